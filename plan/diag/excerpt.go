@@ -1,0 +1,92 @@
+package diag
+
+import "strings"
+
+const (
+	tabStop      = 4   // a tab moves to the next multiple of this
+	excerptWidth = 100 // the most columns of a source line that are shown
+	contextWidth = 30  // of those, how many are kept before the caret
+	cutMark      = "…"
+)
+
+// cell is one character of a source line as it is shown.
+type cell struct {
+	text  string
+	width int // in columns of the terminal
+}
+
+// excerpt returns the part of line around p and, below it, a caret with as many tildes as the thing at p is wide.
+func excerpt(line string, p Place) (shown, caret string) {
+	cells := layOut(line)
+	start := min(max(p.Col-1, 0), len(cells))
+	stop := min(start+max(p.Width, 1), len(cells))
+	cells, start, stop = window(cells, start, stop)
+
+	var text strings.Builder
+	for _, c := range cells {
+		text.WriteString(c.text)
+	}
+	before := totalWidth(cells[:start])
+	under := max(totalWidth(cells[start:stop]), 1)
+	shown = strings.TrimRight(text.String(), " ")
+	return shown, strings.Repeat(" ", before) + "^" + strings.Repeat("~", under-1)
+}
+
+// layOut turns a source line into cells: tabs into blanks, what would not print into its escape.
+func layOut(line string) []cell {
+	var cells []cell
+	at := 0
+	for _, r := range line {
+		c := layOutRune(r, at)
+		cells = append(cells, c)
+		at += c.width
+	}
+	return cells
+}
+
+func layOutRune(r rune, at int) cell {
+	if r == '\t' {
+		n := tabStop - at%tabStop
+		return cell{strings.Repeat(" ", n), n}
+	}
+	text := visibleRune(r)
+	if text == string(r) {
+		return cell{text, columns(r)}
+	}
+	return cell{text, len(text)}
+}
+
+// window cuts a long line to what fits, keeping some text before the caret. It returns the new cells with start and stop moved
+// along.
+func window(cells []cell, start, stop int) ([]cell, int, int) {
+	if totalWidth(cells) <= excerptWidth {
+		return cells, start, stop
+	}
+	first := start
+	for kept := 0; first > 0 && kept+cells[first-1].width <= contextWidth; first-- {
+		kept += cells[first-1].width
+	}
+	last := first
+	for kept := 0; last < len(cells) && kept+cells[last].width <= excerptWidth; last++ {
+		kept += cells[last].width
+	}
+	var cut []cell
+	shift := -first
+	if first > 0 {
+		cut = append(cut, cell{cutMark, 1})
+		shift++
+	}
+	cut = append(cut, cells[first:last]...)
+	if last < len(cells) {
+		cut = append(cut, cell{cutMark, 1})
+	}
+	return cut, start + shift, min(stop, last) + shift
+}
+
+func totalWidth(cells []cell) int {
+	sum := 0
+	for _, c := range cells {
+		sum += c.width
+	}
+	return sum
+}

@@ -1,0 +1,47 @@
+package diag
+
+import (
+	"fmt"
+	"slices"
+)
+
+// List collects findings. The zero value is ready to use. It is not safe for concurrent use.
+type List struct {
+	// Pointers, because Errorf hands one out and later findings must not move it.
+	findings []*Finding
+	errors   int
+}
+
+// Errorf adds an error and returns it, so that a hint or notes can be added.
+func (l *List) Errorf(rule string, at Place, format string, args ...any) *Finding {
+	l.errors++
+	return l.add(Error, rule, at, format, args)
+}
+
+// Warnf adds a warning and returns it, so that a hint or notes can be added.
+func (l *List) Warnf(rule string, at Place, format string, args ...any) *Finding {
+	return l.add(Warning, rule, at, format, args)
+}
+
+func (l *List) add(s Severity, rule string, at Place, format string, args []any) *Finding {
+	f := &Finding{Severity: s, Rule: rule, Place: at, Message: fmt.Sprintf(format, args...)}
+	l.findings = append(l.findings, f)
+	return f
+}
+
+// HasErrors tells whether any finding is an error.
+func (l *List) HasErrors() bool { return l.errors > 0 }
+
+// Len is the number of findings.
+func (l *List) Len() int { return len(l.findings) }
+
+// Sorted returns copies of the findings by place, those without a place last. Findings at one place keep the order in which
+// they were added.
+func (l *List) Sorted() []Finding {
+	sorted := make([]Finding, 0, len(l.findings))
+	for _, f := range l.findings {
+		sorted = append(sorted, *f)
+	}
+	slices.SortStableFunc(sorted, func(a, b Finding) int { return a.Place.Compare(b.Place) })
+	return sorted
+}

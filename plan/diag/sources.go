@@ -1,0 +1,62 @@
+package diag
+
+import "strings"
+
+// Sources keeps the text of every file that was read, so that a finding can show the line it speaks of. The zero value is
+// ready to use.
+type Sources struct {
+	files map[string]*source
+}
+
+// source is one file's text and, once a line has been asked for, where each line starts and ends.
+type source struct {
+	text  string
+	lines []span
+}
+
+type span struct{ start, end int }
+
+// Add keeps the text of file. Adding a file again replaces its text.
+func (s *Sources) Add(file string, data []byte) {
+	if s.files == nil {
+		s.files = make(map[string]*source)
+	}
+	// A byte order mark is no character of the first line: columns are counted after it.
+	s.files[file] = &source{text: strings.TrimPrefix(string(data), "\ufeff")}
+}
+
+// Line returns line n, counted from 1, without its line break. It is false for a file or line that is not there.
+func (s *Sources) Line(file string, n int) (string, bool) {
+	src, ok := s.files[file]
+	if !ok || n < 1 {
+		return "", false
+	}
+	if src.lines == nil {
+		src.lines = splitLines(src.text)
+	}
+	if n > len(src.lines) {
+		return "", false
+	}
+	at := src.lines[n-1]
+	return src.text[at.start:at.end], true
+}
+
+// splitLines finds the lines of text. LF, CR LF and a lone CR end a line, as they do for YAML.
+func splitLines(text string) []span {
+	var lines []span
+	start := 0
+	for i := 0; i < len(text); i++ {
+		switch text[i] {
+		case '\r':
+			lines = append(lines, span{start, i})
+			if i+1 < len(text) && text[i+1] == '\n' {
+				i++
+			}
+			start = i + 1
+		case '\n':
+			lines = append(lines, span{start, i})
+			start = i + 1
+		}
+	}
+	return append(lines, span{start, len(text)})
+}
