@@ -1,0 +1,141 @@
+package ynode
+
+import (
+	"gopkg.in/yaml.v3"
+
+	"gridferry/plan/diag"
+)
+
+// Kind is the shape of a node. The zero value is invalid: it is the kind of an absent node.
+type Kind uint8
+
+// The kinds.
+const (
+	Invalid Kind = iota
+	Null         // nothing written, "~" or "null"
+	Scalar       // a text; whether it is a number is for the reader to say
+	Seq          // a list
+	Map          // a mapping
+)
+
+// String names the kind as messages do.
+func (k Kind) String() string {
+	switch k {
+	case Null:
+		return "nothing"
+	case Scalar:
+		return "a text"
+	case Seq:
+		return "a list"
+	case Map:
+		return "a mapping"
+	}
+	return "an absent node"
+}
+
+// Node is one value of a document, with aliases followed. The zero value is absent. Nodes are small and passed by value; those
+// of one document must not be used while Set changes it.
+type Node struct {
+	doc *document
+	raw *yaml.Node // may be an alias
+}
+
+// Entry is one key of a mapping with its value.
+type Entry struct{ Key, Value Node }
+
+// document is what the nodes of one file share.
+type document struct {
+	source *source
+	// given holds the nodes that Set put in: they come from another text than the rest.
+	given map[*yaml.Node]*source
+}
+
+// IsZero tells whether the node is absent.
+func (n Node) IsZero() bool { return n.raw == nil }
+
+// Kind tells the node's shape.
+func (n Node) Kind() Kind {
+	target := n.target()
+	if target == nil {
+		return Invalid
+	}
+	switch target.Kind {
+	case yaml.SequenceNode:
+		return Seq
+	case yaml.MappingNode:
+		return Map
+	}
+	if isNull(target) {
+		return Null
+	}
+	return Scalar
+}
+
+// isNull goes by the YAML 1.2 core schema (section 10.3.2).
+func isNull(n *yaml.Node) bool {
+	if n.Kind != yaml.ScalarNode || n.Style != 0 {
+		return false
+	}
+	switch n.Value {
+	case "", "~", "null", "Null", "NULL":
+		return true
+	}
+	return false
+}
+
+// Text is the text of a scalar as it was written, quotes resolved: "on" and "017" stay what they are. Other kinds have none.
+func (n Node) Text() string {
+	target := n.target()
+	if target == nil || target.Kind != yaml.ScalarNode {
+		return ""
+	}
+	return target.Value
+}
+
+// Quoted tells whether a scalar was marked as text: by quotes, as a block of text or with the tag !!str.
+func (n Node) Quoted() bool {
+	target := n.target()
+	return target != nil && target.Kind == yaml.ScalarNode && target.Style != 0
+}
+
+// Place is where the node stands. An alias stands where "*name" is written; what is inside of it stands where it was written
+// down, at the anchor. The width is known for what stands on one line: scalars and aliases.
+func (n Node) Place() diag.Place {
+	if n.raw == nil {
+		return diag.Place{}
+	}
+	return n.doc.sourceOf(n.raw).place(n.raw)
+}
+
+// Items gives the entries of a list, nil for other kinds.
+func (n Node) Items() []Node {
+	target := n.target()
+	if target == nil || target.Kind != yaml.SequenceNode {
+		return nil
+	}
+	items := make([]Node, 0, len(target.Content))
+	for _, item := range target.Content {
+		items = append(items, Node{n.doc, item})
+	}
+	return items
+}
+
+// target is the node itself, or what it is an alias of.
+func (n Node) target() *yaml.Node { return follow(n.raw) }
+
+// follow gives what an alias stands for. YAML has no alias of an alias.
+func follow(n *yaml.Node) *yaml.Node {
+	if n != nil && n.Kind == yaml.AliasNode {
+		return n.Alias
+	}
+	return n
+}
+
+func (d *document) sourceOf(n *yaml.Node) *source {
+	if s, ok := d.given[n]; ok {
+		return s
+	}
+	return d.source
+}
+
+func (d *document) placeOf(n *yaml.Node) diag.Place { return Node{d, n}.Place() }

@@ -1,0 +1,59 @@
+package ynode
+
+import (
+	"errors"
+	"io"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+
+	"gridferry/plan/diag"
+)
+
+// Parse reads one YAML (or JSON) document. What is wrong with it as YAML goes to list. It is false when nothing usable came
+// out; when it is true there may still be findings, and what they speak of is left out of the tree.
+//
+// Rules: yaml-syntax, unknown-anchor, not-utf8, control-character, file-too-big, second-document, empty-document, bad-key,
+// duplicate-key, alias-cycle, alias-bomb, nested-too-deep, bad-merge, custom-tag.
+func Parse(file string, data []byte, list *diag.List) (Node, bool) {
+	if len(data) > maxSize {
+		list.Errorf("file-too-big", diag.Place{File: file}, "the file has %d bytes, more than the %d that are read", len(data), maxSize)
+		return Node{}, false
+	}
+	// Columns are counted after a byte order mark, by the library and by everybody else.
+	src := newSource(file, strings.TrimPrefix(string(data), "\ufeff"), 0)
+	if !checkText(src, list) {
+		return Node{}, false
+	}
+	root, ok := readTree(src, list)
+	if !ok {
+		return Node{}, false
+	}
+	doc := &document{source: src}
+	return Node{doc, root}, vet(doc, root, list)
+}
+
+// readTree reads the one document of a text.
+func readTree(src *source, list *diag.List) (*yaml.Node, bool) {
+	r := newReader(src.text)
+	root, err := r.next()
+	if errors.Is(err, io.EOF) || err == nil && isNull(root.Content[0]) {
+		list.Errorf("empty-document", diag.Place{File: src.file}, "there is nothing in the file")
+		return nil, false
+	}
+	if err != nil {
+		reportSyntax(src, r.fault(err), list)
+		return nil, false
+	}
+	second, err := r.next()
+	switch {
+	case errors.Is(err, io.EOF):
+	case err != nil:
+		reportSyntax(src, r.fault(err), list)
+		return nil, false
+	default:
+		list.Errorf("second-document", src.at(second.Line, second.Column, 0), "a second document begins here, wanted one only").
+			WithHint(`put it in a file of its own, or take out the line "---"`)
+	}
+	return root.Content[0], true
+}

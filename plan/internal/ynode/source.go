@@ -1,0 +1,161 @@
+package ynode
+
+import (
+	"strings"
+	"unicode/utf8"
+
+	"gopkg.in/yaml.v3"
+
+	"gridferry/plan/diag"
+)
+
+// source is a text in which nodes stand, with its lines looked up once: a file may hold a hundred thousand nodes on one line,
+// and each is asked for its place.
+type source struct {
+	file  string
+	text  string
+	shift int // added to the columns of line 1
+	lines []line
+}
+
+// line is one line of a text without its break, as byte offsets.
+type line struct {
+	start, end int
+	// steps[k] is the offset of character k×stepWidth; nil where every character is one byte.
+	steps []int
+}
+
+const stepWidth = 128
+
+func newSource(file, text string, shift int) *source {
+	s := &source{file: file, text: text, shift: shift}
+	start := 0
+	for i := 0; i < len(text); i++ {
+		if text[i] != '\n' && text[i] != '\r' {
+			continue
+		}
+		s.addLine(start, i)
+		if text[i] == '\r' && i+1 < len(text) && text[i+1] == '\n' {
+			i++
+		}
+		start = i + 1
+	}
+	s.addLine(start, len(text))
+	return s
+}
+
+func (s *source) addLine(start, end int) {
+	l := line{start: start, end: end}
+	part := s.text[start:end]
+	if utf8.RuneCountInString(part) != len(part) {
+		n := 0
+		for i := range part {
+			if n%stepWidth == 0 {
+				l.steps = append(l.steps, start+i)
+			}
+			n++
+		}
+	}
+	s.lines = append(s.lines, l)
+}
+
+// rest is what stands at a line and column, up to the end of the line.
+func (s *source) rest(lineNumber, col int) string {
+	if lineNumber < 1 || lineNumber > len(s.lines) || col < 1 {
+		return ""
+	}
+	l := s.lines[lineNumber-1]
+	at := l.start + col - 1
+	if l.steps != nil {
+		at = l.steps[min((col-1)/stepWidth, len(l.steps)-1)]
+		for left := (col - 1) % stepWidth; left > 0 && at < l.end; left-- {
+			_, size := utf8.DecodeRuneInString(s.text[at:])
+			at += size
+		}
+	}
+	if at >= l.end {
+		return ""
+	}
+	return s.text[at:l.end]
+}
+
+// at is the place of a line and column of the text, as the reader of the findings sees them.
+func (s *source) at(lineNumber, col, width int) diag.Place {
+	if lineNumber == 1 {
+		col += s.shift
+	}
+	return diag.Place{File: s.file, Line: lineNumber, Col: col, Width: width}
+}
+
+// atOffset is the place of a byte of the text.
+func (s *source) atOffset(offset int) diag.Place {
+	n := 0
+	for n+1 < len(s.lines) && s.lines[n+1].start <= offset {
+		n++
+	}
+	return s.at(n+1, utf8.RuneCountInString(s.text[s.lines[n].start:offset])+1, 1)
+}
+
+// place is where a node stands, after its anchor and tag.
+func (s *source) place(n *yaml.Node) diag.Place {
+	rest := s.rest(n.Line, n.Column)
+	value := skipProperties(rest)
+	col := n.Column
+	if value != "" {
+		col += utf8.RuneCountInString(rest[:len(rest)-len(value)])
+	} else {
+		value = rest
+	}
+	return s.at(n.Line, col, width(n, value))
+}
+
+// skipProperties drops the anchor (&name) and the tag (!name) in front of a value. It gives "" when the value stands on another
+// line.
+func skipProperties(text string) string {
+	for text != "" && (text[0] == '&' || text[0] == '!') {
+		end := strings.IndexAny(text, " \t")
+		if end < 0 {
+			return ""
+		}
+		text = strings.TrimLeft(text[end:], " \t")
+	}
+	return text
+}
+
+// width counts the characters of a node that stands at the beginning of text, 0 if it does not end on that line.
+func width(n *yaml.Node, text string) int {
+	if n.Kind == yaml.AliasNode {
+		return 1 + utf8.RuneCountInString(n.Value)
+	}
+	if n.Kind != yaml.ScalarNode {
+		return 0
+	}
+	switch {
+	case n.Style&yaml.DoubleQuotedStyle != 0:
+		return quotedWidth(text, '"')
+	case n.Style&yaml.SingleQuotedStyle != 0:
+		return quotedWidth(text, '\'')
+	case strings.HasPrefix(text, n.Value):
+		return utf8.RuneCountInString(n.Value)
+	}
+	return 0
+}
+
+// quotedWidth counts up to the closing quote. Single quotes are doubled inside, which the count need not know: the second pair
+// simply goes on.
+func quotedWidth(text string, quote byte) int {
+	if text == "" || text[0] != quote {
+		return 0
+	}
+	for i := 1; i < len(text); i++ {
+		switch {
+		case text[i] == '\\' && quote == '"':
+			i++
+		case text[i] == quote && quote == '\'' && strings.HasPrefix(text[i+1:], "'"):
+			i++
+		case text[i] == quote:
+			return utf8.RuneCountInString(text[:i+1])
+		}
+	}
+	return 0
+}

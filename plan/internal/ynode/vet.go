@@ -1,0 +1,179 @@
+package ynode
+
+import (
+	"gopkg.in/yaml.v3"
+
+	"gridferry/plan/diag"
+)
+
+const (
+	// maxDepth is how many lists and mappings may stand inside each other. A plan needs eight.
+	maxDepth = 100
+	// maxExpanded is how many nodes all aliases together may stand for. Whoever reads the tree follows aliases, and a few
+	// lines of aliases of aliases can stand for more nodes than a computer can hold.
+	maxExpanded = 1_000_000
+
+	tooDeep = "lists and mappings stand more than %d deep inside each other"
+)
+
+// vetter walks every written node once and reports what the library lets pass. Entries that cannot be used are taken out.
+type vetter struct {
+	doc  *document
+	list *diag.List
+
+	open     map[*yaml.Node]bool    // anchored nodes that are being walked: an alias to one is a cycle
+	sizes    map[*yaml.Node]measure // of the anchored nodes that were walked
+	expanded int                    // what all aliases so far stand for, in nodes
+	stopped  bool                   // the tree must not be used
+}
+
+// measure is what a node comes to with all aliases followed.
+type measure struct{ nodes, height int }
+
+// vet is false when the tree must not be used, because following it would not end or take too long.
+func vet(doc *document, root *yaml.Node, list *diag.List) bool {
+	v := vetter{doc: doc, list: list, open: make(map[*yaml.Node]bool), sizes: make(map[*yaml.Node]measure)}
+	v.node(root, 1)
+	return !v.stopped
+}
+
+func (v *vetter) node(n *yaml.Node, depth int) measure {
+	if v.stopped {
+		return measure{}
+	}
+	if n.Kind == yaml.AliasNode {
+		return v.alias(n, depth)
+	}
+	v.tag(n)
+	if n.Kind == yaml.ScalarNode {
+		size := measure{nodes: 1, height: 0}
+		if n.Anchor != "" {
+			v.sizes[n] = size
+		}
+		return size
+	}
+	if depth > maxDepth {
+		v.stop("nested-too-deep", n, tooDeep, maxDepth)
+		return measure{}
+	}
+	if n.Anchor != "" {
+		v.open[n] = true
+		defer delete(v.open, n)
+	}
+	size := v.children(n, depth)
+	if n.Anchor != "" {
+		v.sizes[n] = size
+	}
+	return size
+}
+
+func (v *vetter) children(n *yaml.Node, depth int) measure {
+	if n.Kind == yaml.MappingNode {
+		v.keys(n)
+	}
+	size := measure{nodes: 1, height: 0}
+	for _, child := range n.Content {
+		c := v.node(child, depth+1)
+		size.nodes += c.nodes
+		size.height = max(size.height, c.height)
+	}
+	size.height++
+	return size
+}
+
+func (v *vetter) alias(n *yaml.Node, depth int) measure {
+	if v.open[n.Alias] {
+		v.stop("alias-cycle", n, "%q stands inside of what it stands for", "*"+n.Value).
+			WithNote(v.doc.placeOf(n.Alias), "%q is named here", "&"+n.Value)
+		return measure{}
+	}
+	size := v.sizes[n.Alias]
+	v.expanded += size.nodes
+	if v.expanded > maxExpanded {
+		v.stop("alias-bomb", n, "the aliases stand for more than %d values in all", maxExpanded)
+		return measure{}
+	}
+	if depth-1+size.height > maxDepth {
+		v.stop("nested-too-deep", n, tooDeep, maxDepth)
+		return measure{}
+	}
+	return size
+}
+
+func (v *vetter) stop(rule string, n *yaml.Node, format string, args ...any) *diag.Finding {
+	v.stopped = true
+	return v.list.Errorf(rule, v.doc.placeOf(n), format, args...)
+}
+
+// tag refuses tags, but for the three that say what is so anyway or that a text is a text.
+func (v *vetter) tag(n *yaml.Node) {
+	if n.Style&yaml.TaggedStyle == 0 {
+		return
+	}
+	switch {
+	case n.Kind == yaml.ScalarNode && n.Tag == "!!str",
+		n.Kind == yaml.SequenceNode && n.Tag == "!!seq",
+		n.Kind == yaml.MappingNode && n.Tag == "!!map":
+		return
+	}
+	src := v.doc.sourceOf(n)
+	v.list.Errorf("custom-tag", src.at(n.Line, n.Column, 0), "the tag %q has no meaning here", n.Tag).
+		WithHint(`leave it out; a text that begins with "!" must be in quotes`)
+}
+
+// keys drops from a mapping the entries that cannot be used: keys that are no text, keys that were there before, merges of
+// what is no mapping.
+func (v *vetter) keys(n *yaml.Node) {
+	first := make(map[string]*yaml.Node, len(n.Content)/2)
+	kept := n.Content[:0]
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		key, value := n.Content[i], n.Content[i+1]
+		if v.key(key, first) && v.merge(key, value) {
+			kept = append(kept, key, value)
+		}
+	}
+	n.Content = kept
+}
+
+// key tells whether a key is usable and new. first holds the keys before it.
+func (v *vetter) key(key *yaml.Node, first map[string]*yaml.Node) bool {
+	target := follow(key)
+	if target.Kind != yaml.ScalarNode || target.Style == 0 && target.Value == "" {
+		v.list.Errorf("bad-key", v.doc.placeOf(key), "a key must be a text").
+			WithHint(`put a text that begins with "[", "{" or "?" in quotes`)
+		return false
+	}
+	before, repeated := first[target.Value]
+	if repeated {
+		v.list.Errorf("duplicate-key", v.doc.placeOf(key), "the key %q stands in this mapping twice", target.Value).
+			WithNote(v.doc.placeOf(before), "it stands here first")
+		return false
+	}
+	first[target.Value] = key
+	return true
+}
+
+// merge tells whether an entry is an ordinary one or a usable merge ("<<: *name").
+func (v *vetter) merge(key, value *yaml.Node) bool {
+	if !isMerge(key) {
+		return true
+	}
+	target := follow(value)
+	if target.Kind == yaml.SequenceNode {
+		for _, item := range target.Content {
+			if !v.mergeable(item) {
+				return false
+			}
+		}
+		return true
+	}
+	return v.mergeable(value)
+}
+
+func (v *vetter) mergeable(n *yaml.Node) bool {
+	if follow(n).Kind == yaml.MappingNode {
+		return true
+	}
+	v.list.Errorf("bad-merge", v.doc.placeOf(n), `"<<" takes in %s, wanted a mapping or a list of mappings`, Node{v.doc, n}.Kind())
+	return false
+}
