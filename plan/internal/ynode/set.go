@@ -1,6 +1,12 @@
 package ynode
 
 import (
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"gopkg.in/yaml.v3"
+
 	"gridferry/plan/diag"
 )
 
@@ -11,4 +17,237 @@ type Setting struct {
 	File  string // what findings call the text PATH=VALUE, such as "--set[1]"
 }
 
-func (n Node) Set(path, value, file string, valueColumn int, list *diag.List) bool { return false }
+// Set puts a value in place of the one at path, as if the text of the document had been edited there. It is false when list got
+// an error.
+//
+// If the node there carries an anchor, every alias of it follows. If it is itself an alias, only this place changes. A path that
+// leads through an alias leads into the shared value. A key that came in through a merge ("<<") is set in the mapping that the
+// path names, not where it was taken from.
+//
+// The value is read as YAML in flow style: a text, a number, [a list] or {a: mapping}; null leaves the place open. What is not
+// one such value is taken as a text. A finding about the value stands at file, line 1, valueColumn; one about the path in the
+// columns from 1, as in the text PATH=VALUE. Rules: set-path, set-value, and those of Parse.
+func (n Node) Set(path, value, file string, valueColumn int, list *diag.List) bool {
+	given, src, ok := readGiven(value, file, valueColumn, list)
+	if !ok {
+		return false
+	}
+	p := pathFinder{root: n, file: file, list: list}
+	target := p.find(path)
+	if target == nil {
+		return false
+	}
+	anchor := target.Anchor
+	*target = *given
+	target.Anchor = anchor
+	n.doc.markGiven(target, src)
+	return true
+}
+
+// markGiven remembers for a node and all below it the text in which they stand.
+func (d *document) markGiven(n *yaml.Node, src *source) {
+	if d.given == nil {
+		d.given = make(map[*yaml.Node]*source)
+	}
+	d.given[n] = src
+	for _, child := range n.Content {
+		d.markGiven(child, src)
+	}
+}
+
+// pathFinder follows a dotted path to a node.
+type pathFinder struct {
+	root  Node
+	file  string
+	list  *diag.List
+	parts []string
+}
+
+// find gives the node at path, nil after reporting why there is none.
+func (p *pathFinder) find(path string) *yaml.Node {
+	p.parts = strings.Split(path, ".")
+	current := p.root.raw
+	for i, part := range p.parts {
+		if part == "" || current == nil {
+			p.errorf(i, "a name is missing in the path %q", path).WithHint(`write it like "grids.tray.rows" or "transfers.1.take"`)
+			return nil
+		}
+		next := p.step(follow(current), part)
+		if next == nil {
+			p.missing(i, follow(current))
+			return nil
+		}
+		current = next
+	}
+	return current
+}
+
+// step gives the node one part further down, nil if there is none.
+func (p *pathFinder) step(n *yaml.Node, part string) *yaml.Node {
+	switch n.Kind {
+	case yaml.SequenceNode:
+		i, err := strconv.Atoi(part)
+		if err != nil || strconv.Itoa(i) != part || i < 1 || i > len(n.Content) {
+			return nil
+		}
+		return n.Content[i-1]
+	case yaml.MappingNode:
+		for i := 0; i+1 < len(n.Content); i += 2 {
+			if !isMerge(n.Content[i]) && follow(n.Content[i]).Value == part {
+				return n.Content[i+1]
+			}
+		}
+		return p.ownCopy(n, part)
+	}
+	return nil
+}
+
+// ownCopy writes an entry that a mapping takes in through a merge into the mapping itself, so that it can be changed there and
+// nowhere else.
+func (p *pathFinder) ownCopy(m *yaml.Node, key string) *yaml.Node {
+	if !hasMerge(m) {
+		return nil
+	}
+	doc := p.root.doc
+	for _, e := range (Node{doc, m}).Entries() {
+		if e.Key.Text() == key {
+			value := doc.copyOf(e.Value.raw)
+			m.Content = append(m.Content, doc.copyOf(e.Key.raw), value)
+			return value
+		}
+	}
+	return nil
+}
+
+// copyOf copies a tree without its anchors: aliases go on standing for the original.
+func (d *document) copyOf(n *yaml.Node) *yaml.Node {
+	c := *n
+	c.Anchor = ""
+	c.Content = nil
+	if src, ok := d.given[n]; ok {
+		d.given[&c] = src
+	}
+	for _, child := range n.Content {
+		c.Content = append(c.Content, d.copyOf(child))
+	}
+	return &c
+}
+
+// missing reports that part i of the path is not to be found in parent.
+func (p *pathFinder) missing(i int, parent *yaml.Node) {
+	switch parent.Kind {
+	case yaml.MappingNode:
+		p.missingKey(i, parent)
+	case yaml.SequenceNode:
+		p.missingEntry(i, len(parent.Content))
+	default:
+		kind := Node{p.root.doc, parent}.Kind()
+		p.errorf(i, "%s is %s, there is no %q in it", p.name(i), kind, p.parts[i]).WithHint("set %s as a whole", p.name(i))
+	}
+}
+
+func (p *pathFinder) missingKey(i int, parent *yaml.Node) {
+	var keys []string
+	for _, e := range (Node{p.root.doc, parent}).Entries() {
+		keys = append(keys, e.Key.Text())
+	}
+	f := p.errorf(i, "there is no %q in %s", p.parts[i], p.name(i))
+	near := diag.Nearest(p.parts[i], keys)
+	switch {
+	case near != "":
+		f.WithHint("did you mean %q?", p.mended(i, near, parent))
+	case len(keys) > 0:
+		f.WithHint("%s holds %s", p.name(i), some(keys))
+	default:
+		f.WithHint("%s is empty", p.name(i))
+	}
+}
+
+// mended is the path with part i replaced, as far as it leads somewhere.
+func (p *pathFinder) mended(i int, part string, parent *yaml.Node) string {
+	path := strings.Join(append(p.parts[:i:i], part), ".")
+	n := Node{p.root.doc, parent}.child(part)
+	for _, next := range p.parts[i+1:] {
+		if n = n.child(next); n.IsZero() {
+			break
+		}
+		path += "." + next
+	}
+	return path
+}
+
+// child gives the entry of a mapping or list that a part of a path names, the absent node if there is none.
+func (n Node) child(part string) Node {
+	for _, e := range n.Entries() {
+		if e.Key.Text() == part {
+			return e.Value
+		}
+	}
+	for i, item := range n.Items() {
+		if strconv.Itoa(i+1) == part {
+			return item
+		}
+	}
+	return Node{}
+}
+
+func (p *pathFinder) missingEntry(i, length int) {
+	part := p.parts[i]
+	number, err := strconv.Atoi(part)
+	switch {
+	case err != nil || strconv.Itoa(number) != part:
+		p.errorf(i, "%s is a list, wanted the number of an entry but found %q", p.name(i), part).
+			WithHint("%s", p.entriesHint(i, length))
+	case number < 1:
+		p.errorf(i, "%s has no entry %d: counting begins at 1", p.name(i), number).WithHint("%s", p.entriesHint(i, length))
+	default:
+		p.errorf(i, "%s has no entry %d, it ends with %d", p.name(i), number, length).WithHint("%s", p.entriesHint(i, length))
+	}
+}
+
+func (p *pathFinder) entriesHint(i, length int) string {
+	if length == 0 {
+		return "the list is empty: set it as a whole"
+	}
+	prefix := strings.Join(append(p.parts[:i:i], ""), ".")
+	first, last := strconv.Quote(prefix+"1"), strconv.Quote(prefix+strconv.Itoa(length))
+	if length == 1 {
+		return "there is only " + first
+	}
+	return "there are " + first + " to " + last
+}
+
+// name is what the path leads to before part i, in quotes.
+func (p *pathFinder) name(i int) string {
+	if i == 0 {
+		return "the file"
+	}
+	return strconv.Quote(strings.Join(p.parts[:i], "."))
+}
+
+// errorf reports a finding at part i of the path.
+func (p *pathFinder) errorf(i int, format string, args ...any) *diag.Finding {
+	col := 1
+	for _, part := range p.parts[:i] {
+		col += utf8.RuneCountInString(part) + 1
+	}
+	at := diag.Place{File: p.file, Line: 1, Col: col, Width: utf8.RuneCountInString(p.parts[i])}
+	return p.list.Errorf("set-path", at, format, args...)
+}
+
+// some lists the first few names, in quotes.
+func some(names []string) string {
+	const enough = 8
+	var b strings.Builder
+	for i, name := range names {
+		if i == enough {
+			b.WriteString(" and " + strconv.Itoa(len(names)-i) + " more")
+			break
+		}
+		if i > 0 {
+			b.WriteString(", ")
+		}
+		b.WriteString(strconv.Quote(name))
+	}
+	return b.String()
+}

@@ -99,7 +99,7 @@ func (s *source) atOffset(offset int) diag.Place {
 // place is where a node stands, after its anchor and tag.
 func (s *source) place(n *yaml.Node) diag.Place {
 	rest := s.rest(n.Line, n.Column)
-	value := skipProperties(rest)
+	value := skipProperties(n, rest)
 	col := n.Column
 	if value != "" {
 		col += utf8.RuneCountInString(rest[:len(rest)-len(value)])
@@ -109,10 +109,10 @@ func (s *source) place(n *yaml.Node) diag.Place {
 	return s.at(n.Line, col, width(n, value))
 }
 
-// skipProperties drops the anchor (&name) and the tag (!name) in front of a value. It gives "" when the value stands on another
-// line.
-func skipProperties(text string) string {
-	for text != "" && (text[0] == '&' || text[0] == '!') {
+// skipProperties drops a node's anchor (&name) and tag (!name) from the text in which it stands. It gives "" when the value
+// stands on another line.
+func skipProperties(n *yaml.Node, text string) string {
+	for isProperty(n, text) {
 		end := strings.IndexAny(text, " \t")
 		if end < 0 {
 			return ""
@@ -120,6 +120,10 @@ func skipProperties(text string) string {
 		text = strings.TrimLeft(text[end:], " \t")
 	}
 	return text
+}
+
+func isProperty(n *yaml.Node, text string) bool {
+	return n.Anchor != "" && strings.HasPrefix(text, "&"+n.Anchor) || n.Style&yaml.TaggedStyle != 0 && strings.HasPrefix(text, "!")
 }
 
 // width counts the characters of a node that stands at the beginning of text, 0 if it does not end on that line.
