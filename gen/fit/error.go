@@ -1,0 +1,175 @@
+package fit
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"gridferry/gen/geom"
+)
+
+// Kind says why points were refused.
+type Kind int
+
+const (
+	TooFew       Kind = iota + 1 // Got of them, at least Want needed
+	TooMany                      // Got of them, at most Want make sense
+	Unequal                      // Got measured points for Want nominal ones
+	OutOfRange                   // Points[0] is not a number, or beyond Farthest
+	TooClose                     // the two Points are Got mm apart, Want needed
+	OneLine                      // Points along one line: Got degrees off it, Want needed
+	OneLineMany                  // all points along the line Free: Got mm spread across it, Want needed
+	Mirrored                     // the measured points are the mirror image of the nominal ones
+	OneTurn                      // all poses are turned alike: Got degrees between the two most different
+	OneAxis                      // all poses turn about the axis Free: the tip along it stays unknown
+	SameSlot                     // the two Points are given for the same row and column
+	SlotLine                     // the rows and columns of the corners lie along one line
+	NotRectangle                 // four corners are not two rows by two columns
+	Folded                       // the four corners cross over: going round them, the surface turns upside down
+)
+
+// Error is a refusal. Callers with names and places at hand make their own
+// sentences from its figures; Error and Hint are the plain ones.
+type Error struct {
+	Kind   Kind
+	Of     string   // what the indices count: "point", "nominal point", "measured point", "pose", "corner"
+	Points []int    // the indices at fault, from 0; empty where all are
+	Got    float64  // what was found, in the unit that Kind names
+	Want   float64  // what it takes
+	Free   geom.Vec // OneLineMany, OneAxis: unit vector of the direction that stays unknown
+	About  geom.Vec // OneAxis, OneTurn: unit vector, in the flange, of an axis to turn about next
+}
+
+// threeNames are the roles of the three points of a frame, by index.
+var threeNames = [...]string{"origin", "along_x", "toward_y"}
+
+// roles marks an Error whose indices stand for threeNames.
+const roles = "point of the frame"
+
+// Label names the point, pose or corner with index i as the messages do.
+func (e *Error) Label(i int) string {
+	if e.Of == roles {
+		return `"` + threeNames[i] + `"`
+	}
+	return e.Of + " " + strconv.Itoa(i+1)
+}
+
+// labels joins the names of all the points at fault.
+func (e *Error) labels() string {
+	names := make([]string, len(e.Points))
+	for i, p := range e.Points {
+		names[i] = e.Label(p)
+	}
+	if n := len(names); n > 1 {
+		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
+	}
+	return strings.Join(names, "")
+}
+
+// Error says what was found and what was wanted.
+func (e *Error) Error() string {
+	got, want := figure(e.Got), figure(e.Want)
+	switch e.Kind {
+	case TooFew:
+		return fmt.Sprintf("found %s %ss, wanted %s or more", got, e.Of, want)
+	case TooMany:
+		return fmt.Sprintf("found %s %ss, wanted %s or fewer", got, e.Of, want)
+	case Unequal:
+		return fmt.Sprintf("found %s measured points for %s nominal points, wanted as many", got, want)
+	case OutOfRange:
+		return e.labels() + " is no place: found a value that is not a number or beyond 1000 km, wanted millimetres"
+	case TooClose:
+		return fmt.Sprintf("%s are %s mm apart, wanted %s mm or more", e.labels(), got, want)
+	case OneLine:
+		return fmt.Sprintf("%s lie along one line: found %s° off it, wanted %s° or more", e.labels(), got, want)
+	case OneLineMany:
+		return fmt.Sprintf("the %ss lie along one line: found %s mm of spread across it, wanted %s mm or more", e.Of, got, want)
+	default:
+		return e.shape()
+	}
+}
+
+// shape is Error for the kinds that are about the set as a whole.
+func (e *Error) shape() string {
+	switch e.Kind {
+	case Mirrored:
+		return "the measured points are the mirror image of the nominal points, wanted the same hand"
+	case OneTurn:
+		return fmt.Sprintf("the poses are all turned alike: found %s° between the two most different", figure(e.Got))
+	case OneAxis:
+		return "the poses turn about one axis only, so the tool centre point stays unknown along " + direction(e.Free) + " of the flange"
+	case SameSlot:
+		return e.labels() + " are given for the same row and column, wanted different ones"
+	case SlotLine:
+		return "the rows and columns of the corners lie along one line, wanted three that span the grid"
+	case NotRectangle:
+		return "the four corners are not two rows by two columns"
+	case Folded:
+		return "the four corners cross over, wanted them in one round"
+	}
+	return fmt.Sprintf("refused for reason %d", int(e.Kind))
+}
+
+// Hint says what to do about it: most often, what to touch next.
+func (e *Error) Hint() string {
+	switch e.Kind {
+	case TooFew:
+		return "touch " + figure(e.Want-e.Got) + " more"
+	case TooMany:
+		return "leave out " + figure(e.Got-e.Want)
+	case Unequal:
+		return "pair each nominal point with the point that was touched for it"
+	case OutOfRange:
+		return "write three finite numbers in millimetres"
+	case TooClose:
+		return "touch one of them again, as far from the other as the work area allows"
+	case OneLine:
+		return "touch " + e.Label(e.Points[len(e.Points)-1]) + " again, well to the side of the line through the others"
+	case OneLineMany:
+		return "touch one more point, well to the side of the line along " + direction(e.Free)
+	case OneTurn, OneAxis:
+		return fmt.Sprintf("add a pose turned by %s° or more about %s of the flange, the tip on the same spot", figure(WideSpread), direction(e.About))
+	default:
+		return e.labelHint()
+	}
+}
+
+// labelHint is Hint for the kinds where the touches may be right and the names
+// beside them wrong.
+func (e *Error) labelHint() string {
+	switch e.Kind {
+	case Mirrored:
+		return "look for two points that are swapped, or one axis with the wrong sign"
+	case SameSlot:
+		return "correct the row or column of one of them"
+	case SlotLine:
+		return "touch a corner in another row and another column"
+	case NotRectangle:
+		return "touch the first and last slot of the first row and of the last row"
+	case Folded:
+		return "look for two neighbouring corners that are swapped"
+	}
+	return ""
+}
+
+// figure writes a number with three decimals at most.
+func figure(x float64) string {
+	s := strconv.FormatFloat(x, 'f', 3, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}
+
+// direction names an axis, or writes the unit vector out.
+func direction(v geom.Vec) string {
+	for i, name := range [...]string{"X", "Y", "Z"} {
+		if geom.IdentityRot().Column(i).Cross(v).Norm() < minRatio {
+			return name
+		}
+	}
+	return "[" + figure(v.X) + ", " + figure(v.Y) + ", " + figure(v.Z) + "]"
+}
