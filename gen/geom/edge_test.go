@@ -90,6 +90,23 @@ func TestHalfTurnQuaternionSign(t *testing.T) {
 	}
 }
 
+// Half a turn about (1, -2, 0): the second part leads and is positive at first.
+func TestHalfTurnQuaternionLeadsWithPlus(t *testing.T) {
+	root := math.Sqrt(5)
+	r, _ := geom.Quaternion(0, -1/root, 2/root, 0)
+	w, x, y, z := r.Quaternion()
+	near(t, "w", w, 0, 0)
+	nearVec(t, "x y z", geom.Vec{X: x, Y: y, Z: z}, geom.Vec{X: 1 / root, Y: -2 / root}, 1e-15)
+}
+
+func TestSineAndCosineHaveNoMinusZero(t *testing.T) {
+	for _, d := range []float64{math.Copysign(0, -1), -90, 180, -180, 270, 360, -360, 450} {
+		if s, c := geom.SinCos(d); s == 0 && math.Signbit(s) || c == 0 && math.Signbit(c) {
+			t.Errorf("%v: got %v, %v", d, s, c)
+		}
+	}
+}
+
 func TestQuaternionLength(t *testing.T) {
 	for _, c := range []struct {
 		scale float64
