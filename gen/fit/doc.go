@@ -12,6 +12,6 @@
 // the indices and knows what to touch next.
 //
 // Best fits and tool centres rest on gonum's singular values, whose sums run in
-// another order on other processors: their last bits (some 1e-12 mm) may differ
-// there. The other answers are the same to the last bit.
+// another order on other processors: their last bits may differ, so round them
+// before they are printed. The other answers are the same to the last bit.
 package fit

@@ -32,7 +32,7 @@ const (
 // sentences from its figures; Error and Hint are the plain ones.
 type Error struct {
 	Kind   Kind
-	Of     string   // what the indices count: "point", "nominal point", "measured point", "pose", "corner"
+	Of     string   // what the indices count, as Label writes it: "point", "measured point", "pose", …
 	Points []int    // the indices at fault, from 0; empty where all are
 	Got    float64  // what was found, in the unit that Kind names
 	Want   float64  // what it takes
