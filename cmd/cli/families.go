@@ -1,0 +1,144 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"gridferry/gen"
+	"gridferry/gen/family"
+	"gridferry/gen/out"
+	"gridferry/plan/diag"
+	"gridferry/templates"
+)
+
+const familiesHelp = `A family is a folder of templates and rules that writes the text one family of
+controllers reads. The shipped ones are inside this program; copy one out, edit
+it, and name its folder: write PLAN --family ./my-family.`
+
+func newFamilies(s *streams) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "families",
+		Short: "List, show and copy the shipped families",
+		Long:  familiesHelp,
+		Args:  cobra.NoArgs,
+		RunE:  func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	c.AddCommand(
+		&cobra.Command{
+			Use: "list", Short: "Name the shipped families", Args: cobra.NoArgs,
+			RunE: func(*cobra.Command, []string) error { return s.listFamilies() },
+		},
+		&cobra.Command{
+			Use: "show NAME", Short: "Print a family's rules and templates", Args: cobra.ExactArgs(1), ValidArgs: templates.Names(),
+			RunE: func(_ *cobra.Command, args []string) error { return s.showFamily(args[0]) },
+		},
+		&cobra.Command{
+			Use: "copy NAME FOLDER", Short: "Copy a family out, to be edited", Args: cobra.ExactArgs(2), ValidArgs: templates.Names(),
+			RunE: func(_ *cobra.Command, args []string) error { return s.copyFamily(args[0], args[1]) },
+		},
+	)
+	return c
+}
+
+func (s *streams) listFamilies() error {
+	for _, name := range templates.Names() {
+		job := new(gen.Job)
+		f, err := openFamily(job, name)
+		if err != nil || f == nil {
+			return errors.Join(err, s.report(job))
+		}
+		if _, err := fmt.Fprintf(s.out, "%-10s %-5s %s\n", name, f.Extension, f.Title); err != nil {
+			return failure{err}
+		}
+	}
+	return nil
+}
+
+func (s *streams) showFamily(name string) error {
+	return s.eachFile(name, func(file string, data []byte) error {
+		_, err := fmt.Fprintf(s.out, "---- %s/%s\n%s\n", name, file, strings.TrimRight(string(data), "\n"))
+		return err
+	})
+}
+
+func (s *streams) copyFamily(name, folder string) error {
+	batch := out.NewBatch()
+	defer batch.Discard()
+	err := s.eachFile(name, func(file string, data []byte) error {
+		return batch.AddNew(filepath.Join(folder, file), data)
+	})
+	if err != nil {
+		return err
+	}
+	if err := batch.Commit(); err != nil {
+		return failure{err}
+	}
+	for _, file := range batch.Names() {
+		s.say("wrote %s", file)
+	}
+	s.say("edit the files, then: gridferry write PLAN --family %s", folder)
+	return nil
+}
+
+// eachFile goes through the files of a shipped family in the order of names.
+func (s *streams) eachFile(name string, do func(file string, data []byte) error) error {
+	if err := shipped(name); err != nil {
+		return err
+	}
+	files, err := fs.Glob(templates.FS, name+"/*")
+	if err != nil {
+		return failure{err}
+	}
+	for _, file := range files {
+		data, err := templates.FS.ReadFile(file)
+		if err == nil {
+			err = do(strings.TrimPrefix(file, name+"/"), data)
+		}
+		if err != nil {
+			return failure{err}
+		}
+	}
+	return nil
+}
+
+func shipped(name string) error {
+	for _, known := range templates.Names() {
+		if name == known {
+			return nil
+		}
+	}
+	hint := "there are " + strings.Join(templates.Names(), ", ")
+	if near := diag.Nearest(name, templates.Names()); near != "" {
+		hint = fmt.Sprintf("did you mean %q?", near)
+	}
+	return fmt.Errorf("there is no shipped family %q: %s; a folder of your own is written ./%s", name, hint, filepath.Base(name))
+}
+
+// openFamily loads a shipped family by name, or one of the user's own by
+// folder. What is wrong inside it is in the job's findings.
+func openFamily(job *gen.Job, name string) (*family.Family, error) {
+	if !strings.ContainsAny(name, `/\.`) {
+		if err := shipped(name); err != nil {
+			return nil, err
+		}
+		sub, err := fs.Sub(templates.FS, name)
+		if err != nil {
+			return nil, err
+		}
+		f, _ := job.LoadFamily(sub, name)
+		return f, nil
+	}
+	root, err := os.OpenRoot(name)
+	if err != nil {
+		return nil, fmt.Errorf("the family's folder cannot be opened: %w", err)
+	}
+	defer root.Close()
+	f, _ := job.LoadFamily(root.FS(), filepath.ToSlash(name))
+	return f, nil
+}

@@ -1,0 +1,44 @@
+package cli
+
+import (
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"gridferry/gen/out"
+	"gridferry/plan"
+)
+
+const newHelp = `New puts a starter cell and a starter plan into a folder. They work as they are:
+check them, look at the moves, then put your own figures in place of theirs.
+Files that are there already are left alone, and then nothing is written.`
+
+func newNew(s *streams) *cobra.Command {
+	return &cobra.Command{
+		Use:   "new [FOLDER]",
+		Short: "Start with a cell and a plan that work",
+		Long:  newHelp,
+		Args:  cobra.MaximumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return s.start(append(args, ".")[0])
+		},
+	}
+}
+
+func (s *streams) start(folder string) error {
+	batch := out.NewBatch()
+	defer batch.Discard()
+	for _, f := range plan.Starter() {
+		if err := batch.AddNew(filepath.Join(folder, f.Name), f.Data); err != nil {
+			return failure{err}
+		}
+	}
+	if err := batch.Commit(); err != nil {
+		return failure{err}
+	}
+	for _, name := range batch.Names() {
+		s.say("wrote %s", name)
+	}
+	s.say("next: gridferry check %s", filepath.Join(folder, plan.Starter()[1].Name))
+	return nil
+}

@@ -1,0 +1,99 @@
+// Package cli is the command line: flags in, one call, no logic. Each command
+// has its own file.
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// Exit statuses.
+const (
+	fine     = 0
+	findings = 1 // findings of level error, or a file that could not be written
+	misuse   = 2 // wrong use of the command
+)
+
+// errFindings says that the findings, already printed, hold an error.
+var errFindings = errors.New("findings of level error")
+
+// failure is trouble outside the plan while a command runs: a disk that is
+// full, a folder that may not be written.
+type failure struct{ error }
+
+func (f failure) Unwrap() error { return f.error }
+
+// streams is where a command reads and writes, and how it may speak.
+type streams struct {
+	in       io.Reader
+	out, err io.Writer
+	color    string // auto, always or never
+	quiet    bool
+}
+
+// Main runs one command line and returns its exit status.
+func Main(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	s := &streams{in: stdin, out: stdout, err: stderr}
+	root := newRoot(s)
+	root.SetArgs(args)
+	return s.status(root.Execute())
+}
+
+func (s *streams) status(err error) int {
+	var f failure
+	switch {
+	case err == nil:
+		return fine
+	case errors.Is(err, errFindings):
+		return findings
+	case errors.As(err, &f):
+		fmt.Fprintf(s.err, "gridferry: %v\n", f.error)
+		return findings
+	default:
+		fmt.Fprintf(s.err, "gridferry: %v\ngridferry: see \"gridferry --help\"\n", err)
+		return misuse
+	}
+}
+
+const rootHelp = `Gridferry turns a transfer plan (what goes from where to where) into a program
+(every move, in the text that one controller family reads), and proves the plan
+before the machine moves.
+
+Generated text is no proof of safety. Risk assessment, guarding and people with
+the right licence come first; local codes stand above anything said here.`
+
+func newRoot(s *streams) *cobra.Command {
+	root := &cobra.Command{
+		Use:           "gridferry",
+		Short:         "From a transfer plan to a robot program",
+		Long:          rootHelp,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          cobra.NoArgs,
+		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
+		PersistentPreRunE: func(*cobra.Command, []string) error {
+			return oneOf("--color", s.color, "auto", "always", "never")
+		},
+	}
+	root.SetIn(s.in)
+	root.SetOut(s.out)
+	root.SetErr(s.err)
+	root.PersistentFlags().StringVar(&s.color, "color", "auto", "colour findings: auto, always or never (NO_COLOR is obeyed)")
+	root.PersistentFlags().BoolVar(&s.quiet, "quiet", false, "say nothing but findings of level error")
+	root.AddCommand(newNew(s), newCheck(s), newMoves(s), newWrite(s), newFamilies(s), newVersion(s))
+	return root
+}
+
+// oneOf holds a flag's value to a few words.
+func oneOf(flag, value string, words ...string) error {
+	for _, w := range words {
+		if value == w {
+			return nil
+		}
+	}
+	return fmt.Errorf("%s is %q, wanted one of %s", flag, value, strings.Join(words, ", "))
+}

@@ -1,0 +1,156 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"gridferry/gen"
+	"gridferry/gen/family"
+	"gridferry/gen/out"
+	"gridferry/templates"
+)
+
+const writeHelp = `Write turns a plan into program text through a family: a shipped one by name, or
+a folder of your own. "--family all" writes every shipped one.
+
+The plan is checked first. With an error nothing is written at all; a file that
+is there is replaced whole. "-o -" writes to standard output.
+
+A program is no proof of safety. Prove it out at reduced speed with a hand on
+the emergency stop.`
+
+type writeFlags struct {
+	planFlags
+	families []string
+	output   string
+	format   string
+}
+
+// folder is where the programs are made ready; for standard output that is
+// the folder of temporary files.
+func (f *writeFlags) folder() string {
+	if f.output == "-" {
+		return os.TempDir()
+	}
+	return f.output
+}
+
+func newWrite(s *streams) *cobra.Command {
+	var flags writeFlags
+	c := &cobra.Command{
+		Use:   "write PLAN --family NAME|FOLDER [-o FOLDER|-]",
+		Short: "Write the program of a plan",
+		Long:  writeHelp,
+		Args:  cobra.ExactArgs(1),
+		RunE:  func(_ *cobra.Command, args []string) error { return s.write(&flags, args[0]) },
+	}
+	flags.add(c)
+	c.Flags().StringSliceVar(&flags.families, "family", nil, "a shipped family's name, a family's folder, or all (several with commas)")
+	c.Flags().StringVarP(&flags.output, "output", "o", ".", "the folder to write to, or - for standard output")
+	c.Flags().StringVar(&flags.format, "format", "text", "findings as text or json")
+	c.MarkFlagRequired("family")
+	c.RegisterFlagCompletionFunc("family", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return append(templates.Names(), "all"), cobra.ShellCompDirectiveDefault
+	})
+	return c
+}
+
+func (s *streams) write(flags *writeFlags, file string) error {
+	if err := oneOf("--format", flags.format, "text", "json"); err != nil {
+		return err
+	}
+	names := familyNames(flags.families)
+	if flags.output == "-" && len(names) > 1 {
+		return fmt.Errorf("%d families do not fit on one standard output: name one, or a folder with -o", len(names))
+	}
+	job, err := flags.read(s, file)
+	if err != nil {
+		return err
+	}
+	batch := out.NewBatch()
+	defer batch.Discard()
+	if err := s.render(job, names, flags, batch); err != nil {
+		return err
+	}
+	if err := s.reportAs(flags.format, s.dataOr(flags.output), job); err != nil {
+		return err
+	}
+	return s.finish(batch, flags.output)
+}
+
+// dataOr is where findings go as data: standard output, unless the program
+// goes there.
+func (s *streams) dataOr(output string) io.Writer {
+	if output == "-" {
+		return s.err
+	}
+	return s.out
+}
+
+// render fills the batch with the plan's programs, as long as nothing is wrong.
+func (s *streams) render(job *gen.Job, names []string, flags *writeFlags, batch *out.Batch) error {
+	var families []*family.Family
+	for _, name := range names {
+		f, err := openFamily(job, name)
+		if err != nil {
+			return err
+		}
+		families = append(families, f)
+	}
+	if job.Findings.HasErrors() || !job.Check() {
+		return nil
+	}
+	for _, f := range families {
+		name := filepath.Join(flags.folder(), programFile(job, f))
+		err := batch.Add(name, func(w io.Writer) error { return job.Write(w, f) })
+		if err != nil {
+			return failure{err}
+		}
+	}
+	return nil
+}
+
+func (s *streams) finish(batch *out.Batch, output string) error {
+	if output == "-" {
+		if err := batch.CopyTo(s.out); err != nil {
+			return failure{err}
+		}
+		return nil
+	}
+	if err := batch.Commit(); err != nil {
+		return failure{err}
+	}
+	for _, name := range batch.Names() {
+		s.say("wrote %s", name)
+	}
+	return nil
+}
+
+func familyNames(given []string) []string {
+	var names []string
+	for _, name := range given {
+		if name == "all" {
+			names = append(names, templates.Names()...)
+		} else {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// programFile is the plan's file name with the family's extension.
+func programFile(job *gen.Job, f *family.Family) string {
+	name := filepath.Base(job.Layout.File)
+	if name == "<stdin>" {
+		name = "plan"
+	}
+	for _, end := range []string{".yaml", ".yml", ".json", ".plan"} {
+		name = strings.TrimSuffix(name, end)
+	}
+	return name + f.Rules.Extension
+}

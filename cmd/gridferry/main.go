@@ -1,0 +1,11 @@
+// Gridferry turns a transfer plan into a program for a six-axis arm or a
+// gantry. See the README.
+package main
+
+import (
+	"os"
+
+	"gridferry/cmd/cli"
+)
+
+func main() { os.Exit(cli.Main(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }

@@ -1,0 +1,147 @@
+// Package expand turns transfers into moves, one at a time, as they are asked
+// for: ten million moves need no more memory than ten.
+package expand
+
+import (
+	"math"
+
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/gen/slot"
+	"gridferry/plan/diag"
+)
+
+// Moves is the move list of a layout that was resolved without an error. It
+// can be gone through any number of times and gives the same moves each time.
+func Moves(l *layout.Layout) move.Seq {
+	return func(yield func(move.Move) bool) {
+		x := &expander{l: l, out: output{yield: yield, blend: l.Motion.Blend}}
+		x.run()
+	}
+}
+
+type expander struct {
+	l   *layout.Layout
+	out output
+
+	// where the arm stands and what it does, as far as the list told it
+	at       position
+	gripper  gripper
+	told     selection // what the last select said
+	carried  *layout.Part
+	transfer int // the one being made; 0 outside
+	done     int // transfers made
+	leg      int
+	place    diag.Place
+}
+
+// position is the arm's present pose, in the base.
+type position struct {
+	base  move.Point
+	known bool
+}
+
+// samePose is how near two poses are that count as one: far below what any
+// arm can tell apart, far above the rounding of the way they were reached.
+const samePose = 1e-6 // mm and degrees
+
+func (p position) is(q move.Point) bool {
+	return p.known && p.base.Dist(q.Vec) < samePose &&
+		math.Abs(p.base.Roll-q.Roll) < samePose && math.Abs(p.base.Pitch-q.Pitch) < samePose && math.Abs(p.base.Yaw-q.Yaw) < samePose
+}
+
+type gripper uint8
+
+const (
+	unknown gripper = iota // at the start
+	open
+	closed
+)
+
+// selection is what a select tells: the frame is the one of the move after it.
+type selection struct {
+	frame *layout.Frame
+	tool  *layout.Tool
+	load  float64
+}
+
+func (x *expander) run() {
+	if x.steps(x.l.Begin) && x.entries() && x.outside(x.l.Motion.ClearPlace) && x.clear() && x.steps(x.l.End) {
+		x.out.flush(false)
+	}
+}
+
+func (x *expander) entries() bool {
+	for _, e := range x.l.Entries {
+		x.place = e.Place
+		going := x.byLeg
+		if e.ByPart {
+			going = x.byPart
+		}
+		if !going(e) {
+			return false
+		}
+	}
+	return true
+}
+
+// byLeg takes every part along one leg before the next leg begins.
+func (x *expander) byLeg(e *layout.Entry) bool {
+	for i := range e.Legs {
+		from, to := e.Legs[i].From.Cursor(), e.Legs[i].To.Cursor()
+		for range e.Parts {
+			if !x.carry(e, i, &from, &to) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// byPart takes each part along all legs before the next part starts.
+func (x *expander) byPart(e *layout.Entry) bool {
+	type pair struct{ from, to layout.Cursor }
+	legs := make([]pair, len(e.Legs))
+	for i := range e.Legs {
+		legs[i] = pair{e.Legs[i].From.Cursor(), e.Legs[i].To.Cursor()}
+	}
+	for range e.Parts {
+		for i := range legs {
+			if !x.carry(e, i, &legs[i].from, &legs[i].to) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// carry is one transfer: the next slot of one side to the next of the other.
+func (x *expander) carry(e *layout.Entry, leg int, from, to *layout.Cursor) bool {
+	source, ok := from.Next()
+	goal, also := to.Next()
+	if !ok || !also {
+		return false // cannot be: both sides were counted
+	}
+	l := &e.Legs[leg]
+	x.done++
+	x.transfer, x.leg = x.done, leg+1
+	return x.pick(l.From.Grid, source, e.Part) && x.steps(l.Taken) && x.put(l.To.Grid, goal) && x.steps(l.Put)
+}
+
+func (x *expander) pick(g *layout.Grid, s slot.Slot, part *layout.Part) bool {
+	return x.clear() && x.openFirst() && x.approach(g, s) && x.down(g, s) &&
+		x.grip(g, s, part) && x.up(g, s)
+}
+
+func (x *expander) put(g *layout.Grid, s slot.Slot) bool {
+	return x.clear() && x.approach(g, s) && x.down(g, s) && x.release(target(g, s, false)) && x.up(g, s)
+}
+
+// outside marks what follows as no part of a transfer.
+func (x *expander) outside(place diag.Place) bool {
+	x.transfer, x.leg = 0, 0
+	if !place.IsZero() {
+		x.place = place
+	}
+	return true
+}

@@ -1,0 +1,88 @@
+// Package gen turns a plan into a program. Its functions are the flow:
+//
+//	cell.yaml ─┐
+//	           ├─ Read ─ Resolve ─► Layout ── Expand ──► moves ─┬─ Check   findings
+//	plan.yaml ─┘                                                ├─ Write   program text
+//	family folder ─ LoadFamily ─► Family ───────────────────────┘
+package gen
+
+import (
+	"io"
+	"io/fs"
+	"path"
+
+	"gridferry/gen/check"
+	"gridferry/gen/expand"
+	"gridferry/gen/family"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/gen/render"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+// Version is written into every program.
+const Version = "0.1.0"
+
+// Job is one plan on its way to a program. Findings collects what is wrong
+// with it, Sources the text of every file it was read from.
+type Job struct {
+	Layout   *layout.Layout
+	Findings diag.List
+	Sources  diag.Sources
+}
+
+// Read takes a plan and the cell it names from text to a layout: decode, then
+// resolve. Findings hold everything that is wrong; false when that is too much
+// for a move list.
+func (j *Job) Read(source plan.Source, settings []plan.Setting, o layout.Options) bool {
+	written := plan.Read(source, settings, &j.Findings, &j.Sources)
+	if written == nil {
+		return false
+	}
+	j.Layout = layout.Resolve(written, o, &j.Findings)
+	return !j.Findings.HasErrors()
+}
+
+// Moves is the list, made anew on every pass.
+func (j *Job) Moves() move.Seq { return expand.Moves(j.Layout) }
+
+// Check runs every rule over layout and moves; false when one found an error.
+func (j *Job) Check() bool {
+	check.Run(j.Layout, j.Moves(), &j.Findings)
+	return !j.Findings.HasErrors()
+}
+
+// LoadFamily reads and lints a family's folder.
+func (j *Job) LoadFamily(fsys fs.FS, name string) (*family.Family, bool) {
+	return family.Load(fsys, name, &j.Findings, &j.Sources)
+}
+
+// Write renders the moves through a family. Findings tell what the family
+// cannot say; then the text is not to be used.
+func (j *Job) Write(w io.Writer, f *family.Family) error {
+	return render.Program(w, f, j.head(), j.Moves(), &j.Findings)
+}
+
+// head gathers what a program's head and tables need beside the moves.
+func (j *Job) head() move.Job {
+	l := j.Layout
+	job := move.Job{
+		Title: l.Title, Plan: path.Base(l.File), Cell: l.Cell.Name.V, Place: l.Place, Version: Version,
+		Acceleration: l.Cell.Machine.Acceleration.V, Speed: l.Cell.Machine.Speed.V,
+		Counts: move.Count(j.Moves()),
+	}
+	if l.Motion.Clear != nil {
+		job.Clear = l.Motion.Clear.Name
+	}
+	for _, f := range l.Frames {
+		job.Frames = append(job.Frames, move.Frame{Number: f.Number, Name: f.Name, Base: move.Point{Vec: f.Base.T, RPY: f.Base.R.RPY()}, Used: job.Counts.UsesFrame(f.Number)})
+	}
+	for _, t := range l.Tools {
+		job.Tools = append(job.Tools, move.Tool{
+			Number: t.Number, Name: t.Name, TCP: move.Point{Vec: t.TCP.T, RPY: t.TCP.R.RPY()},
+			Mass: t.Mass, CentreOfGravity: t.CentreOfGravity, Used: job.Counts.UsesTool(t.Number),
+		})
+	}
+	return job
+}

@@ -1,0 +1,204 @@
+package layout
+
+import (
+	"fmt"
+
+	"gridferry/gen/slot"
+	"gridferry/plan"
+)
+
+// chooser picks the slots of one entry by the rules of the plan format: slots
+// that are written out are meant exactly, a whole grid gives or takes what the
+// other side needs.
+type chooser struct {
+	r           *resolver
+	t           *plan.Transfer
+	e           *Entry
+	now         *occupancy
+	leave, fill Order
+}
+
+// available is how many parts a stop could give or take, and what the figure
+// counts.
+func (c *chooser) available(i int) (int, string) {
+	s := &c.e.Stops[i]
+	switch {
+	case !s.Whole:
+		return s.count, "named"
+	case i == 0:
+		return c.occupied(s), "filled"
+	default:
+		return s.count - c.occupied(s), "free"
+	}
+}
+
+func (c *chooser) occupied(s *Stop) int {
+	n := 0
+	each(s.Grid, s.rects, ByRow, false, func(at slot.Slot) bool {
+		if c.now.full[s.Grid].Has(s.Grid.Index(at)) {
+			n++
+		}
+		return true
+	})
+	return n
+}
+
+// serves tells whether stop i is a single slot in the middle, which every part
+// passes in turn.
+func (c *chooser) serves(i int) bool {
+	return i > 0 && i < len(c.e.Stops)-1 && c.e.Stops[i].count == 1
+}
+
+// count settles how many parts go, or says why that is not settled.
+func (c *chooser) count() bool {
+	n, decided := c.exact()
+	if !decided {
+		return false
+	}
+	for i := range c.e.Stops {
+		if !c.e.Stops[i].Whole || c.serves(i) {
+			continue
+		}
+		has, kind := c.available(i)
+		has = c.taken(has)
+		switch {
+		case n.stop < 0 || n.clipped && has < n.parts:
+			n = need{parts: has, stop: i, clipped: true}
+		case has < n.parts:
+			c.mismatch(n.stop, n.parts, i, has, kind)
+			return false
+		}
+	}
+	return c.settleCount(n)
+}
+
+// need is how many parts an entry moves, and the stop that says so. It is
+// clipped where only whole grids had a say: those may be cut further.
+type need struct {
+	parts, stop int
+	clipped     bool
+}
+
+// exact is the number that the written-out slots agree on.
+func (c *chooser) exact() (need, bool) {
+	n := need{stop: -1}
+	for i := range c.e.Stops {
+		if c.e.Stops[i].Whole || c.serves(i) {
+			continue
+		}
+		has, _ := c.available(i)
+		has = c.taken(has)
+		if n.stop >= 0 && has != n.parts {
+			c.mismatch(n.stop, n.parts, i, has, "named")
+			return n, false
+		}
+		if n.stop < 0 {
+			n = need{parts: has, stop: i}
+		}
+	}
+	return n, true
+}
+
+// taken is a count held to "take".
+func (c *chooser) taken(n int) int {
+	if c.t.Take.IsSet() {
+		return min(n, c.t.Take.V)
+	}
+	return n
+}
+
+func (c *chooser) mismatch(a, needs, b, has int, kind string) {
+	first, second := &c.e.Stops[a], &c.e.Stops[b]
+	f := c.r.list.Errorf("count-mismatch", second.Place, "%q names %d slots, but %q has %d slots %s",
+		c.text(a), needs, c.text(b), has, kind)
+	if kind == "filled" {
+		f.Message = fmt.Sprintf("%q names %d slots, but only %d slots of %q hold a part", c.text(a), needs, has, c.text(b))
+	}
+	if first.Place.Line != second.Place.Line {
+		f.WithNote(first.Place, "%d slots are asked for here", needs)
+	}
+	f.WithHint("name as many slots on both sides, or say \"take: %d\"", min(needs, has))
+}
+
+func (c *chooser) text(i int) string { return shorten(c.t.Stops[i].Target.V) }
+
+func (c *chooser) settleCount(n need) bool {
+	if n.stop < 0 { // nothing but single slots in the middle cannot be
+		return false
+	}
+	for i := range c.e.Stops {
+		if c.serves(i) && !c.e.ByPart && n.parts > 1 {
+			c.r.list.Errorf("single-slot-stop", c.e.Stops[i].Place, "%d parts cannot stand in %q at the same time, which is a single slot",
+				n.parts, c.text(i)).WithHint("say \"advance: part\", so that each part goes through all stops before the next one starts")
+			return false
+		}
+	}
+	if n.parts == 0 {
+		_, kind := c.available(n.stop)
+		f := c.r.list.Warnf("nothing-to-move", c.e.Stops[n.stop].Place, "this entry moves nothing: no slot of %q is %s when it begins",
+			c.text(n.stop), kind)
+		if kind == "filled" {
+			f.WithHint("parts that stand there at the start are told by \"filled:\" of the grid")
+		}
+	}
+	c.e.Parts = n.parts
+	return true
+}
+
+// legs chooses the slots of every stop and pairs them.
+func (c *chooser) legs() {
+	last := len(c.e.Stops) - 1
+	from := c.sequence(0)
+	for i := 1; i <= last; i++ {
+		to := c.sequence(i)
+		c.e.Legs = append(c.e.Legs, Leg{From: from, To: to, Put: c.e.Stops[i].Then})
+		from = to
+		if !c.e.ByPart && i < last {
+			to.keep(c.e.Parts) // "first n" means another n in another order
+			from = to.reordered(c.leave, true)
+		}
+	}
+	c.e.Legs[0].Taken = c.e.Stops[0].Then
+}
+
+// sequence is the slots of stop i as they are first chosen.
+func (c *chooser) sequence(i int) Sequence {
+	s := &c.e.Stops[i]
+	seq := Sequence{Grid: s.Grid, Len: c.e.Parts, rects: s.rects, order: c.fill, single: c.serves(i)}
+	if i == 0 {
+		seq.order, seq.topFirst = c.leave, true
+	}
+	if !s.Whole || seq.single {
+		return seq
+	}
+	if i == 0 {
+		seq.only = c.now.full[s.Grid]
+	} else {
+		seq.only = c.free(s)
+	}
+	seq.keep(c.e.Parts)
+	return seq
+}
+
+func (c *chooser) free(s *Stop) Slots {
+	full, free := c.now.full[s.Grid], NewSlots(s.Grid.Size())
+	for i := range free {
+		free[i] = ^full[i]
+	}
+	return free
+}
+
+// settle brings the occupancy to where the entry leaves it.
+func (c *chooser) settle() {
+	first, last := &c.e.Legs[0].From, &c.e.Legs[len(c.e.Legs)-1].To
+	c.e.Part = c.now.held[first.Grid]
+	for at := range first.All() {
+		c.now.full[first.Grid].Remove(first.Grid.Index(at))
+	}
+	for at := range last.All() {
+		c.now.full[last.Grid].Add(last.Grid.Index(at))
+	}
+	if c.now.held[last.Grid] == nil {
+		c.now.held[last.Grid] = c.e.Part
+	}
+}

@@ -1,0 +1,150 @@
+package layout
+
+import (
+	"strings"
+
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+// Entry is one entry of "transfers" with its slots chosen.
+type Entry struct {
+	Place  diag.Place
+	Parts  int   // parts that go through it
+	Part   *Part // what they are; nil where the plan does not say
+	ByPart bool  // each part goes through all legs before the next one starts
+	Stops  []Stop
+	Legs   []Leg
+}
+
+// Stop is one place of a chain.
+type Stop struct {
+	Place diag.Place
+	Grid  *Grid
+	Whole bool // no slots were written
+	Then  []Step
+	rects []Rect
+	count int // the slots that are there
+}
+
+// Leg is the way from one stop to the next: the k-th slot of From goes with the
+// k-th of To.
+type Leg struct {
+	From, To Sequence
+	Taken    []Step // what to do after a part was taken
+	Put      []Step // what to do after it was put down
+}
+
+// String is the stop as messages name it.
+func (s *Stop) String() string { return s.Grid.Name }
+
+// occupancy is what stands where while the entries are gone through.
+type occupancy struct {
+	full map[*Grid]Slots
+	held map[*Grid]*Part // for grids that do not name their part
+}
+
+func (r *resolver) entries() {
+	now := occupancy{full: map[*Grid]Slots{}, held: map[*Grid]*Part{}}
+	for _, g := range r.out.Grids {
+		now.full[g] = append(Slots(nil), g.Full...)
+		now.held[g] = g.Part
+	}
+	moved := 0
+	quiet := r.list.HasErrors()
+	for _, t := range r.plan.Transfers {
+		if e := r.entry(t, &now); e != nil {
+			r.out.Entries = append(r.out.Entries, e)
+			moved += e.Parts
+		}
+	}
+	if moved == 0 && !quiet && !r.list.HasErrors() {
+		r.list.Errorf("nothing-to-move", r.plan.Place, "the plan moves no part at all").
+			WithHint("a grid that parts are taken from needs \"filled:\"")
+	}
+}
+
+func (r *resolver) entry(t *plan.Transfer, now *occupancy) *Entry {
+	e := &Entry{Place: t.Place, ByPart: t.Advance.V == "part"}
+	for _, s := range t.Stops {
+		stop, ok := r.stop(s)
+		if !ok {
+			return nil
+		}
+		e.Stops = append(e.Stops, stop)
+	}
+	if len(e.Stops) < 2 {
+		return nil
+	}
+	c := chooser{r: r, t: t, e: e, now: now, leave: orderOf(t.From.V), fill: orderOf(t.To.V)}
+	if !c.count() {
+		return nil
+	}
+	c.legs()
+	c.settle()
+	return e
+}
+
+// stop finds the grid and the slots of "tray" or "tray A1:B6".
+func (r *resolver) stop(s plan.Stop) (Stop, bool) {
+	if !s.Target.IsSet() {
+		return Stop{}, false
+	}
+	name, slots := cutName(s.Target.V)
+	g, known := r.gridOf[name]
+	if !known {
+		text := plan.Text{V: name, Place: s.Target.Place}
+		unknown(r.list, "grid", text, keys(r.gridOf))
+		return Stop{}, false
+	}
+	if g == nil {
+		return Stop{}, false // its own mistake was reported
+	}
+	stop := Stop{Place: s.Place, Grid: g, Whole: slots == "", Then: steps(s.Then)}
+	if stop.Whole {
+		stop.rects = []Rect{everything(g)}
+	} else {
+		rects, ok := r.selection(g, s.Target, slots)
+		if !ok {
+			return Stop{}, false
+		}
+		stop.rects = rects
+	}
+	stop.count = count(g, stop.rects)
+	return stop, true
+}
+
+// cutName splits "tray A1:B6" at its first blank; the second half keeps the
+// text's end as it is.
+func cutName(text string) (name, slots string) {
+	text = strings.TrimLeft(text, " \t\n")
+	end := strings.IndexAny(text, " \t\n")
+	if end < 0 {
+		return text, ""
+	}
+	name, slots = text[:end], text[end:]
+	if strings.TrimSpace(slots) == "" {
+		slots = ""
+	}
+	return name, slots
+}
+
+// count is the number of slots of rectangles that are there.
+func count(g *Grid, rects []Rect) int {
+	n := 0
+	for _, r := range rects {
+		n += r.size()
+	}
+	if g.Missing == nil {
+		return n
+	}
+	n = 0
+	for _, r := range rects {
+		for k := range r.size() {
+			if !g.Missing.Has(g.Index(r.nth(k, ByRow, false))) {
+				n++
+			}
+		}
+	}
+	return n
+}

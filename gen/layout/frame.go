@@ -1,0 +1,126 @@
+package layout
+
+import (
+	"errors"
+	"strings"
+
+	"gridferry/gen/fit"
+	"gridferry/gen/geom"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+// Frame is a work coordinate system, placed in the base.
+type Frame struct {
+	Number int // from 1; the base is 1
+	Name   string
+	Place  diag.Place
+	Parent *Frame    // nil for the base
+	In     geom.Pose // in Parent
+	Base   geom.Pose // in the base
+}
+
+// frames chains every frame to the base.
+func (r *resolver) frames() {
+	base := &Frame{Number: 1, Name: plan.BaseFrame, In: geom.Identity, Base: geom.Identity}
+	r.out.Frames = []*Frame{base}
+	r.frameOf[base.Name] = base
+	c := chainer{r: r, written: map[string]*plan.Frame{}}
+	for _, f := range r.cell.Frames {
+		if f.Name.V != plan.BaseFrame {
+			c.written[f.Name.V] = f
+		}
+	}
+	for _, f := range r.cell.Frames {
+		c.resolve(f)
+	}
+	for _, f := range r.cell.Frames {
+		if frame := r.frameOf[f.Name.V]; frame != nil && frame != base {
+			frame.Number = len(r.out.Frames) + 1
+			r.out.Frames = append(r.out.Frames, frame)
+		}
+	}
+}
+
+// chainer resolves frames parents first, whatever order they are written in.
+type chainer struct {
+	r       *resolver
+	written map[string]*plan.Frame
+	path    []string // the frames being resolved, outermost call first
+}
+
+func (c *chainer) resolve(f *plan.Frame) *Frame {
+	if done, ok := c.r.frameOf[f.Name.V]; ok {
+		return done
+	}
+	for i, name := range c.path {
+		if name == f.Name.V {
+			c.cycle(f, c.path[i:])
+			return nil
+		}
+	}
+	c.path = append(c.path, f.Name.V)
+	frame := c.place(f)
+	c.path = c.path[:len(c.path)-1]
+	if _, done := c.r.frameOf[f.Name.V]; !done {
+		c.r.frameOf[f.Name.V] = frame
+	}
+	return c.r.frameOf[f.Name.V]
+}
+
+func (c *chainer) place(f *plan.Frame) *Frame {
+	in, ok := c.pose(f)
+	parent := c.parent(f)
+	if !ok || parent == nil {
+		return nil
+	}
+	return &Frame{Name: f.Name.V, Place: f.Name.Place, Parent: parent, In: in, Base: parent.Base.Mul(in)}
+}
+
+func (c *chainer) parent(f *plan.Frame) *Frame {
+	if f.Parent.IsSet() {
+		if written, ok := c.written[f.Parent.V]; ok {
+			return c.resolve(written)
+		}
+		if f.Parent.V != plan.BaseFrame {
+			unknown(c.r.list, "frame", f.Parent, append(keys(c.written), plan.BaseFrame))
+			return nil
+		}
+	}
+	return c.r.frameOf[plan.BaseFrame]
+}
+
+// cycle reports frames that rest on each other, once, and marks them all.
+func (c *chainer) cycle(f *plan.Frame, names []string) {
+	for _, name := range names {
+		c.r.frameOf[name] = nil
+	}
+	circle := strings.Join(append(append([]string{}, names...), names[0]), " in ")
+	c.r.list.Errorf("frame-cycle", c.written[names[len(names)-1]].Parent.Place, "the frame %q is nested in itself: %s", f.Name.V, circle).
+		WithHint("one of them has to be placed in the base")
+}
+
+func (c *chainer) pose(f *plan.Frame) (geom.Pose, bool) {
+	if f.ThreePoints == nil {
+		return c.r.pose(f.Pose, geom.IdentityRot())
+	}
+	t := f.ThreePoints
+	if !t.Origin.IsSet() || !t.AlongX.IsSet() || !t.TowardY.IsSet() {
+		return geom.Pose{}, false
+	}
+	found, err := fit.ThreePoints(vec(t.Origin), vec(t.AlongX), vec(t.TowardY))
+	if err != nil {
+		c.r.threePointsRefused(f, err)
+		return geom.Pose{}, false
+	}
+	return found.Pose, true
+}
+
+// threePointsRefused says which points are to blame and what to touch instead.
+func (r *resolver) threePointsRefused(f *plan.Frame, err error) {
+	finding := r.list.Errorf("bad-three-points", f.ThreePoints.Place, "the three points of %q make no frame: %v", f.Name.V, err)
+	var refused *fit.Error
+	if errors.As(err, &refused) {
+		finding.WithHint("%s", refused.Hint())
+	}
+}

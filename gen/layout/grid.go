@@ -1,0 +1,201 @@
+package layout
+
+import (
+	"gridferry/gen/geom"
+	"gridferry/gen/move"
+	"gridferry/gen/slot"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+// Grid is rows × columns × layers of slots, laid out in one frame.
+type Grid struct {
+	Name   string
+	Place  diag.Place
+	Source *plan.Grid // the places of the single values
+	Frame  *Frame
+	Part   *Part // what it holds; nil where the plan does not say
+
+	Rows, Columns, Layers int
+	Missing               Slots // slots that are not there; nil for none
+	Full                  Slots // slots that hold a part at the start
+
+	first      geom.Vec
+	pitch      geom.Vec // column to column, row to row, layer to layer
+	stagger    float64
+	turn, base geom.RPY // the tool at a slot, in the frame and in the base
+}
+
+// Layered tells whether labels name the layer.
+func (g *Grid) Layered() bool { return g.Layers > 1 }
+
+// Size is the number of slots, missing ones too.
+func (g *Grid) Size() int { return g.Rows * g.Columns * g.Layers }
+
+// Index numbers the slots from 0, row by row, bottom layer first.
+func (g *Grid) Index(s slot.Slot) int {
+	return (int(s.Layer)*g.Rows+int(s.Row))*g.Columns + int(s.Col)
+}
+
+// Slot is the inverse of Index.
+func (g *Grid) Slot(i int) slot.Slot {
+	perLayer := g.Rows * g.Columns
+	return slot.Slot{Row: int32(i % perLayer / g.Columns), Col: int32(i % g.Columns), Layer: int32(i / perLayer)}
+}
+
+// Label is the slot's name as this grid writes it.
+func (g *Grid) Label(s slot.Slot) string { return s.Label(g.Layered()) }
+
+// Has tells whether the slot is inside the grid and not missing.
+func (g *Grid) Has(s slot.Slot) bool {
+	return int(s.Row) < g.Rows && int(s.Col) < g.Columns && int(s.Layer) < g.Layers && !g.Missing.Has(g.Index(s))
+}
+
+// At is the TCP's position at a slot, in the grid's frame, mm.
+func (g *Grid) At(s slot.Slot) geom.Vec {
+	x := g.first.X + float64(float64(s.Col)*g.pitch.X)
+	if s.Row%2 == 1 {
+		x += g.stagger
+	}
+	return geom.Vec{
+		X: x,
+		Y: g.first.Y + float64(float64(s.Row)*g.pitch.Y),
+		Z: g.first.Z + float64(float64(s.Layer)*g.pitch.Z),
+	}
+}
+
+// Points are the tool's pose at a slot, lifted by a distance along the +Z axis
+// of the grid's frame: written in the frame, and in the base.
+func (g *Grid) Points(s slot.Slot, lift float64) (in, base move.Point) {
+	at := g.At(s)
+	at.Z += lift
+	return move.Point{Vec: at, RPY: g.turn}, move.Point{Vec: g.Frame.Base.Apply(at), RPY: g.base}
+}
+
+// Slots is a set of slots of one grid by index. The nil set is empty.
+type Slots []uint64
+
+// NewSlots is an empty set with room for n slots.
+func NewSlots(n int) Slots { return make(Slots, (n+63)/64) }
+
+// Has tells whether slot i is in the set.
+func (s Slots) Has(i int) bool { return s != nil && s[i/64]&(1<<(i%64)) != 0 }
+
+// Add puts slot i into the set.
+func (s Slots) Add(i int) { s[i/64] |= 1 << (i % 64) }
+
+// Remove takes slot i out of the set.
+func (s Slots) Remove(i int) { s[i/64] &^= 1 << (i % 64) }
+
+func (r *resolver) grids() {
+	for _, g := range r.plan.Grids {
+		grid := r.grid(g)
+		r.gridOf[g.Name.V] = grid
+		if grid != nil {
+			r.out.Grids = append(r.out.Grids, grid)
+		}
+	}
+}
+
+func (r *resolver) grid(g *plan.Grid) *Grid {
+	frame := r.frame(g.Frame)
+	part := lookUp(r, "part", g.Part, r.partOf)
+	if !r.gridSize(g) || !r.gridPitch(g) || frame == nil || !g.Frame.IsSet() || !g.First.IsSet() {
+		return nil
+	}
+	turn := pointingDown
+	if g.RPY.IsSet() {
+		turn = rpy(g.RPY)
+	}
+	grid := &Grid{
+		Name: g.Name.V, Place: g.Name.Place, Source: g, Frame: frame, Part: part,
+		Rows: g.Rows.V, Columns: g.Columns.V, Layers: g.Layers.Or(1),
+		first: vec(g.First), pitch: geom.Vec{X: g.Pitch.V[0], Y: g.Pitch.V[1], Z: g.LayerPitch.V}, stagger: g.Stagger.V,
+		turn: turn.Rot().RPY(), base: frame.Base.R.Mul(turn.Rot()).RPY(),
+	}
+	grid.Missing = r.slotSet(grid, g.Missing)
+	grid.Full = r.full(grid, g)
+	return grid
+}
+
+// gridSize holds the number of slots to what labels and memory allow.
+func (r *resolver) gridSize(g *plan.Grid) bool {
+	if !g.Rows.IsSet() || !g.Columns.IsSet() || unread(g, "layers", g.Layers.IsSet()) {
+		return false
+	}
+	if g.Rows.V > slot.MaxRows {
+		r.list.Errorf("too-many-slots", g.Rows.Place, "the grid %q has %d rows, but row letters end at %s, row %d",
+			g.Name.V, g.Rows.V, slot.Letters(slot.MaxRows-1), slot.MaxRows)
+		return false
+	}
+	// Each factor is bounded by 10⁹ when it is read, so two of them multiply
+	// without overflow, and the third is compared by division.
+	flat, layers := int64(g.Rows.V)*int64(g.Columns.V), int64(g.Layers.Or(1))
+	if flat > int64(r.left)/layers {
+		r.list.Errorf("too-many-slots", g.Rows.Place, "the grid %q asks for %d × %d × %d slots, but only %d are left of the limit",
+			g.Name.V, g.Rows.V, g.Columns.V, layers, r.left)
+		return false
+	}
+	r.left -= int(flat * layers)
+	return true
+}
+
+// gridPitch asks for the steps that the grid's size needs.
+func (r *resolver) gridPitch(g *plan.Grid) bool {
+	rows, columns, layers := g.Rows.V, g.Columns.V, g.Layers.Or(1)
+	switch {
+	case unread(g, "pitch", g.Pitch.IsSet()), unread(g, "layer_pitch", g.LayerPitch.IsSet()):
+		return false
+	case (rows > 1 || columns > 1) && !g.Pitch.IsSet():
+		r.list.Errorf("missing-key", g.Name.Place, "the grid %q has several slots and needs \"pitch\"", g.Name.V)
+	case layers > 1 && !g.LayerPitch.IsSet():
+		r.list.Errorf("missing-key", g.Name.Place, "the grid %q has %d layers and needs \"layer_pitch\"", g.Name.V, layers)
+	case columns > 1 && g.Pitch.V[0] == 0:
+		r.list.Errorf("slots-coincide", g.Pitch.Place, "the grid %q has %d columns, but the pitch from column to column is 0", g.Name.V, columns)
+	case rows > 1 && g.Pitch.V[1] == 0:
+		r.list.Errorf("slots-coincide", g.Pitch.Place, "the grid %q has %d rows, but the pitch from row to row is 0", g.Name.V, rows)
+	default:
+		return true
+	}
+	return false
+}
+
+// unread tells whether a key was written, but with a value that was refused.
+func unread(g *plan.Grid, key string, set bool) bool { return g.Written.Has(key) && !set }
+
+// full is the set of slots that hold a part at the start.
+func (r *resolver) full(grid *Grid, g *plan.Grid) Slots {
+	if !g.Filled.All && g.Filled.Slots == nil {
+		return NewSlots(grid.Size())
+	}
+	if !g.Part.IsSet() {
+		r.list.Errorf("part-unknown", g.Filled.Place, "the grid %q is filled, but does not say with which part", grid.Name).
+			WithHint("add \"part:\" to the grid")
+	}
+	if g.Filled.All {
+		full := NewSlots(grid.Size())
+		for i := range grid.Size() {
+			if !grid.Missing.Has(i) {
+				full.Add(i)
+			}
+		}
+		return full
+	}
+	return r.slotSet(grid, g.Filled.Slots)
+}
+
+// slotSet is the set that one or several selections name.
+func (r *resolver) slotSet(g *Grid, texts []plan.Text) Slots {
+	if texts == nil {
+		return nil
+	}
+	set := NewSlots(g.Size())
+	for _, text := range texts {
+		rects, ok := r.selection(g, text, text.V)
+		if !ok {
+			continue
+		}
+		each(g, rects, ByRow, false, func(s slot.Slot) bool { set.Add(g.Index(s)); return true })
+	}
+	return set
+}

@@ -1,0 +1,244 @@
+// Package layout turns names into places: it chains frames, lays out grids,
+// and picks the slots of every transfer. What it cannot resolve it reports and
+// then passes over, so that one mistake gives one message.
+package layout
+
+import (
+	"gridferry/gen/geom"
+	"gridferry/gen/move"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+// Layout is a plan with every name replaced by what it stands for.
+type Layout struct {
+	Title     string
+	File      string
+	Place     diag.Place // of the plan
+	Cell      *plan.Cell
+	Frames    []*Frame // the base first, then in the cell's order
+	Tools     []*Tool
+	Waypoints []*Waypoint
+	Boxes     []*Box
+	Parts     []*Part
+	Grids     []*Grid
+	Motion    Motion
+	Begin     []Step
+	Entries   []*Entry
+	End       []Step
+}
+
+// Tool is a tool with its place in tables.
+type Tool struct {
+	Number          int // from 1
+	Name            string
+	Place           diag.Place
+	TCP             geom.Pose // on the flange
+	Mass            float64   // kg
+	CentreOfGravity geom.Vec  // mm, on the flange
+	Grip, Release   Signal
+}
+
+// Signal is an output that the gripper's action writes, and the wait after it.
+type Signal struct {
+	Place  diag.Place
+	Output int
+	Level  bool
+	Settle float64 // s
+}
+
+// Waypoint is a named pose in free space.
+type Waypoint struct {
+	Name  string
+	Place diag.Place
+	Frame *Frame
+	In    move.Point // in Frame
+	Base  move.Point
+}
+
+// Box is a keep-out box: opposite corners in a frame, From the lower one in
+// every direction.
+type Box struct {
+	Name     string
+	Place    diag.Place
+	Frame    *Frame
+	From, To geom.Vec
+}
+
+// Part is what is carried.
+type Part struct {
+	Name  string
+	Place diag.Place
+	Mass  float64  // kg
+	Size  geom.Vec // mm; zero when not known
+}
+
+// Motion is how the arm moves.
+type Motion struct {
+	Place    diag.Place
+	Tool     *Tool
+	Approach float64 // mm
+	Travel   float64 // mm/s
+	Near     float64 // mm/s
+	Blend    float64 // mm
+	Clear    *Waypoint
+	// ClearPlace is where the plan names the clear waypoint.
+	ClearPlace diag.Place
+	// Source keeps the places of the single values.
+	Source *plan.Motion
+}
+
+// Step is something to do beside carrying.
+type Step struct {
+	Place   diag.Place
+	Kind    move.Kind // Set, Await, Dwell or Note
+	Signal  int
+	Level   bool
+	GoOn    bool
+	Seconds float64
+	Text    string
+}
+
+// Options bound what a plan may ask for.
+type Options struct {
+	Slots int // the most slots of all grids together; 0 is DefaultSlots
+}
+
+// DefaultSlots is enough for ten million moves and small enough for any machine.
+const DefaultSlots = 10_000_000
+
+// Resolve looks every name up and lays everything out. With errors in list the
+// layout is incomplete and must not be expanded.
+func Resolve(p *plan.Plan, o Options, list *diag.List) *Layout {
+	r := newResolver(p, o, list)
+	r.frames()
+	r.tools()
+	r.waypoints()
+	r.boxes()
+	r.parts()
+	r.grids()
+	r.motion()
+	r.entries()
+	return r.out
+}
+
+type resolver struct {
+	plan *plan.Plan
+	cell *plan.Cell // never nil; empty where the cell could not be read
+	list *diag.List
+	out  *Layout
+	left int // slots that may still be asked for
+
+	// What names stand for. A name that was written but could not be resolved
+	// maps to nil: what rests on it is passed over without a word.
+	frameOf    map[string]*Frame
+	toolOf     map[string]*Tool
+	waypointOf map[string]*Waypoint
+	partOf     map[string]*Part
+	gridOf     map[string]*Grid
+	// cellMissing: there is no cell to look names up in, which was said already.
+	cellMissing bool
+}
+
+func newResolver(p *plan.Plan, o Options, list *diag.List) *resolver {
+	r := &resolver{
+		plan: p, cell: p.Cell, list: list, left: o.Slots,
+		out:     &Layout{Title: p.Title.V, File: p.File, Place: p.Place},
+		frameOf: map[string]*Frame{}, toolOf: map[string]*Tool{}, waypointOf: map[string]*Waypoint{},
+		partOf: map[string]*Part{}, gridOf: map[string]*Grid{},
+	}
+	if r.left == 0 {
+		r.left = DefaultSlots
+	}
+	if r.cell == nil {
+		r.cell, r.cellMissing = &plan.Cell{}, true
+	}
+	r.out.Cell = r.cell
+	r.out.Begin, r.out.End = steps(p.Begin), steps(p.End)
+	return r
+}
+
+func (r *resolver) tools() {
+	for _, t := range r.cell.Tools {
+		pose, ok := r.pose(t.TCP, geom.IdentityRot())
+		if !ok || !t.Mass.IsSet() {
+			r.toolOf[t.Name.V] = nil
+			continue
+		}
+		tool := &Tool{
+			Number: len(r.out.Tools) + 1, Name: t.Name.V, Place: t.Name.Place, TCP: pose, Mass: t.Mass.V,
+			CentreOfGravity: vec(t.CentreOfGravity), Grip: signal(t.Grip), Release: signal(t.Release),
+		}
+		r.out.Tools = append(r.out.Tools, tool)
+		r.toolOf[tool.Name] = tool
+	}
+}
+
+func signal(s plan.Signal) Signal {
+	return Signal{Place: s.Place, Output: s.Output.V, Level: s.Level.V, Settle: s.Settle.V}
+}
+
+func (r *resolver) waypoints() {
+	for _, w := range r.cell.Waypoints {
+		r.waypointOf[w.Name.V] = nil
+		frame := r.frame(w.Frame)
+		pose, ok := r.pose(w.Pose, pointingDown.Rot())
+		if frame == nil || !ok {
+			continue
+		}
+		way := &Waypoint{Name: w.Name.V, Place: w.Name.Place, Frame: frame, In: point(pose), Base: point(frame.Base.Mul(pose))}
+		r.out.Waypoints = append(r.out.Waypoints, way)
+		r.waypointOf[way.Name] = way
+	}
+}
+
+func (r *resolver) boxes() {
+	for _, b := range r.cell.KeepOut {
+		frame := r.frame(b.Frame)
+		if frame == nil || !b.From.IsSet() || !b.To.IsSet() {
+			continue
+		}
+		from, to := vec(b.From), vec(b.To)
+		r.out.Boxes = append(r.out.Boxes, &Box{
+			Name: b.Name.V, Place: b.Name.Place, Frame: frame,
+			From: geom.Vec{X: min(from.X, to.X), Y: min(from.Y, to.Y), Z: min(from.Z, to.Z)},
+			To:   geom.Vec{X: max(from.X, to.X), Y: max(from.Y, to.Y), Z: max(from.Z, to.Z)},
+		})
+	}
+}
+
+func (r *resolver) parts() {
+	for _, p := range r.plan.Parts {
+		part := &Part{Name: p.Name.V, Place: p.Name.Place, Mass: p.Mass.V, Size: vec(p.Size)}
+		r.partOf[part.Name] = part
+		r.out.Parts = append(r.out.Parts, part)
+	}
+}
+
+func (r *resolver) motion() {
+	m := &r.plan.Motion
+	r.out.Motion = Motion{
+		Place: m.Place, Tool: r.tool(m.Tool), Approach: m.Approach.V, Travel: m.Travel.V, Near: m.Near.V,
+		Blend: m.Blend.V, Clear: r.waypoint(m.Clear), ClearPlace: m.Clear.Place, Source: m,
+	}
+}
+
+func steps(written []plan.Step) []Step {
+	var out []Step
+	for _, s := range written {
+		step := Step{Place: s.Place}
+		switch {
+		case s.Set != nil:
+			step.Kind, step.Signal, step.Level = move.Set, s.Set.Output.V, s.Set.Level.V
+		case s.Await != nil:
+			step.Kind, step.Signal, step.Level = move.Await, s.Await.Input.V, s.Await.Level.V
+			step.Seconds, step.GoOn = s.Await.Within.V, s.Await.Else.V == "go-on"
+		case s.Dwell.IsSet():
+			step.Kind, step.Seconds = move.Dwell, s.Dwell.V
+		default:
+			step.Kind, step.Text = move.Note, s.Note.V
+		}
+		out = append(out, step)
+	}
+	return out
+}

@@ -1,0 +1,89 @@
+package layout
+
+import (
+	"maps"
+	"slices"
+	"strings"
+
+	"gridferry/gen/geom"
+	"gridferry/gen/move"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+// pointingDown is how a tool is turned at a slot or a waypoint when nothing
+// else is said.
+var pointingDown = geom.RPY{Roll: 180}
+
+func vec(v plan.Vector) geom.Vec { return geom.Vec{X: v.V[0], Y: v.V[1], Z: v.V[2]} }
+
+func rpy(v plan.Vector) geom.RPY { return geom.RPY{Roll: v.V[0], Pitch: v.V[1], Yaw: v.V[2]} }
+
+func point(p geom.Pose) move.Point { return move.Point{Vec: p.T, RPY: p.R.RPY()} }
+
+// pose turns a written pose into a rotation and a place; otherwise is the
+// orientation when none is written.
+func (r *resolver) pose(p plan.Pose, otherwise geom.Rot) (geom.Pose, bool) {
+	out := geom.Pose{R: otherwise, T: vec(p.At)}
+	switch {
+	case p.RPY.IsSet():
+		out.R = rpy(p.RPY).Rot()
+	case p.Quaternion.IsSet():
+		q := p.Quaternion.V
+		turn, ok := geom.Quaternion(q[0], q[1], q[2], q[3])
+		if !ok {
+			r.list.Errorf("bad-quaternion", p.Quaternion.Place, "the quaternion has the length %.4g, wanted 1 within 1 %%", length(q)).
+				WithHint("it is written [w, x, y, z], w first")
+			return out, false
+		}
+		out.R = turn
+	}
+	return out, p.At.IsSet()
+}
+
+func length(q [4]float64) float64 {
+	return geom.Vec{X: geom.Vec{X: q[0], Y: q[1], Z: q[2]}.Norm(), Y: q[3]}.Norm()
+}
+
+// frame looks a frame up; the base where none is written; nil where it cannot
+// be used.
+func (r *resolver) frame(name plan.Text) *Frame {
+	if !name.IsSet() {
+		return r.frameOf[plan.BaseFrame]
+	}
+	return lookUp(r, "frame", name, r.frameOf)
+}
+
+func (r *resolver) tool(name plan.Text) *Tool { return lookUp(r, "tool", name, r.toolOf) }
+func (r *resolver) waypoint(name plan.Text) *Waypoint {
+	return lookUp(r, "waypoint", name, r.waypointOf)
+}
+
+// lookUp finds what a name of the cell stands for. A name that nothing has is
+// an error here; one whose own definition failed was reported there.
+func lookUp[T any](r *resolver, what string, name plan.Text, known map[string]*T) *T {
+	if !name.IsSet() {
+		return nil
+	}
+	found, ok := known[name.V]
+	if !ok && !r.cellMissing {
+		unknown(r.list, what, name, keys(known))
+	}
+	return found
+}
+
+func keys[T any](known map[string]*T) []string {
+	return slices.Sorted(maps.Keys(known))
+}
+
+// unknown reports a name that nothing has.
+func unknown(list *diag.List, what string, name plan.Text, known []string) {
+	f := list.Errorf("unknown-name", name.Place, "there is no %s %q", what, name.V)
+	if near := diag.Nearest(name.V, known); near != "" {
+		f.WithHint("did you mean %q?", near)
+		return
+	}
+	if len(known) > 0 && len(known) <= 8 {
+		f.WithHint("there are: %s", strings.Join(known, ", "))
+	}
+}

@@ -1,0 +1,136 @@
+package layout
+
+import (
+	"strings"
+	"unicode/utf8"
+
+	"gridferry/gen/slot"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+// Rect is a block of slots, both corners in it, over a range of layers.
+type Rect struct{ Lo, Hi slot.Slot }
+
+func (r Rect) rows() int    { return int(r.Hi.Row-r.Lo.Row) + 1 }
+func (r Rect) columns() int { return int(r.Hi.Col-r.Lo.Col) + 1 }
+func (r Rect) layers() int  { return int(r.Hi.Layer-r.Lo.Layer) + 1 }
+func (r Rect) size() int    { return r.rows() * r.columns() * r.layers() }
+
+// everything is the rectangle of the whole grid.
+func everything(g *Grid) Rect {
+	return Rect{Hi: slot.Slot{Row: int32(g.Rows - 1), Col: int32(g.Columns - 1), Layer: int32(g.Layers - 1)}}
+}
+
+// selection reads "A1:B6", "A1, C2" or "A1:A6, D1:D3". The slots are the part
+// of written that stands last in it: a stop has its grid's name before them.
+// Every faulty item is reported at its own column.
+func (r *resolver) selection(g *Grid, written plan.Text, slots string) ([]Rect, bool) {
+	s := selector{r.list, g, written, nil}
+	rects := make([]Rect, 0, strings.Count(slots, ",")+1)
+	good := true
+	for start := len(written.V) - len(slots); start <= len(written.V); {
+		item := written.V[start:]
+		if comma := strings.IndexByte(item, ','); comma >= 0 {
+			item = item[:comma]
+		}
+		rect, ok := s.item(item, start)
+		good = good && ok
+		rects = append(rects, rect)
+		start += len(item) + 1
+	}
+	return rects, good && s.noRepeats(rects)
+}
+
+type selector struct {
+	list    *diag.List
+	grid    *Grid
+	written plan.Text
+	seen    Slots
+}
+
+// item reads one item, which begins at byte start of the written text.
+func (s *selector) item(item string, start int) (Rect, bool) {
+	trimmed := strings.TrimSpace(item)
+	start += strings.Index(item, trimmed)
+	at := s.at(start, trimmed)
+	from, to, isRange := strings.Cut(trimmed, ":")
+	lo, ok := slot.Parse(strings.TrimSpace(from))
+	hi := lo
+	if ok && isRange {
+		hi, ok = slot.Parse(strings.TrimSpace(to))
+	}
+	if !ok || lo.HasLayer != hi.HasLayer {
+		s.list.Errorf("bad-selection", at, "found %q, wanted slots such as \"A1\", \"B2:C6\" or \"A1, C2\"", shorten(trimmed)).
+			WithHint("row letters, then the column number; a layer behind a dot: \"B2.3\"")
+		return Rect{}, false
+	}
+	return s.rect(lo, hi, at)
+}
+
+// rect holds a rectangle to the grid; a rectangle without a layer means all.
+func (s *selector) rect(a, b slot.Label, at diag.Place) (Rect, bool) {
+	whole := everything(s.grid)
+	if !a.HasLayer {
+		b.Layer = whole.Hi.Layer
+	}
+	rect := Rect{
+		slot.Slot{Row: min(a.Row, b.Row), Col: min(a.Col, b.Col), Layer: min(a.Layer, b.Layer)},
+		slot.Slot{Row: max(a.Row, b.Row), Col: max(a.Col, b.Col), Layer: max(a.Layer, b.Layer)},
+	}
+	for _, corner := range []slot.Label{a, b} {
+		if corner.Row > whole.Hi.Row || corner.Col > whole.Hi.Col || corner.Layer > whole.Hi.Layer {
+			s.list.Errorf("slot-outside-grid", at, "the slot %q is outside the grid %q, which goes from %s to %s",
+				corner.Slot.Label(corner.HasLayer), s.grid.Name, s.grid.Label(whole.Lo), s.grid.Label(whole.Hi))
+			return Rect{}, false
+		}
+	}
+	if rect.size() == 1 && !s.grid.Has(rect.Lo) {
+		s.list.Errorf("slot-missing", at, "the slot %q is one that the grid %q does not have", s.grid.Label(rect.Lo), s.grid.Name).
+			WithHint("it is listed under \"missing\"")
+		return Rect{}, false
+	}
+	return rect, true
+}
+
+// noRepeats refuses a slot that is named twice.
+func (s *selector) noRepeats(rects []Rect) bool {
+	if len(rects) < 2 {
+		return true
+	}
+	s.seen = NewSlots(s.grid.Size())
+	return each(s.grid, rects, ByRow, false, func(at slot.Slot) bool {
+		i := s.grid.Index(at)
+		if s.seen.Has(i) {
+			s.list.Errorf("slot-repeated", s.written.Place, "the slot %q of the grid %q is named twice", s.grid.Label(at), s.grid.Name).
+				WithHint("name every slot once")
+			return false
+		}
+		s.seen.Add(i)
+		return true
+	})
+}
+
+// at is the place of an item inside the written text, as far as the text
+// stands in the file letter by letter.
+func (s *selector) at(start int, item string) diag.Place {
+	p := s.written.Place
+	skipped, whole := utf8.RuneCountInString(s.written.V[:start]), utf8.RuneCountInString(s.written.V)
+	switch p.Width {
+	case whole: // plain
+	case whole + 2: // in quotes
+		skipped++
+	default:
+		return p
+	}
+	p.Col += skipped
+	p.Width = max(1, utf8.RuneCountInString(item))
+	return p
+}
+
+func shorten(text string) string {
+	if utf8.RuneCountInString(text) <= 40 {
+		return text
+	}
+	return string([]rune(text)[:40]) + "…"
+}

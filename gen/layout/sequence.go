@@ -1,0 +1,113 @@
+package layout
+
+import (
+	"iter"
+
+	"gridferry/gen/slot"
+)
+
+// Sequence is the slots of one stop in the order in which parts use them. It
+// is worked out as it is read, so that a million slots need no list: only what
+// cannot be worked out again, the choice among a grid's slots, is kept.
+type Sequence struct {
+	Grid *Grid
+	Len  int
+
+	rects    []Rect
+	order    Order
+	topFirst bool
+	single   bool    // one slot that serves every part in turn
+	only     Slots   // the slots that were chosen; nil for all
+	list     []int32 // the same where few were chosen: their indexes, in order
+}
+
+// Cursor goes through a sequence.
+type Cursor struct {
+	s    *Sequence
+	n    int // slots given
+	rect int
+	k    int // within the rectangle
+}
+
+// Cursor starts at the first slot.
+func (s *Sequence) Cursor() Cursor { return Cursor{s: s} }
+
+// Next is the next slot; false after the last one.
+func (c *Cursor) Next() (slot.Slot, bool) {
+	s := c.s
+	if c.n == s.Len {
+		return slot.Slot{}, false
+	}
+	c.n++
+	if s.list != nil {
+		return s.Grid.Slot(int(s.list[c.n-1])), true
+	}
+	for c.rect < len(s.rects) {
+		r := s.rects[c.rect]
+		for c.k < r.size() {
+			at := r.nth(c.k, s.order, s.topFirst)
+			c.k++
+			if !s.takes(at) {
+				continue
+			}
+			if s.single {
+				c.k = 0
+			}
+			return at, true
+		}
+		c.rect, c.k = c.rect+1, 0
+	}
+	return slot.Slot{}, false
+}
+
+func (s *Sequence) takes(at slot.Slot) bool {
+	i := s.Grid.Index(at)
+	return !s.Grid.Missing.Has(i) && (s.only == nil || s.only.Has(i))
+}
+
+// All is every slot of the sequence.
+func (s *Sequence) All() iter.Seq[slot.Slot] {
+	return func(yield func(slot.Slot) bool) {
+		c := s.Cursor()
+		for at, ok := c.Next(); ok; at, ok = c.Next() {
+			if !yield(at) {
+				return
+			}
+		}
+	}
+}
+
+// keep fixes the choice of the first n slots as they stand now, in whichever
+// form is the smaller one.
+func (s *Sequence) keep(n int) {
+	s.Len = n
+	if s.single {
+		return
+	}
+	if n > s.Grid.Size()/32 {
+		chosen := NewSlots(s.Grid.Size())
+		for at := range s.All() {
+			chosen.Add(s.Grid.Index(at))
+		}
+		s.only = chosen
+		return
+	}
+	list := make([]int32, 0, n)
+	for at := range s.All() {
+		list = append(list, int32(s.Grid.Index(at)))
+	}
+	s.only, s.list = nil, list
+}
+
+// reordered is the same chosen slots in another order.
+func (s *Sequence) reordered(o Order, topFirst bool) Sequence {
+	again := Sequence{Grid: s.Grid, Len: s.Len, rects: s.rects, order: o, topFirst: topFirst, single: s.single, only: s.only}
+	if s.list != nil {
+		again.only = NewSlots(s.Grid.Size())
+		for _, i := range s.list {
+			again.only.Add(int(i))
+		}
+		again.keep(s.Len)
+	}
+	return again
+}

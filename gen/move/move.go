@@ -1,0 +1,182 @@
+// Package move holds one entry of the flat list that a plan expands to, and
+// the list's own formats (table, CSV, JSON lines).
+//
+// The list is the waist of Gridferry: everything before it knows nothing of
+// program text, everything after it nothing of YAML. A Move therefore carries
+// all that a check, a clock or a template may ask, and the place in the plan
+// that caused it.
+package move
+
+import (
+	"iter"
+
+	"gridferry/gen/geom"
+	"gridferry/gen/slot"
+	"gridferry/plan/diag"
+)
+
+// Kind says what a move does. The set is closed: Kinds lists it, and tests
+// hold every shipped family and the golden corpus against that list.
+type Kind uint8
+
+const (
+	Select   Kind = iota + 1 // frame, tool and load from here on; moves nothing
+	Travel                   // point to point; the path between is the controller's
+	Straight                 // straight line of the tool centre point
+	Grip                     // the tool's output closes on the part
+	Release                  // the tool's output lets the part go
+	Set                      // any other output
+	Await                    // wait for an input, with a time-out
+	Dwell                    // wait, seconds
+	Note                     // a remark
+)
+
+// Kinds is every kind, in the order in which the design tells them.
+var Kinds = []Kind{Select, Travel, Straight, Grip, Release, Set, Await, Dwell, Note}
+
+var kindNames = [...]string{"invalid", "select", "travel", "straight", "grip", "release", "set", "await", "dwell", "note"}
+
+// String is the word for the kind in lists, and the name of its block in a family.
+func (k Kind) String() string { return kindNames[k] }
+
+// IsMotion tells whether the arm goes somewhere.
+func (k Kind) IsMotion() bool { return k == Travel || k == Straight }
+
+// Point is where the tool centre point is and how the tool is turned: mm and
+// degrees, in whatever frame goes with it.
+type Point struct {
+	geom.Vec
+	geom.RPY
+}
+
+// Seq is a move list: made anew on every pass, never held as a whole.
+type Seq = iter.Seq[Move]
+
+// Move is one entry of the list. Which fields mean something depends on Kind;
+// see the column table in format.go, which is the one list of that.
+type Move struct {
+	N        int // from 1
+	Transfer int // from 1; 0 outside any transfer
+	Leg      int // from 1 within its entry of transfers; 0 outside
+	Kind     Kind
+
+	Target Target
+	Frame  string // select, travel, straight: the frame that At is written in
+	Tool   string
+	// FrameNumber and ToolNumber are the entries' places in Job.Frames and
+	// Job.Tools, from 1, for families that keep tables.
+	FrameNumber, ToolNumber int
+	Load                    float64 // kg on the flange: tool and part
+
+	At    Point   // travel, straight: in Frame
+	Base  Point   // the same in base coordinates
+	Speed float64 // mm/s
+	Blend float64 // mm; 0 is a full stop
+
+	Signal  int  // grip, release, set: the output; await: the input
+	Level   bool // the level written, or waited for
+	GoOn    bool // await: carry on after the time-out instead of stopping
+	Seconds float64
+	Text    string // note: the remark
+
+	// Place is the plan's own line that caused this move.
+	Place diag.Place
+}
+
+// Target names what a move goes to or works on.
+type Target struct {
+	Waypoint string // a waypoint, or else
+	Grid     string // a grid's slot,
+	Slot     slot.Slot
+	Layered  bool
+	Approach bool // or the point above it
+}
+
+// IsZero tells whether the move has no target.
+func (t Target) IsZero() bool { return t.Waypoint == "" && t.Grid == "" }
+
+// String is the target as lists show it: "clear", "tray A1", "tray A1 approach".
+func (t Target) String() string { return string(t.Append(nil)) }
+
+// Append is String without the allocation.
+func (t Target) Append(b []byte) []byte {
+	if t.Grid == "" {
+		return append(b, t.Waypoint...)
+	}
+	b = append(b, t.Grid...)
+	b = append(b, ' ')
+	b = t.Slot.AppendLabel(b, t.Layered)
+	if t.Approach {
+		b = append(b, " approach"...)
+	}
+	return b
+}
+
+// Job is what the list as a whole is about: what a program's head and its
+// tables need beside the moves.
+type Job struct {
+	Title        string
+	Plan         string // the plan file's name without folders
+	Version      string // of Gridferry
+	Cell         string // the cell's name
+	Frames       []Frame
+	Tools        []Tool
+	Acceleration float64 // mm/s²; 0 where the cell does not say
+	Speed        float64 // mm/s, the machine's fastest; 0 where the cell does not say
+	Clear        string  // the clear waypoint; "" when there is none
+	Place        diag.Place
+	Counts       Counts
+}
+
+// Frame is one frame that moves are written in; Number counts from 1 and the
+// base is always number 1.
+type Frame struct {
+	Number int
+	Name   string
+	Base   Point // its pose in the base
+	Used   bool  // some move is written in it
+}
+
+// Tool is one tool of the cell.
+type Tool struct {
+	Number          int
+	Name            string
+	TCP             Point   // on the flange
+	Mass            float64 // kg
+	CentreOfGravity geom.Vec
+	Used            bool
+}
+
+// Counts is what one pass over the list finds.
+type Counts struct {
+	Moves     int
+	Transfers int
+	Kind      [len(kindNames)]int
+	Output    int // the highest output number written
+	Input     int // the highest input number waited for
+
+	frames, tools map[int]bool // the numbers of those in use
+}
+
+// UsesFrame and UsesTool tell whether some move needs the numbered one.
+func (c *Counts) UsesFrame(number int) bool { return c.frames[number] }
+func (c *Counts) UsesTool(number int) bool  { return c.tools[number] }
+
+// Count passes over the list once.
+func Count(moves Seq) Counts {
+	c := Counts{frames: map[int]bool{}, tools: map[int]bool{}}
+	for m := range moves {
+		c.Moves++
+		c.Kind[m.Kind]++
+		c.Transfers = max(c.Transfers, m.Transfer)
+		switch m.Kind {
+		case Select:
+			c.frames[m.FrameNumber], c.tools[m.ToolNumber] = true, true
+		case Grip, Release, Set:
+			c.Output = max(c.Output, m.Signal)
+		case Await:
+			c.Input = max(c.Input, m.Signal)
+		}
+	}
+	return c
+}

@@ -1,0 +1,133 @@
+package move
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+)
+
+// WriteTable writes the list for people, cut to width characters a line, and
+// under it how many moves of each kind there are.
+func WriteTable(w io.Writer, moves Seq, width int) error {
+	t := measure(moves)
+	out := bufio.NewWriterSize(w, 1<<16)
+	t.row(out, width, "n", "transfer", "action", "target", "what")
+	for m := range moves {
+		if err := t.move(out, width, &m); err != nil {
+			return err
+		}
+	}
+	fmt.Fprintf(out, "\n%s\n", t.counts)
+	return out.Flush()
+}
+
+// table holds the widths of the columns before the last one.
+type table struct {
+	n, transfer, target int
+	counts              Counts
+}
+
+// widestTarget keeps one long name from pushing the figures out of the screen.
+const widestTarget = 28
+
+// measure passes over the list once for the widths: the list itself is too
+// long to be kept.
+func measure(moves Seq) table {
+	t := table{transfer: len("transfer"), target: len("target"), counts: Count(moves)}
+	var b []byte
+	for m := range moves {
+		b = m.Target.Append(b[:0])
+		t.target = max(t.target, min(widestTarget, utf8.RuneCount(b)))
+	}
+	t.n = len(fmt.Sprint(t.counts.Moves))
+	return t
+}
+
+func (t *table) move(w io.Writer, width int, m *Move) error {
+	transfer := ""
+	if m.Transfer > 0 {
+		transfer = fmt.Sprint(m.Transfer)
+	}
+	return t.row(w, width, fmt.Sprint(m.N), transfer, m.Kind.String(), cut(m.Target.String(), t.target), m.Describe())
+}
+
+func (t *table) row(w io.Writer, width int, n, transfer, action, target, what string) error {
+	line := fmt.Sprintf("%*s %*s  %-8s  %-*s  %s", t.n, n, t.transfer, transfer, action, t.target, target, what)
+	_, err := fmt.Fprintln(w, strings.TrimRight(cut(line, width), " "))
+	return err
+}
+
+// cut shortens a text to n characters.
+func cut(text string, n int) string {
+	if utf8.RuneCountInString(text) <= n {
+		return text
+	}
+	return string([]rune(text)[:max(0, n-1)]) + "…"
+}
+
+// Describe says in a few words and figures what a move does.
+func (m *Move) Describe() string {
+	switch m.Kind {
+	case Select:
+		return fmt.Sprintf("frame %s, tool %s, load %.3f kg", m.Frame, m.Tool, m.Load)
+	case Travel, Straight:
+		return m.describeMotion()
+	case Grip, Release, Set:
+		return fmt.Sprintf("output %d %s", m.Signal, Level(m.Level))
+	case Await:
+		return fmt.Sprintf("input %d %s%s", m.Signal, Level(m.Level), m.timeOut())
+	case Dwell:
+		return string(append(appendNumber(nil, m.Seconds), " s"...))
+	default:
+		return strings.Join(strings.Fields(m.Text), " ")
+	}
+}
+
+func (m *Move) timeOut() string {
+	if m.Seconds == 0 {
+		return ", without a time-out"
+	}
+	then := "stop"
+	if m.GoOn {
+		then = "go on"
+	}
+	return fmt.Sprintf(" within %s s, else %s", appendNumber(nil, m.Seconds), then)
+}
+
+// describeMotion gives the figures in the order in which people look for
+// them: where, how fast, how it ends, how the tool is turned.
+func (m *Move) describeMotion() string {
+	end := "stop"
+	if m.Blend > 0 {
+		end = fmt.Sprintf("blend %s", appendNumber(nil, m.Blend))
+	}
+	p := m.At
+	return fmt.Sprintf("%9.3f %9.3f %9.3f  %s mm/s, %s, rpy %s %s %s, %s", tidy(p.X), tidy(p.Y), tidy(p.Z), appendNumber(nil, m.Speed), end,
+		shortAngle(p.Roll), shortAngle(p.Pitch), shortAngle(p.Yaw), m.Frame)
+}
+
+// tidy rounds to what the table shows, so that it never shows "-0.000".
+func tidy(v float64) float64 {
+	if v > -0.0005 && v < 0 {
+		return 0
+	}
+	return v
+}
+
+func shortAngle(v float64) string {
+	text := strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.3f", tidy(v)), "0"), ".")
+	return text
+}
+
+// String says how many moves of each kind there are.
+func (c Counts) String() string {
+	var kinds []string
+	for _, k := range Kinds {
+		if n := c.Kind[k]; n > 0 {
+			kinds = append(kinds, fmt.Sprintf("%d %s", n, k))
+		}
+	}
+	return fmt.Sprintf("%d moves in %d transfers: %s", c.Moves, c.Transfers, strings.Join(kinds, ", "))
+}

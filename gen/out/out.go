@@ -1,0 +1,145 @@
+// Package out is the only writer of files: a file is replaced whole or not at
+// all, and of several files that belong together none is replaced before all
+// of them are on the disk.
+package out
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// Batch is files that are written together. They wait as temporary files until
+// Commit; Discard takes away what was not committed, and does no harm after.
+type Batch struct{ files []staged }
+
+type staged struct{ name, tmp string }
+
+// NewBatch is an empty batch.
+func NewBatch() *Batch { return &Batch{} }
+
+// Names are the files of the batch in the order in which they were added.
+func (b *Batch) Names() []string {
+	names := make([]string, len(b.files))
+	for i, f := range b.files {
+		names[i] = f.name
+	}
+	return names
+}
+
+// Add stages what content writes as the file name. Two files of one batch may
+// not have the same name.
+func (b *Batch) Add(name string, content func(io.Writer) error) error {
+	for _, f := range b.files {
+		if f.name == name {
+			return fmt.Errorf("%s would be written twice", name)
+		}
+	}
+	if info, err := os.Lstat(name); err == nil && !info.Mode().IsRegular() {
+		return fmt.Errorf("%s is there already and is no plain file", name)
+	}
+	tmp, err := os.CreateTemp(standing(filepath.Dir(name)), ".gridferry-*.tmp")
+	if err != nil {
+		return err
+	}
+	b.files = append(b.files, staged{name, tmp.Name()})
+	if err := fill(tmp, content); err != nil {
+		tmp.Close()
+		return err
+	}
+	if err := tmp.Chmod(modeFor(name)); err != nil {
+		tmp.Close()
+		return err
+	}
+	return tmp.Close()
+}
+
+// AddNew stages a file that must not be there yet.
+func (b *Batch) AddNew(name string, data []byte) error {
+	if _, err := os.Lstat(name); err == nil {
+		return fmt.Errorf("%s is there already", name)
+	}
+	return b.Add(name, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	})
+}
+
+// Commit puts every file in its place, making folders as needed.
+func (b *Batch) Commit() error {
+	for _, f := range b.files {
+		if err := os.MkdirAll(filepath.Dir(f.name), 0o755); err != nil {
+			return err
+		}
+	}
+	for _, f := range b.files {
+		if err := os.Rename(f.tmp, f.name); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// CopyTo writes the files, one after the other, to a stream instead.
+func (b *Batch) CopyTo(w io.Writer) error {
+	for _, f := range b.files {
+		if err := copyFile(w, f.tmp); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Discard removes the temporary files that are left.
+func (b *Batch) Discard() {
+	for _, f := range b.files {
+		os.Remove(f.tmp) // after Commit there is nothing of that name
+	}
+}
+
+func copyFile(w io.Writer, name string) error {
+	f, err := os.Open(name)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	_, err = io.Copy(w, f)
+	return err
+}
+
+func fill(f *os.File, content func(io.Writer) error) error {
+	w := bufio.NewWriterSize(f, 1<<16)
+	if err := content(w); err != nil {
+		return err
+	}
+	if err := w.Flush(); err != nil {
+		return err
+	}
+	return f.Sync()
+}
+
+// standing is the nearest folder above that is there: a temporary file has to
+// lie on the same disk as the file it becomes, and nothing is made before it
+// is certain that something will be written.
+func standing(dir string) string {
+	for {
+		if info, err := os.Stat(dir); err == nil && info.IsDir() {
+			return dir
+		}
+		up := filepath.Dir(dir)
+		if up == dir {
+			return dir
+		}
+		dir = up
+	}
+}
+
+func modeFor(name string) fs.FileMode {
+	if info, err := os.Stat(name); err == nil {
+		return info.Mode().Perm()
+	}
+	return 0o644
+}

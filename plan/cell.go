@@ -1,0 +1,259 @@
+package plan
+
+import (
+	"gridferry/plan/decode"
+	"gridferry/plan/diag"
+	"gridferry/plan/unit"
+)
+
+// CellFormat is the first line of every cell.
+const CellFormat = "gridferry cell 1"
+
+// Short names for values with their places.
+type (
+	Text   = decode.Value[string]
+	Whole  = decode.Value[int]
+	Level  = decode.Value[bool]
+	Real   = decode.Value[float64]
+	Vector = decode.Value[[3]float64]
+	Pair   = decode.Value[[2]float64]
+)
+
+// Cell is what is bolted down and measured.
+type Cell struct {
+	Place     diag.Place
+	Name      Text
+	Machine   Machine
+	Tools     []*Tool
+	Frames    []*Frame
+	Waypoints []*Waypoint
+	KeepOut   []*Box
+	// HasKeepOut tells "there is nothing to keep out of" from "nobody said".
+	HasKeepOut bool
+}
+
+// Machine is the arm's limits. What is not set is not known.
+type Machine struct {
+	Payload      Real // kg on the flange
+	Speed        Real // mm/s of the TCP
+	Acceleration Real // mm/s²
+	Radius       Pair // mm from the base's Z axis
+	Height       Pair // mm above the base
+}
+
+// Tool is what is on the flange.
+type Tool struct {
+	Name            Text
+	TCP             Pose
+	Mass            Real   // kg
+	CentreOfGravity Vector // mm, on the flange
+	Grip, Release   Signal
+}
+
+// Signal is an output that a gripper action writes, and the wait after it.
+type Signal struct {
+	Place  diag.Place
+	Output Whole
+	Level  Level
+	Settle Real // s
+}
+
+// Pose is a place and an orientation as written: one of RPY and Quaternion, or
+// neither.
+type Pose struct {
+	Place      diag.Place
+	At         Vector
+	RPY        Vector
+	Quaternion decode.Value[[4]float64] // w x y z
+}
+
+// Frame is a work coordinate system, given by pose or by three touched points.
+type Frame struct {
+	Name        Text
+	Place       diag.Place
+	Pose        Pose
+	Parent      Text
+	ThreePoints *ThreePoints
+}
+
+// ThreePoints is a frame as it was touched, in the parent's coordinates.
+type ThreePoints struct {
+	Place                   diag.Place
+	Origin, AlongX, TowardY Vector
+}
+
+// Waypoint is a named pose in free space.
+type Waypoint struct {
+	Name  Text
+	Frame Text
+	Pose  Pose
+}
+
+// Box is a keep-out box: two opposite corners in a frame.
+type Box struct {
+	Name     Text
+	Frame    Text
+	From, To Vector
+}
+
+// cell reads a cell's keys; inPlace leaves the format line out, since the
+// plan around it has one.
+func (r *reader) cell(n decode.Node, inPlace bool) *Cell {
+	c := &Cell{Place: n.Place()}
+	format := decode.Must
+	if inPlace {
+		format = decode.May
+	}
+	r.Object(n, "a cell",
+		format("format", r.format(CellFormat)),
+		decode.May("name", r.Text(&c.Name)),
+		decode.May("machine", func(n decode.Node) { r.machine(n, &c.Machine) }),
+		decode.Must("tools", func(n decode.Node) {
+			r.Table(n, "tools", func(name Text, n decode.Node) { c.Tools = append(c.Tools, r.tool(name, n)) })
+		}),
+		decode.May("frames", func(n decode.Node) {
+			r.Table(n, "frames", func(name Text, n decode.Node) { c.Frames = append(c.Frames, r.frame(name, n)) })
+		}),
+		decode.May("waypoints", func(n decode.Node) {
+			r.Table(n, "waypoints", func(name Text, n decode.Node) { c.Waypoints = append(c.Waypoints, r.waypoint(name, n)) })
+		}),
+		decode.May("keep_out", func(n decode.Node) {
+			c.HasKeepOut = true
+			r.Table(n, "keep-out boxes", func(name Text, n decode.Node) { c.KeepOut = append(c.KeepOut, r.box(name, n)) })
+		}),
+	)
+	return c
+}
+
+func (r *reader) machine(n decode.Node, m *Machine) {
+	r.Object(n, "machine",
+		decode.May("payload", r.Quantity(&m.Payload, unit.Mass, decode.Positive)),
+		decode.May("speed", r.Quantity(&m.Speed, unit.Speed, decode.Positive)),
+		decode.May("acceleration", r.Quantity(&m.Acceleration, unit.Acceleration, decode.Positive)),
+		decode.May("reach", func(n decode.Node) {
+			r.Object(n, "reach",
+				decode.May("radius", r.rangeOf(&m.Radius, decode.NotNegative)),
+				decode.May("height", r.rangeOf(&m.Height, decode.Any)),
+			)
+		}),
+	)
+}
+
+// rangeOf reads [from, to] with from below to.
+func (r *reader) rangeOf(dst *Pair, bound decode.Bound) func(decode.Node) {
+	return func(n decode.Node) {
+		var p Pair
+		r.Pair(&p, "from", "to", bound)(n)
+		if p.IsSet() && p.V[0] >= p.V[1] {
+			r.List.Errorf("out-of-range", p.Place, "the range goes from %g to %g, wanted the smaller figure first", p.V[0], p.V[1])
+			return
+		}
+		*dst = p
+	}
+}
+
+func (r *reader) tool(name Text, n decode.Node) *Tool {
+	t := &Tool{Name: name}
+	r.Object(n, "a tool",
+		decode.Must("tcp", func(n decode.Node) { t.TCP = r.pose(n, "tcp") }),
+		decode.Must("mass", r.Quantity(&t.Mass, unit.Mass, decode.Positive)),
+		decode.May("centre_of_gravity", r.Vector(&t.CentreOfGravity)),
+		decode.Must("grip", func(n decode.Node) { t.Grip = r.signal(n, "grip") }),
+		decode.Must("release", func(n decode.Node) { t.Release = r.signal(n, "release") }),
+	)
+	return t
+}
+
+// HighestSignal is the highest input or output number that may be written.
+const HighestSignal = 9999
+
+func (r *reader) signal(n decode.Node, what string) Signal {
+	s := Signal{Place: n.Place()}
+	r.Object(n, what,
+		decode.Must("output", r.Whole(&s.Output, 0, HighestSignal)),
+		decode.Must("level", r.Level(&s.Level)),
+		decode.May("settle", r.Quantity(&s.Settle, unit.Time, decode.NotNegative)),
+	)
+	return s
+}
+
+// poseKeys are the keys of a pose; more keys may stand beside them.
+func (r *reader) poseKeys(p *Pose, at func(string, func(decode.Node)) decode.Key) []decode.Key {
+	return []decode.Key{
+		at("at", r.Vector(&p.At)),
+		decode.May("rpy", r.Angles(&p.RPY)),
+		decode.May("quaternion", r.Quaternion(&p.Quaternion)),
+	}
+}
+
+func (r *reader) pose(n decode.Node, what string) Pose {
+	p := Pose{Place: n.Place()}
+	r.Object(n, what, r.poseKeys(&p, decode.Must)...)
+	r.oneOrientation(&p)
+	return p
+}
+
+// oneOrientation refuses a pose that is turned twice.
+func (r *reader) oneOrientation(p *Pose) {
+	if p.RPY.IsSet() && p.Quaternion.IsSet() {
+		r.List.Errorf("two-orientations", p.Quaternion.Place, "\"rpy\" and \"quaternion\" both say how it is turned").
+			WithNote(p.RPY.Place, "\"rpy\" stands here").WithHint("keep one of the two")
+		p.Quaternion = decode.Value[[4]float64]{}
+	}
+}
+
+func (r *reader) frame(name Text, n decode.Node) *Frame {
+	f := &Frame{Name: name, Place: n.Place(), Pose: Pose{Place: n.Place()}}
+	keys := append(r.poseKeys(&f.Pose, decode.May),
+		decode.May("three_points", func(n decode.Node) { f.ThreePoints = r.threePoints(n) }),
+		decode.May("parent", r.Name(&f.Parent)))
+	if name.V == BaseFrame {
+		r.List.Errorf("bad-name", name.Place, "%q is the arm's own frame and cannot be placed", BaseFrame).
+			WithHint("give this frame another name")
+	}
+	written := r.Object(n, "a frame", keys...)
+	r.oneOrientation(&f.Pose)
+	r.onePlacement(f, written)
+	return f
+}
+
+// onePlacement holds a frame to exactly one way of saying where it is.
+func (r *reader) onePlacement(f *Frame, written decode.Written) {
+	posed := written.Has("at") || written.Has("rpy") || written.Has("quaternion")
+	switch {
+	case written == nil:
+	case posed && written.Has("three_points"):
+		r.List.Errorf("two-placements", f.Name.Place, "the frame %q is given both by a pose and by three points", f.Name.V).
+			WithNote(written["three_points"], "the three points stand here").WithHint("keep one of the two")
+		f.ThreePoints = nil
+	case !written.Has("at") && !written.Has("three_points"):
+		r.List.Errorf("missing-key", f.Name.Place, "the frame %q needs \"at\" or \"three_points\"", f.Name.V)
+	}
+}
+
+func (r *reader) threePoints(n decode.Node) *ThreePoints {
+	t := &ThreePoints{Place: n.Place()}
+	r.Object(n, "three_points",
+		decode.Must("origin", r.Vector(&t.Origin)),
+		decode.Must("along_x", r.Vector(&t.AlongX)),
+		decode.Must("toward_y", r.Vector(&t.TowardY)),
+	)
+	return t
+}
+
+func (r *reader) waypoint(name Text, n decode.Node) *Waypoint {
+	w := &Waypoint{Name: name, Pose: Pose{Place: n.Place()}}
+	r.Object(n, "a waypoint", append(r.poseKeys(&w.Pose, decode.Must), decode.May("frame", r.Name(&w.Frame)))...)
+	r.oneOrientation(&w.Pose)
+	return w
+}
+
+func (r *reader) box(name Text, n decode.Node) *Box {
+	b := &Box{Name: name}
+	r.Object(n, "a keep-out box",
+		decode.May("frame", r.Name(&b.Frame)),
+		decode.Must("from", r.Vector(&b.From)),
+		decode.Must("to", r.Vector(&b.To)),
+	)
+	return b
+}

@@ -1,0 +1,316 @@
+package decode
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"gridferry/plan/diag"
+	"gridferry/plan/unit"
+)
+
+// LongestName and LongestText bound what may stand in a program's comments.
+const (
+	LongestName = 64
+	LongestText = 2000
+)
+
+// Text reads words for people: a title, a remark. Control characters and
+// marks that reverse the reading direction are refused, since they would make
+// a program read differently from what it does.
+func (r *Reader) Text(dst *Value[string]) func(Node) {
+	return func(n Node) {
+		if !IsText(n) {
+			r.wrongType(n, "a text")
+			return
+		}
+		if len(n.Text()) > LongestText {
+			r.List.Errorf("text-too-long", n.Place(), "the text has %d bytes, at most %d fit", len(n.Text()), LongestText)
+			return
+		}
+		if c, bad := hiddenCharacter(n.Text()); bad {
+			r.List.Errorf("hidden-character", n.Place(), "the text holds the hidden character %U", c).
+				WithHint("write the text anew without it")
+			return
+		}
+		*dst = Value[string]{n.Text(), n.Place()}
+	}
+}
+
+// Selection reads slots, or a grid and slots. It may be very long.
+func (r *Reader) Selection(dst *Value[string]) func(Node) {
+	return func(n Node) {
+		if !IsText(n) {
+			r.wrongType(n, "a text such as \"A1:B6\"")
+			return
+		}
+		*dst = Value[string]{n.Text(), n.Place()}
+	}
+}
+
+// hiddenCharacter finds a character that people cannot see but programs obey.
+// A line break is left to the family's comment rules.
+func hiddenCharacter(text string) (rune, bool) {
+	for _, c := range text {
+		if unicode.Is(unicode.Cc, c) && c != '\n' && c != '\t' || unicode.Is(unicode.Bidi_Control, c) ||
+			c == '\u2028' || c == '\u2029' || c == '\ufeff' {
+			return c, true
+		}
+	}
+	return 0, false
+}
+
+// Name reads a name that refers to something named elsewhere.
+func (r *Reader) Name(dst *Value[string]) func(Node) {
+	return func(n Node) {
+		if !IsText(n) {
+			r.wrongType(n, "a name")
+			return
+		}
+		if r.goodName(n, n.Text()) {
+			*dst = Value[string]{n.Text(), n.Place()}
+		}
+	}
+}
+
+// goodName holds names to letters and digits of any script, "_" and "-": they
+// must stand in "tray A1:B6" and in "--set grids.tray.rows=5" without quotes.
+func (r *Reader) goodName(n Node, name string) bool {
+	if name == "" {
+		r.List.Errorf("bad-name", n.Place(), "a name is empty")
+		return false
+	}
+	if len(name) > LongestName {
+		r.List.Errorf("bad-name", n.Place(), "the name %q has %d bytes, at most %d fit", shorten(name), len(name), LongestName)
+		return false
+	}
+	for i, c := range name {
+		if !nameCharacter(c, i == 0) {
+			r.List.Errorf("bad-name", n.Place(), "the name %q holds the character %q", name, c).
+				WithHint("use letters, digits, \"_\" and \"-\", a letter or digit first: %s", suggestName(name))
+			return false
+		}
+	}
+	return true
+}
+
+func nameCharacter(c rune, first bool) bool {
+	if unicode.IsLetter(c) || unicode.IsDigit(c) {
+		return true
+	}
+	return !first && (c == '_' || c == '-' || unicode.Is(unicode.Mn, c))
+}
+
+// suggestName is the nearest name that would be accepted.
+func suggestName(name string) string {
+	mapped := strings.Map(func(c rune) rune {
+		if nameCharacter(c, false) {
+			return c
+		}
+		return '_'
+	}, name)
+	return strconv.Quote(strings.TrimLeft(mapped, "_-"))
+}
+
+// OneOf reads one of a few words.
+func (r *Reader) OneOf(dst *Value[string], words ...string) func(Node) {
+	return func(n Node) {
+		wanted := "one of " + strings.Join(words, ", ")
+		if !IsText(n) {
+			r.wrongType(n, wanted)
+			return
+		}
+		for _, w := range words {
+			if n.Text() == w {
+				*dst = Value[string]{w, n.Place()}
+				return
+			}
+		}
+		f := r.List.Errorf("unknown-word", n.Place(), "found %q, wanted %s", shorten(n.Text()), wanted)
+		if near := diag.Nearest(n.Text(), words); near != "" {
+			f.WithHint("did you mean %q?", near)
+		}
+	}
+}
+
+// Level reads "on" or "off" from the text itself: YAML readers disagree
+// whether those words are truth values.
+func (r *Reader) Level(dst *Value[bool]) func(Node) {
+	return func(n Node) {
+		var word Value[string]
+		r.OneOf(&word, "on", "off")(n)
+		if word.IsSet() {
+			*dst = Value[bool]{word.V == "on", word.Place}
+		}
+	}
+}
+
+// Whole reads a whole number from lo to hi.
+func (r *Reader) Whole(dst *Value[int], lo, hi int) func(Node) {
+	return func(n Node) {
+		if !IsText(n) || n.Quoted() {
+			r.wrongType(n, "a whole number")
+			return
+		}
+		v, err := unit.ParseWhole(n.Text())
+		if err != nil {
+			r.quantity(n, err)
+			return
+		}
+		if v < lo || v > hi {
+			r.List.Errorf("out-of-range", n.Place(), "found %d, wanted a whole number from %d to %d", v, lo, hi)
+			return
+		}
+		*dst = Value[int]{v, n.Place()}
+	}
+}
+
+// Bound says which quantities are sensible for a key.
+type Bound struct {
+	ok   func(float64) bool
+	want string
+}
+
+// The bounds that keys need.
+var (
+	Any         = Bound{func(float64) bool { return true }, "any number"}
+	Positive    = Bound{func(v float64) bool { return v > 0 }, "more than 0"}
+	NotNegative = Bound{func(v float64) bool { return v >= 0 }, "0 or more"}
+)
+
+// farthest bounds every quantity, so that sums and squares stay finite.
+const farthest = 1e9
+
+// Quantity reads a number with or without a unit, into the dimension's base unit.
+func (r *Reader) Quantity(dst *Value[float64], d unit.Dimension, bound Bound) func(Node) {
+	return func(n Node) {
+		if !IsText(n) {
+			r.wrongType(n, fmt.Sprintf("a %s such as \"12 %s\"", d, d.Base()))
+			return
+		}
+		v, err := unit.Parse(n.Text(), d)
+		if err != nil {
+			r.quantity(n, err)
+			return
+		}
+		if !bound.ok(v) {
+			r.List.Errorf("out-of-range", n.Place(), "found %s, wanted a %s of %s", n.Text(), d, bound.want)
+			return
+		}
+		if v > farthest || v < -farthest {
+			r.List.Errorf("out-of-range", n.Place(), "found %s, which is beyond anything that is built", n.Text())
+			return
+		}
+		*dst = Value[float64]{v, n.Place()}
+	}
+}
+
+// Number reads a number without a dimension.
+func (r *Reader) Number(dst *Value[float64]) func(Node) {
+	return func(n Node) {
+		if !IsText(n) {
+			r.wrongType(n, "a number")
+			return
+		}
+		v, err := unit.ParseNumber(n.Text())
+		if err != nil {
+			r.quantity(n, err)
+			return
+		}
+		*dst = Value[float64]{v, n.Place()}
+	}
+}
+
+// quantity reports what package unit found wrong.
+func (r *Reader) quantity(n Node, err error) {
+	var e *unit.Error
+	if !errors.As(err, &e) {
+		r.List.Errorf("not-a-number", n.Place(), "%v", err)
+		return
+	}
+	f := r.List.Errorf(e.Rule(), n.Place(), "%v", e)
+	if e.Hint != "" {
+		f.WithHint("%s", e.Hint)
+	}
+}
+
+// Numbers reads a list of exactly len(names) entries, each by read; the names
+// say in messages what the entries are.
+func (r *Reader) Numbers(dst *[]Value[float64], place *diag.Place, names []string, read func(*Value[float64]) func(Node)) func(Node) {
+	return func(n Node) {
+		wanted := "[" + strings.Join(names, ", ") + "]"
+		if !IsList(n) {
+			r.wrongType(n, wanted)
+			return
+		}
+		items := n.Items()
+		if len(items) != len(names) {
+			r.List.Errorf("wrong-length", n.Place(), "the list has %d entries, wanted %d: %s", len(items), len(names), wanted)
+			return
+		}
+		values := make([]Value[float64], len(items))
+		for i, item := range items {
+			read(&values[i])(item)
+			if !values[i].IsSet() {
+				return
+			}
+		}
+		*dst, *place = values, n.Place()
+	}
+}
+
+// Vector reads [x, y, z], each a length.
+func (r *Reader) Vector(dst *Value[[3]float64]) func(Node) {
+	return r.three(dst, []string{"x", "y", "z"}, unit.Length, Any)
+}
+
+// Angles reads [roll, pitch, yaw].
+func (r *Reader) Angles(dst *Value[[3]float64]) func(Node) {
+	return r.three(dst, []string{"roll", "pitch", "yaw"}, unit.Angle, Any)
+}
+
+// Size reads [x, y, z] of something solid.
+func (r *Reader) Size(dst *Value[[3]float64]) func(Node) {
+	return r.three(dst, []string{"x", "y", "z"}, unit.Length, Positive)
+}
+
+func (r *Reader) three(dst *Value[[3]float64], names []string, d unit.Dimension, bound Bound) func(Node) {
+	return func(n Node) {
+		var values []Value[float64]
+		var place diag.Place
+		r.Numbers(&values, &place, names, r.quantities(d, bound))(n)
+		if values != nil {
+			*dst = Value[[3]float64]{[3]float64{values[0].V, values[1].V, values[2].V}, place}
+		}
+	}
+}
+
+// Quaternion reads [w, x, y, z] as it stands; its length is judged later.
+func (r *Reader) Quaternion(dst *Value[[4]float64]) func(Node) {
+	return func(n Node) {
+		var values []Value[float64]
+		var place diag.Place
+		r.Numbers(&values, &place, []string{"w", "x", "y", "z"}, r.Number)(n)
+		if values != nil {
+			*dst = Value[[4]float64]{[4]float64{values[0].V, values[1].V, values[2].V, values[3].V}, place}
+		}
+	}
+}
+
+// Pair reads a list of two lengths, both inside bound.
+func (r *Reader) Pair(dst *Value[[2]float64], first, second string, bound Bound) func(Node) {
+	return func(n Node) {
+		var values []Value[float64]
+		var place diag.Place
+		r.Numbers(&values, &place, []string{first, second}, r.quantities(unit.Length, bound))(n)
+		if values != nil {
+			*dst = Value[[2]float64]{[2]float64{values[0].V, values[1].V}, place}
+		}
+	}
+}
+
+func (r *Reader) quantities(d unit.Dimension, bound Bound) func(*Value[float64]) func(Node) {
+	return func(v *Value[float64]) func(Node) { return r.Quantity(v, d, bound) }
+}

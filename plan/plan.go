@@ -1,0 +1,263 @@
+package plan
+
+import (
+	"gridferry/plan/decode"
+	"gridferry/plan/diag"
+	"gridferry/plan/unit"
+)
+
+// Format is the first line of every plan.
+const Format = "gridferry plan 1"
+
+// BaseFrame names the arm's fixed coordinate frame.
+const BaseFrame = "base"
+
+// Plan is what is to be moved, as it was written.
+type Plan struct {
+	Place     diag.Place
+	File      string
+	Title     Text
+	Cell      *Cell
+	Parts     []*Part
+	Grids     []*Grid
+	Motion    Motion
+	Begin     []Step
+	Transfers []*Transfer
+	End       []Step
+}
+
+// Part is what is carried.
+type Part struct {
+	Name Text
+	Mass Real   // kg
+	Size Vector // mm, along the X, Y and Z of the grid it stands in
+}
+
+// Grid is rows × columns × layers of slots in one frame.
+type Grid struct {
+	Name          Text
+	Place         diag.Place
+	Frame         Text
+	Rows, Columns Whole
+	Layers        Whole
+	Pitch         Pair // mm: column to column along X, row to row along Y
+	LayerPitch    Real // mm
+	Stagger       Real // mm along X, of every second row
+	First         Vector
+	RPY           Vector
+	Part          Text
+	Filled        Filled
+	Missing       []Text         // selections
+	Written       decode.Written // which keys were there, readable or not
+}
+
+// Filled says which slots hold a part at the start.
+type Filled struct {
+	Place diag.Place
+	All   bool
+	Slots []Text // selections, when neither all nor none
+}
+
+// Motion is how the arm moves unless a step says otherwise.
+type Motion struct {
+	Place    diag.Place
+	Tool     Text
+	Approach Real // mm
+	Travel   Real // mm/s
+	Near     Real // mm/s
+	Blend    Real // mm
+	Clear    Text
+}
+
+// Transfer is one entry of "transfers": a chain of two or more stops.
+type Transfer struct {
+	Place   diag.Place
+	Stops   []Stop
+	From    Text // order of leaving
+	To      Text // order of filling
+	Take    Whole
+	Advance Text
+}
+
+// Stop is one place of a chain: a grid, or a grid and slots.
+type Stop struct {
+	Place  diag.Place
+	Target Text // "tray" or "tray A1:B6"
+	Then   []Step
+}
+
+// The words of "order" and "advance".
+var (
+	Orders   = []string{"by-row", "by-column", "serpentine"}
+	Advances = []string{"leg", "part"}
+)
+
+func (r *reader) plan(n decode.Node, cell cellReader) *Plan {
+	p := &Plan{Place: n.Place()}
+	r.Object(n, "a plan",
+		decode.Must("format", r.format(Format)),
+		decode.May("title", r.Text(&p.Title)),
+		decode.Must("cell", func(n decode.Node) { p.Cell = cell(n) }),
+		decode.May("parts", func(n decode.Node) {
+			r.Table(n, "parts", func(name Text, n decode.Node) { p.Parts = append(p.Parts, r.part(name, n)) })
+		}),
+		decode.Must("grids", func(n decode.Node) {
+			r.Table(n, "grids", func(name Text, n decode.Node) { p.Grids = append(p.Grids, r.grid(name, n)) })
+		}),
+		decode.Must("motion", func(n decode.Node) { r.motion(n, &p.Motion) }),
+		decode.May("begin", func(n decode.Node) { p.Begin = r.steps(n) }),
+		decode.Must("transfers", func(n decode.Node) {
+			r.Each(n, "transfers", func(n decode.Node) { p.Transfers = append(p.Transfers, r.transfer(n)) })
+		}),
+		decode.May("end", func(n decode.Node) { p.End = r.steps(n) }),
+	)
+	return p
+}
+
+func (r *reader) part(name Text, n decode.Node) *Part {
+	p := &Part{Name: name}
+	r.Object(n, "a part",
+		decode.Must("mass", r.Quantity(&p.Mass, unit.Mass, decode.Positive)),
+		decode.May("size", r.Size(&p.Size)),
+	)
+	return p
+}
+
+// mostSlots bounds one direction of a grid; the number of slots altogether is
+// bounded where they are laid out.
+const mostSlots = 1_000_000_000
+
+func (r *reader) grid(name Text, n decode.Node) *Grid {
+	g := &Grid{Name: name, Place: n.Place()}
+	g.Written = r.Object(n, "a grid",
+		decode.Must("frame", r.Name(&g.Frame)),
+		decode.Must("rows", r.Whole(&g.Rows, 1, mostSlots)),
+		decode.Must("columns", r.Whole(&g.Columns, 1, mostSlots)),
+		decode.May("layers", r.Whole(&g.Layers, 1, mostSlots)),
+		decode.May("pitch", r.Pair(&g.Pitch, "column to column", "row to row", decode.Any)),
+		decode.May("layer_pitch", r.Quantity(&g.LayerPitch, unit.Length, decode.Positive)),
+		decode.May("stagger", r.Quantity(&g.Stagger, unit.Length, decode.Any)),
+		decode.Must("first", r.Vector(&g.First)),
+		decode.May("rpy", r.Angles(&g.RPY)),
+		decode.May("part", r.Name(&g.Part)),
+		decode.May("filled", func(n decode.Node) { r.filled(n, &g.Filled) }),
+		decode.May("missing", func(n decode.Node) { g.Missing = r.selections(n) }),
+	)
+	return g
+}
+
+func (r *reader) filled(n decode.Node, f *Filled) {
+	f.Place = n.Place()
+	slots := r.selections(n)
+	if len(slots) != 1 || slots[0].V != "all" && slots[0].V != "none" {
+		f.Slots = slots
+		return
+	}
+	f.All = slots[0].V == "all"
+}
+
+// selections reads one selection or a list of them.
+func (r *reader) selections(n decode.Node) []Text {
+	var texts []Text
+	read := func(n decode.Node) {
+		var t Text
+		r.Selection(&t)(n)
+		if t.IsSet() {
+			texts = append(texts, t)
+		}
+	}
+	if decode.IsList(n) {
+		r.Each(n, "slots", read)
+	} else {
+		read(n)
+	}
+	return texts
+}
+
+func (r *reader) motion(n decode.Node, m *Motion) {
+	m.Place = n.Place()
+	r.Object(n, "motion",
+		decode.Must("tool", r.Name(&m.Tool)),
+		decode.Must("approach", r.Quantity(&m.Approach, unit.Length, decode.Positive)),
+		decode.Must("speed", func(n decode.Node) {
+			r.Object(n, "speed",
+				decode.Must("travel", r.Quantity(&m.Travel, unit.Speed, decode.Positive)),
+				decode.Must("near", r.Quantity(&m.Near, unit.Speed, decode.Positive)),
+			)
+		}),
+		decode.May("blend", r.Quantity(&m.Blend, unit.Length, decode.NotNegative)),
+		decode.May("clear", r.Name(&m.Clear)),
+	)
+}
+
+// transfer reads "from … to" or a chain; the first is a chain of two stops.
+func (r *reader) transfer(n decode.Node) *Transfer {
+	t := &Transfer{Place: n.Place()}
+	var from, to Stop
+	var chain []Stop
+	listed := false
+	written := r.Object(n, "a transfer",
+		decode.May("from", func(n decode.Node) { from = r.stop(n) }),
+		decode.May("to", func(n decode.Node) { to = r.stop(n) }),
+		decode.May("chain", func(n decode.Node) {
+			listed = r.Each(n, "stops", func(n decode.Node) { chain = append(chain, r.stop(n)) })
+		}),
+		decode.May("order", func(n decode.Node) { r.order(n, t) }),
+		decode.May("take", r.Whole(&t.Take, 1, mostSlots)),
+		decode.May("advance", r.OneOf(&t.Advance, Advances...)),
+	)
+	r.chainForm(t, written)
+	if listed && len(chain) < 2 {
+		r.List.Errorf("short-chain", written["chain"], "the chain has %d stops, wanted two or more", len(chain))
+	}
+	if listed {
+		t.Stops = chain
+	} else if written.Has("from") && written.Has("to") {
+		t.Stops = []Stop{from, to}
+	}
+	return t
+}
+
+// chainForm holds an entry to one way of saying where the parts go.
+func (r *reader) chainForm(t *Transfer, written decode.Written) {
+	ends := written.Has("from") || written.Has("to")
+	switch {
+	case written == nil:
+	case ends && written.Has("chain"):
+		r.List.Errorf("two-routes", written["chain"], "\"chain\" stands beside \"from\" or \"to\"").
+			WithHint("a chain names all its stops: leave \"from\" and \"to\" out")
+	case !ends && !written.Has("chain"):
+		r.List.Errorf("missing-key", t.Place, "a transfer needs \"from\" and \"to\", or \"chain\"")
+	case ends && !written.Has("to"):
+		r.List.Errorf("missing-key", t.Place, "a transfer needs \"to\" beside \"from\"")
+	case ends && !written.Has("from"):
+		r.List.Errorf("missing-key", t.Place, "a transfer needs \"from\" beside \"to\"")
+	}
+}
+
+// stop reads "tray A1:B6", or {grid: "tray A1:B6", then: […]}.
+func (r *reader) stop(n decode.Node) Stop {
+	s := Stop{Place: n.Place()}
+	if !decode.IsMap(n) {
+		r.Selection(&s.Target)(n)
+		return s
+	}
+	r.Object(n, "a stop",
+		decode.Must("grid", r.Selection(&s.Target)),
+		decode.May("then", func(n decode.Node) { s.Then = r.steps(n) }),
+	)
+	return s
+}
+
+// order reads one order for both sides, or {from: …, to: …}.
+func (r *reader) order(n decode.Node, t *Transfer) {
+	if !decode.IsMap(n) {
+		r.OneOf(&t.From, Orders...)(n)
+		t.To = t.From
+		return
+	}
+	r.Object(n, "order",
+		decode.May("from", r.OneOf(&t.From, Orders...)),
+		decode.May("to", r.OneOf(&t.To, Orders...)),
+	)
+}

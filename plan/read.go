@@ -1,0 +1,198 @@
+package plan
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"strings"
+
+	"gridferry/plan/decode"
+	"gridferry/plan/diag"
+)
+
+// Setting is one "--set PATH=VALUE": a value changed before the plan is read.
+type Setting struct {
+	Path  string
+	Value string
+}
+
+// Source is a plan's text and where the files it names are looked for.
+type Source struct {
+	File string // as findings show it
+	Data []byte
+	Dir  string // the folder that "cell:" is relative to
+}
+
+// Open reads a plan file into memory; "-" is stdin. The error is for the
+// person at the command line: there is no place in a file to point at.
+func Open(file string, stdin io.Reader) (Source, error) {
+	if file == "-" {
+		data, err := readAtMost(stdin)
+		return Source{File: "<stdin>", Data: data, Dir: "."}, err
+	}
+	f, err := os.Open(file)
+	if err != nil {
+		return Source{}, err
+	}
+	defer f.Close()
+	if err := regular(f); err != nil {
+		return Source{}, fmt.Errorf("%s: %w", file, err)
+	}
+	data, err := readAtMost(f)
+	return Source{File: filepath.ToSlash(file), Data: data, Dir: filepath.Dir(file)}, err
+}
+
+// LargestFile is the largest file that is read, in bytes.
+const LargestFile = 16 << 20
+
+// readAtMost reads a little more than the largest file, so that the reader of
+// the text can say that it is too large.
+func readAtMost(r io.Reader) ([]byte, error) {
+	return io.ReadAll(io.LimitReader(r, LargestFile+1))
+}
+
+func regular(f fs.File) error {
+	info, err := f.Stat()
+	if err != nil {
+		return err
+	}
+	if info.IsDir() {
+		return errors.New("is a folder")
+	}
+	return nil
+}
+
+type reader struct {
+	decode.Reader
+	sources *diag.Sources
+}
+
+// cellReader reads the value of "cell:".
+type cellReader func(decode.Node) *Cell
+
+// Read decodes a plan and the cell it names. Everything that is wrong goes to
+// list; the plan is nil only when there is nothing to decode. What could not
+// be read is left unset, and later stages pass over it without a word.
+func Read(source Source, settings []Setting, list *diag.List, sources *diag.Sources) *Plan {
+	r := &reader{decode.Reader{List: list}, sources}
+	sources.Add(source.File, source.Data)
+	root, ok := decode.File(source.File, source.Data, list)
+	if !ok {
+		return nil
+	}
+	for i, s := range settings {
+		if !inCellFile(root, s) {
+			r.change(root, i, s, s.Path)
+		}
+	}
+	cellRoot := r.openCell(source, cellNode(root))
+	for i, s := range settings {
+		if !cellRoot.IsZero() && inCellFile(root, s) {
+			r.change(cellRoot, i, s, strings.TrimPrefix(s.Path, "cell."))
+		}
+	}
+	p := r.plan(root, func(n decode.Node) *Cell {
+		switch {
+		case decode.IsMap(n):
+			return r.cell(n, true)
+		case cellRoot.IsZero():
+			return nil // said already
+		default:
+			return r.cell(cellRoot, false)
+		}
+	})
+	p.File = source.File
+	return p
+}
+
+// inCellFile tells whether a setting changes the cell's own file:
+// "cell.machine.speed=250" where "cell:" is a path.
+func inCellFile(root decode.Node, s Setting) bool {
+	return strings.HasPrefix(s.Path, "cell.") && decode.IsText(cellNode(root))
+}
+
+func cellNode(root decode.Node) decode.Node {
+	if !decode.IsMap(root) {
+		return decode.Node{}
+	}
+	for _, e := range root.Entries() {
+		if e.Key.Text() == "cell" {
+			return e.Value
+		}
+	}
+	return decode.Node{}
+}
+
+// change applies setting i to a tree, in which its path may be shorter.
+func (r *reader) change(root decode.Node, i int, s Setting, path string) {
+	file := fmt.Sprintf("--set[%d]", i+1)
+	r.sources.Add(file, []byte(s.Path+"="+s.Value))
+	root.Set(path, s.Value, file, len([]rune(s.Path))+2, r.List)
+}
+
+// openCell reads the file that "cell:" names, which must lie beside the plan
+// or below: a plan that somebody sends must not open files elsewhere.
+func (r *reader) openCell(source Source, n decode.Node) decode.Node {
+	if n.IsZero() || decode.IsMap(n) {
+		return decode.Node{}
+	}
+	var file Text
+	r.Text(&file)(n)
+	if !file.IsSet() {
+		return decode.Node{}
+	}
+	data, err := readBeside(source.Dir, file.V)
+	if err != nil {
+		r.List.Errorf("cell-unreadable", file.Place, "the cell %q cannot be read: %v", file.V, err).
+			WithHint("name a file that lies beside this plan, or write the cell's keys in place")
+		return decode.Node{}
+	}
+	name := path.Join(filepath.ToSlash(source.Dir), file.V)
+	r.sources.Add(name, data)
+	root, _ := decode.File(name, data, r.List)
+	return root
+}
+
+func readBeside(dir, name string) ([]byte, error) {
+	if !filepath.IsLocal(filepath.FromSlash(name)) {
+		return nil, errors.New("the path leads out of the plan's folder")
+	}
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, reason(err)
+	}
+	defer root.Close()
+	f, err := root.Open(filepath.FromSlash(name))
+	if err != nil {
+		return nil, reason(err)
+	}
+	defer f.Close()
+	if err := regular(f); err != nil {
+		return nil, err
+	}
+	return readAtMost(f)
+}
+
+// reason is an error without the path, which the finding tells already.
+func reason(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	return err
+}
+
+func (r *reader) format(want string) func(decode.Node) {
+	return func(n decode.Node) {
+		var got Text
+		r.Text(&got)(n)
+		if got.IsSet() && got.V != want {
+			r.List.Errorf("bad-format", got.Place, "the format is %q, wanted %q", got.V, want).
+				WithHint("this version reads %q only", want)
+		}
+	}
+}
