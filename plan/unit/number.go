@@ -44,7 +44,16 @@ func split(text, wanted string) (number, symbol string, err *Error) {
 	if n == 0 {
 		return "", "", fault(NotANumber, text, numberHint(trimmed), "is not a number, wanted %s", wanted)
 	}
-	return trimmed[:n], strings.TrimSpace(trimmed[n:]), nil
+	symbol = strings.TrimSpace(trimmed[n:])
+	if goesOn(symbol) {
+		return "", "", fault(Ambiguous, text, "write one number, with a decimal point", "can be read as more than one number, wanted %s", wanted)
+	}
+	return trimmed[:n], symbol, nil
+}
+
+// goesOn recognises more of a number after the number: "1.000,5", "1.5 000".
+func goesOn(symbol string) bool {
+	return symbol != "" && (isDigit(symbol[0]) || strings.ContainsRune(",.:_'", rune(symbol[0])))
 }
 
 func toFloat(text, number string) (float64, *Error) {
