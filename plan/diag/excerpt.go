@@ -19,7 +19,7 @@ type cell struct {
 func excerpt(line string, p Place) (shown, caret string) {
 	cells := layOut(line)
 	start := min(max(p.Col-1, 0), len(cells))
-	stop := min(start+max(p.Width, 1), len(cells))
+	stop := start + min(max(p.Width, 1), len(cells)-start)
 	cells, start, stop = window(cells, start, stop)
 
 	var text strings.Builder

@@ -45,6 +45,8 @@ func (s *source) asValue() *yaml.Node {
 	}
 	n := doc.Content[0]
 	switch {
+	case n.LineComment+n.FootComment+doc.FootComment != "":
+		return nil
 	case n.Anchor != "" || n.Style&yaml.TaggedStyle != 0 || n.Column != 1:
 		return nil
 	case n.Kind == yaml.ScalarNode && width(n, s.text) == utf8.RuneCountInString(s.text):

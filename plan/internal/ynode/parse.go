@@ -22,7 +22,7 @@ func Parse(file string, data []byte, list *diag.List) (Node, bool) {
 	}
 	// Columns are counted after a byte order mark, by the library and by everybody else.
 	src := newSource(file, strings.TrimPrefix(string(data), "\ufeff"), 0)
-	if !checkText(src, list) {
+	if !checkText(src, list) || !checkDirectives(src, list) {
 		return Node{}, false
 	}
 	root, ok := readTree(src, list)
@@ -30,12 +30,16 @@ func Parse(file string, data []byte, list *diag.List) (Node, bool) {
 		return Node{}, false
 	}
 	doc := &document{source: src}
-	return Node{doc, root}, vet(doc, root, list)
+	if !vet(doc, root, list) {
+		return Node{}, false
+	}
+	return Node{doc, root}, true
 }
 
 // readTree reads the one document of a text.
 func readTree(src *source, list *diag.List) (*yaml.Node, bool) {
-	r := newReader(src.text)
+	text := forLibrary(src.text)
+	r := newReader(text)
 	root, err := r.next()
 	if errors.Is(err, io.EOF) || err == nil && isNull(root.Content[0]) {
 		list.Errorf("empty-document", diag.Place{File: src.file}, "there is nothing in the file")
@@ -54,6 +58,9 @@ func readTree(src *source, list *diag.List) (*yaml.Node, bool) {
 	default:
 		list.Errorf("second-document", src.at(second.Line, second.Column, 0), "a second document begins here, wanted one only").
 			WithHint(`put it in a file of its own, or take out the line "---"`)
+	}
+	if text != src.text {
+		dropFillers(root)
 	}
 	return root.Content[0], true
 }

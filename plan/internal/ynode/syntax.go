@@ -1,6 +1,7 @@
 package ynode
 
 import (
+	"cmp"
 	"strings"
 	"unicode/utf8"
 
@@ -10,6 +11,7 @@ import (
 // explanation says in our words what one of the library's problems means.
 type explanation struct {
 	problem string // what the library's problem begins with
+	rule    string // yaml-syntax if empty
 	message string
 	hint    string
 	begin   bool   // the finding stands where the thing begins, not where the reader gave up
@@ -59,10 +61,9 @@ var explanations = []explanation{
 		message: "a name is missing after this mark", begin: true,
 		hint: `"&" names a value and "*" stands for a named one: put a text that begins so in quotes`},
 	{problem: "did not find expected <document start>",
-		message: "something follows the end of the document"},
-	{problem: "found undefined tag handle",
-		message: "a tag of this kind is not known", begin: true,
-		hint: `a text that begins with "!" must be in quotes`},
+		message: "this does not belong to the document above it", hint: "a file holds one document"},
+	{problem: "found undefined tag handle", rule: "custom-tag",
+		message: "the tag here has no meaning", begin: true, hint: tagHint},
 }
 
 // reportSyntax turns what the library says into a finding at the right place.
@@ -83,7 +84,11 @@ func reportSyntax(src *source, f fault, list *diag.List) {
 	if e.begin && f.begin != (mark{}) {
 		at = f.begin
 	}
-	finding := list.Errorf("yaml-syntax", src.markPlace(at), "%s", e.message)
+	if src.isEnd(at) {
+		at = src.end()
+		e = explanation{message: "the file ends here, in the middle of something", hint: "check that all brackets and quotes are closed", note: e.note}
+	}
+	finding := list.Errorf(cmp.Or(e.rule, "yaml-syntax"), src.markPlace(at), "%s", e.message)
 	if e.hint != "" {
 		finding.WithHint("%s", e.hint)
 	}
@@ -110,6 +115,22 @@ func explainCharacter(rest string) explanation {
 	}
 	r, _ := utf8.DecodeRuneInString(rest)
 	return explanation{message: `no text can begin with "` + string(r) + `"`, hint: "put the text in quotes"}
+}
+
+// isEnd tells whether nothing but blanks follows a mark that is known.
+func (s *source) isEnd(m mark) bool {
+	last := s.end()
+	return m.line > last.line || m.line == last.line && m.col > last.col
+}
+
+// end is the mark of the last character that is no blank.
+func (s *source) end() mark {
+	for i := len(s.lines) - 1; i >= 0; i-- {
+		if text := strings.TrimRight(s.text[s.lines[i].start:s.lines[i].end], " \t"); text != "" {
+			return mark{i + 1, utf8.RuneCountInString(text)}
+		}
+	}
+	return mark{1, 1}
 }
 
 // markPlace is the place of a mark, the whole file if it is unknown.

@@ -22,7 +22,7 @@ func checkText(src *source, list *diag.List) bool {
 		return true
 	}
 	r, _ := utf8.DecodeRuneInString(src.text[at:])
-	f := list.Errorf("control-character", src.atOffset(at), "the control character %U cannot stand in a file", r)
+	f := list.Errorf("control-character", src.atOffset(at), "the control character %U cannot stand here", r)
 	if isReordering(r) {
 		f.WithHint("it changes the order in which text is shown, so that it reads differently from what it says")
 	} else {
@@ -64,7 +64,7 @@ func isControl(r rune) bool {
 		return true
 	case r == 0x2028 || r == 0x2029 || r == 0xfeff:
 		return true
-	case r&0xfffe == 0xfffe:
+	case r&0xfffe == 0xfffe || 0xfdd0 <= r && r <= 0xfdef: // the noncharacters of Unicode
 		return true
 	}
 	return isReordering(r)

@@ -13,6 +13,7 @@ const (
 	// lines of aliases of aliases can stand for more nodes than a computer can hold.
 	maxExpanded = 1_000_000
 
+	tagHint = `leave it out; a text that begins with "!" must be in quotes`
 	tooDeep = "lists and mappings stand more than %d deep inside each other"
 )
 
@@ -68,11 +69,13 @@ func (v *vetter) node(n *yaml.Node, depth int) measure {
 }
 
 func (v *vetter) children(n *yaml.Node, depth int) measure {
+	// What is taken out is walked all the same: an alias elsewhere may stand for a part of it.
+	written := n.Content
 	if n.Kind == yaml.MappingNode {
-		v.keys(n)
+		n.Content = v.usable(n)
 	}
 	size := measure{nodes: 1, height: 0}
-	for _, child := range n.Content {
+	for _, child := range written {
 		c := v.node(child, depth+1)
 		size.nodes += c.nodes
 		size.height = max(size.height, c.height)
@@ -83,8 +86,8 @@ func (v *vetter) children(n *yaml.Node, depth int) measure {
 
 func (v *vetter) alias(n *yaml.Node, depth int) measure {
 	if v.open[n.Alias] {
-		v.stop("alias-cycle", n, "%q stands inside of what it stands for", "*"+n.Value).
-			WithNote(v.doc.placeOf(n.Alias), "%q is named here", "&"+n.Value)
+		v.stop("alias-cycle", n, "the alias %q stands inside the value that it repeats", "*"+n.Value).
+			WithNote(v.doc.placeOf(n.Alias), "the value %q begins here", "&"+n.Value)
 		return measure{}
 	}
 	size := v.sizes[n.Alias]
@@ -118,21 +121,21 @@ func (v *vetter) tag(n *yaml.Node) {
 	}
 	src := v.doc.sourceOf(n)
 	v.list.Errorf("custom-tag", src.at(n.Line, n.Column, 0), "the tag %q has no meaning here", n.Tag).
-		WithHint(`leave it out; a text that begins with "!" must be in quotes`)
+		WithHint("%s", tagHint)
 }
 
-// keys drops from a mapping the entries that cannot be used: keys that are no text, keys that were there before, merges of
-// what is no mapping.
-func (v *vetter) keys(n *yaml.Node) {
+// usable gives the entries of a mapping without those that cannot be used: keys that are no text, keys that were there before,
+// merges of what is no mapping.
+func (v *vetter) usable(n *yaml.Node) []*yaml.Node {
 	first := make(map[string]*yaml.Node, len(n.Content)/2)
-	kept := n.Content[:0]
+	kept := make([]*yaml.Node, 0, len(n.Content))
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		key, value := n.Content[i], n.Content[i+1]
 		if v.key(key, first) && v.merge(key, value) {
 			kept = append(kept, key, value)
 		}
 	}
-	n.Content = kept
+	return kept
 }
 
 // key tells whether a key is usable and new. first holds the keys before it.
