@@ -109,15 +109,22 @@ func (c *chooser) taken(n int) int {
 
 func (c *chooser) mismatch(a, needs, b, has int, kind string) {
 	first, second := &c.e.Stops[a], &c.e.Stops[b]
-	f := c.r.list.Errorf("count-mismatch", second.Place, "%q names %d slots, but %q has %d slots %s",
-		c.text(a), needs, c.text(b), has, kind)
-	if kind == "filled" {
-		f.Message = fmt.Sprintf("%q names %d slots, but only %d slots of %q hold a part", c.text(a), needs, has, c.text(b))
+	found := fmt.Sprintf("%q names %d", c.text(b), has)
+	switch kind {
+	case "filled":
+		found = fmt.Sprintf("%q holds %d parts then", c.text(b), has)
+	case "free":
+		found = fmt.Sprintf("%q has %d free then", c.text(b), has)
 	}
+	f := c.r.list.Errorf("count-mismatch", second.Place, "%q names %d slots, but %s", c.text(a), needs, found)
 	if first.Place.Line != second.Place.Line {
 		f.WithNote(first.Place, "%d slots are asked for here", needs)
 	}
-	f.WithHint("name as many slots on both sides, or say \"take: %d\"", min(needs, has))
+	if least := min(needs, has); least > 0 {
+		f.WithHint("name as many slots on both sides, or say \"take: %d\"", least)
+	} else {
+		f.WithHint("name as many slots on both sides")
+	}
 }
 
 func (c *chooser) text(i int) string { return shorten(c.t.Stops[i].Target.V) }
