@@ -9,6 +9,7 @@ import (
 	"path"
 	"path/filepath"
 	"strings"
+	"unicode/utf8"
 
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
@@ -128,10 +129,11 @@ func cellNode(root decode.Node) decode.Node {
 }
 
 // change applies setting i to a tree, in which its path may be shorter.
+// Findings show the text as that tree sees it.
 func (r *reader) change(root decode.Node, i int, s Setting, path string) {
 	file := fmt.Sprintf("--set[%d]", i+1)
-	r.sources.Add(file, []byte(s.Path+"="+s.Value))
-	root.Set(path, s.Value, file, len([]rune(s.Path))+2, r.List)
+	r.sources.Add(file, []byte(path+"="+s.Value))
+	root.Set(path, s.Value, file, utf8.RuneCountInString(path)+2, r.List)
 }
 
 // openCell reads the file that "cell:" names, which must lie beside the plan

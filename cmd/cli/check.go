@@ -20,7 +20,7 @@ func newCheck(s *streams) *cobra.Command {
 		Use:   "check PLAN",
 		Short: "Prove a plan and tell what is wrong with it",
 		Long:  checkHelp,
-		Args:  cobra.ExactArgs(1),
+		Args:  onePlan,
 		RunE:  func(_ *cobra.Command, args []string) error { return s.check(&flags, format, args[0]) },
 	}
 	flags.add(c)

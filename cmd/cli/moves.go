@@ -22,7 +22,7 @@ func newMoves(s *streams) *cobra.Command {
 		Use:   "moves PLAN",
 		Short: "Print the list of moves",
 		Long:  movesHelp,
-		Args:  cobra.ExactArgs(1),
+		Args:  onePlan,
 		RunE:  func(_ *cobra.Command, args []string) error { return s.moves(&flags, format, args[0]) },
 	}
 	flags.add(c)

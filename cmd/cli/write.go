@@ -46,7 +46,7 @@ func newWrite(s *streams) *cobra.Command {
 		Use:   "write PLAN --family NAME|FOLDER [-o FOLDER|-]",
 		Short: "Write the program of a plan",
 		Long:  writeHelp,
-		Args:  cobra.ExactArgs(1),
+		Args:  onePlan,
 		RunE:  func(_ *cobra.Command, args []string) error { return s.write(&flags, args[0]) },
 	}
 	flags.add(c)
