@@ -1,0 +1,69 @@
+package family
+
+import (
+	"strconv"
+	"strings"
+
+	"gridferry/plan/decode"
+)
+
+// BlockNumbers is how a family numbers the lines of a program. The zero value
+// numbers none.
+type BlockNumbers struct {
+	Prefix               string
+	Start, Step, Highest int
+	Unnumbered           []string // lines that never get one
+}
+
+// read takes the table of block numbers.
+func (b *BlockNumbers) read(r *decode.Reader) func(decode.Node) {
+	return func(n decode.Node) {
+		var prefix decode.Value[string]
+		var start, step, highest decode.Value[int]
+		r.Object(n, "block_numbers",
+			decode.Must("prefix", r.Text(&prefix)),
+			decode.Must("start", r.Whole(&start, 0, 1_000_000_000)),
+			decode.Must("step", r.Whole(&step, 1, 1_000_000)),
+			decode.Must("highest", r.Whole(&highest, 1, 1_000_000_000)),
+			decode.May("unnumbered", readWords(r, func(word string) { b.Unnumbered = append(b.Unnumbered, word) })),
+		)
+		b.Prefix, b.Start, b.Step, b.Highest = prefix.V, start.V, step.V, highest.V
+		if start.IsSet() && highest.IsSet() && start.V > highest.V {
+			r.List.Errorf("bad-block-numbers", start.Place, "numbering starts at %d, above its highest number %d", start.V, highest.V)
+		}
+	}
+}
+
+// On tells whether lines are numbered.
+func (b *BlockNumbers) On() bool { return b.Step > 0 }
+
+// Width is how many characters the widest number takes with the blank behind it.
+func (b *BlockNumbers) Width() int {
+	if !b.On() {
+		return 0
+	}
+	return len([]rune(b.Prefix)) + len(strconv.Itoa(b.Highest)) + 1
+}
+
+// After is the number that follows n; past the highest it begins again.
+func (b *BlockNumbers) After(n int) int {
+	if n > b.Highest-b.Step {
+		return b.Start
+	}
+	return n + b.Step
+}
+
+// Skips tells whether a line gets no number: a blank one, one that begins with a
+// comment, or one that the family lists.
+func (b *BlockNumbers) Skips(line string, c *Comment) bool {
+	open := strings.TrimSpace(c.Open)
+	if line == "" || open != "" && strings.HasPrefix(strings.TrimLeft(line, " \t"), open) {
+		return true
+	}
+	for _, u := range b.Unnumbered {
+		if line == u {
+			return true
+		}
+	}
+	return false
+}

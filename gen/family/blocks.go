@@ -1,0 +1,60 @@
+package family
+
+import (
+	"reflect"
+
+	"gridferry/gen/move"
+)
+
+// Block is one of the named pieces of a family.
+type Block struct {
+	Name     string
+	Kind     move.Kind // 0 for those that are not about one move
+	Optional bool
+	Doc      string
+	view     any
+}
+
+// The blocks that are not about one kind of move.
+const (
+	Begin    = "begin"
+	Header   = "transfer"
+	EndBlock = "end"
+)
+
+// Blocks is every block that Gridferry writes, in the order of a program.
+var Blocks = []Block{
+	{Name: Begin, Doc: "the head of the program: cautions, modes, tables", view: Head{}},
+	{Name: Header, Optional: true, Doc: "a heading, written before the first move of each transfer; may be left out", view: Transfer{}},
+	{Name: "select", Kind: move.Select, Doc: "frame, tool and load from here on; moves nothing", view: Select{}},
+	{Name: "travel", Kind: move.Travel, Doc: "point to point; the path between is the controller's", view: Motion{}},
+	{Name: "straight", Kind: move.Straight, Doc: "straight line of the tool centre point", view: Motion{}},
+	{Name: "grip", Kind: move.Grip, Doc: "the tool's output closes on the part", view: Gripping{}},
+	{Name: "release", Kind: move.Release, Doc: "the tool's output lets the part go", view: Gripping{}},
+	{Name: "set", Kind: move.Set, Doc: "any other output", view: Set{}},
+	{Name: "await", Kind: move.Await, Doc: "wait for an input, with or without a time-out", view: Await{}},
+	{Name: "dwell", Kind: move.Dwell, Doc: "wait", view: Dwell{}},
+	{Name: "note", Kind: move.Note, Doc: "a remark", view: Note{}},
+	{Name: EndBlock, Doc: "the end of the program; the same fields as begin", view: Head{}},
+}
+
+// blockNamed is the block of that name.
+func blockNamed(name string) (Block, bool) {
+	for _, b := range Blocks {
+		if b.Name == name {
+			return b, true
+		}
+	}
+	return Block{}, false
+}
+
+func blockNames() []string {
+	names := make([]string, len(Blocks))
+	for i, b := range Blocks {
+		names[i] = b.Name
+	}
+	return names
+}
+
+// viewType is the type of the block's dot.
+func (b Block) viewType() reflect.Type { return reflect.TypeOf(b.view) }

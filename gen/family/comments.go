@@ -1,0 +1,231 @@
+package family
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"golang.org/x/text/unicode/norm"
+
+	"gridferry/plan/decode"
+	"gridferry/plan/diag"
+)
+
+// Comment is how a family writes words that the controller does not obey.
+type Comment struct {
+	Form        CommentForm
+	Open, Close string // Close is "" for a comment that runs to the end of its line
+	Replace     []Replacement
+	ascii       bool
+}
+
+// Replacement is a piece of text that must not stand in a comment, and what
+// stands there instead.
+type Replacement struct{ Old, New string }
+
+// CommentForm tells the families that have comments from those that do not.
+type CommentForm uint8
+
+// The forms.
+const (
+	Marked CommentForm = iota // between marks
+	Plain                     // no marks: people read this text and no machine obeys it
+	None                      // no comments at all: free text is left out
+)
+
+// read takes the comment's key: a word for the forms without marks, or a table.
+func (c *Comment) read(r *decode.Reader) func(decode.Node) {
+	return func(n decode.Node) {
+		if decode.IsText(n) {
+			var word decode.Value[string]
+			r.OneOf(&word, "plain", "none")(n)
+			c.Form = map[string]CommentForm{"plain": Plain, "none": None}[word.V]
+			return
+		}
+		var open, end decode.Value[string]
+		r.Object(n, "comment",
+			decode.Must("open", r.Text(&open)),
+			decode.May("close", r.Text(&end)),
+			decode.May("replace", c.readReplacements(r)),
+		)
+		c.Open, c.Close = open.V, end.V
+		if open.IsSet() && strings.TrimSpace(c.Open) == "" {
+			r.List.Errorf("bad-comment-mark", open.Place, "the mark that opens a comment is blank").
+				WithHint("write \"comment: none\" for a controller without comments")
+		}
+	}
+}
+
+// readReplacements reads old texts and what stands in their place. The keys are
+// not names but the very characters that must not appear.
+func (c *Comment) readReplacements(r *decode.Reader) func(decode.Node) {
+	return func(n decode.Node) {
+		if !decode.IsMap(n) {
+			r.WrongType(n, "texts to replace, each with what stands in its place")
+			return
+		}
+		for _, e := range n.Entries() {
+			var to decode.Value[string]
+			r.Text(&to)(e.Value)
+			if e.Key.Text() == "" {
+				r.List.Errorf("bad-comment-mark", e.Key.Place(), "the text to replace is empty")
+				continue
+			}
+			c.Replace = append(c.Replace, Replacement{e.Key.Text(), to.V})
+		}
+	}
+}
+
+// Format returns s as one comment of at most room characters (0: no limit), or
+// "" when nothing is left of it. Whatever s holds, the result is one line, ends
+// where the comment ends, and is a comment from its first character to its last.
+func (c *Comment) Format(s string, room int) string {
+	s = c.clean(s)
+	if s == "" || c.Form == None {
+		return ""
+	}
+	if c.Form == Plain {
+		return cut(s, room)
+	}
+	open, end := spaced(c.Open, c.Close)
+	if room > 0 {
+		room = max(room-utf8.RuneCountInString(open+end), len(ellipsis))
+	}
+	return open + cut(s, room) + end
+}
+
+// spaced puts a blank inside marks of several characters, whose ends could
+// otherwise pair with the text's own: "(*" and ")" are harmless apart.
+func spaced(open, end string) (string, string) {
+	if len(strings.TrimSpace(open)) > 1 && !strings.HasSuffix(open, " ") {
+		open += " "
+	}
+	if len(strings.TrimSpace(end)) > 1 && !strings.HasPrefix(end, " ") {
+		end = " " + end
+	}
+	return open, end
+}
+
+// clean makes s one line without any mark of the family's comments. Making the
+// text ASCII comes first: a few characters decompose into marks (U+037E, the
+// Greek question mark, is a semicolon).
+func (c *Comment) clean(s string) string {
+	s = strings.Map(visible, s)
+	if c.ascii {
+		s = toASCII(s)
+	}
+	for _, r := range c.Replace {
+		s = strings.ReplaceAll(s, r.Old, r.New)
+	}
+	if c.Form == Marked {
+		s = breakMark(s, strings.TrimSpace(c.Open))
+		s = breakMark(s, strings.TrimSpace(c.Close))
+		// Some languages carry a comment that ends in a backslash over to the next line.
+		s = strings.TrimRight(s, ` \`)
+	}
+	return strings.Join(strings.Fields(s), " ")
+}
+
+// breakMark takes a mark out of s: a single character becomes a blank, a longer
+// one is split by a blank after its first character.
+func breakMark(s, mark string) string {
+	switch first, size := utf8.DecodeRuneInString(mark); {
+	case mark == "":
+		return s
+	case size == len(mark):
+		return strings.ReplaceAll(s, mark, " ")
+	default:
+		// The second pass catches a mark that overlapped itself.
+		for strings.Contains(s, mark) {
+			s = strings.Replace(s, mark, string(first)+" "+mark[size:], -1)
+		}
+		return s
+	}
+}
+
+// visible turns what people cannot see, but programs and editors obey, into a
+// blank: control characters, line breaks, marks that turn the reading direction.
+func visible(r rune) rune {
+	if unicode.IsControl(r) || unicode.In(r, unicode.Cf, unicode.Zl, unicode.Zp, unicode.Zs) || r == utf8.RuneError {
+		return ' '
+	}
+	return r
+}
+
+// spelled are letters and signs that do not decompose but have a usual spelling.
+var spelled = strings.NewReplacer(
+	"ß", "ss", "æ", "ae", "Æ", "AE", "ø", "o", "Ø", "O", "ł", "l", "Ł", "L", "đ", "d", "Đ", "D", "œ", "oe", "Œ", "OE", "ı", "i",
+	"–", "-", "—", "-", "−", "-", "×", "x", "·", ".", "…", "...", "°", " deg", "µ", "u", "‘", "'", "’", "'", "“", `"`, "”", `"`,
+)
+
+// toASCII spells s with the 95 printable ASCII characters: accents fall off, and
+// what has no spelling becomes a question mark.
+func toASCII(s string) string {
+	var b strings.Builder
+	for _, r := range norm.NFD.String(spelled.Replace(s)) {
+		switch {
+		case r < utf8.RuneSelf:
+			b.WriteRune(r)
+		case !unicode.Is(unicode.Mn, r):
+			b.WriteByte('?')
+		}
+	}
+	return b.String()
+}
+
+const ellipsis = "..."
+
+// cut shortens s to room characters, the last three of which then tell that
+// something is missing.
+func cut(s string, room int) string {
+	if room <= 0 || utf8.RuneCountInString(s) <= room {
+		return s
+	}
+	runes := []rune(s)
+	return strings.TrimRight(string(runes[:max(room-len(ellipsis), 0)]), " ") + ellipsis
+}
+
+// holds tells where the end of line stands: in the open, inside a comment, or
+// inside quotes. A comment that is begun in quotes or in another comment would
+// be none.
+func (c *Comment) holds(line string) (inside string) {
+	open, end := strings.TrimSpace(c.Open), strings.TrimSpace(c.Close)
+	for line != "" {
+		switch {
+		case strings.HasPrefix(line, open):
+			rest := line[len(open):]
+			i := strings.Index(rest, end)
+			if end == "" || i < 0 {
+				return "a comment"
+			}
+			line = rest[i+len(end):]
+		case line[0] == '"' || line[0] == '\'':
+			i := strings.IndexByte(line[1:], line[0])
+			if i < 0 {
+				return "quotes"
+			}
+			line = line[i+2:]
+		default:
+			line = line[1:]
+		}
+	}
+	return ""
+}
+
+// checkMarks refuses marks that could not close what they open.
+func (c *Comment) checkMarks(list *diag.List, at diag.Place) {
+	open, end := strings.TrimSpace(c.Open), strings.TrimSpace(c.Close)
+	if end == "" {
+		return // nothing ends such a comment but its line
+	}
+	for _, mark := range []string{open, end} {
+		if strings.ContainsFunc(mark, isWordCharacter) {
+			list.Errorf("bad-comment-mark", at, "the comment mark %q holds a letter, a digit, a blank or a full stop", mark).
+				WithHint("a comment's marks are signs, so that no word of a text can be taken for one")
+		}
+	}
+}
+
+func isWordCharacter(r rune) bool {
+	return unicode.IsLetter(r) || unicode.IsDigit(r) || r == ' ' || r == '.'
+}

@@ -1,0 +1,58 @@
+package family
+
+import (
+	"io/fs"
+	"path"
+	"text/template"
+
+	"gridferry/gen/move"
+	"gridferry/plan/diag"
+)
+
+// RulesFile is the name of a family's rules in its folder.
+const RulesFile = "family.yaml"
+
+// Family is a family that passed the lint. It is not changed after Load, so that
+// several Printers can share it.
+type Family struct {
+	Rules
+	Label string // how people asked for it: a shipped name or a folder
+
+	set  *template.Template // all blocks and helpers, contained
+	defs map[string]definition
+}
+
+// Load reads a family from a folder. Its files are named in findings as
+// label/file, and kept in src so that findings can show their lines. It is false
+// when something is wrong, and then list says what: all of it, not only the
+// first. Nothing of the family runs here.
+func Load(fsys fs.FS, label string, list *diag.List, src *diag.Sources) (*Family, bool) {
+	before := list.Len()
+	f := &Family{Label: label}
+	files := reader{fsys: fsys, label: label, list: list, src: src}
+	rulesKnown := false
+	if data, ok := files.read(RulesFile); ok {
+		f.Rules, rulesKnown = readRules(path.Join(label, RulesFile), data, list)
+	}
+	p := parser{label: label, list: list, defs: map[string]definition{}}
+	for _, t := range files.templates() {
+		p.parse(t)
+	}
+	f.defs = p.defs
+	l := linter{Rules: &f.Rules, parser: p, rulesKnown: rulesKnown}
+	l.lint()
+	if list.Len() > before {
+		return nil, false
+	}
+	f.set = contain(f.defs, f.Rules.funcMap())
+	return f, true
+}
+
+// Writes tells whether the family writes this kind of move; if not, why.
+func (f *Family) Writes(kind move.Kind) (reason string, ok bool) {
+	reason, cannot := f.Cannot[kind]
+	return reason, !cannot
+}
+
+// Has tells whether the family has a block of that name.
+func (f *Family) Has(block string) bool { _, ok := f.defs[block]; return ok }

@@ -1,0 +1,106 @@
+package family
+
+import (
+	"io"
+	"io/fs"
+	"path"
+	"regexp"
+	"unicode/utf8"
+
+	"gridferry/plan/diag"
+)
+
+const (
+	largestFile   = 1 << 20 // bytes; a family is wording, not data
+	mostTemplates = 100
+)
+
+// reader reads a family's files: regular ones of a sensible size, nothing else.
+type reader struct {
+	fsys  fs.FS
+	label string
+	list  *diag.List
+	src   *diag.Sources
+}
+
+// templateFile is the text of one template file.
+type templateFile struct{ name, text string }
+
+// goodFile keeps names out that would confuse places in messages.
+var goodFile = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]*\.tmpl$`)
+
+// templates reads all template files, sorted by name.
+func (r *reader) templates() []templateFile {
+	entries, err := fs.ReadDir(r.fsys, ".") // sorted by name
+	if err != nil {
+		r.list.Errorf("unreadable-family", diag.Place{File: r.label}, "the family's folder cannot be read: %v", plain(err))
+		return nil
+	}
+	var files []templateFile
+	for _, e := range entries {
+		if path.Ext(e.Name()) != ".tmpl" {
+			continue
+		}
+		if len(files) == mostTemplates {
+			r.list.Errorf("unreadable-family", diag.Place{File: r.label}, "the family has more than %d template files", mostTemplates)
+			break
+		}
+		if text, ok := r.template(e.Name()); ok {
+			files = append(files, templateFile{e.Name(), text})
+		}
+	}
+	return files
+}
+
+func (r *reader) template(name string) (string, bool) {
+	at := diag.Place{File: path.Join(r.label, name)}
+	if !goodFile.MatchString(name) {
+		r.list.Errorf("bad-file-name", at, "the file name %q holds more than letters, digits, \".\", \"_\" and \"-\"", name)
+		return "", false
+	}
+	data, ok := r.read(name)
+	if ok && !utf8.Valid(data) {
+		r.list.Errorf("unreadable-family", at, "the file is not UTF-8 text")
+		return "", false
+	}
+	return string(data), ok
+}
+
+// read reads one regular file and keeps its text for findings.
+func (r *reader) read(name string) ([]byte, bool) {
+	at := diag.Place{File: path.Join(r.label, name)}
+	data, err := readRegular(r.fsys, name)
+	if err != nil {
+		f := r.list.Errorf("unreadable-family", at, "the file cannot be read: %v", plain(err))
+		if name == RulesFile {
+			f.WithHint("a family is a folder with a file %q and templates, *.tmpl", RulesFile)
+		}
+		return nil, false
+	}
+	if r.src != nil {
+		r.src.Add(at.File, data)
+	}
+	return data, true
+}
+
+// readRegular refuses links, pipes and devices before it opens them: opening a
+// pipe would wait for ever.
+func readRegular(fsys fs.FS, name string) ([]byte, error) {
+	info, err := fs.Lstat(fsys, name)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, &fs.PathError{Op: "open", Path: name, Err: errNotRegular}
+	}
+	file, err := fsys.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	data, err := io.ReadAll(io.LimitReader(file, largestFile+1))
+	if err == nil && len(data) > largestFile {
+		err = errTooLong
+	}
+	return data, err
+}

@@ -1,0 +1,107 @@
+package family
+
+import (
+	"maps"
+	"path"
+	"reflect"
+	"slices"
+	"strings"
+
+	"gridferry/plan/diag"
+)
+
+// linter checks all templates of a family against the views they will be given.
+type linter struct {
+	*Rules
+	parser
+	rulesKnown bool
+	functions  map[string]reflect.Type // what each function gives; nil where that depends
+
+	walked map[walkedAs]bool
+}
+
+// walkedAs is one definition with one type of dot: a helper may serve several.
+type walkedAs struct {
+	name string
+	dot  reflect.Type
+}
+
+// lint checks everything that can be known before a template runs.
+func (l *linter) lint() {
+	l.functions = l.resultTypes()
+	l.walked = map[walkedAs]bool{}
+	for _, b := range Blocks {
+		l.block(b)
+	}
+	l.strays()
+}
+
+// resultTypes is what every function that may be called gives.
+func (l *linter) resultTypes() map[string]reflect.Type {
+	word, whole, condition := reflect.TypeFor[string](), reflect.TypeFor[int](), reflect.TypeFor[bool]()
+	types := map[string]reflect.Type{"len": whole, "slice": word, "index": nil, "and": nil, "or": nil}
+	for _, name := range builtins {
+		if _, known := types[name]; !known {
+			types[name] = condition
+		}
+	}
+	for name, fn := range l.funcMap() {
+		types[name] = reflect.TypeOf(fn).Out(0)
+		if types[name].Kind() == reflect.Interface {
+			types[name] = nil
+		}
+	}
+	return types
+}
+
+// block checks that a block is there if it has to be, and what is in it.
+func (l *linter) block(b Block) {
+	def, defined := l.defs[b.Name]
+	_, cannot := l.Cannot[b.Kind]
+	switch {
+	case defined && cannot:
+		l.list.Errorf("cannot-yet-does", l.CannotAt[b.Kind], "%q is listed under \"cannot\" and has a block all the same", b.Name).
+			WithNote(def.place, "the block")
+	case defined:
+		l.walk(def, b.Name, b.viewType(), nil)
+	case !cannot && !b.Optional && !l.broken && l.rulesKnown:
+		l.missing(b)
+	}
+}
+
+func (l *linter) missing(b Block) {
+	f := l.list.Errorf("missing-block", diag.Place{File: path.Join(l.label, RulesFile)}, "block %q is missing: %s", b.Name, b.Doc)
+	if b.Kind != 0 {
+		f.WithHint("write {{define %q}}…{{end}}, or say under \"cannot\" in %s why this family does not write it", b.Name, RulesFile)
+		return
+	}
+	f.WithHint("write {{define %q}}…{{end}} in one of the templates", b.Name)
+}
+
+// strays finds definitions that nothing uses: most are blocks with a slip in
+// their name.
+func (l *linter) strays() {
+	if l.broken {
+		return
+	}
+	used := map[string]bool{}
+	for w := range l.walked {
+		used[w.name] = true
+	}
+	for _, name := range slices.Sorted(maps.Keys(l.defs)) {
+		if _, known := blockNamed(name); known || used[name] {
+			continue
+		}
+		f := l.list.Errorf("unknown-block", l.defs[name].place, "block %q is none that Gridferry writes, and no other block uses it", name)
+		suggest(f, name, blockNames(), "the blocks are: ")
+	}
+}
+
+// suggest adds the one near name as a hint, or else all of them.
+func suggest(f *diag.Finding, name string, known []string, all string) {
+	if near := diag.Nearest(name, known); near != "" {
+		f.WithHint("did you mean %q?", near)
+		return
+	}
+	f.WithHint("%s%s", all, strings.Join(known, ", "))
+}

@@ -1,0 +1,207 @@
+package family
+
+import (
+	"errors"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+
+	"gridferry/plan/decode"
+)
+
+// Names is how a family spells an identifier.
+type Names struct {
+	First    CharSet // what the first character may be
+	Letters  CharSet // what the others may be
+	Replace  string  // what stands for a run of anything else; may be empty
+	Longest  int
+	Case     string // keep, upper or lower
+	reserved map[string]bool
+}
+
+// defaultNames suits most languages: letters, digits and single underscores.
+func defaultNames() Names {
+	return Names{First: mustCharSet("A-Za-z"), Letters: mustCharSet("A-Za-z0-9_"), Replace: "_", Longest: 32, Case: "keep"}
+}
+
+// CharSet is a set of ASCII characters.
+type CharSet [128]bool
+
+// parseCharSet reads "A-Za-z0-9_": characters and ranges of them.
+func parseCharSet(text string) (CharSet, error) {
+	var set CharSet
+	for i := 0; i < len(text); i++ {
+		from, to := text[i], text[i]
+		if i+2 < len(text) && text[i+1] == '-' {
+			to = text[i+2]
+			i += 2
+		}
+		if from > to || from <= ' ' || to >= 127 {
+			return set, errors.New("wanted printable ASCII characters and ranges such as A-Z")
+		}
+		for c := from; c <= to; c++ {
+			set[c] = true
+		}
+	}
+	return set, nil
+}
+
+func mustCharSet(text string) CharSet {
+	set, err := parseCharSet(text)
+	if err != nil {
+		panic(err)
+	}
+	return set
+}
+
+// Has tells whether r is in the set.
+func (s *CharSet) Has(r rune) bool { return 0 <= r && r < rune(len(s)) && s[r] }
+
+// read takes the table of name rules.
+func (n *Names) read(r *decode.Reader) func(decode.Node) {
+	return func(node decode.Node) {
+		var replace, letterCase decode.Value[string]
+		var longest decode.Value[int]
+		r.Object(node, "names",
+			decode.May("first", readCharSet(r, &n.First)),
+			decode.May("letters", readCharSet(r, &n.Letters)),
+			decode.May("replace", r.Text(&replace)),
+			decode.May("longest", r.Whole(&longest, 4, 255)),
+			decode.May("case", r.OneOf(&letterCase, "keep", "upper", "lower")),
+			decode.May("reserved", readWords(r, func(word string) { n.reserve(word) })),
+		)
+		n.Replace, n.Longest, n.Case = replace.Or(n.Replace), longest.Or(n.Longest), letterCase.Or(n.Case)
+		for _, c := range n.Replace {
+			if !n.Letters.Has(c) || len(n.Replace) > 1 {
+				r.List.Errorf("bad-name-rule", replace.Place, "%q cannot stand in a name, wanted nothing or one of its letters", n.Replace)
+				return
+			}
+		}
+	}
+}
+
+func readCharSet(r *decode.Reader, dst *CharSet) func(decode.Node) {
+	return func(n decode.Node) {
+		var text decode.Value[string]
+		r.Text(&text)(n)
+		set, err := parseCharSet(text.V)
+		if err == nil && set == (CharSet{}) {
+			err = errors.New("wanted at least one character")
+		}
+		if text.IsSet() && err != nil {
+			r.List.Errorf("bad-name-rule", n.Place(), "%q is no set of characters: %v", text.V, err)
+			return
+		}
+		*dst = set
+	}
+}
+
+// readWords reads a list of words.
+func readWords(r *decode.Reader, each func(string)) func(decode.Node) {
+	return func(n decode.Node) {
+		r.Each(n, "words", func(n decode.Node) {
+			var word decode.Value[string]
+			r.Text(&word)(n)
+			if word.IsSet() {
+				each(word.V)
+			}
+		})
+	}
+}
+
+func (n *Names) reserve(word string) {
+	if n.reserved == nil {
+		n.reserved = map[string]bool{}
+	}
+	n.reserved[strings.ToUpper(word)] = true
+}
+
+// Make spells text as an identifier: never empty, never a reserved word, never
+// longer than the family allows. Two texts may well give the same one.
+func (n *Names) Make(text string) string {
+	base := n.spell(text)
+	if n.reserved[strings.ToUpper(base)] {
+		return n.numbered(base, 1)
+	}
+	return base
+}
+
+// Table spells several texts so that no two differ in letter case only.
+func (n *Names) Table(texts []string) []string {
+	used, out := map[string]bool{}, make([]string, len(texts))
+	for i, text := range texts {
+		name := n.Make(text)
+		for k := 2; used[strings.ToUpper(name)]; k++ {
+			name = n.numbered(n.spell(text), k)
+		}
+		used[strings.ToUpper(name)] = true
+		out[i] = name
+	}
+	return out
+}
+
+// spell maps text to allowed characters, then sees to its first one and its length.
+func (n *Names) spell(text string) string {
+	var b strings.Builder
+	gap := false
+	for _, r := range n.fold(norm.NFD.String(spelled.Replace(text))) {
+		switch {
+		case unicode.Is(unicode.Mn, r):
+		case !n.Letters.Has(r) || string(r) == n.Replace:
+			gap = b.Len() > 0
+		default:
+			if gap {
+				b.WriteString(n.Replace)
+			}
+			gap = false
+			b.WriteRune(r)
+		}
+	}
+	return n.shorten(n.begin(b.String()), n.Longest)
+}
+
+func (n *Names) fold(s string) string {
+	switch n.Case {
+	case "upper":
+		return strings.ToUpper(s)
+	case "lower":
+		return strings.ToLower(s)
+	}
+	return s
+}
+
+// begin puts an allowed character first.
+func (n *Names) begin(s string) string {
+	if s != "" && n.First.Has(rune(s[0])) {
+		return s
+	}
+	for _, first := range n.fold("n") + "nN" {
+		if n.First.Has(first) {
+			return string(first) + s
+		}
+	}
+	for c, ok := range n.First {
+		if ok {
+			return string(rune(c)) + s
+		}
+	}
+	return s
+}
+
+func (n *Names) shorten(s string, longest int) string {
+	if len(s) > longest {
+		s = s[:longest]
+	}
+	if n.Replace != "" {
+		s = strings.TrimRight(s, n.Replace)
+	}
+	return s
+}
+
+// numbered is base with a number at its end, still short enough.
+func (n *Names) numbered(base string, k int) string {
+	end := n.Replace + strconv.Itoa(k)
+	return n.shorten(base, n.Longest-len(end)) + end
+}

@@ -1,0 +1,69 @@
+package family
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strconv"
+)
+
+// largest bounds what is written as a number: above it the decimals asked for
+// lie beyond a float64's own precision.
+const largest = 1e9
+
+// AppendFixed appends v with exactly that many decimals: digits on both sides
+// of the point (no point without decimals), no exponent, no "-0", and halves
+// rounded away from zero. The exact value of v decides, not its shortest
+// decimal form: 1.005 is a little less than it looks and gives 1.00.
+func AppendFixed(b []byte, v float64, decimals int) ([]byte, error) {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return b, fmt.Errorf("a figure came out as %v, which is not a number that a program can hold", v)
+	}
+	if math.Abs(v) > largest {
+		return b, fmt.Errorf("a figure came out as %g, which is beyond anything that is built", v)
+	}
+	start := len(b)
+	b = strconv.AppendFloat(b, awayFromTie(v, decimals), 'f', decimals, 64)
+	if b[start] == '-' && allZero(b[start+1:]) {
+		b = append(b[:start], b[start+1:]...)
+	}
+	return b, nil
+}
+
+// awayFromTie moves a value that lies exactly halfway between two results to the
+// next one further out, since strconv would round it to the even neighbour. Such
+// a value, an odd number of halves of 10⁻ᵈ, is an odd whole number when doubled
+// d+1 times, and doubling is exact.
+func awayFromTie(v float64, decimals int) float64 {
+	if scaled := math.Ldexp(v, decimals+1); math.Abs(math.Mod(scaled, 2)) == 1 {
+		return math.Nextafter(v, math.Copysign(math.Inf(1), v))
+	}
+	return v
+}
+
+func allZero(digits []byte) bool {
+	for _, c := range digits {
+		if c != '0' && c != '.' {
+			return false
+		}
+	}
+	return true
+}
+
+// AppendTurn appends an angle in degrees as AppendFixed does, except that half a
+// turn backwards, also one that only rounds to it, is written as half a turn
+// forwards: a rotary axis told 180 in one slot and -180 in the next would make a
+// whole turn in between.
+func AppendTurn(b []byte, degrees float64, decimals int) ([]byte, error) {
+	start := len(b)
+	b, err := AppendFixed(b, degrees, decimals)
+	if err != nil || !isHalfTurnBack(b[start:]) {
+		return b, err
+	}
+	return append(b[:start], b[start+1:]...), nil
+}
+
+func isHalfTurnBack(text []byte) bool {
+	whole, decimals, _ := bytes.Cut(text, []byte("."))
+	return string(whole) == "-180" && allZero(decimals)
+}

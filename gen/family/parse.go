@@ -1,0 +1,90 @@
+package family
+
+import (
+	"bytes"
+	"maps"
+	"path"
+	"regexp"
+	"slices"
+	"strings"
+	"text/template/parse"
+
+	"gridferry/plan/diag"
+)
+
+// parser gathers the definitions of all template files.
+type parser struct {
+	label  string
+	list   *diag.List
+	defs   map[string]definition
+	broken bool // some file could not be parsed, so that blocks may be missing for that reason
+}
+
+// definition is one {{define}}: its tree and where it stands.
+type definition struct {
+	tree  *parse.Tree
+	file  templateFile
+	place diag.Place
+}
+
+// parse reads one file. Functions are looked up later, by the lint, which can
+// tell the column and name the nearest one.
+func (p *parser) parse(file templateFile) {
+	tree := parse.New(file.name)
+	tree.Mode = parse.SkipFuncCheck
+	set := map[string]*parse.Tree{}
+	if _, err := tree.Parse(file.text, "", "", set); err != nil {
+		p.broken = true
+		at, message := splitParseError(p.label, file.name, err)
+		p.list.Errorf("template-syntax", at, "%s", strings.TrimPrefix(message, "template: "))
+		return
+	}
+	for _, name := range slices.Sorted(maps.Keys(set)) {
+		if name == file.name {
+			p.outside(file, set[name])
+			continue
+		}
+		p.define(name, definition{set[name], file, p.placeOfDefine(file, name, set[name])})
+	}
+}
+
+func (p *parser) define(name string, d definition) {
+	if first, twice := p.defs[name]; twice {
+		p.list.Errorf("block-twice", d.place, "block %q is defined twice", name).WithNote(first.place, "it is first defined here")
+		return
+	}
+	p.defs[name] = d
+}
+
+// outside finds what would never be written because it stands in no block.
+func (p *parser) outside(file templateFile, tree *parse.Tree) {
+	for _, n := range tree.Root.Nodes {
+		if t, ok := n.(*parse.TextNode); ok && len(bytes.TrimSpace(t.Text)) == 0 {
+			continue
+		}
+		p.list.Errorf("text-outside-block", p.placeOfText(file, n), "this stands outside of any block and would never be written").
+			WithHint("put it between {{define \"NAME\"}} and {{end}}")
+		return
+	}
+}
+
+// placeOfText is where a text node's first word stands.
+func (p *parser) placeOfText(file templateFile, n parse.Node) diag.Place {
+	shift := 0
+	if t, ok := n.(*parse.TextNode); ok {
+		shift = len(t.Text) - len(bytes.TrimLeft(t.Text, " \t\r\n"))
+	}
+	return placeAt(p.label, file, int(n.Position())+shift)
+}
+
+// placeOfDefine finds where a definition begins; its tree knows only what follows.
+func (p *parser) placeOfDefine(file templateFile, name string, tree *parse.Tree) diag.Place {
+	pattern := regexp.MustCompile(`\{\{-?\s*(?:define|block)\s+["` + "`" + `]` + regexp.QuoteMeta(name) + `["` + "`" + `]`)
+	if at := pattern.FindStringIndex(file.text); at != nil {
+		return placeAt(p.label, file, at[0])
+	}
+	if tree.Root != nil {
+		return placeAt(p.label, file, int(tree.Root.Position()))
+	}
+	return diag.Place{File: path.Join(p.label, file.name)}
+}

@@ -1,0 +1,151 @@
+package family
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"regexp"
+	"text/template"
+	"unicode/utf8"
+
+	"gridferry/plan/diag"
+)
+
+const (
+	largestBlock = 1 << 20 // bytes that one block may write for one move
+	mostSteps    = 100_000 // turns of loops and calls of helpers in one block
+)
+
+// Printer runs blocks. It reuses one buffer and belongs to one goroutine.
+type Printer struct {
+	family *Family
+	blocks map[string]*template.Template
+
+	text  []byte
+	steps int
+	ends  []int // where comments ended that run to the end of their line
+}
+
+// NewPrinter returns a printer for the family.
+func (f *Family) NewPrinter() *Printer {
+	p := &Printer{family: f, blocks: map[string]*template.Template{}}
+	set := template.Must(f.set.Clone()).Funcs(template.FuncMap{emitName: p.emit, tickName: p.tick})
+	for _, b := range Blocks {
+		if t := set.Lookup(b.Name); t != nil {
+			p.blocks[b.Name] = t
+		}
+	}
+	return p
+}
+
+// BlockError says where a block failed and why, in the words of a finding.
+type BlockError struct {
+	Place   diag.Place
+	Message string
+}
+
+func (e *BlockError) Error() string { return e.Place.String() + ": " + e.Message }
+
+// Print runs one block on its view. The text holds until the next call; its
+// lines end in "\n". An error is a *BlockError.
+func (p *Printer) Print(block string, view any) ([]byte, error) {
+	p.text, p.ends, p.steps = p.text[:0], p.ends[:0], 0
+	t, ok := p.blocks[block]
+	if !ok {
+		return nil, &BlockError{diag.Place{File: p.family.Label}, fmt.Sprintf("the family has no block %q", block)}
+	}
+	if err := t.Execute(p, view); err != nil {
+		return nil, p.failed(block, err)
+	}
+	if err := p.checkEnds(); err != nil {
+		return nil, p.failed(block, err)
+	}
+	return p.text, nil
+}
+
+// callError is what text/template puts before a function's own message.
+var callError = regexp.MustCompile(`^error calling (\w+): `)
+
+// failed turns an error of a run into one with a place: that of the failing
+// action, or the block's where there is none.
+func (p *Printer) failed(block string, err error) error {
+	var exec template.ExecError
+	if !errors.As(err, &exec) {
+		return &BlockError{p.family.defs[block].place, err.Error()}
+	}
+	at, message := splitRunError(p.family.Label, err)
+	if m := callError.FindStringSubmatch(message); m != nil {
+		message = message[len(m[0]):]
+		if m[1] != emitName && m[1] != tickName {
+			message = fmt.Sprintf("function %q: %s", m[1], message)
+		}
+	}
+	return &BlockError{at, message}
+}
+
+// Write takes what the template prints.
+func (p *Printer) Write(b []byte) (int, error) {
+	if len(p.text)+len(b) > largestBlock {
+		return 0, fmt.Errorf("the block writes more than %d bytes at once", largestBlock)
+	}
+	p.text = append(p.text, b...)
+	return len(b), nil
+}
+
+// tick counts turns of loops and calls of helpers.
+func (p *Printer) tick() (string, error) {
+	if p.steps++; p.steps > mostSteps {
+		return "", fmt.Errorf("the block loops more than %d times", mostSteps)
+	}
+	return "", nil
+}
+
+// emit is the one way into a program: words and whole numbers as they are, free
+// text as a comment, nothing else.
+func (p *Printer) emit(v any) (string, error) {
+	if t, ok := v.(Text); ok {
+		return p.emitText(t)
+	}
+	word, err := wordOf(v)
+	if err != nil {
+		return "", fmt.Errorf("%s has no form in a program, wanted a word, a whole number or a text", describe(v))
+	}
+	return word, nil
+}
+
+// emitText makes the comment. It may not begin inside quotes or another comment,
+// where its marks would mean nothing.
+func (p *Printer) emitText(t Text) (string, error) {
+	comment := &p.family.Comment
+	line := p.text[bytes.LastIndexByte(p.text, '\n')+1:]
+	if comment.Form == Marked {
+		if inside := comment.holds(string(line)); inside != "" {
+			return "", fmt.Errorf("a text is printed inside %s, where its comment marks mean nothing, wanted the text alone", inside)
+		}
+	}
+	text := comment.Format(t.s, p.room(line))
+	if comment.Form == Marked && comment.Close == "" && text != "" {
+		p.ends = append(p.ends, len(p.text)+len(text))
+	}
+	return text, nil
+}
+
+// room is how many characters the line still takes; 0 means any number.
+func (p *Printer) room(line []byte) int {
+	if p.family.LongestLine == 0 {
+		return 0
+	}
+	return max(p.family.LongestLine-p.family.BlockNumbers.Width()-utf8.RuneCount(line), 1)
+}
+
+// checkEnds refuses words behind a comment that runs to the end of its line:
+// the controller would not read them.
+func (p *Printer) checkEnds() error {
+	for _, end := range p.ends {
+		rest, _, _ := bytes.Cut(p.text[end:], []byte("\n"))
+		if rest = bytes.TrimSpace(rest); len(rest) > 0 {
+			return fmt.Errorf("%q stands behind a comment on the same line, where the controller does not read it", rest)
+		}
+	}
+	return nil
+}
