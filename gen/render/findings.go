@@ -1,0 +1,63 @@
+package render
+
+import (
+	"gridferry/gen/geom"
+	"gridferry/gen/move"
+	"gridferry/plan/diag"
+)
+
+// The rules that only writing can find broken.
+const (
+	ruleKind     = "kind-not-possible" // the family has no words for this kind of move
+	ruleTilted   = "tool-tilted"       // the family writes a turn about the vertical only
+	ruleNumber   = "number-not-finite" // a figure is NaN, infinite or absurdly large
+	ruleLong     = "line-too-long"     // longer than the family's longest line
+	ruleLetter   = "not-in-encoding"   // a character that the family's encoding lacks
+	ruleControl  = "control-character" // a character that would change what the lines mean
+	ruleTemplate = "template-failed"   // a template stopped while running
+)
+
+// findings says the same thing about the same spot once, however many moves it
+// is true of.
+type findings struct {
+	list *diag.List
+	seen map[finding]bool
+}
+
+type finding struct {
+	rule  string
+	place diag.Place
+	about string
+}
+
+func (f *findings) errorf(rule string, at diag.Place, about, format string, args ...any) *diag.Finding {
+	key := finding{rule, at, about}
+	if f.seen[key] {
+		return new(diag.Finding)
+	}
+	f.seen[key] = true
+	return f.list.Errorf(rule, at, format, args...)
+}
+
+// upright is how far a tool may lean, in degrees, where only a turn about the
+// vertical can be written: 0.01° moves the tip of a 200 mm tool by 0.03 mm.
+const upright = 0.01
+
+// checkUpright finds targets that need a tilted tool, each grid and waypoint once.
+func (p *program) checkUpright(m move.Move) {
+	lean := m.Base.RPY.Rot().Column(2).AngleTo(geom.Vec{Z: -1})
+	if lean <= upright {
+		return
+	}
+	name := m.Target.Waypoint
+	if m.Target.Grid != "" {
+		name = m.Target.Grid
+	}
+	key := finding{ruleTilted, diag.Place{}, name}
+	if p.found.seen[key] {
+		return
+	}
+	p.found.seen[key] = true
+	p.found.list.Errorf(ruleTilted, m.Place, "at %q the tool leans %.2f degrees from straight down, and this family writes only the turn about the vertical", name, lean).
+		WithHint("point the tool down there (rpy: [180, 0, YAW] in a level frame) or choose a family that writes whole orientations")
+}

@@ -1,0 +1,102 @@
+package render
+
+import (
+	"bufio"
+	"bytes"
+	"fmt"
+	"io"
+	"strconv"
+	"unicode"
+	"unicode/utf8"
+
+	"gridferry/gen/family"
+)
+
+// lines takes what blocks write and makes program lines of it: blanks at their
+// ends trimmed, numbered, measured, ended.
+type lines struct {
+	out    *bufio.Writer
+	family *family.Family
+
+	count  int // lines written
+	number int // the next block number
+	line   []byte
+}
+
+func newLines(w io.Writer, f *family.Family) *lines {
+	return &lines{out: bufio.NewWriterSize(w, 64<<10), family: f, number: f.BlockNumbers.Start}
+}
+
+// flush gives the first error that writing met.
+func (l *lines) flush() error { return l.out.Flush() }
+
+// fault is what is wrong with a line.
+type fault struct{ rule, message string }
+
+// add writes the lines of one block and tells what is wrong with them.
+func (l *lines) add(text []byte) (faults []fault) {
+	for len(text) > 0 {
+		var line []byte
+		line, text, _ = bytes.Cut(text, []byte("\n"))
+		l.build(bytes.TrimRight(line, " \t"))
+		if f, bad := l.check(); bad {
+			faults = append(faults, f)
+		}
+		l.count++
+		// bufio keeps the first error for flush.
+		_, _ = l.out.Write(l.line)
+		_, _ = l.out.WriteString(l.family.LineEnd)
+	}
+	return faults
+}
+
+// build puts the block number before a line.
+func (l *lines) build(line []byte) {
+	l.line = l.line[:0]
+	if numbers := &l.family.BlockNumbers; numbers.On() && !numbers.Skips(string(line), &l.family.Comment) {
+		l.line = append(l.line, numbers.Prefix...)
+		l.line = strconv.AppendInt(l.line, int64(l.number), 10)
+		l.line = append(l.line, ' ')
+		l.number = numbers.After(l.number)
+	}
+	l.line = append(l.line, line...)
+}
+
+// check looks at the finished line.
+func (l *lines) check() (fault, bool) {
+	if n := utf8.RuneCount(l.line); l.family.LongestLine > 0 && n > l.family.LongestLine {
+		return fault{ruleLong, fmt.Sprintf("a line of the program comes out %d characters long, at most %d fit: %q", n, l.family.LongestLine, start(l.line))}, true
+	}
+	for _, c := range l.line {
+		if c < ' ' && c != '\t' || c == 0x7f {
+			return fault{ruleControl, fmt.Sprintf("a line of the program holds the control character %U: %q", rune(c), start(l.line))}, true
+		}
+		if c >= utf8.RuneSelf {
+			return l.checkRunes()
+		}
+	}
+	return fault{}, false
+}
+
+// checkRunes is check for the few lines that are not ASCII.
+func (l *lines) checkRunes() (fault, bool) {
+	for _, c := range string(l.line) {
+		switch {
+		case l.family.ASCII && c >= utf8.RuneSelf:
+			return fault{ruleLetter, fmt.Sprintf("a line of the program holds %q, but the family writes ASCII only", c)}, true
+		case unicode.IsControl(c) && c != '\t' || unicode.In(c, unicode.Zl, unicode.Zp, unicode.Bidi_Control):
+			return fault{ruleControl, fmt.Sprintf("a line of the program holds the control character %U", c)}, true
+		}
+	}
+	return fault{}, false
+}
+
+// start is enough of a line to know it by.
+func start(line []byte) string {
+	const most = 40
+	runes := []rune(string(line))
+	if len(runes) <= most {
+		return string(line)
+	}
+	return string(runes[:most]) + "…"
+}

@@ -1,0 +1,144 @@
+package render
+
+import (
+	"errors"
+	"io"
+
+	"gridferry/gen/family"
+	"gridferry/gen/move"
+	"gridferry/plan/diag"
+)
+
+// Version is what programs and listings say they were written by.
+const Version = "0.1"
+
+// Program writes the program of a job to w. What cannot be written is added to
+// list, at the plan's line or, where a template is to blame, at the template's;
+// what w holds is then no program and must be thrown away. The error is w's own.
+func Program(w io.Writer, f *family.Family, job move.Job, moves move.Seq, list *diag.List) error {
+	return Traced(w, f, job, moves, list, nil)
+}
+
+// Traced is Program that also tells which lines of the program each move made,
+// counted from 1. A move that wrote nothing has last = first-1. A transfer's
+// heading belongs to no move.
+func Traced(w io.Writer, f *family.Family, job move.Job, moves move.Seq, list *diag.List, trace func(m move.Move, first, last int)) error {
+	p := &program{
+		family:  f,
+		printer: f.NewPrinter(),
+		lines:   newLines(w, f),
+		views:   newViewer(f, job),
+		found:   findings{list: list, seen: map[finding]bool{}},
+		trace:   trace,
+	}
+	head := p.head(job, moves)
+	p.print(family.Begin, head, job.Place)
+	for m := range moves {
+		p.take(m)
+	}
+	p.letGo()
+	p.print(family.EndBlock, head, job.Place)
+	return p.lines.flush()
+}
+
+// program is one program on its way out.
+type program struct {
+	family  *family.Family
+	printer *family.Printer
+	lines   *lines
+	views   *viewer
+	found   findings
+	trace   func(m move.Move, first, last int)
+
+	transfer int         // the one that moves are written for
+	held     []move.Move // moves that wait for their transfer's heading
+	holding  bool
+	ends     ends
+}
+
+func (p *program) head(job move.Job, moves move.Seq) family.Head {
+	head, err := p.views.head(job, surveyOf(job, moves))
+	if err != nil {
+		p.found.errorf(ruleNumber, job.Place, "", "%v", err)
+	}
+	return head
+}
+
+// take writes a move, or holds it back until the heading of its transfer can
+// say where the part goes from and to.
+func (p *program) take(m move.Move) {
+	if m.Transfer != p.transfer {
+		p.letGo()
+		p.transfer = m.Transfer
+		p.holding = m.Transfer > 0 && p.family.Has(family.Header)
+		p.ends = ends{}
+	}
+	if !p.holding {
+		p.move(m)
+		return
+	}
+	p.held = append(p.held, m)
+	if p.ends.see(m) || len(p.held) == mostHeld {
+		p.letGo()
+	}
+}
+
+// mostHeld bounds the look-ahead; a transfer is a dozen moves.
+const mostHeld = 64
+
+// letGo writes the heading and the moves that waited for it.
+func (p *program) letGo() {
+	if p.holding && len(p.held) > 0 {
+		p.print(family.Header, p.views.transfer(p.held[0], p.ends), p.held[0].Place)
+	}
+	for _, m := range p.held {
+		p.move(m)
+	}
+	p.held, p.holding = p.held[:0], false
+}
+
+// move writes one move.
+func (p *program) move(m move.Move) {
+	first := p.lines.count + 1
+	p.write(m)
+	if p.trace != nil {
+		p.trace(m, first, p.lines.count)
+	}
+}
+
+func (p *program) write(m move.Move) {
+	if reason, ok := p.family.Writes(m.Kind); !ok {
+		p.found.errorf(ruleKind, m.Place, m.Kind.String(), "this family does not write %q: %s", m.Kind, reason)
+		return
+	}
+	if p.family.Vertical && m.Kind.IsMotion() {
+		p.checkUpright(m)
+	}
+	view, err := p.views.of(m)
+	if err != nil {
+		p.found.errorf(ruleNumber, m.Place, "", "%v", err)
+		return
+	}
+	p.print(m.Kind.String(), view, m.Place)
+}
+
+// print runs a block and passes its lines on.
+func (p *program) print(block string, view any, at diag.Place) {
+	text, err := p.printer.Print(block, view)
+	if err != nil {
+		p.templateFailed(err)
+		return
+	}
+	for _, fault := range p.lines.add(text) {
+		p.found.errorf(fault.rule, at, block, "%s", fault.message)
+	}
+}
+
+func (p *program) templateFailed(err error) {
+	var e *family.BlockError
+	if errors.As(err, &e) {
+		p.found.errorf(ruleTemplate, e.Place, "", "%s", e.Message)
+		return
+	}
+	p.found.errorf(ruleTemplate, diag.Place{File: p.family.Label}, "", "%v", err)
+}

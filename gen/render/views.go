@@ -1,0 +1,201 @@
+package render
+
+import (
+	"path"
+	"strings"
+
+	"gridferry/gen/family"
+	"gridferry/gen/geom"
+	"gridferry/gen/move"
+)
+
+// viewer turns moves into the views that blocks are given.
+type viewer struct {
+	family *family.Family
+	plan   family.Text
+	frames []named
+	tools  []named
+	tool   string // the one selected last
+
+	figures figures
+}
+
+// named is a frame's or a tool's name in both its forms.
+type named struct {
+	name  string
+	label family.Text
+}
+
+func newViewer(f *family.Family, job move.Job) *viewer {
+	frames := make([]string, len(job.Frames))
+	for i, frame := range job.Frames {
+		frames[i] = frame.Name
+	}
+	tools := make([]string, len(job.Tools))
+	for i, tool := range job.Tools {
+		tools[i] = tool.Name
+	}
+	return &viewer{
+		family: f, plan: family.NewText(job.Plan), figures: figures{rules: &f.Rules},
+		frames: inBothForms(f, frames), tools: inBothForms(f, tools),
+	}
+}
+
+func inBothForms(f *family.Family, labels []string) []named {
+	all := make([]named, len(labels))
+	for i, name := range f.Names.Table(labels) {
+		all[i] = named{name, family.NewText(labels[i])}
+	}
+	return all
+}
+
+// numbered is entry k, counted from 1; a move may have none.
+func numbered(all []named, k int, label string) named {
+	if 1 <= k && k <= len(all) {
+		return all[k-1]
+	}
+	return named{label: family.NewText(label)}
+}
+
+// of is the view of one move. The error is a figure that is no number.
+func (v *viewer) of(m move.Move) (any, error) {
+	view := v.build(m)
+	return view, v.figures.take()
+}
+
+func (v *viewer) build(m move.Move) any {
+	switch m.Kind {
+	case move.Select:
+		return v.selection(m)
+	case move.Travel, move.Straight:
+		return v.motion(m)
+	case move.Grip, move.Release:
+		_, tool := v.names(m)
+		return family.Gripping{
+			Step: v.step(m), Target: target(m), Tool: tool.name, ToolNumber: m.ToolNumber,
+			Signal: m.Signal, Level: level(m), IsOn: m.Level,
+		}
+	case move.Set:
+		return family.Set{Step: v.step(m), Signal: m.Signal, Level: level(m), IsOn: m.Level}
+	case move.Await:
+		return family.Await{
+			Step: v.step(m), Signal: m.Signal, Level: level(m), IsOn: m.Level,
+			Limited: m.Seconds > 0, Seconds: v.figures.time(m.Seconds), GoOn: m.GoOn,
+		}
+	case move.Dwell:
+		return family.Dwell{Step: v.step(m), Seconds: v.figures.time(m.Seconds)}
+	case move.Note:
+		return family.Note{Step: v.step(m), Text: family.NewText(m.Text), Lines: wrapped(m.Text)}
+	}
+	panic("a kind of move without a view: " + m.Kind.String()) // TestEveryKind keeps this from being met
+}
+
+func (v *viewer) step(m move.Move) family.Step {
+	return family.Step{N: m.N, Transfer: m.Transfer, Leg: m.Leg, Line: m.Place.Line, Plan: v.plan, Load: v.figures.mass(m.Load)}
+}
+
+func (v *viewer) names(m move.Move) (frame, tool named) {
+	return numbered(v.frames, m.FrameNumber, m.Frame), numbered(v.tools, m.ToolNumber, m.Tool)
+}
+
+func (v *viewer) selection(m move.Move) family.Select {
+	frame, tool := v.names(m)
+	changed := v.tool != "" && m.Tool != v.tool
+	v.tool = m.Tool
+	return family.Select{
+		Step: v.step(m), Frame: frame.name, FrameLabel: frame.label, FrameNumber: m.FrameNumber,
+		Tool: tool.name, ToolLabel: tool.label, ToolNumber: m.ToolNumber, ToolChanged: changed,
+	}
+}
+
+func (v *viewer) motion(m move.Move) family.Motion {
+	frame, tool := v.names(m)
+	view := family.Motion{
+		Step: v.step(m), Target: target(m),
+		Frame: frame.name, FrameLabel: frame.label, FrameNumber: m.FrameNumber,
+		Tool: tool.name, ToolNumber: m.ToolNumber,
+		Speed: v.figures.speed(m.Speed), Blend: v.figures.length(m.Blend), Stops: m.Blend == 0,
+	}
+	at := m.At
+	if v.family.BaseCoordinates {
+		at = m.Base
+	}
+	view.X, view.Y, view.Z = v.figures.vector(at.Vec)
+	if v.family.Vertical {
+		view.Turn = v.figures.angle(turn(at.RPY))
+		return view
+	}
+	view.Roll, view.Pitch, view.Yaw = v.figures.angles(at.RPY)
+	return view
+}
+
+// turn is the angle from the base's X axis to the tool's, seen from above, of a
+// tool that points straight down.
+func turn(a geom.RPY) float64 {
+	x := a.Rot().Column(0)
+	return geom.Atan2(x.Y, x.X)
+}
+
+func target(m move.Move) family.Text { return family.NewText(m.Target.String()) }
+
+func level(m move.Move) string {
+	if m.Level {
+		return "on"
+	}
+	return "off"
+}
+
+// transfer is the view of a heading; m is the transfer's first move.
+func (v *viewer) transfer(m move.Move, e ends) family.Transfer {
+	from, to := e.from, e.to
+	from.Approach, to.Approach = false, false
+	return family.Transfer{
+		Step: v.step(m), HasEnds: e.known(),
+		From: family.NewText(from.String()), To: family.NewText(to.String()),
+	}
+}
+
+// head is the view of the first and last block.
+func (v *viewer) head(job move.Job, s survey) (family.Head, error) {
+	title := job.Title
+	if strings.TrimSpace(title) == "" {
+		title = strings.TrimSuffix(job.Plan, path.Ext(job.Plan))
+	}
+	h := family.Head{
+		Title: family.NewText(title), Plan: v.plan, Cell: family.NewText(job.Cell),
+		Program: v.family.Names.Make(title), Version: Version, Cautions: family.Cautions,
+		Frames: v.frameTable(job), Tools: v.toolTable(job),
+		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, Blends: s.blends,
+		TravelSpeed: v.figures.speed(s.travel), StraightSpeed: v.figures.speed(s.straight),
+	}
+	if job.Speed > 0 {
+		h.MachineSpeed = v.figures.speed(job.Speed)
+	}
+	if h.HasAcceleration = job.Acceleration > 0; h.HasAcceleration {
+		h.Acceleration = v.figures.length(job.Acceleration)
+	}
+	return h, v.figures.take()
+}
+
+func (v *viewer) frameTable(job move.Job) []family.Frame {
+	table := make([]family.Frame, len(job.Frames))
+	for i, f := range job.Frames {
+		row := family.Frame{Number: f.Number, Name: v.frames[i].name, Label: v.frames[i].label, Used: f.Used}
+		row.X, row.Y, row.Z = v.figures.vector(f.Base.Vec)
+		row.Roll, row.Pitch, row.Yaw = v.figures.angles(f.Base.RPY)
+		table[i] = row
+	}
+	return table
+}
+
+func (v *viewer) toolTable(job move.Job) []family.Tool {
+	table := make([]family.Tool, len(job.Tools))
+	for i, t := range job.Tools {
+		row := family.Tool{Number: t.Number, Name: v.tools[i].name, Label: v.tools[i].label, Mass: v.figures.mass(t.Mass), Used: t.Used}
+		row.X, row.Y, row.Z = v.figures.vector(t.TCP.Vec)
+		row.Roll, row.Pitch, row.Yaw = v.figures.angles(t.TCP.RPY)
+		row.CentreX, row.CentreY, row.CentreZ = v.figures.vector(t.CentreOfGravity)
+		table[i] = row
+	}
+	return table
+}
