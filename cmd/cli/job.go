@@ -121,15 +121,15 @@ func isTerminal(w io.Writer) bool {
 	return ok && term.IsTerminal(int(f.Fd()))
 }
 
-// width is how many characters fit on a line of standard output.
+// width is how many characters fit on a line of standard output; 0 where it is
+// no terminal and lines need not be cut.
 func (s *streams) width() int {
-	const usual = 100
 	if f, ok := s.out.(*os.File); ok {
 		if w, _, err := term.GetSize(int(f.Fd())); err == nil && w > 0 {
 			return w
 		}
 	}
-	return usual
+	return 0
 }
 
 // say tells progress and results in passing.

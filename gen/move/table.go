@@ -8,8 +8,8 @@ import (
 	"unicode/utf8"
 )
 
-// WriteTable writes the list for people, cut to width characters a line, and
-// under it how many moves of each kind there are.
+// WriteTable writes the list for people and under it how many moves of each
+// kind there are. Lines are cut to width characters; 0 leaves them whole.
 func WriteTable(w io.Writer, moves Seq, width int) error {
 	t := measure(moves)
 	out := bufio.NewWriterSize(w, 1<<16)
@@ -55,7 +55,10 @@ func (t *table) move(w io.Writer, width int, m *Move) error {
 
 func (t *table) row(w io.Writer, width int, n, transfer, action, target, what string) error {
 	line := fmt.Sprintf("%*s %*s  %-8s  %-*s  %s", t.n, n, t.transfer, transfer, action, t.target, target, what)
-	_, err := fmt.Fprintln(w, strings.TrimRight(cut(line, width), " "))
+	if width > 0 {
+		line = cut(line, width)
+	}
+	_, err := fmt.Fprintln(w, strings.TrimRight(line, " "))
 	return err
 }
 
@@ -97,15 +100,15 @@ func (m *Move) timeOut() string {
 }
 
 // describeMotion gives the figures in the order in which people look for
-// them: where, how fast, how it ends, how the tool is turned.
+// them: where, in which frame, how fast, how it ends, how the tool is turned.
 func (m *Move) describeMotion() string {
 	end := "stop"
 	if m.Blend > 0 {
 		end = fmt.Sprintf("blend %s", appendNumber(nil, m.Blend))
 	}
 	p := m.At
-	return fmt.Sprintf("%9.3f %9.3f %9.3f  %s mm/s, %s, rpy %s %s %s, %s", tidy(p.X), tidy(p.Y), tidy(p.Z), appendNumber(nil, m.Speed), end,
-		shortAngle(p.Roll), shortAngle(p.Pitch), shortAngle(p.Yaw), m.Frame)
+	return fmt.Sprintf("%8.3f %8.3f %8.3f %s  %s mm/s, %s, rpy %s %s %s", tidy(p.X), tidy(p.Y), tidy(p.Z), m.Frame,
+		appendNumber(nil, m.Speed), end, shortAngle(p.Roll), shortAngle(p.Pitch), shortAngle(p.Yaw))
 }
 
 // tidy rounds to what the table shows, so that it never shows "-0.000".
