@@ -35,7 +35,7 @@ func readGiven(value, file string, column int, list *diag.List) (*yaml.Node, *so
 // asValue reads the whole text as one YAML value in flow style, nil if it is not one or would be read as something that nobody
 // means on a command line: a mapping for "a: b", a list for "- a", half of the text for "a # b".
 func (s *source) asValue() *yaml.Node {
-	r := newReader(s.text)
+	r := newReader(forLibrary(s.text))
 	doc, err := r.next()
 	if err != nil || len(s.lines) > 1 {
 		return nil
@@ -44,6 +44,7 @@ func (s *source) asValue() *yaml.Node {
 		return nil
 	}
 	n := doc.Content[0]
+	dropFillers(n)
 	switch {
 	case n.LineComment+n.FootComment+doc.FootComment != "":
 		return nil

@@ -42,6 +42,7 @@ func TestSet(t *testing.T) {
 		{"null", "grids.tray.filled", "null", "", "~"},
 		{"tilde", "grids.tray.filled", "~", "", "~"},
 		{"empty text", "title", `""`, "", `""`},
+		{"escapes of JSON", "title", `"1\/2"`, "", `"1/2"`},
 		{"blanks around", "title", "  5  ", "", "5"},
 		{"negative", "title", "-5", "", "-5"},
 		{"where nothing was", "none", "5", "", "5"},
