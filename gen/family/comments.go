@@ -155,7 +155,7 @@ func visible(r rune) rune {
 // spelled are letters and signs that do not decompose but have a usual spelling.
 var spelled = strings.NewReplacer(
 	"ß", "ss", "æ", "ae", "Æ", "AE", "ø", "o", "Ø", "O", "ł", "l", "Ł", "L", "đ", "d", "Đ", "D", "œ", "oe", "Œ", "OE", "ı", "i",
-	"–", "-", "—", "-", "−", "-", "×", "x", "·", ".", "…", "...", "°", " deg", "µ", "u", "‘", "'", "’", "'", "“", `"`, "”", `"`,
+	"–", "-", "—", "-", "−", "-", "×", "x", "·", ".", "…", "...", "°C", " deg C", "°", " deg", "µ", "u", "‘", "'", "’", "'", "“", `"`, "”", `"`,
 )
 
 // toASCII spells s with the 95 printable ASCII characters: accents fall off, and

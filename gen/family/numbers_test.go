@@ -1,0 +1,73 @@
+package family
+
+import (
+	"math"
+	"math/big"
+	"math/rand"
+	"strings"
+	"testing"
+)
+
+func TestAppendFixed(t *testing.T) {
+	for _, c := range []struct {
+		v        float64
+		decimals int
+		want     string
+	}{
+		{0, 3, "0.000"}, {math.Copysign(0, -1), 3, "0.000"}, {-0.0004, 3, "0.000"}, {-0.0005, 3, "-0.001"},
+		{0.5, 3, "0.500"}, {-0.5, 1, "-0.5"}, {12, 0, "12"}, {-0.4, 0, "0"},
+		{1e6, 3, "1000000.000"}, {1e-9, 3, "0.000"}, {123456789.125, 2, "123456789.13"},
+		// Exact halves go away from zero.
+		{0.5, 0, "1"}, {1.5, 0, "2"}, {2.5, 0, "3"}, {-2.5, 0, "-3"}, {0.125, 2, "0.13"}, {-0.375, 2, "-0.38"}, {0.0625, 3, "0.063"},
+		// These only look like halves: the binary value is a little less or more.
+		{1.005, 2, "1.00"}, {2.675, 2, "2.67"}, {1.115, 2, "1.11"}, {0.15, 1, "0.1"}, {0.35, 1, "0.3"}, {8.345, 2, "8.35"},
+		{999.9995, 3, "1000.000"}, {-999.9996, 3, "-1000.000"},
+	} {
+		got, err := AppendFixed(nil, c.v, c.decimals)
+		if err != nil || string(got) != c.want {
+			t.Errorf("AppendFixed(%v, %d) = %q, %v, want %q", c.v, c.decimals, got, err, c.want)
+		}
+	}
+	for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), 1.1e9, math.MaxFloat64} {
+		if got, err := AppendFixed([]byte("x"), v, 3); err == nil || string(got) != "x" {
+			t.Errorf("AppendFixed(%v) = %q, %v, want an error and nothing appended", v, got, err)
+		}
+	}
+}
+
+// math/big rounds the exact value of a float64 half away from zero (Rat.FloatString),
+// which nothing in AppendFixed relies on.
+func TestAppendFixedAgainstExactArithmetic(t *testing.T) {
+	rnd := rand.New(rand.NewSource(1))
+	for range 20_000 {
+		decimals := rnd.Intn(6)
+		v := (rnd.Float64() - 0.5) * math.Pow(10, float64(rnd.Intn(10)))
+		if rnd.Intn(2) == 0 { // land on halves often
+			v = math.Round(v*64) / 64
+		}
+		want := new(big.Rat).SetFloat64(v).FloatString(decimals)
+		if strings.Trim(want, "-0.") == "" {
+			want = strings.TrimPrefix(want, "-")
+		}
+		got, err := AppendFixed(nil, v, decimals)
+		if err != nil || string(got) != want {
+			t.Fatalf("AppendFixed(%v, %d) = %q, %v, want %q", v, decimals, got, err, want)
+		}
+	}
+}
+
+func TestAppendTurn(t *testing.T) {
+	for v, want := range map[float64]string{
+		-180: "180.000", -179.9999: "180.000", -179.9994: "-179.999", 180: "180.000", -90: "-90.000", 0: "0.000", -1800: "-1800.000",
+	} {
+		if got, err := AppendTurn(nil, v, 3); err != nil || string(got) != want {
+			t.Errorf("AppendTurn(%v) = %q, %v, want %q", v, got, err, want)
+		}
+	}
+	if got, _ := AppendTurn(nil, -180, 0); string(got) != "180" {
+		t.Errorf("without decimals: %q", got)
+	}
+	if _, err := AppendTurn(nil, math.NaN(), 3); err == nil {
+		t.Error("NaN is no angle")
+	}
+}
