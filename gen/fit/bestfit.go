@@ -19,6 +19,8 @@ type Registration struct {
 	// Spread is how far the nominal points lie about their mean, root mean
 	// square, in mm, along their three principal directions, largest first.
 	Spread [3]float64
+	Centre geom.Vec    // the mean of the nominal points
+	Along  [3]geom.Vec // unit vectors of the principal directions
 
 	// Rank is 3 for points that fill space and 2 for points within one plane.
 	// Points in one plane cannot show that they were mirrored: seen from below,
@@ -39,14 +41,14 @@ func BestFit(nominal, measured []geom.Vec) (Registration, error) {
 	if e := paired(nominal, measured); e != nil {
 		return Registration{}, e
 	}
-	spread, e := spreads("nominal point", nominal)
+	spread, along, e := spreads("nominal point", nominal)
 	if e != nil {
 		return Registration{}, e
 	}
-	if _, e := spreads("measured point", measured); e != nil {
+	if _, _, e := spreads("measured point", measured); e != nil {
 		return Registration{}, e
 	}
-	f := Registration{Spread: spread, Rank: 3, Shortest: shortest(nominal)}
+	f := Registration{Spread: spread, Along: along, Centre: centroid(nominal), Rank: 3, Shortest: shortest(nominal)}
 	if spread[2] < float64(minRatio*spread[0]) {
 		f.Rank = 2
 	}
@@ -72,15 +74,15 @@ func paired(nominal, measured []geom.Vec) *Error {
 
 // spreads measures how far points lie about their mean, and refuses those along
 // one line: any turn about that line would fit as well.
-func spreads(of string, points []geom.Vec) ([3]float64, *Error) {
-	s, along := principal(about(centroid(points), points))
+func spreads(of string, points []geom.Vec) (s [3]float64, along [3]geom.Vec, e *Error) {
+	s, along = principal(about(centroid(points), points))
 	for i := range s {
 		s[i] /= math.Sqrt(float64(len(points)))
 	}
 	if want := float64(minRatio * s[0]); s[1] < want {
-		return s, &Error{Kind: OneLineMany, Of: of, Got: s[1], Want: want, Free: along[0]}
+		return s, along, &Error{Kind: OneLineMany, Of: of, Got: s[1], Want: want, Free: along[0]}
 	}
-	return s, nil
+	return s, along, nil
 }
 
 // solve fills in the pose, the scale and the residuals, and reports whether the
@@ -101,6 +103,39 @@ func (f *Registration) solve(nominal, measured []geom.Vec) (mirrored bool) {
 	f.Scale = trace / size
 	f.Residuals = summarise(off)
 	return left-2*gain < left/4 // squares, so that half as far is a quarter
+}
+
+// turnError returns how far off, in radians, the fit may be turned about each
+// principal direction when every touch is off by touch mm along each coordinate:
+// that error over the square root of the points' squared distances from the axis.
+func (f Registration) turnError(touch float64) (turn [3]float64) {
+	n := math.Sqrt(float64(len(f.Each)))
+	for k := range turn {
+		i, j := (k+1)%3, (k+2)%3
+		turn[k] = touch / float64(n*math.Hypot(f.Spread[i], f.Spread[j]))
+	}
+	return turn
+}
+
+// Uncertainty returns how far off, in degrees, the frame may be turned about the
+// direction in which the points say least, when touches are off by touch mm.
+func (f Registration) Uncertainty(touch float64) float64 {
+	turn := f.turnError(touch)
+	return max(turn[0], turn[1], turn[2]) * (180 / math.Pi)
+}
+
+// Drift returns how far off, in mm, a place in the frame may be because the frame
+// is turned by a little too much, when touches are off by touch mm. That is the
+// rotational part of the target registration error of J. M. Fitzpatrick,
+// J. B. West, C. R. Maurer, IEEE Trans. Medical Imaging 17(5), 1998, 694-702 (from
+// memory): over the three axes, error of the turn × distance from the axis.
+func (f Registration) Drift(touch float64, at geom.Vec) float64 {
+	sum := 0.0
+	for k, turn := range f.turnError(touch) {
+		off := turn * at.Sub(f.Centre).Cross(f.Along[k]).Norm()
+		sum += float64(off * off)
+	}
+	return math.Sqrt(sum)
 }
 
 // products returns the sum of the outer products to·fromᵀ.

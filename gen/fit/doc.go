@@ -3,7 +3,7 @@
 //
 //   - [ThreePoints]: a frame from its origin, a point along X, a point toward Y
 //   - [BestFit]: a frame from three or more points whose places in it are known
-//   - [LeaveOneOut]: which one point spoils a best fit
+//   - [LeaveOneOut], [LeaveOneOutPose]: which one point or pose spoils a fit
 //   - [Pivot]: the tool centre point, from poses that hold the tip on one spot
 //   - [Corners]: the places of a grid, from three or four of its corners
 //

@@ -38,6 +38,10 @@ type Error struct {
 	Want   float64  // what it takes
 	Free   geom.Vec // OneLineMany, OneAxis: unit vector of the direction that stays unknown
 	About  geom.Vec // OneAxis, OneTurn: unit vector, in the flange, of an axis to turn about next
+
+	// Names are what the caller calls the points, by index; where there is none
+	// they are numbered from 1.
+	Names []string
 }
 
 // threeNames are the roles of the three points of a frame, by index.
@@ -50,6 +54,9 @@ const roles = "point of the frame"
 func (e *Error) Label(i int) string {
 	if e.Of == roles {
 		return `"` + threeNames[i] + `"`
+	}
+	if i < len(e.Names) && e.Names[i] != "" {
+		return e.Of + " " + strconv.Quote(e.Names[i])
 	}
 	return e.Of + " " + strconv.Itoa(i+1)
 }

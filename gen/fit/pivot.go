@@ -17,6 +17,9 @@ type ToolCentre struct {
 	// along the direction it is known best: 1 is ideal.
 	Condition float64
 	Weakest   geom.Vec // unit vector, flange coordinates
+	// Gain is how many mm the tip may be off along Weakest for every mm that a
+	// pose misses the spot by.
+	Gain float64
 
 	// Widest is the angle between the two most different poses, in degrees.
 	// Below WideSpread the figure deserves a warning.
@@ -48,6 +51,7 @@ func Pivot(poses []geom.Pose) (ToolCentre, error) {
 		return ToolCentre{}, e
 	}
 	c.Condition, c.Weakest = values[0]/values[2], along[2]
+	c.Gain = 1 / values[2]
 	c.Tip = leastSquares(rows, places, values, along)
 	c.Post = mean.Apply(c.Tip)
 	off := make([]geom.Vec, len(poses))

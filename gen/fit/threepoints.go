@@ -49,3 +49,12 @@ func (f ThreePointFrame) Uncertainty(touch float64) (direction, plane float64) {
 	sin, _ := geom.SinCos(f.Angle)
 	return touch / f.AlongX * radian, touch / float64(f.TowardY*sin) * radian
 }
+
+// Drift returns how far off, in mm, a place in the frame may be when one touch is
+// off by touch mm: because of the direction of X, which acts on the whole distance
+// from the origin, and because of the turn about X, which acts on the distance
+// from the X axis.
+func (f ThreePointFrame) Drift(touch float64, at geom.Vec) (direction, plane float64) {
+	sin, _ := geom.SinCos(f.Angle)
+	return touch * at.Norm() / f.AlongX, touch * math.Hypot(at.Y, at.Z) / float64(f.TowardY*sin)
+}

@@ -1,0 +1,152 @@
+package fit_test
+
+import (
+	"encoding/json"
+	"os"
+	"os/exec"
+	"testing"
+
+	"gridferry/gen/fit"
+	"gridferry/gen/geom"
+)
+
+// fitted is one problem and one answer, as they go between two programs.
+type fitted struct {
+	Nominal  [][3]float64 `json:"nominal"`
+	Measured [][3]float64 `json:"measured"`
+	R        geom.Rot     `json:"r"`
+	T        [3]float64   `json:"t"`
+	RMS      float64      `json:"rms"`
+}
+
+// A best fit by SciPy's Rotation.align_vectors (its Kabsch), which turns only: the
+// middles of the points are taken out by hand.
+const scipyFit = `
+import json, sys
+import numpy as np
+from scipy.spatial.transform import Rotation
+
+answers = []
+for case in json.load(sys.stdin):
+    a, b = np.array(case["nominal"]), np.array(case["measured"])
+    ma, mb = a.mean(axis=0), b.mean(axis=0)
+    turn, _ = Rotation.align_vectors(b - mb, a - ma)
+    r = turn.as_matrix()
+    t = mb - r @ ma
+    left = b - (a @ r.T + t)
+    answers.append({"r": r.tolist(), "t": t.tolist(), "rms": float(np.sqrt((left ** 2).sum(axis=1).mean()))})
+json.dump(answers, sys.stdout)
+`
+
+// scipyPivot is the tool centre by numpy's least squares on the whole system,
+// [R, -1]·[tip; post] = -t, with the post not eliminated.
+const scipyPivot = `
+import json, sys
+import numpy as np
+
+answers = []
+for case in json.load(sys.stdin):
+    rows = np.vstack([np.hstack([np.array(p["r"]), -np.eye(3)]) for p in case])
+    right = np.concatenate([-np.array(p["t"]) for p in case])
+    x, *_ = np.linalg.lstsq(rows, right, rcond=None)
+    answers.append({"tip": x[:3].tolist(), "post": x[3:].tolist()})
+json.dump(answers, sys.stdout)
+`
+
+// askPython runs a script of Debian's python3, which has numpy and scipy where
+// those are installed; the python3 first on the path may lack them.
+func askPython(t *testing.T, script string, question, answer any) {
+	t.Helper()
+	const python = "/usr/bin/python3"
+	if err := exec.Command(python, "-c", "import numpy, scipy").Run(); err != nil {
+		if os.Getenv("GRIDFERRY_REQUIRE_OUTSIDE") != "" {
+			t.Fatalf("GRIDFERRY_REQUIRE_OUTSIDE is set, but %s has no numpy and scipy: %v", python, err)
+		}
+		t.Skipf("SKIPPED, nothing was compared: %s has no numpy and scipy (%v)", python, err)
+	}
+	cmd := exec.Command(python, "-c", script)
+	in, err := cmd.StdinPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	go func() {
+		defer in.Close()
+		json.NewEncoder(in).Encode(question) // a break shows as a wrong answer
+	}()
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("python: %v", err)
+	}
+	if err := json.Unmarshal(out, answer); err != nil {
+		t.Fatalf("python's answer: %v", err)
+	}
+}
+
+func triples(points []geom.Vec) [][3]float64 {
+	to := make([][3]float64, len(points))
+	for i, p := range points {
+		to[i] = [3]float64{p.X, p.Y, p.Z}
+	}
+	return to
+}
+
+func of(v [3]float64) geom.Vec { return geom.Vec{X: v[0], Y: v[1], Z: v[2]} }
+
+// Random rigid fits, from three points up, exact and noisy, against SciPy.
+func TestBestFitAgreesWithSciPy(t *testing.T) {
+	r := random(70)
+	var cases []fitted
+	var sets [][2][]geom.Vec
+	for i := range 200 {
+		nominal := cloud(r, 3+i%10)
+		measured := shaken(r, float64(i%4)/2, moved(randomPose(r), nominal))
+		sets = append(sets, [2][]geom.Vec{nominal, measured})
+		cases = append(cases, fitted{Nominal: triples(nominal), Measured: triples(measured)})
+	}
+	var answers []fitted
+	askPython(t, scipyFit, cases, &answers)
+	if len(answers) != len(cases) {
+		t.Fatalf("python answered %d of %d", len(answers), len(cases))
+	}
+	for i, want := range answers {
+		f := bestFit(t, sets[i][0], sets[i][1])
+		nearRot(t, "turn", f.Pose.R, want.R, 1e-9)
+		nearVec(t, "place", f.Pose.T, of(want.T), 1e-9)
+		near(t, "rms", f.RMS, want.RMS, 1e-9)
+	}
+}
+
+func TestPivotAgreesWithNumPy(t *testing.T) {
+	type pose struct {
+		R geom.Rot   `json:"r"`
+		T [3]float64 `json:"t"`
+	}
+	r := random(71)
+	var cases [][]pose
+	var sets [][]geom.Pose
+	for i := range 100 {
+		tip, post := randomVec(r), randomVec(r)
+		var set []geom.Pose
+		var written []pose
+		for range 4 + i%6 {
+			p := randomPose(r)
+			p.T = shaken(r, float64(i%3)/2, []geom.Vec{post.Sub(p.R.Apply(tip))})[0]
+			set = append(set, p)
+			written = append(written, pose{p.R, triples([]geom.Vec{p.T})[0]})
+		}
+		cases, sets = append(cases, written), append(sets, set)
+	}
+	var answers []struct{ Tip, Post [3]float64 }
+	askPython(t, scipyPivot, cases, &answers)
+	if len(answers) != len(cases) {
+		t.Fatalf("python answered %d of %d", len(answers), len(cases))
+	}
+	for i, want := range answers {
+		c, err := fit.Pivot(sets[i])
+		if err != nil {
+			t.Fatal(err)
+		}
+		nearVec(t, "tip", c.Tip, of(want.Tip), 1e-9)
+		nearVec(t, "post", c.Post, of(want.Post), 1e-9)
+	}
+}
