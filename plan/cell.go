@@ -35,6 +35,7 @@ type Cell struct {
 // Machine is the arm's limits. What is not set is not known.
 type Machine struct {
 	Payload      Real // kg on the flange
+	Moment       Real // N·m about the flange's centre
 	Speed        Real // mm/s of the TCP
 	Acceleration Real // mm/s²
 	Radius       Pair // mm from the base's Z axis
@@ -47,6 +48,7 @@ type Tool struct {
 	TCP             Pose
 	Mass            Real   // kg
 	CentreOfGravity Vector // mm, on the flange
+	Radius          Real   // mm, of a cylinder about the line from flange to TCP that holds the tool
 	Grip, Release   Signal
 }
 
@@ -128,6 +130,7 @@ func (r *reader) cell(n decode.Node, inPlace bool) *Cell {
 func (r *reader) machine(n decode.Node, m *Machine) {
 	r.Object(n, "machine",
 		decode.May("payload", r.Quantity(&m.Payload, unit.Mass, decode.Positive)),
+		decode.May("moment", r.Quantity(&m.Moment, unit.Moment, decode.Positive)),
 		decode.May("speed", r.Quantity(&m.Speed, unit.Speed, decode.Positive)),
 		decode.May("acceleration", r.Quantity(&m.Acceleration, unit.Acceleration, decode.Positive)),
 		decode.May("reach", func(n decode.Node) {
@@ -158,6 +161,7 @@ func (r *reader) tool(name Text, n decode.Node) *Tool {
 		decode.Must("tcp", func(n decode.Node) { t.TCP = r.pose(n, "tcp") }),
 		decode.Must("mass", r.Quantity(&t.Mass, unit.Mass, decode.Positive)),
 		decode.May("centre_of_gravity", r.Vector(&t.CentreOfGravity)),
+		decode.May("radius", r.Quantity(&t.Radius, unit.Length, decode.Positive)),
 		decode.Must("grip", func(n decode.Node) { t.Grip = r.signal(n, "grip") }),
 		decode.Must("release", func(n decode.Node) { t.Release = r.signal(n, "release") }),
 	)

@@ -31,6 +31,7 @@ type Part struct {
 	Name Text
 	Mass Real   // kg
 	Size Vector // mm, along the X, Y and Z of the grid it stands in
+	Grip Real   // mm, height of the TCP above the part's bottom when it is held
 }
 
 // Grid is rows × columns × layers of slots in one frame.
@@ -119,8 +120,22 @@ func (r *reader) part(name Text, n decode.Node) *Part {
 	r.Object(n, "a part",
 		decode.Must("mass", r.Quantity(&p.Mass, unit.Mass, decode.Positive)),
 		decode.May("size", r.Size(&p.Size)),
+		decode.May("grip", r.Quantity(&p.Grip, unit.Length, decode.NotNegative)),
 	)
+	r.gripInPart(p)
 	return p
+}
+
+// gripInPart holds the grip height to the part's own height.
+func (r *reader) gripInPart(p *Part) {
+	switch {
+	case !p.Grip.IsSet():
+	case !p.Size.IsSet():
+		r.List.Errorf("missing-key", p.Grip.Place, "the part %q has a grip height, but no size", p.Name.V).
+			WithHint("add \"size: [x, y, z]\", or leave \"grip\" out")
+	case p.Grip.V > p.Size.V[2]:
+		r.List.Errorf("out-of-range", p.Grip.Place, "the grip is %g mm above the bottom of %q, which is only %g mm high", p.Grip.V, p.Name.V, p.Size.V[2])
+	}
 }
 
 // mostSlots bounds one direction of a grid; the number of slots altogether is

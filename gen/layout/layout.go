@@ -36,6 +36,7 @@ type Tool struct {
 	TCP             geom.Pose // on the flange
 	Mass            float64   // kg
 	CentreOfGravity geom.Vec  // mm, on the flange
+	Radius          float64   // mm, of the cylinder from flange to TCP that holds the tool; 0 when not known
 	Grip, Release   Signal
 }
 
@@ -71,6 +72,7 @@ type Part struct {
 	Place diag.Place
 	Mass  float64  // kg
 	Size  geom.Vec // mm; zero when not known
+	Grip  float64  // mm, height of the TCP above the part's bottom when it is held
 }
 
 // Motion is how the arm moves.
@@ -167,7 +169,7 @@ func (r *resolver) tools() {
 		}
 		tool := &Tool{
 			Number: len(r.out.Tools) + 1, Name: t.Name.V, Place: t.Name.Place, TCP: pose, Mass: t.Mass.V,
-			CentreOfGravity: vec(t.CentreOfGravity), Grip: signal(t.Grip), Release: signal(t.Release),
+			CentreOfGravity: vec(t.CentreOfGravity), Radius: t.Radius.V, Grip: signal(t.Grip), Release: signal(t.Release),
 		}
 		r.out.Tools = append(r.out.Tools, tool)
 		r.toolOf[tool.Name] = tool
@@ -209,7 +211,7 @@ func (r *resolver) boxes() {
 
 func (r *resolver) parts() {
 	for _, p := range r.plan.Parts {
-		part := &Part{Name: p.Name.V, Place: p.Name.Place, Mass: p.Mass.V, Size: vec(p.Size)}
+		part := &Part{Name: p.Name.V, Place: p.Name.Place, Mass: p.Mass.V, Size: vec(p.Size), Grip: p.Grip.Or(p.Size.V[2] / 2)}
 		r.partOf[part.Name] = part
 		r.out.Parts = append(r.out.Parts, part)
 	}
