@@ -24,7 +24,7 @@ import (
 const Require = "GRIDFERRY_REQUIRE_OUTSIDE"
 
 // ErrMissing says that the outside parsers are not set up.
-var ErrMissing = errors.New("Node or the packages are missing")
+var ErrMissing = errors.New("node or the packages are missing")
 
 // A Report is what the parsers make of a program; lines that are blank or hold
 // only "%" are left out.

@@ -2,9 +2,12 @@ package npm
 
 import (
 	"errors"
+	"math"
 	"reflect"
 	"strings"
 	"testing"
+
+	"gridferry/golden/wordaddress"
 )
 
 func TestWordsAndPositions(t *testing.T) {
@@ -60,5 +63,33 @@ func TestMissingIsSaid(t *testing.T) {
 	t.Setenv("PATH", "")
 	if _, err := Run("G21"); !errors.Is(err, ErrMissing) || !strings.Contains(err.Error(), "missing") {
 		t.Errorf("got %v", err)
+	}
+}
+
+// Three readers that share no code agree on every position.
+func TestAgreesWithOurReader(t *testing.T) {
+	const program = "G21\nG90\nG0 Z50.0\nG0 X10.0 Y-20.5 C90.0 (above A1)\ng1 z5.25 f4800.0\nG91\nG1 X1.5 Y0.5 F600.0\n" +
+		"G90\nG20\nG0 X1.0 C-45.0\nG0 Y2.0\nM2\n"
+	report := Judge(t, program)
+	if faults := report.Faults(); len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	blocks, err := wordaddress.Read(program)
+	if err != nil {
+		t.Fatal(err)
+	}
+	events, err := wordaddress.Run(blocks)
+	if err != nil || len(events) != 7 {
+		t.Fatal(len(events), err)
+	}
+	for _, e := range events {
+		line := report.Lines[e.Line-1] // no line of this program is left out
+		for name, got := range map[string]Reading{"gcode": line.Grammar, "gcode-parser": line.Tokens} {
+			for letter, want := range map[string]float64{"X": e.At.X, "Y": e.At.Y, "Z": e.At.Z, "C": e.At.C} {
+				if math.Abs(got.Position[letter]-want) > 1e-9 {
+					t.Errorf("%s: %q: %s is at %v, ours %v", name, line.Text, letter, got.Position[letter], want)
+				}
+			}
+		}
 	}
 }

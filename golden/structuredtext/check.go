@@ -1,6 +1,7 @@
 package structuredtext
 
 import (
+	"math"
 	"sort"
 	"strings"
 )
@@ -150,19 +151,20 @@ func (c *checker) resolve(t TypeName) *dataType {
 	return invalidType
 }
 
-// most elements an array may have here; a program with more is no program of ours.
-const mostElements = 1 << 24
+// mostElements is what an array may hold here, arrays and structures inside
+// it counted through.
+const mostElements = 1 << 18
 
 func (c *checker) resolveArray(t TypeName) *dataType {
 	a := &dataType{kind: kindArray, name: "ARRAY", elem: c.resolve(*t.Elem)}
-	total := int64(1)
+	total := a.elem.scalars()
 	for _, r := range t.Ranges {
 		low, okLow := c.bound(r.Low)
 		top, okTop := c.bound(r.High)
 		if !okLow || !okTop {
 			return invalidType
 		}
-		if top < low || top-low >= mostElements || total*(top-low+1) > mostElements {
+		if top < low || low < math.MinInt32 || top > math.MaxInt32 || top-low >= mostElements || total*(top-low+1) > mostElements {
 			c.fault(r.Low.place(), iecTypes, "array range %d..%d is empty or too long", low, top)
 			return invalidType
 		}
@@ -211,7 +213,7 @@ func (c *checker) initialArray(v *ArrayValue, t *dataType) {
 	for _, e := range v.Elems {
 		n := int64(1)
 		if e.Count != nil {
-			n, _ = c.bound(e.Count)
+			n = c.repetition(e.Count)
 		}
 		count += n
 		c.initial(e.Value, t.elem)
@@ -219,6 +221,16 @@ func (c *checker) initialArray(v *ArrayValue, t *dataType) {
 	if count > t.count() {
 		c.fault(v.Place, iecVariables, "%d initial values for %d elements", count, t.count())
 	}
+}
+
+// repetition is the n of n(value), from 1.
+func (c *checker) repetition(x Expression) int64 {
+	n, ok := c.bound(x)
+	if ok && (n < 1 || n > mostElements) {
+		c.fault(x.place(), iecVariables, "a value repeated %d times", n)
+		return 1
+	}
+	return n
 }
 
 func (c *checker) initialStruct(v *StructValue, t *dataType) {

@@ -62,6 +62,8 @@ func TestMeaningRefused(t *testing.T) {
 		{"a : ARRAY[1..2] OF LREAL := [2(1.0), 3.0];", "", iecVariables, "3 initial values for 2 elements"},
 		{"a : ARRAY[1..2] OF INT := [1, 2.0];", "", iecConvert, "INT was wanted"},
 		{"a : ARRAY[1..2] OF INT := [1, 70000];", "", iecTypes, "does not fit INT"},
+		{"a : ARRAY[1..2] OF INT := [-1(0)];", "", iecVariables, "repeated -1 times"},
+		{"a : ARRAY[1..1000] OF ARRAY[1..1000] OF INT;", "", iecTypes, "too long"},
 		{"a : ARRAY[2..1] OF INT;", "", iecTypes, "empty"},
 		{"n : INT := 3; a : ARRAY[1..n] OF INT;", "", iecTypes, "constant whole number"},
 		{"i : INT := [1];", "", iecVariables, "a list of values for INT"},

@@ -39,8 +39,7 @@ type Machine struct {
 	order  []*axesGroup // in order of first use
 	scan   int
 	now    time.Duration
-	left   int // statements that this scan may still execute
-	starts int
+	left   int              // statements that this scan may still execute
 	shown  map[string]Value // outputs at the end of the last scan
 }
 

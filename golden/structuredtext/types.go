@@ -172,3 +172,18 @@ func (t *dataType) count() int64 {
 	}
 	return n
 }
+
+// scalars is the number of plain values in a type, at least 1.
+func (t *dataType) scalars() int64 {
+	switch t.kind {
+	case kindArray:
+		return t.count() * t.elem.scalars()
+	case kindStruct:
+		n := int64(0)
+		for _, f := range t.fields {
+			n += f.typ.scalars()
+		}
+		return max(n, 1)
+	}
+	return 1
+}
