@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"strings"
+
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
 	"gridferry/plan/unit"
@@ -21,13 +23,15 @@ type (
 
 // Cell is what is bolted down and measured.
 type Cell struct {
-	Place     diag.Place
-	Name      Text
-	Machine   Machine
-	Tools     []*Tool
-	Frames    []*Frame
-	Waypoints []*Waypoint
-	KeepOut   []*Box
+	Place   diag.Place
+	Name    Text
+	Machine Machine
+	// TouchError is how far off one touch may be, in mm.
+	TouchError Real
+	Tools      []*Tool
+	Frames     []*Frame
+	Waypoints  []*Waypoint
+	KeepOut    []*Box
 	// HasKeepOut tells "there is nothing to keep out of" from "nobody said".
 	HasKeepOut bool
 }
@@ -45,7 +49,8 @@ type Machine struct {
 // Tool is what is on the flange.
 type Tool struct {
 	Name            Text
-	TCP             Pose
+	TCP             Pose   // without At where Pivot is set
+	Pivot           *Pivot // the tool centre point as it was measured
 	Mass            Real   // kg
 	CentreOfGravity Vector // mm, on the flange
 	Radius          Real   // mm, of a cylinder about the line from flange to TCP that holds the tool
@@ -69,13 +74,15 @@ type Pose struct {
 	Quaternion decode.Value[[4]float64] // w x y z
 }
 
-// Frame is a work coordinate system, given by pose or by three touched points.
+// Frame is a work coordinate system, given by pose or by touched points: by one
+// of Pose, ThreePoints and BestFit.
 type Frame struct {
 	Name        Text
 	Place       diag.Place
 	Pose        Pose
 	Parent      Text
 	ThreePoints *ThreePoints
+	BestFit     *BestFit
 }
 
 // ThreePoints is a frame as it was touched, in the parent's coordinates.
@@ -98,24 +105,27 @@ type Box struct {
 	From, To Vector
 }
 
-// cell reads a cell's keys; inPlace leaves the format line out, since the
+// cell reads a cell's keys. In place the format line can be left out, since the
 // plan around it has one.
-func (r *reader) cell(n decode.Node, inPlace bool) *Cell {
+func (r *reader) cell(text cellText) *Cell {
+	n := text.root
+	if n.IsZero() {
+		return nil // said already
+	}
 	c := &Cell{Place: n.Place()}
+	measured := r.measurements(text.measured)
 	format := decode.Must
-	if inPlace {
+	if text.inPlace {
 		format = decode.May
 	}
 	r.Object(n, "a cell",
 		format("format", r.format(CellFormat)),
 		decode.May("name", r.Text(&c.Name)),
+		decode.May("measured", func(decode.Node) {}), // read already
+		decode.May("touch_error", r.Quantity(&c.TouchError, unit.Length, decode.Positive)),
 		decode.May("machine", func(n decode.Node) { r.machine(n, &c.Machine) }),
-		decode.Must("tools", func(n decode.Node) {
-			r.Table(n, "tools", func(name Text, n decode.Node) { c.Tools = append(c.Tools, r.tool(name, n)) })
-		}),
-		decode.May("frames", func(n decode.Node) {
-			r.Table(n, "frames", func(name Text, n decode.Node) { c.Frames = append(c.Frames, r.frame(name, n)) })
-		}),
+		decode.Must("tools", func(n decode.Node) { r.tools(n, c, measured) }),
+		decode.May("frames", func(n decode.Node) { r.frames(n, c, measured) }),
 		decode.May("waypoints", func(n decode.Node) {
 			r.Table(n, "waypoints", func(name Text, n decode.Node) { c.Waypoints = append(c.Waypoints, r.waypoint(name, n)) })
 		}),
@@ -124,7 +134,20 @@ func (r *reader) cell(n decode.Node, inPlace bool) *Cell {
 			r.Table(n, "keep-out boxes", func(name Text, n decode.Node) { c.KeepOut = append(c.KeepOut, r.box(name, n)) })
 		}),
 	)
+	r.unknownMeasurements(c, measured)
 	return c
+}
+
+func (r *reader) tools(n decode.Node, c *Cell, m *measurements) {
+	r.Table(n, "tools", func(name Text, n decode.Node) {
+		c.Tools = append(c.Tools, r.tool(name, n, r.overlayOf(m.tools, name.V)))
+	})
+}
+
+func (r *reader) frames(n decode.Node, c *Cell, m *measurements) {
+	r.Table(n, "frames", func(name Text, n decode.Node) {
+		c.Frames = append(c.Frames, r.frame(name, n, r.overlayOf(m.frames, name.V, placements...)))
+	})
 }
 
 func (r *reader) machine(n decode.Node, m *Machine) {
@@ -155,10 +178,10 @@ func (r *reader) rangeOf(dst *Pair, bound decode.Bound) func(decode.Node) {
 	}
 }
 
-func (r *reader) tool(name Text, n decode.Node) *Tool {
+func (r *reader) tool(name Text, n decode.Node, measured decode.Overlay) *Tool {
 	t := &Tool{Name: name}
-	r.Object(n, "a tool",
-		decode.Must("tcp", func(n decode.Node) { t.TCP = r.pose(n, "tcp") }),
+	r.ObjectUnder(n, measured, "a tool",
+		decode.Must("tcp", func(n decode.Node) { r.tcp(n, t) }),
 		decode.Must("mass", r.Quantity(&t.Mass, unit.Mass, decode.Positive)),
 		decode.May("centre_of_gravity", r.Vector(&t.CentreOfGravity)),
 		decode.May("radius", r.Quantity(&t.Radius, unit.Length, decode.Positive)),
@@ -206,16 +229,20 @@ func (r *reader) oneOrientation(p *Pose) {
 	}
 }
 
-func (r *reader) frame(name Text, n decode.Node) *Frame {
+// placements are the keys that say where a frame is.
+var placements = []string{"at", "rpy", "quaternion", "three_points", "best_fit"}
+
+func (r *reader) frame(name Text, n decode.Node, measured decode.Overlay) *Frame {
 	f := &Frame{Name: name, Place: n.Place(), Pose: Pose{Place: n.Place()}}
 	keys := append(r.poseKeys(&f.Pose, decode.May),
 		decode.May("three_points", func(n decode.Node) { f.ThreePoints = r.threePoints(n) }),
+		decode.May("best_fit", func(n decode.Node) { f.BestFit = r.bestFit(n) }),
 		decode.May("parent", r.Name(&f.Parent)))
 	if name.V == BaseFrame {
 		r.List.Errorf("bad-name", name.Place, "%q is the arm's own frame and cannot be placed", BaseFrame).
 			WithHint("give this frame another name")
 	}
-	written := r.Object(n, "a frame", keys...)
+	written := r.ObjectUnder(n, measured, "a frame", keys...)
 	r.oneOrientation(&f.Pose)
 	r.onePlacement(f, written)
 	return f
@@ -223,15 +250,21 @@ func (r *reader) frame(name Text, n decode.Node) *Frame {
 
 // onePlacement holds a frame to exactly one way of saying where it is.
 func (r *reader) onePlacement(f *Frame, written decode.Written) {
-	posed := written.Has("at") || written.Has("rpy") || written.Has("quaternion")
+	var ways, keys []string
+	for _, way := range []struct{ key, words string }{{"at", "a pose"}, {"three_points", "three points"}, {"best_fit", "a best fit"}} {
+		posed := way.key == "at" && (written.Has("rpy") || written.Has("quaternion"))
+		if written.Has(way.key) || posed {
+			ways, keys = append(ways, way.words), append(keys, way.key)
+		}
+	}
 	switch {
 	case written == nil:
-	case posed && written.Has("three_points"):
-		r.List.Errorf("two-placements", f.Name.Place, "the frame %q is given both by a pose and by three points", f.Name.V).
-			WithNote(written["three_points"], "the three points stand here").WithHint("keep one of the two")
-		f.ThreePoints = nil
-	case !written.Has("at") && !written.Has("three_points"):
-		r.List.Errorf("missing-key", f.Name.Place, "the frame %q needs \"at\" or \"three_points\"", f.Name.V)
+	case len(ways) > 1:
+		r.List.Errorf("two-placements", f.Name.Place, "the frame %q is given both by %s and by %s", f.Name.V, ways[0], strings.Join(ways[1:], " and by ")).
+			WithNote(written[keys[1]], "%q stands here", keys[1]).WithHint("keep one of them")
+		f.ThreePoints, f.BestFit = nil, nil
+	case !written.Has("at") && !written.Has("three_points") && !written.Has("best_fit"):
+		r.List.Errorf("missing-key", f.Name.Place, "the frame %q needs \"at\" or \"three_points\" or \"best_fit\"", f.Name.V)
 	}
 }
 

@@ -45,6 +45,9 @@ type Grid struct {
 	LayerPitch    Real // mm
 	Stagger       Real // mm along X, of every second row
 	First         Vector
+	Corners       *Corners  // instead of Pitch and First
+	Standard      *Standard // instead of Rows, Columns, Pitch and First
+	Pallet        *Pallet   // the footprint that parts stay over
 	RPY           Vector
 	Part          Text
 	Filled        Filled
@@ -143,22 +146,83 @@ func (r *reader) gripInPart(p *Part) {
 const mostSlots = 1_000_000_000
 
 func (r *reader) grid(name Text, n decode.Node) *Grid {
-	g := &Grid{Name: name, Place: n.Place()}
-	g.Written = r.Object(n, "a grid",
+	g := &Grid{Name: name, Place: n.Place(), Corners: &Corners{}, Standard: &Standard{}, Pallet: &Pallet{}}
+	keys := []decode.Key{
 		decode.Must("frame", r.Name(&g.Frame)),
-		decode.Must("rows", r.Whole(&g.Rows, 1, mostSlots)),
-		decode.Must("columns", r.Whole(&g.Columns, 1, mostSlots)),
+		decode.May("rows", r.Whole(&g.Rows, 1, mostSlots)),
+		decode.May("columns", r.Whole(&g.Columns, 1, mostSlots)),
 		decode.May("layers", r.Whole(&g.Layers, 1, mostSlots)),
 		decode.May("pitch", r.Pair(&g.Pitch, "column to column", "row to row", decode.Any)),
 		decode.May("layer_pitch", r.Quantity(&g.LayerPitch, unit.Length, decode.Positive)),
 		decode.May("stagger", r.Quantity(&g.Stagger, unit.Length, decode.Any)),
-		decode.Must("first", r.Vector(&g.First)),
+		decode.May("first", r.Vector(&g.First)),
 		decode.May("rpy", r.Angles(&g.RPY)),
 		decode.May("part", r.Name(&g.Part)),
 		decode.May("filled", func(n decode.Node) { r.filled(n, &g.Filled) }),
 		decode.May("missing", func(n decode.Node) { g.Missing = r.selections(n) }),
-	)
+		decode.May("pallet", r.pallet(g.Pallet)),
+	}
+	keys = append(append(keys, r.cornerKeys(g.Corners)...), r.standardKeys(g.Standard)...)
+	g.Written = r.Object(n, "a grid", keys...)
+	r.oneLayout(g)
 	return g
+}
+
+// layouts are the ways of saying where a grid's slots are; the last one holds when
+// none of the others is written.
+var layouts = []struct {
+	key             string
+	needs, excludes []string
+	options         []string // keys that say nothing without this way
+}{
+	{"standard", []string{"height"}, []string{"corners", "rows", "columns", "pitch", "first", "stagger"}, []string{"corner", "height"}},
+	{"corners", []string{"rows", "columns"}, []string{"pitch", "first", "stagger"}, []string{"corners_in", "nominal_pitch", "tolerance"}},
+	{"first", []string{"rows", "columns", "first"}, nil, nil},
+}
+
+// oneLayout holds a grid to one way of saying where its slots are, and asks for
+// what that way needs.
+func (r *reader) oneLayout(g *Grid) {
+	chosen := false
+	for _, way := range layouts {
+		if !g.Written.Has(way.key) {
+			r.idle(g.Written, way.key, way.options...)
+		}
+		if chosen || g.Written == nil || way.key != "first" && !g.Written.Has(way.key) {
+			continue
+		}
+		chosen = true
+		r.needs(g, way.needs)
+		r.excludes(g, way.key, way.excludes)
+	}
+	if !g.Written.Has("standard") {
+		g.Standard = nil
+	}
+	if g.Standard != nil || !g.Written.Has("corners") {
+		g.Corners = nil
+	}
+	if !g.Pallet.Name.IsSet() {
+		g.Pallet = nil
+	}
+}
+
+// excludes reports the first key that stands beside a way that has no use for it.
+func (r *reader) excludes(g *Grid, way string, keys []string) {
+	for _, key := range keys {
+		if g.Written.Has(key) {
+			r.List.Errorf("two-layouts", g.Written[key], "the grid %q is laid out by %q, which leaves no room for %q", g.Name.V, way, key).
+				WithNote(g.Written[way], "%q stands here", way).WithHint("keep one of the two")
+			return
+		}
+	}
+}
+
+func (r *reader) needs(g *Grid, keys []string) {
+	for _, key := range keys {
+		if !g.Written.Has(key) {
+			r.List.Errorf("missing-key", g.Place, "a grid needs %q", key)
+		}
+	}
 }
 
 func (r *reader) filled(n decode.Node, f *Filled) {

@@ -70,6 +70,7 @@ func regular(f fs.File) error {
 type reader struct {
 	decode.Reader
 	sources *diag.Sources
+	given   map[string]bool // what findings call the settings that were applied
 }
 
 // cellReader reads the value of "cell:".
@@ -79,87 +80,49 @@ type cellReader func(decode.Node) *Cell
 // list; the plan is nil only when there is nothing to decode. What could not
 // be read is left unset, and later stages pass over it without a word.
 func Read(source Source, settings []Setting, list *diag.List, sources *diag.Sources) *Plan {
-	r := &reader{decode.Reader{List: list}, sources}
+	r := &reader{decode.Reader{List: list}, sources, map[string]bool{}}
 	sources.Add(source.File, source.Data)
 	root, ok := decode.File(source.File, source.Data, list)
 	if !ok {
 		return nil
 	}
 	for i, s := range settings {
-		if !inCellFile(root, s) {
+		if !ofCell(s) {
 			r.change(root, i, s, s.Path)
 		}
 	}
-	cellRoot := r.openCell(source, cellNode(root))
+	text := r.openCell(source, root, settings)
 	for i, s := range settings {
-		if !cellRoot.IsZero() && inCellFile(root, s) {
-			r.change(cellRoot, i, s, strings.TrimPrefix(s.Path, "cell."))
+		if ofCell(s) && s.Path != "cell.measured" {
+			r.changeCell(text, root, i, s)
 		}
 	}
-	p := r.plan(root, func(n decode.Node) *Cell {
-		switch {
-		case decode.IsMap(n):
-			return r.cell(n, true)
-		case cellRoot.IsZero():
-			return nil // said already
-		default:
-			return r.cell(cellRoot, false)
-		}
-	})
+	p := r.plan(root, func(decode.Node) *Cell { return r.cell(text) })
 	p.File = source.File
 	return p
 }
 
-// inCellFile tells whether a setting changes the cell's own file:
-// "cell.machine.speed=250" where "cell:" is a path.
-func inCellFile(root decode.Node, s Setting) bool {
-	return strings.HasPrefix(s.Path, "cell.") && decode.IsText(cellNode(root))
-}
+// ofCell tells whether a setting changes something inside the cell.
+func ofCell(s Setting) bool { return strings.HasPrefix(s.Path, "cell.") }
 
 func cellNode(root decode.Node) decode.Node {
 	if !decode.IsMap(root) {
 		return decode.Node{}
 	}
-	for _, e := range root.Entries() {
-		if e.Key.Text() == "cell" {
-			return e.Value
-		}
-	}
-	return decode.Node{}
+	return root.Child("cell")
 }
 
 // change applies setting i to a tree, in which its path may be shorter.
 // Findings show the text as that tree sees it.
 func (r *reader) change(root decode.Node, i int, s Setting, path string) {
 	file := fmt.Sprintf("--set[%d]", i+1)
+	r.given[file] = true
 	r.sources.Add(file, []byte(path+"="+s.Value))
 	root.Set(path, s.Value, file, utf8.RuneCountInString(path)+2, r.List)
 }
 
-// openCell reads the file that "cell:" names, which must lie beside the plan
-// or below: a plan that somebody sends must not open files elsewhere.
-func (r *reader) openCell(source Source, n decode.Node) decode.Node {
-	if n.IsZero() || decode.IsMap(n) {
-		return decode.Node{}
-	}
-	var file Text
-	r.Text(&file)(n)
-	if !file.IsSet() {
-		return decode.Node{}
-	}
-	data, err := readBeside(source.Dir, file.V)
-	if err != nil {
-		r.List.Errorf("cell-unreadable", file.Place, "the cell %q cannot be read: %v", file.V, err).
-			WithHint("name a file that lies beside this plan, or write the cell's keys in place")
-		return decode.Node{}
-	}
-	name := path.Join(filepath.ToSlash(source.Dir), file.V)
-	r.sources.Add(name, data)
-	root, _ := decode.File(name, data, r.List)
-	return root
-}
-
-func readBeside(dir, name string) ([]byte, error) {
+// readBeside reads a file that lies in a folder below dir.
+func readBeside(dir, below, name string) ([]byte, error) {
 	if !filepath.IsLocal(filepath.FromSlash(name)) {
 		return nil, errors.New("the path leads out of the plan's folder")
 	}
@@ -168,7 +131,7 @@ func readBeside(dir, name string) ([]byte, error) {
 		return nil, reason(err)
 	}
 	defer root.Close()
-	f, err := root.Open(filepath.FromSlash(name))
+	f, err := root.Open(filepath.FromSlash(path.Join(below, name)))
 	if err != nil {
 		return nil, reason(err)
 	}

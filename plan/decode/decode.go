@@ -68,7 +68,11 @@ func (r *Reader) Object(n Node, what string, keys ...Key) Written {
 		r.wrongType(n, what+", which is a mapping of keys to values")
 		return nil
 	}
-	entries := n.Entries()
+	return r.object(n, n.Entries(), what, keys)
+}
+
+// object reads the entries of a mapping, which n stands for where one is missing.
+func (r *Reader) object(n Node, entries []ynode.Entry, what string, keys []Key) Written {
 	written := make(Written, len(entries))
 	for _, e := range entries {
 		name := e.Key.Text()

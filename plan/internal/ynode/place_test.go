@@ -19,7 +19,7 @@ func mustParse(t testing.TB, text string) Node {
 // at follows keys and entry numbers, without the help of a path.
 func at(n Node, parts ...string) Node {
 	for _, part := range parts {
-		n = n.child(part)
+		n = n.Child(part)
 	}
 	return n
 }

@@ -166,9 +166,9 @@ func (p *pathFinder) missingKey(i int, parent *yaml.Node) {
 // mended is the path with part i replaced, as far as it leads somewhere.
 func (p *pathFinder) mended(i int, part string, parent *yaml.Node) string {
 	path := strings.Join(append(p.parts[:i:i], part), ".")
-	n := Node{p.root.doc, parent}.child(part)
+	n := Node{p.root.doc, parent}.Child(part)
 	for _, next := range p.parts[i+1:] {
-		if n = n.child(next); n.IsZero() {
+		if n = n.Child(next); n.IsZero() {
 			break
 		}
 		path += "." + next
@@ -176,8 +176,8 @@ func (p *pathFinder) mended(i int, part string, parent *yaml.Node) string {
 	return path
 }
 
-// child gives the entry of a mapping or list that a part of a path names, the absent node if there is none.
-func (n Node) child(part string) Node {
+// Child gives the entry of a mapping or list that a part of a path names, the absent node if there is none.
+func (n Node) Child(part string) Node {
 	for _, e := range n.Entries() {
 		if e.Key.Text() == part {
 			return e.Value

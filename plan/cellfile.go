@@ -1,0 +1,201 @@
+package plan
+
+import (
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"gridferry/plan/decode"
+	"gridferry/plan/diag"
+)
+
+// MeasuredFormat is the first line of every file of measured values.
+const MeasuredFormat = "gridferry measured 1"
+
+// cellText is what a cell is read from: a mapping in the plan or in a file of its
+// own, and perhaps a second file with what was measured, which is laid over it.
+type cellText struct {
+	root     decode.Node // absent where it could not be read
+	inPlace  bool
+	measured decode.Node // absent where there is none
+
+	dir  string // the plan's folder, which no path leads out of
+	file string // the cell's file below it; "" in place
+}
+
+// openCell reads the files of the cell that a plan names, after the settings that
+// say which files those are.
+func (r *reader) openCell(source Source, plan decode.Node, settings []Setting) cellText {
+	n := cellNode(plan)
+	c := cellText{dir: source.Dir}
+	if decode.IsMap(n) {
+		c.root, c.inPlace = n, true
+	} else {
+		c.root, c.file = r.openBeside(source.Dir, "", n, "cell")
+	}
+	if c.root.IsZero() {
+		return c
+	}
+	for i, s := range settings {
+		if s.Path == "cell.measured" {
+			r.changeCell(c, plan, i, s)
+		}
+	}
+	if m := c.root.Child("measured"); !m.IsZero() {
+		c.measured, _ = r.openBeside(source.Dir, path.Dir(c.file), m, "measured")
+	}
+	return c
+}
+
+// openBeside reads the file that a key names. It must lie beside the file that
+// names it or below, and so never outside the plan's folder: a plan that somebody
+// sends must not open files elsewhere.
+func (r *reader) openBeside(dir, below string, n decode.Node, key string) (root decode.Node, file string) {
+	var name Text
+	if !n.IsZero() {
+		r.Text(&name)(n)
+	}
+	if !name.IsSet() {
+		return decode.Node{}, ""
+	}
+	data, err := readBeside(dir, below, name.V)
+	if err != nil {
+		f := r.List.Errorf(key+"-unreadable", name.Place, "the %s %q cannot be read: %v", fileWord[key], name.V, err)
+		if key == "cell" {
+			f.WithHint("name a file that lies beside this plan, or write the cell's keys in place")
+		} else {
+			f.WithHint("name a file that lies beside the cell")
+		}
+		return decode.Node{}, ""
+	}
+	file = path.Join(below, name.V)
+	shown := path.Join(filepath.ToSlash(dir), file)
+	r.sources.Add(shown, data)
+	root, _ = decode.File(shown, data, r.List)
+	return root, file
+}
+
+// fileWord is how messages speak of the file that a key names.
+var fileWord = map[string]string{"cell": "cell", "measured": "measured file"}
+
+// changeCell applies setting i where it counts: in the measured file as far as
+// that has what the path leads to, else in the cell.
+func (r *reader) changeCell(c cellText, plan decode.Node, i int, s Setting) {
+	inner := strings.TrimPrefix(s.Path, "cell.")
+	switch {
+	case c.root.IsZero():
+	case reaches(c.measured, inner) >= max(2, reaches(c.root, inner)):
+		r.change(c.measured, i, s, inner)
+	case c.inPlace:
+		r.change(plan, i, s, s.Path)
+	default:
+		r.change(c.root, i, s, inner)
+	}
+}
+
+// reaches is how many parts of a path can be followed from n.
+func reaches(n decode.Node, path string) int {
+	count := 0
+	for _, part := range strings.Split(path, ".") {
+		if n = n.Child(part); n.IsZero() {
+			break
+		}
+		count++
+	}
+	return count
+}
+
+// measurements are the entries of a measured file by name.
+type measurements struct {
+	frames, tools []measurement
+}
+
+type measurement struct {
+	name Text
+	node decode.Node
+}
+
+func (r *reader) measurements(n decode.Node) *measurements {
+	m := &measurements{}
+	if n.IsZero() {
+		return m
+	}
+	list := func(dst *[]measurement, what string) func(decode.Node) {
+		return func(n decode.Node) {
+			r.Table(n, what, func(name Text, n decode.Node) { *dst = append(*dst, measurement{name, n}) })
+		}
+	}
+	r.Object(n, "a measured file",
+		decode.Must("format", r.format(MeasuredFormat)),
+		decode.May("frames", list(&m.frames, "frames")),
+		decode.May("tools", list(&m.tools, "tools")),
+	)
+	return m
+}
+
+// overlayOf is what was measured of a thing of the cell.
+func (r *reader) overlayOf(all []measurement, name string, alternatives ...string) decode.Overlay {
+	o := decode.Overlay{Alternatives: alternatives, Hidden: r.hidden}
+	for _, m := range all {
+		if m.name.V == name {
+			o.Node = m.node
+		}
+	}
+	return o
+}
+
+// hidden reports a setting that changed a value which the measured file hides.
+func (r *reader) hidden(e decode.Entry) {
+	if at := r.setInside(e.Value); !at.IsZero() {
+		r.List.Errorf("set-hidden", at, "the value goes to %q in the cell, which the measured file replaces", e.Key.Text()).
+			WithHint("set what the measured file says instead")
+	}
+}
+
+// setInside is the place of a value that a setting gave, anywhere below n.
+func (r *reader) setInside(n decode.Node) diag.Place {
+	if p := n.Place(); r.given[p.File] {
+		return p
+	}
+	for _, item := range n.Items() {
+		if p := r.setInside(item); !p.IsZero() {
+			return p
+		}
+	}
+	for _, e := range n.Entries() {
+		if p := r.setInside(e.Value); !p.IsZero() {
+			return p
+		}
+	}
+	return diag.Place{}
+}
+
+// unknownMeasurements reports what was measured of things that the cell does not
+// have: the cell says what there is, and a slip in a name would leave the old
+// figures in force.
+func (r *reader) unknownMeasurements(c *Cell, m *measurements) {
+	var tools, frames []string
+	for _, t := range c.Tools {
+		tools = append(tools, t.Name.V)
+	}
+	for _, f := range c.Frames {
+		frames = append(frames, f.Name.V)
+	}
+	r.known("tool", m.tools, tools)
+	r.known("frame", m.frames, frames)
+}
+
+func (r *reader) known(what string, all []measurement, names []string) {
+	for _, m := range all {
+		if slices.Contains(names, m.name.V) {
+			continue
+		}
+		f := r.List.Errorf("unknown-name", m.name.Place, "the cell has no %s %q", what, m.name.V)
+		if near := diag.Nearest(m.name.V, names); near != "" {
+			f.WithHint("did you mean %q?", near)
+		} else {
+			f.WithHint("the cell says what there is: write \"%s: {}\" under \"%ss\" there; its figures can stay here", m.name.V, what)
+		}
+	}
+}

@@ -1,0 +1,79 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+
+	"gridferry/plan/decode"
+	"gridferry/plan/diag"
+	"gridferry/plan/unit"
+)
+
+// Standard is a holder whose places a published standard fixes.
+type Standard struct {
+	Name   Text
+	Corner Text // of Corners of the plate: where the frame's origin is
+	Height Real // mm, of the TCP at a slot above the frame's XY plane
+}
+
+// The words of "standard" and "corner".
+var (
+	Standards    = []string{"ansi-slas-96", "ansi-slas-384", "ansi-slas-1536"}
+	PlateCorners = []string{"top-left", "top-right", "bottom-left", "bottom-right"}
+)
+
+// unfixed are the plates whose outside is standard and whose wells are not.
+var unfixed = []string{"6", "12", "24", "48"}
+
+func (r *reader) standardKeys(s *Standard) []decode.Key {
+	return []decode.Key{
+		decode.May("standard", r.standard(&s.Name)),
+		decode.May("corner", r.OneOf(&s.Corner, PlateCorners...)),
+		decode.May("height", r.Quantity(&s.Height, unit.Length, decode.Any)),
+	}
+}
+
+func (r *reader) standard(dst *Text) func(decode.Node) {
+	return func(n decode.Node) {
+		for _, wells := range unfixed {
+			if text := strings.ToLower(n.Text()); text == wells || text == "ansi-slas-"+wells {
+				r.noStandard(n.Place(), wells)
+				return
+			}
+		}
+		r.OneOf(dst, Standards...)(n)
+	}
+}
+
+func (r *reader) noStandard(at diag.Place, wells string) {
+	r.List.Errorf("no-standard-positions", at, "no published standard says where the wells of a plate with %s wells are", wells).
+		WithHint("makers differ by tenths of a millimetre and more: measure this plate, and give \"corners\", or \"first\" and \"pitch\"")
+}
+
+// Pallet is a footprint that parts may not stand over: from the frame's origin
+// along +X and +Y.
+type Pallet struct {
+	Name Text
+	Size [2]float64 // mm along X and Y
+}
+
+// palletSizes are those of ISO 6780:2003, in mm.
+var palletSizes = [][2]float64{{1200, 800}, {1200, 1000}, {1219, 1016}, {1140, 1140}, {1067, 1067}, {1100, 1100}}
+
+// pallet reads "1200x800", or "800x1200" for the same pallet turned by 90°.
+func (r *reader) pallet(dst *Pallet) func(decode.Node) {
+	return func(n decode.Node) {
+		sizes := map[string][2]float64{}
+		var words []string
+		for _, s := range palletSizes {
+			sizes[fmt.Sprintf("%gx%g", s[1], s[0])] = [2]float64{s[1], s[0]}
+			sizes[fmt.Sprintf("%gx%g", s[0], s[1])] = s
+			words = append(words, fmt.Sprintf("%gx%g", s[0], s[1]))
+		}
+		if size, ok := sizes[n.Text()]; ok {
+			*dst = Pallet{Text{V: n.Text(), Place: n.Place()}, size}
+			return
+		}
+		r.OneOf(&Text{}, words...)(n)
+	}
+}
