@@ -95,7 +95,12 @@ func (n Node) Text() string {
 // Quoted tells whether a scalar was marked as text: by quotes, as a block of text or with the tag !!str.
 func (n Node) Quoted() bool {
 	target := n.target()
-	return target != nil && target.Kind == yaml.ScalarNode && target.Style != 0
+	if target == nil || target.Kind != yaml.ScalarNode {
+		return false
+	}
+	// Any other tag was reported; what it stands before is taken as it is.
+	tagged := target.Style&yaml.TaggedStyle != 0 && target.Tag == "!!str"
+	return tagged || target.Style&^yaml.TaggedStyle != 0
 }
 
 // Place is where the node stands. An alias stands where "*name" is written; what is inside of it stands where it was written
