@@ -67,13 +67,11 @@ func (r *resolver) entries() {
 func (r *resolver) entry(t *plan.Transfer, now *occupancy) *Entry {
 	e := &Entry{Place: t.Place, ByPart: t.Advance.V == "part"}
 	for _, s := range t.Stops {
-		stop, ok := r.stop(s)
-		if !ok {
-			return nil
+		if stop, ok := r.stop(s); ok {
+			e.Stops = append(e.Stops, stop)
 		}
-		e.Stops = append(e.Stops, stop)
 	}
-	if len(e.Stops) < 2 {
+	if len(e.Stops) < max(2, len(t.Stops)) {
 		return nil
 	}
 	c := chooser{r: r, t: t, e: e, now: now, leave: orderOf(t.From.V), fill: orderOf(t.To.V)}
@@ -95,10 +93,9 @@ func (r *resolver) stop(s plan.Stop) (Stop, bool) {
 	if !known {
 		text := plan.Text{V: name, Place: s.Target.Place}
 		unknown(r.list, "grid", text, keys(r.gridOf))
-		return Stop{}, false
 	}
 	if g == nil {
-		return Stop{}, false // its own mistake was reported
+		return Stop{}, false // that mistake was reported
 	}
 	stop := Stop{Place: s.Place, Grid: g, Whole: slots == "", Then: steps(s.Then)}
 	if stop.Whole {

@@ -113,8 +113,12 @@ func (r *resolver) grid(g *plan.Grid) *Grid {
 		first: vec(g.First), pitch: geom.Vec{X: g.Pitch.V[0], Y: g.Pitch.V[1], Z: g.LayerPitch.V}, stagger: g.Stagger.V,
 		turn: turn.Rot().RPY(), base: frame.Base.R.Mul(turn.Rot()).RPY(),
 	}
-	grid.Missing = r.slotSet(grid, g.Missing)
-	grid.Full = r.full(grid, g)
+	var missing, full bool
+	grid.Missing, missing = r.slotSet(grid, g.Missing)
+	grid.Full, full = r.full(grid, g)
+	if !missing || !full {
+		return nil // how many slots or parts there are is anybody's guess
+	}
 	return grid
 }
 
@@ -164,9 +168,9 @@ func (r *resolver) gridPitch(g *plan.Grid) bool {
 func unread(g *plan.Grid, key string, set bool) bool { return g.Written.Has(key) && !set }
 
 // full is the set of slots that hold a part at the start.
-func (r *resolver) full(grid *Grid, g *plan.Grid) Slots {
+func (r *resolver) full(grid *Grid, g *plan.Grid) (Slots, bool) {
 	if !g.Filled.All && g.Filled.Slots == nil {
-		return NewSlots(grid.Size())
+		return NewSlots(grid.Size()), true
 	}
 	if !g.Part.IsSet() {
 		r.list.Errorf("part-unknown", g.Filled.Place, "the grid %q is filled, but does not say with which part", grid.Name).
@@ -179,23 +183,25 @@ func (r *resolver) full(grid *Grid, g *plan.Grid) Slots {
 				full.Add(i)
 			}
 		}
-		return full
+		return full, true
 	}
 	return r.slotSet(grid, g.Filled.Slots)
 }
 
-// slotSet is the set that one or several selections name.
-func (r *resolver) slotSet(g *Grid, texts []plan.Text) Slots {
+// slotSet is the set that one or several selections name; false when one of
+// them is wrong.
+func (r *resolver) slotSet(g *Grid, texts []plan.Text) (Slots, bool) {
 	if texts == nil {
-		return nil
+		return nil, true
 	}
-	set := NewSlots(g.Size())
+	set, good := NewSlots(g.Size()), true
 	for _, text := range texts {
 		rects, ok := r.selection(g, text, text.V)
 		if !ok {
+			good = false
 			continue
 		}
 		each(g, rects, ByRow, false, func(s slot.Slot) bool { set.Add(g.Index(s)); return true })
 	}
-	return set
+	return set, good
 }
