@@ -58,3 +58,12 @@ func blockNames() []string {
 
 // viewType is the type of the block's dot.
 func (b Block) viewType() reflect.Type { return reflect.TypeOf(b.view) }
+
+// viewTypes are all types that a dot can have: the blocks' and their lists'.
+func viewTypes() []reflect.Type {
+	types := []reflect.Type{reflect.TypeFor[Frame](), reflect.TypeFor[Tool]()}
+	for _, b := range Blocks {
+		types = append(types, b.viewType())
+	}
+	return types
+}

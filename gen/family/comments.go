@@ -110,9 +110,11 @@ func spaced(open, end string) (string, string) {
 // text ASCII comes first: a few characters decompose into marks (U+037E, the
 // Greek question mark, is a semicolon).
 func (c *Comment) clean(s string) string {
-	s = strings.Map(visible, s)
-	if c.ascii {
-		s = toASCII(s)
+	if !isPrintableASCII(s) {
+		s = strings.Map(visible, s)
+		if c.ascii {
+			s = toASCII(s)
+		}
 	}
 	for _, r := range c.Replace {
 		s = strings.ReplaceAll(s, r.Old, r.New)
@@ -124,6 +126,17 @@ func (c *Comment) clean(s string) string {
 		s = strings.TrimRight(s, ` \`)
 	}
 	return strings.Join(strings.Fields(s), " ")
+}
+
+// isPrintableASCII spares most texts, of which there is one in every other line,
+// the work that the others need.
+func isPrintableASCII(s string) bool {
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] > '~' {
+			return false
+		}
+	}
+	return true
 }
 
 // breakMark takes a mark out of s: a single character becomes a blank, a longer

@@ -18,8 +18,9 @@ type Family struct {
 	Rules
 	Label string // how people asked for it: a shipped name or a folder
 
-	set  *template.Template // all blocks and helpers, contained
-	defs map[string]definition
+	set   *template.Template // all blocks and helpers, contained
+	defs  map[string]definition
+	costs map[string]int // of each block without the turns of its loops
 }
 
 // Load reads a family from a folder. Its files are named in findings as
@@ -43,6 +44,10 @@ func Load(fsys fs.FS, label string, list *diag.List, src *diag.Sources) (*Family
 	l.lint()
 	if list.Len() > before {
 		return nil, false
+	}
+	f.costs = map[string]int{}
+	for name, def := range f.defs {
+		f.costs[name] = (&costs{f.defs, map[string]int{}}).of(def.tree.Root)
 	}
 	f.set = contain(f.defs, f.Rules.funcMap())
 	return f, true

@@ -11,10 +11,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-const (
-	largestBlock = 1 << 20 // bytes that one block may write for one move
-	mostSteps    = 100_000 // turns of loops and calls of helpers in one block
-)
+const largestBlock = 1 << 20 // bytes that one block may write for one move
 
 // Printer runs blocks. It reuses one buffer and belongs to one goroutine.
 type Printer struct {
@@ -49,18 +46,25 @@ func (e *BlockError) Error() string { return e.Place.String() + ": " + e.Message
 // Print runs one block on its view. The text holds until the next call; its
 // lines end in "\n". An error is a *BlockError.
 func (p *Printer) Print(block string, view any) ([]byte, error) {
-	p.text, p.ends, p.steps = p.text[:0], p.ends[:0], 0
 	t, ok := p.blocks[block]
 	if !ok {
 		return nil, &BlockError{diag.Place{File: p.family.Label}, fmt.Sprintf("the family has no block %q", block)}
 	}
-	if err := t.Execute(p, view); err != nil {
-		return nil, p.failed(block, err)
-	}
-	if err := p.checkEnds(); err != nil {
+	if err := p.run(t, view); err != nil {
 		return nil, p.failed(block, err)
 	}
 	return p.text, nil
+}
+
+func (p *Printer) run(t *template.Template, view any) error {
+	p.text, p.ends, p.steps = p.text[:0], p.ends[:0], 0
+	if _, err := p.tick(p.family.costs[t.Name()]); err != nil {
+		return err
+	}
+	if err := t.Execute(p, view); err != nil {
+		return err
+	}
+	return p.checkEnds()
 }
 
 // callError is what text/template puts before a function's own message.
@@ -92,13 +96,15 @@ func (p *Printer) Write(b []byte) (int, error) {
 	return len(b), nil
 }
 
-// tick counts turns of loops and calls of helpers.
-func (p *Printer) tick() (string, error) {
-	if p.steps++; p.steps > mostSteps {
-		return "", fmt.Errorf("the block loops more than %d times", mostSteps)
+// tick counts work: what a block costs when it begins, and every turn of a loop.
+func (p *Printer) tick(cost int) (string, error) {
+	if p.steps += cost + 1; p.steps > mostSteps {
+		return "", errTooMuchWork
 	}
 	return "", nil
 }
+
+var errTooMuchWork = fmt.Errorf("the block loops or calls helpers too often, more than %d steps", mostSteps)
 
 // emit is the one way into a program: words and whole numbers as they are, free
 // text as a comment, nothing else.
