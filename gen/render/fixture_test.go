@@ -61,7 +61,7 @@ func program(t testing.TB, f *family.Family, job move.Job, moves ...move.Move) (
 func benchJob() move.Job {
 	down := geom.RPY{Roll: 180}
 	return move.Job{
-		Title: "Mortar cubes, 28 days", Plan: "cubes.plan.yaml", Cell: "materials bench",
+		Title: "Mortar cubes, 28 days", Plan: "cubes.plan.yaml", Cell: "materials bench", Version: "0.0",
 		Frames: []move.Frame{
 			{Number: 1, Name: "base", Used: true},
 			{Number: 2, Name: "bath", Base: move.Point{Vec: geom.Vec{X: 310, Y: -210, Z: 42}}, Used: true},

@@ -9,9 +9,6 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Version is what programs and listings say they were written by.
-const Version = "0.1"
-
 // Program writes the program of a job to w. What cannot be written is added to
 // list, at the plan's line or, where a template is to blame, at the template's;
 // what w holds is then no program and must be thrown away. The error is w's own.

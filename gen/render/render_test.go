@@ -370,6 +370,13 @@ func TestHeadingTellsBothEnds(t *testing.T) {
 	if heading < 0 || first < heading || strings.Count(text, "Transfer 1") != 1 {
 		t.Errorf("heading at %d, its first move at %d:\n%s", heading, first, text)
 	}
+	// A second grip on the way does not move the start.
+	again := slices.Clone(benchMoves())
+	i := slices.IndexFunc(again, func(m move.Move) bool { return m.Kind == move.Await })
+	again[i] = move.Move{N: again[i].N, Transfer: 1, Kind: move.Grip, Target: move.Target{Waypoint: "clear"}}
+	if text, _ = program(t, shipped(t, "listing"), benchJob(), again...); !strings.Contains(text, "Transfer 1: tray A1 to balance A1") {
+		t.Errorf("regripping changed the heading:\n%s", text)
+	}
 	// A transfer that never grips, longer than is held back, has a heading all the same.
 	moves := slices.Repeat([]move.Move{benchMoves()[3]}, 200)
 	text, _ = program(t, shipped(t, "listing"), benchJob(), moves...)

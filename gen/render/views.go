@@ -163,7 +163,7 @@ func (v *viewer) head(job move.Job, s survey) (family.Head, error) {
 	}
 	h := family.Head{
 		Title: family.NewText(title), Plan: v.plan, Cell: family.NewText(job.Cell),
-		Program: v.family.Names.Make(title), Version: Version, Cautions: family.Cautions,
+		Program: v.family.Names.Make(title), Version: job.Version, Cautions: family.Cautions,
 		Frames: v.frameTable(job), Tools: v.toolTable(job),
 		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, Blends: s.blends,
 		TravelSpeed: v.figures.speed(s.travel), StraightSpeed: v.figures.speed(s.straight),
