@@ -1,0 +1,118 @@
+package golden
+
+import (
+	"crypto/sha256"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"gridferry/templates"
+)
+
+var update = flag.Bool("update", false, "prove what comes out, then record it")
+
+const demoFolder = "../testdata/demo"
+
+// TestDemo holds the moves, the findings and the programs of every demo plan
+// to what was read and recorded.
+func TestDemo(t *testing.T) {
+	recorded := absolute(t, "demo")
+	t.Chdir(demoFolder)
+	plans, err := filepath.Glob("*.plan.yaml")
+	if err != nil || len(plans) < 6 {
+		t.Fatalf("there are %d demo plans (%v), wanted 6 or more", len(plans), err)
+	}
+	var names []string
+	for _, plan := range plans {
+		name := strings.TrimSuffix(plan, ".plan.yaml")
+		names = append(names, name)
+		t.Run(name, func(t *testing.T) {
+			hold(t, filepath.Join(recorded, name), func() files { return demoFiles(plan) })
+		})
+	}
+	holdNames(t, recorded, names)
+}
+
+// TestBadPlansAsPeopleReadThem keeps the whole text of every bad plan's
+// findings, for reading.
+func TestBadPlansAsPeopleReadThem(t *testing.T) {
+	recorded := absolute(t, "bad")
+	t.Chdir(badFolder)
+	plans := badPlans(t)
+	hold(t, recorded, func() files {
+		var b strings.Builder
+		for _, plan := range plans {
+			command := readBad(t, plan).command("text")
+			fmt.Fprintf(&b, "$ gridferry %s\n%s\n", strings.Join(command, " "), run(command...).stderr)
+		}
+		return files{"findings.txt": b.String()}
+	})
+}
+
+// files is what one case gives, by file name.
+type files map[string]string
+
+// demoFiles makes all that is kept of one plan, at three depths.
+func demoFiles(plan string) files {
+	out := files{}
+	out.add("check", run("check", plan), "txt")
+	out.add("moves", run("moves", plan, "--format", "csv"), "csv")
+	for _, name := range templates.Names() {
+		out.add(name, run("write", plan, "--family", name, "-o", "-"), "txt")
+	}
+	return out
+}
+
+// add keeps what a command wrote: its output where it has one, what it said
+// where it failed or wrote nothing.
+func (f files) add(name string, r result, extension string) {
+	if r.stdout != "" {
+		f[name+"."+extension] = short(r.stdout)
+	}
+	if r.status != 0 {
+		f[name+".failed.txt"] = fmt.Sprintf("%sstatus %d\n", r.stderr, r.status)
+	} else if r.stdout == "" {
+		f[name+"."+extension] = r.stderr
+	}
+}
+
+// longest is how many bytes are kept as they are; of more, only the ends and a
+// digest are.
+const longest = 300_000
+
+func short(text string) string {
+	if len(text) <= longest {
+		return text
+	}
+	const head, tail = 60, 15
+	lines := strings.SplitAfter(text, "\n")
+	return fmt.Sprintf("%s… %d lines, %d bytes, SHA-256 %x …\n%s",
+		strings.Join(lines[:head], ""), len(lines), len(text), sha256.Sum256([]byte(text)), strings.Join(lines[len(lines)-tail:], ""))
+}
+
+// holdNames reports recorded cases that no plan stands behind any more.
+func holdNames(t *testing.T, recorded string, names []string) {
+	entries, err := os.ReadDir(recorded)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		if slices.Contains(names, e.Name()) {
+			continue
+		}
+		t.Errorf("%s is recorded, but there is no such plan", e.Name())
+	}
+}
+
+func absolute(t *testing.T, path string) string {
+	t.Helper()
+	full, err := filepath.Abs(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return full
+}
