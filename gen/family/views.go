@@ -26,13 +26,15 @@ type Transfer struct {
 // Select is a change of frame, tool or load.
 type Select struct {
 	Step
-	Frame       string `doc:"the frame, as an identifier"`
-	FrameLabel  Text   `doc:"the frame, as the cell writes it"`
-	FrameNumber int    `doc:"place of the frame in Frames, from 1"`
-	Tool        string `doc:"the tool, as an identifier"`
-	ToolLabel   Text   `doc:"the tool, as the cell writes it"`
-	ToolNumber  int    `doc:"place of the tool in Tools, from 1"`
-	ToolChanged bool   `doc:"another tool than before; not so for the program's first"`
+	Frame        string `doc:"the frame, as an identifier"`
+	FrameLabel   Text   `doc:"the frame, as the cell writes it"`
+	FrameNumber  int    `doc:"place of the frame in Frames, from 1"`
+	Tool         string `doc:"the tool, as an identifier"`
+	ToolLabel    Text   `doc:"the tool, as the cell writes it"`
+	ToolNumber   int    `doc:"place of the tool in Tools, from 1"`
+	FrameChanged bool   `doc:"another frame than before, or the program's first"`
+	LoadChanged  bool   `doc:"another tool or load than before, or the program's first"`
+	ToolChanged  bool   `doc:"another tool than before; not so for the program's first"`
 }
 
 // Motion is a travel or a straight.

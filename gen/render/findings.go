@@ -31,33 +31,45 @@ type finding struct {
 }
 
 func (f *findings) errorf(rule string, at diag.Place, about, format string, args ...any) *diag.Finding {
-	key := finding{rule, at, about}
-	if f.seen[key] {
+	if !f.isNew(finding{rule, at, about}) {
 		return new(diag.Finding)
 	}
-	f.seen[key] = true
 	return f.list.Errorf(rule, at, format, args...)
 }
 
-// upright is how far a tool may lean, in degrees, where only a turn about the
-// vertical can be written: 0.01° moves the tip of a 200 mm tool by 0.03 mm.
-const upright = 0.01
+// isNew tells whether this was not found before, and remembers it.
+func (f *findings) isNew(key finding) bool {
+	before := f.seen[key]
+	f.seen[key] = true
+	return !before
+}
+
+// How far a tool may lean, in degrees, where only a turn about the vertical can
+// be written: up to upright nobody says anything (0.01° moves the tip of a 200 mm
+// tool by 0.03 mm); up to touched it is worth a warning, since a frame that was
+// touched with a tool tip is never quite level (0.1 mm over a baseline of 100 mm
+// is 0.06°, common practice, no source); beyond, the pose is another one than the
+// plan asks for.
+const (
+	upright = 0.01
+	touched = 0.5
+)
 
 // checkUpright finds targets that need a tilted tool, each grid and waypoint once.
 func (p *program) checkUpright(m move.Move) {
 	lean := m.Base.RPY.Rot().Column(2).AngleTo(geom.Vec{Z: -1})
-	if lean <= upright {
-		return
-	}
 	name := m.Target.Waypoint
 	if m.Target.Grid != "" {
 		name = m.Target.Grid
 	}
-	key := finding{ruleTilted, diag.Place{}, name}
-	if p.found.seen[key] {
+	if lean <= upright || !p.found.isNew(finding{ruleTilted, diag.Place{}, name}) {
 		return
 	}
-	p.found.seen[key] = true
+	if lean <= touched {
+		p.found.list.Warnf(ruleTilted, m.Place, "at %q the tool leans %.2f degrees from straight down, and this family writes it as upright", name, lean).
+			WithHint("the tool centre point stays where the plan puts it; choose a family that writes whole orientations if the lean matters")
+		return
+	}
 	p.found.list.Errorf(ruleTilted, m.Place, "at %q the tool leans %.2f degrees from straight down, and this family writes only the turn about the vertical", name, lean).
 		WithHint("point the tool down there (rpy: [180, 0, YAW] in a level frame) or choose a family that writes whole orientations")
 }

@@ -15,7 +15,7 @@ type viewer struct {
 	plan   family.Text
 	frames []named
 	tools  []named
-	tool   string // the one selected last
+	before move.Move // the select before, or nothing
 
 	figures figures
 }
@@ -100,12 +100,17 @@ func (v *viewer) names(m move.Move) (frame, tool named) {
 
 func (v *viewer) selection(m move.Move) family.Select {
 	frame, tool := v.names(m)
-	changed := v.tool != "" && m.Tool != v.tool
-	v.tool = m.Tool
-	return family.Select{
+	first := v.before.Kind != move.Select
+	toolChanged := !first && m.Tool != v.before.Tool
+	view := family.Select{
 		Step: v.step(m), Frame: frame.name, FrameLabel: frame.label, FrameNumber: m.FrameNumber,
-		Tool: tool.name, ToolLabel: tool.label, ToolNumber: m.ToolNumber, ToolChanged: changed,
+		Tool: tool.name, ToolLabel: tool.label, ToolNumber: m.ToolNumber,
+		FrameChanged: first || m.Frame != v.before.Frame,
+		LoadChanged:  first || toolChanged || m.Load != v.before.Load,
+		ToolChanged:  toolChanged,
 	}
+	v.before = m
+	return view
 }
 
 func (v *viewer) motion(m move.Move) family.Motion {
