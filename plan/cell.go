@@ -34,7 +34,12 @@ type Cell struct {
 	KeepOut    []*Box
 	// HasKeepOut tells "there is nothing to keep out of" from "nobody said".
 	HasKeepOut bool
+	Unread     Unread
 }
+
+// Unread tells, for "tool", "frame" and the like, that there is no table to
+// look such a name up in because of a mistake that was reported.
+type Unread map[string]bool
 
 // Machine is the arm's limits. What is not set is not known.
 type Machine struct {
@@ -112,7 +117,7 @@ func (r *reader) cell(text cellText) *Cell {
 	if n.IsZero() {
 		return nil // said already
 	}
-	c := &Cell{Place: n.Place()}
+	c := &Cell{Place: n.Place(), Unread: Unread{"tool": true}} // until there is one
 	measured := r.measurements(text.measured)
 	format := decode.Must
 	if text.inPlace {
@@ -124,11 +129,15 @@ func (r *reader) cell(text cellText) *Cell {
 		decode.May("measured", func(decode.Node) {}), // read already
 		decode.May("touch_error", r.Quantity(&c.TouchError, unit.Length, decode.Positive)),
 		decode.May("machine", func(n decode.Node) { r.machine(n, &c.Machine) }),
-		decode.Must("tools", func(n decode.Node) { r.tools(n, c, measured) }),
-		decode.May("frames", func(n decode.Node) { r.frames(n, c, measured) }),
-		decode.May("waypoints", func(n decode.Node) {
-			r.Table(n, "waypoints", func(name Text, n decode.Node) { c.Waypoints = append(c.Waypoints, r.waypoint(name, n)) })
-		}),
+		decode.Must("tools", r.named(c.Unread, "tool", func(name Text, n decode.Node) {
+			c.Tools = append(c.Tools, r.tool(name, n, r.overlayOf(measured.tools, name.V)))
+		})),
+		decode.May("frames", r.named(c.Unread, "frame", func(name Text, n decode.Node) {
+			c.Frames = append(c.Frames, r.frame(name, n, r.overlayOf(measured.frames, name.V, placements...)))
+		})),
+		decode.May("waypoints", r.named(c.Unread, "waypoint", func(name Text, n decode.Node) {
+			c.Waypoints = append(c.Waypoints, r.waypoint(name, n))
+		})),
 		decode.May("keep_out", func(n decode.Node) {
 			c.HasKeepOut = true
 			r.Table(n, "keep-out boxes", func(name Text, n decode.Node) { c.KeepOut = append(c.KeepOut, r.box(name, n)) })
@@ -138,16 +147,12 @@ func (r *reader) cell(text cellText) *Cell {
 	return c
 }
 
-func (r *reader) tools(n decode.Node, c *Cell, m *measurements) {
-	r.Table(n, "tools", func(name Text, n decode.Node) {
-		c.Tools = append(c.Tools, r.tool(name, n, r.overlayOf(m.tools, name.V)))
-	})
-}
-
-func (r *reader) frames(n decode.Node, c *Cell, m *measurements) {
-	r.Table(n, "frames", func(name Text, n decode.Node) {
-		c.Frames = append(c.Frames, r.frame(name, n, r.overlayOf(m.frames, name.V, placements...)))
-	})
+// named reads a table of things that other keys name.
+func (r *reader) named(unread Unread, what string, each func(name Text, n decode.Node)) func(decode.Node) {
+	return func(n decode.Node) {
+		unread[what] = !decode.IsMap(n)
+		r.Table(n, what+"s", each)
+	}
 }
 
 func (r *reader) machine(n decode.Node, m *Machine) {

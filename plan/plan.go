@@ -24,6 +24,7 @@ type Plan struct {
 	Begin     []Step
 	Transfers []*Transfer
 	End       []Step
+	Unread    Unread
 }
 
 // Part is what is carried.
@@ -97,17 +98,13 @@ var (
 )
 
 func (r *reader) plan(n decode.Node, cell cellReader) *Plan {
-	p := &Plan{Place: n.Place()}
+	p := &Plan{Place: n.Place(), Unread: Unread{"grid": true}} // until there is one
 	r.Object(n, "a plan",
 		decode.Must("format", r.format(Format)),
 		decode.May("title", r.Text(&p.Title)),
 		decode.Must("cell", func(n decode.Node) { p.Cell = cell(n) }),
-		decode.May("parts", func(n decode.Node) {
-			r.Table(n, "parts", func(name Text, n decode.Node) { p.Parts = append(p.Parts, r.part(name, n)) })
-		}),
-		decode.Must("grids", func(n decode.Node) {
-			r.Table(n, "grids", func(name Text, n decode.Node) { p.Grids = append(p.Grids, r.grid(name, n)) })
-		}),
+		decode.May("parts", r.named(p.Unread, "part", func(name Text, n decode.Node) { p.Parts = append(p.Parts, r.part(name, n)) })),
+		decode.Must("grids", r.named(p.Unread, "grid", func(name Text, n decode.Node) { p.Grids = append(p.Grids, r.grid(name, n)) })),
 		decode.Must("motion", func(n decode.Node) { r.motion(n, &p.Motion) }),
 		decode.May("begin", func(n decode.Node) { p.Begin = r.steps(n) }),
 		decode.Must("transfers", func(n decode.Node) {

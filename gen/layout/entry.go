@@ -90,7 +90,7 @@ func (r *resolver) stop(s plan.Stop) (Stop, bool) {
 	}
 	name, slots := cutName(s.Target.V)
 	g, known := r.gridOf[name]
-	if !known {
+	if !known && !r.plan.Unread["grid"] {
 		text := plan.Text{V: name, Place: s.Target.Place}
 		unknown(r.list, "grid", text, keys(r.gridOf))
 	}

@@ -66,7 +66,7 @@ func lookUp[T any](r *resolver, what string, name plan.Text, known map[string]*T
 		return nil
 	}
 	found, ok := known[name.V]
-	if !ok && !r.cellMissing {
+	if !ok && !r.cellMissing && !r.cell.Unread[what] && !r.plan.Unread[what] {
 		unknown(r.list, what, name, keys(known))
 	}
 	return found
