@@ -75,7 +75,7 @@ func (e *Error) labels() string {
 
 // Error says what was found and what was wanted.
 func (e *Error) Error() string {
-	got, want := figure(e.Got), figure(e.Want)
+	got, want := Figure(e.Got), Figure(e.Want)
 	switch e.Kind {
 	case TooFew:
 		return fmt.Sprintf("found %s %ss, wanted %s or more", got, e.Of, want)
@@ -102,9 +102,9 @@ func (e *Error) shape() string {
 	case Mirrored:
 		return "the measured points are the mirror image of the nominal points, wanted the same hand"
 	case OneTurn:
-		return fmt.Sprintf("the poses are all turned alike: found %s° between the two most different", figure(e.Got))
+		return fmt.Sprintf("the poses are all turned alike: found %s° between the two most different", Figure(e.Got))
 	case OneAxis:
-		return "the poses turn about one axis only, so the tool centre point stays unknown along " + direction(e.Free) + " of the flange"
+		return "the poses turn about one axis only, so the tool centre point stays unknown along " + Direction(e.Free) + " of the flange"
 	case SameSlot:
 		return e.labels() + " are given for the same row and column, wanted different ones"
 	case SlotLine:
@@ -121,9 +121,9 @@ func (e *Error) shape() string {
 func (e *Error) Hint() string {
 	switch e.Kind {
 	case TooFew:
-		return "touch " + figure(e.Want-e.Got) + " more"
+		return "touch " + Figure(e.Want-e.Got) + " more"
 	case TooMany:
-		return "leave out " + figure(e.Got-e.Want)
+		return "leave out " + Figure(e.Got-e.Want)
 	case Unequal:
 		return "pair each nominal point with the point that was touched for it"
 	case OutOfRange:
@@ -133,9 +133,9 @@ func (e *Error) Hint() string {
 	case OneLine:
 		return "touch " + e.Label(e.Points[len(e.Points)-1]) + " again, well to the side of the line through the others"
 	case OneLineMany:
-		return "touch one more point, well to the side of the line along " + direction(e.Free)
+		return "touch one more point, well to the side of the line along " + Direction(e.Free)
 	case OneTurn, OneAxis:
-		return fmt.Sprintf("add a pose turned by %s° or more about %s of the flange, the tip on the same spot", figure(WideSpread), direction(e.About))
+		return fmt.Sprintf("add a pose turned by %s° or more about %s of the flange, the tip on the same spot", Figure(WideSpread), Direction(e.About))
 	default:
 		return e.labelHint()
 	}
@@ -159,8 +159,8 @@ func (e *Error) labelHint() string {
 	return ""
 }
 
-// figure writes a number with three decimals at most.
-func figure(x float64) string {
+// Figure writes a number with three decimals at most.
+func Figure(x float64) string {
 	s := strconv.FormatFloat(x, 'f', 3, 64)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
@@ -171,12 +171,12 @@ func figure(x float64) string {
 	return s
 }
 
-// direction names an axis, or writes the unit vector out.
-func direction(v geom.Vec) string {
+// Direction names an axis, or writes the unit vector out.
+func Direction(v geom.Vec) string {
 	for i, name := range [...]string{"X", "Y", "Z"} {
 		if geom.IdentityRot().Column(i).Cross(v).Norm() < minRatio {
 			return name
 		}
 	}
-	return "[" + figure(v.X) + ", " + figure(v.Y) + ", " + figure(v.Z) + "]"
+	return "[" + Figure(v.X) + ", " + Figure(v.Y) + ", " + Figure(v.Z) + "]"
 }

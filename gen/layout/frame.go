@@ -1,11 +1,10 @@
 package layout
 
 import (
-	"errors"
 	"strings"
 
-	"gridferry/gen/fit"
 	"gridferry/gen/geom"
+	"gridferry/gen/measure"
 	"gridferry/plan"
 	"gridferry/plan/diag"
 )
@@ -15,9 +14,10 @@ type Frame struct {
 	Number int // from 1; the base is 1
 	Name   string
 	Place  diag.Place
-	Parent *Frame    // nil for the base
-	In     geom.Pose // in Parent
-	Base   geom.Pose // in the base
+	Parent *Frame         // nil for the base
+	In     geom.Pose      // in Parent
+	Base   geom.Pose      // in the base
+	Fit    *measure.Frame // what it is worth; nil where it was not measured
 }
 
 // frames chains every frame to the base.
@@ -69,12 +69,20 @@ func (c *chainer) resolve(f *plan.Frame) *Frame {
 }
 
 func (c *chainer) place(f *plan.Frame) *Frame {
-	in, ok := c.pose(f)
+	fit, asked := c.measured(f)
+	var in geom.Pose
+	ok := fit != nil
+	switch {
+	case ok:
+		in = fit.Pose()
+	case !asked:
+		in, ok = c.r.pose(f.Pose, geom.IdentityRot())
+	}
 	parent := c.parent(f)
 	if !ok || parent == nil {
 		return nil
 	}
-	return &Frame{Name: f.Name.V, Place: f.Name.Place, Parent: parent, In: in, Base: parent.Base.Mul(in)}
+	return &Frame{Name: f.Name.V, Place: f.Name.Place, Parent: parent, In: in, Base: parent.Base.Mul(in), Fit: fit}
 }
 
 func (c *chainer) parent(f *plan.Frame) *Frame {
@@ -100,27 +108,16 @@ func (c *chainer) cycle(f *plan.Frame, names []string) {
 		WithHint("one of them has to be placed in the base")
 }
 
-func (c *chainer) pose(f *plan.Frame) (geom.Pose, bool) {
-	if f.ThreePoints == nil {
-		return c.r.pose(f.Pose, geom.IdentityRot())
+// measured works out a frame from its points; false where it is not given by any.
+func (c *chainer) measured(f *plan.Frame) (fit *measure.Frame, asked bool) {
+	switch {
+	case f.ThreePoints != nil:
+		return measure.ThreePoints(f.Name.V, f.ThreePoints, c.r.touchError(), c.r.list), true
+	case f.BestFit != nil:
+		return measure.BestFit(f.Name.V, f.BestFit, c.r.touchError(), c.r.list), true
 	}
-	t := f.ThreePoints
-	if !t.Origin.IsSet() || !t.AlongX.IsSet() || !t.TowardY.IsSet() {
-		return geom.Pose{}, false
-	}
-	found, err := fit.ThreePoints(vec(t.Origin), vec(t.AlongX), vec(t.TowardY))
-	if err != nil {
-		c.r.threePointsRefused(f, err)
-		return geom.Pose{}, false
-	}
-	return found.Pose, true
+	return nil, false
 }
 
-// threePointsRefused says which points are to blame and what to touch instead.
-func (r *resolver) threePointsRefused(f *plan.Frame, err error) {
-	finding := r.list.Errorf("bad-three-points", f.ThreePoints.Place, "the three points of %q make no frame: %v", f.Name.V, err)
-	var refused *fit.Error
-	if errors.As(err, &refused) {
-		finding.WithHint("%s", refused.Hint())
-	}
-}
+// touchError is how far off one touch may be, in mm.
+func (r *resolver) touchError() float64 { return r.cell.TouchError.Or(measure.DefaultTouchError) }

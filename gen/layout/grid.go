@@ -2,6 +2,7 @@ package layout
 
 import (
 	"gridferry/gen/geom"
+	"gridferry/gen/measure"
 	"gridferry/gen/move"
 	"gridferry/gen/slot"
 	"gridferry/plan"
@@ -19,6 +20,13 @@ type Grid struct {
 	Rows, Columns, Layers int
 	Missing               Slots // slots that are not there; nil for none
 	Full                  Slots // slots that hold a part at the start
+
+	// Fit is where the slots are and what that is worth, where corners were
+	// touched; nil otherwise.
+	Fit *measure.Grid
+	// Pallet is the footprint along the frame's X and Y that parts stay over, mm;
+	// zero for none.
+	Pallet [2]float64
 
 	first      geom.Vec
 	pitch      geom.Vec // column to column, row to row, layer to layer
@@ -53,6 +61,9 @@ func (g *Grid) Has(s slot.Slot) bool {
 
 // At is the TCP's position at a slot, in the grid's frame, mm.
 func (g *Grid) At(s slot.Slot) geom.Vec {
+	if g.Fit != nil {
+		return g.Fit.At(s.Row, s.Col, s.Layer, g.pitch.Z)
+	}
 	x := g.first.X + float64(float64(s.Col)*g.pitch.X)
 	if s.Row%2 == 1 {
 		x += g.stagger
@@ -100,7 +111,10 @@ func (r *resolver) grids() {
 func (r *resolver) grid(g *plan.Grid) *Grid {
 	frame := r.frame(g.Frame)
 	part := lookUp(r, "part", g.Part, r.partOf)
-	if !r.gridSize(g) || !r.gridPitch(g) || frame == nil || !g.Frame.IsSet() || !g.First.IsSet() {
+	if g.Standard != nil {
+		g = standard(g)
+	}
+	if !r.gridSize(g) || !r.gridPitch(g) || frame == nil || !g.Frame.IsSet() || g.Corners == nil && !g.First.IsSet() {
 		return nil
 	}
 	turn := pointingDown
@@ -112,6 +126,12 @@ func (r *resolver) grid(g *plan.Grid) *Grid {
 		Rows: g.Rows.V, Columns: g.Columns.V, Layers: g.Layers.Or(1),
 		first: vec(g.First), pitch: geom.Vec{X: g.Pitch.V[0], Y: g.Pitch.V[1], Z: g.LayerPitch.V}, stagger: g.Stagger.V,
 		turn: turn.Rot().RPY(), base: frame.Base.R.Mul(turn.Rot()).RPY(),
+	}
+	if g.Pallet != nil {
+		grid.Pallet = g.Pallet.Size
+	}
+	if g.Corners != nil && !r.corners(grid, g) {
+		return nil
 	}
 	var missing, full bool
 	grid.Missing, missing = r.slotSet(grid, g.Missing)
@@ -150,10 +170,12 @@ func (r *resolver) gridPitch(g *plan.Grid) bool {
 	switch {
 	case unread(g, "pitch", g.Pitch.IsSet()), unread(g, "layer_pitch", g.LayerPitch.IsSet()):
 		return false
-	case (rows > 1 || columns > 1) && !g.Pitch.IsSet():
-		r.list.Errorf("missing-key", g.Name.Place, "the grid %q has several slots and needs \"pitch\"", g.Name.V)
 	case layers > 1 && !g.LayerPitch.IsSet():
 		r.list.Errorf("missing-key", g.Name.Place, "the grid %q has %d layers and needs \"layer_pitch\"", g.Name.V, layers)
+	case g.Corners != nil:
+		return true
+	case (rows > 1 || columns > 1) && !g.Pitch.IsSet():
+		r.list.Errorf("missing-key", g.Name.Place, "the grid %q has several slots and needs \"pitch\"", g.Name.V)
 	case columns > 1 && g.Pitch.V[0] == 0:
 		r.list.Errorf("slots-coincide", g.Pitch.Place, "the grid %q has %d columns, but the pitch from column to column is 0", g.Name.V, columns)
 	case rows > 1 && g.Pitch.V[1] == 0:

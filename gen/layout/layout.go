@@ -4,7 +4,10 @@
 package layout
 
 import (
+	"iter"
+
 	"gridferry/gen/geom"
+	"gridferry/gen/measure"
 	"gridferry/gen/move"
 	"gridferry/plan"
 	"gridferry/plan/diag"
@@ -33,11 +36,13 @@ type Tool struct {
 	Number          int // from 1
 	Name            string
 	Place           diag.Place
-	TCP             geom.Pose // on the flange
-	Mass            float64   // kg
-	CentreOfGravity geom.Vec  // mm, on the flange
-	Radius          float64   // mm, of the cylinder from flange to TCP that holds the tool; 0 when not known
+	TCP             geom.Pose     // on the flange
+	Fit             *measure.Tool // what the TCP is worth; nil where it was not measured
+	Mass            float64       // kg
+	CentreOfGravity geom.Vec      // mm, on the flange
+	Radius          float64       // mm, of the cylinder from flange to TCP that holds the tool; 0 when not known
 	Grip, Release   Signal
+	Source          *plan.Tool // the places of the single values
 }
 
 // Signal is an output that the gripper's action writes, and the wait after it.
@@ -119,6 +124,7 @@ func Resolve(p *plan.Plan, o Options, list *diag.List) *Layout {
 	r.boxes()
 	r.parts()
 	r.grids()
+	r.reaches()
 	r.motion()
 	r.entries()
 	return r.out
@@ -162,18 +168,32 @@ func newResolver(p *plan.Plan, o Options, list *diag.List) *resolver {
 
 func (r *resolver) tools() {
 	for _, t := range r.cell.Tools {
-		pose, ok := r.pose(t.TCP, geom.IdentityRot())
+		pose, fit, ok := r.tcp(t)
 		if !ok || !t.Mass.IsSet() {
 			r.toolOf[t.Name.V] = nil
 			continue
 		}
 		tool := &Tool{
-			Number: len(r.out.Tools) + 1, Name: t.Name.V, Place: t.Name.Place, TCP: pose, Mass: t.Mass.V,
-			CentreOfGravity: vec(t.CentreOfGravity), Radius: t.Radius.V, Grip: signal(t.Grip), Release: signal(t.Release),
+			Number: len(r.out.Tools) + 1, Name: t.Name.V, Place: t.Name.Place, TCP: pose, Fit: fit, Mass: t.Mass.V,
+			CentreOfGravity: vec(t.CentreOfGravity), Radius: t.Radius.V, Grip: signal(t.Grip), Release: signal(t.Release), Source: t,
 		}
 		r.out.Tools = append(r.out.Tools, tool)
 		r.toolOf[tool.Name] = tool
 	}
+}
+
+// tcp is the tool centre point as it is written, or as it was measured.
+func (r *resolver) tcp(t *plan.Tool) (geom.Pose, *measure.Tool, bool) {
+	pose, ok := r.pose(t.TCP, geom.IdentityRot())
+	if t.Pivot == nil {
+		return pose, nil, ok
+	}
+	fit := measure.Pivot(t.Name.V, t.Pivot, r.touchError(), r.list)
+	if fit == nil {
+		return pose, nil, false
+	}
+	pose.T = fit.Tip
+	return pose, fit, true
 }
 
 func signal(s plan.Signal) Signal {
@@ -222,6 +242,25 @@ func (r *resolver) motion() {
 	r.out.Motion = Motion{
 		Place: m.Place, Tool: r.tool(m.Tool), Approach: m.Approach.V, Travel: m.Travel.V, Near: m.Near.V,
 		Blend: m.Blend.V, Clear: r.waypoint(m.Clear), ClearPlace: m.Clear.Place, Source: m,
+	}
+}
+
+// Steps is every step beside carrying, in the order of the plan.
+func (l *Layout) Steps() iter.Seq[*Step] {
+	return func(yield func(*Step) bool) {
+		all := [][]Step{l.Begin}
+		for _, e := range l.Entries {
+			for i := range e.Stops {
+				all = append(all, e.Stops[i].Then)
+			}
+		}
+		for _, steps := range append(all, l.End) {
+			for i := range steps {
+				if !yield(&steps[i]) {
+					return
+				}
+			}
+		}
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"gridferry/gen/geom"
+	"gridferry/gen/measure"
 	"gridferry/gen/move"
 	"gridferry/plan"
 	"gridferry/plan/diag"
@@ -24,25 +25,7 @@ func point(p geom.Pose) move.Point { return move.Point{Vec: p.T, RPY: p.R.RPY()}
 // pose turns a written pose into a rotation and a place; otherwise is the
 // orientation when none is written.
 func (r *resolver) pose(p plan.Pose, otherwise geom.Rot) (geom.Pose, bool) {
-	out := geom.Pose{R: otherwise, T: vec(p.At)}
-	switch {
-	case p.RPY.IsSet():
-		out.R = rpy(p.RPY).Rot()
-	case p.Quaternion.IsSet():
-		q := p.Quaternion.V
-		turn, ok := geom.Quaternion(q[0], q[1], q[2], q[3])
-		if !ok {
-			r.list.Errorf("bad-quaternion", p.Quaternion.Place, "the quaternion has the length %.4g, wanted 1 within 1 %%", length(q)).
-				WithHint("it is written [w, x, y, z], w first")
-			return out, false
-		}
-		out.R = turn
-	}
-	return out, p.At.IsSet()
-}
-
-func length(q [4]float64) float64 {
-	return geom.Vec{X: geom.Vec{X: q[0], Y: q[1], Z: q[2]}.Norm(), Y: q[3]}.Norm()
+	return measure.Pose(p, otherwise, r.list)
 }
 
 // frame looks a frame up; the base where none is written; nil where it cannot

@@ -1,0 +1,234 @@
+package measure
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"gridferry/gen/fit"
+	"gridferry/gen/geom"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+// Frame is a frame that was measured, and what the points behind it are worth.
+type Frame struct {
+	Name      string
+	Place     diag.Place // of the key that holds the points
+	Points    []Point
+	Tolerance float64 // mm, of a best fit
+	Touch     float64 // mm, how far off one touch may be
+
+	// One of the two is set.
+	Three *fit.ThreePointFrame
+	Best  *fit.Registration
+	// Suspects are the points that spoil a best fit, where it is beyond its
+	// tolerance.
+	Suspects fit.Suspects
+
+	// Far is the slot that suffers most from the frame's uncertain angle; nil
+	// where nothing is laid out in the frame.
+	Far *Far
+}
+
+// Point is a point that was touched.
+type Point struct {
+	Label   string // as findings write it: a name in quotes, or "point 3"
+	Place   diag.Place
+	Nominal geom.Vec // in the frame; of a best fit only
+	At      geom.Vec // where it was touched, in the parent
+}
+
+// Far is how far off a slot may be because the frame is turned by a little too much.
+type Far struct {
+	Grid, Slot string
+	Degrees    float64 // how far off the frame may be turned
+	Off        float64 // mm, by that turn
+	Baseline   string  // of three points: the one to lengthen, "along_x" or "toward_y"
+	Have, Need float64 // its length, and the one that would do, in mm
+}
+
+// Pose is where the frame lies in its parent.
+func (f *Frame) Pose() geom.Pose {
+	if f.Three != nil {
+		return f.Three.Pose
+	}
+	return f.Best.Pose
+}
+
+// Degrees is how far off the frame may be turned.
+func (f *Frame) Degrees() float64 {
+	if f.Three != nil {
+		direction, plane := f.Three.Uncertainty(f.Touch)
+		return max(direction, plane)
+	}
+	return f.Best.Uncertainty(f.Touch)
+}
+
+// ThreePoints works out a frame from three points; nil, and the reason told, where
+// they carry none.
+func ThreePoints(name string, t *plan.ThreePoints, touch float64, findings *diag.List) *Frame {
+	f := &Frame{Name: name, Place: t.Place, Touch: touch}
+	for _, p := range []struct {
+		name string
+		at   plan.Vector
+	}{{"origin", t.Origin}, {"along_x", t.AlongX}, {"toward_y", t.TowardY}} {
+		if !p.at.IsSet() {
+			return nil
+		}
+		f.Points = append(f.Points, Point{Label: strconv.Quote(p.name), Place: p.at.Place, At: vec(p.at)})
+	}
+	found, err := fit.ThreePoints(f.Points[0].At, f.Points[1].At, f.Points[2].At)
+	if err != nil {
+		refused(findings, "bad-three-points", fmt.Sprintf("the three points of %q make no frame", name), err, nil, t.Place, nil)
+		return nil
+	}
+	f.Three = &found
+	return f
+}
+
+// BestFit works out a frame from points whose places in it are known; nil, and the
+// reason told, where they carry none.
+func BestFit(name string, b *plan.BestFit, touch float64, findings *diag.List) *Frame {
+	f := &Frame{Name: name, Place: b.Place, Tolerance: b.Tolerance.Or(DefaultTolerance), Touch: touch}
+	var nominal, measured []geom.Vec
+	var names []string
+	var places []diag.Place
+	for i, p := range b.Points {
+		if !p.Nominal.IsSet() || !p.Measured.IsSet() {
+			return nil
+		}
+		label := "point " + strconv.Itoa(i+1)
+		if p.Name.IsSet() {
+			label = strconv.Quote(p.Name.V)
+		}
+		f.Points = append(f.Points, Point{Label: label, Place: p.Place, Nominal: vec(p.Nominal), At: vec(p.Measured)})
+		nominal, measured = append(nominal, vec(p.Nominal)), append(measured, vec(p.Measured))
+		names, places = append(names, p.Name.V), append(places, p.Place)
+	}
+	found, err := fit.BestFit(nominal, measured)
+	if len(nominal) >= 4 {
+		// A refusal would be the same one that the fit itself has met.
+		f.Suspects, _ = fit.LeaveOneOut(nominal, measured, f.Tolerance)
+	}
+	if err != nil {
+		refusal := refused(findings, "bad-best-fit", fmt.Sprintf("the points of the frame %q carry no best fit", name), err, names, b.Place, places)
+		if len(f.Suspects.All) == 1 { // one wrong point can make a set look mirrored
+			refusal.WithNote(f.Points[f.Suspects.Best].Place, "without %s the others fit", f.label(f.Suspects.Best))
+		}
+		return nil
+	}
+	f.Best = &found
+	return f
+}
+
+func (f *Frame) label(i int) string { return f.Points[i].Label }
+
+// Reach takes note of a slot, given in the frame, where it suffers more from the
+// frame's uncertain angle than those before.
+func (f *Frame) Reach(grid, slot string, at geom.Vec) {
+	far := Far{Grid: grid, Slot: slot}
+	if f.Three != nil {
+		f.threePointReach(&far, at)
+	} else {
+		far.Degrees, far.Off = f.Best.Uncertainty(f.Touch), f.Best.Drift(f.Touch, at)
+	}
+	if f.Far == nil || far.Off > f.Far.Off {
+		f.Far = &far
+	}
+}
+
+func (f *Frame) threePointReach(far *Far, at geom.Vec) {
+	direction, plane := f.Three.Uncertainty(f.Touch)
+	byDirection, byPlane := f.Three.Drift(f.Touch, at)
+	far.Degrees, far.Off, far.Baseline, far.Have = direction, byDirection, "along_x", f.Three.AlongX
+	if byPlane > byDirection {
+		far.Degrees, far.Off, far.Baseline, far.Have = plane, byPlane, "toward_y", f.Three.TowardY
+	}
+	far.Need = far.Have * far.Off / FarLimit
+}
+
+// Judge says what the frame is worth; base is where it lies in the base, as far as
+// that is known.
+func (f *Frame) Judge(base geom.Pose) []Verdict {
+	var all []Verdict
+	if v, bad := f.residual(); bad {
+		all = append(all, v)
+	}
+	if v, bad := f.upsideDown(base); bad {
+		all = append(all, v)
+	}
+	if f.Far != nil && f.Far.Off > FarLimit {
+		all = append(all, f.uncertain())
+	}
+	return all
+}
+
+// residual holds the best fit to its tolerance.
+func (f *Frame) residual() (Verdict, bool) {
+	if f.Best == nil {
+		return Verdict{}, false
+	}
+	severity, rule, wanted, ok := against(f.Tolerance, f.Best.Largest, TooLarge, Large)
+	if ok {
+		return Verdict{}, false
+	}
+	if v, bad := f.inches(severity); bad {
+		return v, true
+	}
+	worst := f.Best.Worst
+	v := Verdict{Severity: severity, Rule: rule, Place: f.Points[worst].Place}
+	v.Message = fmt.Sprintf("the best fit of the frame %q leaves %s mm at %s, wanted %s mm or less",
+		f.Name, fit.Figure(f.Best.Largest), f.label(worst), fit.Figure(wanted))
+	v.Hint = fmt.Sprintf("that is within the tolerance of %s mm, but above half of it: touch %s again", fit.Figure(f.Tolerance), f.label(worst))
+	if severity == diag.Error {
+		v.Hint = blame(f.Suspects, f.label, "point", len(f.Points), 4)
+		if len(f.Suspects.All) == 1 {
+			v.Place = f.Points[f.Suspects.Best].Place
+		}
+	}
+	return v, true
+}
+
+// inches recognises one set of points in inches and the other in mm.
+func (f *Frame) inches(severity diag.Severity) (Verdict, bool) {
+	const inch, slack = 25.4, 0.02
+	larger, times := "measured", f.Best.Scale
+	if times < 1 {
+		larger, times = "nominal", 1/times
+	}
+	if severity != diag.Error || !(math.Abs(times/inch-1) < slack) {
+		return Verdict{}, false
+	}
+	return Verdict{Severity: diag.Error, Rule: Inches, Place: f.Place,
+		Message: fmt.Sprintf("the %s points of the frame %q are %s times as far apart as the others", larger, f.Name, fit.Figure(times)),
+		Hint:    "one set is in inches and the other in millimetres: write \"in\" behind the figures, or convert them",
+	}, true
+}
+
+// upsideDown warns of a frame whose Z points down while its points lie in one plane:
+// such points fit their mirror image just as well, which is the same plane seen from
+// below.
+func (f *Frame) upsideDown(base geom.Pose) (Verdict, bool) {
+	const level = -0.5 // 30° below it, so that a frame on a wall is left alone
+	down := base.R.Column(2).Z < level
+	if f.Best == nil || f.Best.Rank > 2 || !down {
+		return Verdict{}, false
+	}
+	v := warning(UpsideDown, f.Place, "the points of the frame %q lie in one plane, and its Z axis points down", f.Name)
+	v.Hint = "points in one plane fit as well when two of them are swapped or Y has the wrong sign: compare the names, or touch one more point above the plane"
+	return v, true
+}
+
+func (f *Frame) uncertain() Verdict {
+	far := f.Far
+	v := warning(Angle, f.Place, "the angle of the frame %q is uncertain by %s°, which moves %s of %q by %s mm, wanted %s mm or less",
+		f.Name, fit.Figure(far.Degrees), strconv.Quote(far.Slot), far.Grid, fit.Figure(far.Off), fit.Figure(FarLimit))
+	if far.Baseline == "" {
+		v.Hint = fmt.Sprintf("a touch is taken to be %s mm off: touch points farther apart, or more of them", fit.Figure(f.Touch))
+		return v
+	}
+	v.Hint = fmt.Sprintf("a touch is taken to be %s mm off over a baseline of %s mm: touch %q %s mm or more from the origin",
+		fit.Figure(f.Touch), fit.Figure(far.Have), far.Baseline, fit.Figure(math.Ceil(far.Need)))
+	return v
+}

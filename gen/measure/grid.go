@@ -1,0 +1,219 @@
+package measure
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gridferry/gen/fit"
+	"gridferry/gen/geom"
+	"gridferry/gen/slot"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+// Grid is a grid whose corners were touched, and what they are worth.
+type Grid struct {
+	Name      string
+	Place     diag.Place // of the key that holds the corners
+	Corners   []fit.Corner
+	Labels    []string // of the corners
+	Places    []diag.Place
+	Tolerance float64 // mm
+	InBase    bool    // the corners were read in the base
+
+	// Surface is the grid in its frame, whatever the corners were read in.
+	Surface fit.CornerGrid
+	// Nominal is the pitch that was expected, column to column and row to row; zero
+	// where nothing was.
+	Nominal      [2]float64
+	NominalPlace diag.Place
+	// Steps is how many columns and rows the corners are apart.
+	Steps [2]int
+}
+
+// Size is a grid's rows and columns; zero where they are not known.
+type Size struct{ Rows, Columns int }
+
+// Corners works out a grid from its corners; nil, and the reason told, where they
+// carry none. Frame is where the grid's frame lies in the base.
+func Corners(name string, c *plan.Corners, size Size, frame geom.Pose, findings *diag.List) *Grid {
+	g := &Grid{
+		Name: name, Place: c.Place, Tolerance: c.Tolerance.Or(DefaultTolerance), InBase: c.In.V == plan.CornersInBase,
+		Nominal: c.NominalPitch.V, NominalPlace: c.NominalPitch.Place,
+	}
+	if c.Slots == nil {
+		return nil // said already: it is no mapping
+	}
+	toFrame := geom.Identity
+	if g.InBase {
+		toFrame = frame.Inverse()
+	}
+	good := true
+	for _, touched := range c.Slots {
+		at, ok := g.slot(touched.Slot, size, findings)
+		good = good && ok && touched.At.IsSet()
+		g.Corners = append(g.Corners, fit.Corner{Row: int(at.Row), Col: int(at.Col), At: toFrame.Apply(vec(touched.At))})
+		g.Labels = append(g.Labels, touched.Slot.V)
+		g.Places = append(g.Places, touched.Slot.Place)
+	}
+	if !good {
+		return nil
+	}
+	return g.work(size, findings)
+}
+
+// slot reads a corner's label.
+func (g *Grid) slot(label plan.Text, size Size, findings *diag.List) (slot.Slot, bool) {
+	at, ok := slot.Parse(label.V)
+	switch {
+	case !ok || at.HasLayer:
+		findings.Errorf("bad-selection", label.Place, "found %q, wanted a slot such as \"A1\" or \"H12\"", label.V).
+			WithHint("row letters, then the column number; corners are touched on the lowest layer")
+		return slot.Slot{}, false
+	case size.Rows > 0 && (int(at.Row) >= size.Rows || int(at.Col) >= size.Columns):
+		last := slot.Slot{Row: int32(size.Rows - 1), Col: int32(size.Columns - 1)}
+		findings.Errorf("slot-outside-grid", label.Place, "the slot %q is outside the grid %q, which goes from A1 to %s",
+			label.V, g.Name, last.Label(false))
+		return slot.Slot{}, false
+	}
+	return at.Slot, true
+}
+
+func (g *Grid) work(size Size, findings *diag.List) *Grid {
+	if size.Rows == 1 || size.Columns == 1 {
+		findings.Errorf("bad-corners", g.Place, "the grid %q has one row or one column, which has no corners to span it", g.Name).
+			WithHint("give \"first\" and \"pitch\" in a frame that was touched along it")
+		return nil
+	}
+	surface, err := fit.Corners(g.Corners)
+	if err != nil {
+		refused(findings, "bad-corners", fmt.Sprintf("the corners of the grid %q carry no grid", g.Name), err, g.Labels, g.Place, g.Places)
+		return nil
+	}
+	g.Surface = surface
+	g.span()
+	return g
+}
+
+// span notes how many columns and rows the corners are apart.
+func (g *Grid) span() {
+	lo, hi := g.Corners[0], g.Corners[0]
+	for _, c := range g.Corners {
+		lo.Row, lo.Col = min(lo.Row, c.Row), min(lo.Col, c.Col)
+		hi.Row, hi.Col = max(hi.Row, c.Row), max(hi.Col, c.Col)
+	}
+	g.Steps = [2]int{hi.Col - lo.Col, hi.Row - lo.Row}
+}
+
+// Judge says what the corners are worth: whether the fourth agrees with the others,
+// and whether all of them agree with the nominal pitch.
+func (g *Grid) Judge() []Verdict {
+	var all []Verdict
+	v, missed := g.miss()
+	if missed {
+		all = append(all, v)
+	}
+	if missed && v.Severity == diag.Error {
+		return all // a corner that is off spoils the pitch as well
+	}
+	if v, bad := g.pitch(); bad {
+		all = append(all, v)
+	}
+	return all
+}
+
+func (g *Grid) miss() (Verdict, bool) {
+	missed := g.Surface.Miss.Norm()
+	severity, rule, wanted, ok := against(g.Tolerance, missed, TooLarge, Large)
+	if ok {
+		return Verdict{}, false
+	}
+	v := Verdict{Severity: severity, Rule: rule, Place: g.Place}
+	v.Message = fmt.Sprintf("the four corners of the grid %q miss a parallelogram by %s mm, %s mm of it out of the plane, wanted %s mm or less",
+		g.Name, fit.Figure(missed), fit.Figure(math.Abs(g.Surface.Warp)), fit.Figure(wanted))
+	culprits := g.culprits()
+	switch {
+	case len(culprits) == 1:
+		v.Place = g.Places[culprits[0]]
+		v.Hint = fmt.Sprintf("touch %q again: the other three agree with the nominal pitch", g.Labels[culprits[0]])
+	case g.Nominal == [2]float64{}:
+		v.Hint = "each corner misses the other three by as much, so they cannot tell which is off: touch all four again, or give \"nominal_pitch\""
+	default:
+		v.Hint = "each corner misses the other three by as much, and the nominal pitch does not tell which is off: touch all four again"
+	}
+	return v, true
+}
+
+// culprits are the corners without which the other three agree with the nominal
+// pitch.
+func (g *Grid) culprits() (found []int) {
+	if g.Nominal == [2]float64{} {
+		return nil
+	}
+	for i := range g.Corners {
+		three := slices.Delete(slices.Clone(g.Corners), i, i+1)
+		if s, err := fit.Corners(three); err == nil && g.off(s).by <= g.Tolerance {
+			found = append(found, i)
+		}
+	}
+	return found
+}
+
+// deviation is one way in which a grid differs from its nominal pitch.
+type deviation struct {
+	by   float64 // mm over all that was touched
+	what string
+}
+
+// off is the largest of the ways in which a grid differs from its nominal pitch.
+func (g *Grid) off(s fit.CornerGrid) deviation {
+	var worst deviation
+	take := func(by float64, format string, args ...any) {
+		if by = math.Abs(by); by > worst.by {
+			worst = deviation{by, fmt.Sprintf(format, args...)}
+		}
+	}
+	for i := range 2 {
+		columns, rows := g.Steps[0], g.Steps[1]
+		take((s.ColPitch[i]-g.Nominal[0])*float64(columns), "is %s mm from column to column, nominal %s mm, over %d steps",
+			fit.Figure(s.ColPitch[i]), fit.Figure(g.Nominal[0]), columns)
+		take((s.RowPitch[i]-g.Nominal[1])*float64(rows), "is %s mm from row to row, nominal %s mm, over %d steps",
+			fit.Figure(s.RowPitch[i]), fit.Figure(g.Nominal[1]), rows)
+	}
+	sin, _ := geom.SinCos(s.Skew)
+	take(float64(sin*g.Nominal[1])*float64(g.Steps[1]), "is out of square by %s°, over %d steps from row to row",
+		fit.Figure(math.Abs(s.Skew)), g.Steps[1])
+	return worst
+}
+
+// pitch holds the taught pitch to the nominal one.
+func (g *Grid) pitch() (Verdict, bool) {
+	if g.Nominal == [2]float64{} {
+		return Verdict{}, false
+	}
+	d := g.off(g.Surface)
+	severity, rule, wanted, ok := against(g.Tolerance, d.by, PitchOff, PitchNear)
+	if ok {
+		return Verdict{}, false
+	}
+	return Verdict{
+		Severity: severity, Rule: rule, Place: g.NominalPlace,
+		Message: fmt.Sprintf("the taught pitch of the grid %q %s: %s mm off, wanted %s mm or less", g.Name, d.what, fit.Figure(d.by), fit.Figure(wanted)),
+		Hint:    "touch the corners again, or correct \"nominal_pitch\", \"rows\" or \"columns\"; a wrong label counts as a wrong pitch",
+	}, true
+}
+
+// At is where a slot lies in the grid's frame. Layers step along the measured
+// normal, on the side of the frame's +Z.
+func (g *Grid) At(row, col, layer int32, layerPitch float64) geom.Vec {
+	at := g.Surface.At(float64(row), float64(col))
+	if layer == 0 {
+		return at
+	}
+	n := g.Surface.Normal(float64(row), float64(col))
+	if n.Z < 0 {
+		n = n.Scale(-1)
+	}
+	return at.Add(n.Scale(float64(layer) * layerPitch))
+}

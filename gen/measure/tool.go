@@ -1,0 +1,97 @@
+package measure
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"gridferry/gen/fit"
+	"gridferry/gen/geom"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+// Tool is a tool centre point that was measured, and what the poses behind it are
+// worth.
+type Tool struct {
+	Name      string
+	Place     diag.Place // of the key that holds the poses
+	Poses     []geom.Pose
+	Places    []diag.Place
+	Tolerance float64 // mm
+	Touch     float64 // mm, how far off the tip may be from the spot
+
+	fit.ToolCentre
+	// Suspects are the poses that spoil it, where it is beyond its tolerance.
+	Suspects fit.Suspects
+}
+
+// Pivot works out a tool centre from poses about one spot; nil, and the reason
+// told, where they carry none.
+func Pivot(name string, p *plan.Pivot, touch float64, findings *diag.List) *Tool {
+	t := &Tool{Name: name, Place: p.Place, Tolerance: p.Tolerance.Or(DefaultTolerance), Touch: touch}
+	for _, written := range p.Poses {
+		pose, ok := Pose(*written, geom.IdentityRot(), findings)
+		if !ok || !written.RPY.IsSet() && !written.Quaternion.IsSet() {
+			return nil
+		}
+		t.Poses, t.Places = append(t.Poses, pose), append(t.Places, written.Place)
+	}
+	found, err := fit.Pivot(t.Poses)
+	if err != nil {
+		refused(findings, "bad-pivot", fmt.Sprintf("the poses of the tool %q carry no tool centre point", name), err, nil, p.Place, t.Places)
+		return nil
+	}
+	t.ToolCentre = found
+	if len(t.Poses) >= 4 {
+		// A refusal would be the same one that the pivot itself has met.
+		t.Suspects, _ = fit.LeaveOneOutPose(t.Poses, t.Tolerance)
+	}
+	return t
+}
+
+func (t *Tool) label(i int) string { return "pose " + strconv.Itoa(i+1) }
+
+// Uncertainty is how far off, in mm, the tip may be along Weakest.
+func (t *Tool) Uncertainty() float64 { return t.Gain * t.Touch }
+
+// Judge says what the tool centre is worth.
+func (t *Tool) Judge() []Verdict {
+	var all []Verdict
+	if severity, rule, wanted, ok := against(t.Tolerance, t.Largest, TooLarge, Large); !ok {
+		v := Verdict{Severity: severity, Rule: rule, Place: t.Places[t.Worst]}
+		v.Message = fmt.Sprintf("the tool centre point of %q leaves %s mm at %s, wanted %s mm or less",
+			t.Name, fit.Figure(t.Largest), t.label(t.Worst), fit.Figure(wanted))
+		v.Hint = fmt.Sprintf("that is within the tolerance of %s mm, but above half of it: take %s again", fit.Figure(t.Tolerance), t.label(t.Worst))
+		if severity == diag.Error {
+			v.Hint = blame(t.Suspects, t.label, "pose", len(t.Poses), 4)
+			if len(t.Suspects.All) == 1 {
+				v.Place = t.Places[t.Suspects.Best]
+			}
+		}
+		all = append(all, v)
+	}
+	if v, bad := t.alike(); bad {
+		all = append(all, v)
+	}
+	return all
+}
+
+// alike warns of poses that are turned too little, altogether or about one axis.
+func (t *Tool) alike() (Verdict, bool) {
+	direction := fit.Direction(t.Weakest)
+	switch {
+	case t.Widest < fit.WideSpread:
+		v := warning(Tip, t.Place, "the poses of the tool %q differ by %s° at the most, wanted %s° or more",
+			t.Name, fit.Figure(math.Floor(t.Widest*10)/10), fit.Figure(fit.WideSpread))
+		v.Hint = fmt.Sprintf("the tip is known to %s mm along %s of the flange: add a pose that is turned farther, the tip on the same spot",
+			fit.Figure(t.Uncertainty()), direction)
+		return v, true
+	case t.Uncertainty() > FarLimit:
+		v := warning(Tip, t.Place, "the tip of the tool %q is uncertain by %s mm along %s of the flange, wanted %s mm or less",
+			t.Name, fit.Figure(t.Uncertainty()), direction, fit.Figure(FarLimit))
+		v.Hint = "the poses turn mostly about that direction: add one that is turned about another, the tip on the same spot"
+		return v, true
+	}
+	return Verdict{}, false
+}
