@@ -1,8 +1,6 @@
 package check
 
 import (
-	"fmt"
-
 	"gridferry/plan/diag"
 )
 
@@ -13,52 +11,74 @@ type folder struct {
 	list   *diag.List
 	groups map[group]*folded
 	order  []*folded
+	names  map[string]bool
 }
 
 type group struct {
-	rule  string
+	name  string
 	place diag.Place
 }
 
 type folded struct {
 	finding *diag.Finding
-	place   diag.Place
+	notes   []diag.Note // that the first one asked for
 	count   int
 }
 
-func newFolder(list *diag.List) *folder { return &folder{list: list, groups: map[group]*folded{}} }
+// told is the first finding of its kind, to which advice can be added; nil for
+// those after it, which need none.
+type told struct{ f *folded }
+
+func newFolder(list *diag.List) *folder {
+	return &folder{list: list, groups: map[group]*folded{}, names: map[string]bool{}}
+}
 
 // shown is how many of a kind are told one by one.
 const shown = 3
 
-func (f *folder) errorf(rule string, at diag.Place, format string, args ...any) {
-	f.add(f.list.Errorf, rule, at, format, args)
-}
-
-func (f *folder) warnf(rule string, at diag.Place, format string, args ...any) {
-	f.add(f.list.Warnf, rule, at, format, args)
-}
-
-type reporter func(rule string, at diag.Place, format string, args ...any) *diag.Finding
-
-func (f *folder) add(report reporter, rule string, at diag.Place, format string, args []any) {
-	key := group{rule, at}
+func (f *folder) add(s diag.Severity, name string, at diag.Place, format string, args []any) *told {
+	f.names[name] = true
+	key := group{name, at}
 	g := f.groups[key]
-	if g == nil {
-		g = &folded{finding: report(rule, at, format, args...), place: at}
-		f.groups[key] = g
-		f.order = append(f.order, g)
-	} else if g.count < shown {
-		g.finding.WithNote(diag.Place{}, format, args...)
+	if g != nil {
+		if g.count++; g.count <= shown {
+			g.finding.WithNote(diag.Place{}, format, args...)
+		}
+		return nil
 	}
-	g.count++
+	report := f.list.Errorf
+	if s == diag.Warning {
+		report = f.list.Warnf
+	}
+	g = &folded{finding: report(name, at, format, args...), count: 1}
+	f.groups[key] = g
+	f.order = append(f.order, g)
+	return &told{g}
 }
 
-// done tells how many were left out.
+// done tells how many were left out, and then what belongs to all of them.
 func (f *folder) done() {
 	for _, g := range f.order {
 		if more := g.count - shown; more > 0 {
-			g.finding.WithNote(diag.Place{}, "%s", fmt.Sprintf("and %d more like this", more))
+			g.finding.WithNote(diag.Place{}, "and %d more like this", more)
 		}
+		g.finding.Notes = append(g.finding.Notes, g.notes...)
 	}
+}
+
+func (t *told) hint(format string, args ...any) *told {
+	if t != nil {
+		t.f.finding.WithHint(format, args...)
+	}
+	return t
+}
+
+// note points at something in the plan or cell; what was not written has no
+// place and is left out.
+func (t *told) note(at diag.Place, format string, args ...any) *told {
+	if t != nil && !at.IsZero() {
+		var with diag.Finding
+		t.f.notes = append(t.f.notes, with.WithNote(at, format, args...).Notes...)
+	}
+	return t
 }

@@ -1,11 +1,21 @@
 package check
 
-import "strings"
+import (
+	"strings"
+
+	"gridferry/plan/diag"
+)
 
 // limits says once what is not known and therefore not checked.
 var limits = Rule{
-	Names:  []string{"limits-unknown"},
-	Doc:    "What the cell does not say about its machine is not checked. One warning lists it all.",
+	Finds: []Find{{
+		Name:     "limits-unknown",
+		Severity: diag.Warning,
+		Doc: `What the cell does not say about its machine is not checked. One finding lists
+it all. "keep_out: {}" says that there is nothing to keep out of.`,
+		Bad:  "-    payload: 3\n-  keep_out: {}\n",
+		Good: "-  keep_out: {}\n+  keep_out: {post: {from: [-60, -60, 0], to: [60, 60, 400]}}\n",
+	}},
 	Layout: checkLimits,
 }
 
@@ -27,7 +37,7 @@ func checkLimits(c *Context) {
 		}
 	}
 	if unknown != nil {
-		c.List.Warnf("limits-unknown", c.Layout.Cell.Place, "the cell does not say, so it is not checked: %s", strings.Join(unknown, ", ")).
-			WithHint("measure or look up what the machine allows and write it under \"machine\"; \"keep_out: {}\" says that nothing is in the way")
+		c.find("limits-unknown", c.Layout.Cell.Place, "the cell does not say, so it is not checked: %s", strings.Join(unknown, ", ")).
+			hint("measure or look up what the machine allows and write it under \"machine\"; \"keep_out: {}\" says that nothing is in the way")
 	}
 }

@@ -1,11 +1,28 @@
 package check
 
-import "gridferry/plan"
+import (
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
 
 // speed holds every speed to what the machine allows.
 var speed = Rule{
-	Names:  []string{"speed-over-limit", "near-over-travel"},
-	Doc:    "No speed is above the machine's, and the straight lines at a slot are not faster than the travel between slots.",
+	Finds: []Find{{
+		Name:     "speed-over-limit",
+		Severity: diag.Error,
+		Doc: `A speed is above the machine's. (The 250 mm/s that ISO 10218-1:2011, 5.6.2, names
+for manual reduced speed are the controller's business while somebody proves the
+program out; a plan may be faster.)`,
+		Bad:  "-    speed: 1000\n+    speed: 200\n",
+		Good: "-    speed: 1000\n+    speed: 250\n",
+	}, {
+		Name:     "near-over-travel",
+		Severity: diag.Warning,
+		Doc: `The straight lines at a slot are faster than the travel between slots. Common
+practice, no source: the near speed is a tenth to a fifth of the travel speed.`,
+		Bad:  "-  speed: {travel: 250, near: 50}\n+  speed: {travel: 50, near: 250}\n",
+		Good: "-  speed: {travel: 250, near: 50}\n+  speed: {travel: 50, near: 50}\n",
+	}},
 	Layout: checkSpeed,
 }
 
@@ -16,12 +33,12 @@ func checkSpeed(c *Context) {
 		value plan.Real
 	}{{"travel", m.Travel}, {"near", m.Near}} {
 		if limit.IsSet() && s.value.V > limit.V {
-			c.List.Errorf("speed-over-limit", s.value.Place, "the %s speed is %g mm/s, but the machine's limit is %g mm/s", s.name, s.value.V, limit.V).
-				WithNote(limit.Place, "the limit stands here")
+			c.find("speed-over-limit", s.value.Place, "the %s speed is %g mm/s, but the machine's limit is %g mm/s", s.name, s.value.V, limit.V).
+				note(limit.Place, "the limit stands here")
 		}
 	}
 	if m.Near.V > m.Travel.V {
-		c.List.Warnf("near-over-travel", m.Near.Place, "the near speed of %g mm/s is above the travel speed of %g mm/s", m.Near.V, m.Travel.V).
-			WithHint("common practice is to go near a slot at a tenth to a fifth of the travel speed")
+		c.find("near-over-travel", m.Near.Place, "the near speed of %g mm/s is above the travel speed of %g mm/s", m.Near.V, m.Travel.V).
+			hint("common practice is to go near a slot at a tenth to a fifth of the travel speed")
 	}
 }

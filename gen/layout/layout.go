@@ -4,8 +4,6 @@
 package layout
 
 import (
-	"iter"
-
 	"gridferry/gen/geom"
 	"gridferry/gen/measure"
 	"gridferry/gen/move"
@@ -42,7 +40,6 @@ type Tool struct {
 	CentreOfGravity geom.Vec      // mm, on the flange
 	Radius          float64       // mm, of the cylinder from flange to TCP that holds the tool; 0 when not known
 	Grip, Release   Signal
-	Source          *plan.Tool // the places of the single values
 }
 
 // Signal is an output that the gripper's action writes, and the wait after it.
@@ -175,7 +172,7 @@ func (r *resolver) tools() {
 		}
 		tool := &Tool{
 			Number: len(r.out.Tools) + 1, Name: t.Name.V, Place: t.Name.Place, TCP: pose, Fit: fit, Mass: t.Mass.V,
-			CentreOfGravity: vec(t.CentreOfGravity), Radius: t.Radius.V, Grip: signal(t.Grip), Release: signal(t.Release), Source: t,
+			CentreOfGravity: vec(t.CentreOfGravity), Radius: t.Radius.V, Grip: signal(t.Grip), Release: signal(t.Release),
 		}
 		r.out.Tools = append(r.out.Tools, tool)
 		r.toolOf[tool.Name] = tool
@@ -242,25 +239,6 @@ func (r *resolver) motion() {
 	r.out.Motion = Motion{
 		Place: m.Place, Tool: r.tool(m.Tool), Approach: m.Approach.V, Travel: m.Travel.V, Near: m.Near.V,
 		Blend: m.Blend.V, Clear: r.waypoint(m.Clear), ClearPlace: m.Clear.Place, Source: m,
-	}
-}
-
-// Steps is every step beside carrying, in the order of the plan.
-func (l *Layout) Steps() iter.Seq[*Step] {
-	return func(yield func(*Step) bool) {
-		all := [][]Step{l.Begin}
-		for _, e := range l.Entries {
-			for i := range e.Stops {
-				all = append(all, e.Stops[i].Then)
-			}
-		}
-		for _, steps := range append(all, l.End) {
-			for i := range steps {
-				if !yield(&steps[i]) {
-					return
-				}
-			}
-		}
 	}
 }
 

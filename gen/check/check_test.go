@@ -1,0 +1,93 @@
+package check_test
+
+import (
+	"strings"
+	"testing"
+
+	"gridferry/gen/check"
+	"gridferry/gen/expand"
+	"gridferry/gen/layout"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+// findings takes a plan through the real reader, the resolver and the rules.
+func findings(t *testing.T, text string) []diag.Finding {
+	t.Helper()
+	var list diag.List
+	if l := resolve(text, &list); l != nil && !list.HasErrors() {
+		check.Run(l, expand.Moves(l), &list)
+	}
+	return list.Sorted()
+}
+
+func resolve(text string, list *diag.List) *layout.Layout {
+	var sources diag.Sources
+	p := plan.Read(plan.Source{File: "example.plan.yaml", Data: []byte(text), Dir: "."}, nil, list, &sources)
+	if p == nil {
+		return nil
+	}
+	return layout.Resolve(p, layout.Options{}, list)
+}
+
+func TestExamplePlanIsSound(t *testing.T) {
+	for _, f := range findings(t, check.ExamplePlan) {
+		t.Errorf("%s: %s [%s]", f.Place, f.Message, f.Rule)
+	}
+}
+
+func TestEveryRuleShowsItself(t *testing.T) {
+	for _, r := range check.Rules {
+		for _, f := range r.Finds {
+			t.Run(f.Name, func(t *testing.T) { checkExamples(t, f) })
+		}
+	}
+}
+
+func checkExamples(t *testing.T, f check.Find) {
+	if f.Doc == "" || f.Severity == 0 {
+		t.Error("the finding has no doc or no severity")
+	}
+	if f.Guard {
+		return // TestGuards sees to those
+	}
+	if f.Bad == f.Good {
+		t.Error("the bad example is the good one")
+	}
+	bad := findings(t, planOf(t, f.Bad))
+	if len(bad) == 0 {
+		t.Error("the bad example has no finding")
+	}
+	for _, got := range bad {
+		if got.Rule != f.Name || got.Severity != f.Severity {
+			t.Errorf("the bad example also has %s: %s: %s [%s]", got.Place, got.Severity, got.Message, got.Rule)
+		}
+		if got.Place.Line == 0 {
+			t.Errorf("the finding has no line: %s", got.Message)
+		}
+	}
+	for _, got := range findings(t, planOf(t, f.Good)) {
+		t.Errorf("the good example has %s: %s [%s]", got.Place, got.Message, got.Rule)
+	}
+}
+
+func planOf(t *testing.T, e check.Example) string {
+	t.Helper()
+	text, err := e.Plan()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return text
+}
+
+func TestNamesAreWordsAndUnique(t *testing.T) {
+	seen := map[string]bool{}
+	for _, r := range check.Rules {
+		for _, f := range r.Finds {
+			if seen[f.Name] || strings.Trim(f.Name, "abcdefghijklmnopqrstuvwxyz-") != "" {
+				t.Errorf("the name %q is not kebab-case or stands twice", f.Name)
+			}
+			seen[f.Name] = true
+		}
+	}
+}

@@ -1,0 +1,42 @@
+package check
+
+import (
+	"gridferry/gen/layout"
+	"gridferry/plan/diag"
+)
+
+// clearWay asks for a waypoint between grids.
+var clearWay = Rule{
+	Finds: []Find{{
+		Name:     "no-clear-waypoint",
+		Severity: diag.Warning,
+		Doc: `Parts go from one grid to another, and "motion" names no clear waypoint: the arm
+travels from one approach point to the other by whatever path the controller
+chooses.`,
+		Bad: "-  clear: clear\n",
+		Good: "-  clear: clear\n" +
+			"-  - {from: \"tray A1:A3\", to: \"rack A1:A3\"}\n-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"tray B1:B2\", to: \"tray A1:A2\"}\n" +
+			"-  tray: {frame: left,  rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block, filled: all}\n" +
+			"+  tray: {frame: left,  rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block, filled: \"B1:B3\"}\n",
+	}},
+	Layout: checkClearWay,
+}
+
+func checkClearWay(c *Context) {
+	if c.Layout.Motion.Clear != nil {
+		return
+	}
+	for _, e := range c.Layout.Entries {
+		for i := range e.Legs {
+			if from, to := e.Legs[i].From.Grid, e.Legs[i].To.Grid; from != to && e.Parts > 0 {
+				c.reportClearWay(e, from, to)
+			}
+		}
+	}
+}
+
+func (c *Context) reportClearWay(e *layout.Entry, from, to *layout.Grid) {
+	c.find("no-clear-waypoint", c.Layout.Motion.Place, "the arm goes from %q to %q, and no clear waypoint is on the way", from.Name, to.Name).
+		note(e.Place, "the first such way is here").
+		hint("add \"clear:\" to \"motion\", with a waypoint high above everything")
+}

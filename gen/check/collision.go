@@ -1,0 +1,123 @@
+package check
+
+import (
+	"gridferry/gen/move"
+	"gridferry/plan/diag"
+)
+
+// collision keeps what moves away from the parts that stand in the grids.
+var collision = Rule{
+	Finds: []Find{{
+		Name:     "part-hits-part",
+		Severity: diag.Error,
+		Doc: `The part in the jaw reaches into a part that stands in a grid, on the straight line
+to or from a slot, or at the end of a travel: the pitch is smaller than the part,
+layers are closer than it is high, two grids stand in the same room. At the end of
+a travel the same holds for the tool (a cylinder of its "radius" about the line
+from flange to TCP, or the TCP alone). A part stands straight in its grid's frame,
+its middle above the slot's position, as high as "grip" says (by default half its
+height below the TCP, half above); every grid holds what stands there at that
+moment. Touching is allowed.`,
+		Bad: "-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}\n" +
+			"+  rack: {frame: right, rows: 2, columns: 3, pitch: [25, 60], first: [30, 30, 15], part: block}\n",
+		Good: "-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}\n" +
+			"+  rack: {frame: right, rows: 2, columns: 3, pitch: [30, 60], first: [30, 30, 15], part: block}\n",
+	}, {
+		Name:     "travel-over-parts",
+		Severity: diag.Warning,
+		Doc: `The straight line between the ends of a travel leads the tool or the part in its jaw
+through parts that stand in a grid: the lowest point of both is lower than the
+tallest thing on the way. The path of a travel is the controller's own, so this is
+no more than a warning; a higher clear waypoint or a longer approach makes it sure.`,
+		Bad:  "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [280, 210, 60]}\n",
+		Good: "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [280, 210, 110]}\n",
+	}},
+	Watch: func(c *Context) Watcher { return &collisionWatcher{c: c} },
+}
+
+type collisionWatcher struct {
+	still
+	c    *Context
+	told move.Target // the last slot that was told, without its approach
+}
+
+func (w *collisionWatcher) See(m *move.Move, s *Scene) {
+	switch {
+	case w.c.said("approach-below-part"): // that is why, and was said
+	case m.Kind == move.Straight:
+		w.straight(m, s)
+	case m.Kind == move.Travel:
+		w.travel(m, s)
+	}
+}
+
+// straight looks at the part only: the fingers have to go down between the
+// parts, and how wide they are there nobody says.
+func (w *collisionWatcher) straight(m *move.Move, s *Scene) {
+	if !s.Jaw.Holds {
+		return
+	}
+	bodies := s.Bodies()
+	for i := range bodies {
+		if b := &bodies[i]; b.Part {
+			if h, found := s.hit(b, true); found {
+				w.certain(m, b.What, h, "on the straight line to")
+			}
+		}
+	}
+}
+
+func (w *collisionWatcher) travel(m *move.Move, s *Scene) {
+	what, first, found := s.hitAny(s.Bodies())
+	if !found {
+		return
+	}
+	if what, h, found := s.hitAny(s.Ends()); found {
+		w.certain(m, what, h, "at")
+		return
+	}
+	w.c.find("travel-over-parts", m.Place, "%s%s would go %.1f mm deep into the part at %q on a straight way to %q",
+		during(m), what, first.depth, first.Target, m.Target).
+		hint("the controller chooses the path of a travel; put the clear waypoint higher, or approach from higher up")
+}
+
+func (w *collisionWatcher) certain(m *move.Move, what string, h struck, where string) {
+	spot := m.Target
+	spot.Approach = false
+	if spot == w.told {
+		return // once for a slot and the point above it
+	}
+	w.told = spot
+	w.c.find("part-hits-part", m.Place, "%s%s is %.1f mm deep in the part at %q, %s %q", during(m), what, h.depth, h.Target, where, m.Target)
+}
+
+// struck is a standing part that something reaches into.
+type struck struct {
+	move.Target
+	depth float64
+}
+
+func (s *Scene) hitAny(bodies []Body) (what string, h struck, found bool) {
+	for i := range bodies {
+		if h, found := s.hit(&bodies[i], false); found {
+			return bodies[i].What, h, true
+		}
+	}
+	return "", struck{}, false
+}
+
+// hit is the first standing part that a body reaches into on its way, the
+// grids in the order of the plan. At its own place it may reach into what
+// stands there and above it: that is wrong too, but other rules tell it.
+func (s *Scene) hit(b *Body, atPlace bool) (struck, bool) {
+	for _, g := range s.Grids {
+		own := -1
+		if atPlace && g == s.Grid {
+			own = s.Slot
+		}
+		if at, depth, found := g.hit(b, own); found {
+			return struck{move.Target{Grid: g.Grid.Name, Slot: at, Layered: g.Grid.Layered()}, depth}, true
+		}
+	}
+	return struck{}, false
+}

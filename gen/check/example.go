@@ -1,0 +1,88 @@
+package check
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Example is a plan, told as the lines in which it differs from ExamplePlan:
+// a line behind "-" is taken out, and those behind "+" after it stand in its
+// place. The empty example is ExamplePlan itself.
+type Example string
+
+// ExamplePlan is the plan that the examples of the rules change. It is sound.
+const ExamplePlan = `format: gridferry plan 1
+title: Blocks from the tray to the rack
+cell:
+  name: example bench
+  machine:
+    payload: 3
+    speed: 1000
+    acceleration: 2500
+    reach: {radius: [150, 600], height: [-20, 650]}
+  tools:
+    jaw:
+      tcp: {at: [0, 0, 120]}
+      mass: 0.8
+      centre_of_gravity: [0, 0, 50]
+      grip:    {output: 1, level: on,  settle: 0.4}
+      release: {output: 1, level: off, settle: 0.3}
+  frames:
+    left:  {at: [250, 60, 40]}
+    right: {at: [250, -260, 40]}
+  waypoints:
+    clear: {at: [330, 0, 300]}
+  keep_out: {}
+parts:
+  block: {mass: 0.15, size: [30, 30, 30]}
+  brick: {mass: 0.40, size: [30, 60, 30]}
+grids:
+  tray: {frame: left,  rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block, filled: all}
+  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}
+  pile: {frame: right, rows: 1, columns: 2, pitch: [50, 0], layers: 2, layer_pitch: 30, first: [30, 160, 15], part: block}
+motion:
+  tool: jaw
+  approach: 60
+  speed: {travel: 250, near: 50}
+  blend: 10
+  clear: clear
+transfers:
+  - {from: "tray A1:A3", to: "rack A1:A3"}
+  - {from: "tray B1:B2", to: "pile A1.1, A1.2"}
+`
+
+// Plan is the example as a whole plan.
+func (e Example) Plan() (string, error) {
+	lines := strings.SplitAfter(ExamplePlan, "\n")
+	at := -1 // where the next line that is put in goes
+	for change := range strings.Lines(string(e)) {
+		text := strings.TrimSuffix(change[1:], "\n") + "\n"
+		switch {
+		case change[0] == '-':
+			if at = find(lines, text); at < 0 {
+				return "", fmt.Errorf("the example plan does not have exactly one line %q", text)
+			}
+			lines = append(lines[:at], lines[at+1:]...)
+		case change[0] == '+' && at >= 0:
+			lines = append(lines[:at], append([]string{text}, lines[at:]...)...)
+			at++
+		default:
+			return "", fmt.Errorf("%q stands behind neither \"-\" nor a line that was taken out", change)
+		}
+	}
+	return strings.Join(lines, ""), nil
+}
+
+// find gives the index of the only line with a text, or -1.
+func find(lines []string, text string) int {
+	at := -1
+	for i, line := range lines {
+		if line == text {
+			if at >= 0 {
+				return -1
+			}
+			at = i
+		}
+	}
+	return at
+}

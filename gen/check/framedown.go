@@ -1,0 +1,33 @@
+package check
+
+import (
+	"gridferry/gen/geom"
+	"gridferry/plan/diag"
+)
+
+// frameDown finds frames that stand on their head.
+var frameDown = Rule{
+	Finds: []Find{{
+		Name:     "frame-z-down",
+		Severity: diag.Warning,
+		Doc: `The Z axis of a frame points down. The approach to a slot goes along that axis, so
+the tool would come from below. Mostly two touched points were exchanged, or the
+tool's orientation was written where the frame's belongs. Down means more than 5
+degrees below the horizontal: a frame on an upright wall is no mistake.`,
+		Bad:  "-    left:  {at: [250, 60, 40]}\n+    left:  {at: [250, 60, 40]}\n+    lid:   {at: [250, 60, 90], rpy: [180, 0, 0]}\n",
+		Good: "-    left:  {at: [250, 60, 40]}\n+    left:  {at: [250, 60, 40]}\n+    wall:  {at: [250, 60, 90], rpy: [90, 0, 0]}\n",
+	}},
+	Layout: checkFrameDown,
+}
+
+// steepest is the angle from the base's Z axis beyond which a frame's points down.
+const steepest = 95
+
+func checkFrameDown(c *Context) {
+	for _, f := range c.Layout.Frames {
+		if angle := f.Base.R.Column(2).AngleTo(geom.Vec{Z: 1}); angle > steepest {
+			c.find("frame-z-down", f.Place, "the Z axis of the frame %q points down, %.1f degrees away from upright", f.Name, angle).
+				hint("touch the points so that X × Y points up, or take 180 degrees off the roll")
+		}
+	}
+}

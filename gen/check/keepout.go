@@ -1,0 +1,113 @@
+package check
+
+import (
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/gen/solid"
+	"gridferry/plan/diag"
+)
+
+// keepOut keeps the tool and what it carries out of the cell's boxes.
+var keepOut = Rule{
+	Finds: []Find{{
+		Name:     "keep-out-hit",
+		Severity: diag.Error,
+		Doc: `The tool or the part in its jaw reaches into a keep-out box on a straight line, or
+at the end of a travel. The part is a box of its size that hangs on the TCP as it
+was gripped ("grip" of the part: how far the TCP is above its bottom; by default
+half its height). The tool is a cylinder of "radius" about the line from the flange
+to the TCP; where the cell gives no radius, only the TCP itself is looked at. Both
+are swept along the move, and the box may be turned in any way: the room that
+they sweep is compared with the box exactly, but for the cylinder, which is taken
+as a prism of sixteen sides around it. Touching is allowed.`,
+		Bad:  "-  keep_out: {}\n+  keep_out: {wall: {frame: right, from: [-20, 10, 0], to: [160, 16, 30]}}\n",
+		Good: "-  keep_out: {}\n+  keep_out: {wall: {frame: right, from: [-20, 8, 0], to: [160, 14, 30]}}\n",
+	}, {
+		Name:     "keep-out-chord",
+		Severity: diag.Warning,
+		Doc: `The straight line between the ends of a travel leads the tool or the part through a
+keep-out box. The path of a travel is the controller's own, so this is no more
+than a warning. A travel that turns the tool is looked at twice: turned as at its
+start, and as at its end.`,
+		Bad:  "-  keep_out: {}\n+  keep_out: {lamp: {from: [300, -60, 180], to: [360, -40, 260]}}\n",
+		Good: "-  keep_out: {}\n+  keep_out: {lamp: {from: [300, -20, 340], to: [360, 20, 400]}}\n",
+	}},
+	Watch: watchKeepOut,
+}
+
+// forbidden is a keep-out box, placed in the base.
+type forbidden struct {
+	*layout.Box
+	room   solid.Solid
+	lo, hi geom.Vec
+}
+
+type keepOutWatcher struct {
+	still
+	c     *Context
+	boxes []forbidden
+	told  move.Target // the last slot that was told, without its approach
+	in    *layout.Box // and the box
+}
+
+func watchKeepOut(c *Context) Watcher {
+	w := &keepOutWatcher{c: c}
+	for _, b := range c.Layout.Boxes {
+		f := forbidden{Box: b, room: solid.Box(b.Frame.Base, b.From, b.To)}
+		f.lo, f.hi = f.room.Bounds()
+		w.boxes = append(w.boxes, f)
+	}
+	return w
+}
+
+func (w *keepOutWatcher) See(m *move.Move, s *Scene) {
+	if !m.Kind.IsMotion() || len(w.boxes) == 0 {
+		return
+	}
+	body, box, depth := w.hit(s.Bodies())
+	if box == nil {
+		return
+	}
+	if m.Kind == move.Straight {
+		w.certain(m, body, box, depth, "on the straight line to")
+		return
+	}
+	what := body.What
+	if body, end, deep := w.hit(s.Ends()); end != nil {
+		w.certain(m, body, end, deep, "at")
+		return
+	}
+	w.c.find("keep-out-chord", m.Place, "%s%s would go through the keep-out box %q, %.1f mm deep, on a straight way to %q",
+		during(m), what, box.Name, depth, m.Target).
+		note(box.Place, "the box stands here").
+		hint("the controller chooses the path of a travel; put the clear waypoint where the ways from it lead past the box")
+}
+
+// hit is the first body that reaches into a box.
+func (w *keepOutWatcher) hit(bodies []Body) (*Body, *forbidden, float64) {
+	for i := range bodies {
+		b := &bodies[i]
+		for k := range w.boxes {
+			f := &w.boxes[k]
+			if !overlap(b.lo, b.hi, f.lo, f.hi) {
+				continue
+			}
+			if depth := solid.Depth(&f.room, &b.Swept); depth > touch {
+				return b, f, depth
+			}
+		}
+	}
+	return nil, nil, 0
+}
+
+func (w *keepOutWatcher) certain(m *move.Move, b *Body, f *forbidden, depth float64, where string) {
+	spot := m.Target
+	spot.Approach = false
+	if spot == w.told && f.Box == w.in {
+		return // once for a slot and the point above it
+	}
+	w.told, w.in = spot, f.Box
+	w.c.find("keep-out-hit", m.Place, "%s%s is in the keep-out box %q, %.1f mm deep, %s %q", during(m), b.What, f.Name, depth, where, m.Target).
+		note(f.Place, "the box stands here")
+}

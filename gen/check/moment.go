@@ -1,0 +1,36 @@
+package check
+
+import (
+	"gridferry/gen/layout"
+	"gridferry/plan/diag"
+)
+
+// moment holds the weight's lever to what the flange bears.
+var moment = Rule{
+	Finds: []Find{{
+		Name:     "moment-exceeded",
+		Severity: diag.Error,
+		Doc: `The moment of tool and part about the flange's centre is over "machine.moment".
+It is g · |tool mass · centre of gravity + part mass · TCP|, the part's mass taken
+at the TCP: what the flange bears when it is turned so that the lever lies level,
+and the weight alone, without what acceleration adds. g is 9.80665 m/s², the
+standard acceleration of gravity (3rd CGPM, 1901).`,
+		Bad:  "-    payload: 3\n+    payload: 3\n+    moment: 0.5 N·m\n",
+		Good: "-    payload: 3\n+    payload: 3\n+    moment: 0.6 N·m\n",
+	}},
+	Layout: func(c *Context) { c.carried(checkMoment) },
+}
+
+// standardGravity is gₙ, m/s² (3rd CGPM, 1901; also ISO 80000-3).
+const standardGravity = 9.80665
+
+func checkMoment(c *Context, p *layout.Part, e *layout.Entry) {
+	t, limit := c.Layout.Motion.Tool, c.Layout.Cell.Machine.Moment
+	lever := t.CentreOfGravity.Scale(t.Mass).Add(t.TCP.T.Scale(p.Mass)).Norm() / 1000 // kg·m
+	if m := standardGravity * lever; limit.IsSet() && over(m, limit.V) {
+		c.find("moment-exceeded", e.Stops[0].Place, "tool %q and part %q together turn the flange with %.3f N·m, but it bears %.3f N·m",
+			t.Name, p.Name, m, limit.V).
+			note(limit.Place, "the moment stands here").
+			hint("a shorter or lighter tool turns it less")
+	}
+}

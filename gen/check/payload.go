@@ -1,0 +1,45 @@
+package check
+
+import (
+	"gridferry/gen/layout"
+	"gridferry/plan/diag"
+)
+
+// payload holds what hangs on the flange to what the machine carries.
+var payload = Rule{
+	Finds: []Find{{
+		Name:     "payload-exceeded",
+		Severity: diag.Error,
+		Doc: `Tool and part together are heavier than the machine's payload, which includes the
+gripper (common practice, no source).`,
+		Bad:  "-    payload: 3\n+    payload: 0.9\n",
+		Good: "-    payload: 3\n+    payload: 0.95\n",
+	}},
+	Layout: func(c *Context) {
+		c.carried(checkPayload)
+	},
+}
+
+// carried goes through the parts that are moved, each once, with the first
+// entry that moves it.
+func (c *Context) carried(look func(c *Context, p *layout.Part, e *layout.Entry)) {
+	seen := map[*layout.Part]bool{}
+	for _, e := range c.Layout.Entries {
+		if e.Parts > 0 && e.Part != nil && !seen[e.Part] {
+			seen[e.Part] = true
+			look(c, e.Part, e)
+		}
+	}
+}
+
+func checkPayload(c *Context, p *layout.Part, e *layout.Entry) {
+	tool, limit := c.Layout.Motion.Tool, c.Layout.Cell.Machine.Payload
+	if total := tool.Mass + p.Mass; limit.IsSet() && over(total, limit.V) {
+		c.find("payload-exceeded", e.Stops[0].Place, "tool %q and part %q together have %.3f kg, but the machine carries %.3f kg",
+			tool.Name, p.Name, total, limit.V).note(limit.Place, "the payload stands here")
+	}
+}
+
+// over tells whether a sum is above its limit by more than rounding: 0.8 kg and
+// 0.15 kg are not over 0.95 kg.
+func over(sum, limit float64) bool { return sum > limit*(1+1e-12) }

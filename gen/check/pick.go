@@ -1,0 +1,51 @@
+package check
+
+import (
+	"gridferry/gen/move"
+	"gridferry/plan/diag"
+)
+
+// pick looks at the slot that a part is taken from.
+var pick = Rule{
+	Finds: []Find{{
+		Name:     "pick-from-empty",
+		Severity: diag.Error,
+		Doc:      `A part is picked from a slot where none stands at that time.`,
+		Bad:      "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"tray A1:A2\", to: \"pile A1.1, A1.2\"}\n",
+		Good:     "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"rack A1:A2\", to: \"pile A1.1, A1.2\"}\n",
+	}, {
+		Name:     "part-above",
+		Severity: diag.Error,
+		Doc: `A part is picked while another one stands above it, in a higher layer of the same
+row and column.`,
+		Bad: "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n" +
+			"+  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"pile A1.1, A1.2\", to: \"tray B1:B2\"}\n",
+		Good: "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n" +
+			"+  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"pile A1.2, A1.1\", to: \"tray B1:B2\"}\n",
+	}},
+	Watch: func(c *Context) Watcher { return &pickWatcher{c: c} },
+}
+
+type pickWatcher struct {
+	still
+	c *Context
+}
+
+func (w *pickWatcher) See(m *move.Move, s *Scene) {
+	if m.Kind != move.Grip || s.Grid == nil {
+		return
+	}
+	if !s.Grid.Full.Has(s.Slot) {
+		w.c.find("pick-from-empty", m.Place, "transfer %d picks from %q, where no part stands", m.Transfer, m.Target).
+			hint("\"filled\" of the grid says what stands there at the start; \"check --slots\" shows what changes when")
+		return
+	}
+	above := m.Target
+	for above.Slot.Layer++; int(above.Slot.Layer) < s.Grid.Grid.Layers; above.Slot.Layer++ {
+		if s.Grid.Full.Has(s.Grid.Grid.Index(above.Slot)) {
+			w.c.find("part-above", m.Place, "transfer %d picks from %q while a part stands above it, in %q", m.Transfer, m.Target, above).
+				hint("take the upper layers first; a stop without layers does")
+			return
+		}
+	}
+}

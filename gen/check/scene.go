@@ -1,0 +1,197 @@
+package check
+
+import (
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/gen/solid"
+)
+
+// Scene is the cell as it stands while the moves go by: where the arm is, what
+// is in its jaw, which slots hold a part. It is kept once, for all rules.
+type Scene struct {
+	Layout *layout.Layout
+	Grids  []*Standing
+
+	// From and To are the ends of the motion that is seen; From is not known
+	// for the first one.
+	From, To Station
+	Jaw      Jaw
+	// Grid is the one that the move works at, nil for none, and Slot the index
+	// in it.
+	Grid *Standing
+	Slot int
+
+	byName map[string]*Standing
+	turns  turns
+	bodies []Body // of the motion that is seen; see Bodies
+	fresh  bool   // bodies are those of this motion
+}
+
+// Station is where the arm stands, in the base.
+type Station struct {
+	Known bool
+	At    geom.Vec
+	Turn  geom.Rot
+}
+
+// Jaw is what the tool holds.
+type Jaw struct {
+	Holds  bool
+	Part   *layout.Part // nil when the plan does not say
+	From   move.Target
+	inTool geom.Pose // the part's middle on the TCP
+}
+
+func newScene(l *layout.Layout) *Scene {
+	s := &Scene{Layout: l, byName: map[string]*Standing{}}
+	for _, g := range l.Grids {
+		standing := newStanding(g)
+		s.Grids = append(s.Grids, standing)
+		s.byName[g.Name] = standing
+	}
+	return s
+}
+
+// see takes in where the move leads and which slot it works at.
+func (s *Scene) see(m *move.Move) {
+	s.fresh = false
+	if m.Target.Grid == "" {
+		s.Grid, s.Slot = nil, 0
+	} else {
+		if s.Grid == nil || s.Grid.Grid.Name != m.Target.Grid {
+			s.Grid = s.byName[m.Target.Grid]
+		}
+		s.Slot = s.Grid.Grid.Index(m.Target.Slot)
+	}
+	if m.Kind.IsMotion() {
+		s.To = Station{true, m.Base.Vec, s.turns.of(m.Base.RPY)}
+	}
+}
+
+// apply brings the scene to where the move leaves it.
+func (s *Scene) apply(m *move.Move) {
+	switch {
+	case m.Kind.IsMotion():
+		s.From = s.To
+	case m.Kind == move.Grip && s.Grid != nil:
+		s.grip(m)
+	case m.Kind == move.Release && s.Grid != nil:
+		s.Grid.put(s.Slot, s.Jaw.Part)
+		s.Jaw = Jaw{}
+	}
+}
+
+// grip takes the part into the jaw: it stands straight in its grid's frame,
+// and from there on turns with the tool.
+func (s *Scene) grip(m *move.Move) {
+	part := s.Grid.part
+	s.Jaw = Jaw{Holds: true, Part: part, From: m.Target}
+	s.Grid.take(s.Slot)
+	if part == nil {
+		return
+	}
+	back := s.From.Turn.T()
+	frame := s.Grid.Grid.Frame.Base.R
+	s.Jaw.inTool = geom.Pose{
+		R: back.Mul(frame),
+		T: back.Apply(frame.Apply(geom.Vec{Z: middle(part)})),
+	}
+}
+
+// middle is how far a part's middle is above the TCP that holds it.
+func middle(p *layout.Part) float64 { return p.Size.Z/2 - p.Grip }
+
+// Body is something that the arm carries along a motion, and the room that it
+// takes up on the way.
+type Body struct {
+	What   string
+	Part   bool // the part in the jaw, not the tool
+	Here   solid.Solid
+	Way    geom.Vec // from Here on
+	Swept  solid.Solid
+	lo, hi geom.Vec // of Swept, in the base
+}
+
+// Bodies are what moves along the motion that is seen: the tool, or its TCP
+// where the cell does not give the tool a radius, and the part in the jaw.
+// Where a motion turns the tool, each comes twice, turned as at the start and
+// as at the end, both along the whole way. The first motion of all has its end
+// only. The slice is used again for the next motion.
+func (s *Scene) Bodies() []Body {
+	if s.fresh {
+		return s.bodies
+	}
+	s.fresh, s.bodies = true, s.bodies[:0]
+	from := s.To.At
+	if s.From.Known {
+		from = s.From.At
+	}
+	way := s.To.At.Sub(from)
+	s.turned(from, way, &s.To.Turn)
+	if s.From.Known && s.From.Turn != s.To.Turn {
+		s.turned(from, way, &s.From.Turn)
+	}
+	return s.bodies
+}
+
+// Ends are the same bodies at the end of the motion.
+func (s *Scene) Ends() []Body {
+	s.fresh, s.bodies = false, s.bodies[:0]
+	s.turned(s.To.At, geom.Vec{}, &s.To.Turn)
+	return s.bodies
+}
+
+func (s *Scene) turned(from, way geom.Vec, turn *geom.Rot) {
+	at := geom.Pose{R: *turn, T: from}
+	s.body(Body{What: s.toolWord(), Here: s.tool(&at), Way: way})
+	if part := s.Jaw.Part; part != nil && part.Size != (geom.Vec{}) {
+		block := solid.Block(at.Mul(s.Jaw.inTool), part.Size.Scale(0.5))
+		s.body(Body{What: "the part in the jaw", Part: true, Here: block, Way: way})
+	}
+}
+
+func (s *Scene) body(b Body) {
+	b.Swept = b.Here.Swept(b.Way)
+	b.lo, b.hi = b.Swept.Bounds()
+	s.bodies = append(s.bodies, b)
+}
+
+func (s *Scene) toolWord() string {
+	if s.Layout.Motion.Tool.Radius > 0 {
+		return "the tool"
+	}
+	return "the TCP"
+}
+
+// tool is the prism around the line from the TCP back to the flange.
+func (s *Scene) tool(at *geom.Pose) solid.Solid {
+	t := s.Layout.Motion.Tool
+	if t.Radius == 0 {
+		return solid.Point(at.T)
+	}
+	return solid.Prism(at.T, at.Apply(t.TCP.Inverse().T), t.Radius)
+}
+
+// turns remembers the rotations of the last few orientations: a plan has few,
+// and each costs six sines.
+type turns struct {
+	known [4]struct {
+		rpy geom.RPY
+		rot geom.Rot
+	}
+	used, next int
+}
+
+func (t *turns) of(a geom.RPY) geom.Rot {
+	for i := range t.used {
+		if t.known[i].rpy == a {
+			return t.known[i].rot
+		}
+	}
+	k := &t.known[t.next]
+	k.rpy, k.rot = a, a.Rot()
+	t.next = (t.next + 1) % len(t.known)
+	t.used = min(t.used+1, len(t.known))
+	return k.rot
+}

@@ -1,0 +1,37 @@
+package check
+
+import (
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/plan/diag"
+)
+
+// sharedOutput keeps other steps away from the gripper's outputs.
+var sharedOutput = Rule{
+	Finds: []Find{{
+		Name:     "output-shared",
+		Severity: diag.Error,
+		Doc: `A step writes an output that belongs to the tool's gripper. The part would fall, or
+the jaw would be closed where the program takes it to be open.`,
+		Bad:  "-transfers:\n+begin: [set: {output: 1, level: on}]\n+transfers:\n",
+		Good: "-transfers:\n+begin: [set: {output: 2, level: on}]\n+transfers:\n",
+	}},
+	Layout: func(c *Context) {
+		t := c.Layout.Motion.Tool
+		for s := range c.Layout.Steps() {
+			if s.Kind == move.Set && (s.Signal == t.Grip.Output || s.Signal == t.Release.Output) {
+				c.reportShared(t, s)
+			}
+		}
+	},
+}
+
+func (c *Context) reportShared(t *layout.Tool, s *layout.Step) {
+	owner := t.Grip
+	if s.Signal == t.Release.Output {
+		owner = t.Release
+	}
+	c.find("output-shared", s.Place, "this step writes output %d, which works the gripper of the tool %q", s.Signal, t.Name).
+		note(owner.Place, "the gripper's output stands here").
+		hint("give one of them another output; the jaw is worked by the transfers alone")
+}

@@ -1,0 +1,281 @@
+package check
+
+import (
+	"math"
+	"math/bits"
+
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+	"gridferry/gen/slot"
+	"gridferry/gen/solid"
+)
+
+// Standing is a grid with the parts that stand in it at present.
+type Standing struct {
+	Grid *layout.Grid
+	Full layout.Slots
+
+	part   *layout.Part // what stands there; the tallest where the plan mixes parts
+	count  []int        // parts on each layer
+	top    int          // the highest layer that holds any, -1 for none
+	inGrid geom.Pose    // the base in the grid's frame
+	lo, hi geom.Vec     // around all parts that could stand there, in the base
+	line   lines
+}
+
+// lines is how the slots of a layer lie: the first slot of every row, and the
+// steps along a row and from row to row.
+type lines struct {
+	column geom.Vec // from slot to slot in a row
+	row    geom.Vec // from row to row, in the first column
+	end    geom.Vec // from the first to the last slot of a row
+	spread geom.Vec // how far a row may lie beside that: a stagger
+}
+
+func newStanding(g *layout.Grid) *Standing {
+	s := &Standing{
+		Grid: g, Full: append(layout.Slots(nil), g.Full...), count: make([]int, g.Layers), top: -1,
+		inGrid: g.Frame.Base.Inverse(),
+	}
+	for i, word := range s.Full {
+		for ; word != 0; word &= word - 1 {
+			s.count[(i*64+bits.TrailingZeros64(word))/(g.Rows*g.Columns)]++
+		}
+	}
+	s.line = linesOf(g)
+	s.sink()
+	s.setPart(g.Part)
+	return s
+}
+
+func linesOf(g *layout.Grid) lines {
+	var l lines
+	at := func(row, col int) geom.Vec { return g.At(slot.Slot{Row: int32(row), Col: int32(col)}) }
+	first := at(0, 0)
+	l.end = at(0, g.Columns-1).Sub(first)
+	if g.Columns > 1 {
+		l.column = l.end.Scale(1 / float64(g.Columns-1))
+	}
+	if g.Rows < 2 {
+		return l
+	}
+	// Even rows lie on a line; the odd ones may be shifted beside it.
+	last := (g.Rows - 1) / 2 * 2
+	if last > 0 {
+		l.row = at(last, 0).Sub(first).Scale(1 / float64(last))
+		l.spread = abs(at(1, 0).Sub(first).Sub(l.row))
+	} else {
+		l.row = at(1, 0).Sub(first)
+	}
+	return l
+}
+
+func abs(v geom.Vec) geom.Vec { return geom.Vec{X: math.Abs(v.X), Y: math.Abs(v.Y), Z: math.Abs(v.Z)} }
+
+// setPart takes note of what stands in the grid; of several the tallest.
+func (s *Standing) setPart(p *layout.Part) {
+	if p == nil || s.part != nil && s.part.Size.Z >= p.Size.Z {
+		return
+	}
+	s.part = p
+	s.bound()
+}
+
+// bound works out the box around all parts that could stand in the grid.
+func (s *Standing) bound() {
+	inf := math.Inf(1)
+	s.lo, s.hi = geom.Vec{X: inf, Y: inf, Z: inf}, geom.Vec{X: -inf, Y: -inf, Z: -inf}
+	g := s.Grid
+	for row := range g.Rows {
+		for _, col := range [...]int{0, g.Columns - 1} {
+			for _, layer := range [...]int{0, g.Layers - 1} {
+				box := s.box(slot.Slot{Row: int32(row), Col: int32(col), Layer: int32(layer)})
+				box = box.In(&g.Frame.Base)
+				lo, hi := box.Bounds()
+				s.lo = geom.Vec{X: min(s.lo.X, lo.X), Y: min(s.lo.Y, lo.Y), Z: min(s.lo.Z, lo.Z)}
+				s.hi = geom.Vec{X: max(s.hi.X, hi.X), Y: max(s.hi.Y, hi.Y), Z: max(s.hi.Z, hi.Z)}
+			}
+		}
+	}
+}
+
+// box is the part at a slot, in the grid's frame.
+func (s *Standing) box(at slot.Slot) solid.Solid {
+	p := s.Grid.At(at)
+	p.Z += middle(s.part)
+	return solid.Block(geom.Pose{R: geom.IdentityRot(), T: p}, s.part.Size.Scale(0.5))
+}
+
+func (s *Standing) take(i int) {
+	if s.Full.Has(i) {
+		s.Full.Remove(i)
+		s.count[s.layer(i)]--
+		s.sink()
+	}
+}
+
+func (s *Standing) put(i int, p *layout.Part) {
+	s.setPart(p)
+	if !s.Full.Has(i) {
+		s.Full.Add(i)
+		s.count[s.layer(i)]++
+		s.top = max(s.top, s.layer(i))
+	}
+}
+
+func (s *Standing) layer(i int) int { return i / (s.Grid.Rows * s.Grid.Columns) }
+
+// sink finds the highest layer that holds a part.
+func (s *Standing) sink() {
+	s.top = len(s.count) - 1
+	for s.top >= 0 && s.count[s.top] == 0 {
+		s.top--
+	}
+}
+
+// empty tells whether there is nothing that could be hit.
+func (s *Standing) empty() bool {
+	return s.top < 0 || s.part == nil || s.part.Size == (geom.Vec{})
+}
+
+// hit looks for a standing part that a body reaches into, deeper than touch,
+// on its way. The slot with the index own is left out, with those above it; -1
+// leaves none out.
+func (s *Standing) hit(b *Body, own int) (at slot.Slot, depth float64, found bool) {
+	if s.empty() || !overlap(b.lo, b.hi, s.lo, s.hi) {
+		return slot.Slot{}, 0, false
+	}
+	here, ok := s.low(b)
+	if !ok {
+		return slot.Slot{}, 0, false
+	}
+	lo, hi := here.Bounds()
+	half := s.part.Size.Scale(0.5)
+	half.X, half.Y, half.Z = half.X-touch, half.Y-touch, half.Z-touch
+	for at := range s.within(lo.Sub(half), hi.Add(half)) {
+		if own >= 0 && s.above(s.Grid.Index(at), own) {
+			continue
+		}
+		box := s.box(at)
+		if depth := solid.Depth(&box, &here); depth > touch {
+			return at, depth, true
+		}
+	}
+	return slot.Slot{}, 0, false
+}
+
+// above tells whether slot i is slot own or one above it.
+func (s *Standing) above(i, own int) bool {
+	return i >= own && (i-own)%(s.Grid.Rows*s.Grid.Columns) == 0
+}
+
+// touch is how deep two parts may reach into each other without a word, mm:
+// parts that stand side by side or on each other do touch, and frames are not
+// measured any better.
+const touch = 0.01
+
+func overlap(lo, hi, otherLo, otherHi geom.Vec) bool {
+	return lo.X < otherHi.X && hi.X > otherLo.X && lo.Y < otherHi.Y && hi.Y > otherLo.Y && lo.Z < otherHi.Z && hi.Z > otherLo.Z
+}
+
+// low is the part of a body's way, in the grid's frame, on which it is lower
+// than the highest top in the grid; false when it never is.
+func (s *Standing) low(b *Body) (solid.Solid, bool) {
+	here := b.Here.In(&s.inGrid)
+	way := s.inGrid.R.Apply(b.Way)
+	top := s.Grid.At(slot.Slot{Layer: int32(s.top)}).Z + middle(s.part) + s.part.Size.Z/2 - touch
+	bottom := here.Centre.Z - here.Reach().Z
+	from, to := 0.0, 1.0
+	switch {
+	case bottom >= top && bottom+way.Z >= top:
+		return here, false
+	case bottom >= top: // comes down from above
+		from = (top - bottom) / way.Z
+	case bottom+way.Z >= top: // goes up and away
+		to = (top - bottom) / way.Z
+	}
+	here.Centre = here.Centre.Add(way.Scale(from))
+	return here.Swept(way.Scale(to - from)), true
+}
+
+// within goes through the slots whose position is between two corners in the
+// grid's frame, and perhaps a few beside them.
+func (s *Standing) within(lo, hi geom.Vec) func(yield func(slot.Slot) bool) {
+	g := s.Grid
+	lift := middle(s.part)
+	lo.Z, hi.Z = lo.Z-lift, hi.Z-lift
+	return func(yield func(slot.Slot) bool) {
+		for layer := range s.top + 1 {
+			z := g.At(slot.Slot{Layer: int32(layer)}).Z
+			if s.count[layer] == 0 || z < lo.Z || z > hi.Z {
+				continue
+			}
+			if !s.onLayer(layer, lo, hi, yield) {
+				return
+			}
+		}
+	}
+}
+
+func (s *Standing) onLayer(layer int, lo, hi geom.Vec, yield func(slot.Slot) bool) bool {
+	g := s.Grid
+	first := g.At(slot.Slot{Layer: int32(layer)})
+	rowLo, rowHi := s.rows(lo.Sub(first), hi.Sub(first))
+	for row := rowLo; row <= rowHi; row++ {
+		start := g.At(slot.Slot{Row: int32(row), Layer: int32(layer)})
+		colLo, colHi := span(g.Columns, s.line.column, lo.Sub(start), hi.Sub(start))
+		at := slot.Slot{Row: int32(row), Layer: int32(layer)}
+		for col := s.next(at, colLo); col <= colHi; col = s.next(at, col+1) {
+			at.Col = int32(col)
+			if !yield(at) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// next is the first column of a row, from one on, that holds a part; past the
+// last one where none does.
+func (s *Standing) next(row slot.Slot, col int) int {
+	row.Col = 0
+	start := s.Grid.Index(row)
+	for i := start + col; i < start+s.Grid.Columns; {
+		if word := s.Full[i/64] >> (i % 64); word != 0 {
+			return i + bits.TrailingZeros64(word) - start
+		}
+		i = (i/64 + 1) * 64
+	}
+	return s.Grid.Columns
+}
+
+// rows is the range of rows that come between two corners, seen from the first
+// slot of the layer.
+func (s *Standing) rows(lo, hi geom.Vec) (from, to int) {
+	l := &s.line
+	// A row reaches from its first slot to its last; both lie on lines.
+	lo = lo.Sub(l.spread).Sub(geom.Vec{X: max(0, l.end.X), Y: max(0, l.end.Y)})
+	hi = hi.Add(l.spread).Sub(geom.Vec{X: min(0, l.end.X), Y: min(0, l.end.Y)})
+	return span(s.Grid.Rows, l.row, lo, hi)
+}
+
+// span is the range of k in [0, n) for which k·step comes between two corners
+// in X and Y, give or take one.
+func span(n int, step, lo, hi geom.Vec) (from, to int) {
+	from, to = 0, n-1
+	for _, d := range [...][3]float64{{step.X, lo.X, hi.X}, {step.Y, lo.Y, hi.Y}} {
+		a, b := d[1], d[2]
+		if math.Abs(d[0]) < 1e-9 {
+			if a > 0 || b < 0 {
+				return 0, -1
+			}
+			continue
+		}
+		if a, b = a/d[0], b/d[0]; a > b {
+			a, b = b, a
+		}
+		from = max(from, int(math.Floor(min(a, float64(n)))))
+		to = min(to, int(math.Ceil(max(b, -1))))
+	}
+	return from, to
+}

@@ -1,0 +1,171 @@
+// Package solid tells whether convex solids overlap, and how deep: boxes
+// however they are turned, boxes swept along a straight line, prisms about a
+// tool.
+//
+// All of them are zonotopes: a centre, and edges that are each added once
+// forwards and once backwards. That family is closed under sweeping along a
+// line (one edge more) and under the Minkowski difference (the edges of both),
+// so that one test serves every pair: two zonotopes are apart exactly when some
+// normal of two of their edges separates them (the separating axis theorem;
+// Gottschalk, Lin, Manocha, OBBTree, SIGGRAPH 1996, section 5, has the case of
+// two boxes).
+package solid
+
+import (
+	"math"
+
+	"gridferry/gen/geom"
+)
+
+// mostEdges is what two solids together may have: a prism of sixteen sides
+// (eight edges and its axis) that is swept, against a box.
+const mostEdges = 13
+
+// Thinnest is the least half-thickness of a box, mm: a sheet is taken as a
+// hundredth of a millimetre thick, so that no pair of solids is flat.
+const Thinnest = 0.005
+
+// Solid is a zonotope: every point Centre + Σ tᵢ·edgeᵢ with all tᵢ in [-1, 1].
+type Solid struct {
+	Centre geom.Vec
+	edges  [mostEdges]geom.Vec
+	n      int
+}
+
+// Point is the smallest solid.
+func Point(at geom.Vec) Solid { return Solid{Centre: at} }
+
+// Box lies between two opposite corners, lo below hi in every direction, in
+// the coordinates of a pose.
+func Box(in geom.Pose, lo, hi geom.Vec) Solid {
+	half := hi.Sub(lo).Scale(0.5)
+	return Block(geom.Pose{R: in.R, T: in.Apply(lo.Add(half))}, half)
+}
+
+// Block is a box about the origin of a pose, given by its half size.
+func Block(at geom.Pose, half geom.Vec) Solid {
+	s := Solid{Centre: at.T}
+	s.add(at.R.Column(0).Scale(max(half.X, Thinnest)))
+	s.add(at.R.Column(1).Scale(max(half.Y, Thinnest)))
+	s.add(at.R.Column(2).Scale(max(half.Z, Thinnest)))
+	return s
+}
+
+// prismEdges is half the number of a prism's sides.
+const prismEdges = 8
+
+// Prism stands for a cylinder between two points: the regular prism of sixteen
+// sides around it, which holds it and is at most 1/cos(π/16) - 1 = 2 % wider.
+func Prism(from, to geom.Vec, radius float64) Solid {
+	half := to.Sub(from).Scale(0.5)
+	s := Solid{Centre: from.Add(half)}
+	x, y := square(half)
+	// A regular polygon of 2n sides of length 2e is the sum of n edges, and the
+	// circle inside it has the radius e / tan(π/2n).
+	side := radius * tanSide
+	for k := range prismEdges {
+		sin, cos := geom.SinCos(float64(k) * 180 / prismEdges)
+		s.add(x.Scale(float64(side * cos)).Add(y.Scale(float64(side * sin))))
+	}
+	s.add(half)
+	return s
+}
+
+// tanSide is tan(π/16).
+const tanSide = 0.19891236737965800691
+
+// square gives two directions at right angles to v and to each other.
+func square(v geom.Vec) (x, y geom.Vec) {
+	z, ok := v.Unit()
+	if !ok {
+		z = geom.Vec{Z: 1}
+	}
+	least := geom.Vec{X: 1}
+	if math.Abs(z.X) > math.Abs(z.Y) {
+		least = geom.Vec{Y: 1}
+	}
+	x, _ = z.Cross(least).Unit()
+	return x, z.Cross(x)
+}
+
+// Swept is what the solid touches on its way along a displacement.
+func (s *Solid) Swept(by geom.Vec) Solid {
+	half := by.Scale(0.5)
+	swept := *s
+	swept.Centre = s.Centre.Add(half)
+	if half != (geom.Vec{}) {
+		swept.add(half)
+	}
+	return swept
+}
+
+// In is the solid in another frame's coordinates: p is the pose of the frame
+// that it is written in, there.
+func (s *Solid) In(p *geom.Pose) Solid {
+	out := Solid{Centre: p.Apply(s.Centre), n: s.n}
+	for i := range s.n {
+		out.edges[i] = p.R.Apply(s.edges[i])
+	}
+	return out
+}
+
+// Reach is how far the solid goes from its centre along X, Y and Z.
+func (s *Solid) Reach() geom.Vec {
+	var r geom.Vec
+	for i := range s.n {
+		e := &s.edges[i]
+		r.X += math.Abs(e.X)
+		r.Y += math.Abs(e.Y)
+		r.Z += math.Abs(e.Z)
+	}
+	return r
+}
+
+// Bounds are the corners of the upright box around the solid.
+func (s *Solid) Bounds() (lo, hi geom.Vec) {
+	r := s.Reach()
+	return s.Centre.Sub(r), s.Centre.Add(r)
+}
+
+func (s *Solid) add(edge geom.Vec) {
+	s.edges[s.n] = edge
+	s.n++
+}
+
+// Depth is how deep two solids reach into each other: the least distance, mm,
+// by which one of them has to move to be free. It is 0 or less where they are
+// apart; how much less says nothing. Together they must have edges in all three
+// directions, which a box alone brings along.
+func Depth(a, b *Solid) float64 {
+	between := Solid{Centre: b.Centre.Sub(a.Centre), edges: b.edges, n: b.n}
+	for i := range a.n {
+		between.add(a.edges[i])
+	}
+	least := math.Inf(1)
+	for i := range between.n {
+		for j := range i {
+			depth, ok := between.along(between.edges[i].Cross(between.edges[j]))
+			if ok && depth < least {
+				if least = depth; least <= 0 {
+					return least
+				}
+			}
+		}
+	}
+	return least
+}
+
+// along is how far the solid's far side lies behind the origin in a direction;
+// false for two parallel edges, which have no normal.
+func (s *Solid) along(normal geom.Vec) (float64, bool) {
+	const none = 1e-18
+	square := normal.Dot(normal)
+	if square < none {
+		return 0, false
+	}
+	depth := -math.Abs(s.Centre.Dot(normal))
+	for i := range s.n {
+		depth += math.Abs(s.edges[i].Dot(normal))
+	}
+	return depth / math.Sqrt(square), true
+}
