@@ -53,7 +53,7 @@ type Context struct {
 // Rules is every rule, in the order in which they are documented.
 var Rules = []Rule{
 	limits,
-	frameDown, twinFrames,
+	frameDown, twinFrames, measured, pallet,
 	payload, gravity, moment,
 	speed, approach, blend, clearWay,
 	settle, jawOutput, sharedOutput, level, await,

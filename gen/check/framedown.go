@@ -2,6 +2,7 @@ package check
 
 import (
 	"gridferry/gen/geom"
+	"gridferry/gen/measure"
 	"gridferry/plan/diag"
 )
 
@@ -20,14 +21,17 @@ degrees below the horizontal: a frame on an upright wall is no mistake.`,
 	Layout: checkFrameDown,
 }
 
-// steepest is the angle from the base's Z axis beyond which a frame's points down.
-const steepest = 95
-
 func checkFrameDown(c *Context) {
 	for _, f := range c.Layout.Frames {
-		if angle := f.Base.R.Column(2).AngleTo(geom.Vec{Z: 1}); angle > steepest {
-			c.find("frame-z-down", f.Place, "the Z axis of the frame %q points down, %.1f degrees away from upright", f.Name, angle).
-				hint("touch the points so that X × Y points up, or take 180 degrees off the roll")
+		angle := f.Base.R.Column(2).AngleTo(geom.Vec{Z: 1})
+		if angle <= measure.Steepest {
+			continue
 		}
+		hint := "touch the points so that X × Y points up, or take 180 degrees off the roll"
+		if f.Fit != nil && f.Fit.Flat() {
+			hint = measure.FlatHint
+		}
+		c.find("frame-z-down", f.Place, "the Z axis of the frame %q points down, %.1f degrees away from upright", f.Name, angle).
+			hint("%s", hint)
 	}
 }

@@ -21,6 +21,12 @@ type Standing struct {
 	inGrid geom.Pose    // the base in the grid's frame
 	lo, hi geom.Vec     // around all parts that could stand there, in the base
 	line   lines
+
+	// A part in the grid's frame: how it is turned, where its middle is from the
+	// slot's position, and how far it goes from there along the frame's axes.
+	turn geom.Rot
+	lift geom.Vec
+	half geom.Vec
 }
 
 // lines is how the slots of a layer lie: the first slot of every row, and the
@@ -30,6 +36,7 @@ type lines struct {
 	row    geom.Vec // from row to row, in the first column
 	end    geom.Vec // from the first to the last slot of a row
 	spread geom.Vec // how far a row may lie beside that: a stagger
+	bend   geom.Vec // how far a slot may lie off all that, where corners were touched
 }
 
 func newStanding(g *layout.Grid) *Standing {
@@ -42,13 +49,39 @@ func newStanding(g *layout.Grid) *Standing {
 			s.count[(i*64+bits.TrailingZeros64(word))/(g.Rows*g.Columns)]++
 		}
 	}
-	s.line = linesOf(g)
+	s.line, s.turn = linesOf(g), turnOf(g)
 	s.sink()
 	s.setPart(g.Part)
 	return s
 }
 
 func linesOf(g *layout.Grid) lines {
+	l := straightLines(g)
+	if g.Fit != nil {
+		l.bend = l.bendOf(g)
+	}
+	return l
+}
+
+// bendOf is how far slots lie off the lines and off the level of the first slot of
+// their layer. Between touched corners all of that is largest at a corner.
+func (l *lines) bendOf(g *layout.Grid) geom.Vec {
+	var bend geom.Vec
+	for _, row := range [...]int{0, g.Rows - 1} {
+		for _, col := range [...]int{0, g.Columns - 1} {
+			for _, layer := range [...]int{0, g.Layers - 1} {
+				line := l.column.Scale(float64(col)).Add(l.row.Scale(float64(row)))
+				at := g.At(slot.Slot{Row: int32(row), Col: int32(col), Layer: int32(layer)})
+				first := g.At(slot.Slot{Layer: int32(layer)})
+				off := abs(at.Sub(first).Sub(geom.Vec{X: line.X, Y: line.Y}))
+				bend = geom.Vec{X: max(bend.X, off.X), Y: max(bend.Y, off.Y), Z: max(bend.Z, off.Z)}
+			}
+		}
+	}
+	return bend
+}
+
+func straightLines(g *layout.Grid) lines {
 	var l lines
 	at := func(row, col int) geom.Vec { return g.At(slot.Slot{Row: int32(row), Col: int32(col)}) }
 	first := at(0, 0)
@@ -70,6 +103,32 @@ func linesOf(g *layout.Grid) lines {
 	return l
 }
 
+// turnOf is how the parts of a grid are turned in its frame: not at all, but in
+// a grid whose corners were touched along its rows and columns.
+func turnOf(g *layout.Grid) geom.Rot {
+	if g.Fit == nil {
+		return geom.IdentityRot()
+	}
+	first := g.At(slot.Slot{})
+	x, alongRow := g.At(slot.Slot{Col: int32(g.Columns - 1)}).Sub(first).Unit()
+	y, alongColumn := g.At(slot.Slot{Row: int32((g.Rows - 1) / 2 * 2)}).Sub(first).Unit()
+	up := geom.Vec{Z: 1}
+	if alongRow && alongColumn {
+		if up, _ = x.Cross(y).Unit(); up.Z < 0 {
+			up = up.Scale(-1)
+		}
+	}
+	if !alongRow {
+		x = y.Cross(up)
+	}
+	across, ok := up.Cross(x).Unit()
+	if !ok {
+		return geom.IdentityRot()
+	}
+	x, _ = across.Cross(up).Unit()
+	return geom.FromColumns(x, across, x.Cross(across))
+}
+
 func abs(v geom.Vec) geom.Vec { return geom.Vec{X: math.Abs(v.X), Y: math.Abs(v.Y), Z: math.Abs(v.Z)} }
 
 // setPart takes note of what stands in the grid; of several the tallest.
@@ -78,6 +137,9 @@ func (s *Standing) setPart(p *layout.Part) {
 		return
 	}
 	s.part = p
+	s.lift = s.turn.Apply(geom.Vec{Z: middle(p)})
+	box := s.box(slot.Slot{})
+	s.half = box.Reach()
 	s.bound()
 }
 
@@ -101,9 +163,7 @@ func (s *Standing) bound() {
 
 // box is the part at a slot, in the grid's frame.
 func (s *Standing) box(at slot.Slot) solid.Solid {
-	p := s.Grid.At(at)
-	p.Z += middle(s.part)
-	return solid.Block(geom.Pose{R: geom.IdentityRot(), T: p}, s.part.Size.Scale(0.5))
+	return solid.Block(geom.Pose{R: s.turn, T: s.Grid.At(at).Add(s.lift)}, s.part.Size.Scale(0.5))
 }
 
 func (s *Standing) take(i int) {
@@ -150,9 +210,8 @@ func (s *Standing) hit(b *Body, own int) (at slot.Slot, depth float64, found boo
 		return slot.Slot{}, 0, false
 	}
 	lo, hi := here.Bounds()
-	half := s.part.Size.Scale(0.5)
-	half.X, half.Y, half.Z = half.X-touch, half.Y-touch, half.Z-touch
-	for at := range s.within(lo.Sub(half), hi.Add(half)) {
+	half := s.half.Sub(geom.Vec{X: touch, Y: touch, Z: touch})
+	for at := range s.within(lo.Sub(half).Sub(s.lift), hi.Add(half).Sub(s.lift)) {
 		if own >= 0 && s.above(s.Grid.Index(at), own) {
 			continue
 		}
@@ -183,7 +242,7 @@ func overlap(lo, hi, otherLo, otherHi geom.Vec) bool {
 func (s *Standing) low(b *Body) (solid.Solid, bool) {
 	here := b.Here.In(&s.inGrid)
 	way := s.inGrid.R.Apply(b.Way)
-	top := s.Grid.At(slot.Slot{Layer: int32(s.top)}).Z + middle(s.part) + s.part.Size.Z/2 - touch
+	top := s.Grid.At(slot.Slot{Layer: int32(s.top)}).Z + s.line.bend.Z + s.lift.Z + s.half.Z - touch
 	bottom := here.Centre.Z - here.Reach().Z
 	from, to := 0.0, 1.0
 	switch {
@@ -202,8 +261,7 @@ func (s *Standing) low(b *Body) (solid.Solid, bool) {
 // grid's frame, and perhaps a few beside them.
 func (s *Standing) within(lo, hi geom.Vec) func(yield func(slot.Slot) bool) {
 	g := s.Grid
-	lift := middle(s.part)
-	lo.Z, hi.Z = lo.Z-lift, hi.Z-lift
+	lo, hi = lo.Sub(s.line.bend), hi.Add(s.line.bend)
 	return func(yield func(slot.Slot) bool) {
 		for layer := range s.top + 1 {
 			z := g.At(slot.Slot{Layer: int32(layer)}).Z

@@ -24,9 +24,6 @@ type Grid struct {
 	// Fit is where the slots are and what that is worth, where corners were
 	// touched; nil otherwise.
 	Fit *measure.Grid
-	// Pallet is the footprint along the frame's X and Y that parts stay over, mm;
-	// zero for none.
-	Pallet [2]float64
 
 	first      geom.Vec
 	pitch      geom.Vec // column to column, row to row, layer to layer
@@ -126,9 +123,6 @@ func (r *resolver) grid(g *plan.Grid) *Grid {
 		Rows: g.Rows.V, Columns: g.Columns.V, Layers: g.Layers.Or(1),
 		first: vec(g.First), pitch: geom.Vec{X: g.Pitch.V[0], Y: g.Pitch.V[1], Z: g.LayerPitch.V}, stagger: g.Stagger.V,
 		turn: turn.Rot().RPY(), base: frame.Base.R.Mul(turn.Rot()).RPY(),
-	}
-	if g.Pallet != nil {
-		grid.Pallet = g.Pallet.Size
 	}
 	if g.Corners != nil && !r.corners(grid, g) {
 		return nil

@@ -148,15 +148,14 @@ func (f *Frame) threePointReach(far *Far, at geom.Vec) {
 	far.Need = far.Have * far.Off / FarLimit
 }
 
-// Judge says what the frame is worth; base is where it lies in the base, as far as
-// that is known.
-func (f *Frame) Judge(base geom.Pose) []Verdict {
+// Judge says what the frame is worth.
+func (f *Frame) Judge() []Verdict {
 	var all []Verdict
 	if v, bad := f.residual(); bad {
 		all = append(all, v)
-	}
-	if v, bad := f.upsideDown(base); bad {
-		all = append(all, v)
+		if v.Rule == Inches {
+			return all // its other figures mean nothing
+		}
 	}
 	if f.Far != nil && f.Far.Off > FarLimit {
 		all = append(all, f.uncertain())
@@ -206,17 +205,29 @@ func (f *Frame) inches(severity diag.Severity) (Verdict, bool) {
 	}, true
 }
 
-// upsideDown warns of a frame whose Z points down while its points lie in one plane:
-// such points fit their mirror image just as well, which is the same plane seen from
-// below.
-func (f *Frame) upsideDown(base geom.Pose) (Verdict, bool) {
-	const level = -0.5 // 30° below it, so that a frame on a wall is left alone
-	down := base.R.Column(2).Z < level
-	if f.Best == nil || f.Best.Rank > 2 || !down {
+// Steepest is the angle from the base's Z axis beyond which a frame's Z points
+// down, in degrees: a frame on an upright wall is no mistake.
+const Steepest = 95
+
+// Flat tells whether the frame is a best fit of points in one plane. Seen from
+// below, with two of them swapped, they fit just as well.
+func (f *Frame) Flat() bool { return f.Best != nil && f.Best.Rank == 2 }
+
+// FlatHint is what to do when such a frame points down.
+const FlatHint = "points in one plane fit as well when two of them are swapped or Y has the wrong sign: compare the names, or touch one more point above the plane"
+
+// UpsideDown warns of a frame whose Z points down; base is where it lies in the
+// base.
+func (f *Frame) UpsideDown(base geom.Pose) (Verdict, bool) {
+	angle := base.R.Column(2).AngleTo(geom.Vec{Z: 1})
+	if angle <= Steepest {
 		return Verdict{}, false
 	}
-	v := warning(UpsideDown, f.Place, "the points of the frame %q lie in one plane, and its Z axis points down", f.Name)
-	v.Hint = "points in one plane fit as well when two of them are swapped or Y has the wrong sign: compare the names, or touch one more point above the plane"
+	v := warning(UpsideDown, f.Place, "the Z axis of the frame %q points down, %.1f degrees away from upright", f.Name, angle)
+	v.Hint = "touch the points so that X × Y points up"
+	if f.Flat() {
+		v.Hint = FlatHint
+	}
 	return v, true
 }
 

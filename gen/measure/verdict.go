@@ -28,7 +28,7 @@ const (
 	Large      = "residual-large"     // warning: above half of it
 	Inches     = "inches-mixed"       // error: one set of points is 25.4 times the other
 	Angle      = "angle-uncertain"    // warning: short baselines
-	UpsideDown = "plane-upside-down"  // warning: points in one plane, and Z down
+	UpsideDown = "frame-z-down"       // warning: Z points down
 	Tip        = "tip-uncertain"      // warning: poses too much alike
 	PitchOff   = "pitch-off"          // error: off the nominal pitch by more than the tolerance
 	PitchNear  = "pitch-doubtful"     // warning: by more than half of it

@@ -1,0 +1,140 @@
+package check
+
+import (
+	"gridferry/gen/measure"
+	"gridferry/plan/diag"
+)
+
+// measured says what touched frames, tools and grids are worth.
+var measured = Rule{
+	Finds: []Find{{
+		Name:     measure.TooLarge,
+		Severity: diag.Error,
+		Doc: `What was touched does not agree with itself: a point of a best fit, a pose of a
+pivot or the fourth corner of a grid is farther off than its tolerance (0.5 mm where
+none is written). Where leaving out one point makes the others agree, that is the one
+to touch again; where several would do, the points cannot tell.`,
+		Bad:  Example(bestFitFrame("[250, 60, 40.9]", "0.2")),
+		Good: Example(bestFitFrame("[250, 60, 40]", "0.2")),
+	}, {
+		Name:     measure.Large,
+		Severity: diag.Warning,
+		Doc: `What was touched agrees with itself, but only just: a point is off by more than half
+the tolerance.`,
+		Bad:  Example(bestFitFrame("[250, 60, 40.9]", "0.4")),
+		Good: Example(bestFitFrame("[250, 60, 40.9]", "1")),
+	}, {
+		Name:     measure.Inches,
+		Severity: diag.Error,
+		Doc: `The measured points of a best fit lie about 25.4 times as far apart as the nominal
+ones, or the other way round: one set is in inches.`,
+		Bad: `-    left:  {at: [250, 60, 40]}
++    left:
++      best_fit:
++        points:
++          - {nominal: [0, 0, 0], measured: [250, 60, 40]}
++          - {nominal: [0.4 in, 0, 0], measured: [508, 60, 40]}
++          - {nominal: [0, 0.4 in, 0], measured: [250, 318, 40]}
+`,
+		Good: Example(bestFitFrame("[250, 60, 40]", "0.5")),
+	}, {
+		Name:     measure.Angle,
+		Severity: diag.Warning,
+		Doc: `The points that a frame was touched at lie too near to each other for the slots in
+it: a touch that is off by "touch_error" turns the frame so far that the farthest slot
+moves by more than 0.5 mm. The angle is the touch error over the baseline.`,
+		Bad:  "-    left:  {at: [250, 60, 40]}\n+    left:  {three_points: {origin: [250, 60, 40], along_x: [270, 60, 40], toward_y: [250, 210, 40]}}\n",
+		Good: "-    left:  {at: [250, 60, 40]}\n+    left:  {three_points: {origin: [250, 60, 40], along_x: [400, 60, 40], toward_y: [250, 210, 40]}}\n",
+	}, {
+		Name:     measure.Tip,
+		Severity: diag.Warning,
+		Doc: `The poses that a tool centre was worked out from are too much alike: they differ by
+less than 60 degrees, or turn so nearly about one axis that the tip is uncertain by
+more than 0.5 mm along it.`,
+		Bad:  Example(pivotTool("{at: [300, 41.0424, 127.2369], rpy: [20, 0, 0]}", "{at: [258.9576, 0, 127.2369], rpy: [0, 20, 0]}")),
+		Good: Example(pivotTool("{at: [300, 120, 240], rpy: [90, 0, 0]}", "{at: [180, 0, 240], rpy: [0, 90, 0]}")),
+	}, {
+		Name:     measure.PitchOff,
+		Severity: diag.Error,
+		Doc: `The corners of a grid were touched where its "nominal_pitch" does not put them, by
+more than the tolerance over all columns or rows between them: a corner is off, or its
+label is.`,
+		Bad:  Example(cornerGrid("[132, 30, 15]", "0.5")),
+		Good: Example(cornerGrid("[130, 30, 15]", "0.5")),
+	}, {
+		Name:     measure.PitchNear,
+		Severity: diag.Warning,
+		Doc: `The corners of a grid agree with its "nominal_pitch", but only just: they are off by
+more than half the tolerance.`,
+		Bad:  Example(cornerGrid("[130.4, 30, 15]", "0.5")),
+		Good: Example(cornerGrid("[130.2, 30, 15]", "0.5")),
+	}},
+	Layout: checkMeasured,
+}
+
+// bestFitFrame is the example plan with its left frame touched at four points, the
+// first one where it is said.
+func bestFitFrame(first, tolerance string) string {
+	return `-    left:  {at: [250, 60, 40]}
++    left:
++      best_fit:
++        points:
++          - {name: near left, nominal: [0, 0, 0], measured: ` + first + `}
++          - {name: near right, nominal: [200, 0, 0], measured: [450, 60, 40]}
++          - {name: far left, nominal: [0, 200, 0], measured: [250, 260, 40]}
++          - {name: far right, nominal: [200, 200, 0], measured: [450, 260, 40]}
++        tolerance: ` + tolerance + "\n"
+}
+
+// pivotTool is the example plan with its tool measured, the tip at 120 mm, by three
+// poses of which two are said.
+func pivotTool(second, third string) string {
+	return `-      tcp: {at: [0, 0, 120]}
++      tcp:
++        pivot:
++          - {at: [300, 0, 120], rpy: [0, 0, 0]}
++          - ` + second + `
++          - ` + third + "\n"
+}
+
+// cornerGrid is the example plan with its rack touched at three corners, the second
+// one where it is said.
+func cornerGrid(second, tolerance string) string {
+	return `-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}
++  rack:
++    frame: right
++    rows: 2
++    columns: 3
++    corners: {A1: [30, 30, 15], A3: ` + second + `, B1: [30, 90, 15]}
++    nominal_pitch: [50, 60]
++    tolerance: ` + tolerance + `
++    part: block
+`
+}
+
+func checkMeasured(c *Context) {
+	for _, f := range c.Layout.Frames {
+		if f.Fit != nil {
+			c.verdicts(f.Fit.Judge())
+		}
+	}
+	for _, t := range c.Layout.Tools {
+		if t.Fit != nil {
+			c.verdicts(t.Fit.Judge())
+		}
+	}
+	for _, g := range c.Layout.Grids {
+		if g.Fit != nil {
+			c.verdicts(g.Fit.Judge())
+		}
+	}
+}
+
+func (c *Context) verdicts(all []measure.Verdict) {
+	for _, v := range all {
+		told := c.find(v.Rule, v.Place, "%s", v.Message)
+		if v.Hint != "" {
+			told.hint("%s", v.Hint)
+		}
+	}
+}
