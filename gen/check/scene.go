@@ -92,10 +92,10 @@ func (s *Scene) grip(m *move.Move) {
 		return
 	}
 	back := s.From.Turn.T()
-	frame := s.Grid.Grid.Frame.Base.R
+	frame := &s.Grid.Grid.Frame.Base.R
 	s.Jaw.inTool = geom.Pose{
-		R: back.Mul(frame),
-		T: back.Apply(frame.Apply(geom.Vec{Z: middle(part)})),
+		R: back.Mul(frame.Mul(s.Grid.turn)),
+		T: back.Apply(frame.Apply(s.Grid.lift)),
 	}
 }
 
