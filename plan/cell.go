@@ -47,8 +47,16 @@ type Machine struct {
 	Moment       Real // N·m about the flange's centre
 	Speed        Real // mm/s of the TCP
 	Acceleration Real // mm/s²
+	Jerk         Real // mm/s³
+	Rotation     Rotation
 	Radius       Pair // mm from the base's Z axis
 	Height       Pair // mm above the base
+}
+
+// Rotation is how fast the tool may be turned.
+type Rotation struct {
+	Speed        Real // deg/s
+	Acceleration Real // deg/s²
 }
 
 // Tool is what is on the flange.
@@ -161,6 +169,13 @@ func (r *reader) machine(n decode.Node, m *Machine) {
 		decode.May("moment", r.Quantity(&m.Moment, unit.Moment, decode.Positive)),
 		decode.May("speed", r.Quantity(&m.Speed, unit.Speed, decode.Positive)),
 		decode.May("acceleration", r.Quantity(&m.Acceleration, unit.Acceleration, decode.Positive)),
+		decode.May("jerk", r.Quantity(&m.Jerk, unit.Jerk, decode.Positive)),
+		decode.May("rotation", func(n decode.Node) {
+			r.Object(n, "rotation",
+				decode.May("speed", r.Quantity(&m.Rotation.Speed, unit.AngularSpeed, decode.Positive)),
+				decode.May("acceleration", r.Quantity(&m.Rotation.Acceleration, unit.AngularAcceleration, decode.Positive)),
+			)
+		}),
 		decode.May("reach", func(n decode.Node) {
 			r.Object(n, "reach",
 				decode.May("radius", r.rangeOf(&m.Radius, decode.NotNegative)),
