@@ -1,0 +1,178 @@
+package golden
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// source is one Go file of the project that is no test.
+type source struct {
+	folder  string // below the top, with "/"
+	name    string
+	imports []string
+	calls   []string // "os.Create" and the like, as written
+}
+
+// rule forbids imports to the files of some folders, or allows nothing else.
+type rule struct {
+	doc     string
+	applies func(folder string) bool
+	allowed func(path string) bool
+}
+
+const module = "gridferry/"
+
+// table is who may import what: the directions in which data flows.
+var table = []rule{
+	{"plan never imports gen", below("plan"), not(ours("gen"))},
+	{"only plan/internal/ynode imports YAML", except("plan/internal/ynode"), not(outside("gopkg.in/yaml.v3"))},
+	{"only cmd/cli imports cobra", except("cmd/cli"), not(outside("github.com/spf13/cobra"))},
+	{"geom and slot know nothing of ours", exactly("gen/geom", "gen/slot"), not(startsWith(module))},
+	{"fit knows geom only", exactly("gen/fit"), either(not(startsWith(module)), exactly(module+"gen/geom"))},
+	{"diag and unit know nothing of ours", exactly("plan/diag", "plan/unit"), not(startsWith(module))},
+	{"the move list knows geometry, slots and places only", exactly("gen/move"),
+		either(not(startsWith(module)), exactly(module+"gen/geom", module+"gen/slot", module+"plan/diag"))},
+	{"after the move list nothing looks at the plan or the layout", exactly("gen/family", "gen/render", "gen/timing", "gen/readback", "gen/out"),
+		not(exactly(module+"plan", module+"gen/layout", module+"gen/expand"))},
+	{"only the command line and the flow know all stages", except("gen", "cmd"), not(exactly(module+"gen", module+"cmd/cli"))},
+	{"the writer of files knows nothing of ours", exactly("gen/out"), not(startsWith(module))},
+	{"the shipped families only embed", exactly("templates"), exactly("embed")},
+	{"nothing runs other programs or opens the network", except("golden"), not(exactly("os/exec", "net", "net/http", "plugin"))},
+}
+
+// writers are the calls that make, change or remove files.
+var writers = []string{
+	"os.Create", "os.CreateTemp", "os.OpenFile", "os.WriteFile", "os.Rename", "os.Remove", "os.RemoveAll",
+	"os.Mkdir", "os.MkdirAll", "os.MkdirTemp", "os.Chmod", "os.Link", "os.Symlink", "os.Truncate", "os.CopyFS",
+}
+
+func TestImports(t *testing.T) {
+	used := make([]bool, len(table))
+	for _, s := range sources(t) {
+		for i, r := range table {
+			if !r.applies(s.folder) {
+				continue
+			}
+			used[i] = true
+			for _, path := range s.imports {
+				if !r.allowed(path) {
+					t.Errorf("%s/%s imports %q, but %s", s.folder, s.name, path, r.doc)
+				}
+			}
+		}
+	}
+	for i, r := range table {
+		if !used[i] {
+			t.Errorf("the rule %q applies to no file: is its folder right?", r.doc)
+		}
+	}
+}
+
+func TestOnlyOutWritesFiles(t *testing.T) {
+	found := false
+	for _, s := range sources(t) {
+		for _, call := range s.calls {
+			if !slices.Contains(writers, call) {
+				continue
+			}
+			if s.folder == "gen/out" {
+				found = true
+				continue
+			}
+			t.Errorf("%s/%s uses %s, but only gen/out writes files", s.folder, s.name, call)
+		}
+	}
+	if !found {
+		t.Error("gen/out writes no file either: is the search right?")
+	}
+}
+
+// sources is every Go file of the project that is no test.
+func sources(t *testing.T) []source {
+	t.Helper()
+	var all []source
+	err := filepath.WalkDir("..", func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() && (d.Name() == "node_modules" || d.Name() == "testdata" || strings.HasPrefix(d.Name(), ".") && path != "..") {
+			return filepath.SkipDir
+		}
+		if strings.HasSuffix(path, ".go") && !strings.HasSuffix(path, "_test.go") {
+			all = append(all, parse(t, path))
+		}
+		return nil
+	})
+	if err != nil || len(all) < 50 {
+		t.Fatalf("%d files, %v: is the top folder right?", len(all), err)
+	}
+	return all
+}
+
+func parse(t *testing.T, path string) source {
+	t.Helper()
+	file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
+	if err != nil {
+		t.Fatal(err)
+	}
+	folder := strings.TrimPrefix(filepath.ToSlash(filepath.Dir(path)), "../")
+	s := source{folder: folder, name: filepath.Base(path)}
+	for _, spec := range file.Imports {
+		name, err := strconv.Unquote(spec.Path.Value)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.imports = append(s.imports, name)
+	}
+	ast.Inspect(file, func(n ast.Node) bool {
+		if sel, ok := n.(*ast.SelectorExpr); ok {
+			if pkg, ok := sel.X.(*ast.Ident); ok {
+				s.calls = append(s.calls, pkg.Name+"."+sel.Sel.Name)
+			}
+		}
+		return true
+	})
+	return s
+}
+
+// The words of the table.
+
+func below(root string) func(string) bool {
+	return func(s string) bool { return s == root || strings.HasPrefix(s, root+"/") }
+}
+
+func ours(root string) func(string) bool { return below(module + root) }
+
+func outside(path string) func(string) bool { return below(path) }
+
+func exactly(names ...string) func(string) bool {
+	return func(s string) bool { return slices.Contains(names, s) }
+}
+
+func except(roots ...string) func(string) bool {
+	return func(s string) bool {
+		for _, root := range roots {
+			if below(root)(s) {
+				return false
+			}
+		}
+		return true
+	}
+}
+
+func startsWith(prefix string) func(string) bool {
+	return func(s string) bool { return strings.HasPrefix(s, prefix) }
+}
+
+func not(f func(string) bool) func(string) bool { return func(s string) bool { return !f(s) } }
+
+func either(a, b func(string) bool) func(string) bool {
+	return func(s string) bool { return a(s) || b(s) }
+}

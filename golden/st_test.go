@@ -1,0 +1,353 @@
+package golden
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	st "gridferry/golden/structuredtext"
+)
+
+// dialect is what the st family says of itself in AUTHORING: poses and speeds
+// are LREAL.
+var dialect = st.Dialect{LongReals: true}
+
+// scan is how long one cycle of the simulated controller takes.
+const scan = 50 * time.Millisecond
+
+// TestStructuredTextPrograms parses every program, checks its meaning, holds it
+// to the portable subset and runs it: the motions, outputs and waits are those
+// of the move list, in order.
+func TestStructuredTextPrograms(t *testing.T) {
+	eachProgram(t, "st", func(t *testing.T, plan, program string) {
+		if plan == "dense-plate.plan.yaml" {
+			t.Skip("its table of 27,653 rows is longer than the arrays that the checker holds to be sensible")
+		}
+		if err := compareStructuredText(listMoves(t, plan), program); err != nil {
+			t.Error(err)
+		}
+	})
+}
+
+// TestStructuredTextComparisonSees plants single faults in a sound program.
+func TestStructuredTextComparisonSees(t *testing.T) {
+	t.Chdir(demoFolder)
+	const plan = "mortar-cubes-scale.plan.yaml"
+	program := mustRun(t, "write", plan, "--family", "st", "-o", "-")
+	moves := listMoves(t, plan)
+	for _, change := range [][2]string{
+		{"400.000,      0.000,    420.000", "400.050,      0.000,    420.000"},
+		{"RotAngle3 := Position[6]", "RotAngle3 := Position[5]"},
+		{"8.0, 0.0, 0.0,        0.0", "9.0, 0.0, 0.0,        0.0"},
+		{"Outputs[LREAL_TO_DINT(Steps[Row + 12])] := Steps[Row + 13] > 0.5", "Outputs[LREAL_TO_DINT(Steps[Row + 12])] := Steps[Row + 13] < 0.5"},
+		{"Steps[Row + 14] * 1000.0", "Steps[Row + 14] * 900.0"},
+		{"RunDirect := FALSE;\n      Phase := 2", "Phase := 2"},
+		{"LoadMass := Steps[Row + 16]", "LoadMass := Steps[Row + 15]"},
+		{"RunLinear := TRUE", "RunDirect := TRUE"},
+		{"Inputs[LREAL_TO_DINT(Steps[Row + 12])] = (", "Inputs[LREAL_TO_DINT(Steps[Row + 12])] <> ("},
+		{"ToolInUse = ToolNumber", "TRUE"},
+		{"END_PROGRAM", "END_PROGRAMS"},
+	} {
+		changed := strings.Replace(program, change[0], change[1], 1)
+		if changed == program {
+			t.Errorf("the program holds no %q", change[0])
+		} else if compareStructuredText(moves, changed) == nil {
+			t.Errorf("%q in place of %q goes unseen", change[1], change[0])
+		}
+	}
+}
+
+// compareStructuredText runs a program and holds what happens to the move list.
+func compareStructuredText(moves []listed, program string) error {
+	parsed, faults := st.Parse(program)
+	if parsed == nil {
+		return fmt.Errorf("does not parse: %v", faults)
+	}
+	faults = append(append(st.Check(parsed, dialect), st.Portable(program)...), st.Motion(parsed)...)
+	if len(faults) > 0 {
+		return fmt.Errorf("%d faults: %v", len(faults), faults[:min(3, len(faults))])
+	}
+	machine, err := st.NewMachine(parsed, st.Options{Dialect: dialect, Cycles: 1})
+	if err != nil {
+		return err
+	}
+	c := controller{machine: machine, moves: moves}
+	if err := c.run(); err != nil {
+		return err
+	}
+	return compareDeeds(moves, c.deeds())
+}
+
+// controller is what stands around a program: it answers what the program asks,
+// a few scans late, so that a program that does not wait is found out.
+type controller struct {
+	machine *st.Machine
+	moves   []listed
+	silent  int // an input that never comes; 0 for none
+
+	asked   int64 // the tool number that the program asks for
+	since   int   // scans since it asked for it
+	waiting int64 // the step whose input is held back
+	held    int   // scans for which it has been
+	seen    int   // entries of the log that were looked at
+}
+
+// late is how many scans an answer takes.
+const late = 6
+
+// run starts the program and goes on until it says Done.
+func (c *controller) run() error {
+	if err := c.machine.Set("Start", true); err != nil {
+		return err
+	}
+	for range 60*len(c.moves) + 1000 {
+		if err := c.answer(); err != nil {
+			return err
+		}
+		if err := c.machine.Step(scan); err != nil {
+			return err
+		}
+		if err := c.watch(); err != nil {
+			return err
+		}
+		if c.is("Done") {
+			return nil
+		}
+	}
+	return fmt.Errorf("does not come to its end; stands at step %d of %d", c.number("StepNumber"), len(c.moves))
+}
+
+func (c *controller) is(name string) bool {
+	v, _ := c.machine.Get(name)
+	return v == true
+}
+
+func (c *controller) number(name string) int64 {
+	v, _ := c.machine.Get(name)
+	n, _ := v.(int64)
+	return n
+}
+
+// answer gives the inputs that the program waits for.
+func (c *controller) answer() error {
+	if tool := c.number("ToolNumber"); tool != c.asked {
+		c.asked, c.since = tool, 0
+	}
+	if c.since++; c.since > late {
+		if err := c.machine.Set("ToolInUse", c.asked); err != nil {
+			return err
+		}
+	}
+	m := c.step()
+	if m == nil || m.Action != "await" {
+		return nil
+	}
+	if n := c.number("StepNumber"); n != c.waiting {
+		c.waiting, c.held = n, 0
+	}
+	c.held++
+	given := c.held > late && m.Signal != c.silent
+	return c.machine.Set(fmt.Sprintf("Inputs[%d]", m.Signal), given == (m.Level == "on"))
+}
+
+// step is the move that the program says it is at; nil for none.
+func (c *controller) step() *listed {
+	n := c.number("StepNumber")
+	if n < 1 || int(n) > len(c.moves) {
+		return nil
+	}
+	return &c.moves[n-1]
+}
+
+// watch finds a program that went on without its answer, or ended in Fault.
+func (c *controller) watch() error {
+	step := c.number("StepNumber")
+	switch {
+	case c.is("Fault"):
+		return fmt.Errorf("ends in Fault at step %d", step)
+	case c.waiting > 0 && c.held <= late && step != c.waiting:
+		return fmt.Errorf("goes on from step %d before its input has come", c.waiting)
+	}
+	for _, e := range c.machine.Log[c.seen:] {
+		if e.Kind == st.Started && e.Inputs["Position"] != nil && c.number("ToolInUse") != c.number("ToolNumber") {
+			return fmt.Errorf("step %d moves before the kinematics reckon with tool %d", step, c.number("ToolNumber"))
+		}
+	}
+	c.seen = len(c.machine.Log)
+	return nil
+}
+
+// TestStructuredTextTimeOuts lets an input stay away: the program stops in
+// Fault, or goes on where the plan says "else: go-on".
+func TestStructuredTextTimeOuts(t *testing.T) {
+	t.Chdir(demoFolder)
+	const plan = "mortar-cubes-scale.plan.yaml"
+	program := mustRun(t, "write", plan, "--family", "st", "-o", "-")
+	moves := listMoves(t, plan)
+	for _, c := range []struct {
+		input   int
+		seconds float64 // until the program gives up
+		fault   string  // "" for a program that goes on to its end
+	}{{4, 20, "ends in Fault at step 3"}, {6, 5, ""}} {
+		parsed, faults := st.Parse(program)
+		if parsed == nil {
+			t.Fatal(faults)
+		}
+		machine, err := st.NewMachine(parsed, st.Options{Dialect: dialect, Cycles: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		around := controller{machine: machine, moves: moves, silent: c.input}
+		err = around.run()
+		if got := fmt.Sprint(err); err != nil && got != c.fault || err == nil && c.fault != "" {
+			t.Errorf("without input %d: %v, wanted %q", c.input, err, c.fault)
+		}
+		if waited := longestWait(machine.Log); math.Abs(waited-c.seconds) > 2*scan.Seconds() && c.fault != "" {
+			t.Errorf("without input %d the program waits %g s, wanted %g s", c.input, waited, c.seconds)
+		}
+		if c.fault != "" && outputsAfter(machine.Log) {
+			t.Errorf("without input %d: an output changes although the program stops", c.input)
+		}
+	}
+}
+
+// longestWait is the longest time from a timer's start to its end, in seconds.
+func longestWait(log []st.Entry) float64 {
+	var longest, began time.Duration
+	for _, e := range log {
+		switch {
+		case e.Block == "TON" && e.Kind == st.Started:
+			began = e.Time
+		case e.Block == "TON" && e.Kind == st.Done:
+			longest = max(longest, e.Time-began)
+		}
+	}
+	return longest.Seconds()
+}
+
+// outputsAfter tells whether an output of the cell changes once Fault is set.
+func outputsAfter(log []st.Entry) bool {
+	fault := false
+	for _, e := range log {
+		fault = fault || e.Kind == st.Output && e.Name == "Fault"
+		if fault && e.Kind == st.Output && strings.HasPrefix(e.Name, "Outputs[") {
+			return true
+		}
+	}
+	return false
+}
+
+// deed is one thing that a run did: a motion, an output or a wait.
+type deed struct {
+	what    string // travel, straight, output, wait
+	line    int    // of the program
+	to      pose   // of a motion, in the base
+	speed   float64
+	load    float64
+	signal  string // "Outputs[3]"
+	level   bool
+	seconds float64
+}
+
+// deeds picks what matters out of the log.
+func (c *controller) deeds() []deed {
+	var out []deed
+	var load float64
+	for _, e := range c.machine.Log {
+		switch {
+		case e.Kind == st.Output && e.Name == "LoadMass":
+			load, _ = e.Value.(float64)
+		case e.Kind == st.Output && strings.HasPrefix(e.Name, "Outputs["):
+			out = append(out, deed{what: "output", line: e.Line, signal: e.Name, level: e.Value == true})
+		case e.Kind == st.Started && e.Block == "TON":
+			wait, _ := e.Inputs["PT"].(time.Duration)
+			out = append(out, deed{what: "wait", line: e.Line, seconds: wait.Seconds()})
+		case e.Kind == st.Started && e.Inputs["Position"] != nil:
+			out = append(out, motion(e, load))
+		case e.Kind == st.Ignored, e.Kind == st.Failed, e.Kind == st.Aborted:
+			out = append(out, deed{what: string(e.Kind) + " " + e.Instance, line: e.Line})
+		}
+	}
+	return out
+}
+
+// motion is where a motion block leads: its position in the frame that is set.
+func motion(start st.Entry, load float64) deed {
+	var p [6]float64
+	for i, v := range start.Inputs["Position"].([]st.Value) {
+		p[i], _ = v.(float64)
+	}
+	frame := pose{turn: turned(0, 0, 0)}
+	if t := start.Transform; t != nil {
+		frame = pose{[3]float64{t[0], t[1], t[2]}, turned(t[3], t[4], t[5])}
+	}
+	what := map[string]string{"MC_MoveDirectAbsolute": "travel", "MC_MoveLinearAbsolute": "straight"}[start.Block]
+	speed, _ := start.Inputs["Velocity"].(float64)
+	to := frame.times(pose{[3]float64{p[0], p[1], p[2]}, turned(p[3], p[4], p[5])})
+	return deed{what: what, line: start.Line, to: to, speed: speed, load: load}
+}
+
+// compareDeeds holds what was done to the move list. An output that has its
+// level already is no deed.
+func compareDeeds(moves []listed, deeds []deed) error {
+	at, outputs := 0, map[string]bool{}
+	for i := range moves {
+		m := &moves[i]
+		want, ok := expected(m, outputs)
+		if !ok {
+			continue
+		}
+		if at >= len(deeds) {
+			return fmt.Errorf("nothing more is done before move %d %s %s", m.N, m.Action, m.Target)
+		}
+		if fault := deedFault(want, deeds[at]); fault != "" {
+			return fmt.Errorf("move %d %s %s, program line %d: %s", m.N, m.Action, m.Target, deeds[at].line, fault)
+		}
+		at++
+	}
+	if at != len(deeds) {
+		return fmt.Errorf("%d more things are done after the last move, first %+v", len(deeds)-at, deeds[at])
+	}
+	return nil
+}
+
+// expected is the deed that a move asks for; false for none.
+func expected(m *listed, outputs map[string]bool) (deed, bool) {
+	switch m.Action {
+	case "travel", "straight":
+		return deed{what: m.Action, to: m.base(), speed: m.Speed, load: m.Load}, true
+	case "grip", "release", "set":
+		signal, level := fmt.Sprintf("Outputs[%d]", m.Signal), m.Level == "on"
+		changed := outputs[signal] != level
+		outputs[signal] = level
+		return deed{what: "output", signal: signal, level: level}, changed
+	case "dwell", "await":
+		return deed{what: "wait", seconds: m.Seconds}, m.Seconds > 0
+	}
+	return deed{}, false
+}
+
+// deedFault says how a deed differs from the wanted one. A frame's angles are
+// written with three decimals of a degree, which comes to 0.02 mm at two metres.
+func deedFault(want, got deed) string {
+	mm, degrees := got.to.apart(want.to)
+	switch {
+	case got.what != want.what:
+		return fmt.Sprintf("the program does %q, wanted %q", got.what, want.what)
+	case want.what == "output" && (got.signal != want.signal || got.level != want.level):
+		return fmt.Sprintf("sets %s to %v, wanted %s to %v", got.signal, got.level, want.signal, want.level)
+	case want.what == "wait" && math.Abs(got.seconds-want.seconds) > 0.0005:
+		return fmt.Sprintf("waits %g s, wanted %g s", got.seconds, want.seconds)
+	case want.what == "output" || want.what == "wait":
+		return ""
+	case mm > 0.02 || degrees > 0.002:
+		return fmt.Sprintf("goes %g mm and %g degrees beside the point", mm, degrees)
+	case math.Abs(got.speed-want.speed) > 0.0005:
+		return fmt.Sprintf("with %g mm/s, wanted %g", got.speed, want.speed)
+	case math.Abs(got.load-want.load) > 0.0005:
+		return fmt.Sprintf("with a load of %g kg, wanted %g", got.load, want.load)
+	}
+	return ""
+}
