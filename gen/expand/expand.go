@@ -66,7 +66,7 @@ type selection struct {
 }
 
 func (x *expander) run() {
-	if x.steps(x.l.Begin) && x.entries() && x.outside(x.l.Motion.ClearPlace) && x.clear() && x.steps(x.l.End) {
+	if x.steps(x.l.Begin) && x.entries() && x.outside(x.l.Motion.ClearPlace) && x.clear(move.ClearLast) && x.steps(x.l.End) {
 		x.out.flush(false)
 	}
 }
@@ -129,12 +129,13 @@ func (x *expander) carry(e *layout.Entry, leg int, from, to *layout.Cursor) bool
 }
 
 func (x *expander) pick(g *layout.Grid, s slot.Slot, part *layout.Part) bool {
-	return x.clear() && x.openFirst() && x.approach(g, s) && x.down(g, s) &&
-		x.grip(g, s, part) && x.up(g, s)
+	return x.clear(move.ClearFirst) && x.openFirst() && x.approach(g, s, move.OverSource) && x.down(g, s, move.DownSource) &&
+		x.grip(g, s, part) && x.up(g, s, move.UpSource)
 }
 
 func (x *expander) put(g *layout.Grid, s slot.Slot) bool {
-	return x.clear() && x.approach(g, s) && x.down(g, s) && x.release(target(g, s, false)) && x.up(g, s)
+	return x.clear(move.ClearLoaded) && x.approach(g, s, move.OverGoal) && x.down(g, s, move.DownGoal) &&
+		x.release(target(g, s, false)) && x.up(g, s, move.UpGoal)
 }
 
 // outside marks what follows as no part of a transfer.

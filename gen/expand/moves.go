@@ -11,33 +11,35 @@ func target(g *layout.Grid, s slot.Slot, approach bool) move.Target {
 }
 
 // clear travels to the clear waypoint, where there is one.
-func (x *expander) clear() bool {
+func (x *expander) clear(role move.Role) bool {
 	w := x.l.Motion.Clear
 	if w == nil {
 		return true
 	}
 	return x.goTo(move.Move{
-		Kind: move.Travel, Target: move.Target{Waypoint: w.Name},
+		Kind: move.Travel, Role: role, Target: move.Target{Waypoint: w.Name},
 		At: w.In, Base: w.Base, Speed: x.l.Motion.Travel,
 	}, w.Frame)
 }
 
-func (x *expander) approach(g *layout.Grid, s slot.Slot) bool {
-	return x.above(g, s, move.Travel, x.l.Motion.Travel)
+func (x *expander) approach(g *layout.Grid, s slot.Slot, role move.Role) bool {
+	return x.above(g, s, move.Move{Kind: move.Travel, Role: role, Speed: x.l.Motion.Travel})
 }
 
-func (x *expander) up(g *layout.Grid, s slot.Slot) bool {
-	return x.above(g, s, move.Straight, x.l.Motion.Near)
+func (x *expander) up(g *layout.Grid, s slot.Slot, role move.Role) bool {
+	return x.above(g, s, move.Move{Kind: move.Straight, Role: role, Speed: x.l.Motion.Near})
 }
 
-func (x *expander) above(g *layout.Grid, s slot.Slot, kind move.Kind, speed float64) bool {
+// above goes to the approach point of a slot as m says.
+func (x *expander) above(g *layout.Grid, s slot.Slot, m move.Move) bool {
 	in, base := g.Points(s, x.l.Motion.Approach)
-	return x.goTo(move.Move{Kind: kind, Target: target(g, s, true), At: in, Base: base, Speed: speed}, g.Frame)
+	m.Target, m.At, m.Base = target(g, s, true), in, base
+	return x.goTo(m, g.Frame)
 }
 
-func (x *expander) down(g *layout.Grid, s slot.Slot) bool {
+func (x *expander) down(g *layout.Grid, s slot.Slot, role move.Role) bool {
 	in, base := g.Points(s, 0)
-	return x.goTo(move.Move{Kind: move.Straight, Target: target(g, s, false), At: in, Base: base, Speed: x.l.Motion.Near}, g.Frame)
+	return x.goTo(move.Move{Kind: move.Straight, Role: role, Target: target(g, s, false), At: in, Base: base, Speed: x.l.Motion.Near}, g.Frame)
 }
 
 // goTo moves the arm unless it is there already, and tells frame, tool and
@@ -50,7 +52,7 @@ func (x *expander) goTo(m move.Move, frame *layout.Frame) bool {
 	now := selection{frame, x.l.Motion.Tool, x.load()}
 	if now != x.told {
 		x.told = now
-		if !x.emit(x.tell(move.Move{Kind: move.Select})) {
+		if !x.emit(x.tell(move.Move{Kind: move.Select, Role: move.Telling})) {
 			return false
 		}
 	}
@@ -96,11 +98,24 @@ func (x *expander) act(kind move.Kind, becomes gripper, s layout.Signal, at move
 	}
 	x.gripper = becomes
 	tool := x.l.Motion.Tool
-	m := move.Move{Kind: kind, Target: at, Tool: tool.Name, ToolNumber: tool.Number, Signal: s.Output, Level: s.Level}
+	role, settle := actRoles(kind, at)
+	m := move.Move{Kind: kind, Role: role, Target: at, Tool: tool.Name, ToolNumber: tool.Number, Signal: s.Output, Level: s.Level}
 	if !x.emit(m) {
 		return false
 	}
-	return s.Settle == 0 || x.emit(move.Move{Kind: move.Dwell, Seconds: s.Settle})
+	return s.Settle == 0 || x.emit(move.Move{Kind: move.Dwell, Role: settle, Seconds: s.Settle})
+}
+
+// actRoles is why the gripper works, and why it is waited for.
+func actRoles(kind move.Kind, at move.Target) (act, settle move.Role) {
+	switch {
+	case kind == move.Grip:
+		return move.TakeHold, move.HoldSettle
+	case at.IsZero():
+		return move.OpenFirst, move.OpenSettle
+	default:
+		return move.LetGo, move.FreeSettle
+	}
 }
 
 // steps does what the plan asks for beside carrying.
@@ -108,7 +123,7 @@ func (x *expander) steps(steps []layout.Step) bool {
 	was := x.place
 	for _, s := range steps {
 		x.place = s.Place
-		m := move.Move{Kind: s.Kind, Signal: s.Signal, Level: s.Level, GoOn: s.GoOn, Seconds: s.Seconds, Text: s.Text}
+		m := move.Move{Kind: s.Kind, Role: move.Asked, Signal: s.Signal, Level: s.Level, GoOn: s.GoOn, Seconds: s.Seconds, Text: s.Text}
 		if !x.emit(m) {
 			return false
 		}

@@ -59,6 +59,7 @@ type Move struct {
 	Transfer int // from 1; 0 outside any transfer
 	Leg      int // from 1 within its entry of transfers; 0 outside
 	Kind     Kind
+	Role     Role // why it is there
 
 	Target Target
 	Frame  string // select, travel, straight: the frame that At is written in
