@@ -19,6 +19,8 @@ type (
 	Real   = decode.Value[float64]
 	Vector = decode.Value[[3]float64]
 	Pair   = decode.Value[[2]float64]
+	// Quaternion is w x y z.
+	Quaternion = decode.Value[[4]float64]
 )
 
 // Cell is what is bolted down and measured.
@@ -84,7 +86,7 @@ type Pose struct {
 	Place      diag.Place
 	At         Vector
 	RPY        Vector
-	Quaternion decode.Value[[4]float64] // w x y z
+	Quaternion Quaternion
 }
 
 // Frame is a work coordinate system, given by pose or by touched points: by one
@@ -245,7 +247,7 @@ func (r *reader) oneOrientation(p *Pose) {
 	if p.RPY.IsSet() && p.Quaternion.IsSet() {
 		r.List.Errorf("two-orientations", p.Quaternion.Place, "\"rpy\" and \"quaternion\" both say how it is turned").
 			WithNote(p.RPY.Place, "\"rpy\" stands here").WithHint("keep one of the two")
-		p.Quaternion = decode.Value[[4]float64]{}
+		p.Quaternion = Quaternion{}
 	}
 }
 

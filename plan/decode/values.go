@@ -96,6 +96,12 @@ func (r *Reader) goodName(n Node, name string) bool {
 	return true
 }
 
+// IsName tells whether a text can be a name.
+func IsName(name string) bool {
+	return name != "" && len(name) <= LongestName && strings.IndexFunc(name, func(c rune) bool { return !nameCharacter(c, false) }) < 0 &&
+		nameCharacter([]rune(name)[0], true)
+}
+
 func nameCharacter(c rune, first bool) bool {
 	if unicode.IsLetter(c) || unicode.IsDigit(c) {
 		return true

@@ -1,0 +1,291 @@
+package plan
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"io"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"gridferry/plan/diag"
+	"gridferry/plan/unit"
+)
+
+// tableColumns are the columns of the tables that are read, those in round brackets
+// being free to be left out.
+var tableColumns = map[string][][]string{
+	PointsOfFrame: {
+		{"nominal_x", "nominal_y", "nominal_z", "measured_x", "measured_y", "measured_z", "(name)"},
+		{"name", "x", "y", "z"}, // of origin, along_x, toward_y
+	},
+	PointsOfTool: {
+		{"x", "y", "z", "roll", "pitch", "yaw", "(name)"},
+		{"x", "y", "z", "qw", "qx", "qy", "qz", "(name)"},
+	},
+	PointsOfGrid: {{"slot", "x", "y", "z"}},
+}
+
+// record is one line of a table: its fields by column.
+type record struct {
+	place diag.Place
+	cells map[string]Text
+}
+
+// pointTable reads a table of touched points.
+func (r *reader) pointTable(kind string, source Source) *Points {
+	lines, ok := r.records(source)
+	if !ok {
+		return &Points{}
+	}
+	header, lines := lines[0], lines[1:]
+	columns := r.columns(kind, header)
+	records := r.byColumn(columns, lines)
+	if columns == nil || records == nil {
+		return &Points{}
+	}
+	file := diag.Place{File: source.File}
+	switch {
+	case kind == PointsOfGrid:
+		return &Points{Corners: r.tableCorners(file, records)}
+	case kind == PointsOfTool:
+		return &Points{Pivot: r.tablePoses(file, records), Turn: Pose{Place: file}}
+	case slices.Contains(columns, "nominal_x"):
+		return &Points{BestFit: r.tableFit(file, records)}
+	default:
+		return &Points{ThreePoints: r.tableThree(file, records)}
+	}
+}
+
+// records reads the lines of a table with the places of their fields. Lines that
+// begin with "#" are remarks. A semicolon may stand for the comma, as spreadsheets
+// write it in some countries.
+func (r *reader) records(source Source) ([][]Text, bool) {
+	c := csv.NewReader(bytes.NewReader(source.Data))
+	c.Comment, c.FieldsPerRecord, c.TrimLeadingSpace = '#', -1, true
+	text := strings.Split(strings.ReplaceAll(string(source.Data), "\r\n", "\n"), "\n")
+	for _, line := range text {
+		if line != "" && line[0] != '#' {
+			if strings.Contains(line, ";") && !strings.Contains(line, ",") {
+				c.Comma = ';'
+			}
+			break
+		}
+	}
+	var lines [][]Text
+	for {
+		fields, err := c.Read()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			r.badTable(source.File, err)
+			return nil, false
+		}
+		lines = append(lines, placed(source.File, c, fields, text))
+	}
+	if len(lines) < 2 {
+		r.List.Errorf("no-points", diag.Place{File: source.File}, "the table has no line of points below a line with the columns' names")
+		return nil, false
+	}
+	return lines, true
+}
+
+func (r *reader) badTable(file string, err error) {
+	at := diag.Place{File: file}
+	var p *csv.ParseError
+	if errors.As(err, &p) {
+		at.Line, err = p.Line, p.Err
+	}
+	r.List.Errorf("bad-table", at, "the table cannot be read: %v", err)
+}
+
+// placed gives the fields their places; the library counts columns in bytes.
+func placed(file string, c *csv.Reader, fields, text []string) []Text {
+	cells := make([]Text, len(fields))
+	for i, field := range fields {
+		line, col := c.FieldPos(i)
+		before := ""
+		if line <= len(text) {
+			before = text[line-1][:min(col-1, len(text[line-1]))]
+		}
+		field = strings.TrimSpace(strings.TrimPrefix(field, "\ufeff"))
+		cells[i] = Text{V: field, Place: diag.Place{
+			File: file, Line: line, Col: utf8.RuneCountInString(before) + 1, Width: utf8.RuneCountInString(field),
+		}}
+	}
+	return cells
+}
+
+// columns recognises a table by its header; nil where it is none of those known.
+func (r *reader) columns(kind string, header []Text) []string {
+	names := make([]string, len(header))
+	for i, h := range header {
+		names[i] = strings.ToLower(h.V)
+	}
+	forms := tableColumns[kind]
+	for _, form := range forms {
+		if fits(names, form) {
+			return names
+		}
+	}
+	var wanted []string
+	for _, form := range forms {
+		wanted = append(wanted, strings.Join(form, ", "))
+	}
+	at := header[0].Place
+	at.Width = 0
+	r.List.Errorf("bad-columns", at, "the columns are %s, wanted %s", strings.Join(names, ", "), strings.Join(wanted, "; or "))
+	return nil
+}
+
+func fits(names, form []string) bool {
+	var allowed []string
+	for _, column := range form {
+		free := strings.HasPrefix(column, "(")
+		column = strings.Trim(column, "()")
+		if !free && !slices.Contains(names, column) {
+			return false
+		}
+		allowed = append(allowed, column)
+	}
+	sorted := slices.Sorted(slices.Values(names))
+	if len(slices.Compact(sorted)) != len(names) {
+		return false // a column stands twice
+	}
+	return !slices.ContainsFunc(names, func(n string) bool { return !slices.Contains(allowed, n) })
+}
+
+// byColumn names the fields of every line; nil where a line has too few or too many.
+func (r *reader) byColumn(columns []string, lines [][]Text) []record {
+	var records []record
+	good := columns != nil
+	for _, fields := range lines {
+		if columns != nil && len(fields) != len(columns) {
+			at := fields[0].Place
+			at.Width = 0
+			r.List.Errorf("wrong-length", at, "the line has %d fields, wanted %d", len(fields), len(columns))
+			good = false
+			continue
+		}
+		rec := record{fields[0].Place, map[string]Text{}}
+		for i, name := range columns {
+			rec.cells[name] = fields[i]
+		}
+		records = append(records, rec)
+	}
+	if !good {
+		return nil
+	}
+	return records
+}
+
+// fields reads several fields, each in its dimension; unset where one is wrong.
+func (r *reader) fields(rec record, d unit.Dimension, names ...string) ([]float64, diag.Place, bool) {
+	values, good := make([]float64, len(names)), true
+	for i, name := range names {
+		cell := rec.cells[name]
+		v, err := unit.Parse(cell.V, d)
+		if err != nil {
+			r.badField(cell, err)
+			good = false
+		}
+		values[i] = v
+	}
+	return values, rec.cells[names[0]].Place, good
+}
+
+func (r *reader) badField(cell Text, err error) {
+	rule, hint := "not-a-number", ""
+	var e *unit.Error
+	if errors.As(err, &e) {
+		rule, hint = e.Rule(), e.Hint
+	}
+	f := r.List.Errorf(rule, cell.Place, "%v", err)
+	if hint != "" {
+		f.WithHint("%s", hint)
+	}
+}
+
+func (r *reader) vectorOf(rec record, d unit.Dimension, x, y, z string) Vector {
+	v, at, ok := r.fields(rec, d, x, y, z)
+	if !ok {
+		return Vector{}
+	}
+	return Vector{V: [3]float64{v[0], v[1], v[2]}, Place: at}
+}
+
+func (r *reader) tableFit(file diag.Place, records []record) *BestFit {
+	b := &BestFit{Place: file}
+	for _, rec := range records {
+		p := &FitPoint{
+			Place:    rec.place,
+			Nominal:  r.vectorOf(rec, unit.Length, "nominal_x", "nominal_y", "nominal_z"),
+			Measured: r.vectorOf(rec, unit.Length, "measured_x", "measured_y", "measured_z"),
+		}
+		if name := rec.cells["name"]; name.V != "" {
+			p.Name = name
+		}
+		b.Points = append(b.Points, p)
+	}
+	r.differentNames(b.Points)
+	return b
+}
+
+func (r *reader) tableThree(file diag.Place, records []record) *ThreePoints {
+	t := &ThreePoints{Place: file}
+	into := map[string]*Vector{"origin": &t.Origin, "along_x": &t.AlongX, "toward_y": &t.TowardY}
+	for _, rec := range records {
+		name := rec.cells["name"]
+		dst := into[strings.ToLower(name.V)]
+		if dst == nil || dst.IsSet() {
+			r.List.Errorf("unknown-word", name.Place, "found %q, wanted one line each of origin, along_x, toward_y", name.V).
+				WithHint("points whose places in the frame are known have columns nominal_x … measured_z")
+			continue
+		}
+		*dst = r.vectorOf(rec, unit.Length, "x", "y", "z")
+	}
+	if !r.List.HasErrors() && !(t.Origin.IsSet() && t.AlongX.IsSet() && t.TowardY.IsSet()) {
+		r.List.Errorf("missing-key", file, "the table lacks one of the points origin, along_x, toward_y")
+	}
+	return t
+}
+
+func (r *reader) tablePoses(file diag.Place, records []record) *Pivot {
+	p := &Pivot{Place: file}
+	for _, rec := range records {
+		pose := &Pose{Place: rec.place, At: r.vectorOf(rec, unit.Length, "x", "y", "z")}
+		if _, ok := rec.cells["roll"]; ok {
+			pose.RPY = r.vectorOf(rec, unit.Angle, "roll", "pitch", "yaw")
+		} else {
+			pose.Quaternion = r.quaternionOf(rec)
+		}
+		p.Poses = append(p.Poses, pose)
+	}
+	return p
+}
+
+func (r *reader) quaternionOf(rec record) (q Quaternion) {
+	good := true
+	for i, name := range []string{"qw", "qx", "qy", "qz"} {
+		v, err := unit.ParseNumber(rec.cells[name].V)
+		if err != nil {
+			r.badField(rec.cells[name], err)
+			good = false
+		}
+		q.V[i] = v
+	}
+	if good {
+		q.Place = rec.cells["qw"].Place
+	}
+	return q
+}
+
+func (r *reader) tableCorners(file diag.Place, records []record) *Corners {
+	c := &Corners{Place: file}
+	for _, rec := range records {
+		c.Slots = append(c.Slots, &TouchedSlot{Slot: rec.cells["slot"], At: r.vectorOf(rec, unit.Length, "x", "y", "z")})
+	}
+	return c
+}
