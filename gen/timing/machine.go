@@ -1,0 +1,53 @@
+package timing
+
+import "gridferry/gen/geom"
+
+// Machine is what the arm can do beside the speeds that are written on the
+// moves. What is 0 is not known, and not limited.
+type Machine struct {
+	Acceleration     float64 // mm/s²
+	Jerk             float64 // mm/s³
+	TurnSpeed        float64 // deg/s
+	TurnAcceleration float64 // deg/s²
+}
+
+// leg is one motion: a straight line and the turn that goes with it.
+type leg struct {
+	length float64  // mm
+	unit   geom.Vec // its direction; zero without a length
+	turn   float64  // degrees
+	limits Limits   // along the line; along the turn where there is no line
+	timed  int      // which of the held moves it is
+	blend  float64  // mm, at its end
+}
+
+// limitsOf holds line and turn to one time law: every axis has gone through the
+// same share of its way at all times (NISTIR 6556, 2.1.2.4). The written speed
+// is that of the line; a turn rides along (2.1.2.5) as fast as the machine lets it.
+func (m Machine) limitsOf(length, turn, speed float64) Limits {
+	if length == 0 {
+		return Limits{Speed: m.TurnSpeed, Acceleration: m.TurnAcceleration}
+	}
+	l := Limits{Speed: speed, Acceleration: m.Acceleration, Jerk: m.Jerk}
+	if turn > 0 {
+		l.Speed = lower(l.Speed, float64(m.TurnSpeed*length)/turn)
+		l.Acceleration = lower(l.Acceleration, float64(m.TurnAcceleration*length)/turn)
+	}
+	return l
+}
+
+// lower is the lower of two limits, of which 0 is none.
+func lower(a, b float64) float64 {
+	if a == 0 || b > 0 && b < a {
+		return b
+	}
+	return a
+}
+
+// perLength is how many degrees go with a millimetre.
+func (l *leg) perLength() float64 {
+	if l.length == 0 {
+		return 0
+	}
+	return l.turn / l.length
+}

@@ -1,0 +1,202 @@
+package timing
+
+import (
+	"math"
+	"slices"
+
+	"gridferry/gen/move"
+)
+
+// Report is what one pass over the moves tells about their time.
+type Report struct {
+	Machine  Machine
+	Seconds  float64
+	Distance float64 // mm that the tool centre point travels
+	Moves    int
+	Transfers,
+	Parts int // a part that goes from leg to leg counts once
+	Outside float64    // s outside any transfer
+	Kinds   []KindTime // of each kind that there is
+	Legs    []LegTime  // in the order in which they come
+	Slowest []Timed    // motions, the slowest first
+	Waits   Waits
+	Starts  int // motions from a pose that is not known
+	Turning int // turns on the spot at a speed that is not known
+	Changes []Change
+}
+
+// KindTime is all moves of a kind.
+type KindTime struct {
+	Kind    move.Kind
+	Count   int
+	Seconds float64
+}
+
+// LegTime is all transfers of one leg of one entry of the plan.
+type LegTime struct {
+	Line, Leg   int
+	From, To    string // grids
+	Transfers   int
+	Mean, Least float64 // s
+	Most        float64
+	Spread      float64 // s, the standard deviation
+	Quickest    int     // the first transfer that takes Least
+	Slowest     int     // and Most
+
+	squares float64
+}
+
+// Waits are the waits for inputs, which nobody knows beforehand.
+type Waits struct {
+	Count    int
+	Endless  int     // those without a time-out
+	TimeOuts float64 // s, if every other one ran into its time-out
+}
+
+// Change is what it would do to the whole time to change one thing.
+type Change struct {
+	What       string
+	Less, More float64 // s added by 10 % less and by 10 % more
+	Note       string
+}
+
+// slowest is how many of the slowest motions are told.
+const slowest = 10
+
+// Measure goes through the moves once.
+func Measure(moves move.Seq, m Machine) *Report {
+	g := gatherer{report: &Report{Machine: m}, legs: map[legKey]int{}}
+	for t := range Times(moves, m) {
+		g.see(&t)
+	}
+	g.done()
+	return g.report
+}
+
+// PartsPerHour is the rate while the job runs; 0 where nothing takes any time.
+func (r *Report) PartsPerHour() float64 {
+	if r.Seconds <= 0 {
+		return 0
+	}
+	return float64(r.Parts) / r.Seconds * 3600
+}
+
+// gatherer sums up the moves as they go by; only the present transfer is kept.
+type gatherer struct {
+	report *Report
+	kinds  [move.Note + 1]KindTime
+	legs   map[legKey]int // places in the report's Legs
+	now    TransferTime
+}
+
+func (g *gatherer) see(t *Timed) {
+	r := g.report
+	r.Moves++
+	r.Seconds += t.Seconds
+	r.Distance += t.Length
+	k := &g.kinds[t.Move.Kind]
+	k.Count++
+	k.Seconds += t.Seconds
+	g.unknown(t)
+	g.slow(t)
+	if t.Move.Transfer == 0 {
+		r.Outside += t.Seconds
+		return
+	}
+	if t.Move.Transfer != g.now.Transfer {
+		g.close()
+		g.now = begun(t)
+	}
+	g.now.add(t)
+}
+
+func (g *gatherer) unknown(t *Timed) {
+	r := g.report
+	switch t.Unknown {
+	case Start:
+		r.Starts++
+	case Turning:
+		r.Turning++
+	case Wait:
+		r.Waits.Count++
+		r.Waits.TimeOuts += t.Move.Seconds
+		if t.Move.Seconds == 0 {
+			r.Waits.Endless++
+		}
+	}
+}
+
+// slow keeps the slowest motions; of equally slow ones the first. How long a
+// dwell takes stands in the plan.
+func (g *gatherer) slow(t *Timed) {
+	s := g.report.Slowest
+	if !t.Move.Kind.IsMotion() || len(s) == slowest && t.Seconds <= s[len(s)-1].Seconds {
+		return
+	}
+	at, _ := slices.BinarySearchFunc(s, t.Seconds, func(a Timed, seconds float64) int {
+		if a.Seconds >= seconds {
+			return -1
+		}
+		return 1
+	})
+	s = slices.Insert(s, at, *t)
+	g.report.Slowest = s[:min(len(s), slowest)]
+}
+
+// close books the transfer that has ended.
+func (g *gatherer) close() {
+	if g.now.Transfer == 0 {
+		return
+	}
+	r := g.report
+	r.Transfers++
+	if g.now.Leg == 1 {
+		r.Parts++
+	}
+	g.legOf(&g.now).add(&g.now)
+}
+
+type legKey struct {
+	line, leg int
+	from, to  string
+}
+
+func (g *gatherer) legOf(t *TransferTime) *LegTime {
+	key := legKey{t.Line, t.Leg, t.From, t.To}
+	at, met := g.legs[key]
+	if !met {
+		at = len(g.report.Legs)
+		g.legs[key] = at
+		g.report.Legs = append(g.report.Legs, LegTime{Line: t.Line, Leg: t.Leg, From: t.From, To: t.To, Least: math.Inf(1)})
+	}
+	return &g.report.Legs[at]
+}
+
+// add keeps mean and spread up to date (B. Welford, Technometrics 4(3), 1962,
+// 419-420), so that no transfer has to be kept.
+func (l *LegTime) add(t *TransferTime) {
+	l.Transfers++
+	off := t.Seconds - l.Mean
+	l.Mean += off / float64(l.Transfers)
+	l.squares += float64(off * (t.Seconds - l.Mean))
+	if t.Seconds < l.Least {
+		l.Least, l.Quickest = t.Seconds, t.Transfer
+	}
+	if t.Seconds > l.Most {
+		l.Most, l.Slowest = t.Seconds, t.Transfer
+	}
+}
+
+func (g *gatherer) done() {
+	g.close()
+	for _, k := range move.Kinds {
+		if time := g.kinds[k]; time.Count > 0 {
+			time.Kind = k
+			g.report.Kinds = append(g.report.Kinds, time)
+		}
+	}
+	for i := range g.report.Legs {
+		l := &g.report.Legs[i]
+		l.Spread = math.Sqrt(max(0, l.squares) / float64(l.Transfers))
+	}
+}

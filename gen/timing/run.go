@@ -1,0 +1,86 @@
+package timing
+
+// run is the legs between two stops of the arm.
+type run struct {
+	machine Machine
+	legs    []leg
+	corners []corner // one more than legs: the stops at both ends are corners too
+	stops   bool     // at every corner, whatever corners say
+}
+
+// seconds gives each leg its time; a blend counts half to either side. Where
+// the jerk or a turn makes all its blends together slower than stopping at the
+// corners would be, it stops.
+func (r *run) seconds(each func(l *leg, seconds float64)) {
+	r.meet()
+	r.stops = false
+	flying := r.whole()
+	r.stops = true
+	r.stops = r.whole() < flying
+	for i := range r.legs {
+		each(&r.legs[i], r.legSeconds(i))
+	}
+}
+
+func (r *run) whole() float64 {
+	sum := 0.0
+	for i := range r.legs {
+		sum += r.legSeconds(i)
+	}
+	return sum
+}
+
+func (r *run) legSeconds(i int) float64 {
+	l, from, to := &r.legs[i], r.corners[i], r.corners[i+1]
+	if r.stops {
+		from, to = corner{}, corner{}
+	}
+	p := Between(l.way()-from.after()-to.before(), from.out(), to.in(), l.limits)
+	return p.Seconds() + from.seconds()/2 + to.seconds()/2
+}
+
+// way is what the leg's limits are about: its length, or else its turn.
+func (l *leg) way() float64 {
+	if l.length == 0 {
+		return l.turn
+	}
+	return l.length
+}
+
+// meet settles how fast every corner is passed.
+func (r *run) meet() {
+	r.corners = append(r.corners[:0], corner{})
+	for i := range len(r.legs) - 1 {
+		r.corners = append(r.corners, r.machine.cornerOf(&r.legs[i], &r.legs[i+1]))
+	}
+	r.corners = append(r.corners, corner{})
+	r.lookBack()
+	r.lookAhead()
+}
+
+// lookBack lowers corners from which the arm could not brake down to the next
+// one in time.
+func (r *run) lookBack() {
+	for i := len(r.legs) - 1; i > 0; i-- {
+		c := &r.corners[i]
+		if most := r.legs[i].limits.reach(r.between(i), r.corners[i+1].in()); c.out() > most {
+			c.ceiling = most
+		}
+	}
+}
+
+// lookAhead lowers corners whose speed the arm could not reach in time.
+func (r *run) lookAhead() {
+	for i := range r.legs {
+		c := &r.corners[i+1]
+		if most := r.legs[i].limits.reach(r.between(i), r.corners[i].out()); c.in() > most {
+			c.ceiling = most
+		}
+	}
+}
+
+// between is the least of leg i that is left between its blends. A blend that
+// is passed more slowly may reach further from its corner, up to the radius.
+func (r *run) between(i int) float64 {
+	return max(0, r.legs[i].way()-r.corners[i].radius-r.corners[i+1].radius)
+}

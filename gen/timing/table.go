@@ -1,0 +1,129 @@
+package timing
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+
+	"gridferry/gen/move"
+)
+
+// WriteTable writes the report for people.
+func (r *Report) WriteTable(w io.Writer, plan string) error {
+	out := bufio.NewWriter(w)
+	r.head(out, plan)
+	r.kindTable(out)
+	r.legTable(out)
+	r.slowTable(out)
+	r.changeTable(out)
+	list(out, "What this rests on", r.Assumed())
+	list(out, "What it leaves out", r.LeftOut())
+	return out.Flush()
+}
+
+func (r *Report) head(w io.Writer, plan string) {
+	and := ""
+	if r.Waits.Count > 0 {
+		and = fmt.Sprintf(" and %s of unknown length", many(r.Waits.Count, "wait"))
+	}
+	fmt.Fprintf(w, "%s: about %s%s (an estimate)\n", plan, Clock(r.Seconds), and)
+	fmt.Fprintf(w, "%s in %s, %.0f parts per hour, %.1f m travelled\n", many(r.Parts, "part"), many(r.Transfers, "transfer"),
+		r.PartsPerHour(), r.Distance/1000)
+}
+
+func (r *Report) kindTable(w io.Writer) {
+	rows := grid{sides: "<>>>"}
+	rows.add("kind", "moves", "seconds", "share")
+	for _, k := range r.Kinds {
+		seconds, part := fmt.Sprintf("%.1f", k.Seconds), fmt.Sprintf("%.1f %%", share(k.Seconds, r.Seconds))
+		if k.Kind == move.Await {
+			seconds, part = "unknown", ""
+		}
+		rows.add(k.Kind.String(), fmt.Sprint(k.Count), seconds, part)
+	}
+	rows.write(w, "By kind of move")
+}
+
+func share(part, whole float64) float64 {
+	if whole == 0 {
+		return 0
+	}
+	return part / whole * 100
+}
+
+// mostLegs keeps a plan with a thousand entries on a few screens.
+const mostLegs = 40
+
+func (r *Report) legTable(w io.Writer) {
+	rows := grid{sides: ">><<>>>>>>>"}
+	rows.add("line", "leg", "from", "to", "transfers", "mean", "quickest", "(which)", "slowest", "(which)", "spread")
+	for _, l := range r.Legs[:min(len(r.Legs), mostLegs)] {
+		rows.add(fmt.Sprint(l.Line), fmt.Sprint(l.Leg), l.From, l.To, fmt.Sprint(l.Transfers), fmt.Sprintf("%.2f", l.Mean),
+			fmt.Sprintf("%.2f", l.Least), fmt.Sprint(l.Quickest), fmt.Sprintf("%.2f", l.Most), fmt.Sprint(l.Slowest), fmt.Sprintf("%.2f", l.Spread))
+	}
+	rows.write(w, "By transfer, in seconds")
+	if more := len(r.Legs) - mostLegs; more > 0 {
+		fmt.Fprintf(w, "  and %d more like these; \"--format csv\" gives every transfer\n", more)
+	}
+	if r.Outside > 0 {
+		fmt.Fprintf(w, "  outside any transfer: %.1f s\n", r.Outside)
+	}
+}
+
+func (r *Report) slowTable(w io.Writer) {
+	if len(r.Slowest) == 0 {
+		return
+	}
+	rows := grid{sides: ">><>>>"}
+	rows.add("n", "transfer", "motion", "seconds", "mm", "degrees")
+	for i := range r.Slowest {
+		t := &r.Slowest[i]
+		rows.add(fmt.Sprint(t.Move.N), fmt.Sprint(t.Move.Transfer), t.name(), fmt.Sprintf("%.2f", t.Seconds),
+			fmt.Sprintf("%.0f", t.Length), fmt.Sprintf("%.0f", t.Turn))
+	}
+	rows.write(w, "The slowest motions")
+}
+
+// name is the move in a few words: "travel to rack A1 approach".
+func (t *Timed) name() string {
+	return t.Move.Kind.String() + " to " + t.Move.Target.String()
+}
+
+func (r *Report) changeTable(w io.Writer) {
+	if len(r.Changes) == 0 {
+		return
+	}
+	rows := grid{sides: "<>>"}
+	rows.add("change", "10 % less", "10 % more")
+	for _, c := range r.Changes {
+		rows.add(c.What, signed(c.Less), signed(c.More))
+	}
+	rows.write(w, "What a change would do to the whole, in seconds")
+	for _, c := range r.Changes {
+		if c.Note != "" {
+			fmt.Fprintf(w, "  %s: %s\n", c.What, c.Note)
+		}
+	}
+}
+
+// signed is a difference with its sign, and no sign where there is none.
+func signed(v float64) string {
+	text := fmt.Sprintf("%+.1f", v)
+	if text == "+0.0" || text == "-0.0" {
+		return "0.0"
+	}
+	return text
+}
+
+func list(w io.Writer, title string, items []string) {
+	fmt.Fprintf(w, "\n%s\n", title)
+	for _, item := range items {
+		for i, line := range wrap(item, 96) {
+			bullet := "  - "
+			if i > 0 {
+				bullet = "    "
+			}
+			fmt.Fprintf(w, "%s%s\n", bullet, line)
+		}
+	}
+}

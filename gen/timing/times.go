@@ -1,0 +1,130 @@
+package timing
+
+import (
+	"iter"
+
+	"gridferry/gen/move"
+)
+
+// Timed is a move and how long it takes.
+type Timed struct {
+	Move    move.Move
+	Seconds float64
+	Length  float64 // mm between the ends of a motion
+	Turn    float64 // degrees
+	Unknown Unknown // what the seconds do not hold
+}
+
+// Unknown says why a move takes longer than its seconds.
+type Unknown uint8
+
+const (
+	Nothing Unknown = iota
+	Start           // where the arm comes from before its first motion
+	Wait            // for an input
+	Turning         // on the spot, where the machine's turning speed is not known
+)
+
+// Times gives every move its time, in the list's order. Motions are held back
+// until the arm stops, since a blend's speed depends on what comes after it.
+func Times(moves move.Seq, m Machine) iter.Seq[Timed] {
+	return func(yield func(Timed) bool) {
+		c := clock{run: run{machine: m}, yield: yield}
+		for m := range moves {
+			if !c.see(m) {
+				return
+			}
+		}
+		c.flush()
+	}
+}
+
+// longestRun bounds how many moves are held back. A plan stops at every slot,
+// a few motions on; a list from elsewhere may not.
+const longestRun = 1 << 12
+
+type clock struct {
+	run   run
+	held  []Timed
+	yield func(Timed) bool
+
+	at    move.Point
+	known bool // where the arm is
+}
+
+func (c *clock) see(m move.Move) bool {
+	t := Timed{Move: m}
+	switch {
+	case m.Kind.IsMotion():
+		c.motion(&t)
+		c.held = append(c.held, t)
+		return m.Blend > 0 && len(c.held) < longestRun || c.flush()
+	case m.Kind == move.Select || m.Kind == move.Note:
+		if len(c.held) > 0 && len(c.held) < longestRun {
+			c.held = append(c.held, t) // the arm goes on meanwhile
+			return true
+		}
+	case m.Kind == move.Dwell:
+		t.Seconds = m.Seconds
+	case m.Kind == move.Await:
+		t.Unknown = Wait
+	}
+	return c.flush() && c.yield(t)
+}
+
+// motion takes a motion into the run.
+func (c *clock) motion(t *Timed) {
+	m := &t.Move
+	from := c.at
+	c.at = m.Base
+	if !c.known {
+		c.known, t.Unknown = true, Start
+		return
+	}
+	t.Length, t.Turn = apart(from, m.Base), turned(from, m.Base)
+	l := leg{length: t.Length, turn: t.Turn, timed: len(c.held), blend: m.Blend}
+	l.unit, _ = m.Base.Sub(from.Vec).Unit()
+	l.limits = c.run.machine.limitsOf(l.length, l.turn, m.Speed)
+	if l.way() > 0 && l.limits.Speed == 0 {
+		t.Unknown = Turning
+	}
+	c.run.legs = append(c.run.legs, l)
+}
+
+// hair is a way or a turn that only rounding makes, mm or degrees.
+const hair = 1e-6
+
+// apart is how far the tool centre point goes between two poses, mm.
+func apart(a, b move.Point) float64 {
+	if d := b.Dist(a.Vec); d >= hair {
+		return d
+	}
+	return 0
+}
+
+// turned is how far the tool turns between them, degrees.
+func turned(a, b move.Point) float64 {
+	if a.RPY == b.RPY {
+		return 0
+	}
+	if angle := a.Rot().T().Mul(b.Rot()).Angle(); angle >= hair {
+		return angle
+	}
+	return 0
+}
+
+// flush ends the run with a stop and lets its moves go.
+func (c *clock) flush() bool {
+	if len(c.held) == 0 {
+		return true
+	}
+	c.run.seconds(func(l *leg, s float64) { c.held[l.timed].Seconds = s })
+	c.run.legs = c.run.legs[:0]
+	for i := range c.held {
+		if !c.yield(c.held[i]) {
+			return false
+		}
+	}
+	c.held = c.held[:0]
+	return true
+}

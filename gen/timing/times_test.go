@@ -1,0 +1,257 @@
+package timing
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"gridferry/gen/expand"
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+func to(kind move.Kind, x, y, z, speed, blend float64) move.Move {
+	return move.Move{Kind: kind, Base: move.Point{Vec: geom.Vec{X: x, Y: y, Z: z}, RPY: geom.RPY{Roll: 180}}, Speed: speed, Blend: blend}
+}
+
+// up 25, across 300, down 25: the cycle that arms are compared by.
+func cycle(blend float64) []move.Move {
+	return []move.Move{
+		to(move.Straight, 0, 0, 0, 1000, 0), to(move.Straight, 0, 0, 25, 1000, blend),
+		to(move.Travel, 300, 0, 25, 1000, blend), to(move.Straight, 300, 0, 0, 1000, 0),
+	}
+}
+
+func secondsOf(moves []move.Move, m Machine) []float64 {
+	var out []float64
+	for t := range Times(slices.Values(moves), m) {
+		out = append(out, t.Seconds)
+	}
+	return out
+}
+
+// The 25 / 300 / 25 mm cycle takes 0.6 s one way at 1 m/s and 10 m/s² with a stop
+// at each corner: 0.1 + 0.4 + 0.1 (common practice, no source; the figures are
+// trapezoids and triangles).
+func TestComparisonCycle(t *testing.T) {
+	m := Machine{Acceleration: 10000}
+	got := secondsOf(cycle(0), m)
+	for i, want := range []float64{0, 0.1, 0.4, 0.1} {
+		near(t, "motion", got[i], want, 1e-12)
+	}
+	there := Measure(slices.Values(cycle(0)), m)
+	near(t, "one way", there.Seconds, 0.6, 1e-12)
+	back := append(cycle(0), to(move.Straight, 300, 0, 25, 1000, 0), to(move.Travel, 0, 0, 25, 1000, 0), to(move.Straight, 0, 0, 0, 1000, 0))
+	near(t, "there and back", Measure(slices.Values(back), m).Seconds, 1.2, 1e-12)
+	near(t, "way", there.Distance, 350, 1e-9)
+	if there.Starts != 1 {
+		t.Errorf("%d motions from nowhere, wanted 1", there.Starts)
+	}
+}
+
+// A blend of radius d round a right angle at equal speeds takes 2·d/v with
+// v² = a·d/sin 45° (the parabola's closed form, recomputed). Here: d = 10 mm at
+// 10 m/s²: 376.06 mm/s and 53.18 ms.
+func TestBlendShortensTheCycle(t *testing.T) {
+	m := Machine{Acceleration: 10000}
+	v := math.Sqrt(10000 * 10 / math.Sin(math.Pi/4))
+	near(t, "speed", v, 376.06, 0.005)
+	blended := secondsOf(cycle(10), m)
+	up := Between(25-10, 0, v, Limits{Speed: 1000, Acceleration: 10000}).Seconds() + 10/v
+	near(t, "up", blended[1], up, 1e-9)
+	near(t, "down", blended[3], up, 1e-9)
+	across := Between(300-20, v, v, Limits{Speed: 1000, Acceleration: 10000}).Seconds() + 20/v
+	near(t, "across", blended[2], across, 1e-9)
+	if sum := blended[1] + blended[2] + blended[3]; sum >= 0.6 || sum < 0.45 {
+		t.Errorf("the blended cycle takes %g s, wanted well below 0.6", sum)
+	}
+}
+
+// What is no motion stops the arm, but for a select and a note.
+func TestWhatStopsTheArm(t *testing.T) {
+	m := Machine{Acceleration: 10000}
+	blended := secondsOf(cycle(10), m)
+	for kind, stops := range map[move.Kind]bool{move.Select: false, move.Note: false, move.Set: true, move.Grip: true, move.Await: true, move.Dwell: true} {
+		moves := slices.Insert(cycle(10), 2, move.Move{Kind: kind})
+		got := secondsOf(moves, m)
+		if stopped := got[1] > blended[1]+1e-6; stopped != stops {
+			t.Errorf("%s: stopped is %t, wanted %t", kind, stopped, stops)
+		}
+	}
+}
+
+func TestUnknownIsTold(t *testing.T) {
+	turn := to(move.Travel, 0, 0, 0, 100, 0)
+	turn.Base.Yaw = 90
+	r := Measure(slices.Values([]move.Move{
+		to(move.Travel, 0, 0, 0, 100, 0), turn,
+		{Kind: move.Await, Seconds: 4}, {Kind: move.Await}, {Kind: move.Dwell, Seconds: 1.5},
+	}), Machine{Acceleration: 1000})
+	near(t, "whole", r.Seconds, 1.5, 0)
+	if r.Turning != 1 || r.Starts != 1 || r.Waits != (Waits{Count: 2, Endless: 1, TimeOuts: 4}) {
+		t.Errorf("unknown: %d turns, %d starts, %+v", r.Turning, r.Starts, r.Waits)
+	}
+	said := strings.Join(r.LeftOut(), "\n")
+	for _, words := range []string{"the first point", "2 waits for an input", "1 without a time-out", "1 turn on the spot", "joints"} {
+		if !strings.Contains(said, words) {
+			t.Errorf("%q is not among what is left out:\n%s", words, said)
+		}
+	}
+	r = Measure(slices.Values([]move.Move{to(move.Travel, 0, 0, 0, 100, 0), turn}), Machine{TurnSpeed: 45})
+	near(t, "90 degrees at 45 deg/s", r.Seconds, 2, 1e-9)
+	if said := strings.Join(r.Assumed(), "\n"); !strings.Contains(said, "does not say \"machine.acceleration\"") {
+		t.Errorf("constant speed is not said:\n%s", said)
+	}
+}
+
+const demo = "../../testdata/demo"
+
+func demoMoves(t *testing.T, name string) (move.Seq, Machine) {
+	t.Helper()
+	source, err := plan.Open(filepath.Join(demo, name), os.Stdin)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list diag.List
+	l := layout.Resolve(plan.Read(source, nil, &list, new(diag.Sources)), layout.Options{}, &list)
+	if list.HasErrors() {
+		t.Fatal(list.Sorted())
+	}
+	return expand.Moves(l), Machine{Acceleration: l.Cell.Machine.Acceleration.V}
+}
+
+// Kinds, transfers and the rest are three ways to cut the same whole.
+func TestSumsAgree(t *testing.T) {
+	for _, name := range []string{"mortar-cubes.plan.yaml", "mortar-cubes-scale.plan.yaml", "cartons.plan.yaml", "odd-grids.plan.yaml", "tube-rack.plan.yaml"} {
+		moves, m := demoMoves(t, name)
+		r := Measure(moves, m)
+		kinds, legs, transfers := 0.0, r.Outside, 0
+		for _, k := range r.Kinds {
+			kinds += k.Seconds
+		}
+		for _, l := range r.Legs {
+			legs += l.Mean * float64(l.Transfers)
+			transfers += l.Transfers
+			if l.Least > l.Mean+1e-9 || l.Most < l.Mean-1e-9 || l.Spread > l.Most-l.Least {
+				t.Errorf("%s: %+v", name, l)
+			}
+		}
+		near(t, name+": kinds", kinds, r.Seconds, 1e-9*r.Seconds)
+		near(t, name+": legs", legs, r.Seconds, 1e-9*r.Seconds)
+		if transfers != r.Transfers || r.Transfers == 0 {
+			t.Errorf("%s: %d transfers, wanted %d", name, transfers, r.Transfers)
+		}
+		var csvText bytes.Buffer
+		if err := WriteCSV(&csvText, moves, m); err != nil {
+			t.Fatal(err)
+		}
+		rows, err := csv.NewReader(&csvText).ReadAll()
+		if err != nil || len(rows) != r.Transfers+1 {
+			t.Errorf("%s: %d lines of CSV, wanted %d (%v)", name, len(rows), r.Transfers+1, err)
+		}
+	}
+}
+
+func TestSlowestAreSorted(t *testing.T) {
+	moves, m := demoMoves(t, "tube-rack.plan.yaml")
+	var all []float64
+	for timed := range Times(moves, m) {
+		if timed.Move.Kind.IsMotion() {
+			all = append(all, timed.Seconds)
+		}
+	}
+	slices.Sort(all)
+	slices.Reverse(all)
+	r := Measure(moves, m)
+	if len(r.Slowest) != slowest {
+		t.Fatalf("%d slowest, wanted %d", len(r.Slowest), slowest)
+	}
+	for i, s := range r.Slowest {
+		if s.Seconds != all[i] {
+			t.Errorf("slowest %d takes %g s, wanted %g", i, s.Seconds, all[i])
+		}
+		if i > 0 && s.Seconds == r.Slowest[i-1].Seconds && s.Move.N < r.Slowest[i-1].Move.N {
+			t.Errorf("of two equally slow ones the later stands first: %d, %d", r.Slowest[i-1].Move.N, s.Move.N)
+		}
+	}
+}
+
+// Parts going through a chain count once, and the outputs can be read.
+func TestReportOfAChain(t *testing.T) {
+	moves, m := demoMoves(t, "mortar-cubes.plan.yaml")
+	r := Measure(moves, m)
+	if r.Parts != 23 || r.Transfers != 46 || len(r.Legs) != 2 {
+		t.Errorf("%d parts, %d transfers, %d legs", r.Parts, r.Transfers, len(r.Legs))
+	}
+	var data bytes.Buffer
+	if err := r.WriteJSON(&data, "x"); err != nil {
+		t.Fatal(err)
+	}
+	var back struct {
+		Seconds float64
+		Kinds   []struct{ Seconds float64 }
+	}
+	if err := json.Unmarshal(data.Bytes(), &back); err != nil {
+		t.Fatal(err)
+	}
+	near(t, "JSON's seconds", back.Seconds, r.Seconds, 0.0005)
+	var table bytes.Buffer
+	if err := r.WriteTable(&table, "x"); err != nil {
+		t.Fatal(err)
+	}
+	for _, words := range []string{"an estimate", "23 parts in 46 transfers", "What it leaves out"} {
+		if !strings.Contains(table.String(), words) {
+			t.Errorf("the table lacks %q:\n%s", words, table.String())
+		}
+	}
+}
+
+// A list that never stops is cut, so that memory stays bounded.
+func TestEndlessFlyByIsCut(t *testing.T) {
+	n, most := 0, 0
+	moves := func(yield func(move.Move) bool) {
+		for i := range 3 * longestRun {
+			n++
+			if !yield(to(move.Travel, float64(i), 0, 0, 100, 1)) {
+				return
+			}
+		}
+	}
+	seen := 0
+	for range Times(moves, Machine{Acceleration: 1000}) {
+		seen++
+		most = max(most, n-seen)
+	}
+	if seen != 3*longestRun || most > longestRun {
+		t.Errorf("%d moves seen, %d held back at most", seen, most)
+	}
+}
+
+func BenchmarkTimes(b *testing.B) {
+	one := cycle(10)
+	for _, m := range []struct {
+		name string
+		Machine
+	}{{"trapezoid", Machine{Acceleration: 10000}}, {"jerk", Machine{Acceleration: 10000, Jerk: 1e5}}} {
+		b.Run(m.name, func(b *testing.B) {
+			moves := func(yield func(move.Move) bool) {
+				for i := range b.N {
+					if !yield(one[i%len(one)]) {
+						return
+					}
+				}
+			}
+			for range Times(moves, m.Machine) {
+			}
+		})
+	}
+}

@@ -1,0 +1,106 @@
+package timing
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// Assumed says in plain words what the figures rest on.
+func (r *Report) Assumed() []string {
+	m := &r.Machine
+	var said []string
+	add := func(format string, args ...any) { said = append(said, fmt.Sprintf(format, args...)) }
+	switch {
+	case m.Acceleration == 0 && m.Jerk == 0:
+		add("the cell does not say \"machine.acceleration\": every motion is counted at constant speed, as if the arm needed no time to speed up or slow down, which is too short")
+	case m.Acceleration == 0:
+		add("the cell does not say \"machine.acceleration\": only the jerk, %s mm/s3, limits how the speed changes", figure(m.Jerk))
+	case m.Jerk == 0:
+		add("acceleration %s mm/s2 and no limit on jerk: the speed is a trapezoid, or a triangle on a short way", figure(m.Acceleration))
+	default:
+		add("acceleration %s mm/s2 and jerk %s mm/s3: the speed is a double S", figure(m.Acceleration), figure(m.Jerk))
+	}
+	if m.TurnSpeed == 0 && m.TurnAcceleration == 0 {
+		add("the cell does not say \"machine.rotation\": a turn takes no longer than the line it goes with")
+	} else {
+		add("a turn goes along with its line, at most at %s deg/s and %s deg/s2", orNoLimit(m.TurnSpeed), orNoLimit(m.TurnAcceleration))
+	}
+	add("every \"travel\" is counted as a straight line at its written speed; a blend is passed on a parabola inside its radius")
+	return said
+}
+
+func orNoLimit(v float64) string {
+	if v == 0 {
+		return "any"
+	}
+	return figure(v)
+}
+
+// LeftOut says in plain words what the figures do not hold.
+func (r *Report) LeftOut() []string {
+	var said []string
+	if r.Starts > 0 {
+		said = append(said, "the way to the first point, since nobody knows where the arm stands before it")
+	}
+	if w := r.Waits; w.Count > 0 {
+		said = append(said, w.String())
+	}
+	if r.Turning > 0 {
+		said = append(said, fmt.Sprintf("%s on the spot, since the cell does not say \"machine.rotation.speed\"", many(r.Turning, "turn")))
+	}
+	return append(said,
+		"the limits of the single joints, and poses in which a joint has to turn far",
+		"the controller's own path between two points, and how it really rounds a corner",
+		"the controller's time for each line, for outputs and for communication; speed turned down by hand; people")
+}
+
+// String says how much the waits may take.
+func (w Waits) String() string {
+	text := many(w.Count, "wait") + " for an input, unknown and counted as nothing"
+	switch {
+	case w.Endless == w.Count:
+		return text + ", without a time-out"
+	case w.Endless > 0:
+		return fmt.Sprintf("%s (%d without a time-out, the others %s at most)", text, w.Endless, Clock(w.TimeOuts))
+	}
+	return fmt.Sprintf("%s (%s at most, by their time-outs)", text, Clock(w.TimeOuts))
+}
+
+// many is a count with its noun.
+func many(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// Clock is a time as people say it: "48.2 s", "11 min 32 s", "3 h 5 min".
+func Clock(seconds float64) string {
+	switch whole := int64(math.Round(seconds)); {
+	case seconds < 99.95:
+		return fmt.Sprintf("%.1f s", seconds)
+	case whole < 3600:
+		return fmt.Sprintf("%d min %d s", whole/60, whole%60)
+	default:
+		minutes := (whole + 30) / 60
+		return fmt.Sprintf("%d h %d min", minutes/60, minutes%60)
+	}
+}
+
+// wrap breaks a text into lines of at most width characters, at blanks.
+func wrap(text string, width int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		if line != "" && len([]rune(line))+1+len([]rune(word)) > width {
+			lines = append(lines, line)
+			line = ""
+		}
+		if line != "" {
+			line += " "
+		}
+		line += word
+	}
+	return append(lines, line)
+}
