@@ -8,7 +8,7 @@ import (
 // measured says what touched frames, tools and grids are worth.
 var measured = Rule{
 	Finds: []Find{{
-		Name:     measure.TooLarge,
+		Name:     measure.RuleTooLarge,
 		Severity: diag.Error,
 		Doc: `What was touched does not agree with itself: a point of a best fit, a pose of a
 pivot or the fourth corner of a grid is farther off than its tolerance (0.5 mm where
@@ -17,14 +17,14 @@ to touch again; where several would do, the points cannot tell.`,
 		Bad:  Example(bestFitFrame("[250, 60, 40.9]", "0.2")),
 		Good: Example(bestFitFrame("[250, 60, 40]", "0.2")),
 	}, {
-		Name:     measure.Large,
+		Name:     measure.RuleLarge,
 		Severity: diag.Warning,
 		Doc: `What was touched agrees with itself, but only just: a point is off by more than half
 the tolerance.`,
 		Bad:  Example(bestFitFrame("[250, 60, 40.9]", "0.4")),
 		Good: Example(bestFitFrame("[250, 60, 40.9]", "1")),
 	}, {
-		Name:     measure.Inches,
+		Name:     measure.RuleInches,
 		Severity: diag.Error,
 		Doc: `The measured points of a best fit lie about 25.4 times as far apart as the nominal
 ones, or the other way round: one set is in inches.`,
@@ -38,7 +38,7 @@ ones, or the other way round: one set is in inches.`,
 `,
 		Good: Example(bestFitFrame("[250, 60, 40]", "0.5")),
 	}, {
-		Name:     measure.Angle,
+		Name:     measure.RuleAngle,
 		Severity: diag.Warning,
 		Doc: `The points that a frame was touched at lie too near to each other for the slots in
 it: a touch that is off by "touch_error" turns the frame so far that the farthest slot
@@ -46,7 +46,7 @@ moves by more than 0.5 mm. The angle is the touch error over the baseline.`,
 		Bad:  "-    left:  {at: [250, 60, 40]}\n+    left:  {three_points: {origin: [250, 60, 40], along_x: [270, 60, 40], toward_y: [250, 210, 40]}}\n",
 		Good: "-    left:  {at: [250, 60, 40]}\n+    left:  {three_points: {origin: [250, 60, 40], along_x: [400, 60, 40], toward_y: [250, 210, 40]}}\n",
 	}, {
-		Name:     measure.Tip,
+		Name:     measure.RuleTip,
 		Severity: diag.Warning,
 		Doc: `The poses that a tool centre was worked out from are too much alike: they differ by
 less than 60 degrees, or turn so nearly about one axis that the tip is uncertain by
@@ -54,7 +54,7 @@ more than 0.5 mm along it.`,
 		Bad:  Example(pivotTool("{at: [300, 41.0424, 127.2369], rpy: [20, 0, 0]}", "{at: [258.9576, 0, 127.2369], rpy: [0, 20, 0]}")),
 		Good: Example(pivotTool("{at: [300, 120, 240], rpy: [90, 0, 0]}", "{at: [180, 0, 240], rpy: [0, 90, 0]}")),
 	}, {
-		Name:     measure.PitchOff,
+		Name:     measure.RulePitchOff,
 		Severity: diag.Error,
 		Doc: `The corners of a grid were touched where its "nominal_pitch" does not put them, by
 more than the tolerance over all columns or rows between them: a corner is off, or its
@@ -62,7 +62,7 @@ label is.`,
 		Bad:  Example(cornerGrid("[132, 30, 15]", "0.5")),
 		Good: Example(cornerGrid("[130, 30, 15]", "0.5")),
 	}, {
-		Name:     measure.PitchNear,
+		Name:     measure.RulePitchNear,
 		Severity: diag.Warning,
 		Doc: `The corners of a grid agree with its "nominal_pitch", but only just: they are off by
 more than half the tolerance.`,

@@ -153,7 +153,7 @@ func (f *Frame) Judge() []Verdict {
 	var all []Verdict
 	if v, bad := f.residual(); bad {
 		all = append(all, v)
-		if v.Rule == Inches {
+		if v.Rule == RuleInches {
 			return all // its other figures mean nothing
 		}
 	}
@@ -168,7 +168,7 @@ func (f *Frame) residual() (Verdict, bool) {
 	if f.Best == nil {
 		return Verdict{}, false
 	}
-	severity, rule, wanted, ok := against(f.Tolerance, f.Best.Largest, TooLarge, Large)
+	severity, rule, wanted, ok := against(f.Tolerance, f.Best.Largest, RuleTooLarge, RuleLarge)
 	if ok {
 		return Verdict{}, false
 	}
@@ -199,7 +199,7 @@ func (f *Frame) inches(severity diag.Severity) (Verdict, bool) {
 	if severity != diag.Error || !(math.Abs(times/inch-1) < slack) {
 		return Verdict{}, false
 	}
-	return Verdict{Severity: diag.Error, Rule: Inches, Place: f.Place,
+	return Verdict{Severity: diag.Error, Rule: RuleInches, Place: f.Place,
 		Message: fmt.Sprintf("the %s points of the frame %q are %s times as far apart as the others", larger, f.Name, fit.Figure(times)),
 		Hint:    "one set is in inches and the other in millimetres: write \"in\" behind the figures, or convert them",
 	}, true
@@ -223,7 +223,7 @@ func (f *Frame) UpsideDown(base geom.Pose) (Verdict, bool) {
 	if angle <= Steepest {
 		return Verdict{}, false
 	}
-	v := warning(UpsideDown, f.Place, "the Z axis of the frame %q points down, %.1f degrees away from upright", f.Name, angle)
+	v := warning(RuleUpsideDown, f.Place, "the Z axis of the frame %q points down, %.1f degrees away from upright", f.Name, angle)
 	v.Hint = "touch the points so that X × Y points up"
 	if f.Flat() {
 		v.Hint = FlatHint
@@ -233,7 +233,7 @@ func (f *Frame) UpsideDown(base geom.Pose) (Verdict, bool) {
 
 func (f *Frame) uncertain() Verdict {
 	far := f.Far
-	v := warning(Angle, f.Place, "the angle of the frame %q is uncertain by %s°, which moves %s of %q by %s mm, wanted %s mm or less",
+	v := warning(RuleAngle, f.Place, "the angle of the frame %q is uncertain by %s°, which moves %s of %q by %s mm, wanted %s mm or less",
 		f.Name, fit.Figure(far.Degrees), strconv.Quote(far.Slot), far.Grid, fit.Figure(far.Off), fit.Figure(FarLimit))
 	if far.Baseline == "" {
 		v.Hint = fmt.Sprintf("a touch is taken to be %s mm off: touch points farther apart, or more of them", fit.Figure(f.Touch))

@@ -125,7 +125,7 @@ func (g *Grid) Judge() []Verdict {
 
 func (g *Grid) miss() (Verdict, bool) {
 	missed := g.Surface.Miss.Norm()
-	severity, rule, wanted, ok := against(g.Tolerance, missed, TooLarge, Large)
+	severity, rule, wanted, ok := against(g.Tolerance, missed, RuleTooLarge, RuleLarge)
 	if ok {
 		return Verdict{}, false
 	}
@@ -193,7 +193,7 @@ func (g *Grid) pitch() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	d := g.off(g.Surface)
-	severity, rule, wanted, ok := against(g.Tolerance, d.by, PitchOff, PitchNear)
+	severity, rule, wanted, ok := against(g.Tolerance, d.by, RulePitchOff, RulePitchNear)
 	if ok {
 		return Verdict{}, false
 	}

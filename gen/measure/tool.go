@@ -58,7 +58,7 @@ func (t *Tool) Uncertainty() float64 { return t.Gain * t.Touch }
 // Judge says what the tool centre is worth.
 func (t *Tool) Judge() []Verdict {
 	var all []Verdict
-	if severity, rule, wanted, ok := against(t.Tolerance, t.Largest, TooLarge, Large); !ok {
+	if severity, rule, wanted, ok := against(t.Tolerance, t.Largest, RuleTooLarge, RuleLarge); !ok {
 		v := Verdict{Severity: severity, Rule: rule, Place: t.Places[t.Worst]}
 		v.Message = fmt.Sprintf("the tool centre point of %q leaves %s mm at %s, wanted %s mm or less",
 			t.Name, fit.Figure(t.Largest), t.label(t.Worst), fit.Figure(wanted))
@@ -82,13 +82,13 @@ func (t *Tool) alike() (Verdict, bool) {
 	direction := fit.Direction(t.Weakest)
 	switch {
 	case t.Widest < fit.WideSpread:
-		v := warning(Tip, t.Place, "the poses of the tool %q differ by %s° at the most, wanted %s° or more",
+		v := warning(RuleTip, t.Place, "the poses of the tool %q differ by %s° at the most, wanted %s° or more",
 			t.Name, fit.Figure(math.Floor(t.Widest*10)/10), fit.Figure(fit.WideSpread))
 		v.Hint = fmt.Sprintf("the tip is known to %s mm along %s of the flange: add a pose that is turned farther, the tip on the same spot",
 			fit.Figure(t.Uncertainty()), direction)
 		return v, true
 	case t.Uncertainty() > FarLimit:
-		v := warning(Tip, t.Place, "the tip of the tool %q is uncertain by %s mm along %s of the flange, wanted %s mm or less",
+		v := warning(RuleTip, t.Place, "the tip of the tool %q is uncertain by %s mm along %s of the flange, wanted %s mm or less",
 			t.Name, fit.Figure(t.Uncertainty()), direction, fit.Figure(FarLimit))
 		v.Hint = "the poses turn mostly about that direction: add one that is turned about another, the tip on the same spot"
 		return v, true

@@ -24,14 +24,14 @@ const FarLimit = 0.5
 
 // The rules that verdicts come under.
 const (
-	TooLarge   = "residual-too-large" // error: above the tolerance
-	Large      = "residual-large"     // warning: above half of it
-	Inches     = "inches-mixed"       // error: one set of points is 25.4 times the other
-	Angle      = "angle-uncertain"    // warning: short baselines
-	UpsideDown = "frame-z-down"       // warning: Z points down
-	Tip        = "tip-uncertain"      // warning: poses too much alike
-	PitchOff   = "pitch-off"          // error: off the nominal pitch by more than the tolerance
-	PitchNear  = "pitch-doubtful"     // warning: by more than half of it
+	RuleTooLarge   = "residual-too-large" // error: above the tolerance
+	RuleLarge      = "residual-large"     // warning: above half of it
+	RuleInches     = "inches-mixed"       // error: one set of points is 25.4 times the other
+	RuleAngle      = "angle-uncertain"    // warning: short baselines
+	RuleUpsideDown = "frame-z-down"       // warning: Z points down
+	RuleTip        = "tip-uncertain"      // warning: poses too much alike
+	RulePitchOff   = "pitch-off"          // error: off the nominal pitch by more than the tolerance
+	RulePitchNear  = "pitch-doubtful"     // warning: by more than half of it
 )
 
 // Verdict is one thing that the figures of an answer say.
