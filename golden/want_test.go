@@ -53,14 +53,16 @@ var (
 	oneWant   = regexp.MustCompile("^(?:([0-9]+) )?(?:\"([a-z0-9-]+): ([^\"]*)\"|`([a-z0-9-]+): ([^`]*)`)(?: |$)")
 )
 
-// readBad reads what a plan says about itself, and what its cell does when
-// that is a file of the same name.
+// readBad reads what a plan says about itself, and what its cell and measured
+// values do when those are files of the same name.
 func readBad(t *testing.T, plan string) *badCase {
 	c := &badCase{plan: plan}
 	c.readWants(t, plan)
-	cell := strings.TrimSuffix(plan, ".plan.yaml") + ".cell.yaml"
-	if _, err := os.Stat(cell); err == nil {
-		c.readWants(t, cell)
+	for _, kind := range []string{".cell.yaml", ".measured.yaml"} {
+		beside := strings.TrimSuffix(plan, ".plan.yaml") + kind
+		if _, err := os.Stat(beside); err == nil {
+			c.readWants(t, beside)
+		}
 	}
 	if _, err := os.Stat(plan + ".want"); err == nil {
 		c.readBeside(t, plan)
