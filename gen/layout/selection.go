@@ -17,6 +17,9 @@ func (r Rect) columns() int { return int(r.Hi.Col-r.Lo.Col) + 1 }
 func (r Rect) layers() int  { return int(r.Hi.Layer-r.Lo.Layer) + 1 }
 func (r Rect) size() int    { return r.rows() * r.columns() * r.layers() }
 
+// Size is the number of slots, missing ones too.
+func (r Rect) Size() int { return r.size() }
+
 // everything is the rectangle of the whole grid.
 func everything(g *Grid) Rect {
 	return Rect{Hi: slot.Slot{Row: int32(g.Rows - 1), Col: int32(g.Columns - 1), Layer: int32(g.Layers - 1)}}

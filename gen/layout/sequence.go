@@ -60,6 +60,21 @@ func (c *Cursor) Next() (slot.Slot, bool) {
 	return slot.Slot{}, false
 }
 
+// Walk is what a sequence goes through before the choice among its slots: its
+// rectangles one after the other, each in the order.
+type Walk struct {
+	Rects    []Rect
+	Order    Order
+	TopFirst bool // layers from the top one down
+	Single   bool // one slot that serves every part in turn
+}
+
+// Walk tells how the sequence goes.
+func (s *Sequence) Walk() Walk { return Walk{s.rects, s.order, s.topFirst, s.single} }
+
+// Nth is slot k, from 0, of rectangle r, the chosen and the others alike.
+func (w Walk) Nth(r Rect, k int) slot.Slot { return r.nth(k, w.Order, w.TopFirst) }
+
 func (s *Sequence) takes(at slot.Slot) bool {
 	i := s.Grid.Index(at)
 	return !s.Grid.Missing.Has(i) && (s.only == nil || s.only.Has(i))

@@ -1,0 +1,110 @@
+package loops
+
+import (
+	"gridferry/gen/layout"
+	"gridferry/plan/diag"
+)
+
+// Kind says what a statement does.
+type Kind uint8
+
+// The kinds.
+const (
+	Heading Kind = iota + 1 // an entry of the plan, or one leg of it, begins
+	Zero                    // the count of parts begins at 0
+	For                     // a loop begins
+	Next                    // it ends
+	Skip                    // slots that a loop passes over
+	Count                   // one part more
+	List                    // a list of slots, written out
+	Store                   // the present slot is put into a list
+	Pick                    // a part is taken
+	Place                   // it is put down
+	Leave                   // the loops end here when enough parts were counted
+	Do                      // a step that the plan writes out
+	Finish                  // everything is carried
+)
+
+// Counter is what a loop counts.
+type Counter uint8
+
+// The counters, slots' three directions first.
+const (
+	Row Counter = iota
+	Column
+	Layer
+	Parts
+)
+
+// Parity tells the rows that are gone through backwards.
+type Parity uint8
+
+// The parities of a row's number, from 1.
+const (
+	Never Parity = iota
+	Odd
+	Even
+)
+
+// flipped is the parity of the same rows counted from one row further on.
+func (p Parity) flipped() Parity {
+	return [...]Parity{Never: Never, Odd: Even, Even: Odd}[p]
+}
+
+// Statement is one line of the loops. Which fields mean something depends on Kind.
+type Statement struct {
+	Kind  Kind
+	Depth int        // in loops
+	Place diag.Place // of the plan's entry or step
+
+	Heading EntryHeading
+	Loop    Loop         // For, Next
+	Box     Box          // Skip
+	Grid    *layout.Grid // Skip, Pick, Place, List, Store
+	At      [3]Index     // Pick, Place, Store: row, column, layer
+	List    ListName     // List, Store
+	Slots   [3][]int     // List: rows, columns, layers, from 1
+	Limit   int          // Leave
+	Step    *layout.Step // Do
+}
+
+// EntryHeading is what stands over the loops of an entry.
+type EntryHeading struct {
+	Number    int // of the entry, from 1
+	Parts     int
+	ByPart    bool
+	Leg, Legs int // Leg is 0 over the entry as a whole
+	Stops     []string
+}
+
+// Loop counts from From to To, downwards where To is the smaller one.
+type Loop struct {
+	Counter   Counter
+	From, To  int
+	Backwards Parity // the rows in which it runs from To to From
+}
+
+// Index is a number, a counter and a number, or the entry of a list at the count.
+type Index struct {
+	Counted bool    // Counter and Number are added
+	Counter Counter // not Parts
+	Number  int
+	List    ListName // not NoList: its entry
+}
+
+// ListName tells the lists of one entry apart: NoList, From, or the number of a
+// later stop.
+type ListName int
+
+// The lists.
+const (
+	NoList ListName = -1
+	From   ListName = 0
+)
+
+// Box is a block of slots, ends included, from 1; a direction in which it takes
+// up all of the loop has Whole set.
+type Box struct {
+	First, Last [3]int
+	Whole       [3]bool
+}
