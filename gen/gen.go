@@ -2,7 +2,8 @@
 //
 //	cell.yaml ─┐
 //	           ├─ Read ─ Resolve ─► Layout ── Expand ──► moves ─┬─ Check   findings
-//	plan.yaml ─┘                                                ├─ Write   program text
+//	plan.yaml ─┘                                                ├─ Draw    a picture
+//	                                                            ├─ Write   program text
 //	family folder ─ LoadFamily ─► Family ───────────────────────┘
 package gen
 
@@ -12,6 +13,7 @@ import (
 	"path"
 
 	"gridferry/gen/check"
+	"gridferry/gen/draw"
 	"gridferry/gen/expand"
 	"gridferry/gen/family"
 	"gridferry/gen/layout"
@@ -47,10 +49,16 @@ func (j *Job) Read(source plan.Source, settings []plan.Setting, o layout.Options
 // Moves is the list, made anew on every pass.
 func (j *Job) Moves() move.Seq { return expand.Moves(j.Layout) }
 
-// Check runs every rule over layout and moves; false when one found an error.
-func (j *Job) Check() bool {
-	check.Run(j.Layout, j.Moves(), &j.Findings)
+// Check runs every rule over layout and moves, with more watchers beside them;
+// false when one found an error.
+func (j *Job) Check(more ...check.Watcher) bool {
+	check.Run(j.Layout, j.Moves(), &j.Findings, more...)
 	return !j.Findings.HasErrors()
+}
+
+// Draw makes a picture of layout and moves.
+func (j *Job) Draw(w io.Writer, o draw.Options) error {
+	return draw.SVG(w, j.Layout, j.Moves(), o)
 }
 
 // LoadFamily reads and lints a family's folder.

@@ -3,6 +3,8 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
+	"gridferry/gen"
+	"gridferry/gen/check"
 	"gridferry/gen/move"
 )
 
@@ -10,38 +12,98 @@ const checkHelp = `Check proves a plan without writing anything: it reads the pl
 expands every move, and tells what is wrong, each finding at the line and column
 that caused it.
 
+"--slots" also draws every grid before the first move and after the last one,
+and at which transfers each slot changed; with "--format json" it gives one
+object with "findings" and "grids". "--rules" tells, without a plan, every
+finding that a plan can have, with an example of each.
+
 Exit status: 0 when nothing is wrong (warnings do not count), 1 when something
 is, 2 for wrong use of the command. "-" reads the plan from standard input.`
 
+// checkFlags say what check shows.
+type checkFlags struct {
+	planFlags
+	format       string
+	slots, rules bool
+}
+
 func newCheck(s *streams) *cobra.Command {
-	var flags planFlags
-	var format string
+	var flags checkFlags
 	c := &cobra.Command{
 		Use:   "check PLAN",
 		Short: "Prove a plan and tell what is wrong with it",
 		Long:  checkHelp,
-		Args:  onePlan,
-		RunE:  func(_ *cobra.Command, args []string) error { return s.check(&flags, format, args[0]) },
+		Args: func(c *cobra.Command, args []string) error {
+			if flags.rules {
+				return cobra.NoArgs(c, args)
+			}
+			return onePlan(c, args)
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := oneOf("--format", flags.format, "text", "json"); err != nil {
+				return err
+			}
+			if flags.rules {
+				return s.rules(flags.format)
+			}
+			return s.check(&flags, args[0])
+		},
 	}
 	flags.add(c)
-	c.Flags().StringVar(&format, "format", "text", "findings as text or json")
+	c.Flags().StringVar(&flags.format, "format", "text", "findings as text or json")
+	c.Flags().BoolVar(&flags.slots, "slots", false, "draw every grid before and after, with the transfers that change it")
+	c.Flags().BoolVar(&flags.rules, "rules", false, "tell every finding that a plan can have, with examples")
 	return c
 }
 
-func (s *streams) check(flags *planFlags, format, file string) error {
-	if err := oneOf("--format", format, "text", "json"); err != nil {
-		return err
+func (s *streams) rules(format string) error {
+	write := check.WriteManual
+	if format == "json" {
+		write = check.WriteManualJSON
 	}
+	if err := write(s.out); err != nil {
+		return failure{err}
+	}
+	return nil
+}
+
+func (s *streams) check(flags *checkFlags, file string) error {
 	job, err := flags.read(s, file)
 	if err != nil {
 		return err
 	}
-	sound := !job.Findings.HasErrors() && job.Check()
-	if err := s.reportAs(format, s.out, job); err != nil {
+	slots := new(check.Slots)
+	sound := !job.Findings.HasErrors()
+	if sound {
+		slots = check.NewSlots(job.Layout)
+		if flags.slots {
+			sound = job.Check(slots)
+		} else {
+			sound = job.Check()
+		}
+	}
+	if err := s.reportCheck(flags, job, slots); err != nil {
 		return err
 	}
-	if sound && format == "text" {
+	if sound && flags.format == "text" {
 		s.say("%s: no error in %s", job.Layout.File, move.Count(job.Moves()))
 	}
 	return nil
+}
+
+// reportCheck tells the findings, and the slots where they are wanted.
+func (s *streams) reportCheck(flags *checkFlags, job *gen.Job, slots *check.Slots) error {
+	if !flags.slots {
+		return s.reportAs(flags.format, s.out, job)
+	}
+	if flags.format == "json" {
+		if err := slots.WriteJSON(s.out, job.Findings.Sorted()); err != nil {
+			return failure{err}
+		}
+		return verdict(job)
+	}
+	if err := slots.WriteMaps(s.out, s.width()); err != nil {
+		return failure{err}
+	}
+	return s.report(job)
 }

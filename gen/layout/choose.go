@@ -195,17 +195,45 @@ func (c *chooser) free(s *Stop) Slots {
 	return free
 }
 
-// settle brings the occupancy to where the entry leaves it.
+// settle brings the occupancy to where the entry leaves it, part by part: a
+// slot of the source may be one that the entry itself fills on the way.
 func (c *chooser) settle() {
-	first, last := &c.e.Legs[0].From, &c.e.Legs[len(c.e.Legs)-1].To
-	c.e.Part = c.now.held[first.Grid]
-	for at := range first.All() {
-		c.now.full[first.Grid].Remove(first.Grid.Index(at))
+	first, last := c.e.Legs[0].From.Grid, c.e.Legs[len(c.e.Legs)-1].To.Grid
+	c.e.Part = c.now.held[first]
+	if c.e.ByPart {
+		c.settleByPart()
+	} else {
+		for i := range c.e.Legs {
+			l := &c.e.Legs[i]
+			from, to := l.From.Cursor(), l.To.Cursor()
+			for range c.e.Parts {
+				c.carry(l, &from, &to)
+			}
+		}
 	}
-	for at := range last.All() {
-		c.now.full[last.Grid].Add(last.Grid.Index(at))
+	if c.now.held[last] == nil {
+		c.now.held[last] = c.e.Part
 	}
-	if c.now.held[last.Grid] == nil {
-		c.now.held[last.Grid] = c.e.Part
+}
+
+func (c *chooser) settleByPart() {
+	from, to := make([]Cursor, len(c.e.Legs)), make([]Cursor, len(c.e.Legs))
+	for i := range c.e.Legs {
+		from[i], to[i] = c.e.Legs[i].From.Cursor(), c.e.Legs[i].To.Cursor()
+	}
+	for range c.e.Parts {
+		for i := range c.e.Legs {
+			c.carry(&c.e.Legs[i], &from[i], &to[i])
+		}
+	}
+}
+
+// carry takes one part along a leg.
+func (c *chooser) carry(l *Leg, from, to *Cursor) {
+	a, ok := from.Next()
+	b, also := to.Next()
+	if ok && also {
+		c.now.full[l.From.Grid].Remove(l.From.Grid.Index(a))
+		c.now.full[l.To.Grid].Add(l.To.Grid.Index(b))
 	}
 }

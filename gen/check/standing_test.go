@@ -1,0 +1,130 @@
+package check
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+	"gridferry/gen/slot"
+	"gridferry/gen/solid"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+const crowded = `format: gridferry plan 1
+cell:
+  tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: 1, grip: {output: 1, level: on}, release: {output: 1, level: off}}}
+  frames: {askew: {at: [300, 100, 50], rpy: [10, -20, 30]}}
+parts: {p: {mass: 0.1, size: [20, 30, 40], grip: 10}}
+grids:
+  a: {frame: askew, rows: 7, columns: 9, layers: 3, pitch: [-35, 40], layer_pitch: 45, stagger: 12, first: [5, 6, 7], part: p, filled: all}
+  b: {frame: base, rows: 1, columns: 70, pitch: [25, 0], first: [0, 0, 0], part: p, filled: all}
+  c: {frame: base, rows: 70, columns: 1, pitch: [0, -32], stagger: 7, first: [0, 0, 0], part: p, filled: all}
+  d:
+    frame: askew
+    rows: 5
+    columns: 6
+    layers: 2
+    corners: {A1: [0, 0, 0], A6: [180, 90, 5], E1: [-80, 160, -3], E6: [101, 251, 4]}
+    tolerance: 5
+    layer_pitch: 45
+    part: p
+    filled: all
+motion: {tool: jaw, approach: 60, speed: {travel: 200, near: 40}}
+transfers: [{from: a A1.3, to: a A1.3}]
+`
+
+// TestHitFindsWhatASearchThroughAllSlotsFinds: the short way to the slots that
+// a body may meet leaves none out, in grids that lie in all kinds of ways.
+func TestHitFindsWhatASearchThroughAllSlotsFinds(t *testing.T) {
+	var list diag.List
+	var sources diag.Sources
+	p := plan.Read(plan.Source{File: "x", Data: []byte(crowded), Dir: "."}, nil, &list, &sources)
+	l := layout.Resolve(p, layout.Options{}, &list)
+	if list.HasErrors() {
+		t.Fatal(list.Sorted())
+	}
+	r := rand.New(rand.NewPCG(1, 9))
+	hits := 0
+	for _, g := range l.Grids {
+		s := newStanding(g)
+		for k := range 3000 {
+			if k%30 == 0 {
+				thin(s, r)
+			}
+			b := bodyNear(s, r)
+			_, _, found := s.hit(&b, -1)
+			if want := searchAll(s, &b); found != want {
+				t.Fatalf("grid %s, body %d: found is %t, wanted %t", g.Name, k, found, want)
+			}
+			if found {
+				hits++
+			}
+		}
+	}
+	if hits < 500 || hits > 11500 {
+		t.Errorf("%d of 12000 bodies hit something: the test proves little", hits)
+	}
+}
+
+// thin fills a grid anew, more or less densely.
+func thin(s *Standing, r *rand.Rand) {
+	dense := r.Float64()
+	for i := range s.Grid.Size() {
+		s.take(i)
+		if r.Float64() < dense {
+			s.put(i, s.part)
+		}
+	}
+}
+
+// bodyNear is something that moves somewhere near a slot.
+func bodyNear(s *Standing, r *rand.Rand) Body {
+	near := s.Grid.Frame.Base.Apply(s.Grid.At(s.Grid.Slot(r.IntN(s.Grid.Size()))))
+	away := func(k float64) geom.Vec {
+		return geom.Vec{X: r.NormFloat64() * k, Y: r.NormFloat64() * k, Z: r.NormFloat64() * k}
+	}
+	turn := geom.RPY{Roll: r.Float64() * 360, Pitch: r.Float64() * 360, Yaw: r.Float64() * 360}
+	b := Body{Here: solid.Block(geom.At(near.Add(away(60)), turn), geom.Vec{X: r.Float64() * 20, Y: r.Float64() * 20, Z: r.Float64() * 20}), Way: away(60)}
+	b.Swept = b.Here.Swept(b.Way)
+	b.lo, b.hi = b.Swept.Bounds()
+	return b
+}
+
+func searchAll(s *Standing, b *Body) bool {
+	here := b.Swept.In(&s.inGrid)
+	for i := range s.Grid.Size() {
+		box := s.box(s.Grid.Slot(i))
+		if s.Full.Has(i) && solid.Depth(&box, &here) > touch {
+			return true
+		}
+	}
+	return false
+}
+
+func TestTopFollowsTheParts(t *testing.T) {
+	l := exampleLayout(t)
+	s := newStanding(l.Grids[2])
+	for i, step := range []struct {
+		put  bool
+		slot slot.Slot
+		top  int
+	}{
+		{true, slot.Slot{}, 0},
+		{true, slot.Slot{Layer: 1}, 1},
+		{true, slot.Slot{Layer: 1}, 1}, // twice the same changes nothing
+		{false, slot.Slot{Layer: 1}, 0},
+		{false, slot.Slot{Layer: 1}, 0},
+		{false, slot.Slot{}, -1},
+	} {
+		if at := s.Grid.Index(step.slot); step.put {
+			s.put(at, s.part)
+		} else {
+			s.take(at)
+		}
+		if s.top != step.top {
+			t.Errorf("after step %d the top layer is %d, wanted %d", i+1, s.top, step.top)
+		}
+	}
+}
