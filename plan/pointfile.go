@@ -82,7 +82,7 @@ func (r *reader) framePoints(n decode.Node) *Points {
 		r.List.Errorf("two-placements", written["best_fit"], "the frame is given both by three points and by a best fit").
 			WithNote(written["three_points"], "\"three_points\" stands here").WithHint("keep one of them")
 		p.BestFit = nil
-	case written != nil && p.ThreePoints == nil && p.BestFit == nil:
+	case written != nil && len(written) == 0:
 		r.List.Errorf("missing-key", n.Place(), "a file of touched points needs \"three_points\" or \"best_fit\"")
 	}
 	return p

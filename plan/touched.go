@@ -10,8 +10,8 @@ import (
 // touched in the parent's coordinates.
 type BestFit struct {
 	Place     diag.Place
-	Points    []*FitPoint
-	Tolerance Real // mm
+	Points    []*FitPoint // nil where they could not be read
+	Tolerance Real        // mm
 }
 
 // FitPoint is one point of a best fit.
@@ -25,17 +25,17 @@ type FitPoint struct {
 // tip on one spot.
 type Pivot struct {
 	Place     diag.Place
-	Poses     []*Pose
-	Tolerance Real // mm
+	Poses     []*Pose // nil where they could not be read
+	Tolerance Real    // mm
 }
 
 // Corners is a grid as slots that were touched.
 type Corners struct {
 	Place        diag.Place
-	Slots        []*TouchedSlot
-	In           Text // CornersInFrame (default) or CornersInBase
-	NominalPitch Pair // mm, as Grid.Pitch but without a sign
-	Tolerance    Real // mm
+	Slots        []*TouchedSlot // nil where they could not be read
+	In           Text           // CornersInFrame (default) or CornersInBase
+	NominalPitch Pair           // mm, as Grid.Pitch but without a sign
+	Tolerance    Real           // mm
 }
 
 // TouchedSlot is a slot's label and where the TCP was at it.
@@ -54,6 +54,9 @@ func (r *reader) bestFit(n decode.Node) *BestFit {
 	b := &BestFit{Place: n.Place()}
 	r.Object(n, "best_fit",
 		decode.Must("points", func(n decode.Node) {
+			if decode.IsList(n) {
+				b.Points = make([]*FitPoint, 0, len(n.Items()))
+			}
 			r.Each(n, "points", func(n decode.Node) { b.Points = append(b.Points, r.fitPoint(n)) })
 		}),
 		decode.May("tolerance", r.tolerance(&b.Tolerance)),
@@ -122,6 +125,9 @@ func (r *reader) tcp(n decode.Node, t *Tool) {
 
 func (r *reader) pivot(n decode.Node) *Pivot {
 	p := &Pivot{Place: n.Place()}
+	if decode.IsList(n) {
+		p.Poses = make([]*Pose, 0, len(n.Items()))
+	}
 	r.Each(n, "poses", func(n decode.Node) {
 		pose := r.pose(n, "a pose")
 		if decode.IsMap(n) && !pose.turned(n) {
@@ -150,6 +156,9 @@ func (r *reader) cornerKeys(c *Corners) []decode.Key {
 
 func (r *reader) corners(n decode.Node, c *Corners) {
 	c.Place = n.Place()
+	if decode.IsMap(n) {
+		c.Slots = make([]*TouchedSlot, 0, 4)
+	}
 	r.Table(n, "touched corners", func(slot Text, n decode.Node) {
 		touched := &TouchedSlot{Slot: slot}
 		r.Vector(&touched.At)(n)

@@ -91,6 +91,9 @@ func ThreePoints(name string, t *plan.ThreePoints, touch float64, findings *diag
 // reason told, where they carry none.
 func BestFit(name string, b *plan.BestFit, touch float64, findings *diag.List) *Frame {
 	f := &Frame{Name: name, Place: b.Place, Tolerance: b.Tolerance.Or(DefaultTolerance), Touch: touch}
+	if b.Points == nil {
+		return nil // said already
+	}
 	var nominal, measured []geom.Vec
 	var names []string
 	var places []diag.Place

@@ -43,7 +43,7 @@ func Corners(name string, c *plan.Corners, size Size, frame geom.Pose, findings 
 		Nominal: c.NominalPitch.V, NominalPlace: c.NominalPitch.Place,
 	}
 	if c.Slots == nil {
-		return nil // said already: it is no mapping
+		return nil // said already
 	}
 	toFrame := geom.Identity
 	if g.InBase {

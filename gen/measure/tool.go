@@ -30,6 +30,9 @@ type Tool struct {
 // told, where they carry none.
 func Pivot(name string, p *plan.Pivot, touch float64, findings *diag.List) *Tool {
 	t := &Tool{Name: name, Place: p.Place, Tolerance: p.Tolerance.Or(DefaultTolerance), Touch: touch}
+	if p.Poses == nil {
+		return nil // said already
+	}
 	for _, written := range p.Poses {
 		pose, ok := Pose(*written, geom.IdentityRot(), findings)
 		if !ok || !written.RPY.IsSet() && !written.Quaternion.IsSet() {
