@@ -28,7 +28,7 @@ func TestAuthoringAgrees(t *testing.T) {
 		shown[m[1]] = true
 		return fmt.Sprintf("<!-- %s -->\n%s<!-- end -->", m[1], tableOf(t, m[1], m[2]))
 	})
-	for _, typ := range append(viewTypes(), reflect.TypeFor[Step]()) {
+	for _, typ := range tableTypes() {
 		if !shown["fields "+typ.Name()] {
 			t.Errorf("the fields of %s have no table", typ.Name())
 		}
@@ -47,6 +47,11 @@ func TestAuthoringAgrees(t *testing.T) {
 	}
 }
 
+// tableTypes are the views and what they have in common.
+func tableTypes() []reflect.Type {
+	return append(viewTypes(), reflect.TypeFor[Step](), reflect.TypeFor[Rotation]())
+}
+
 func tableOf(t *testing.T, what, typeName string) string {
 	switch what {
 	case "blocks":
@@ -54,9 +59,9 @@ func tableOf(t *testing.T, what, typeName string) string {
 	case "functions":
 		return functionTable()
 	}
-	for _, typ := range append(viewTypes(), reflect.TypeFor[Step]()) {
+	for _, typ := range tableTypes() {
 		if typ.Name() == typeName {
-			return fieldTable(t, typ)
+			return viewTable(t, typ)
 		}
 	}
 	t.Errorf("there is no view %q", typeName)
@@ -81,7 +86,7 @@ func functionTable() string {
 	return b.String()
 }
 
-func fieldTable(t *testing.T, typ reflect.Type) string {
+func viewTable(t *testing.T, typ reflect.Type) string {
 	var b strings.Builder
 	b.WriteString("| field | is | |\n|---|---|---|\n")
 	for i := range typ.NumField() {
@@ -92,19 +97,13 @@ func fieldTable(t *testing.T, typ reflect.Type) string {
 		if f.Tag.Get("doc") == "" {
 			t.Errorf("%s.%s is not explained", typ.Name(), f.Name)
 		}
-		fmt.Fprintf(&b, "| `.%s` | %s | %s |\n", f.Name, kindInWords(f.Type), f.Tag.Get("doc"))
+		when := ""
+		if w := whenOf(f); w != "" {
+			when = "; with `" + w + "`"
+		}
+		fmt.Fprintf(&b, "| `.%s` | %s | %s%s |\n", f.Name, typeInWords(f.Type), f.Tag.Get("doc"), when)
 	}
 	return b.String()
-}
-
-func kindInWords(t reflect.Type) string {
-	if t.Kind() == reflect.Slice && t.Elem() != reflect.TypeFor[Text]() && t.Elem().Kind() == reflect.Struct {
-		return "a list of entries"
-	}
-	if t.Kind() == reflect.Slice {
-		return "a list, each " + inWords(t.Elem())
-	}
-	return inWords(t)
 }
 
 // Every rule that a family can break is explained.

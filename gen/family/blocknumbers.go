@@ -12,6 +12,7 @@ import (
 type BlockNumbers struct {
 	Prefix               string
 	Start, Step, Highest int
+	Digits               int      // at least, with zeros in front
 	Unnumbered           []string // lines that never get one
 }
 
@@ -19,15 +20,16 @@ type BlockNumbers struct {
 func (b *BlockNumbers) read(r *decode.Reader) func(decode.Node) {
 	return func(n decode.Node) {
 		var prefix decode.Value[string]
-		var start, step, highest decode.Value[int]
+		var start, step, highest, digits decode.Value[int]
 		r.Object(n, "block_numbers",
 			decode.Must("prefix", r.Text(&prefix)),
 			decode.Must("start", r.Whole(&start, 0, 1_000_000_000)),
 			decode.Must("step", r.Whole(&step, 1, 1_000_000)),
 			decode.Must("highest", r.Whole(&highest, 1, 1_000_000_000)),
+			decode.May("width", r.Whole(&digits, 1, 10)),
 			decode.May("unnumbered", readWords(r, func(word string) { b.Unnumbered = append(b.Unnumbered, word) })),
 		)
-		b.Prefix, b.Start, b.Step, b.Highest = prefix.V, start.V, step.V, highest.V
+		b.Prefix, b.Start, b.Step, b.Highest, b.Digits = prefix.V, start.V, step.V, highest.V, digits.V
 		if start.IsSet() && highest.IsSet() && start.V > highest.V {
 			r.List.Errorf("bad-block-numbers", start.Place, "numbering starts at %d, above its highest number %d", start.V, highest.V)
 		}
@@ -42,7 +44,17 @@ func (b *BlockNumbers) Width() int {
 	if !b.On() {
 		return 0
 	}
-	return len([]rune(b.Prefix)) + len(strconv.Itoa(b.Highest)) + 1
+	return len([]rune(b.Prefix)) + max(len(strconv.Itoa(b.Highest)), b.Digits) + 1
+}
+
+// Append appends number n and the blank behind it.
+func (b *BlockNumbers) Append(line []byte, n int) []byte {
+	line = append(line, b.Prefix...)
+	digits := strconv.Itoa(n)
+	for range b.Digits - len(digits) {
+		line = append(line, '0')
+	}
+	return append(append(line, digits...), ' ')
 }
 
 // After is the number that follows n; past the highest it begins again.

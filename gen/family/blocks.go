@@ -2,6 +2,7 @@ package family
 
 import (
 	"reflect"
+	"slices"
 
 	"gridferry/gen/move"
 )
@@ -19,6 +20,10 @@ type Block struct {
 const (
 	Begin    = "begin"
 	Header   = "transfer"
+	Pause    = "pause"
+	Call     = "call"
+	PartHead = "part"
+	PartEnd  = "part-end"
 	EndBlock = "end"
 )
 
@@ -35,6 +40,10 @@ var Blocks = []Block{
 	{Name: "await", Kind: move.Await, Doc: "wait for an input, with or without a time-out", view: Await{}},
 	{Name: "dwell", Kind: move.Dwell, Doc: "wait", view: Dwell{}},
 	{Name: "note", Kind: move.Note, Doc: "a remark", view: Note{}},
+	{Name: Pause, Optional: true, Doc: "an optional stop: the controller stops here if its operator has asked for that; written where a plan says `optional_stop`", view: Stop{}},
+	{Name: Call, Optional: true, Doc: "in the main text, the line that runs one part; only with `most_lines`", view: Part{}},
+	{Name: PartHead, Optional: true, Doc: "the head of a part's file; only with `most_lines`", view: Part{}},
+	{Name: PartEnd, Optional: true, Doc: "the end of a part's file; only with `most_lines`", view: Part{}},
 	{Name: EndBlock, Doc: "the end of the program; the same fields as begin", view: Head{}},
 }
 
@@ -59,11 +68,16 @@ func blockNames() []string {
 // viewType is the type of the block's dot.
 func (b Block) viewType() reflect.Type { return reflect.TypeOf(b.view) }
 
+// ofParts tells whether the block is about the parts of a program in several files.
+func (b Block) ofParts() bool { return b.Name == Call || b.Name == PartHead || b.Name == PartEnd }
+
 // viewTypes are all types that a dot can have: the blocks' and their lists'.
 func viewTypes() []reflect.Type {
 	types := []reflect.Type{reflect.TypeFor[Frame](), reflect.TypeFor[Tool]()}
 	for _, b := range Blocks {
-		types = append(types, b.viewType())
+		if !slices.Contains(types, b.viewType()) {
+			types = append(types, b.viewType())
+		}
 	}
 	return types
 }

@@ -1,7 +1,13 @@
 package family
 
-// Cautions stand at the head of every program. Each line is short enough to be
-// a comment on its own in the narrowest family, so that none is ever cut.
+import (
+	"strings"
+	"unicode/utf8"
+)
+
+// Cautions stand at the head of every program, broken into lines that most
+// families take as a comment of their own; Rules.Cautions breaks them anew for
+// the narrower ones, so that none is ever cut.
 //
 // The figure is the limit that ISO 10218-1 names for manual reduced speed, at
 // the tool centre point.
@@ -13,4 +19,45 @@ var Cautions = []string{
 	"centre point or less), empty first, a hand on the emergency stop.",
 	"After a stop, check what the gripper holds before going on.",
 	"Local codes and rules stand above anything written here.",
+}
+
+// Cautions is the cautions in lines that fit the family's comments.
+func (rules *Rules) Cautions() []string {
+	room := rules.CommentRoom()
+	widest := 0
+	for _, line := range Cautions {
+		widest = max(widest, len(line))
+	}
+	if room == 0 || room >= widest {
+		return Cautions
+	}
+	return wrap(strings.Join(Cautions, " "), room)
+}
+
+// wrap breaks words into lines of at most width characters; only a word that is
+// longer stands over.
+func wrap(text string, width int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
+			lines = append(lines, line)
+			line = ""
+		}
+		line = strings.TrimSpace(line + " " + word)
+	}
+	return append(lines, line)
+}
+
+// shortestLine is the least that "longest_line" may say: the longest word of the
+// cautions has to fit with a comment's marks and a block number.
+const shortestLine = 40
+
+// CommentRoom is how many characters of text fit into a comment on a line of its
+// own; 0 for any number.
+func (rules *Rules) CommentRoom() int {
+	if rules.LongestLine == 0 {
+		return 0
+	}
+	return max(rules.LongestLine-rules.BlockNumbers.Width()-rules.Comment.marksWidth(), 1)
 }

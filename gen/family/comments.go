@@ -5,8 +5,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"golang.org/x/text/unicode/norm"
-
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
 )
@@ -16,7 +14,9 @@ type Comment struct {
 	Form        CommentForm
 	Open, Close string // Close is "" for a comment that runs to the end of its line
 	Replace     []Replacement
-	ascii       bool
+	Otherwise   string // what stands for a character that a program must not hold
+	encoding    Encoding
+	letters     *CharSet // nil for any
 }
 
 // Replacement is a piece of text that must not stand in a comment, and what
@@ -42,13 +42,17 @@ func (c *Comment) read(r *decode.Reader) func(decode.Node) {
 			c.Form = map[string]CommentForm{"plain": Plain, "none": None}[word.V]
 			return
 		}
-		var open, end decode.Value[string]
+		var open, end, otherwise decode.Value[string]
 		r.Object(n, "comment",
 			decode.Must("open", r.Text(&open)),
 			decode.May("close", r.Text(&end)),
 			decode.May("replace", c.readReplacements(r)),
+			decode.May("otherwise", r.Text(&otherwise)),
 		)
-		c.Open, c.Close = open.V, end.V
+		c.Open, c.Close, c.Otherwise = open.V, end.V, otherwise.Or(c.Otherwise)
+		if len(c.Otherwise) > 1 || !isPrintableASCII(c.Otherwise) {
+			r.List.Errorf("bad-comment-mark", otherwise.Place, "%q cannot stand for other characters, wanted one printable ASCII character or nothing", c.Otherwise)
+		}
 		if open.IsSet() && strings.TrimSpace(c.Open) == "" {
 			r.List.Errorf("bad-comment-mark", open.Place, "the mark that opens a comment is blank").
 				WithHint("write \"comment: none\" for a controller without comments")
@@ -106,18 +110,28 @@ func spaced(open, end string) (string, string) {
 	return open, end
 }
 
+// marksWidth is how many characters the marks take.
+func (c *Comment) marksWidth() int {
+	if c.Form != Marked {
+		return 0
+	}
+	open, end := spaced(c.Open, c.Close)
+	return utf8.RuneCountInString(open + end)
+}
+
 // clean makes s one line without any mark of the family's comments. Making the
 // text ASCII comes first: a few characters decompose into marks (U+037E, the
 // Greek question mark, is a semicolon).
 func (c *Comment) clean(s string) string {
 	if !isPrintableASCII(s) {
 		s = strings.Map(visible, s)
-		if c.ascii {
-			s = toASCII(s)
-		}
+		s = c.encoding.spell(s, c.Otherwise)
 	}
 	for _, r := range c.Replace {
 		s = strings.ReplaceAll(s, r.Old, r.New)
+	}
+	if c.letters != nil {
+		s = c.fold(s)
 	}
 	if c.Form == Marked {
 		s = breakMark(s, strings.TrimSpace(c.Open))
@@ -126,6 +140,25 @@ func (c *Comment) clean(s string) string {
 		s = strings.TrimRight(s, ` \`)
 	}
 	return strings.Join(strings.Fields(s), " ")
+}
+
+// fold writes s with the characters that a program may hold: in the other case
+// where only that is allowed.
+func (c *Comment) fold(s string) string {
+	var b strings.Builder
+	for _, r := range s {
+		switch {
+		case r == ' ' || c.letters.Has(r):
+			b.WriteRune(r)
+		case c.letters.Has(unicode.ToUpper(r)):
+			b.WriteRune(unicode.ToUpper(r))
+		case c.letters.Has(unicode.ToLower(r)):
+			b.WriteRune(unicode.ToLower(r))
+		default:
+			b.WriteString(c.Otherwise)
+		}
+	}
+	return b.String()
 }
 
 // isPrintableASCII spares most texts, of which there is one in every other line,
@@ -163,27 +196,6 @@ func visible(r rune) rune {
 		return ' '
 	}
 	return r
-}
-
-// spelled are letters and signs that do not decompose but have a usual spelling.
-var spelled = strings.NewReplacer(
-	"ß", "ss", "æ", "ae", "Æ", "AE", "ø", "o", "Ø", "O", "ł", "l", "Ł", "L", "đ", "d", "Đ", "D", "œ", "oe", "Œ", "OE", "ı", "i",
-	"–", "-", "—", "-", "−", "-", "×", "x", "·", ".", "…", "...", "°C", " deg C", "°", " deg", "µ", "u", "‘", "'", "’", "'", "“", `"`, "”", `"`,
-)
-
-// toASCII spells s with the 95 printable ASCII characters: accents fall off, and
-// what has no spelling becomes a question mark.
-func toASCII(s string) string {
-	var b strings.Builder
-	for _, r := range norm.NFD.String(spelled.Replace(s)) {
-		switch {
-		case r < utf8.RuneSelf:
-			b.WriteRune(r)
-		case !unicode.Is(unicode.Mn, r):
-			b.WriteByte('?')
-		}
-	}
-	return b.String()
 }
 
 const ellipsis = "..."

@@ -8,7 +8,7 @@ import (
 )
 
 var (
-	roundBrackets = Comment{Open: "(", Close: ")", Replace: []Replacement{{"(", "["}, {")", "]"}}, ascii: true}
+	roundBrackets = Comment{Open: "(", Close: ")", Replace: []Replacement{{"(", "["}, {")", "]"}}, Otherwise: "?", encoding: ASCII}
 	starBrackets  = Comment{Open: "(*", Close: "*)"}
 	toLineEnd     = Comment{Open: "// "}
 	people        = Comment{Form: Plain}
@@ -77,7 +77,7 @@ func FuzzComments(f *testing.F) {
 			if i := strings.IndexFunc(got, func(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) }); i >= 0 {
 				t.Fatalf("Format(%q) = %q holds a control character", text, got)
 			}
-			if form.ascii && strings.IndexFunc(got, func(r rune) bool { return r >= utf8.RuneSelf }) >= 0 {
+			if form.encoding == ASCII && strings.IndexFunc(got, func(r rune) bool { return r >= utf8.RuneSelf }) >= 0 {
 				t.Fatalf("Format(%q) = %q is not ASCII", text, got)
 			}
 		}

@@ -55,7 +55,7 @@ func Load(fsys fs.FS, label string, list *diag.List, src *diag.Sources) (*Family
 
 // Writes tells whether the family writes this kind of move; if not, why.
 func (f *Family) Writes(kind move.Kind) (reason string, ok bool) {
-	reason, cannot := f.Cannot[kind]
+	reason, cannot := f.Cannot[kind.String()]
 	return reason, !cannot
 }
 

@@ -57,10 +57,10 @@ func (l *linter) resultTypes() map[string]reflect.Type {
 // block checks that a block is there if it has to be, and what is in it.
 func (l *linter) block(b Block) {
 	def, defined := l.defs[b.Name]
-	_, cannot := l.Cannot[b.Kind]
+	_, cannot := l.Cannot[b.Name]
 	switch {
 	case defined && cannot:
-		l.list.Errorf("cannot-yet-does", l.CannotAt[b.Kind], "%q is listed under \"cannot\" and has a block all the same", b.Name).
+		l.list.Errorf("cannot-yet-does", l.CannotAt[b.Name], "%q is listed under \"cannot\" and has a block all the same", b.Name).
 			WithNote(def.place, "the block")
 	case defined:
 		l.walk(def, b.Name, b.viewType(), nil)

@@ -2,6 +2,7 @@ package family
 
 import (
 	"errors"
+	"hash/fnv"
 	"strconv"
 	"strings"
 	"unicode"
@@ -24,6 +25,12 @@ type Names struct {
 // defaultNames suits most languages: letters, digits and single underscores.
 func defaultNames() Names {
 	return Names{First: mustCharSet("A-Za-z"), Letters: mustCharSet("A-Za-z0-9_"), Replace: "_", Longest: 32, Case: "keep"}
+}
+
+// fileNames suits any file system: one more reason why nothing from a plan can
+// lead to another folder.
+func fileNames() Names {
+	return Names{First: mustCharSet("A-Za-z0-9"), Letters: mustCharSet("A-Za-z0-9_-"), Replace: "_", Longest: 64, Case: "keep"}
 }
 
 // CharSet is a set of ASCII characters.
@@ -59,12 +66,12 @@ func mustCharSet(text string) CharSet {
 // Has tells whether r is in the set.
 func (s *CharSet) Has(r rune) bool { return 0 <= r && r < rune(len(s)) && s[r] }
 
-// read takes the table of name rules.
-func (n *Names) read(r *decode.Reader) func(decode.Node) {
+// read takes a table of name rules.
+func (n *Names) read(r *decode.Reader, key string) func(decode.Node) {
 	return func(node decode.Node) {
 		var replace, letterCase decode.Value[string]
 		var longest decode.Value[int]
-		r.Object(node, "names",
+		r.Object(node, key,
 			decode.May("first", readCharSet(r, &n.First)),
 			decode.May("letters", readCharSet(r, &n.Letters)),
 			decode.May("replace", r.Text(&replace)),
@@ -119,22 +126,36 @@ func (n *Names) reserve(word string) {
 }
 
 // Make spells text as an identifier: never empty, never a reserved word, never
-// longer than the family allows. Two texts may well give the same one.
+// longer than the family allows. A name that had to be shortened ends in a check
+// made of the whole text, so that two long texts that begin alike stay apart, in
+// every program and whatever else stands in the cell. Texts that differ only in
+// what no identifier may hold can still give the same name.
 func (n *Names) Make(text string) string {
-	base := n.spell(text)
-	if n.reserved[strings.ToUpper(base)] {
-		return n.numbered(base, 1)
+	name := n.spell(text)
+	if len(name) > n.Longest {
+		name = n.marked(name, text)
 	}
-	return base
+	if n.reserved[strings.ToUpper(name)] {
+		return n.Numbered(name, 1)
+	}
+	return name
 }
 
-// Table spells several texts so that no two differ in letter case only.
+// Table spells several texts so that no two differ in letter case only. Names
+// that would be alike all get their own check, so that none of them depends on
+// the order of the others.
 func (n *Names) Table(texts []string) []string {
-	used, out := map[string]bool{}, make([]string, len(texts))
+	alike, used, out := map[string]int{}, map[string]bool{}, make([]string, len(texts))
+	for _, text := range texts {
+		alike[strings.ToUpper(n.Make(text))]++
+	}
 	for i, text := range texts {
 		name := n.Make(text)
-		for k := 2; used[strings.ToUpper(name)]; k++ {
-			name = n.numbered(n.spell(text), k)
+		if alike[strings.ToUpper(name)] > 1 {
+			name = n.marked(n.spell(text), text)
+		}
+		for k := 2; used[strings.ToUpper(name)]; k++ { // one in thousands: even the checks are alike
+			name = n.Numbered(name, k)
 		}
 		used[strings.ToUpper(name)] = true
 		out[i] = name
@@ -142,7 +163,33 @@ func (n *Names) Table(texts []string) []string {
 	return out
 }
 
-// spell maps text to allowed characters, then sees to its first one and its length.
+// checkLetters is what checks are made of: no vowels, and nothing that could be
+// taken for a digit, so that they spell no words.
+const checkLetters = "0123456789BCDFGHJKMNPQRSTVWXZ"
+
+// marked is base, shortened, with a check of three letters made of the text.
+func (n *Names) marked(base, text string) string {
+	var letters []rune
+	for _, c := range n.fold(checkLetters) {
+		if n.Letters.Has(c) {
+			letters = append(letters, c)
+		}
+	}
+	if len(letters) == 0 {
+		return n.shorten(base, n.Longest)
+	}
+	hash := fnv.New64a()
+	hash.Write([]byte(text))
+	sum, size := hash.Sum64(), uint64(len(letters))
+	check := string([]rune{letters[sum%size], letters[sum/size%size], letters[sum/size/size%size]})
+	if n.Replace != "" && n.Longest > len(check)+1 {
+		check = n.Replace + check
+	}
+	return n.shorten(base, n.Longest-len(check)) + check
+}
+
+// spell maps text to allowed characters, then sees to its first one. The result
+// may still be too long.
 func (n *Names) spell(text string) string {
 	var b strings.Builder
 	gap := false
@@ -159,7 +206,7 @@ func (n *Names) spell(text string) string {
 			b.WriteRune(r)
 		}
 	}
-	return n.shorten(n.begin(b.String()), n.Longest)
+	return n.begin(b.String())
 }
 
 func (n *Names) fold(s string) string {
@@ -200,8 +247,8 @@ func (n *Names) shorten(s string, longest int) string {
 	return s
 }
 
-// numbered is base with a number at its end, still short enough.
-func (n *Names) numbered(base string, k int) string {
+// Numbered is a name with a number at its end, still short enough.
+func (n *Names) Numbered(base string, k int) string {
 	end := n.Replace + strconv.Itoa(k)
-	return n.shorten(base, n.Longest-len(end)) + end
+	return n.shorten(base, max(n.Longest-len(end), 1)) + end
 }

@@ -1,6 +1,7 @@
 package family
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -29,9 +30,9 @@ func TestNames(t *testing.T) {
 		{defaultNames(), "水槽", "n"},
 		{defaultNames(), "", "n"},
 		{defaultNames(), "a\n; STOP (*", "a_STOP"},
-		{defaultNames(), strings.Repeat("long name ", 9), "long_name_long_name_long_name_lo"},
+		{defaultNames(), strings.Repeat("long name ", 9), "long_name_long_name_long_nam_S37"},
 		{upper, "jaw", "JAW"},
-		{upper, "straße 1234567", "STRASSE_1234"},
+		{upper, "straße 1234567", "STRASSE_72R"},
 		{words, "step", "step_1"},
 		{words, "Step", "Step_1"},
 		{words, "!", "n_1"},
@@ -45,12 +46,47 @@ func TestNames(t *testing.T) {
 
 func TestNamesInATableDiffer(t *testing.T) {
 	n := defaultNames()
-	n.Longest = 6
-	got := n.Table([]string{"jaw-1", "jaw_1", "JAW 1", "jaw_1_2", "very long", "very loud"})
-	// Cut to six characters, "jaw_1_2" is "jaw_1" once more.
-	want := []string{"jaw_1", "jaw_2", "JAW_3", "jaw_4", "very_l", "very_2"}
-	if !slices.Equal(got, want) {
-		t.Errorf("got %q, want %q", got, want)
+	n.Longest = 8
+	texts := []string{"jaw-1", "jaw_1", "JAW 1", "lid", "incubator left", "incubator right", "Incubator left"}
+	names := n.Table(texts)
+	seen := map[string]bool{}
+	for i, name := range names {
+		if seen[strings.ToUpper(name)] || len(name) > n.Longest {
+			t.Errorf("%q gives %q, in %q", texts[i], name, names)
+		}
+		seen[strings.ToUpper(name)] = true
+	}
+	if names[3] != "lid" {
+		t.Errorf("a name that nothing is like was changed: %q", names[3])
+	}
+	// What a frame is called must not depend on its neighbours' order, nor on
+	// what else the cell holds: the controller has the name stored.
+	backwards := slices.Clone(texts)
+	slices.Reverse(backwards)
+	for i, name := range n.Table(append(backwards, "waste")) {
+		if i < len(names) && name != names[len(names)-1-i] {
+			t.Errorf("%q is %q or %q, as its neighbours stand", backwards[i], name, names[len(names)-1-i])
+		}
+	}
+	if alone := n.Table([]string{"incubator left"}); alone[0] != names[4] {
+		t.Errorf("a long name is %q alone and %q beside another", alone[0], names[4])
+	}
+}
+
+// Checks can be alike too, one in thousands; then the order decides.
+func TestNamesDifferEvenWhereChecksAreAlike(t *testing.T) {
+	n := defaultNames()
+	n.First, n.Letters, n.Replace, n.Longest = mustCharSet("O"), mustCharSet("O0-9"), "", 4
+	var texts []string
+	for i := range 300 {
+		texts = append(texts, fmt.Sprintf("OOOOO%03d", i))
+	}
+	seen := map[string]bool{}
+	for _, name := range n.Table(texts) {
+		if seen[name] || len(name) > 4 {
+			t.Fatalf("%q comes twice or is too long", name)
+		}
+		seen[name] = true
 	}
 }
 

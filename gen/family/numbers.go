@@ -17,10 +17,10 @@ const largest = 1e9
 // decimal form: 1.005 is a little less than it looks and gives 1.00.
 func AppendFixed(b []byte, v float64, decimals int) ([]byte, error) {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return b, fmt.Errorf("a figure came out as %v, which is not a number that a program can hold", v)
+		return b, fmt.Errorf("a figure came out as %v, which is %w", v, ErrNotFinite)
 	}
 	if math.Abs(v) > largest {
-		return b, fmt.Errorf("a figure came out as %g, which is beyond anything that is built", v)
+		return b, fmt.Errorf("a figure came out as %g, which is beyond anything that is built and %w", v, ErrNotFinite)
 	}
 	start := len(b)
 	b = strconv.AppendFloat(b, awayFromTie(v, decimals), 'f', decimals, 64)
@@ -55,15 +55,19 @@ func allZero(digits []byte) bool {
 // forwards: a rotary axis told 180 in one slot and -180 in the next would make a
 // whole turn in between.
 func AppendTurn(b []byte, degrees float64, decimals int) ([]byte, error) {
-	start := len(b)
-	b, err := AppendFixed(b, degrees, decimals)
-	if err != nil || !isHalfTurnBack(b[start:]) {
-		return b, err
-	}
-	return append(b[:start], b[start+1:]...), nil
+	return appendTurn(b, degrees, 180, decimals)
 }
 
-func isHalfTurnBack(text []byte) bool {
-	whole, decimals, _ := bytes.Cut(text, []byte("."))
-	return string(whole) == "-180" && allZero(decimals)
+// appendTurn is AppendTurn in a unit of which half a turn holds half.
+func appendTurn(b []byte, angle, half float64, decimals int) ([]byte, error) {
+	start := len(b)
+	b, err := AppendFixed(b, angle, decimals)
+	if err != nil || b[start] != '-' || math.Abs(angle) < half-1 || math.Abs(angle) > half+1 {
+		return b, err
+	}
+	var room [32]byte
+	if forwards, _ := AppendFixed(room[:0], half, decimals); bytes.Equal(b[start+1:], forwards) {
+		b = append(b[:start], forwards...)
+	}
+	return b, nil
 }

@@ -105,8 +105,11 @@ func (w *walker) fields(n parse.Node, t reflect.Type, names []string) reflect.Ty
 		field, ok := t.FieldByName(name)
 		if !ok || field.Anonymous {
 			f := w.list.Errorf("unknown-field", w.place(n), "%s has no field %q", w.where(t), name)
-			suggest(f, name, fieldNames(t), "it has: ")
+			suggest(f, name, w.filledFields(t), "it has: ")
 			return nil
+		}
+		if w.rulesKnown && !w.fills(t, field) {
+			w.list.Errorf("field-not-filled", w.place(n), "field %q is empty in this family: it goes with %q in %s", name, whenOf(field), RulesFile)
 		}
 		t = field.Type
 	}
@@ -122,17 +125,6 @@ func (w *walker) where(t reflect.Type) string {
 }
 
 func quoted(s string) string { return `"` + s + `"` }
-
-// fieldNames are the fields of a view, those of its Step included.
-func fieldNames(t reflect.Type) []string {
-	var names []string
-	for _, f := range reflect.VisibleFields(t) {
-		if f.IsExported() && !f.Anonymous {
-			names = append(names, f.Name)
-		}
-	}
-	return names
-}
 
 // inWords is a type as AUTHORING.md calls it.
 func inWords(t reflect.Type) string {

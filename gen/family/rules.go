@@ -14,108 +14,167 @@ const Format = "gridferry family 1"
 // Rules is what family.yaml says: everything about a program's text that is not
 // wording. What is told at length has a file of its own.
 type Rules struct {
-	Title           string
-	Extension       string // with its full stop
-	LineEnd         string
-	ASCII           bool // otherwise UTF-8
-	LongestLine     int  // characters, block number included; 0 for no limit
-	Decimals        Decimals
-	SpeedPerMinute  bool // speeds in mm/min instead of mm/s
+	Title     string
+	Extension string // with its full stop
+	FileNames *Names // how the stem of a program's file name is spelled; nil keeps the plan's
+	LineEnd   string
+	Encoding  Encoding
+	Letters   *CharSet // what a program may hold beside blanks; nil for anything
+
+	LongestLine int // characters, block number included; 0 for no limit
+	MostLines   int // of one file; 0 for no limit
+
+	Decimals Decimals
+	Form     Form
+	Units    Units
+
 	Comment         Comment
 	BlockNumbers    BlockNumbers
-	BaseCoordinates bool // otherwise each point in its own frame
-	Vertical        bool // only a turn about the vertical, otherwise roll, pitch and yaw
 	Names           Names
-	Cannot          map[move.Kind]string // what this family does not write, and why
-	CannotAt        map[move.Kind]diag.Place
+	BaseCoordinates bool // otherwise each point in its own frame
+	Rotation        RotationForm
+
+	Cannot   map[string]string // blocks that this family does not write, and why
+	CannotAt map[string]diag.Place
+
+	rotationAt diag.Place
 }
 
-// Decimals is how many digits stand behind the point.
-type Decimals struct{ Length, Angle, Time, Speed, Mass int }
-
-func (d *Decimals) read(r *decode.Reader) func(decode.Node) {
-	return func(n decode.Node) {
-		var length, angle, time, speed, mass decode.Value[int]
-		r.Object(n, "decimals",
-			decode.Must("length", r.Whole(&length, 0, 9)),
-			decode.Must("angle", r.Whole(&angle, 0, 9)),
-			decode.Must("time", r.Whole(&time, 0, 9)),
-			decode.Must("speed", r.Whole(&speed, 0, 9)),
-			decode.Must("mass", r.Whole(&mass, 0, 9)),
-		)
-		*d = Decimals{length.V, angle.V, time.V, speed.V, mass.V}
+// defaultRules is what holds where family.yaml says nothing.
+func defaultRules() Rules {
+	return Rules{
+		LineEnd: "\n", Names: defaultNames(), Comment: Comment{Otherwise: "?"}, Units: metric(),
+		Cannot: map[string]string{}, CannotAt: map[string]diag.Place{},
 	}
 }
 
 // readRules decodes family.yaml.
 func readRules(file string, data []byte, list *diag.List) (Rules, bool) {
-	rules := Rules{LineEnd: "\n", Names: defaultNames(), Cannot: map[move.Kind]string{}, CannotAt: map[move.Kind]diag.Place{}}
+	rules := defaultRules()
 	before := list.Len()
 	root, ok := decode.File(file, data, list)
 	if !ok {
 		return rules, false
 	}
-	r := &decode.Reader{List: list}
-	rules.read(r, root)
-	rules.Comment.ascii = rules.ASCII
+	rules.read(&decode.Reader{List: list}, root)
 	return rules, list.Len() == before
 }
 
 func (rules *Rules) read(r *decode.Reader, root decode.Node) {
-	var title, extension, lineEnd, encoding, speed, coordinates, rotation, format decode.Value[string]
-	var longest decode.Value[int]
-	written := r.Object(root, "a family",
+	keys := append(rules.fileKeys(r), rules.lineKeys(r)...)
+	keys = append(keys, rules.figureKeys(r)...)
+	keys = append(keys, rules.Units.keys(r)...)
+	keys = append(keys, rules.wordKeys(r)...)
+	written := r.Object(root, "a family", keys...)
+	rules.Comment.encoding, rules.Comment.letters = rules.Encoding, rules.Letters
+	rules.Comment.checkMarks(r.List, written["comment"])
+	if rules.Rotation == Vertical && written.Has("coordinates") && !rules.BaseCoordinates {
+		r.List.Errorf("bad-rotation", rules.rotationAt, "\"vertical\" is the base's vertical, so that it goes with \"coordinates: base\" only")
+	}
+}
+
+// fileKeys are about the files of a program.
+func (rules *Rules) fileKeys(r *decode.Reader) []decode.Key {
+	var format decode.Value[string]
+	return []decode.Key{
 		decode.Must("format", r.OneOf(&format, Format)),
-		decode.Must("title", r.Text(&title)),
-		decode.Must("extension", r.Text(&extension)),
-		decode.May("line_end", r.OneOf(&lineEnd, "lf", "crlf")),
-		decode.May("encoding", r.OneOf(&encoding, "utf-8", "ascii")),
-		decode.May("longest_line", r.Whole(&longest, 80, 100_000)),
-		decode.Must("decimals", rules.Decimals.read(r)),
-		decode.Must("speed_unit", r.OneOf(&speed, "mm/s", "mm/min")),
+		decode.Must("title", readText(r, &rules.Title)),
+		decode.Must("extension", rules.readExtension(r)),
+		decode.May("file_names", func(n decode.Node) {
+			names := fileNames()
+			names.read(r, "file_names")(n)
+			rules.FileNames = &names
+		}),
+		decode.May("line_end", readChoice(r, &rules.LineEnd, []string{"lf", "crlf", "cr"}, []string{"\n", "\r\n", "\r"})),
+		decode.May("encoding", readChoice(r, &rules.Encoding, encodingWords, encodings)),
+		decode.May("most_lines", readWhole(r, &rules.MostLines, 50, 1_000_000)),
+	}
+}
+
+// lineKeys are about lines and what stands beside the wording in them.
+func (rules *Rules) lineKeys(r *decode.Reader) []decode.Key {
+	return []decode.Key{
+		decode.May("longest_line", readWhole(r, &rules.LongestLine, shortestLine, 100_000)),
+		decode.May("letters", func(n decode.Node) {
+			rules.Letters = new(CharSet)
+			readCharSet(r, rules.Letters)(n)
+		}),
 		decode.Must("comment", rules.Comment.read(r)),
 		decode.May("block_numbers", rules.BlockNumbers.read(r)),
-		decode.Must("coordinates", r.OneOf(&coordinates, "base", "frame")),
-		decode.Must("rotation", r.OneOf(&rotation, "fixed-xyz", "vertical")),
-		decode.May("names", rules.Names.read(r)),
-		decode.May("cannot", rules.readCannot(r)),
-	)
-	rules.Comment.checkMarks(r.List, written["comment"])
-	rules.Title, rules.Extension, rules.LongestLine = title.V, extension.V, longest.V
-	if lineEnd.V == "crlf" {
-		rules.LineEnd = "\r\n"
 	}
-	rules.ASCII = encoding.V == "ascii"
-	rules.SpeedPerMinute = speed.V == "mm/min"
-	rules.BaseCoordinates = coordinates.V == "base"
-	rules.Vertical = rotation.V == "vertical"
-	checkExtension(r.List, extension)
-	if rules.Vertical && coordinates.V == "frame" {
-		r.List.Errorf("bad-rotation", rotation.Place, "\"vertical\" is the base's vertical, so that it goes with \"coordinates: base\" only")
+}
+
+// figureKeys are about numbers.
+func (rules *Rules) figureKeys(r *decode.Reader) []decode.Key {
+	return []decode.Key{
+		decode.Must("decimals", rules.Decimals.read(r)),
+		decode.May("numbers", rules.Form.read(r)),
+		decode.Must("coordinates", readChoice(r, &rules.BaseCoordinates, []string{"base", "frame"}, []bool{true, false})),
+		decode.Must("rotation", func(n decode.Node) {
+			rules.rotationAt = n.Place()
+			readChoice(r, &rules.Rotation, rotationWords, rotationForms)(n)
+		}),
+	}
+}
+
+// wordKeys are about names and what the family does not write.
+func (rules *Rules) wordKeys(r *decode.Reader) []decode.Key {
+	return []decode.Key{
+		decode.May("names", rules.Names.read(r, "names")),
+		decode.May("cannot", rules.readCannot(r)),
+		decode.May("reads", rules.Reads.read(r)),
+	}
+}
+
+func readText(r *decode.Reader, dst *string) func(decode.Node) {
+	return func(n decode.Node) {
+		var text decode.Value[string]
+		r.Text(&text)(n)
+		*dst = text.V
+	}
+}
+
+func readWhole(r *decode.Reader, dst *int, lo, hi int) func(decode.Node) {
+	return func(n decode.Node) {
+		var whole decode.Value[int]
+		r.Whole(&whole, lo, hi)(n)
+		*dst = whole.V
 	}
 }
 
 // An extension becomes part of a file's name: it must not lead to another folder.
 var goodExtension = regexp.MustCompile(`^\.[A-Za-z0-9]{1,12}$`)
 
-func checkExtension(list *diag.List, extension decode.Value[string]) {
-	if extension.IsSet() && !goodExtension.MatchString(extension.V) {
-		list.Errorf("bad-extension", extension.Place, "%q is no file extension, wanted a full stop and letters or digits", extension.V).
-			WithHint("write it as in \".txt\"")
+func (rules *Rules) readExtension(r *decode.Reader) func(decode.Node) {
+	return func(n decode.Node) {
+		var extension decode.Value[string]
+		r.Text(&extension)(n)
+		if extension.IsSet() && !goodExtension.MatchString(extension.V) {
+			r.List.Errorf("bad-extension", extension.Place, "%q is no file extension, wanted a full stop and letters or digits", extension.V).
+				WithHint("write it as in \".txt\"")
+			return
+		}
+		rules.Extension = extension.V
 	}
 }
 
-// readCannot reads the kinds that the family does not write, each with a reason.
+// readCannot reads the blocks that the family does not write, each with a reason.
 func (rules *Rules) readCannot(r *decode.Reader) func(decode.Node) {
 	return func(n decode.Node) {
-		keys := make([]decode.Key, len(move.Kinds))
-		for i, kind := range move.Kinds {
-			keys[i] = decode.May(kind.String(), func(n decode.Node) {
+		var keys []decode.Key
+		for _, b := range Blocks {
+			if b.Kind == 0 && b.Name != Pause {
+				continue
+			}
+			keys = append(keys, decode.May(b.Name, func(n decode.Node) {
 				var reason decode.Value[string]
 				r.Text(&reason)(n)
-				rules.Cannot[kind], rules.CannotAt[kind] = reason.V, n.Place()
-			})
+				rules.Cannot[b.Name], rules.CannotAt[b.Name] = reason.V, n.Place()
+			}))
 		}
 		r.Object(n, "cannot", keys...)
 	}
 }
+
+// CannotMove is why the family does not write a kind of move; "" when it does.
+func (rules *Rules) CannotMove(kind move.Kind) string { return rules.Cannot[kind.String()] }

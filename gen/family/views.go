@@ -3,7 +3,8 @@ package family
 // The views: what a block is given as its dot. They hold ready-made texts and
 // whole numbers only, so that a template words and never reckons, and they have
 // no methods, so that a template has nothing to call. The doc tags are the
-// tables of templates/AUTHORING.md.
+// tables of templates/AUTHORING.md; a tag "when" names the rule under which the
+// field is filled, and the lint refuses the field under any other.
 
 // Step is what every block about a move can ask.
 type Step struct {
@@ -12,7 +13,7 @@ type Step struct {
 	Leg      int    `doc:"leg within its entry of transfers, from 1; 0 outside"`
 	Line     int    `doc:"line of the plan that caused it"`
 	Plan     Text   `doc:"the plan's file name"`
-	Load     string `doc:"tool and part together, kg"`
+	Load     string `doc:"tool and part together"`
 }
 
 // Transfer is given to the block before the first move of a transfer.
@@ -37,6 +38,23 @@ type Select struct {
 	ToolChanged  bool   `doc:"another tool than before; not so for the program's first"`
 }
 
+// Rotation is how a pose is turned, in the one form that family.yaml names.
+type Rotation struct {
+	Roll  string `doc:"the first turn, about the fixed X axis" when:"rotation fixed-xyz"`
+	Pitch string `doc:"the second turn, about the fixed Y axis" when:"rotation fixed-xyz"`
+	Yaw   string `doc:"the third turn, about the fixed Z axis" when:"rotation fixed-xyz"`
+	Turn1 string `doc:"the first turn, about Z" when:"rotation moving-zyx moving-zyz"`
+	Turn2 string `doc:"the second turn, about the Y axis as the first one left it" when:"rotation moving-zyx moving-zyz"`
+	Turn3 string `doc:"the third turn, about the X axis (moving-zyx) or the Z axis (moving-zyz) as the first two left it" when:"rotation moving-zyx moving-zyz"`
+	QW    string `doc:"the unit quaternion's real component; never negative, and the first of the others that is not 0 is positive where this is 0" when:"rotation quaternion"`
+	QX    string `doc:"its component along X" when:"rotation quaternion"`
+	QY    string `doc:"its component along Y" when:"rotation quaternion"`
+	QZ    string `doc:"its component along Z" when:"rotation quaternion"`
+	RX    string `doc:"the rotation vector's X: its direction is the axis, its length the angle" when:"rotation vector"`
+	RY    string `doc:"its Y" when:"rotation vector"`
+	RZ    string `doc:"its Z" when:"rotation vector"`
+}
+
 // Motion is a travel or a straight.
 type Motion struct {
 	Step
@@ -46,16 +64,14 @@ type Motion struct {
 	FrameNumber int    `doc:"place of the frame in Frames, from 1"`
 	Tool        string `doc:"the tool, as an identifier"`
 	ToolNumber  int    `doc:"place of the tool in Tools, from 1"`
-	X           string `doc:"mm, in the base or in the frame as family.yaml says"`
-	Y           string `doc:"mm"`
-	Z           string `doc:"mm"`
-	Roll        string `doc:"degrees about the fixed X axis, the first turn; empty when rotation is vertical"`
-	Pitch       string `doc:"degrees about the fixed Y axis, the second turn; empty when rotation is vertical"`
-	Yaw         string `doc:"degrees about the fixed Z axis, the third turn; empty when rotation is vertical"`
-	Turn        string `doc:"degrees about the vertical from the base's X axis, above -180 and at most 180; empty unless rotation is vertical"`
-	Speed       string `doc:"in the family's unit"`
-	Blend       string `doc:"fly-by radius, mm"`
-	Stops       bool   `doc:"the arm comes to rest there: Blend is 0"`
+	X           string `doc:"in the base or in the frame as family.yaml says"`
+	Y           string `doc:"likewise"`
+	Z           string `doc:"likewise"`
+	Rotation
+	Turn  string `doc:"the turn about the vertical from the base's X axis, above -180 and at most 180 degrees" when:"rotation vertical"`
+	Speed string `doc:"in the family's unit"`
+	Blend string `doc:"fly-by radius, a length"`
+	Stops bool   `doc:"the arm comes to rest there: Blend is 0"`
 }
 
 // Gripping is a grip or a release.
@@ -84,14 +100,16 @@ type Await struct {
 	Level   string `doc:"on or off"`
 	IsOn    bool   `doc:"Level is on"`
 	Limited bool   `doc:"there is a time-out"`
-	Seconds string `doc:"the time-out, s; 0 without one"`
+	Time    string `doc:"the time-out; 0 without one"`
+	Seconds string `doc:"the same" when:"time_unit s"`
 	GoOn    bool   `doc:"after the time-out the program goes on instead of stopping"`
 }
 
 // Dwell is a wait of a fixed time.
 type Dwell struct {
 	Step
-	Seconds string `doc:"s"`
+	Time    string `doc:"how long"`
+	Seconds string `doc:"the same" when:"time_unit s"`
 }
 
 // Note is a remark.
@@ -99,6 +117,24 @@ type Note struct {
 	Step
 	Text  Text   `doc:"the remark as one text; what does not fit its line is cut"`
 	Lines []Text `doc:"the remark in pieces that fit a comment of their own"`
+}
+
+// Stop is an optional stop.
+type Stop struct {
+	Step
+	Text Text `doc:"what the stop is for"`
+}
+
+// Part is one of the files of a program that does not fit into one.
+type Part struct {
+	Number  int    `doc:"which part, from 1"`
+	Name    string `doc:"the part's identifier, made from the title and its number"`
+	File    string `doc:"its file's name"`
+	Stem    string `doc:"its file's name without the extension"`
+	Program string `doc:"the whole program's identifier"`
+	Title   Text   `doc:"the plan's title, or its file name"`
+	First   int    `doc:"number of the part's first move"`
+	Last    int    `doc:"number of its last move; 0 at the head, where that is not known yet"`
 }
 
 // Head is given to the first and to the last block.
@@ -111,6 +147,9 @@ type Head struct {
 	Cautions        []string `doc:"the cautions that belong at the head of every program, line by line"`
 	Frames          []Frame  `doc:"the frames; the base is number 1"`
 	Tools           []Tool   `doc:"the tools"`
+	Parts           int      `doc:"how many parts the program comes in; 0 when it is one text"`
+	LengthUnit      string   `doc:"the word for the unit of lengths: mm or inch"`
+	SpeedUnit       string   `doc:"the word for the unit of speeds, as in family.yaml"`
 	Moves           int      `doc:"how many moves there are"`
 	Transfers       int      `doc:"how many transfers there are"`
 	Outputs         int      `doc:"the highest output number that is written"`
@@ -119,7 +158,7 @@ type Head struct {
 	TravelSpeed     string   `doc:"the fastest travel, in the family's unit"`
 	StraightSpeed   string   `doc:"the fastest straight, in the family's unit"`
 	MachineSpeed    string   `doc:"the machine's own limit, in the family's unit; empty when the cell does not say"`
-	Acceleration    string   `doc:"mm/s²; empty when the cell does not say"`
+	Acceleration    string   `doc:"in the length unit per s²; empty when the cell does not say"`
 	HasAcceleration bool     `doc:"the cell says it"`
 }
 
@@ -128,29 +167,25 @@ type Frame struct {
 	Number int    `doc:"its place in the list, from 1"`
 	Name   string `doc:"as an identifier, different from every other"`
 	Label  Text   `doc:"as the cell writes it"`
-	X      string `doc:"mm, in the base"`
-	Y      string `doc:"mm"`
-	Z      string `doc:"mm"`
-	Roll   string `doc:"degrees about the base's X axis, the first turn"`
-	Pitch  string `doc:"degrees about the base's Y axis, the second turn"`
-	Yaw    string `doc:"degrees about the base's Z axis, the third turn"`
-	Used   bool   `doc:"some move is written in it"`
+	X      string `doc:"in the base"`
+	Y      string `doc:"likewise"`
+	Z      string `doc:"likewise"`
+	Rotation
+	Used bool `doc:"some move is written in it"`
 }
 
 // Tool is one entry of Tools.
 type Tool struct {
-	Number  int    `doc:"its place in the list, from 1"`
-	Name    string `doc:"as an identifier, different from every other"`
-	Label   Text   `doc:"as the cell writes it"`
-	X       string `doc:"tool centre point on the flange, mm"`
-	Y       string `doc:"mm"`
-	Z       string `doc:"mm"`
-	Roll    string `doc:"degrees, as for frames"`
-	Pitch   string `doc:"degrees"`
-	Yaw     string `doc:"degrees"`
-	Mass    string `doc:"kg"`
-	CentreX string `doc:"centre of gravity on the flange, mm"`
-	CentreY string `doc:"mm"`
-	CentreZ string `doc:"mm"`
+	Number int    `doc:"its place in the list, from 1"`
+	Name   string `doc:"as an identifier, different from every other"`
+	Label  Text   `doc:"as the cell writes it"`
+	X      string `doc:"tool centre point on the flange"`
+	Y      string `doc:"likewise"`
+	Z      string `doc:"likewise"`
+	Rotation
+	Mass    string `doc:"of the tool alone"`
+	CentreX string `doc:"centre of gravity on the flange"`
+	CentreY string `doc:"likewise"`
+	CentreZ string `doc:"likewise"`
 	Used    bool   `doc:"some move uses it"`
 }

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"text/template/parse"
 	"unicode"
-	"unicode/utf8"
 
 	"gridferry/plan/diag"
 )
@@ -139,8 +138,11 @@ func (w *walker) literal(text string, place func(int) diag.Place) {
 		case unicode.IsControl(c) && c != '\n' && c != '\t' && !(c == '\r' && i+1 < len(text) && text[i+1] == '\n'):
 			w.list.Errorf("control-character", place(i), "the template holds the control character %U", c)
 			return
-		case w.ASCII && c >= utf8.RuneSelf:
-			w.list.Errorf("not-ascii", place(i), "the template holds %q, but the family writes ASCII only", c)
+		case !w.Encoding.Has(c):
+			w.list.Errorf("not-in-encoding", place(i), "the template holds %q, which %s has not", c, w.Encoding)
+			return
+		case w.Letters != nil && !w.Letters.Has(c) && !unicode.IsSpace(c):
+			w.list.Errorf("letter-not-allowed", place(i), "the template holds %q, which is not among the family's \"letters\"", c)
 			return
 		}
 	}

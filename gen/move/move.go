@@ -79,6 +79,10 @@ type Move struct {
 	GoOn    bool // await: carry on after the time-out instead of stopping
 	Seconds float64
 	Text    string // note: the remark
+	// Pause marks a note as an optional stop: the controller stops there if its
+	// operator has asked for that. It is a note and no kind of its own, because
+	// the arm, the outputs and the clock go on as if it were not there.
+	Pause bool
 
 	// Place is the plan's own line that caused this move.
 	Place diag.Place

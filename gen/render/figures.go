@@ -1,6 +1,8 @@
 package render
 
 import (
+	"errors"
+	"fmt"
 	"strings"
 	"unicode/utf8"
 
@@ -11,9 +13,10 @@ import (
 // figures writes numbers as the family's rules say. It keeps the first error, so
 // that a view can be filled in one go.
 type figures struct {
-	rules *family.Rules
-	buf   []byte
-	err   error
+	rules   *family.Rules
+	machine float64 // mm/s, the machine's own speed; 0 where the cell does not say
+	buf     []byte
+	err     error
 }
 
 // take returns the error and forgets it.
@@ -23,35 +26,71 @@ func (f *figures) take() error {
 	return err
 }
 
-func (f *figures) length(v float64) string { return f.fixed(v, f.rules.Decimals.Length) }
-func (f *figures) time(v float64) string   { return f.fixed(v, f.rules.Decimals.Time) }
-func (f *figures) mass(v float64) string   { return f.fixed(v, f.rules.Decimals.Mass) }
+func (f *figures) length(v float64) string { return f.figure(family.Length, v) }
+func (f *figures) mass(v float64) string   { return f.figure(family.Mass, v) }
+func (f *figures) angle(v float64) string  { return f.figure(family.Angle, v) }
 
-// speed takes mm/s and writes the family's unit.
-func (f *figures) speed(v float64) string {
-	if f.rules.SpeedPerMinute {
-		v *= 60
-	}
-	return f.fixed(v, f.rules.Decimals.Speed)
-}
+// speed takes mm/s. A speed that rounds to nothing would be read as a standstill.
+func (f *figures) speed(v float64) string { return f.something(family.Speed, v) }
+
+// time takes seconds. A wait that rounds to nothing would be none, and a
+// time-out of nothing is no time-out at all.
+func (f *figures) time(v float64) string { return f.something(family.Time, v) }
 
 func (f *figures) vector(v geom.Vec) (x, y, z string) {
 	return f.length(v.X), f.length(v.Y), f.length(v.Z)
 }
 
-func (f *figures) angles(a geom.RPY) (roll, pitch, yaw string) {
-	return f.angle(a.Roll), f.angle(a.Pitch), f.angle(a.Yaw)
+// errNothing is a figure that its decimals make 0 of.
+var errNothing = errors.New("rounds to nothing")
+
+// something is figure for what must not become 0.
+func (f *figures) something(q family.Quantity, v float64) string {
+	text := f.figure(q, v)
+	if v > 0 && f.err == nil && !strings.ContainsAny(text, "123456789") {
+		f.err = fmt.Errorf("%w: %g %s with %d decimals is %s", errNothing, f.unit(q).Of(v), f.unit(q).Name, f.rules.Decimals.Of(q), strings.TrimSpace(text))
+	}
+	return text
 }
 
-func (f *figures) angle(v float64) string {
-	return f.text(family.AppendTurn(f.buf[:0], v, f.rules.Decimals.Angle))
+func (f *figures) unit(q family.Quantity) family.Unit { return f.rules.Units.At(q, f.machine) }
+
+func (f *figures) figure(q family.Quantity, v float64) string {
+	b, err := f.rules.AppendFigure(f.buf[:0], q, f.unit(q).Of(v))
+	f.buf = b
+	if err != nil && f.err == nil {
+		f.err = err
+	}
+	return string(b)
 }
 
-func (f *figures) fixed(v float64, decimals int) string {
-	return f.text(family.AppendFixed(f.buf[:0], v, decimals))
+// rotation fills the fields of the form that the family writes. About any form
+// but the first the angles are worked out anew from the rotation itself.
+func (f *figures) rotation(form family.RotationForm, a geom.RPY) (r family.Rotation) {
+	switch form {
+	case family.FixedXYZ:
+		r.Roll, r.Pitch, r.Yaw = f.angle(a.Roll), f.angle(a.Pitch), f.angle(a.Yaw)
+	case family.MovingZYX:
+		z, y, x := a.Rot().EulerZYX()
+		r.Turn1, r.Turn2, r.Turn3 = f.angle(z), f.angle(y), f.angle(x)
+	case family.MovingZYZ:
+		z1, y, z2 := a.Rot().EulerZYZ()
+		r.Turn1, r.Turn2, r.Turn3 = f.angle(z1), f.angle(y), f.angle(z2)
+	case family.Quaternion:
+		w, x, y, z := a.Rot().Quaternion()
+		part := func(v float64) string { return f.figure(family.Component, v) }
+		r.QW, r.QX, r.QY, r.QZ = part(w), part(x), part(y), part(z)
+	case family.RotationVector:
+		v := a.Rot().Vector()
+		r.RX, r.RY, r.RZ = f.component(v.X), f.component(v.Y), f.component(v.Z)
+	}
+	return r
 }
 
-func (f *figures) text(b []byte, err error) string {
+// component is one of a rotation vector's: an angle, but not one that could as
+// well be written with the other sign.
+func (f *figures) component(v float64) string {
+	b, err := f.rules.AppendComponent(f.buf[:0], f.unit(family.Angle).Of(v))
 	f.buf = b
 	if err != nil && f.err == nil {
 		f.err = err
@@ -60,16 +99,26 @@ func (f *figures) text(b []byte, err error) string {
 }
 
 // remarkWidth is where a remark of several lines is broken: room enough for the
-// marks and the number of the narrowest family.
+// marks and the number of most families.
 const remarkWidth = 72
 
+// remarkWidthOf is the same for one family; a few characters are left to words
+// of its own, such as "note:".
+func remarkWidthOf(rules *family.Rules) int {
+	const own = 8
+	if room := rules.CommentRoom(); room > 0 {
+		return max(min(remarkWidth, room-own), 8)
+	}
+	return remarkWidth
+}
+
 // wrapped breaks a remark into lines at its own line breaks and between words.
-func wrapped(text string) []family.Text {
+func wrapped(text string, width int) []family.Text {
 	var out []family.Text
 	for _, paragraph := range strings.FieldsFunc(text, func(r rune) bool { return r == '\n' || r == '\r' }) {
 		line := ""
 		for _, word := range strings.Fields(paragraph) {
-			if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > remarkWidth {
+			if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
 				out = append(out, family.NewText(line))
 				line = ""
 			}

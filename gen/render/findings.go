@@ -8,13 +8,17 @@ import (
 
 // The rules that only writing can find broken.
 const (
-	ruleKind     = "kind-not-possible" // the family has no words for this kind of move
-	ruleTilted   = "tool-tilted"       // the family writes a turn about the vertical only
-	ruleNumber   = "number-not-finite" // a figure is NaN, infinite or absurdly large
-	ruleLong     = "line-too-long"     // longer than the family's longest line
-	ruleLetter   = "not-in-encoding"   // a character that the family's encoding lacks
-	ruleControl  = "control-character" // a character that would change what the lines mean
-	ruleTemplate = "template-failed"   // a template stopped while running
+	ruleKind     = "kind-not-possible"     // the family has no words for this kind of move
+	ruleTilted   = "tool-tilted"           // the family writes a turn about the vertical only
+	ruleNumber   = "number-not-finite"     // a figure is NaN, infinite or absurdly large
+	ruleLong     = "line-too-long"         // longer than the family's longest line
+	ruleLetter   = "not-in-encoding"       // a character that the family's encoding lacks
+	ruleControl  = "control-character"     // a character that would change what the lines mean
+	ruleAllowed  = "letter-not-allowed"    // a character that the family's "letters" lack
+	ruleWide     = "figure-too-wide"       // a figure has more characters than the family's field
+	ruleNothing  = "rounds-to-nothing"     // a speed or a wait that the family's decimals make 0 of
+	rulePercent  = "machine-speed-unknown" // percent of a speed that the cell does not give
+	ruleTemplate = "template-failed"       // a template stopped while running
 )
 
 // findings says the same thing about the same spot once, however many moves it

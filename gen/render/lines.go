@@ -5,7 +5,6 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"strconv"
 	"unicode"
 	"unicode/utf8"
 
@@ -54,9 +53,7 @@ func (l *lines) add(text []byte) (faults []fault) {
 func (l *lines) build(line []byte) {
 	l.line = l.line[:0]
 	if numbers := &l.family.BlockNumbers; numbers.On() && !numbers.Skips(string(line), &l.family.Comment) {
-		l.line = append(l.line, numbers.Prefix...)
-		l.line = strconv.AppendInt(l.line, int64(l.number), 10)
-		l.line = append(l.line, ' ')
+		l.line = numbers.Append(l.line, l.number)
 		l.number = numbers.After(l.number)
 	}
 	l.line = append(l.line, line...)
@@ -75,17 +72,23 @@ func (l *lines) check() (fault, bool) {
 			return l.checkRunes()
 		}
 	}
+	if l.family.Letters != nil {
+		return l.checkRunes()
+	}
 	return fault{}, false
 }
 
-// checkRunes is check for the few lines that are not ASCII.
+// checkRunes is check for the few lines that are not ASCII, and for families
+// that allow only some characters.
 func (l *lines) checkRunes() (fault, bool) {
 	for _, c := range string(l.line) {
 		switch {
-		case l.family.ASCII && c >= utf8.RuneSelf:
-			return fault{ruleLetter, fmt.Sprintf("a line of the program holds %q, but the family writes ASCII only", c)}, true
+		case !l.family.Encoding.Has(c):
+			return fault{ruleLetter, fmt.Sprintf("a line of the program holds %q, which %s has not", c, l.family.Encoding)}, true
 		case unicode.IsControl(c) && c != '\t' || unicode.In(c, unicode.Zl, unicode.Zp, unicode.Bidi_Control):
 			return fault{ruleControl, fmt.Sprintf("a line of the program holds the control character %U", c)}, true
+		case l.family.Letters != nil && !l.family.Letters.Has(c) && c != ' ' && c != '\t':
+			return fault{ruleAllowed, fmt.Sprintf("a line of the program holds %q, which is not among the family's \"letters\": %q", c, start(l.line))}, true
 		}
 	}
 	return fault{}, false

@@ -56,7 +56,7 @@ type program struct {
 func (p *program) head(job move.Job, moves move.Seq) family.Head {
 	head, err := p.views.head(job, surveyOf(job, moves))
 	if err != nil {
-		p.found.errorf(ruleNumber, job.Place, "", "%v", err)
+		p.figureFailed(job.Place, err)
 	}
 	return head
 }
@@ -108,12 +108,12 @@ func (p *program) write(m move.Move) {
 		p.found.errorf(ruleKind, m.Place, m.Kind.String(), "this family does not write %q: %s", m.Kind, reason)
 		return
 	}
-	if p.family.Vertical && m.Kind.IsMotion() {
+	if p.family.Rotation == family.Vertical && m.Kind.IsMotion() {
 		p.checkUpright(m)
 	}
 	view, err := p.views.of(m)
 	if err != nil {
-		p.found.errorf(ruleNumber, m.Place, "", "%v", err)
+		p.figureFailed(m.Place, err)
 		return
 	}
 	p.print(m.Kind.String(), view, m.Place)
@@ -128,6 +128,17 @@ func (p *program) print(block string, view any, at diag.Place) {
 	}
 	for _, fault := range p.lines.add(text) {
 		p.found.errorf(fault.rule, at, block, "%s", fault.message)
+	}
+}
+
+func (p *program) figureFailed(at diag.Place, err error) {
+	switch {
+	case errors.Is(err, family.ErrTooWide):
+		p.found.errorf(ruleWide, at, "", "%v", err).WithHint("widen the field in family.yaml, or write fewer decimals")
+	case errors.Is(err, errNothing):
+		p.found.errorf(ruleNothing, at, "", "a figure %v", err).WithHint("give that quantity more decimals in family.yaml")
+	default:
+		p.found.errorf(ruleNumber, at, "", "%v", err)
 	}
 }
 

@@ -17,6 +17,8 @@ type viewer struct {
 	tools  []named
 	before move.Move // the select before, or nothing
 
+	remarks int  // where remarks are broken, in characters
+	seconds bool // the family counts in them
 	figures figures
 }
 
@@ -36,7 +38,8 @@ func newViewer(f *family.Family, job move.Job) *viewer {
 		tools[i] = tool.Name
 	}
 	return &viewer{
-		family: f, plan: family.NewText(job.Plan), figures: figures{rules: &f.Rules},
+		family: f, plan: family.NewText(job.Plan), figures: figures{rules: &f.Rules, machine: job.Speed},
+		remarks: remarkWidthOf(&f.Rules), seconds: f.Units[family.Time].Name == "s",
 		frames: inBothForms(f, frames), tools: inBothForms(f, tools),
 	}
 }
@@ -78,20 +81,36 @@ func (v *viewer) build(m move.Move) any {
 	case move.Set:
 		return family.Set{Step: v.step(m), Signal: m.Signal, Level: level(m), IsOn: m.Level}
 	case move.Await:
-		return family.Await{
+		view := family.Await{
 			Step: v.step(m), Signal: m.Signal, Level: level(m), IsOn: m.Level,
-			Limited: m.Seconds > 0, Seconds: v.figures.time(m.Seconds), GoOn: m.GoOn,
+			Limited: m.Seconds > 0, GoOn: m.GoOn,
 		}
+		view.Time, view.Seconds = v.time(m.Seconds)
+		return view
 	case move.Dwell:
-		return family.Dwell{Step: v.step(m), Seconds: v.figures.time(m.Seconds)}
+		view := family.Dwell{Step: v.step(m)}
+		view.Time, view.Seconds = v.time(m.Seconds)
+		return view
 	case move.Note:
-		return family.Note{Step: v.step(m), Text: family.NewText(m.Text), Lines: wrapped(m.Text)}
+		if m.Pause {
+			return family.Stop{Step: v.step(m), Text: family.NewText(m.Text)}
+		}
+		return family.Note{Step: v.step(m), Text: family.NewText(m.Text), Lines: wrapped(m.Text, v.remarks)}
 	}
 	panic("a kind of move without a view: " + m.Kind.String()) // TestEveryKind keeps this from being met
 }
 
 func (v *viewer) step(m move.Move) family.Step {
 	return family.Step{N: m.N, Transfer: m.Transfer, Leg: m.Leg, Line: m.Place.Line, Plan: v.plan, Load: v.figures.mass(m.Load)}
+}
+
+// time is a wait in the family's unit, and in seconds where that is the same.
+func (v *viewer) time(s float64) (inUnit, inSeconds string) {
+	inUnit = v.figures.time(s)
+	if v.seconds {
+		inSeconds = inUnit
+	}
+	return inUnit, inSeconds
 }
 
 func (v *viewer) names(m move.Move) (frame, tool named) {
@@ -126,11 +145,11 @@ func (v *viewer) motion(m move.Move) family.Motion {
 		at = m.Base
 	}
 	view.X, view.Y, view.Z = v.figures.vector(at.Vec)
-	if v.family.Vertical {
+	if v.family.Rotation == family.Vertical {
 		view.Turn = v.figures.angle(turn(at.RPY))
 		return view
 	}
-	view.Roll, view.Pitch, view.Yaw = v.figures.angles(at.RPY)
+	view.Rotation = v.figures.rotation(v.family.Rotation, at.RPY)
 	return view
 }
 
@@ -160,15 +179,21 @@ func (v *viewer) transfer(m move.Move, e ends) family.Transfer {
 	}
 }
 
+// titleOf is what a program is called.
+func titleOf(job move.Job) string {
+	if strings.TrimSpace(job.Title) == "" {
+		return strings.TrimSuffix(job.Plan, path.Ext(job.Plan))
+	}
+	return job.Title
+}
+
 // head is the view of the first and last block.
 func (v *viewer) head(job move.Job, s survey) (family.Head, error) {
-	title := job.Title
-	if strings.TrimSpace(title) == "" {
-		title = strings.TrimSuffix(job.Plan, path.Ext(job.Plan))
-	}
+	title := titleOf(job)
 	h := family.Head{
 		Title: family.NewText(title), Plan: v.plan, Cell: family.NewText(job.Cell),
-		Program: v.family.Names.Make(title), Version: job.Version, Cautions: family.Cautions,
+		Program: v.family.Names.Make(title), Version: job.Version, Cautions: v.family.Cautions(),
+		LengthUnit: v.family.Units[family.Length].Name, SpeedUnit: v.family.Units[family.Speed].Name,
 		Frames: v.frameTable(job), Tools: v.toolTable(job),
 		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, Blends: s.blends,
 		TravelSpeed: v.figures.speed(s.travel), StraightSpeed: v.figures.speed(s.straight),
@@ -187,7 +212,7 @@ func (v *viewer) frameTable(job move.Job) []family.Frame {
 	for i, f := range job.Frames {
 		row := family.Frame{Number: f.Number, Name: v.frames[i].name, Label: v.frames[i].label, Used: f.Used}
 		row.X, row.Y, row.Z = v.figures.vector(f.Base.Vec)
-		row.Roll, row.Pitch, row.Yaw = v.figures.angles(f.Base.RPY)
+		row.Rotation = v.figures.rotation(v.family.Rotation.OfEntry(), f.Base.RPY)
 		table[i] = row
 	}
 	return table
@@ -198,7 +223,7 @@ func (v *viewer) toolTable(job move.Job) []family.Tool {
 	for i, t := range job.Tools {
 		row := family.Tool{Number: t.Number, Name: v.tools[i].name, Label: v.tools[i].label, Mass: v.figures.mass(t.Mass), Used: t.Used}
 		row.X, row.Y, row.Z = v.figures.vector(t.TCP.Vec)
-		row.Roll, row.Pitch, row.Yaw = v.figures.angles(t.TCP.RPY)
+		row.Rotation = v.figures.rotation(v.family.Rotation.OfEntry(), t.TCP.RPY)
 		row.CentreX, row.CentreY, row.CentreZ = v.figures.vector(t.CentreOfGravity)
 		table[i] = row
 	}
