@@ -1,0 +1,449 @@
+package expand_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// A small simulator of plans, written from the words of plan/FORMAT.md and not
+// from the code: it knows lists and loops only. TestAgainstSimulator holds the
+// project to it.
+
+// spot is one slot, counted from 0.
+type spot struct{ row, col, layer int }
+
+// box is a rectangle of slots over some layers, corners in it.
+type box struct{ lo, hi spot }
+
+// simGrid is a grid as the simulator sees it.
+type simGrid struct {
+	name, frame         string
+	rows, columns       int
+	layers              int
+	offset              [3]float64 // of its frame in the base
+	first               [3]float64
+	pitch               [2]float64
+	layerPitch, stagger float64
+	mass                float64 // of the part it holds
+	missing, full       map[spot]bool
+}
+
+// simStop is one stop; no boxes mean the whole grid.
+type simStop struct {
+	grid  *simGrid
+	boxes []box
+	then  []simStep
+}
+
+// simStep is a note or, without one, a dwell.
+type simStep struct {
+	note    string
+	seconds float64
+}
+
+type simEntry struct {
+	stops  []simStop
+	leave  string // order of leaving
+	fill   string // order of filling
+	take   int    // 0 for no bound
+	byPart bool
+	line   int
+}
+
+type simPlan struct {
+	clear                  *[3]float64 // in the base
+	clearLine              int
+	approach, blend        float64
+	gripSettle, openSettle float64
+	toolMass               float64
+	entries                []simEntry
+}
+
+// did is one move as the simulator tells it.
+type did struct {
+	action, target, frame string
+	x, y, z               float64 // in the base
+	speed, blend, load    float64
+	seconds               float64
+	text                  string
+	transfer, leg, line   int
+}
+
+const (
+	travelSpeed = 300.0
+	nearSpeed   = 50.0
+)
+
+// label writes a slot: row letters up to Z are enough here.
+func (g *simGrid) label(s spot) string {
+	text := fmt.Sprintf("%c%d", 'A'+s.row, s.col+1)
+	if g.layers > 1 {
+		text += fmt.Sprintf(".%d", s.layer+1)
+	}
+	return text
+}
+
+// all is the grid as one box.
+func (g *simGrid) all() box { return box{hi: spot{g.rows - 1, g.columns - 1, g.layers - 1}} }
+
+// walk lists the slots of boxes that are there: box after box; inside each, layer
+// by layer (a source from the top down, a destination from the bottom up), and in
+// each layer by the order's word.
+func (g *simGrid) walk(boxes []box, order string, topFirst bool) []spot {
+	var out []spot
+	for _, b := range boxes {
+		layers := span(b.lo.layer, b.hi.layer)
+		if topFirst {
+			slices.Reverse(layers)
+		}
+		for _, layer := range layers {
+			for _, s := range flat(b, order) {
+				s.layer = layer
+				if !g.missing[s] {
+					out = append(out, s)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// flat is one layer of a box in an order.
+func flat(b box, order string) []spot {
+	var out []spot
+	if order == "by-column" {
+		for _, col := range span(b.lo.col, b.hi.col) {
+			for _, row := range span(b.lo.row, b.hi.row) {
+				out = append(out, spot{row: row, col: col})
+			}
+		}
+		return out
+	}
+	for i, row := range span(b.lo.row, b.hi.row) {
+		cols := span(b.lo.col, b.hi.col)
+		if order == "serpentine" && i%2 == 1 {
+			slices.Reverse(cols)
+		}
+		for _, col := range cols {
+			out = append(out, spot{row: row, col: col})
+		}
+	}
+	return out
+}
+
+func span(lo, hi int) []int {
+	var out []int
+	for i := lo; i <= hi; i++ {
+		out = append(out, i)
+	}
+	return out
+}
+
+// chosen is what an entry does, slot by slot: the k-th of from[leg] goes with the
+// k-th of to[leg].
+type chosen struct {
+	parts    int
+	from, to [][]spot
+}
+
+// choose picks the slots of one entry. The rule is that of the finding which
+// must come; "" for none.
+func (e *simEntry) choose() (chosen, string) {
+	n, rule := e.count()
+	if rule != "" {
+		return chosen{}, rule
+	}
+	c := chosen{parts: n}
+	here := e.first(0, n)
+	for i := 1; i < len(e.stops); i++ {
+		there := e.first(i, n)
+		c.from, c.to = append(c.from, here), append(c.to, there)
+		here = there
+		if !e.byPart && i < len(e.stops)-1 {
+			here = e.again(i, there)
+		}
+	}
+	return c, ""
+}
+
+// boxesOf is what a stop covers, written or whole.
+func (s *simStop) boxesOf() []box {
+	if s.boxes != nil {
+		return s.boxes
+	}
+	return []box{s.grid.all()}
+}
+
+// candidates is the slots that a stop may use, in the order of use: those that
+// are written, or of a whole grid the ones that hold a part (the first stop) or
+// are free (any other).
+func (e *simEntry) candidates(i int) []spot {
+	s, order, top := e.stops[i], e.fill, false
+	if i == 0 {
+		order, top = e.leave, true
+	}
+	all := s.grid.walk(s.boxesOf(), order, top)
+	if s.boxes != nil {
+		return all
+	}
+	return slices.DeleteFunc(all, func(at spot) bool { return s.grid.full[at] != (i == 0) })
+}
+
+// single tells whether a middle stop is one slot, which serves every part in turn.
+func (e *simEntry) single(i int) bool {
+	s := e.stops[i]
+	return i > 0 && i < len(e.stops)-1 && len(s.grid.walk(s.boxesOf(), "by-row", false)) == 1
+}
+
+// count is how many parts go. Slots that are written out must match in number,
+// or "take" says how many; whole grids are clipped, but must not fall short of
+// what is written.
+func (e *simEntry) count() (int, string) {
+	written, whole := -1, -1
+	for i, s := range e.stops {
+		n := len(e.candidates(i))
+		if e.take > 0 {
+			n = min(n, e.take)
+		}
+		switch {
+		case e.single(i):
+		case s.boxes == nil && (whole < 0 || n < whole):
+			whole = n
+		case s.boxes == nil:
+		case written >= 0 && n != written:
+			return 0, "count-mismatch"
+		default:
+			written = n
+		}
+	}
+	if written >= 0 && whole >= 0 && whole < written {
+		return 0, "count-mismatch"
+	}
+	n := written
+	if written < 0 {
+		n = whole
+	}
+	for i := range e.stops {
+		if e.single(i) && !e.byPart && n > 1 {
+			return 0, "single-slot-stop"
+		}
+	}
+	return n, ""
+}
+
+// first is the first n slots of a stop; a single one in the middle n times.
+func (e *simEntry) first(i, n int) []spot {
+	if e.single(i) {
+		s := e.stops[i]
+		return slices.Repeat(s.grid.walk(s.boxesOf(), "by-row", false), n)
+	}
+	return e.candidates(i)[:n]
+}
+
+// again is the slots in which parts stand in the order in which they leave.
+func (e *simEntry) again(i int, standing []spot) []spot {
+	if e.single(i) {
+		return standing
+	}
+	s := e.stops[i]
+	return slices.DeleteFunc(s.grid.walk(s.boxesOf(), e.leave, true), func(at spot) bool { return !slices.Contains(standing, at) })
+}
+
+// arm is the simulated arm: what it has done and where it stands.
+type arm struct {
+	p     *simPlan
+	moves []did
+
+	at          [3]float64
+	known       bool // where it stands
+	jaw         string
+	load        float64
+	told        [2]any // frame and load of the last select
+	line        int
+	transfer    int
+	leg, number int
+}
+
+// play works a plan through; the rule is that of the first mistake, and line
+// where that is.
+func (p *simPlan) play() (moves []did, rule string, line int) {
+	a := &arm{p: p, load: p.toolMass}
+	moved := 0
+	for i := range p.entries {
+		e := &p.entries[i]
+		c, rule := e.choose()
+		if rule != "" {
+			return nil, rule, e.line
+		}
+		moved += c.parts
+		a.entry(e, c)
+	}
+	if moved == 0 {
+		return nil, "nothing-to-move", 1
+	}
+	a.transfer, a.leg = 0, 0
+	if p.clear != nil {
+		a.line = p.clearLine
+	}
+	a.toClear()
+	a.ends()
+	return a.moves, "", 0
+}
+
+// entry makes the transfers of one entry: leg after leg, or part after part.
+func (a *arm) entry(e *simEntry, c chosen) {
+	a.line = e.line
+	if e.byPart {
+		for k := range c.parts {
+			for leg := range c.from {
+				a.carry(e, leg, c.from[leg][k], c.to[leg][k])
+			}
+		}
+		return
+	}
+	for leg := range c.from {
+		for k := range c.parts {
+			a.carry(e, leg, c.from[leg][k], c.to[leg][k])
+		}
+	}
+}
+
+// carry is one transfer.
+func (a *arm) carry(e *simEntry, leg int, from, to spot) {
+	a.number++
+	a.transfer, a.leg = a.number, leg+1
+	source, goal := e.stops[leg], e.stops[leg+1]
+	a.pick(source.grid, from, e.stops[0].grid.mass)
+	delete(source.grid.full, from)
+	if leg == 0 {
+		a.steps(source.then)
+	}
+	a.put(goal.grid, to)
+	goal.grid.full[to] = true
+	a.steps(goal.then)
+}
+
+// pick is steps 1 to 7 of a transfer.
+func (a *arm) pick(g *simGrid, s spot, mass float64) {
+	a.toClear()
+	a.release("")
+	a.to("travel", g, s, a.p.approach)
+	a.to("straight", g, s, 0)
+	a.grip(g.name+" "+g.label(s), mass)
+	a.to("straight", g, s, a.p.approach)
+}
+
+// put is steps 8 to 13.
+func (a *arm) put(g *simGrid, s spot) {
+	a.toClear()
+	a.to("travel", g, s, a.p.approach)
+	a.to("straight", g, s, 0)
+	a.release(g.name + " " + g.label(s))
+	a.to("straight", g, s, a.p.approach)
+}
+
+func (a *arm) toClear() {
+	if c := a.p.clear; c != nil {
+		a.motion(did{action: "travel", target: "clear", frame: "base", x: c[0], y: c[1], z: c[2], speed: travelSpeed})
+	}
+}
+
+func (a *arm) to(action string, g *simGrid, s spot, lift float64) {
+	m := did{action: action, target: g.name + " " + g.label(s), frame: g.frame, speed: nearSpeed}
+	if action == "travel" {
+		m.speed = travelSpeed
+	}
+	if lift > 0 {
+		m.target += " approach"
+	}
+	m.x = g.offset[0] + g.first[0] + float64(s.col)*g.pitch[0]
+	if s.row%2 == 1 {
+		m.x += g.stagger
+	}
+	m.y = g.offset[1] + g.first[1] + float64(s.row)*g.pitch[1]
+	m.z = g.offset[2] + g.first[2] + float64(s.layer)*g.layerPitch + lift
+	a.motion(m)
+}
+
+// motion leaves out what would repeat the present pose, and selects first.
+func (a *arm) motion(m did) {
+	at := [3]float64{m.x, m.y, m.z}
+	if a.known && near(a.at, at) {
+		return
+	}
+	a.at, a.known = at, true
+	if now := [2]any{m.frame, a.load}; now != a.told {
+		a.told = now
+		a.tell(did{action: "select", frame: m.frame, load: a.load})
+	}
+	m.load = a.load
+	a.tell(m)
+}
+
+func near(p, q [3]float64) bool {
+	for i := range p {
+		if p[i]-q[i] > 1e-7 || q[i]-p[i] > 1e-7 {
+			return false
+		}
+	}
+	return true
+}
+
+func (a *arm) grip(target string, mass float64) {
+	a.load = a.p.toolMass + mass
+	if a.jaw != "closed" {
+		a.jaw = "closed"
+		a.tell(did{action: "grip", target: target})
+		a.wait(a.p.gripSettle)
+	}
+}
+
+func (a *arm) release(target string) {
+	a.load = a.p.toolMass
+	if a.jaw != "open" {
+		a.jaw = "open"
+		a.tell(did{action: "release", target: target})
+		a.wait(a.p.openSettle)
+	}
+}
+
+func (a *arm) wait(seconds float64) {
+	if seconds > 0 {
+		a.tell(did{action: "dwell", seconds: seconds})
+	}
+}
+
+func (a *arm) steps(steps []simStep) {
+	for _, s := range steps {
+		if s.note != "" {
+			a.tell(did{action: "note", text: s.note})
+		}
+		a.wait(s.seconds)
+	}
+}
+
+func (a *arm) tell(m did) {
+	m.transfer, m.leg, m.line = a.transfer, a.leg, a.line
+	a.moves = append(a.moves, m)
+}
+
+// ends settles how every motion ends: at a slot in a stop; elsewhere with the
+// blend radius if another motion comes next, a select or a note not counted.
+func (a *arm) ends() {
+	for i := range a.moves {
+		m := &a.moves[i]
+		if m.speed == 0 || m.target != "clear" && !strings.HasSuffix(m.target, " approach") {
+			continue
+		}
+		for _, next := range a.moves[i+1:] {
+			if next.action == "select" || next.action == "note" {
+				continue
+			}
+			if next.speed > 0 {
+				m.blend = a.p.blend
+			}
+			break
+		}
+	}
+}
