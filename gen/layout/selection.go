@@ -88,12 +88,22 @@ func (s *selector) rect(a, b slot.Label, at diag.Place) (Rect, bool) {
 			return Rect{}, false
 		}
 	}
-	if rect.size() == 1 && !s.grid.Has(rect.Lo) {
-		s.list.Errorf("slot-missing", at, "the slot %q is one that the grid %q does not have", s.grid.Label(rect.Lo), s.grid.Name).
-			WithHint("it is listed under \"missing\"")
+	if count(s.grid, []Rect{rect}) == 0 {
+		s.missing(rect, at)
 		return Rect{}, false
 	}
 	return rect, true
+}
+
+// missing reports a slot, or a whole rectangle of them, that is not there.
+func (s *selector) missing(rect Rect, at diag.Place) {
+	if rect.size() > 1 {
+		s.list.Errorf("slot-missing", at, "the grid %q has none of the slots from %s to %s", s.grid.Name, s.grid.Label(rect.Lo), s.grid.Label(rect.Hi)).
+			WithHint("they are listed under \"missing\"")
+		return
+	}
+	s.list.Errorf("slot-missing", at, "the slot %q is one that the grid %q does not have", s.grid.Label(rect.Lo), s.grid.Name).
+		WithHint("it is listed under \"missing\"")
 }
 
 // noRepeats refuses a slot that is named twice.
