@@ -130,18 +130,22 @@ func (g *gatherer) unknown(t *Timed) {
 // dwell takes stands in the plan.
 func (g *gatherer) slow(t *Timed) {
 	s := g.report.Slowest
-	if !t.Move.Kind.IsMotion() || len(s) == slowest && t.Seconds <= s[len(s)-1].Seconds {
+	if !t.Move.Kind.IsMotion() || len(s) == slowest && !slower(t.Seconds, s[len(s)-1].Seconds) {
 		return
 	}
 	at, _ := slices.BinarySearchFunc(s, t.Seconds, func(a Timed, seconds float64) int {
-		if a.Seconds >= seconds {
-			return -1
+		if slower(seconds, a.Seconds) {
+			return 1
 		}
-		return 1
+		return -1
 	})
 	s = slices.Insert(s, at, *t)
 	g.report.Slowest = s[:min(len(s), slowest)]
 }
+
+// slower tells whether a is more than b, and not by rounding alone: of the same
+// motion made twice the first is named.
+func slower(a, b float64) bool { return a-b > 1e-9 }
 
 // close books the transfer that has ended.
 func (g *gatherer) close() {
@@ -179,10 +183,10 @@ func (l *LegTime) add(t *TransferTime) {
 	off := t.Seconds - l.Mean
 	l.Mean += off / float64(l.Transfers)
 	l.squares += float64(off * (t.Seconds - l.Mean))
-	if t.Seconds < l.Least {
+	if slower(l.Least, t.Seconds) {
 		l.Least, l.Quickest = t.Seconds, t.Transfer
 	}
-	if t.Seconds > l.Most {
+	if slower(t.Seconds, l.Most) {
 		l.Most, l.Slowest = t.Seconds, t.Transfer
 	}
 }
