@@ -72,6 +72,8 @@ type Motion struct {
 	Near     Real // mm/s
 	Blend    Real // mm
 	Clear    Text
+	// OptionalStop is "never" (default) or "after-transfer".
+	OptionalStop Text
 }
 
 // Transfer is one entry of "transfers": a chain of two or more stops.
@@ -90,6 +92,9 @@ type Stop struct {
 	Target Text // "tray" or "tray A1:B6"
 	Then   []Step
 }
+
+// AfterTransfer is the word of "optional_stop" that asks for one.
+const AfterTransfer = "after-transfer"
 
 // The words of "order" and "advance".
 var (
@@ -263,6 +268,7 @@ func (r *reader) motion(n decode.Node, m *Motion) {
 		}),
 		decode.May("blend", r.Quantity(&m.Blend, unit.Length, decode.NotNegative)),
 		decode.May("clear", r.Name(&m.Clear)),
+		decode.May("optional_stop", r.OneOf(&m.OptionalStop, "never", AfterTransfer)),
 	)
 }
 

@@ -125,7 +125,7 @@ func (x *expander) carry(e *layout.Entry, leg int, from, to *layout.Cursor) bool
 	l := &e.Legs[leg]
 	x.done++
 	x.transfer, x.leg = x.done, leg+1
-	return x.pick(l.From.Grid, source, e.Part) && x.steps(l.Taken) && x.put(l.To.Grid, goal) && x.steps(l.Put)
+	return x.pick(l.From.Grid, source, e.Part) && x.steps(l.Taken) && x.put(l.To.Grid, goal) && x.steps(l.Put) && x.optionalStop()
 }
 
 func (x *expander) pick(g *layout.Grid, s slot.Slot, part *layout.Part) bool {

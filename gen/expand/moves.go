@@ -1,6 +1,8 @@
 package expand
 
 import (
+	"fmt"
+
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/slot"
@@ -130,6 +132,19 @@ func (x *expander) steps(steps []layout.Step) bool {
 	}
 	x.place = was
 	return true
+}
+
+// optionalStop ends a transfer where the plan asks for that.
+func (x *expander) optionalStop() bool {
+	at := x.l.Motion.StopPlace
+	if at.IsZero() {
+		return true
+	}
+	was := x.place
+	x.place = at
+	going := x.emit(move.Move{Kind: move.Note, Pause: true, Text: fmt.Sprintf("optional stop after transfer %d", x.transfer)})
+	x.place = was
+	return going
 }
 
 func (x *expander) emit(m move.Move) bool {

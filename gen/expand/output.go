@@ -15,7 +15,7 @@ type output struct {
 
 func (o *output) put(m move.Move) bool {
 	switch {
-	case m.Kind == move.Select || m.Kind == move.Note:
+	case m.Kind == move.Select || m.Kind == move.Note && !m.Pause:
 		if len(o.held) > 0 && len(o.held) < mostHeld {
 			o.held = append(o.held, m)
 			return true

@@ -88,6 +88,9 @@ type Motion struct {
 	Clear    *Waypoint
 	// ClearPlace is where the plan names the clear waypoint.
 	ClearPlace diag.Place
+	// StopPlace is where the plan asks for an optional stop after each transfer;
+	// zero where it does not.
+	StopPlace diag.Place
 	// Source keeps the places of the single values.
 	Source *plan.Motion
 }
@@ -239,6 +242,9 @@ func (r *resolver) motion() {
 	r.out.Motion = Motion{
 		Place: m.Place, Tool: r.tool(m.Tool), Approach: m.Approach.V, Travel: m.Travel.V, Near: m.Near.V,
 		Blend: m.Blend.V, Clear: r.waypoint(m.Clear), ClearPlace: m.Clear.Place, Source: m,
+	}
+	if m.OptionalStop.V == plan.AfterTransfer {
+		r.out.Motion.StopPlace = m.OptionalStop.Place
 	}
 }
 
