@@ -31,3 +31,11 @@ var Roles = []Role{
 	ClearFirst, OpenFirst, OpenSettle, OverSource, DownSource, TakeHold, HoldSettle, UpSource,
 	ClearLoaded, OverGoal, DownGoal, LetGo, FreeSettle, UpGoal, ClearLast, Telling, Asked,
 }
+
+var roleNames = [...]string{
+	"none", "clear-first", "open-first", "open-settle", "over-source", "down-source", "take-hold", "hold-settle", "up-source",
+	"clear-loaded", "over-goal", "down-goal", "let-go", "free-settle", "up-goal", "clear-last", "telling", "asked",
+}
+
+// String is the role's word in data.
+func (r Role) String() string { return roleNames[r] }

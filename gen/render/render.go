@@ -17,8 +17,9 @@ func Program(w io.Writer, f *family.Family, job move.Job, moves move.Seq, list *
 }
 
 // Traced is Program that also tells which lines of the program each move made,
-// counted from 1. A move that wrote nothing has last = first-1. A transfer's
-// heading belongs to no move.
+// counted from 1. A move that wrote nothing has last = first-1. Lines that no
+// move made (the head, a transfer's heading, the end) come with a move that has
+// no number, only a place and, for a heading, its transfer.
 func Traced(w io.Writer, f *family.Family, job move.Job, moves move.Seq, list *diag.List, trace func(m move.Move, first, last int)) error {
 	p := &program{
 		family:  f,
@@ -29,12 +30,12 @@ func Traced(w io.Writer, f *family.Family, job move.Job, moves move.Seq, list *d
 		trace:   trace,
 	}
 	head := p.head(job, moves)
-	p.print(family.Begin, head, job.Place)
+	p.around(family.Begin, head, move.Move{Place: job.Place})
 	for m := range moves {
 		p.take(m)
 	}
 	p.letGo()
-	p.print(family.EndBlock, head, job.Place)
+	p.around(family.EndBlock, head, move.Move{Place: job.Place})
 	return p.lines.flush()
 }
 
@@ -86,7 +87,8 @@ const mostHeld = 64
 // letGo writes the heading and the moves that waited for it.
 func (p *program) letGo() {
 	if p.holding && len(p.held) > 0 {
-		p.print(family.Header, p.views.transfer(p.held[0], p.ends), p.held[0].Place)
+		first := p.held[0]
+		p.around(family.Header, p.views.transfer(first, p.ends), move.Move{Transfer: first.Transfer, Leg: first.Leg, Place: first.Place})
 	}
 	for _, m := range p.held {
 		p.move(m)
@@ -95,9 +97,17 @@ func (p *program) letGo() {
 }
 
 // move writes one move.
-func (p *program) move(m move.Move) {
+func (p *program) move(m move.Move) { p.tell(m, func() { p.write(m) }) }
+
+// around writes a block that is about no single move.
+func (p *program) around(block string, view any, m move.Move) {
+	p.tell(m, func() { p.print(block, view, m.Place) })
+}
+
+// tell writes something and tells its lines.
+func (p *program) tell(m move.Move, write func()) {
 	first := p.lines.count + 1
-	p.write(m)
+	write()
 	if p.trace != nil {
 		p.trace(m, first, p.lines.count)
 	}
