@@ -25,6 +25,15 @@ func (s *Sources) Add(file string, data []byte) {
 	s.files[file] = &source{text: strings.TrimPrefix(string(data), "\ufeff")}
 }
 
+// Text returns the whole text of file; false for one that was not read.
+func (s *Sources) Text(file string) (string, bool) {
+	src, ok := s.files[file]
+	if !ok {
+		return "", false
+	}
+	return src.text, true
+}
+
 // Line returns line n, counted from 1, without its line break. It is false for a file or line that is not there.
 func (s *Sources) Line(file string, n int) (string, bool) {
 	src, ok := s.files[file]
@@ -59,4 +68,14 @@ func splitLines(text string) []span {
 		}
 	}
 	return append(lines, span{start, len(text)})
+}
+
+// SplitLines is the lines of a text without their line breaks, as Line counts them.
+func SplitLines(text string) []string {
+	spans := splitLines(text)
+	lines := make([]string, len(spans))
+	for i, at := range spans {
+		lines[i] = text[at.start:at.end]
+	}
+	return lines
 }

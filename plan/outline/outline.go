@@ -1,0 +1,99 @@
+// Package outline tells what stands on each line of a plan or a cell: the keys
+// that lead there. It goes by the text alone and does not know what keys mean.
+package outline
+
+import (
+	"strconv"
+	"strings"
+
+	"gridferry/plan/decode"
+	"gridferry/plan/diag"
+)
+
+// Outline is the keys and list entries of one file in the order of its lines.
+type Outline struct {
+	lines []string
+	items []Item
+}
+
+// Item is a key or a list entry.
+type Item struct {
+	Path  []string // keys, and places in lists from 1: transfers, 1, to
+	Place diag.Place
+}
+
+// Of reads a file's outline from its text. A text that cannot be parsed has
+// lines and no items.
+func Of(file, text string) *Outline {
+	o := &Outline{lines: diag.SplitLines(text)}
+	var ignored diag.List // who wants to know has read the file before
+	if root, ok := decode.File(file, []byte(text), &ignored); ok {
+		o.walk(root, nil, diag.Place{})
+	}
+	return o
+}
+
+// walk takes in what is inside of a node. What an alias or a merge key stands
+// for is written further up and was taken in there.
+func (o *Outline) walk(n decode.Node, path []string, after diag.Place) {
+	add := func(key string, place diag.Place, value decode.Node) {
+		if !after.IsZero() && place.Less(after) {
+			return
+		}
+		inner := append(append([]string{}, path...), key)
+		o.items = append(o.items, Item{inner, place})
+		o.walk(value, inner, place)
+	}
+	for _, e := range n.Entries() {
+		add(e.Key.Text(), e.Key.Place(), e.Value)
+	}
+	for i, item := range n.Items() {
+		add(strconv.Itoa(i+1), item.Place(), item)
+	}
+}
+
+// Lines is how many lines the file has; a last one without a text does not count.
+func (o *Outline) Lines() int {
+	if n := len(o.lines); n > 0 && o.lines[n-1] == "" {
+		return n - 1
+	}
+	return len(o.lines)
+}
+
+// Line is line n, from 1.
+func (o *Outline) Line(n int) string { return o.lines[n-1] }
+
+// Remark tells whether line n holds nothing but a remark, or nothing at all.
+func (o *Outline) Remark(n int) bool {
+	text := strings.TrimSpace(o.Line(n))
+	return text == "" || strings.HasPrefix(text, "#")
+}
+
+// At is the thing on line n: the outermost one that begins there, or else the
+// nearest one around it; false where nothing is around it.
+func (o *Outline) At(n int) (Item, bool) {
+	for _, item := range o.items {
+		if item.Place.Line == n {
+			return item, true
+		}
+	}
+	text := o.Line(n)
+	column := len(text) - len(strings.TrimLeft(text, " ")) + 1
+	for i := len(o.items) - 1; i >= 0; i-- {
+		if at := o.items[i].Place; at.Line < n && at.Col < column {
+			return o.items[i], true
+		}
+	}
+	return Item{}, false
+}
+
+// Find is where a path's thing begins; false when it is not written.
+func (o *Outline) Find(path ...string) (diag.Place, bool) {
+	want := strings.Join(path, "\n")
+	for _, item := range o.items {
+		if strings.Join(item.Path, "\n") == want {
+			return item.Place, true
+		}
+	}
+	return diag.Place{}, false
+}
