@@ -36,7 +36,8 @@ func (r *reader) standardKeys(s *Standard) []decode.Key {
 func (r *reader) standard(dst *Text) func(decode.Node) {
 	return func(n decode.Node) {
 		for _, wells := range unfixed {
-			if text := strings.ToLower(n.Text()); text == wells || text == "ansi-slas-"+wells {
+			text := strings.ToLower(n.Text())
+			if text == wells || text == "ansi-slas-"+wells || strings.HasPrefix(text, wells+"-well") || strings.HasPrefix(text, wells+" well") {
 				r.noStandard(n.Place(), wells)
 				return
 			}
