@@ -14,7 +14,7 @@ import (
 )
 
 // laid resolves a plan with the frames and the one grid g that are given.
-func laid(t *testing.T, frames, grid string) (*layout.Layout, *layout.Grid) {
+func laid(t testing.TB, frames, grid string) (*layout.Layout, *layout.Grid) {
 	t.Helper()
 	text := `format: gridferry plan 1
 cell:
@@ -180,5 +180,22 @@ func TestReachThroughNestedFrames(t *testing.T) {
 	l, _ = laid(t, frames, "{frame: upon, rows: 2, columns: 2, corners_in: base, corners: {A1: [300, 400, 0], A2: [400, 400, 0], B1: [300, 500, 0]}}")
 	if far := l.Frames[2].Fit.Far; far != nil {
 		t.Errorf("touched in the base: got %+v, want none", far)
+	}
+}
+
+// BenchmarkPoints holds a grid of touched corners against a plain one.
+func BenchmarkPoints(b *testing.B) {
+	for name, grid := range map[string]string{
+		"plain":   "{frame: f, rows: 8, columns: 12, pitch: [9, 9], first: [0, 0, 0]}",
+		"touched": "{frame: f, rows: 8, columns: 12, corners: {A1: [0, 0, 0], A12: [99, 0, 0], H1: [0, 63, 0], H12: [99, 63, 1]}}",
+		"layers":  "{frame: f, rows: 8, columns: 12, layers: 2, layer_pitch: 5, corners: {A1: [0, 0, 0], A12: [99, 0, 0], H1: [0, 63, 0], H12: [99, 63, 1]}}",
+	} {
+		b.Run(name, func(b *testing.B) {
+			_, g := laid(b, "", grid)
+			s := g.Slot(g.Size() - 1)
+			for b.Loop() {
+				g.Points(s, 10)
+			}
+		})
 	}
 }
