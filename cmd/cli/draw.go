@@ -1,0 +1,81 @@
+package cli
+
+import (
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"gridferry/gen"
+	"gridferry/gen/draw"
+	"gridferry/gen/out"
+)
+
+const drawHelp = `Draw makes a picture of a plan as an SVG file: the cell from above and from the
+side, to scale, with the reach, the keep-out boxes, the frames' axes, what every
+slot holds, and the path with its order numbers. A legend explains the signs.
+
+The picture is made for any plan that can be resolved, checked or not. It shows
+what the plan says, not what stands in your cell.`
+
+type drawFlags struct {
+	planFlags
+	draw.Options
+	output string
+	scheme string
+}
+
+func newDraw(s *streams) *cobra.Command {
+	var flags drawFlags
+	c := &cobra.Command{
+		Use:   "draw PLAN -o FILE.svg|-",
+		Short: "Draw the cell, the grids and the path",
+		Long:  drawHelp,
+		Args:  onePlan,
+		RunE:  func(_ *cobra.Command, args []string) error { return s.draw(&flags, args[0]) },
+	}
+	flags.add(c)
+	c.Flags().StringVarP(&flags.output, "output", "o", "", "the file to write, or - for standard output")
+	c.Flags().IntVar(&flags.Transfer, "transfer", 0, "show the path of this transfer alone, counted from 1")
+	c.Flags().StringVar(&flags.Grid, "grid", "", "show this grid alone, as large as it goes")
+	c.Flags().IntVar(&flags.After, "after", 0, "show what stands where after this many transfers")
+	c.Flags().BoolVar(&flags.NoPath, "no-path", false, "leave the path out")
+	c.Flags().StringVar(&flags.scheme, "scheme", "auto", "light, dark, or auto: as the reader's screen is set")
+	c.MarkFlagRequired("output")
+	return c
+}
+
+var schemes = map[string]draw.Scheme{"auto": draw.Auto, "light": draw.Light, "dark": draw.Dark}
+
+func (s *streams) draw(flags *drawFlags, file string) error {
+	if err := oneOf("--scheme", flags.scheme, "auto", "light", "dark"); err != nil {
+		return err
+	}
+	flags.Scheme = schemes[flags.scheme]
+	job, err := flags.read(s, file)
+	if err != nil {
+		return err
+	}
+	if err := s.report(job); err != nil {
+		return err
+	}
+	if err := flags.Validate(job.Layout); err != nil {
+		return err
+	}
+	return s.picture(job, flags)
+}
+
+func (s *streams) picture(job *gen.Job, flags *drawFlags) error {
+	batch := out.NewBatch()
+	defer batch.Discard()
+	name := flags.output
+	if name == "-" {
+		name = filepath.Join(os.TempDir(), "picture.svg") // staged there, then copied
+	}
+	err := batch.Add(name, func(w io.Writer) error { return job.Draw(w, flags.Options) })
+	if err != nil {
+		return failure{err}
+	}
+	return s.finish(batch, flags.output)
+}

@@ -1,0 +1,147 @@
+package draw
+
+import (
+	"cmp"
+	"slices"
+
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+)
+
+// drawing is one view while it is drawn: what lies behind first, then what lies
+// before it, the labels last.
+type drawing struct {
+	*page
+	v      *view
+	labels placer
+	spots  [][]spot           // of every grid that is drawn slot by slot
+	around map[*standing]rect // a grid and the labels at its edges
+}
+
+func (p *page) drawView(v *view) {
+	d := &drawing{page: p, v: v, labels: placer{in: v.on.grown(-0.8)}, around: map[*standing]rect{}}
+	p.letters(plainText, v.on.x0, v.on.y0-1.6, "start", v.caption)
+	p.open("g", "class", "view", "data-view", v.name, "data-right", triple(v.right), "data-up", triple(v.up),
+		"data-scale", figure(v.scale), "data-origin", num(v.at(geom.Vec{}).x)+" "+num(v.at(geom.Vec{}).y))
+	p.open("g", "clip-path", "url(#"+p.s.o.id(v.name+"-border")+")")
+	d.things()
+	p.close("g")
+	d.names()
+	d.drawRulers()
+	p.close("g")
+}
+
+func triple(v geom.Vec) string { return figure(v.X) + "," + figure(v.Y) + "," + figure(v.Z) }
+
+// things draws everything but letters.
+func (d *drawing) things() {
+	d.axisOfBase()
+	d.reach()
+	boxes := slices.Clone(limited(d, d.s.l.Boxes, "keep-out boxes"))
+	slices.SortStableFunc(boxes, func(a, b *layout.Box) int { return cmp.Compare(d.v.front(a), d.v.front(b)) })
+	for _, b := range boxes {
+		d.keepOut(b)
+	}
+	under := d.v.name == "top" && d.s.o.Transfer == 0
+	if under {
+		d.path()
+	}
+	for _, g := range limited(d, d.s.grids, "grids") {
+		d.grid(g)
+	}
+	if !under {
+		d.path()
+	}
+	d.focused()
+	for _, w := range limited(d, d.s.l.Waypoints, "waypoints") {
+		d.waypoint(w)
+	}
+	for _, f := range limited(d, d.s.l.Frames, "frames") {
+		d.frame(f)
+	}
+}
+
+// front is how near to the reader a box comes, mm.
+func (v *view) front(b *layout.Box) float64 {
+	var depths []float64
+	for _, c := range boxCorners(b.Frame.Base, b.From, b.To) {
+		depths = append(depths, v.toward.Dot(c))
+	}
+	return slices.Max(depths)
+}
+
+// names writes the labels: what has only one place comes first.
+func (d *drawing) names() {
+	for i, g := range first(d.s.grids) {
+		d.slotNames(g, d.spots[i])
+	}
+	for i, g := range first(d.s.grids) {
+		d.gridName(g)
+		if d.v.name == "top" {
+			d.callouts(g, d.spots[i])
+		}
+	}
+	for _, w := range first(d.s.l.Waypoints) {
+		d.waypointName(w)
+	}
+	for _, b := range first(d.s.l.Boxes) {
+		d.boxName(b)
+	}
+	for _, f := range first(d.s.l.Frames) {
+		d.frameName(f)
+	}
+	d.reachNames()
+}
+
+// first is as many as are drawn.
+func first[T any](all []T) []T { return all[:min(len(all), mostThings)] }
+
+// limited is first, and says so where that leaves some out.
+func limited[T any](d *drawing, all []T, word string) []T {
+	if len(all) > mostThings && d.v.name == "top" {
+		d.note("Of %d %s only the first %d are drawn", len(all), word, mostThings)
+	}
+	return first(all)
+}
+
+// inView tells whether a point of the base lies in the view.
+func (d *drawing) inView(p geom.Vec) bool { return d.v.on.has(d.v.at(p)) }
+
+// segment draws a line as far as it lies in the view; false where nothing does.
+func (d *drawing) segment(class string, a, b pt) bool {
+	a, b, ok := clipLine(a, b, d.v.on)
+	if !ok || a.near(b, hair) {
+		return false
+	}
+	d.line(class, a, b)
+	return true
+}
+
+// label writes a name near a thing, with a leader line to its outline where it
+// stands apart.
+func (d *drawing) label(l lettering, around rect, text string, outline ...pt) {
+	around = d.v.on.inside(around)
+	text = cut(text, l.size, d.labels.in.w())
+	r := d.labels.near(around, width(text, l.size), l.size+0.3)
+	if outline == nil {
+		outline = around.corners()
+	}
+	const apart = 2.5
+	to := nearestOn(outline, pt{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2})
+	if from := r.nearest(to); around.distance(r) > apart || from.minus(to).length() > 3*apart {
+		d.line("leader", from, to)
+	}
+	d.letters(l, (r.x0+r.x1)/2, r.y1-float64(0.28*l.size), "middle", text)
+}
+
+func (r rect) corners() []pt { return []pt{{r.x0, r.y0}, {r.x1, r.y0}, {r.x1, r.y1}, {r.x0, r.y1}} }
+
+// distance is the larger of the gaps across and up between two rectangles.
+func (r rect) distance(s rect) float64 {
+	return max(r.x0-s.x1, s.x0-r.x1, r.y0-s.y1, s.y0-r.y1)
+}
+
+// nearest is the point of a rectangle that is nearest to another point.
+func (r rect) nearest(p pt) pt {
+	return pt{max(r.x0, min(p.x, r.x1)), max(r.y0, min(p.y, r.y1))}
+}

@@ -1,0 +1,276 @@
+package draw
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"gridferry/gen/geom"
+	"gridferry/gen/move"
+	"gridferry/gen/slot"
+)
+
+// spot is a place of the paper where slots are: one, or several behind each
+// other.
+type spot struct {
+	at    pt
+	depth float64 // towards the reader, mm
+	slot  slot.Slot
+	index int
+	full  int // slots that hold a part
+	there int // slots that are not missing
+}
+
+// grid draws what a grid holds: a thin outline around it and every slot as
+// large as its part.
+func (d *drawing) grid(g *standing) {
+	if !d.touches(g) {
+		d.spots = append(d.spots, nil)
+		return
+	}
+	i := strconv.Itoa(len(d.spots))
+	d.open("g", "data-grid", g.Name)
+	d.words("title", g.describe())
+	d.shape("area", clipPolygon(d.outline(g), d.v.on))
+	if !g.sized() {
+		d.has(signUnsized)
+	}
+	if g.big {
+		d.tiles(g)
+		d.spots = append(d.spots, nil)
+	} else {
+		d.spots = append(d.spots, d.v.spotsOf(g))
+		d.slots(g, d.spots[len(d.spots)-1], d.s.o.id(d.v.name+"-slot"+i))
+	}
+	d.close("g")
+}
+
+// outline is the polygon around a grid, a little wider than its parts.
+func (d *drawing) outline(g *standing) []pt {
+	const margin = 1.2
+	return hull(d.v.all(g.corners(margin / d.v.scale)))
+}
+
+// touches tells whether some of a grid is in the view; a flat one may be seen on
+// edge.
+func (d *drawing) touches(g *standing) bool { return len(clipPolygon(d.outline(g), d.v.on)) > 1 }
+
+// footprint is the outline of a part about its slot, on the paper.
+func (v *view) footprint(g *standing) []pt {
+	lo, hi := g.around()
+	turn := geom.Pose{R: g.Frame.Base.R}
+	corners := boxCorners(turn, lo, hi)
+	if !g.sized() { // a diamond, which no part is
+		corners = []geom.Vec{turn.Apply(geom.Vec{X: lo.X}), turn.Apply(geom.Vec{X: hi.X}), turn.Apply(geom.Vec{Y: lo.Y}), turn.Apply(geom.Vec{Y: hi.Y})}
+	}
+	out := make([]pt, len(corners))
+	for i, c := range corners {
+		out[i] = v.along(c)
+	}
+	return hull(out)
+}
+
+// spotsOf is where a grid's slots are on the paper, the far ones first. Slots
+// that lie behind each other share a spot, which shows the nearest one that
+// holds a part, or the nearest of all.
+func (v *view) spotsOf(g *standing) []spot {
+	c := crowd{cells: map[[2]int]int{}, same: 0.25}
+	if v.name == "side" { // where a grid is turned a little, its rows do not quite hide each other
+		foot := bounds(v.footprint(g))
+		c.same = max(c.same, 0.35*min(foot.w(), foot.h()))
+	}
+	for i := range g.Size() {
+		if s := g.spot(i, v); v.on.has(s.at) {
+			c.add(s)
+		}
+	}
+	slices.SortStableFunc(c.spots, func(a, b spot) int { return cmp.Compare(a.depth, b.depth) })
+	return c.spots
+}
+
+// crowd gathers spots, those that are nearer than same into one.
+type crowd struct {
+	same  float64 // mm of paper
+	spots []spot
+	cells map[[2]int]int // the spot that was first in each square of the paper
+}
+
+func (c *crowd) add(s spot) {
+	x, y := int(math.Floor(s.at.x/c.same)), int(math.Floor(s.at.y/c.same))
+	for dx := -1; dx <= 1; dx++ {
+		for dy := -1; dy <= 1; dy++ {
+			if i, ok := c.cells[[2]int{x + dx, y + dy}]; ok && c.spots[i].at.near(s.at, c.same) {
+				c.spots[i].join(s)
+				return
+			}
+		}
+	}
+	c.cells[[2]int{x, y}] = len(c.spots)
+	c.spots = append(c.spots, s)
+}
+
+func (g *standing) spot(i int, v *view) spot {
+	at := g.Slot(i)
+	where := g.base(at)
+	s := spot{at: v.at(where), depth: v.toward.Dot(where), slot: at, index: i}
+	if !g.Missing.Has(i) {
+		s.there = 1
+		if g.full.Has(i) {
+			s.full = 1
+		}
+	}
+	return s
+}
+
+// join puts another slot on the same spot.
+func (s *spot) join(t spot) {
+	rank := func(s *spot) int { return min(s.full, 1) + min(s.there, 1) }
+	full, there := s.full+t.full, s.there+t.there
+	if rank(&t) > rank(s) || rank(&t) == rank(s) && t.depth > s.depth {
+		*s = t
+	}
+	s.full, s.there = full, there
+}
+
+// slots draws the spots of a grid.
+func (d *drawing) slots(g *standing, spots []spot, shape string) {
+	outline := d.v.footprint(g)
+	d.open("defs")
+	d.element("path", "id", shape, "d", polyline(true, outline...))
+	d.close("defs")
+	size := bounds(outline)
+	across := max(0.5, min(size.w(), size.h()))
+	thick := min(0.5, 0.1*across)
+	for _, kind := range []struct {
+		class string
+		width float64
+		of    func(spot) bool
+		sign  sign
+	}{
+		{"free", thick / 2, func(s spot) bool { return s.full == 0 && s.there > 0 }, signFree},
+		{"full", thick, func(s spot) bool { return s.full > 0 }, signFull},
+	} {
+		d.open("g", "class", kind.class, "stroke-width", num(kind.width))
+		for _, s := range spots {
+			if kind.of(s) {
+				d.has(kind.sign)
+				d.element("use", "href", "#"+shape, "x", num(s.at.x), "y", num(s.at.y), "data-slot", g.Label(s.slot))
+			}
+		}
+		d.close("g")
+	}
+	d.gone(spots, across)
+}
+
+// gone crosses out the slots that are not there.
+func (d *drawing) gone(spots []spot, across float64) {
+	k := min(2, 0.3*across)
+	for _, s := range spots {
+		if s.there == 0 && d.v.name == "top" {
+			d.has(signGone)
+			d.segment("gone", s.at.plus(pt{-k, -k}), s.at.plus(pt{k, k}))
+			d.segment("gone", s.at.plus(pt{-k, k}), s.at.plus(pt{k, -k}))
+		}
+	}
+}
+
+// focused draws the two slots of the one transfer that is shown, framed, over
+// its path.
+func (d *drawing) focused() {
+	if d.s.o.Transfer == 0 {
+		return
+	}
+	for _, t := range []move.Target{d.s.focus.from, d.s.focus.to} {
+		g := d.s.byName[t.Grid]
+		if g == nil {
+			continue
+		}
+		at := d.v.at(g.base(t.Slot))
+		if !d.v.on.has(at) {
+			continue
+		}
+		outline := d.v.footprint(g)
+		for i := range outline {
+			outline[i] = outline[i].plus(at)
+		}
+		class := "free"
+		if g.full.Has(g.Index(t.Slot)) {
+			class = "full"
+		}
+		d.has(signFocus)
+		d.shape(class, clipPolygon(outline, d.v.on))
+		d.shape("focus", clipPolygon(outline, d.v.on))
+	}
+}
+
+// tiles draws a grid too large for single slots as blocks of slots.
+func (d *drawing) tiles(g *standing) {
+	if d.v.name != "top" {
+		return
+	}
+	const most = 40
+	rows, cols := (g.Rows+most-1)/most, (g.Columns+most-1)/most
+	d.note("Grid %s: each field stands for up to %d × %d slots", g.Name, rows, cols)
+	for row := 0; row < g.Rows; row += rows {
+		for col := 0; col < g.Columns; col += cols {
+			d.tile(g, slot.Slot{Row: int32(row), Col: int32(col)}, slot.Slot{Row: int32(min(row+rows, g.Rows) - 1), Col: int32(min(col+cols, g.Columns) - 1)})
+		}
+	}
+}
+
+// tile draws one block: filled, free, or half filled where it holds some parts.
+func (d *drawing) tile(g *standing, from, to slot.Slot) {
+	full, there := g.inBlock(from, to)
+	lo, hi := g.around()
+	margin := geom.Vec{X: hi.X - lo.X, Y: hi.Y - lo.Y}.Scale(0.5)
+	a, b := g.At(from), g.At(to)
+	low := geom.Vec{X: min(a.X, b.X), Y: min(a.Y, b.Y), Z: a.Z}.Sub(margin)
+	high := geom.Vec{X: max(a.X, b.X), Y: max(a.Y, b.Y), Z: a.Z}.Add(margin)
+	corners := hull(d.v.all(boxCorners(g.Frame.Base, low, high)))
+	inside := clipPolygon(corners, d.v.on)
+	if there == 0 || len(inside) < 3 {
+		return
+	}
+	d.open("g", "stroke-width", num(0.12))
+	switch full {
+	case 0:
+		d.shape("free", inside)
+		d.has(signFree)
+	case there:
+		d.shape("full", inside)
+		d.has(signFull)
+	default:
+		d.shape("free", inside)
+		d.shape("full", clipPolygon(corners[:3], d.v.on))
+		d.has(signSome)
+	}
+	d.close("g")
+}
+
+// inBlock counts the parts and the slots of a block, in all layers.
+func (g *standing) inBlock(from, to slot.Slot) (full, there int) {
+	for layer := range g.Layers {
+		for row := from.Row; row <= to.Row; row++ {
+			for col := from.Col; col <= to.Col; col++ {
+				i := g.Index(slot.Slot{Row: row, Col: col, Layer: int32(layer)})
+				if g.Missing.Has(i) {
+					continue
+				}
+				there++
+				if g.full.Has(i) {
+					full++
+				}
+			}
+		}
+	}
+	return full, there
+}
+
+func (p *page) note(format string, args ...any) {
+	text := fmt.Sprintf(format, args...)
+	if !slices.Contains(p.notes, text) {
+		p.notes = append(p.notes, text)
+	}
+}

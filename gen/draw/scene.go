@@ -1,0 +1,265 @@
+package draw
+
+import (
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/gen/slot"
+)
+
+// scene is what a picture tells: what stands where, who takes and puts it, and
+// the path.
+type scene struct {
+	l     *layout.Layout
+	o     Options
+	total int // transfers
+	after int // transfers made, for what stands where
+	grids []*standing
+	trace trace
+	focus focus
+
+	byName map[string]*standing
+}
+
+// focus is what the one transfer of Options.Transfer does.
+type focus struct {
+	first, last int // its moves
+	from, to    move.Target
+}
+
+// standing is a grid with what stands in it.
+type standing struct {
+	*layout.Grid
+	part  *layout.Part // nil when nobody says
+	full  layout.Slots
+	holds int // slots that hold a part
+	there int // slots that are not missing
+	taken span
+	put   span
+	marks map[int]*mark // by slot; nil in a grid too large to number
+	big   bool          // too large to draw slot by slot
+}
+
+// span is the first and the last transfer that does something in a grid.
+type span struct {
+	first, last         int // 0 for none
+	firstSlot, lastSlot slot.Slot
+}
+
+func (s *span) add(transfer int, at slot.Slot) {
+	if s.first == 0 {
+		s.first, s.firstSlot = transfer, at
+	}
+	s.last, s.lastSlot = transfer, at
+}
+
+// mark is which transfers take from a slot and put into it.
+type mark struct{ taken, put tally }
+
+// tally is the first few numbers and how many there are.
+type tally struct {
+	numbers [3]int
+	n       int
+}
+
+func (t *tally) add(number int) {
+	if t.n < len(t.numbers) {
+		t.numbers[t.n] = number
+	}
+	t.n++
+}
+
+// The most that is drawn one by one. What goes beyond is drawn in sum, and the
+// legend says so.
+const (
+	mostSlots      = 4000 // of one grid
+	mostSlotsInAll = 8000
+	mostThings     = 300 // frames, waypoints, boxes, grids: of each
+	mostTransfers  = 48  // whose path is drawn
+	fewTransfers   = 24  // about as many are drawn of more than those
+)
+
+// observe goes through the moves once.
+func observe(l *layout.Layout, moves move.Seq, o Options) *scene {
+	s := &scene{l: l, o: o, total: transfers(l), after: o.After, byName: map[string]*standing{}}
+	if o.Transfer > 0 && o.After == 0 {
+		s.after = o.Transfer - 1
+	}
+	s.trace = newTrace(s.total, o)
+	s.stand()
+	for m := range moves {
+		s.see(&m)
+	}
+	for _, g := range s.grids {
+		g.count()
+	}
+	return s
+}
+
+// stand fills the grids as they are at the start.
+func (s *scene) stand() {
+	left := mostSlotsInAll
+	for _, g := range s.l.Grids {
+		standing := &standing{Grid: g, part: g.Part, full: append(layout.Slots(nil), g.Full...)}
+		standing.big = g.Size() > mostSlots || g.Size() > left
+		if !standing.big {
+			left -= g.Size()
+			standing.marks = map[int]*mark{}
+		}
+		s.grids = append(s.grids, standing)
+		s.byName[g.Name] = standing
+	}
+	for _, e := range s.l.Entries {
+		for _, leg := range e.Legs {
+			if to := s.byName[leg.To.Grid.Name]; to.part == nil {
+				to.part = e.Part
+			}
+		}
+	}
+}
+
+func (s *scene) see(m *move.Move) {
+	focused := s.o.Transfer > 0 && m.Transfer == s.o.Transfer
+	if focused {
+		s.focus.see(m)
+	}
+	switch {
+	case m.Kind.IsMotion():
+		s.trace.to(m)
+	case m.Target.Grid == "":
+	case m.Kind == move.Grip:
+		s.take(m, focused || s.o.Transfer == 0)
+	case m.Kind == move.Release:
+		s.putDown(m, focused || s.o.Transfer == 0)
+	}
+}
+
+func (f *focus) see(m *move.Move) {
+	if f.first == 0 {
+		f.first = m.N
+	}
+	f.last = m.N
+	switch {
+	case m.Target.Grid == "":
+	case m.Kind == move.Grip:
+		f.from = m.Target
+	case m.Kind == move.Release:
+		f.to = m.Target
+	}
+}
+
+func (s *scene) take(m *move.Move, numbered bool) {
+	g, i := s.at(m)
+	if m.Transfer <= s.after {
+		g.full.Remove(i)
+	}
+	if numbered {
+		g.taken.add(m.Transfer, m.Target.Slot)
+		if mark := g.mark(i); mark != nil {
+			mark.taken.add(m.Transfer)
+		}
+	}
+}
+
+func (s *scene) putDown(m *move.Move, numbered bool) {
+	g, i := s.at(m)
+	if m.Transfer <= s.after {
+		g.full.Add(i)
+	}
+	if numbered {
+		g.put.add(m.Transfer, m.Target.Slot)
+		if mark := g.mark(i); mark != nil {
+			mark.put.add(m.Transfer)
+		}
+	}
+}
+
+func (s *scene) at(m *move.Move) (*standing, int) {
+	g := s.byName[m.Target.Grid]
+	return g, g.Index(m.Target.Slot)
+}
+
+// mark is a slot's mark, made when it is first asked for; nil in a big grid.
+func (g *standing) mark(i int) *mark {
+	if g.marks == nil {
+		return nil
+	}
+	if g.marks[i] == nil {
+		g.marks[i] = &mark{}
+	}
+	return g.marks[i]
+}
+
+func (g *standing) count() {
+	for i := range g.Size() {
+		if g.Missing.Has(i) {
+			continue
+		}
+		g.there++
+		if g.full.Has(i) {
+			g.holds++
+		}
+	}
+}
+
+// base is a slot's TCP position in the base.
+func (g *standing) base(s slot.Slot) geom.Vec { return g.Frame.Base.Apply(g.At(s)) }
+
+// sized tells whether the part's size is known.
+func (g *standing) sized() bool { return g.part != nil && g.part.Size != (geom.Vec{}) }
+
+// span is how far a part reaches from the TCP that holds it, in the grid's
+// frame. A part of unknown size gets a flat sign that fits between the slots.
+func (g *standing) around() (lo, hi geom.Vec) {
+	if g.sized() {
+		half := g.part.Size.Scale(0.5)
+		bottom := -g.part.Grip
+		return geom.Vec{X: -half.X, Y: -half.Y, Z: bottom}, geom.Vec{X: half.X, Y: half.Y, Z: bottom + g.part.Size.Z}
+	}
+	r := 0.3 * g.step()
+	return geom.Vec{X: -r, Y: -r}, geom.Vec{X: r, Y: r}
+}
+
+// step is the least distance between neighbours, mm; a guess for one slot.
+func (g *standing) step() float64 {
+	const alone = 40
+	least, at := 0.0, g.At(slot.Slot{})
+	for _, next := range []slot.Slot{{Col: 1}, {Row: 1}} {
+		if int(next.Col) >= g.Columns || int(next.Row) >= g.Rows {
+			continue
+		}
+		if d := g.At(next).Dist(at); least == 0 || d < least {
+			least = d
+		}
+	}
+	if least == 0 {
+		return alone
+	}
+	return least
+}
+
+// corners are those of the box around all slots and their parts, widened by a
+// margin along the frame's X and Y, in the base.
+func (g *standing) corners(margin float64) []geom.Vec {
+	from, to := g.reach()
+	lo, hi := g.around()
+	wide := geom.Vec{X: margin, Y: margin}
+	return boxCorners(g.Frame.Base, from.Add(lo).Sub(wide), to.Add(hi).Add(wide))
+}
+
+// reach is the lowest and highest TCP position of all slots in every direction,
+// in the grid's frame.
+func (g *standing) reach() (lo, hi geom.Vec) {
+	lo, hi = g.At(slot.Slot{}), g.At(slot.Slot{})
+	last := slot.Slot{Row: int32(g.Rows - 1), Col: int32(g.Columns - 1), Layer: int32(g.Layers - 1)}
+	for _, row := range []int32{0, min(1, last.Row), last.Row} {
+		for _, col := range []int32{0, last.Col} {
+			for _, layer := range []int32{0, last.Layer} {
+				at := g.At(slot.Slot{Row: row, Col: col, Layer: layer})
+				lo = geom.Vec{X: min(lo.X, at.X), Y: min(lo.Y, at.Y), Z: min(lo.Z, at.Z)}
+				hi = geom.Vec{X: max(hi.X, at.X), Y: max(hi.Y, at.Y), Z: max(hi.Z, at.Z)}
+			}
+		}
+	}
+	return lo, hi
+}
