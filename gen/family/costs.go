@@ -21,7 +21,7 @@ func (c *costs) of(list *parse.ListNode) int {
 	}
 	sum := 0
 	for _, n := range list.Nodes {
-		sum += 1 + c.inside(n)
+		sum += 1 + len(operands(n)) + c.inside(n)
 		if sum > mostSteps {
 			return mostSteps + 1
 		}
@@ -41,6 +41,33 @@ func (c *costs) inside(n parse.Node) int {
 		return c.helper(n.Name)
 	}
 	return 0
+}
+
+// operands are the values that a node itself reads, those in brackets included.
+func operands(n parse.Node) []parse.Node {
+	switch n := n.(type) {
+	case *parse.ActionNode:
+		return operands(n.Pipe)
+	case *parse.IfNode:
+		return operands(n.Pipe)
+	case *parse.WithNode:
+		return operands(n.Pipe)
+	case *parse.RangeNode:
+		return operands(n.Pipe)
+	case *parse.TemplateNode:
+		return operands(n.Pipe)
+	case *parse.PipeNode:
+		var all []parse.Node
+		if n != nil {
+			for _, cmd := range n.Cmds {
+				for _, arg := range cmd.Args {
+					all = append(append(all, arg), operands(arg)...)
+				}
+			}
+		}
+		return all
+	}
+	return nil
 }
 
 func (c *costs) helper(name string) int {

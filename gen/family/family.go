@@ -16,7 +16,8 @@ const RulesFile = "family.yaml"
 // several Printers can share it.
 type Family struct {
 	Rules
-	Label string // how people asked for it: a shipped name or a folder
+	Label  string // how people asked for it: a shipped name or a folder
+	Digest string // of its files: the first half of a SHA-256, in hexadecimal
 
 	set   *template.Template // all blocks and helpers, contained
 	defs  map[string]definition
@@ -32,13 +33,17 @@ func Load(fsys fs.FS, label string, list *diag.List, src *diag.Sources) (*Family
 	f := &Family{Label: label}
 	files := reader{fsys: fsys, label: label, list: list, src: src}
 	rulesKnown := false
+	var sum digest
 	if data, ok := files.read(RulesFile); ok {
+		sum.add(RulesFile, string(data))
 		f.Rules, rulesKnown = readRules(path.Join(label, RulesFile), data, list)
 	}
 	p := parser{label: label, list: list, defs: map[string]definition{}}
 	for _, t := range files.templates() {
 		p.parse(t)
+		sum.add(t.name, t.text)
 	}
+	f.Digest = sum.String()
 	f.defs = p.defs
 	l := linter{Rules: &f.Rules, parser: p, rulesKnown: rulesKnown}
 	l.lint()
@@ -57,6 +62,15 @@ func Load(fsys fs.FS, label string, list *diag.List, src *diag.Sources) (*Family
 func (f *Family) Writes(kind move.Kind) (reason string, ok bool) {
 	reason, cannot := f.Cannot[kind.String()]
 	return reason, !cannot
+}
+
+// WritesBlock is Writes for a block by its name. A block that may be left out
+// and is cannot be written either.
+func (f *Family) WritesBlock(name string) (reason string, ok bool) {
+	if reason, cannot := f.Cannot[name]; cannot {
+		return reason, false
+	}
+	return "it has no block of that name", f.Has(name)
 }
 
 // Has tells whether the family has a block of that name.

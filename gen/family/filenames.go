@@ -35,7 +35,7 @@ func inFileName(c rune) rune {
 // PartStem is the stem of one of several files, numbered from 1.
 func (rules *Rules) PartStem(plan string, part int) string {
 	if rules.FileNames != nil {
-		return rules.FileNames.Numbered(rules.Stem(plan), part)
+		return rules.FileNames.OfPart(rules.Stem(plan), part)
 	}
 	return rules.Stem(plan) + "-" + strconv.Itoa(part)
 }

@@ -11,8 +11,8 @@ import (
 )
 
 const (
-	largestFile   = 1 << 20 // bytes; a family is wording, not data
-	mostTemplates = 100
+	largestFile   = 256 << 10 // bytes; a family is wording, not data
+	mostTemplates = 50
 )
 
 // reader reads a family's files: regular ones of a sensible size, nothing else.

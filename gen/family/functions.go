@@ -49,6 +49,12 @@ var Functions = []Function{
 		make: func(*Rules) any { return padLeft },
 	},
 	{
+		Name: "zeros", Use: "zeros WIDTH WHOLE",
+		Doc:     "a whole number with noughts before it; one that is below 0 is refused",
+		Example: `N{{zeros 4 .Line}}`, Want: "N0031",
+		make: func(*Rules) any { return zeros },
+	},
+	{
 		Name: "plus", Use: "plus WHOLE WHOLE",
 		Doc:     "the sum of two whole numbers",
 		Example: `{{plus .Line 1}}`, Want: "32",
@@ -92,6 +98,10 @@ func (r *Rules) funcMap() template.FuncMap {
 	return m
 }
 
+// longestComment bounds what one comment is made of, in bytes: more than the
+// longest text that a plan may hold.
+const longestComment = 8 << 10
+
 // joinComment makes one text of several values. It does not make a comment yet:
 // that happens where the text is printed, so that it can be nothing else.
 func joinComment(values ...any) (Text, error) {
@@ -107,6 +117,9 @@ func joinComment(values ...any) (Text, error) {
 		_, free := v.(Text)
 		if b.Len() > 0 && (free || !strings.ContainsRune(",.:;)", rune(piece[0]))) {
 			b.WriteByte(' ')
+		}
+		if b.Len()+len(piece) > longestComment {
+			return Text{}, errTooLarge
 		}
 		b.WriteString(piece)
 	}
@@ -165,6 +178,14 @@ func pad(width int, v any) (string, error) {
 func padLeft(width int, v any) (string, error) {
 	word, blanks, err := padding(width, v)
 	return word + blanks, err
+}
+
+func zeros(width, n int) (string, error) {
+	if n < 0 {
+		return "", fmt.Errorf("found %d, wanted 0 or more", n)
+	}
+	digits, blanks, err := padding(width, n)
+	return strings.ReplaceAll(blanks, " ", "0") + digits, err
 }
 
 func padding(width int, v any) (word, blanks string, err error) {

@@ -59,12 +59,14 @@ func (l *linter) block(b Block) {
 	def, defined := l.defs[b.Name]
 	_, cannot := l.Cannot[b.Name]
 	switch {
+	case defined && b.ofParts() && l.MostLines == 0 && l.rulesKnown:
+		l.list.Errorf("unused-block", def.place, "block %q is for programs in several files, and %s does not say \"most_lines\"", b.Name, RulesFile)
 	case defined && cannot:
 		l.list.Errorf("cannot-yet-does", l.CannotAt[b.Name], "%q is listed under \"cannot\" and has a block all the same", b.Name).
 			WithNote(def.place, "the block")
 	case defined:
 		l.walk(def, b.Name, b.viewType(), nil)
-	case !cannot && !b.Optional && !l.broken && l.rulesKnown:
+	case !cannot && (!b.Optional || b.ofParts() && l.MostLines > 0) && !l.broken && l.rulesKnown:
 		l.missing(b)
 	}
 }

@@ -252,3 +252,12 @@ func (n *Names) Numbered(base string, k int) string {
 	end := n.Replace + strconv.Itoa(k)
 	return n.shorten(base, max(n.Longest-len(end), 1)) + end
 }
+
+// OfPart is the name of one part of something, numbered from 1: never that of
+// the whole, never that of another part.
+func (n *Names) OfPart(whole string, part int) string {
+	if name := n.Numbered(whole, part); !strings.EqualFold(name, whole) {
+		return name
+	}
+	return n.Numbered(n.marked(whole, whole), part)
+}

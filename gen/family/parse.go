@@ -27,6 +27,9 @@ type definition struct {
 	place diag.Place
 }
 
+// mostBlocks is how many blocks and helpers a family may define.
+const mostBlocks = 500
+
 // parse reads one file. Functions are looked up later, by the lint, which can
 // tell the column and name the nearest one.
 func (p *parser) parse(file templateFile) {
@@ -37,6 +40,11 @@ func (p *parser) parse(file templateFile) {
 		p.broken = true
 		at, message := splitParseError(p.label, file.name, err)
 		p.list.Errorf("template-syntax", at, "%s", strings.TrimPrefix(message, "template: "))
+		return
+	}
+	if len(p.defs)+len(set) > mostBlocks {
+		p.broken = true
+		p.list.Errorf("too-many-blocks", diag.Place{File: path.Join(p.label, file.name)}, "the templates define more than %d blocks", mostBlocks)
 		return
 	}
 	for _, name := range slices.Sorted(maps.Keys(set)) {

@@ -66,6 +66,9 @@ func (w *walker) operand(n parse.Node, dot reflect.Type) reflect.Type {
 	case *parse.StringNode:
 		at := w.place(n)
 		w.literal(n.Text, func(int) diag.Place { return at })
+		if len(n.Text) > widest {
+			w.list.Errorf("constant-too-long", at, "a word of %d bytes stands in the template, at most %d are of use in a line", len(n.Text), widest)
+		}
 		return reflect.TypeFor[string]()
 	case *parse.BoolNode:
 		return reflect.TypeFor[bool]()

@@ -19,13 +19,14 @@ type Printer struct {
 	blocks map[string]*template.Template
 
 	text  []byte
-	steps int
+	steps int   // of the block that runs
+	left  int   // steps that are left for all blocks together
 	ends  []int // where comments ended that run to the end of their line
 }
 
 // NewPrinter returns a printer for the family.
 func (f *Family) NewPrinter() *Printer {
-	p := &Printer{family: f, blocks: map[string]*template.Template{}}
+	p := &Printer{family: f, blocks: map[string]*template.Template{}, left: reserve}
 	set := template.Must(f.set.Clone()).Funcs(template.FuncMap{emitName: p.emit, tickName: p.tick})
 	for _, b := range Blocks {
 		if t := set.Lookup(b.Name); t != nil {
@@ -58,6 +59,7 @@ func (p *Printer) Print(block string, view any) ([]byte, error) {
 
 func (p *Printer) run(t *template.Template, view any) error {
 	p.text, p.ends, p.steps = p.text[:0], p.ends[:0], 0
+	p.left = min(p.left+usual, reserve)
 	if _, err := p.tick(p.family.costs[t.Name()]); err != nil {
 		return err
 	}
@@ -98,13 +100,29 @@ func (p *Printer) Write(b []byte) (int, error) {
 
 // tick counts work: what a block costs when it begins, and every turn of a loop.
 func (p *Printer) tick(cost int) (string, error) {
-	if p.steps += cost + 1; p.steps > mostSteps {
+	p.steps += cost + 1
+	p.left -= cost + 1
+	switch {
+	case p.steps > mostSteps:
 		return "", errTooMuchWork
+	case p.left < 0:
+		return "", errTooMuchInAll
 	}
 	return "", nil
 }
 
-var errTooMuchWork = fmt.Errorf("the block loops or calls helpers too often, more than %d steps", mostSteps)
+// The work of a program is bounded by counting and not by a clock, so that the
+// same program is refused on every machine: each block may do a usual amount for
+// each move, and all of them together a reserve more.
+const (
+	usual   = 5_000
+	reserve = 5_000_000
+)
+
+var (
+	errTooMuchWork  = fmt.Errorf("the block loops or calls helpers too often, more than %d steps", mostSteps)
+	errTooMuchInAll = fmt.Errorf("the blocks loop or call helpers too often, more than %d steps for each move", usual)
+)
 
 // emit is the one way into a program: words and whole numbers as they are, free
 // text as a comment, nothing else.
@@ -124,6 +142,9 @@ func (p *Printer) emit(v any) (string, error) {
 func (p *Printer) emitText(t Text) (string, error) {
 	comment := &p.family.Comment
 	line := p.text[bytes.LastIndexByte(p.text, '\n')+1:]
+	if _, err := p.tick(len(line) / 64); err != nil { // the line is looked through
+		return "", err
+	}
 	if comment.Form == Marked {
 		if inside := comment.holds(string(line)); inside != "" {
 			return "", fmt.Errorf("a text is printed inside %s, where its comment marks mean nothing, wanted the text alone", inside)

@@ -37,6 +37,8 @@ type Rules struct {
 	Cannot   map[string]string // blocks that this family does not write, and why
 	CannotAt map[string]diag.Place
 
+	Reads Reads // how the family's own lines read
+
 	rotationAt diag.Place
 }
 

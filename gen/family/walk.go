@@ -104,6 +104,9 @@ func elementOf(t reflect.Type) reflect.Type {
 	return nil
 }
 
+// deepest is how far helpers may lead to helpers.
+const deepest = 50
+
 // call walks a helper with the dot that it is handed.
 func (w *walker) call(n *parse.TemplateNode, dot reflect.Type) {
 	var handed reflect.Type
@@ -116,6 +119,8 @@ func (w *walker) call(n *parse.TemplateNode, dot reflect.Type) {
 		f := w.list.Errorf("unknown-template", w.place(n), "no block %q is defined", n.Name)
 		suggest(f, n.Name, slices.Sorted(maps.Keys(w.defs)), "defined are: ")
 	case !defined:
+	case len(w.path) > deepest:
+		w.list.Errorf("template-too-deep", w.place(n), "blocks that call blocks lead more than %d deep from here", deepest)
 	case slices.Contains(w.path, n.Name):
 		w.list.Errorf("template-recursion", w.place(n), "block %q leads back to itself and would never end", n.Name)
 	default:

@@ -18,6 +18,9 @@ const (
 	ruleWide     = "figure-too-wide"       // a figure has more characters than the family's field
 	ruleNothing  = "rounds-to-nothing"     // a speed or a wait that the family's decimals make 0 of
 	rulePercent  = "machine-speed-unknown" // percent of a speed that the cell does not give
+	ruleOutput   = "output-too-large"      // more bytes than --max-output
+	ruleTransfer = "transfer-too-long"     // a transfer alone has more lines than a file may have
+	ruleParts    = "too-many-parts"        // the calls alone have more lines than a file may have
 	ruleTemplate = "template-failed"       // a template stopped while running
 )
 

@@ -16,14 +16,16 @@ import (
 type lines struct {
 	out    *bufio.Writer
 	family *family.Family
+	budget *budget
 
 	count  int // lines written
 	number int // the next block number
 	line   []byte
+	bytes  []byte // the line in the family's encoding
 }
 
-func newLines(w io.Writer, f *family.Family) *lines {
-	return &lines{out: bufio.NewWriterSize(w, 64<<10), family: f, number: f.BlockNumbers.Start}
+func newLines(w io.Writer, f *family.Family, b *budget) *lines {
+	return &lines{out: bufio.NewWriterSize(w, 64<<10), family: f, budget: b, number: f.BlockNumbers.Start}
 }
 
 // flush gives the first error that writing met.
@@ -42,8 +44,16 @@ func (l *lines) add(text []byte) (faults []fault) {
 			faults = append(faults, f)
 		}
 		l.count++
+		if l.budget.spend(len(l.line) + len(l.family.LineEnd)); l.budget.bytes > l.budget.most {
+			return faults // the rest is not wanted any more
+		}
+		if l.family.Encoding == family.Latin1 {
+			l.bytes = l.family.Encoding.Append(l.bytes[:0], l.line)
+		} else {
+			l.bytes = l.line
+		}
 		// bufio keeps the first error for flush.
-		_, _ = l.out.Write(l.line)
+		_, _ = l.out.Write(l.bytes)
 		_, _ = l.out.WriteString(l.family.LineEnd)
 	}
 	return faults

@@ -9,32 +9,47 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Program writes the program of a job to w. What cannot be written is added to
-// list, at the plan's line or, where a template is to blame, at the template's;
-// what w holds is then no program and must be thrown away. The error is w's own.
-func Program(w io.Writer, f *family.Family, job move.Job, moves move.Seq, list *diag.List) error {
-	return Traced(w, f, job, moves, list, nil)
+// DefaultBytes is how long a program may get unless Options say otherwise: ten
+// million moves of some four hundred bytes.
+const DefaultBytes = 4 << 30
+
+// Options bound a program and watch it grow. The zero value does neither.
+type Options struct {
+	MostBytes int64 // of the program, all its files together; 0 stands for DefaultBytes
+
+	// Trace is told which lines of which file each move made, counted from 1. A
+	// move that wrote nothing has last = first-1. Lines that no move made (the
+	// head, a transfer's heading, the end) come with a move that has no number,
+	// only a place and, for a heading, its transfer. Program calls its one file "".
+	Trace func(m move.Move, file string, first, last int)
 }
 
-// Traced is Program that also tells which lines of the program each move made,
-// counted from 1. A move that wrote nothing has last = first-1. Lines that no
-// move made (the head, a transfer's heading, the end) come with a move that has
-// no number, only a place and, for a heading, its transfer.
+// Program writes the program of a job to w, as one text however long it gets.
+// What cannot be written is added to list, at the plan's line or, where a
+// template is to blame, at the template's; what w holds is then no program and
+// must be thrown away. The error is w's own.
+func Program(w io.Writer, f *family.Family, job move.Job, moves move.Seq, list *diag.List) error {
+	return ProgramWith(w, f, job, moves, list, Options{})
+}
+
+// ProgramWith is Program with options.
+func ProgramWith(w io.Writer, f *family.Family, job move.Job, moves move.Seq, list *diag.List, o Options) error {
+	return oneText(newProgram(f, job, list, o), w, job, moves)
+}
+
+// Traced is Program that also tells which lines each move made, as Options.Trace.
 func Traced(w io.Writer, f *family.Family, job move.Job, moves move.Seq, list *diag.List, trace func(m move.Move, first, last int)) error {
-	p := &program{
-		family:  f,
-		printer: f.NewPrinter(),
-		lines:   newLines(w, f),
-		views:   newViewer(f, job),
-		found:   findings{list: list, seen: map[finding]bool{}},
-		trace:   trace,
-	}
+	return ProgramWith(w, f, job, moves, list, Options{
+		Trace: func(m move.Move, _ string, first, last int) { trace(m, first, last) },
+	})
+}
+
+// oneText writes the whole program to w.
+func oneText(p *program, w io.Writer, job move.Job, moves move.Seq) error {
+	p.lines = newLines(w, p.family, p.budget)
 	head := p.head(job, moves)
 	p.around(family.Begin, head, move.Move{Place: job.Place})
-	for m := range moves {
-		p.take(m)
-	}
-	p.letGo()
+	p.all(moves)
 	p.around(family.EndBlock, head, move.Move{Place: job.Place})
 	return p.lines.flush()
 }
@@ -43,15 +58,40 @@ func Traced(w io.Writer, f *family.Family, job move.Job, moves move.Seq, list *d
 type program struct {
 	family  *family.Family
 	printer *family.Printer
-	lines   *lines
+	lines   *lines // of the file that is being written
+	parts   *parts // of a program in several files; nil for one text
+	budget  *budget
 	views   *viewer
 	found   findings
-	trace   func(m move.Move, first, last int)
+	place   diag.Place // of the plan as a whole
+	file    string
+	trace   func(m move.Move, file string, first, last int)
 
 	transfer int         // the one that moves are written for
 	held     []move.Move // moves that wait for their transfer's heading
 	holding  bool
 	ends     ends
+}
+
+func newProgram(f *family.Family, job move.Job, list *diag.List, o Options) *program {
+	p := &program{
+		family:  f,
+		printer: f.NewPrinter(),
+		budget:  &budget{most: o.MostBytes},
+		found:   findings{list: list, seen: map[finding]bool{}},
+		place:   job.Place,
+		trace:   o.Trace,
+	}
+	if p.budget.most == 0 {
+		p.budget.most = DefaultBytes
+	}
+	if f.Units.InPercent() && job.Speed <= 0 {
+		p.found.errorf(rulePercent, job.Place, "", "this family writes speeds in percent of the machine's own, which the cell does not give").
+			WithHint("write machine: {speed: …} in the cell")
+		job.Speed = 1 // said once, not for every move
+	}
+	p.views = newViewer(f, job)
+	return p
 }
 
 func (p *program) head(job move.Job, moves move.Seq) family.Head {
@@ -62,11 +102,36 @@ func (p *program) head(job move.Job, moves move.Seq) family.Head {
 	return head
 }
 
+// all writes the moves, until the program is longer than it may be.
+func (p *program) all(moves move.Seq) {
+	for m := range moves {
+		if p.take(m); p.tooLong() {
+			return
+		}
+	}
+	p.letGo()
+}
+
+// tooLong tells whether the program has used up what it may write.
+func (p *program) tooLong() bool {
+	if !p.budget.spent() {
+		return false
+	}
+	if p.budget.lines == 0 || p.budget.bytes > p.budget.most {
+		p.found.errorf(ruleOutput, p.place, "", "the program is longer than %d bytes", p.budget.most).
+			WithHint("if the family is sound, allow more with --max-output")
+	}
+	return true
+}
+
 // take writes a move, or holds it back until the heading of its transfer can
 // say where the part goes from and to.
 func (p *program) take(m move.Move) {
 	if m.Transfer != p.transfer {
 		p.letGo()
+		if p.parts != nil {
+			p.parts.settle()
+		}
 		p.transfer = m.Transfer
 		p.holding = m.Transfer > 0 && p.family.Has(family.Header)
 		p.ends = ends{}
@@ -104,18 +169,33 @@ func (p *program) around(block string, view any, m move.Move) {
 	p.tell(m, func() { p.print(block, view, m.Place) })
 }
 
-// tell writes something and tells its lines.
+// tell writes something and tells its lines, those of a part once they have
+// their place in it.
 func (p *program) tell(m move.Move, write func()) {
+	if p.parts != nil {
+		p.parts.begins(m)
+		write()
+		return
+	}
 	first := p.lines.count + 1
 	write()
+	p.traced(m, first)
+}
+
+// traced tells of the lines from first on.
+func (p *program) traced(m move.Move, first int) {
 	if p.trace != nil {
-		p.trace(m, first, p.lines.count)
+		p.trace(m, p.file, first, p.lines.count)
 	}
 }
 
 func (p *program) write(m move.Move) {
-	if reason, ok := p.family.Writes(m.Kind); !ok {
-		p.found.errorf(ruleKind, m.Place, m.Kind.String(), "this family does not write %q: %s", m.Kind, reason)
+	block := m.Kind.String()
+	if m.Pause {
+		block = family.Pause
+	}
+	if reason, ok := p.family.WritesBlock(block); !ok {
+		p.found.errorf(ruleKind, m.Place, block, "this family does not write %q: %s", block, reason)
 		return
 	}
 	if p.family.Rotation == family.Vertical && m.Kind.IsMotion() {
@@ -126,7 +206,7 @@ func (p *program) write(m move.Move) {
 		p.figureFailed(m.Place, err)
 		return
 	}
-	p.print(m.Kind.String(), view, m.Place)
+	p.print(block, view, m.Place)
 }
 
 // print runs a block and passes its lines on.
@@ -136,6 +216,15 @@ func (p *program) print(block string, view any, at diag.Place) {
 		p.templateFailed(err)
 		return
 	}
+	if p.parts != nil {
+		p.parts.hold(text, block, at)
+		return
+	}
+	p.lay(text, block, at)
+}
+
+// lay puts the lines of a block into the file.
+func (p *program) lay(text []byte, block string, at diag.Place) {
 	for _, fault := range p.lines.add(text) {
 		p.found.errorf(fault.rule, at, block, "%s", fault.message)
 	}

@@ -132,6 +132,15 @@ func (v *viewer) selection(m move.Move) family.Select {
 	return view
 }
 
+// again is the view of a select that is said once more, at the head of a part.
+func (v *viewer) again(m move.Move) (family.Select, error) {
+	before := v.before
+	v.before = move.Move{}
+	view := v.selection(m)
+	v.before = before
+	return view, v.figures.take()
+}
+
 func (v *viewer) motion(m move.Move) family.Motion {
 	frame, tool := v.names(m)
 	view := family.Motion{

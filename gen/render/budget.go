@@ -1,0 +1,17 @@
+package render
+
+// budget is what a program may still write. One budget serves all its files.
+type budget struct {
+	bytes, most int64
+	lines       int // of the file that is being written; 0 for any number
+	written     int
+}
+
+// spend counts one line.
+func (b *budget) spend(bytes int) {
+	b.bytes += int64(bytes)
+	b.written++
+}
+
+// spent tells whether there was more than fits.
+func (b *budget) spent() bool { return b.bytes > b.most || b.lines > 0 && b.written > b.lines }
