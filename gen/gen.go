@@ -18,7 +18,6 @@ import (
 	"gridferry/gen/family"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
-	"gridferry/gen/render"
 	"gridferry/plan"
 	"gridferry/plan/diag"
 )
@@ -32,6 +31,8 @@ type Job struct {
 	Layout   *layout.Layout
 	Findings diag.List
 	Sources  diag.Sources
+
+	digest string
 }
 
 // Read takes a plan and the cell it names from text to a layout: decode, then
@@ -39,6 +40,7 @@ type Job struct {
 // for a move list.
 func (j *Job) Read(source plan.Source, settings []plan.Setting, o layout.Options) bool {
 	written := plan.Read(source, settings, &j.Findings, &j.Sources)
+	j.digest = digestOf(&j.Sources)
 	if written == nil {
 		return false
 	}
@@ -64,12 +66,6 @@ func (j *Job) Draw(w io.Writer, o draw.Options) error {
 // LoadFamily reads and lints a family's folder.
 func (j *Job) LoadFamily(fsys fs.FS, name string) (*family.Family, bool) {
 	return family.Load(fsys, name, &j.Findings, &j.Sources)
-}
-
-// Write renders the moves through a family. Findings tell what the family
-// cannot say; then the text is not to be used.
-func (j *Job) Write(w io.Writer, f *family.Family) error {
-	return render.Program(w, f, j.head(), j.Moves(), &j.Findings)
 }
 
 // head gathers what a program's head and tables need beside the moves.

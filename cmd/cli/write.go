@@ -5,13 +5,13 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"gridferry/gen"
 	"gridferry/gen/family"
 	"gridferry/gen/out"
+	"gridferry/gen/render"
 	"gridferry/templates"
 )
 
@@ -29,6 +29,7 @@ type writeFlags struct {
 	families []string
 	output   string
 	format   string
+	most     size
 }
 
 // folder is where the programs are made ready; for standard output that is
@@ -53,6 +54,8 @@ func newWrite(s *streams) *cobra.Command {
 	c.Flags().StringSliceVar(&flags.families, "family", nil, "a shipped family's name, a family's folder, or all (several with commas)")
 	c.Flags().StringVarP(&flags.output, "output", "o", ".", "the folder to write to, or - for standard output")
 	c.Flags().StringVar(&flags.format, "format", "text", "findings as text or json")
+	flags.most = render.DefaultBytes
+	c.Flags().Var(&flags.most, "max-output", "the most that one program may hold, such as 64MB")
 	c.MarkFlagRequired("family")
 	c.RegisterFlagCompletionFunc("family", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return append(templates.Names(), "all"), cobra.ShellCompDirectiveDefault
@@ -106,9 +109,8 @@ func (s *streams) render(job *gen.Job, names []string, flags *writeFlags, batch 
 		return nil
 	}
 	for _, f := range families {
-		name := filepath.Join(flags.folder(), programFile(job, f))
-		err := batch.Add(name, func(w io.Writer) error { return job.Write(w, f) })
-		if err != nil {
+		create := func(name string) (io.WriteCloser, error) { return batch.Create(filepath.Join(flags.folder(), name)) }
+		if err := job.WriteFiles(create, f, render.Options{MostBytes: int64(flags.most)}); err != nil {
 			return failure{err}
 		}
 	}
@@ -117,6 +119,9 @@ func (s *streams) render(job *gen.Job, names []string, flags *writeFlags, batch 
 
 func (s *streams) finish(batch *out.Batch, output string) error {
 	if output == "-" {
+		if n := len(batch.Names()); n > 1 {
+			return failure{fmt.Errorf("the program comes in %d files, which do not fit on one standard output: name a folder with -o", n)}
+		}
 		if err := batch.CopyTo(s.out); err != nil {
 			return failure{err}
 		}
@@ -141,16 +146,4 @@ func familyNames(given []string) []string {
 		}
 	}
 	return names
-}
-
-// programFile is the plan's file name with the family's extension.
-func programFile(job *gen.Job, f *family.Family) string {
-	name := filepath.Base(job.Layout.File)
-	if name == "<stdin>" {
-		name = "plan"
-	}
-	for _, end := range []string{".yaml", ".yml", ".json", ".plan"} {
-		name = strings.TrimSuffix(name, end)
-	}
-	return name + f.Rules.Extension
 }

@@ -11,6 +11,9 @@ import (
 // the name of a file, never a way into another folder.
 func (rules *Rules) Stem(plan string) string {
 	stem := plan
+	if stem == "<stdin>" {
+		stem = "plan"
+	}
 	for _, end := range []string{".yaml", ".yml", ".json", ".plan"} {
 		stem = strings.TrimSuffix(stem, end)
 	}

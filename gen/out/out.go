@@ -5,6 +5,7 @@ package out
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -33,28 +34,49 @@ func (b *Batch) Names() []string {
 // Add stages what content writes as the file name. Two files of one batch may
 // not have the same name.
 func (b *Batch) Add(name string, content func(io.Writer) error) error {
-	for _, f := range b.files {
-		if f.name == name {
-			return fmt.Errorf("%s would be written twice", name)
-		}
-	}
-	if info, err := os.Lstat(name); err == nil && !info.Mode().IsRegular() {
-		return fmt.Errorf("%s is there already and is no plain file", name)
-	}
-	tmp, err := os.CreateTemp(standing(filepath.Dir(name)), ".gridferry-*.tmp")
+	w, err := b.Create(name)
 	if err != nil {
 		return err
 	}
+	if err := content(w); err != nil {
+		w.Close()
+		return err
+	}
+	return w.Close()
+}
+
+// Create stages a file that is written piece by piece; it counts as written
+// when Close gave no error.
+func (b *Batch) Create(name string) (io.WriteCloser, error) {
+	for _, f := range b.files {
+		if f.name == name {
+			return nil, fmt.Errorf("%s would be written twice", name)
+		}
+	}
+	if info, err := os.Lstat(name); err == nil && !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is there already and is no plain file", name)
+	}
+	tmp, err := os.CreateTemp(standing(filepath.Dir(name)), ".gridferry-*.tmp")
+	if err != nil {
+		return nil, err
+	}
 	b.files = append(b.files, staged{name, tmp.Name()})
-	if err := fill(tmp, content); err != nil {
-		tmp.Close()
-		return err
-	}
-	if err := tmp.Chmod(modeFor(name)); err != nil {
-		tmp.Close()
-		return err
-	}
-	return tmp.Close()
+	return &stagedFile{tmp, bufio.NewWriterSize(tmp, 1<<16), modeFor(name)}, nil
+}
+
+// stagedFile is a temporary file on its way to its place.
+type stagedFile struct {
+	file *os.File
+	buf  *bufio.Writer
+	mode fs.FileMode
+}
+
+func (s *stagedFile) Write(b []byte) (int, error) { return s.buf.Write(b) }
+
+// Close brings the file to the disk, with the mode that it will have.
+func (s *stagedFile) Close() error {
+	err := errors.Join(s.buf.Flush(), s.file.Sync(), s.file.Chmod(s.mode))
+	return errors.Join(err, s.file.Close())
 }
 
 // AddNew stages a file that must not be there yet.
@@ -108,17 +130,6 @@ func copyFile(w io.Writer, name string) error {
 	defer f.Close()
 	_, err = io.Copy(w, f)
 	return err
-}
-
-func fill(f *os.File, content func(io.Writer) error) error {
-	w := bufio.NewWriterSize(f, 1<<16)
-	if err := content(w); err != nil {
-		return err
-	}
-	if err := w.Flush(); err != nil {
-		return err
-	}
-	return f.Sync()
 }
 
 // standing is the nearest folder above that is there: a temporary file has to
