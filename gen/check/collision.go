@@ -2,6 +2,7 @@ package check
 
 import (
 	"gridferry/gen/move"
+	"gridferry/gen/solid"
 	"gridferry/plan/diag"
 )
 
@@ -110,8 +111,8 @@ func (s *Scene) hitAny(bodies []Body) (what string, h struck, found bool) {
 // grids in the order of the plan. At its own place it may reach into what
 // stands there and above it: that is wrong too, but other rules tell it.
 func (s *Scene) hit(b *Body, atPlace bool) (struck, bool) {
-	for _, g := range s.Grids {
-		own := -1
+	for _, i := range s.near(b) {
+		g, own := s.Grids[i], -1
 		if atPlace && g == s.Grid {
 			own = s.Slot
 		}
@@ -120,4 +121,16 @@ func (s *Scene) hit(b *Body, atPlace bool) (struck, bool) {
 		}
 	}
 	return struck{}, false
+}
+
+// near is the numbers of the grids that a body could meet.
+func (s *Scene) near(b *Body) []int {
+	if s.index == nil {
+		bounds := make([]solid.Bounds, len(s.Grids))
+		for i, g := range s.Grids {
+			bounds[i] = g.bounds
+		}
+		s.index = solid.NewIndex(bounds)
+	}
+	return s.index.Overlapping(&b.Bounds)
 }

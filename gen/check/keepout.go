@@ -1,7 +1,6 @@
 package check
 
 import (
-	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/solid"
@@ -39,25 +38,27 @@ start, and as at its end.`,
 // forbidden is a keep-out box, placed in the base.
 type forbidden struct {
 	*layout.Box
-	room   solid.Solid
-	lo, hi geom.Vec
+	room solid.Solid
 }
 
 type keepOutWatcher struct {
 	still
 	c     *Context
 	boxes []forbidden
+	index *solid.Index
 	told  move.Target // the last slot that was told, without its approach
 	in    *layout.Box // and the box
 }
 
 func watchKeepOut(c *Context) Watcher {
 	w := &keepOutWatcher{c: c}
+	var bounds []solid.Bounds
 	for _, b := range c.Layout.Boxes {
 		f := forbidden{Box: b, room: solid.Box(b.Frame.Base, b.From, b.To)}
-		f.lo, f.hi = f.room.Bounds()
 		w.boxes = append(w.boxes, f)
+		bounds = append(bounds, f.room.Bounds())
 	}
+	w.index = solid.NewIndex(bounds)
 	return w
 }
 
@@ -88,11 +89,8 @@ func (w *keepOutWatcher) See(m *move.Move, s *Scene) {
 func (w *keepOutWatcher) hit(bodies []Body) (*Body, *forbidden, float64) {
 	for i := range bodies {
 		b := &bodies[i]
-		for k := range w.boxes {
+		for _, k := range w.index.Overlapping(&b.Bounds) {
 			f := &w.boxes[k]
-			if !overlap(b.lo, b.hi, f.lo, f.hi) {
-				continue
-			}
 			if depth := solid.Depth(&f.room, &b.Swept); depth > touch {
 				return b, f, depth
 			}

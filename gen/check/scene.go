@@ -23,6 +23,7 @@ type Scene struct {
 	Slot int
 
 	byName map[string]*Standing
+	index  *solid.Index // of the grids by their bounds; nil when it has to be made anew
 	turns  turns
 	bodies []Body // of the motion that is seen; see Bodies
 	fresh  bool   // bodies are those of this motion
@@ -77,7 +78,9 @@ func (s *Scene) apply(m *move.Move) {
 	case m.Kind == move.Grip && s.Grid != nil:
 		s.grip(m)
 	case m.Kind == move.Release && s.Grid != nil:
-		s.Grid.put(s.Slot, s.Jaw.Part)
+		if s.Grid.put(s.Slot, s.Jaw.Part) {
+			s.index = nil
+		}
 		s.Jaw = Jaw{}
 	}
 }
@@ -110,7 +113,7 @@ type Body struct {
 	Here   solid.Solid
 	Way    geom.Vec // from Here on
 	Swept  solid.Solid
-	lo, hi geom.Vec // of Swept, in the base
+	Bounds solid.Bounds // of Swept, in the base
 }
 
 // Bodies are what moves along the motion that is seen: the tool, or its TCP
@@ -153,7 +156,7 @@ func (s *Scene) turned(from, way geom.Vec, turn *geom.Rot) {
 
 func (s *Scene) body(b Body) {
 	b.Swept = b.Here.Swept(b.Way)
-	b.lo, b.hi = b.Swept.Bounds()
+	b.Bounds = b.Swept.Bounds()
 	s.bodies = append(s.bodies, b)
 }
 

@@ -19,7 +19,7 @@ type Standing struct {
 	count  []int        // parts on each layer
 	top    int          // the highest layer that holds any, -1 for none
 	inGrid geom.Pose    // the base in the grid's frame
-	lo, hi geom.Vec     // around all parts that could stand there, in the base
+	bounds solid.Bounds // around all parts that could stand there, in the base
 	line   lines
 
 	// A part in the grid's frame: how it is turned, where its middle is from the
@@ -131,31 +131,34 @@ func turnOf(g *layout.Grid) geom.Rot {
 
 func abs(v geom.Vec) geom.Vec { return geom.Vec{X: math.Abs(v.X), Y: math.Abs(v.Y), Z: math.Abs(v.Z)} }
 
-// setPart takes note of what stands in the grid; of several the tallest.
-func (s *Standing) setPart(p *layout.Part) {
+// setPart takes note of what stands in the grid; of several the tallest. It is
+// true when that is news.
+func (s *Standing) setPart(p *layout.Part) bool {
 	if p == nil || s.part != nil && s.part.Size.Z >= p.Size.Z {
-		return
+		return false
 	}
 	s.part = p
 	s.lift = s.turn.Apply(geom.Vec{Z: middle(p)})
 	box := s.box(slot.Slot{})
 	s.half = box.Reach()
 	s.bound()
+	return true
 }
 
 // bound works out the box around all parts that could stand in the grid.
 func (s *Standing) bound() {
-	inf := math.Inf(1)
-	s.lo, s.hi = geom.Vec{X: inf, Y: inf, Z: inf}, geom.Vec{X: -inf, Y: -inf, Z: -inf}
+	first := true
 	g := s.Grid
 	for row := range g.Rows {
 		for _, col := range [...]int{0, g.Columns - 1} {
 			for _, layer := range [...]int{0, g.Layers - 1} {
 				box := s.box(slot.Slot{Row: int32(row), Col: int32(col), Layer: int32(layer)})
 				box = box.In(&g.Frame.Base)
-				lo, hi := box.Bounds()
-				s.lo = geom.Vec{X: min(s.lo.X, lo.X), Y: min(s.lo.Y, lo.Y), Z: min(s.lo.Z, lo.Z)}
-				s.hi = geom.Vec{X: max(s.hi.X, hi.X), Y: max(s.hi.Y, hi.Y), Z: max(s.hi.Z, hi.Z)}
+				one := box.Bounds()
+				if first {
+					s.bounds, first = one, false
+				}
+				s.bounds = s.bounds.Around(&one)
 			}
 		}
 	}
@@ -174,13 +177,15 @@ func (s *Standing) take(i int) {
 	}
 }
 
-func (s *Standing) put(i int, p *layout.Part) {
-	s.setPart(p)
+// put stands a part in a slot; true when the grid reaches farther for it.
+func (s *Standing) put(i int, p *layout.Part) bool {
+	news := s.setPart(p)
 	if !s.Full.Has(i) {
 		s.Full.Add(i)
 		s.count[s.layer(i)]++
 		s.top = max(s.top, s.layer(i))
 	}
+	return news
 }
 
 func (s *Standing) layer(i int) int { return i / (s.Grid.Rows * s.Grid.Columns) }
@@ -202,16 +207,16 @@ func (s *Standing) empty() bool {
 // on its way. The slot with the index own is left out, with those above it; -1
 // leaves none out.
 func (s *Standing) hit(b *Body, own int) (at slot.Slot, depth float64, found bool) {
-	if s.empty() || !overlap(b.lo, b.hi, s.lo, s.hi) {
+	if s.empty() || !s.bounds.Overlaps(&b.Bounds) {
 		return slot.Slot{}, 0, false
 	}
 	here, ok := s.low(b)
 	if !ok {
 		return slot.Slot{}, 0, false
 	}
-	lo, hi := here.Bounds()
+	room := here.Bounds()
 	half := s.half.Sub(geom.Vec{X: touch, Y: touch, Z: touch})
-	for at := range s.within(lo.Sub(half).Sub(s.lift), hi.Add(half).Sub(s.lift)) {
+	for at := range s.within(room.Lo.Sub(half).Sub(s.lift), room.Hi.Add(half).Sub(s.lift)) {
 		if own >= 0 && s.above(s.Grid.Index(at), own) {
 			continue
 		}
@@ -232,10 +237,6 @@ func (s *Standing) above(i, own int) bool {
 // parts that stand side by side or on each other do touch, and frames are not
 // measured any better.
 const touch = 0.01
-
-func overlap(lo, hi, otherLo, otherHi geom.Vec) bool {
-	return lo.X < otherHi.X && hi.X > otherLo.X && lo.Y < otherHi.Y && hi.Y > otherLo.Y && lo.Z < otherHi.Z && hi.Z > otherLo.Z
-}
 
 // low is the part of a body's way, in the grid's frame, on which it is lower
 // than the highest top in the grid; false when it never is.

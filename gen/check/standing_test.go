@@ -88,7 +88,7 @@ func bodyNear(s *Standing, r *rand.Rand) Body {
 	turn := geom.RPY{Roll: r.Float64() * 360, Pitch: r.Float64() * 360, Yaw: r.Float64() * 360}
 	b := Body{Here: solid.Block(geom.At(near.Add(away(60)), turn), geom.Vec{X: r.Float64() * 20, Y: r.Float64() * 20, Z: r.Float64() * 20}), Way: away(60)}
 	b.Swept = b.Here.Swept(b.Way)
-	b.lo, b.hi = b.Swept.Bounds()
+	b.Bounds = b.Swept.Bounds()
 	return b
 }
 

@@ -1,8 +1,7 @@
 package check
 
 import (
-	"cmp"
-	"slices"
+	"math"
 
 	"gridferry/gen/layout"
 	"gridferry/plan/diag"
@@ -30,20 +29,42 @@ const (
 )
 
 func checkTwinFrames(c *Context) {
-	// Along X, a frame's twins are its neighbours.
-	frames := slices.Clone(c.Layout.Frames[1:])
-	slices.SortStableFunc(frames, func(a, b *layout.Frame) int { return cmp.Compare(a.Base.T.X, b.Base.T.X) })
-	for i, f := range frames {
-		for _, g := range frames[i+1:] {
-			if g.Base.T.X-f.Base.T.X > twinDistance {
-				break
-			}
-			if twins(f, g) {
-				c.reportTwins(f, g)
-				break // of ten copies, nine findings
+	spots := map[spot][]*layout.Frame{}
+	for _, f := range c.Layout.Frames[1:] {
+		if twin := twinOf(f, spots); twin != nil {
+			c.reportTwins(twin, f) // of ten copies, nine findings
+		}
+		if at := spotOf(f); len(spots[at]) < mostNeighbours {
+			spots[at] = append(spots[at], f)
+		}
+	}
+}
+
+// spot is a cube as wide as twins may be apart: the twins of a frame are in its
+// own or in one beside it.
+type spot [3]int64
+
+// mostNeighbours is how many frames at one spot others are compared with: a
+// cell has few there, and a made-up one a hundred thousand.
+const mostNeighbours = 100
+
+func spotOf(f *layout.Frame) spot {
+	cube := func(v float64) int64 { return int64(math.Floor(v / twinDistance)) }
+	return spot{cube(f.Base.T.X), cube(f.Base.T.Y), cube(f.Base.T.Z)}
+}
+
+// twinOf is the first of the frames so far that lies where f does.
+func twinOf(f *layout.Frame, spots map[spot][]*layout.Frame) *layout.Frame {
+	var first *layout.Frame
+	at := spotOf(f)
+	for k := range int64(27) {
+		for _, g := range spots[spot{at[0] + k%3 - 1, at[1] + k/3%3 - 1, at[2] + k/9 - 1}] {
+			if (first == nil || g.Number < first.Number) && twins(f, g) {
+				first = g
 			}
 		}
 	}
+	return first
 }
 
 func twins(f, g *layout.Frame) bool {
@@ -51,9 +72,6 @@ func twins(f, g *layout.Frame) bool {
 }
 
 func (c *Context) reportTwins(f, g *layout.Frame) {
-	if f.Number > g.Number {
-		f, g = g, f
-	}
 	c.find("twin-frames", g.Place, "the frames %q and %q are the same within %g mm and %g degrees", g.Name, f.Name, twinDistance, twinAngle).
 		note(f.Place, "%q stands here", f.Name).
 		hint("touch the points of %q anew, or use one frame for both", g.Name)

@@ -121,10 +121,10 @@ func (s *Solid) Reach() geom.Vec {
 	return r
 }
 
-// Bounds are the corners of the upright box around the solid.
-func (s *Solid) Bounds() (lo, hi geom.Vec) {
+// Bounds is the upright box around the solid.
+func (s *Solid) Bounds() Bounds {
 	r := s.Reach()
-	return s.Centre.Sub(r), s.Centre.Add(r)
+	return Bounds{s.Centre.Sub(r), s.Centre.Add(r)}
 }
 
 func (s *Solid) add(edge geom.Vec) {

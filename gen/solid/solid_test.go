@@ -232,8 +232,8 @@ func TestPrismHoldsItsCylinder(t *testing.T) {
 			t.Fatalf("at %d degrees the prism is more than 2 %% wider", k)
 		}
 	}
-	if lo, hi := prism.Bounds(); lo.Z != 0 || hi.Z != 100 {
-		t.Errorf("the prism goes from %g to %g, wanted 0 to 100", lo.Z, hi.Z)
+	if b := prism.Bounds(); b.Lo.Z != 0 || b.Hi.Z != 100 {
+		t.Errorf("the prism goes from %g to %g, wanted 0 to 100", b.Lo.Z, b.Hi.Z)
 	}
 }
 

@@ -1,0 +1,106 @@
+package solid
+
+import (
+	"cmp"
+	"slices"
+
+	"gridferry/gen/geom"
+)
+
+// Bounds is an upright box, lo below hi in every direction.
+type Bounds struct{ Lo, Hi geom.Vec }
+
+// Overlaps tells whether two boxes share more than a side.
+func (b *Bounds) Overlaps(c *Bounds) bool {
+	return b.Lo.X < c.Hi.X && b.Hi.X > c.Lo.X && b.Lo.Y < c.Hi.Y && b.Hi.Y > c.Lo.Y && b.Lo.Z < c.Hi.Z && b.Hi.Z > c.Lo.Z
+}
+
+// Around is the box around two.
+func (b *Bounds) Around(c *Bounds) Bounds {
+	return Bounds{
+		geom.Vec{X: min(b.Lo.X, c.Lo.X), Y: min(b.Lo.Y, c.Lo.Y), Z: min(b.Lo.Z, c.Lo.Z)},
+		geom.Vec{X: max(b.Hi.X, c.Hi.X), Y: max(b.Hi.Y, c.Hi.Y), Z: max(b.Hi.Z, c.Hi.Z)},
+	}
+}
+
+// Index finds, among many boxes, those that one overlaps: a tree whose every
+// node bounds the two halves below it.
+type Index struct {
+	boxes []Bounds
+	order []int    // the boxes as the leaves stand
+	nodes []Bounds // in preorder: a node, its lower half, its upper half
+	found []int
+}
+
+// NewIndex takes the boxes over.
+func NewIndex(boxes []Bounds) *Index {
+	x := &Index{boxes: boxes, order: make([]int, len(boxes))}
+	for i := range x.order {
+		x.order[i] = i
+	}
+	if len(boxes) > 0 {
+		x.nodes = make([]Bounds, 0, 2*len(boxes))
+		x.build(x.order)
+	}
+	return x
+}
+
+// build makes the node of some leaves, halved along the longest side of their
+// centres' box.
+func (x *Index) build(leaves []int) {
+	all, middles := x.boxes[leaves[0]], Bounds{middleOf(&x.boxes[leaves[0]]), middleOf(&x.boxes[leaves[0]])}
+	for _, i := range leaves[1:] {
+		all = all.Around(&x.boxes[i])
+		m := middleOf(&x.boxes[i])
+		middles = middles.Around(&Bounds{m, m})
+	}
+	x.nodes = append(x.nodes, all)
+	if len(leaves) == 1 {
+		return
+	}
+	side := middles.Hi.Sub(middles.Lo)
+	along := func(v geom.Vec) float64 {
+		switch {
+		case side.X >= side.Y && side.X >= side.Z:
+			return v.X
+		case side.Y >= side.Z:
+			return v.Y
+		default:
+			return v.Z
+		}
+	}
+	slices.SortFunc(leaves, func(i, j int) int {
+		return cmp.Or(cmp.Compare(along(middleOf(&x.boxes[i])), along(middleOf(&x.boxes[j]))), cmp.Compare(i, j))
+	})
+	half := len(leaves) / 2
+	x.build(leaves[:half])
+	x.build(leaves[half:])
+}
+
+func middleOf(b *Bounds) geom.Vec { return b.Lo.Add(b.Hi) } // twice the middle orders as well
+
+// Overlapping gives the numbers of the boxes that one overlaps, ascending. The
+// slice is used again by the next call.
+func (x *Index) Overlapping(b *Bounds) []int {
+	x.found = x.found[:0]
+	if len(x.nodes) > 0 {
+		x.search(0, x.order, b)
+	}
+	slices.Sort(x.found)
+	return x.found
+}
+
+// search looks below a node, which has these leaves. A subtree of n leaves has
+// 2n - 1 nodes.
+func (x *Index) search(node int, leaves []int, b *Bounds) {
+	if !x.nodes[node].Overlaps(b) {
+		return
+	}
+	if len(leaves) == 1 {
+		x.found = append(x.found, leaves[0])
+		return
+	}
+	half := len(leaves) / 2
+	x.search(node+1, leaves[:half], b)
+	x.search(node+2*half, leaves[half:], b)
+}
