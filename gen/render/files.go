@@ -70,6 +70,7 @@ func inParts(create Create, p *program, job move.Job, moves move.Seq) error {
 	for _, part := range called {
 		p.around(family.Call, part, move.Move{Place: job.Place})
 	}
+	p.lines.ends()
 	p.around(family.EndBlock, head, move.Move{Place: job.Place})
 	if p.lines.count > p.family.MostLines {
 		p.found.errorf(ruleParts, job.Place, "", "the main text that calls the program's %d parts has %d lines, at most %d fit in a file", len(called), p.lines.count, p.family.MostLines).

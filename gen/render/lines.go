@@ -14,6 +14,7 @@ import (
 // lines takes what blocks write and makes program lines of it: blanks at their
 // ends trimmed, numbered, measured, ended.
 type lines struct {
+	below  io.Writer
 	out    *bufio.Writer
 	family *family.Family
 	budget *budget
@@ -25,11 +26,20 @@ type lines struct {
 }
 
 func newLines(w io.Writer, f *family.Family, b *budget) *lines {
-	return &lines{out: bufio.NewWriterSize(w, 64<<10), family: f, budget: b, number: f.BlockNumbers.Start}
+	return &lines{below: w, out: bufio.NewWriterSize(w, 64<<10), family: f, budget: b, number: f.BlockNumbers.Start}
 }
 
 // flush gives the first error that writing met.
 func (l *lines) flush() error { return l.out.Flush() }
+
+// ends tells whoever writes the file below that the lines from here on are its
+// end: a seal stands before them.
+func (l *lines) ends() {
+	_ = l.out.Flush() // bufio keeps the error for flush
+	if below, ok := l.below.(interface{ BeforeEnd() }); ok {
+		below.BeforeEnd()
+	}
+}
 
 // fault is what is wrong with a line.
 type fault struct{ rule, message string }

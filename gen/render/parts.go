@@ -183,6 +183,7 @@ func (s *parts) close() {
 	if s.file == nil || s.err != nil {
 		return
 	}
+	s.program.lines.ends()
 	s.program.lay(s.block(family.PartEnd), family.PartEnd, s.program.place)
 	s.err = s.program.lines.flush()
 	if err := s.file.Close(); s.err == nil {

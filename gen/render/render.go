@@ -50,6 +50,7 @@ func oneText(p *program, w io.Writer, job move.Job, moves move.Seq) error {
 	head := p.head(job, moves)
 	p.around(family.Begin, head, move.Move{Place: job.Place})
 	p.all(moves)
+	p.lines.ends()
 	p.around(family.EndBlock, head, move.Move{Place: job.Place})
 	return p.lines.flush()
 }

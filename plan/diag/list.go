@@ -45,3 +45,8 @@ func (l *List) Sorted() []Finding {
 	slices.SortStableFunc(sorted, func(a, b Finding) int { return a.Place.Compare(b.Place) })
 	return sorted
 }
+
+// AddAll takes over the findings of another list.
+func (l *List) AddAll(from *List) {
+	l.findings, l.errors = append(l.findings, from.findings...), l.errors+from.errors
+}

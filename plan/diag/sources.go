@@ -1,6 +1,11 @@
 package diag
 
-import "strings"
+import (
+	"iter"
+	"maps"
+	"slices"
+	"strings"
+)
 
 // Sources keeps the text of every file that was read, so that a finding can show the line it speaks of. The zero value is
 // ready to use.
@@ -78,4 +83,15 @@ func SplitLines(text string) []string {
 		lines[i] = text[at.start:at.end]
 	}
 	return lines
+}
+
+// All goes through the files that were added, by name, each with its text.
+func (s *Sources) All() iter.Seq2[string, string] {
+	return func(yield func(file, text string) bool) {
+		for _, file := range slices.Sorted(maps.Keys(s.files)) {
+			if !yield(file, s.files[file].text) {
+				return
+			}
+		}
+	}
 }

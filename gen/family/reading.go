@@ -1,0 +1,189 @@
+package family
+
+import (
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"gridferry/gen/move"
+	"gridferry/plan/decode"
+	"gridferry/plan/diag"
+)
+
+// Reading is one entry of "reads": a pattern for whole lines or the columns of
+// a row, and what such a line means.
+type Reading struct {
+	Place        diag.Place
+	Within, Then string // the section that it holds in, "" for anywhere; the one that begins behind it
+	Leaves       bool   // behind it no section goes on
+
+	Line   *regexp.Regexp // nil for a row
+	Prefix string         // every line that fits begins with it
+	Groups []Field        // of the pattern's groups, the whole line first
+	Row    []Field
+
+	Means Means
+	Kind  move.Kind             // of MeansMove
+	Kinds map[float64]move.Kind // or by the column "kind"; 0 is none
+	When  string                // of a select: the change that the line is written for; "" for any
+	Gives []Given               // what the line means without writing it
+}
+
+// Given is a field that a line means without writing it.
+type Given struct {
+	Field Field
+	Text  string
+}
+
+// reads tells whether lines of this entry can be that kind of move.
+func (e *Reading) reads(kind move.Kind) bool {
+	if e.Means != MeansMove {
+		return false
+	}
+	for _, k := range e.Kinds {
+		if k == kind {
+			return true
+		}
+	}
+	return e.Kind == kind
+}
+
+func (e *Reading) fields() FieldSet {
+	var set FieldSet
+	for _, f := range slices.Concat(e.Groups, e.Row) {
+		set = set.With(f)
+	}
+	for _, g := range e.Gives {
+		set = set.With(g.Field)
+	}
+	return set
+}
+
+// leave is the section that is none.
+const leave = "outside"
+
+func readReading(d *decode.Reader, n decode.Node) (Reading, bool) {
+	e := Reading{Place: n.Place()}
+	before := d.List.Len()
+	var line, within, then, when decode.Value[string]
+	written := d.Object(n, "a reading",
+		decode.May("line", d.Text(&line)),
+		decode.May("row", e.readRow(d)),
+		decode.Must("is", e.readMeaning(d)),
+		decode.May("within", d.Text(&within)),
+		decode.May("then", d.Text(&then)),
+		decode.May("when", d.OneOf(&when, WhenFrame, WhenLoad, WhenTool)),
+		decode.May("gives", e.readGives(d)),
+	)
+	e.Within, e.Then, e.When = within.V, then.V, when.V
+	if e.Leaves = e.Then == leave; e.Leaves {
+		e.Then = ""
+	}
+	if line.IsSet() {
+		e.compile(d.List, line)
+	}
+	if d.List.Len() == before {
+		e.check(d.List, written)
+	}
+	return e, d.List.Len() == before
+}
+
+// check refuses entries whose keys do not go together.
+func (e *Reading) check(list *diag.List, written decode.Written) {
+	switch {
+	case written.Has("line") == written.Has("row"):
+		list.Errorf("bad-reading", e.Place, "a reading has either \"line\" or \"row\"")
+	case e.When != "" && e.Kind != move.Select:
+		list.Errorf("bad-reading", e.Place, "\"when\" goes with \"is: select\" only")
+	case (e.Kinds != nil) != slices.Contains(e.Row, ReadKind):
+		list.Errorf("bad-reading", e.Place, "a column \"kind\" in \"row\" and a table of kinds under \"is\" go together")
+	}
+}
+
+// compile turns what is written under "line" into a pattern for whole lines.
+func (e *Reading) compile(list *diag.List, line decode.Value[string]) {
+	source := withFields(line.V)
+	re, err := regexp.Compile("^(?:" + source + ")$")
+	if err != nil {
+		list.Errorf("bad-reading", line.Place, "%q is no pattern: %v", line.V, strings.TrimPrefix(err.Error(), "error parsing regexp: ")).
+			WithHint("write \\ before a bracket, a star, a plus or a full stop that stands for itself")
+		return
+	}
+	for _, name := range re.SubexpNames() {
+		e.Groups = append(e.Groups, knownField(list, line.Place, name))
+	}
+	e.Line = re
+	// Without its anchors the pattern tells how every match begins.
+	e.Prefix, _ = regexp.MustCompile(source).LiteralPrefix()
+}
+
+// knownField finds a field; a name that is none is reported.
+func knownField(list *diag.List, at diag.Place, name string) Field {
+	if name == "" {
+		return NoField
+	}
+	f, known := fieldNamed(name)
+	if !known {
+		suggest(list.Errorf("bad-reading", at, "no field %q can be read", name), name, fieldNames(), "there are: ")
+	}
+	return f
+}
+
+func (e *Reading) readRow(d *decode.Reader) func(decode.Node) {
+	return func(n decode.Node) {
+		d.Each(n, "columns", func(n decode.Node) {
+			var word decode.Value[string]
+			d.Text(&word)(n)
+			e.Row = append(e.Row, knownField(d.List, n.Place(), strings.TrimPrefix(word.V, "-")))
+		})
+	}
+}
+
+// readMeaning takes a word, or a table from the column "kind" to words.
+func (e *Reading) readMeaning(d *decode.Reader) func(decode.Node) {
+	return func(n decode.Node) {
+		if !decode.IsMap(n) {
+			e.Means, e.Kind = meaning(d, n)
+			return
+		}
+		e.Means, e.Kinds = MeansMove, map[float64]move.Kind{}
+		for _, entry := range n.Entries() {
+			number, err := strconv.ParseFloat(entry.Key.Text(), 64)
+			if err != nil {
+				d.List.Errorf("bad-reading", entry.Key.Place(), "%q is no number of the column \"kind\"", entry.Key.Text())
+				continue
+			}
+			_, e.Kinds[number] = meaning(d, entry.Value)
+		}
+	}
+}
+
+func meaning(d *decode.Reader, n decode.Node) (Means, move.Kind) {
+	words := []string{"text", "mode", "frame", "tool"}
+	for _, kind := range move.Kinds {
+		words = append(words, kind.String())
+	}
+	var word decode.Value[string]
+	d.OneOf(&word, words...)(n)
+	for _, kind := range move.Kinds {
+		if word.V == kind.String() {
+			return MeansMove, kind
+		}
+	}
+	return otherMeanings[word.V], 0
+}
+
+func (e *Reading) readGives(d *decode.Reader) func(decode.Node) {
+	return func(n decode.Node) {
+		if !decode.IsMap(n) {
+			d.WrongType(n, "fields, each with what the line means")
+			return
+		}
+		for _, entry := range n.Entries() {
+			var value decode.Value[string]
+			d.Text(&value)(entry.Value)
+			e.Gives = append(e.Gives, Given{knownField(d.List, entry.Key.Place(), entry.Key.Text()), value.V})
+		}
+	}
+}

@@ -1,0 +1,189 @@
+package readback
+
+import (
+	"fmt"
+	"iter"
+
+	"gridferry/gen/family"
+	"gridferry/gen/move"
+	"gridferry/plan/diag"
+)
+
+// The rules that reading back can find broken.
+const (
+	RuleDiffers = "read-back-differs" // a line says something else than the move that it was written for
+	RuleUnread  = "unread-line"       // a line that family.yaml does not say how to read
+	RuleNone    = "no-read-back"      // the family says nothing, or nothing about some kind of move
+)
+
+// Checker reads a program while it is being written and walks the move list
+// beside it, a line a move. It holds one line and one move at a time.
+type Checker struct {
+	reader *Reader
+	state  *state
+	judge  *judge
+	tables *tables
+	family *family.Family
+	place  diag.Place // of the job
+	list   *diag.List
+	each   func(*Item, *Expected)
+
+	next func() (Expected, bool)
+	stop func()
+
+	lost   bool // the program and the list have parted for good
+	unread bool
+	said   map[string]bool
+
+	fresh bool     // at the head of a file, where the last selection is said again
+	told  Expected // the last one
+}
+
+// NewChecker returns a checker for one program of the job. What is wrong goes to
+// list. Each, which may be nil, is handed every item with what was expected for
+// it, nil for a line that is no move.
+func NewChecker(f *family.Family, job *move.Job, moves move.Seq, list *diag.List, each func(*Item, *Expected)) *Checker {
+	c := &Checker{
+		state: newState(&f.Reads), judge: newJudge(&f.Rules, job.Speed), family: f, place: job.Place, list: list,
+		each: each, said: map[string]bool{},
+	}
+	if c.each == nil {
+		c.each = func(*Item, *Expected) {}
+	}
+	c.tables = newTables(f, c.judge, job)
+	c.reader = NewReader(f, *job, c.take)
+	c.next, c.stop = iter.Pull(expected(&f.Reads, moves))
+	return c
+}
+
+// Write takes a piece of the program.
+func (c *Checker) Write(p []byte) (int, error) { return c.reader.Write(p) }
+
+// NextFile tells that what follows is another of the program's files.
+func (c *Checker) NextFile() {
+	c.reader.Close()
+	c.reader.section, c.fresh = "", true
+}
+
+// Close reads what is left and finds what the program lacks.
+func (c *Checker) Close() error {
+	defer c.stop()
+	err := c.reader.Close()
+	if c.lost {
+		return err
+	}
+	if e, more := c.next(); more {
+		c.list.Errorf(RuleDiffers, e.Move.Place, "the program ends before move %d (%s)", e.Move.N, describe(&e.Move)).
+			WithHint("what %q writes does not read back; see \"reads\" in the family's %s", e.Move.Kind, family.RulesFile)
+	}
+	for _, e := range c.tables.missing() {
+		c.list.Errorf(RuleDiffers, c.place, "the program holds no entry that reads as %s %q", e.word(), e.name)
+	}
+	return err
+}
+
+// take compares one line.
+func (c *Checker) take(item *Item) {
+	if c.lost {
+		return
+	}
+	c.state.complete(item)
+	switch {
+	case item.Means == 0:
+		c.unreadable(item)
+	case item.Means == family.MeansFrame || item.Means == family.MeansTool:
+		c.entry(item)
+	case item.isMove():
+		c.move(item)
+		return
+	}
+	c.each(item, nil)
+}
+
+// isMove tells whether the line is one that the list has a move for.
+func (item *Item) isMove() bool {
+	return item.Means == family.MeansMove && item.Kind != 0 && item.Kind != move.Note
+}
+
+func (c *Checker) unreadable(item *Item) {
+	if c.unread {
+		return
+	}
+	c.unread = true
+	c.list.Errorf(RuleUnread, c.family.Reads.Place, "line %d of the program fits nothing that \"reads\" lists: %q", item.Line, start(item.Text)).
+		WithHint("add how such a line reads; \"is: text\" for one that moves nothing")
+}
+
+func (c *Checker) entry(item *Item) {
+	e, deltas, ok := c.tables.compare(item)
+	if !ok {
+		c.list.Errorf(RuleDiffers, c.place, "line %d of the program reads as an entry of a table that the job does not have: %q", item.Line, start(item.Text))
+		return
+	}
+	for _, d := range deltas {
+		c.list.Errorf(RuleDiffers, c.place, "%s %q has %s in the cell, but line %d of the program reads %s: %q",
+			e.word(), e.name, d.want(), item.Line, d.got(), start(item.Text))
+	}
+}
+
+func (c *Checker) move(item *Item) {
+	if c.repeats(item) {
+		c.each(item, nil)
+		return
+	}
+	e, more := c.next()
+	switch {
+	case !more:
+		c.lost = true
+		c.list.Errorf(RuleDiffers, c.place, "after the last move line %d of the program reads as one more %s: %q", item.Line, item.Kind, start(item.Text))
+	case e.Move.Kind != item.Kind || e.When != item.When:
+		c.lost = true
+		c.list.Errorf(RuleDiffers, e.Move.Place, "move %d is %s, but line %d of the program reads as %s: %q",
+			e.Move.N, describe(&e.Move), item.Line, item.Kind, start(item.Text))
+	default:
+		c.fresh = false
+		if e.Move.Kind == move.Select {
+			c.told = e
+		}
+		c.same(item, &e)
+		c.each(item, &e)
+	}
+}
+
+// repeats tells whether a line says the last selection once more, as the head of
+// each part of a program does.
+func (c *Checker) repeats(item *Item) bool {
+	return c.fresh && item.Kind == move.Select && c.told.Move.Kind == move.Select &&
+		len(c.judge.deltas(item, &c.told.Move, c.state.known[move.Select])) == 0
+}
+
+// same compares a line with its move; the same field of the same kind is told once.
+func (c *Checker) same(item *Item, e *Expected) {
+	for _, d := range c.judge.deltas(item, &e.Move, c.state.known[item.Kind]) {
+		key := fmt.Sprint(item.Kind, d.Field)
+		if c.said[key] {
+			continue
+		}
+		c.said[key] = true
+		c.list.Errorf(RuleDiffers, e.Move.Place, "move %d (%s) has %s, but line %d of the program reads %s: %q",
+			e.Move.N, describe(&e.Move), d.want(), item.Line, d.got(), start(item.Text)).
+			WithHint("the family's template and what it says under \"reads\" do not agree, or the decimals do not do")
+	}
+}
+
+// Warn says what of a family's programs is not read back.
+func Warn(f *family.Family, list *diag.List) {
+	at := diag.Place{File: f.Label + "/" + family.RulesFile}
+	if !f.Reads.Has() {
+		list.Warnf(RuleNone, at, "the family does not say how its lines read, so that its programs are not read back").
+			WithHint("add \"reads\" to %s; templates/AUTHORING.md tells how", family.RulesFile)
+		return
+	}
+	for _, kind := range move.Kinds {
+		_, written := f.Writes(kind)
+		if written && kind != move.Note && kind != move.Select && !f.Reads.Knows(kind) {
+			list.Warnf(RuleNone, f.Reads.Place, "\"reads\" does not say how %q reads, so that it is not read back", kind).
+				WithHint("add an entry with \"is: %s\"", kind)
+		}
+	}
+}

@@ -1,0 +1,32 @@
+package readback
+
+import (
+	"gridferry/gen/family"
+	"gridferry/gen/move"
+)
+
+// Item is what one line of a program says.
+type Item struct {
+	Line  int          // of the program, from 1
+	Text  string       // without its number and its comments
+	Means family.Means // 0 where the family knows no such line
+	Kind  move.Kind    // of a move; 0 for a row that is none
+	When  string       // of a select: the change that it is written for
+	Values
+
+	// Open tells that a comment begins on this line and does not end.
+	Open bool
+}
+
+// Values are the fields that a line carries, in the units that Gridferry reckons
+// in: mm, degrees, seconds, kg, mm/s. A frame or a tool is its number in the
+// job's tables, 0 for one that is not there; a level is 1 or 0.
+type Values struct {
+	Has    family.FieldSet
+	Number [family.Fields]float64
+	Target string
+}
+
+func (v *Values) set(f family.Field, number float64) {
+	v.Has, v.Number[f] = v.Has.With(f), number
+}

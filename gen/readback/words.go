@@ -1,0 +1,106 @@
+package readback
+
+import (
+	"strconv"
+
+	"gridferry/gen/family"
+	"gridferry/gen/move"
+)
+
+// describe is a move as messages name it: travel to tray A1.
+func describe(m *move.Move) string {
+	switch {
+	case m.Kind == move.Select:
+		return "select frame " + m.Frame + ", tool " + m.Tool
+	case m.Kind == move.Await:
+		return "await input " + strconv.Itoa(m.Signal)
+	case m.Kind == move.Set:
+		return "set output " + strconv.Itoa(m.Signal)
+	case m.Kind.IsMotion() && !m.Target.IsZero():
+		return m.Kind.String() + " to " + m.Target.String()
+	case !m.Target.IsZero():
+		return m.Kind.String() + " at " + m.Target.String()
+	}
+	return m.Kind.String()
+}
+
+// want and got are the two sides of a delta: "x 40.000 mm".
+func (d Delta) want() string {
+	if d.Field == family.ReadTarget {
+		return "another target"
+	}
+	return Name(d.Field) + " " + Figure(d.Field, d.Want)
+}
+
+func (d Delta) got() string {
+	if d.Lacks {
+		return "none"
+	}
+	if d.Field == family.ReadTarget {
+		return "otherwise"
+	}
+	return Figure(d.Field, d.Got)
+}
+
+// Name is a field's name for people.
+func Name(f family.Field) string {
+	switch f {
+	case family.ReadGoOn:
+		return "going on after the time-out"
+	case family.ReadTime:
+		return "time"
+	}
+	return f.String()
+}
+
+// Figure is a value with its unit.
+func Figure(f family.Field, v float64) string {
+	switch f {
+	case family.ReadLevel, family.ReadGoOn:
+		if v == 0 {
+			return "off"
+		}
+		return "on"
+	}
+	text := strconv.FormatFloat(v, 'f', -1, 64)
+	if b, err := family.AppendFixed(nil, v, decimals(f)); err == nil && decimals(f) > 0 {
+		text = string(b)
+	}
+	if u := Unit(f); u != "" {
+		return text + " " + u
+	}
+	return text
+}
+
+// Unit is what a field is counted in; "" for numbers of things.
+func Unit(f family.Field) string {
+	q, measured := quantityOf(f)
+	if !measured {
+		return ""
+	}
+	return map[family.Quantity]string{
+		family.Length: "mm", family.Angle: "degrees", family.Time: "s", family.Speed: "mm/s", family.Mass: "kg",
+	}[q]
+}
+
+// decimals is how finely differences are told.
+func decimals(f family.Field) int {
+	q, measured := quantityOf(f)
+	switch {
+	case !measured:
+		return 0
+	case q == family.Component:
+		return 6
+	}
+	return 4
+}
+
+// start is enough of a line to know it by.
+func start(line string) string {
+	const most = 100
+	runes := []rune(line)
+	if len(runes) <= most {
+		return line
+	}
+	return string(runes[:most]) + "…"
+}

@@ -1,0 +1,82 @@
+package seal
+
+import (
+	"bufio"
+	"bytes"
+	"io"
+
+	"gridferry/gen/family"
+)
+
+// State tells whether a program is as Gridferry wrote it.
+type State uint8
+
+// The states.
+const (
+	None    State = iota // no seal: Gridferry did not write it, or somebody took the seal out
+	Whole                // the body is the one that was sealed
+	Changed              // it is another one
+)
+
+// Inspection is what a program's text shows.
+type Inspection struct {
+	State State
+	Seal  Seal
+	// First and Last are the seal's lines, counted from 1; 0 without a seal.
+	First, Last int
+}
+
+// Inspect looks for a seal in a program of a family and holds the body to it. It
+// goes through the text twice and holds one line at a time. The error is r's own.
+func Inspect(r io.ReadSeeker, rules *family.Rules) (Inspection, error) {
+	var found collector
+	err := eachLine(r, func(number int, line []byte) { found.take(number, string(line), rules) })
+	if err != nil || !found.found {
+		return Inspection{}, err
+	}
+	sum := newBody()
+	err = eachLine(r, func(number int, line []byte) {
+		if number < found.first || number > found.last {
+			sum.Write(line)
+			sum.Write(lineFeed)
+		}
+	})
+	in := Inspection{State: Changed, Seal: found.seal, First: found.first + 1, Last: found.last + 1}
+	if sum.sum() == found.seal.Body {
+		in.State = Whole
+	}
+	return in, err
+}
+
+// eachLine goes through a text from its start; numbers count from 0. CR, LF and
+// both together end a line.
+func eachLine(r io.ReadSeeker, each func(number int, line []byte)) error {
+	if _, err := r.Seek(0, io.SeekStart); err != nil {
+		return err
+	}
+	in := bufio.NewScanner(r)
+	in.Buffer(make([]byte, 0, 1<<16), 1<<26)
+	in.Split(splitLine)
+	number := 0
+	for ; in.Scan(); number++ {
+		each(number, in.Bytes())
+	}
+	return in.Err()
+}
+
+func splitLine(data []byte, atEOF bool) (int, []byte, error) {
+	end := bytes.IndexAny(data, "\r\n")
+	switch {
+	case end < 0 && atEOF && len(data) > 0:
+		return len(data), data, nil
+	case end < 0:
+		return 0, nil, nil
+	case data[end] == '\n':
+		return end + 1, data[:end], nil
+	case end+1 < len(data) && data[end+1] == '\n':
+		return end + 2, data[:end], nil
+	case end+1 < len(data) || atEOF:
+		return end + 1, data[:end], nil
+	}
+	return 0, nil, nil // the next byte tells whether a line feed belongs to it
+}

@@ -1,0 +1,160 @@
+// Package seal marks a program so that anybody can tell later what it was
+// written from and whether somebody changed it since.
+//
+// A seal is a few comments in the family's own form, one behind the other, just
+// before what the family's "end" block writes: there comments may stand in any
+// program, and nothing that has to be first or last is moved.
+//
+//	(seal 1 gridferry 0.1.0)
+//	(seal 2 plan 8f0e…)       the plan, its cell and what was set: 32 digits
+//	(seal 3 family 51c7…)     the family's files: 32 digits
+//	(seal 4 body 0b9a…)       SHA-256 of the body, in pieces that fit a line
+//	(seal 5 body e2d3…)
+//
+// The body is the program without these lines. Every line counts with a line
+// feed behind it, however it ends in the file, so that a program survives
+// another computer's line ends and nothing else. Where several seals stand in a
+// program, a title may imitate one, the last counts.
+//
+// A seal is no signature: it finds what changed by hand or by accident, not what
+// somebody forged.
+package seal
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"gridferry/gen/family"
+)
+
+// Stamp is what a program was written from.
+type Stamp struct {
+	Version      string // of Gridferry
+	Plan, Family string // digests, 32 hexadecimal digits each
+}
+
+const (
+	halfDigits = 32 // of the digests of plan and family
+	bodyDigits = 64 // of the body's SHA-256
+)
+
+// lines is the seal's comments, marks and all; nil for a family in whose form
+// they could not be read again.
+func (s Stamp) lines(rules *family.Rules, body string) []string {
+	for _, piece := range []int{32, 16} {
+		lines := s.pieces(rules, body, piece)
+		var read collector
+		for i, line := range lines {
+			read.take(i, line, rules)
+		}
+		if read.found && read.seal.Body == body && read.seal.Plan == s.Plan && read.seal.Family == s.Family {
+			return lines
+		}
+	}
+	return nil
+}
+
+func (s Stamp) pieces(rules *family.Rules, body string, piece int) []string {
+	texts := []string{"gridferry " + s.Version}
+	for _, part := range []struct{ word, digits string }{{"plan", s.Plan}, {"family", s.Family}, {"body", body}} {
+		for at := 0; at < len(part.digits); at += piece {
+			texts = append(texts, part.word+" "+part.digits[at:min(at+piece, len(part.digits))])
+		}
+	}
+	for i, text := range texts {
+		texts[i] = rules.Comment.Format(fmt.Sprintf("seal %d %s", i+1, text), rules.LongestLine)
+	}
+	return texts
+}
+
+// Fits tells whether the family's programs can carry a seal.
+func Fits(rules *family.Rules) bool { return sample(rules) != nil }
+
+func sample(rules *family.Rules) []string {
+	digits := strings.Repeat("0123456789abcdef", bodyDigits/16)
+	return Stamp{Version: "0.0.0", Plan: digits[:halfDigits], Family: digits[:halfDigits]}.lines(rules, digits)
+}
+
+// Lines is how many lines a seal takes in the family's programs.
+func Lines(rules *family.Rules) int { return len(sample(rules)) }
+
+// Seal is what a program's seal says.
+type Seal struct {
+	Stamp
+	Body string // SHA-256 in 64 hexadecimal digits
+}
+
+// sealLine is one line of a seal without its marks. A controller may have
+// written it anew in capital letters.
+var sealLine = regexp.MustCompile(`^(?i:seal) ([0-9]{1,2}) ([A-Za-z]+) (\S+)$`)
+
+// collector puts a seal together from lines that follow each other.
+type collector struct {
+	seal        Seal // the last whole one
+	found       bool
+	first, last int // its lines, counted from 0
+
+	begun Seal
+	next  int // the number that the next line must have; 0 outside of a seal
+	at    int
+}
+
+// take looks at a line, counted from 0.
+func (c *collector) take(number int, line string, rules *family.Rules) {
+	m := sealLine.FindStringSubmatch(inside(line, rules))
+	if m == nil {
+		c.next = 0
+		return
+	}
+	n, _ := strconv.Atoi(m[1])
+	word, value := strings.ToLower(m[2]), m[3]
+	if n == 1 && word == "gridferry" {
+		c.begun, c.next, c.at = Seal{Stamp: Stamp{Version: value}}, 2, number
+		return
+	}
+	if c.next == 0 || n != c.next || !c.begun.add(word, strings.ToLower(value)) {
+		c.next = 0
+		return
+	}
+	c.next++
+	if len(c.begun.Body) == bodyDigits {
+		c.seal, c.found, c.first, c.last, c.next = c.begun, true, c.at, number, 0
+	}
+}
+
+var hexadecimal = regexp.MustCompile(`^[0-9a-f]+$`)
+
+// add appends digits to the part that they belong to, in the order of a seal.
+func (s *Seal) add(word, digits string) bool {
+	full := len(s.Plan) == halfDigits && len(s.Family) == halfDigits
+	switch {
+	case !hexadecimal.MatchString(digits):
+		return false
+	case word == "plan" && s.Family == "":
+		s.Plan += digits
+	case word == "family" && len(s.Plan) == halfDigits && s.Body == "":
+		s.Family += digits
+	case word == "body" && full:
+		s.Body += digits
+	default:
+		return false
+	}
+	return len(s.Plan) <= halfDigits && len(s.Family) <= halfDigits && len(s.Body) <= bodyDigits
+}
+
+// inside is a comment without its marks; "" for a line that is none.
+func inside(line string, rules *family.Rules) string {
+	line = strings.TrimSpace(line)
+	if rules.Comment.Form == family.Plain {
+		return line
+	}
+	open, end := strings.TrimSpace(rules.Comment.Open), strings.TrimSpace(rules.Comment.Close)
+	line, opened := strings.CutPrefix(line, open)
+	line, closed := strings.CutSuffix(line, end)
+	if !opened || !closed || rules.Comment.Form != family.Marked {
+		return ""
+	}
+	return strings.Join(strings.Fields(line), " ")
+}
