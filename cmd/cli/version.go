@@ -14,8 +14,10 @@ func newVersion(s *streams) *cobra.Command {
 		Short: "Print the version",
 		Args:  cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
-			_, err := fmt.Fprintln(s.out, "gridferry", gen.Version)
-			return err
+			if _, err := fmt.Fprintln(s.out, "gridferry", gen.Version); err != nil {
+				return failure{err}
+			}
+			return nil
 		},
 	}
 }
