@@ -59,6 +59,8 @@ type Rotation struct {
 type Motion struct {
 	Step
 	Target      Text   `doc:"what it goes to: a slot, the approach point above one, a waypoint"`
+	Place       Text   `doc:"the slot or the waypoint alone: tray A1 where Target is tray A1 approach"`
+	Above       bool   `doc:"it goes to the approach point above the slot"`
 	Frame       string `doc:"the frame, as an identifier"`
 	FrameLabel  Text   `doc:"the frame, as the cell writes it"`
 	FrameNumber int    `doc:"place of the frame in Frames, from 1"`

@@ -144,7 +144,7 @@ func (v *viewer) again(m move.Move) (family.Select, error) {
 func (v *viewer) motion(m move.Move) family.Motion {
 	frame, tool := v.names(m)
 	view := family.Motion{
-		Step: v.step(m), Target: target(m),
+		Step: v.step(m), Target: target(m), Place: place(m), Above: m.Target.Approach,
 		Frame: frame.name, FrameLabel: frame.label, FrameNumber: m.FrameNumber,
 		Tool: tool.name, ToolNumber: m.ToolNumber,
 		Speed: v.figures.speed(m.Speed), Blend: v.figures.length(m.Blend), Stops: m.Blend == 0,
@@ -170,6 +170,12 @@ func turn(a geom.RPY) float64 {
 }
 
 func target(m move.Move) family.Text { return family.NewText(m.Target.String()) }
+
+// place is the target without the word for the point above it.
+func place(m move.Move) family.Text {
+	m.Target.Approach = false
+	return target(m)
+}
 
 func level(m move.Move) string {
 	if m.Level {
