@@ -9,5 +9,14 @@ import "embed"
 //go:embed listing iso6983 st starter
 var FS embed.FS
 
+// TryPlan is a small plan that asks for every kind of move; TryName is how
+// findings call it.
+//
+//go:embed try.plan.yaml
+var TryPlan []byte
+
+// TryName is the name of TryPlan.
+const TryName = "try.plan.yaml"
+
 // Names is the shipped families, the one for people first.
 func Names() []string { return []string{"listing", "iso6983", "st", "starter"} }

@@ -19,12 +19,12 @@ import (
 
 const familiesHelp = `A family is a folder of templates and rules that writes the text one family of
 controllers reads. The shipped ones are inside this program; copy one out, edit
-it, and name its folder: write PLAN --family ./my-family.`
+it, try it, and name its folder: write PLAN --family ./my-family.`
 
 func newFamilies(s *streams) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "families",
-		Short: "List, show and copy the shipped families",
+		Short: "List, show, copy and try families",
 		Long:  familiesHelp,
 		Args:  cobra.NoArgs,
 		RunE:  func(c *cobra.Command, _ []string) error { return c.Help() },
@@ -42,6 +42,8 @@ func newFamilies(s *streams) *cobra.Command {
 			Use: "copy NAME FOLDER", Short: "Copy a family out, to be edited", Args: cobra.ExactArgs(2), ValidArgs: templates.Names(),
 			RunE: func(_ *cobra.Command, args []string) error { return s.copyFamily(args[0], args[1]) },
 		},
+		newTry(s),
+		newFields(s),
 	)
 	return c
 }
@@ -82,8 +84,17 @@ func (s *streams) copyFamily(name, folder string) error {
 	for _, file := range batch.Names() {
 		s.say("wrote %s", file)
 	}
-	s.say("edit the files, then: gridferry write PLAN --family %s", folder)
+	s.say("edit the files, then: gridferry families try %s", inOwnFolder(folder))
 	return nil
+}
+
+// inOwnFolder is a folder as --family wants it: a bare name would be a shipped
+// family's.
+func inOwnFolder(folder string) string {
+	if strings.ContainsAny(folder, `/\.`) {
+		return folder
+	}
+	return "./" + folder
 }
 
 // eachFile goes through the files of a shipped family in the order of names.

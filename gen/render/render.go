@@ -22,6 +22,9 @@ type Options struct {
 	// head, a transfer's heading, the end) come with a move that has no number,
 	// only a place and, for a heading, its transfer. Program calls its one file "".
 	Trace func(m move.Move, file string, first, last int)
+
+	// Used is told of every block that was written.
+	Used func(block string)
 }
 
 // Program writes the program of a job to w, as one text however long it gets.
@@ -67,6 +70,7 @@ type program struct {
 	place   diag.Place // of the plan as a whole
 	file    string
 	trace   func(m move.Move, file string, first, last int)
+	used    func(block string)
 
 	transfer int         // the one that moves are written for
 	held     []move.Move // moves that wait for their transfer's heading
@@ -82,6 +86,7 @@ func newProgram(f *family.Family, job move.Job, list *diag.List, o Options) *pro
 		found:   findings{list: list, seen: map[finding]bool{}},
 		place:   job.Place,
 		trace:   o.Trace,
+		used:    o.Used,
 	}
 	if p.budget.most == 0 {
 		p.budget.most = DefaultBytes
@@ -212,6 +217,9 @@ func (p *program) write(m move.Move) {
 
 // print runs a block and passes its lines on.
 func (p *program) print(block string, view any, at diag.Place) {
+	if p.used != nil {
+		p.used(block)
+	}
 	text, err := p.printer.Print(block, view)
 	if err != nil {
 		p.templateFailed(err)

@@ -1,0 +1,86 @@
+package gen
+
+import (
+	"bytes"
+
+	"gridferry/gen/family"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/gen/render"
+	"gridferry/plan"
+	"gridferry/templates"
+)
+
+// Trial is what a family makes of a plan, for the people who write it.
+type Trial struct {
+	Text   string       `json:"text"`
+	Blocks []TrialBlock `json:"blocks"`
+}
+
+// TrialBlock is what became of one block.
+type TrialBlock struct {
+	Name  string `json:"block"`
+	State string `json:"state"` // "written", "not reached", "cannot", "left out"
+	Times int    `json:"times"` // how often it was written
+	Why   string `json:"why,omitempty"`
+}
+
+// mostTrial is how many bytes a trial may write: it is for reading.
+const mostTrial = 1 << 20
+
+// ReadTryPlan reads the plan that comes with Gridferry and asks for every kind
+// of move.
+func (j *Job) ReadTryPlan() bool {
+	return j.Read(plan.Source{File: templates.TryName, Data: templates.TryPlan}, nil, layout.Options{Slots: layout.DefaultSlots})
+}
+
+// Try renders the plan through a family that may not be finished. With every,
+// kinds of moves that the family cannot write are left out in silence.
+func (j *Job) Try(f *family.Family, every bool) (Trial, error) {
+	times := map[string]int{}
+	moves := j.Moves()
+	if every {
+		moves = possible(f, moves)
+	}
+	var text bytes.Buffer
+	err := render.ProgramWith(&text, f, j.head(), moves, &j.Findings, render.Options{
+		MostBytes: mostTrial,
+		Used:      func(block string) { times[block]++ },
+	})
+	t := Trial{Text: text.String()}
+	for _, b := range family.Blocks {
+		t.Blocks = append(t.Blocks, blockOf(f, b.Name, times[b.Name]))
+	}
+	return t, err
+}
+
+func blockOf(f *family.Family, name string, times int) TrialBlock {
+	b := TrialBlock{Name: name, Times: times}
+	reason, writes := f.WritesBlock(name)
+	switch {
+	case times > 0:
+		b.State = "written"
+	case writes:
+		b.State = "not reached"
+	case f.Cannot[name] != "":
+		b.State, b.Why = "cannot", reason
+	default:
+		b.State = "left out"
+	}
+	return b
+}
+
+// possible leaves out the moves that a family has no block for.
+func possible(f *family.Family, moves move.Seq) move.Seq {
+	return func(yield func(move.Move) bool) {
+		for m := range moves {
+			block := m.Kind.String()
+			if m.Pause {
+				block = family.Pause
+			}
+			if _, ok := f.WritesBlock(block); ok && !yield(m) {
+				return
+			}
+		}
+	}
+}
