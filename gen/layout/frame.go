@@ -25,7 +25,7 @@ func (r *resolver) frames() {
 	base := &Frame{Number: 1, Name: plan.BaseFrame, In: geom.Identity, Base: geom.Identity}
 	r.out.Frames = []*Frame{base}
 	r.frameOf[base.Name] = base
-	c := chainer{r: r, written: map[string]*plan.Frame{}}
+	c := chainer{r: r, written: map[string]*plan.Frame{}, on: map[string]int{}}
 	for _, f := range r.cell.Frames {
 		if f.Name.V != plan.BaseFrame {
 			c.written[f.Name.V] = f
@@ -46,22 +46,23 @@ func (r *resolver) frames() {
 type chainer struct {
 	r       *resolver
 	written map[string]*plan.Frame
-	path    []string // the frames being resolved, outermost call first
+	path    []string       // the frames being resolved, outermost call first
+	on      map[string]int // where in path each of them is
 }
 
 func (c *chainer) resolve(f *plan.Frame) *Frame {
 	if done, ok := c.r.frameOf[f.Name.V]; ok {
 		return done
 	}
-	for i, name := range c.path {
-		if name == f.Name.V {
-			c.cycle(f, c.path[i:])
-			return nil
-		}
+	if i, open := c.on[f.Name.V]; open {
+		c.cycle(f, c.path[i:])
+		return nil
 	}
+	c.on[f.Name.V] = len(c.path)
 	c.path = append(c.path, f.Name.V)
 	frame := c.place(f)
 	c.path = c.path[:len(c.path)-1]
+	delete(c.on, f.Name.V)
 	if _, done := c.r.frameOf[f.Name.V]; !done {
 		c.r.frameOf[f.Name.V] = frame
 	}
