@@ -2,8 +2,8 @@ package layout
 
 import (
 	"fmt"
+	"math/bits"
 
-	"gridferry/gen/slot"
 	"gridferry/plan"
 )
 
@@ -32,14 +32,12 @@ func (c *chooser) available(i int) (int, string) {
 	}
 }
 
+// occupied is how many slots of a whole grid hold a part.
 func (c *chooser) occupied(s *Stop) int {
 	n := 0
-	each(s.Grid, s.rects, ByRow, false, func(at slot.Slot) bool {
-		if c.now.full[s.Grid].Has(s.Grid.Index(at)) {
-			n++
-		}
-		return true
-	})
+	for _, word := range c.now.full[s.Grid] {
+		n += bits.OnesCount64(word)
+	}
 	return n
 }
 
@@ -149,6 +147,19 @@ func (c *chooser) settleCount(n need) bool {
 		}
 	}
 	c.e.Parts = n.parts
+	return c.withinLimit(n)
+}
+
+// withinLimit bounds what all entries together may ask for: a few lines can
+// name more transfers than a machine makes in its life.
+func (c *chooser) withinLimit(n need) bool {
+	asked := n.parts * (len(c.e.Stops) - 1)
+	if asked > c.r.leftTransfers {
+		c.r.list.Errorf("too-many-transfers", c.e.Stops[n.stop].Place, "this entry makes %d transfers, but only %d are left of the limit", asked, c.r.leftTransfers).
+			WithHint("\"--limit\" raises it; \"take:\" moves fewer parts")
+		return false
+	}
+	c.r.leftTransfers -= asked
 	return true
 }
 
@@ -181,19 +192,41 @@ func (c *chooser) sequence(i int) Sequence {
 	if i == 0 {
 		seq.only = c.now.full[s.Grid]
 	} else {
-		seq.only = c.free(s)
+		seq.except = c.now.full[s.Grid]
 	}
+	c.skip(&seq)
 	seq.keep(c.e.Parts)
 	return seq
 }
 
-func (c *chooser) free(s *Stop) Slots {
-	full, free := c.now.full[s.Grid], NewSlots(s.Grid.Size())
-	for i := range free {
-		free[i] = ^full[i]
+// skip lets the choice among a whole grid's slots begin where the one before
+// it, in the same order, found its first slot: what lies before that was of no
+// use then, and still is unless a slot there has changed for the better. Without
+// it a plan that takes a part at a time out of a large grid, again and again,
+// would look at the emptied slots again and again.
+func (c *chooser) skip(s *Sequence) {
+	memory := c.r.starts[s.Grid]
+	if memory == nil {
+		memory = new(starts)
+		c.r.starts[s.Grid] = memory
 	}
-	return free
+	at := &memory.free[s.order]
+	if s.only != nil { // a source
+		at = &memory.full[s.order]
+	}
+	s.skip = *at
+	next := s.Cursor()
+	if _, found := next.Next(); found && next.rect == 0 {
+		*at = next.k - 1
+		s.skip = *at
+	}
 }
+
+// starts is, by order, where in a whole grid the first usable slot may be.
+type starts struct{ full, free [mostOrders]int }
+
+// mostOrders is room for every Order.
+const mostOrders = 8
 
 // settle brings the occupancy to where the entry leaves it, part by part: a
 // slot of the source may be one that the entry itself fills on the way.
@@ -235,5 +268,11 @@ func (c *chooser) carry(l *Leg, from, to *Cursor) {
 	if ok && also {
 		c.now.full[l.From.Grid].Remove(l.From.Grid.Index(a))
 		c.now.full[l.To.Grid].Add(l.To.Grid.Index(b))
+		if s := c.r.starts[l.From.Grid]; s != nil {
+			s.free = [len(s.free)]int{}
+		}
+		if s := c.r.starts[l.To.Grid]; s != nil {
+			s.full = [len(s.full)]int{}
+		}
 	}
 }

@@ -151,7 +151,8 @@ func (r *resolver) gridSize(g *plan.Grid) bool {
 	flat, layers := int64(g.Rows.V)*int64(g.Columns.V), int64(g.Layers.Or(1))
 	if flat > int64(r.left)/layers {
 		r.list.Errorf("too-many-slots", g.Rows.Place, "the grid %q asks for %d × %d × %d slots, but only %d are left of the limit",
-			g.Name.V, g.Rows.V, g.Columns.V, layers, r.left)
+			g.Name.V, g.Rows.V, g.Columns.V, layers, r.left).
+			WithHint("\"--limit\" raises it")
 		return false
 	}
 	r.left -= int(flat * layers)

@@ -108,7 +108,7 @@ type Step struct {
 
 // Options bound what a plan may ask for.
 type Options struct {
-	Slots int // the most slots of all grids together; 0 is DefaultSlots
+	Slots int // the most slots of all grids together, and the most transfers; 0 is DefaultSlots
 }
 
 // DefaultSlots is enough for ten million moves and small enough for any machine.
@@ -136,6 +136,9 @@ type resolver struct {
 	list *diag.List
 	out  *Layout
 	left int // slots that may still be asked for
+	// transfers that may still be, and where choices among a grid's slots begin
+	leftTransfers int
+	starts        map[*Grid]*starts
 
 	// What names stand for. A name that was written but could not be resolved
 	// maps to nil: what rests on it is passed over without a word.
@@ -158,6 +161,7 @@ func newResolver(p *plan.Plan, o Options, list *diag.List) *resolver {
 	if r.left == 0 {
 		r.left = DefaultSlots
 	}
+	r.leftTransfers, r.starts = r.left, map[*Grid]*starts{}
 	if r.cell == nil {
 		r.cell, r.cellMissing = &plan.Cell{}, true
 	}

@@ -18,6 +18,8 @@ type Sequence struct {
 	topFirst bool
 	single   bool    // one slot that serves every part in turn
 	only     Slots   // the slots that were chosen; nil for all
+	except   Slots   // while choosing: those that are taken
+	skip     int     // while choosing: so many of the first rectangle are of no use
 	list     []int32 // the same where few were chosen: their indexes, in order
 }
 
@@ -30,7 +32,7 @@ type Cursor struct {
 }
 
 // Cursor starts at the first slot.
-func (s *Sequence) Cursor() Cursor { return Cursor{s: s} }
+func (s *Sequence) Cursor() Cursor { return Cursor{s: s, k: s.skip} }
 
 // Next is the next slot; false after the last one.
 func (c *Cursor) Next() (slot.Slot, bool) {
@@ -77,7 +79,7 @@ func (w Walk) Nth(r Rect, k int) slot.Slot { return r.nth(k, w.Order, w.TopFirst
 
 func (s *Sequence) takes(at slot.Slot) bool {
 	i := s.Grid.Index(at)
-	return !s.Grid.Missing.Has(i) && (s.only == nil || s.only.Has(i))
+	return !s.Grid.Missing.Has(i) && (s.only == nil || s.only.Has(i)) && !s.except.Has(i)
 }
 
 // All is every slot of the sequence.
@@ -105,13 +107,14 @@ func (s *Sequence) keep(n int) {
 			chosen.Add(s.Grid.Index(at))
 		}
 		s.only = chosen
-		return
+	} else {
+		list := make([]int32, 0, n)
+		for at := range s.All() {
+			list = append(list, int32(s.Grid.Index(at)))
+		}
+		s.only, s.list = nil, list
 	}
-	list := make([]int32, 0, n)
-	for at := range s.All() {
-		list = append(list, int32(s.Grid.Index(at)))
-	}
-	s.only, s.list = nil, list
+	s.except, s.skip = nil, 0
 }
 
 // reordered is the same chosen slots in another order.
