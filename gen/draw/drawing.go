@@ -12,14 +12,15 @@ import (
 // before it, the labels last.
 type drawing struct {
 	*page
-	v      *view
-	labels placer
-	spots  [][]spot           // of every grid that is drawn slot by slot
-	around map[*standing]rect // a grid and the labels at its edges
+	v        *view
+	labels   placer
+	spots    [][]spot           // of every grid that is drawn slot by slot
+	around   map[*standing]rect // a grid and the labels at its edges
+	numbered map[*standing]bool // its slots have their order numbers
 }
 
 func (p *page) drawView(v *view) {
-	d := &drawing{page: p, v: v, labels: placer{in: v.on.grown(-0.8)}, around: map[*standing]rect{}}
+	d := &drawing{page: p, v: v, labels: placer{in: v.on.grown(-0.8)}, around: map[*standing]rect{}, numbered: map[*standing]bool{}}
 	p.letters(plainText, v.on.x0, v.on.y0-1.6, "start", v.caption)
 	p.open("g", "class", "view", "data-view", v.name, "data-right", triple(v.right), "data-up", triple(v.up),
 		"data-scale", figure(v.scale), "data-origin", num(v.at(geom.Vec{}).x)+" "+num(v.at(geom.Vec{}).y))
@@ -75,10 +76,10 @@ func (d *drawing) names() {
 	for i, g := range first(d.s.grids) {
 		d.slotNames(g, d.spots[i])
 	}
-	for i, g := range first(d.s.grids) {
+	for _, g := range first(d.s.grids) {
 		d.gridName(g)
 		if d.v.name == "top" {
-			d.callouts(g, d.spots[i])
+			d.callouts(g)
 		}
 	}
 	for _, w := range first(d.s.l.Waypoints) {

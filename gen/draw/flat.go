@@ -79,7 +79,7 @@ const hair = 0.002
 func chain(sorted []pt) []pt {
 	var out []pt
 	for _, p := range sorted {
-		for len(out) >= 2 && turn(out[len(out)-2], out[len(out)-1], p) <= hair*hair {
+		for len(out) >= 2 && turn(out[len(out)-2], out[len(out)-1], p) <= 0 {
 			out = out[:len(out)-1]
 		}
 		out = append(out, p)

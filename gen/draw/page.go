@@ -15,7 +15,7 @@ const (
 	edgeWidth = 2.0
 	viewsTop  = 19.0 // below the title and the first view's caption
 	between   = 12.0 // from one view to the next: ruler and caption
-	padding   = 7.0  // between what is shown and a view's border
+	padding   = 8.5  // between what is shown and a view's border
 	column    = 58.0 // the least width of a legend beside the views
 	gutter    = 6.0
 )

@@ -26,7 +26,7 @@ func boxCorners(frame geom.Pose, lo, hi geom.Vec) []geom.Vec {
 type edge struct{ a, b pt }
 
 // boxEdges are the edges of a box that are seen, and those that the box itself
-// hides. A hidden edge that lies under a seen one is left out.
+// hides. A hidden edge that lies under a seen one, or on the outline, is left out.
 func (v *view) boxEdges(frame geom.Pose, lo, hi geom.Vec) (seen, hidden []edge) {
 	corners := v.all(boxCorners(frame, lo, hi))
 	var away []edge
@@ -46,8 +46,9 @@ func (v *view) boxEdges(frame geom.Pose, lo, hi geom.Vec) (seen, hidden []edge) 
 			}
 		}
 	}
+	outline := hull(corners)
 	for _, e := range away {
-		if !e.under(seen) {
+		if !e.under(seen) && !e.alongside(outline) {
 			hidden = append(hidden, e)
 		}
 	}
@@ -63,6 +64,17 @@ func (v *view) facesReader(frame geom.Pose, corner, axis int) bool {
 		cos = -cos
 	}
 	return cos > level
+}
+
+// alongside tells whether the edge lies on one side of a polygon.
+func (e edge) alongside(outline []pt) bool {
+	for i, a := range outline {
+		side := []pt{a, outline[(i+1)%len(outline)]}
+		if nearestOn(side, e.a).near(e.a, 0.05) && nearestOn(side, e.b).near(e.b, 0.05) {
+			return true
+		}
+	}
+	return false
 }
 
 // under tells whether the edge lies on one of the others.

@@ -1,0 +1,515 @@
+package draw_test
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"gridferry/gen/draw"
+	"gridferry/gen/expand"
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/gen/slot"
+)
+
+// pictures are the options that the general tests go through, by plan.
+func pictures() map[string][]draw.Options {
+	out := map[string][]draw.Options{}
+	for _, name := range demos {
+		out[name] = []draw.Options{{}, {Transfer: 5}, {After: 5, Scheme: draw.Dark}, {NoPath: true, ID: "other", Inline: true}}
+	}
+	for name, grids := range map[string][]string{
+		"mortar-cubes": {"tray", "balance"}, "cartons": {"outbound"}, "odd-grids": {"strip", "honeycomb", "tower", "flat"},
+		"tube-rack": {"dense"}, "dense-plate": {"from"},
+	} {
+		for _, g := range grids {
+			out[name] = append(out[name], draw.Options{Grid: g, After: 3}, draw.Options{Grid: g, Transfer: 2})
+		}
+	}
+	return out
+}
+
+func eachPicture(t *testing.T, do func(t *testing.T, l *layout.Layout, o draw.Options, data []byte)) {
+	for _, name := range demos {
+		l := demoLayout(t, name)
+		for _, o := range pictures()[name] {
+			t.Run(fmt.Sprintf("%s %+v", name, o), func(t *testing.T) { do(t, l, o, svg(t, l, o)) })
+		}
+	}
+}
+
+// SVG 2, section 5 (xmlns, viewBox, title, desc) and WAI-ARIA 1.2 (img,
+// aria-labelledby); from memory.
+func TestDocument(t *testing.T) {
+	eachPicture(t, func(t *testing.T, _ *layout.Layout, o draw.Options, data []byte) {
+		root := read(t, data)
+		id := o.ID
+		if id == "" {
+			id = "picture"
+		}
+		if strings.HasPrefix(string(data), "<?xml") == o.Inline {
+			t.Error("the XML declaration is there where it must not be, or the other way round")
+		}
+		for name, want := range map[string]string{"role": "img", "id": id, "aria-labelledby": id + "-title " + id + "-desc", "xmlns": "http://www.w3.org/2000/svg"} {
+			if root.attr[name] != want {
+				t.Errorf("%s=%q, wanted %q", name, root.attr[name], want)
+			}
+		}
+		for i, name := range []string{"title", "desc"} {
+			c := root.children[i]
+			if c.name != name || c.attr["id"] != id+"-"+name || strings.TrimSpace(c.text) == "" {
+				t.Errorf("child %d is %s %q %q, wanted a %s with words", i, c.name, c.attr["id"], c.text, name)
+			}
+		}
+		checkReferences(t, root, id)
+	})
+}
+
+// checkReferences holds ids to be unique, to begin with the picture's own, and
+// to be there where they are named.
+func checkReferences(t *testing.T, root *node, id string) {
+	ids := map[string]bool{}
+	for _, n := range root.all(has("id")) {
+		if ids[n.attr["id"]] || !strings.HasPrefix(n.attr["id"], id) {
+			t.Errorf("the id %q comes twice or lacks its beginning", n.attr["id"])
+		}
+		ids[n.attr["id"]] = true
+	}
+	for _, n := range root.all(has("href")) {
+		if !ids[strings.TrimPrefix(n.attr["href"], "#")] {
+			t.Errorf("there is no %s", n.attr["href"])
+		}
+	}
+	for _, n := range root.all(has("clip-path")) {
+		if !ids[strings.TrimSuffix(strings.TrimPrefix(n.attr["clip-path"], "url(#"), ")")] {
+			t.Errorf("there is no %s", n.attr["clip-path"])
+		}
+	}
+	if !ids[id+"-hatch"] {
+		t.Error("the hatching is missing")
+	}
+}
+
+// Every number is finite, and every coordinate in the picture's viewBox.
+func TestNumbers(t *testing.T) {
+	eachPicture(t, func(t *testing.T, _ *layout.Layout, _ draw.Options, data []byte) {
+		root := read(t, data)
+		frame := numbers(t, root.attr["viewBox"])
+		inside := func(n *node, x, y float64) {
+			const rounding = 0.002
+			if x < -rounding || y < -rounding || x > frame[2]+rounding || y > frame[3]+rounding {
+				t.Errorf("%s %v: %v, %v is outside %v", n.name, n.attr, x, y, frame)
+			}
+		}
+		count := 0
+		for _, n := range root.all(func(n *node) bool { return drawn(n) }) {
+			count++
+			for _, p := range points(t, n) {
+				inside(n, p[0], p[1])
+			}
+		}
+		if count < 50 {
+			t.Errorf("only %d elements were looked at", count)
+		}
+	})
+}
+
+// drawn leaves out what only others refer to.
+func drawn(n *node) bool {
+	for up := n; up != nil; up = up.parent {
+		if up.name == "defs" {
+			return false
+		}
+	}
+	return true
+}
+
+// points are all coordinates that an element names.
+func points(t *testing.T, n *node) [][2]float64 {
+	number := func(name string) float64 { return numbers(t, n.attr[name])[0] }
+	switch n.name {
+	case "path":
+		return corners(t, n.attr["d"])
+	case "circle":
+		x, y, r := number("cx"), number("cy"), number("r")
+		return [][2]float64{{x - r, y - r}, {x + r, y + r}}
+	case "rect":
+		x, y := number("x"), number("y")
+		return [][2]float64{{x, y}, {x + number("width"), y + number("height")}}
+	case "use", "text":
+		return [][2]float64{{number("x"), number("y")}}
+	}
+	return nil
+}
+
+// Slots stand where the layout says, by the scale that the view states.
+func TestSlotsStandWhereTheLayoutSays(t *testing.T) {
+	eachPicture(t, func(t *testing.T, l *layout.Layout, o draw.Options, data []byte) {
+		count := 0
+		for _, n := range read(t, data).all(has("data-slot")) {
+			view := readView(t, n.above("data-view"))
+			g := grid(t, l, n.above("data-grid").attr["data-grid"])
+			label, ok := slot.Parse(n.attr["data-slot"])
+			if !ok {
+				t.Fatalf("%q is no slot", n.attr["data-slot"])
+			}
+			_, base := g.Points(label.Slot, 0)
+			x, y := view.at(base.Vec)
+			near(t, n.attr["data-slot"]+" x", numbers(t, n.attr["x"])[0], x)
+			near(t, n.attr["data-slot"]+" y", numbers(t, n.attr["y"])[0], y)
+			count++
+		}
+		if count == 0 {
+			t.Error("there are no slots")
+		}
+	})
+}
+
+// near holds a coordinate to what it should be: each was rounded to a
+// thousandth, the origin too.
+func near(t *testing.T, what string, got, want float64) {
+	t.Helper()
+	if math.Abs(got-want) > 0.0011 {
+		t.Errorf("%s is drawn at %v, wanted %v", what, got, want)
+	}
+}
+
+func grid(t *testing.T, l *layout.Layout, name string) *layout.Grid {
+	for _, g := range l.Grids {
+		if g.Name == name {
+			return g
+		}
+	}
+	t.Fatalf("there is no grid %q", name)
+	return nil
+}
+
+// After n transfers the picture shows what the first n transfers leave.
+func TestStateAfter(t *testing.T) {
+	for _, name := range []string{"mortar-cubes", "tube-rack", "dense-plate"} { // one layer, every slot seen
+		l := demoLayout(t, name)
+		for _, after := range []int{0, 1, 7, 44} {
+			shown := map[string]bool{}
+			for _, n := range read(t, svg(t, l, draw.Options{After: after})).all(has("data-slot")) {
+				if n.above("data-view").attr["data-view"] == "top" {
+					shown[n.above("data-grid").attr["data-grid"]+" "+n.attr["data-slot"]] = n.above("class").attr["class"] == "full"
+				}
+			}
+			for place, full := range occupied(l, after) {
+				if got, ok := shown[place]; !ok || got != full {
+					t.Errorf("%s after %d: %s is shown %v as full %v, wanted %v", name, after, place, ok, got, full)
+				}
+				delete(shown, place)
+			}
+			if len(shown) > 0 {
+				t.Errorf("%s: slots that are not there: %v", name, shown)
+			}
+		}
+	}
+}
+
+// occupied tells of every slot that is there whether it holds a part, from the
+// entries' own slots.
+func occupied(l *layout.Layout, after int) map[string]bool {
+	full := map[string]bool{}
+	for _, g := range l.Grids {
+		for i := range g.Size() {
+			if s := g.Slot(i); g.Has(s) {
+				full[g.Name+" "+g.Label(s)] = g.Full.Has(i)
+			}
+		}
+	}
+	for m := range expand.Moves(l) {
+		if m.Transfer > after {
+			break
+		}
+		switch {
+		case m.Kind == move.Grip:
+			full[m.Target.String()] = false
+		case m.Kind == move.Release && m.Target.Grid != "":
+			full[m.Target.String()] = true
+		}
+	}
+	return full
+}
+
+// The path's ends are poses of the move list, and of a short job every pose is
+// there.
+func TestPath(t *testing.T) {
+	for _, name := range []string{"mortar-cubes", "cartons", "odd-grids"} {
+		l := demoLayout(t, name)
+		for _, n := range read(t, svg(t, l, draw.Options{})).all(has("data-path")) {
+			view := readView(t, n.above("data-view"))
+			wanted := map[[2]int]bool{}
+			for m := range expand.Moves(l) {
+				if m.Kind.IsMotion() {
+					wanted[tenth(view.at(m.Base.Vec))] = false
+				}
+			}
+			for _, s := range n.children {
+				for _, p := range corners(t, s.attr["d"]) {
+					if !meets(wanted, p) {
+						t.Errorf("%s: the path passes %v, which is no pose of a move", name, p)
+					}
+				}
+			}
+			for p, met := range wanted {
+				if !met {
+					t.Errorf("%s: no line of the path ends at %v", name, p)
+				}
+			}
+		}
+	}
+}
+
+// tenth rounds to a tenth of a millimetre of paper.
+func tenth(x, y float64) [2]int { return [2]int{int(math.Round(x * 10)), int(math.Round(y * 10))} }
+
+// meets marks the wanted points next to p; rounding may put one into the next
+// tenth.
+func meets(wanted map[[2]int]bool, p [2]float64) bool {
+	met := false
+	at := tenth(p[0], p[1])
+	for dx := -1; dx <= 1; dx++ {
+		for dy := -1; dy <= 1; dy++ {
+			if _, ok := wanted[[2]int{at[0] + dx, at[1] + dy}]; ok {
+				wanted[[2]int{at[0] + dx, at[1] + dy}] = true
+				met = true
+			}
+		}
+	}
+	return met
+}
+
+// Travel and straight are told apart by line type.
+func TestLineTypes(t *testing.T) {
+	style := draw.Options{}.Style()
+	if !strings.Contains(rule(style, ".travel{"), "stroke-dasharray") || strings.Contains(rule(style, ".straight{"), "stroke-dasharray") {
+		t.Error("travel has to be a chain line and straight a continuous one")
+	}
+	if !strings.Contains(rule(style, ".hidden{"), "stroke-dasharray") || strings.Contains(rule(style, ".edge{"), "stroke-dasharray") {
+		t.Error("hidden edges have to be dashed and seen ones continuous")
+	}
+}
+
+func rule(style, begin string) string {
+	_, rest, _ := strings.Cut(style, begin)
+	rule, _, _ := strings.Cut(rest, "}")
+	return rule
+}
+
+// One transfer: only its own motions, its two slots, arrows.
+func TestOneTransfer(t *testing.T) {
+	l := demoLayout(t, "mortar-cubes")
+	root := read(t, svg(t, l, draw.Options{Transfer: 7}))
+	lines := 0
+	for _, n := range root.all(has("data-path")) {
+		lines += len(n.all(func(n *node) bool { return strings.Contains(n.attr["class"], "one") }))
+	}
+	// From the rack to clear, to the tray and back, to the balance: three lines from
+	// above; five more upright ones, there and back along two, from the side: the
+	// last is straight down and up, once.
+	if lines != 8 {
+		t.Errorf("the path of transfer 7 has %d lines, wanted 3 and 5", lines)
+	}
+	text := root.children[1].text
+	for _, part := range []string{"transfer 7: tray A4 to balance A1", "parts as they stand after 6 of 46 transfers"} {
+		if !strings.Contains(text, part) {
+			t.Errorf("the description %q does not say %q", text, part)
+		}
+	}
+	if n := len(root.all(func(n *node) bool { return n.attr["class"] == "focus" })); n != 5 {
+		t.Errorf("%d outlines of its two slots, wanted 2 in both views and 1 in the legend", n)
+	}
+}
+
+func TestScaleIsRound(t *testing.T) {
+	for name, want := range map[string]string{"mortar-cubes": "1:8", "cartons": "1:25", "dense-plate": "1:4"} {
+		root := read(t, svg(t, demoLayout(t, name), draw.Options{}))
+		if !strings.Contains(root.children[1].text, "scale "+want+".") {
+			t.Errorf("%s: %q does not say scale %s", name, root.children[1].text, want)
+		}
+		// Drawn 190 units wide and said to be 190 mm wide: a unit is a millimetre.
+		if root.attr["width"] != "190.000mm" || numbers(t, root.attr["viewBox"])[2] != 190 {
+			t.Errorf("width %s, viewBox %s", root.attr["width"], root.attr["viewBox"])
+		}
+	}
+}
+
+func TestSameBytes(t *testing.T) {
+	l := demoLayout(t, "odd-grids")
+	if !bytes.Equal(svg(t, l, draw.Options{}), svg(t, demoLayout(t, "odd-grids"), draw.Options{})) {
+		t.Error("two pictures of one plan differ")
+	}
+}
+
+func TestValidate(t *testing.T) {
+	l := demoLayout(t, "mortar-cubes")
+	for _, c := range []struct {
+		o    draw.Options
+		want string
+	}{
+		{draw.Options{Transfer: 47}, "there is no transfer 47: the plan makes 46, counted from 1"},
+		{draw.Options{Transfer: -1}, "there is no transfer -1: the plan makes 46, counted from 1"},
+		{draw.Options{After: 47}, "nothing stands after 47 transfers: the plan makes 46"},
+		{draw.Options{Grid: "trai"}, `there is no grid "trai": did you mean "tray"?`},
+		{draw.Options{ID: "a b"}, `"a b" begins no id, wanted a letter, then letters, digits, "-" and "_"`},
+	} {
+		var b bytes.Buffer
+		err := draw.SVG(&b, l, expand.Moves(l), c.o)
+		if err == nil || err.Error() != c.want || b.Len() > 0 {
+			t.Errorf("%+v: %v, wanted %q and nothing written", c.o, err, c.want)
+		}
+	}
+	if err := (draw.Options{Transfer: 46, After: 46, Grid: "tray", ID: "a-1"}).Validate(l); err != nil {
+		t.Errorf("refused: %v", err)
+	}
+}
+
+// Text from a plan stays text: markup is escaped, and characters that XML 1.0
+// (section 2.2) does not have, or that reorder a line, are replaced.
+func TestTextIsEscaped(t *testing.T) {
+	l := demoLayout(t, "mortar-cubes")
+	l.Title = "a<script>alert(1)</script> & \"b\" 'c' \x00\x07\x1b\u202e\ufffe\xff d\ne"
+	data := svg(t, l, draw.Options{})
+	if bytes.Contains(data, []byte("<script")) {
+		t.Error("markup from the title came through")
+	}
+	const want = "a<script>alert(1)</script> & \"b\" 'c' \ufffd\ufffd\ufffd\ufffd\ufffd\ufffd d e: top view and side view"
+	if got := read(t, data).children[0].text; got != want {
+		t.Errorf("the title reads %q, wanted %q", got, want)
+	}
+}
+
+const bare = `
+format: gridferry plan 1
+cell:
+  format: gridferry cell 1
+  tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: 1, grip: {output: 1, level: on}, release: {output: 1, level: off}}}
+  frames: {f: {at: %s, rpy: %s}}
+parts: {p: {mass: 0.1}}
+grids:
+  a: {frame: f, rows: %d, columns: %d, pitch: [20, 20], first: [0, 0, 0], part: p, filled: all}
+  b: {frame: base, rows: %[3]d, columns: %[4]d, pitch: [20, 20], first: [0, 50, 0]}
+motion: {tool: jaw, approach: 20, speed: {travel: 100, near: 50}}
+transfers: [{from: a, to: b}]
+`
+
+// Without machine limits, waypoints and sizes of parts, in odd places and at
+// every turn, there is still a sound picture, which says what is not known.
+func TestBarePlans(t *testing.T) {
+	for _, at := range []string{"[0, 0, 0]", "[1000000000, -1000000000, 1000000000]", "[0.000001, 0, 0]"} {
+		for _, turn := range []string{"[0, 0, 0]", "[90, 0, 0]", "[0, 90, 0]", "[180, 0, 33]", "[12, 34, 56]"} {
+			for _, size := range [][2]int{{1, 1}, {1, 7}, {30, 2}} {
+				l := textLayout(t, fmt.Sprintf(bare, at, turn, size[0], size[1]))
+				for _, o := range []draw.Options{{}, {Grid: "a"}, {Grid: "b", After: 1}} {
+					root := read(t, svg(t, l, o))
+					frame := numbers(t, root.attr["viewBox"])
+					for _, n := range root.all(drawn) {
+						for _, p := range points(t, n) {
+							if p[0] < -0.01 || p[1] < -0.01 || p[0] > frame[2]+0.01 || p[1] > frame[3]+0.01 {
+								t.Fatalf("at %s %s %v %+v: %s %v is outside", at, turn, size, o, n.name, n.attr)
+							}
+						}
+					}
+					if text := root.children[1].text; !strings.Contains(text, "Limits of reach are not known") {
+						t.Errorf("%q does not say that the reach is not known", text)
+					}
+				}
+			}
+		}
+	}
+}
+
+// A job of a million slots gives a small picture that says what it left out.
+func TestBigJob(t *testing.T) {
+	l := textLayout(t, fmt.Sprintf(bare, "[0, 30000, 0]", "[0, 0, 20]", 1000, 1000))
+	data := svg(t, l, draw.Options{NoPath: false})
+	if len(data) > 1_000_000 {
+		t.Errorf("the picture has %d bytes, wanted a million at most", len(data))
+	}
+	text := read(t, data).children[1].text
+	for _, part := range []string{"Grid a: each field stands for up to 25 × 25 slots", "The path shows 25 of 1000000 transfers: every 41669th and the last"} {
+		if !strings.Contains(text, part) {
+			t.Errorf("%q does not say %q", text, part)
+		}
+	}
+}
+
+// No label of a demo picture lies on another one, and none is cut off, with the
+// widths that the package counts with.
+func TestLabelsKeepClear(t *testing.T) {
+	eachPicture(t, func(t *testing.T, _ *layout.Layout, o draw.Options, data []byte) {
+		root := read(t, data)
+		frame := numbers(t, root.attr["viewBox"])
+		var boxes []label
+		for _, n := range root.all(named("text")) {
+			l := labelOf(t, n)
+			if l.x0 < 0 || l.x1 > frame[2] || l.y0 < 0 || l.y1 > frame[3] {
+				t.Errorf("%q is cut off: %+v", n.text, l)
+			}
+			for _, other := range boxes {
+				if w, h := min(l.x1, other.x1)-max(l.x0, other.x0), min(l.y1, other.y1)-max(l.y0, other.y0); w > 0.35 && h > 0.35 {
+					t.Errorf("%q and %q share %.2f × %.2f mm", l.text, other.text, w, h)
+				}
+			}
+			boxes = append(boxes, l)
+		}
+	})
+}
+
+type label struct {
+	text           string
+	x0, y0, x1, y1 float64
+}
+
+// labelOf is the box of a label's letters.
+func labelOf(t *testing.T, n *node) label {
+	x, y, size := numbers(t, n.attr["x"])[0], numbers(t, n.attr["y"])[0], numbers(t, n.attr["font-size"])[0]
+	w := draw.TextWidth(n.text, size)
+	switch n.attr["text-anchor"] {
+	case "middle":
+		x -= w / 2
+	case "end":
+		x -= w
+	}
+	return label{n.text, x, y - 0.74*size, x + w, y + 0.02*size}
+}
+
+// Turning the cell turns nothing that a reader of the picture has to know: frames'
+// origins are drawn where they are.
+func TestBoxesAndWaypoints(t *testing.T) {
+	l := demoLayout(t, "mortar-cubes")
+	for _, n := range read(t, svg(t, l, draw.Options{})).all(has("data-waypoint")) {
+		view := readView(t, n.above("data-view"))
+		x, y := view.at(geom.Vec{X: 400, Z: 420}) // clear, in testdata/demo/bench.cell.yaml
+		near(t, "clear x", numbers(t, n.attr["data-x"])[0], x)
+		near(t, "clear y", numbers(t, n.attr["data-y"])[0], y)
+	}
+	for _, n := range read(t, svg(t, l, draw.Options{})).all(func(n *node) bool { return n.attr["data-box"] == "foot" }) {
+		view := readView(t, n.above("data-view"))
+		x0, y0 := view.at(geom.Vec{X: -90, Y: 90})
+		x1, y1 := view.at(geom.Vec{X: 90, Y: -90, Z: 380})
+		var lo, hi [2]float64
+		for i, p := range corners(t, n.all(func(n *node) bool { return n.attr["class"] == "keep" })[0].attr["d"]) {
+			if i == 0 {
+				lo, hi = p, p
+			}
+			lo, hi = [2]float64{min(lo[0], p[0]), min(lo[1], p[1])}, [2]float64{max(hi[0], p[0]), max(hi[1], p[1])}
+		}
+		near(t, "foot left", lo[0], min(x0, x1))
+		near(t, "foot right", hi[0], max(x0, x1))
+		near(t, "foot top", lo[1], min(y0, y1))
+		near(t, "foot bottom", hi[1], max(y0, y1))
+	}
+}
+
+func BenchmarkDensePlate(b *testing.B) {
+	l := demoLayout(b, "dense-plate")
+	for b.Loop() {
+		svg(b, l, draw.Options{})
+	}
+}

@@ -1,0 +1,58 @@
+package draw
+
+import (
+	"strconv"
+
+	"gridferry/gen/slot"
+)
+
+// gridName writes a grid's name and what it holds.
+func (d *drawing) gridName(g *standing) {
+	if !d.touches(g) {
+		return
+	}
+	text := g.Name
+	if d.v.name == "top" {
+		text += ": " + g.holding()
+	}
+	d.label(nameText, d.around[g], text, clipPolygon(d.outline(g), d.v.on)...)
+}
+
+// callouts write the first and last order number beside grids whose slots have
+// none of their own.
+func (d *drawing) callouts(g *standing) {
+	if !d.touches(g) || d.numbered[g] {
+		return
+	}
+	d.callout(g, "↓", g.put, signPut)
+	d.callout(g, "↑", g.taken, signTaken)
+}
+
+func (d *drawing) callout(g *standing, arrow string, s span, sign sign) {
+	if s.first == 0 {
+		return
+	}
+	d.has(sign)
+	d.point(g, s.firstSlot, arrow+strconv.Itoa(s.first))
+	if s.last != s.first {
+		d.point(g, s.lastSlot, arrow+strconv.Itoa(s.last))
+	}
+}
+
+// point labels a slot from outside its grid.
+func (d *drawing) point(g *standing, s slot.Slot, text string) {
+	at := d.v.at(g.base(s))
+	if !d.v.on.has(at) {
+		return
+	}
+	w := width(text, calloutText.size)
+	whole := d.v.on.inside(bounds(d.outline(g)))
+	side := pt{at.x, whole.y0}
+	if whole.y1-at.y < at.y-whole.y0 {
+		side.y = whole.y1
+	}
+	r := d.labels.near(rect{at.x, min(at.y, side.y), at.x, max(at.y, side.y)}, w, calloutText.size)
+	d.line("leader", r.nearest(at), at)
+	d.circle("arrow", at, 0.45)
+	d.letters(calloutText, (r.x0+r.x1)/2, r.y1-0.5, "middle", text)
+}

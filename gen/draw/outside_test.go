@@ -1,0 +1,86 @@
+package draw_test
+
+import (
+	"bytes"
+	"image"
+	"image/color"
+	"image/png"
+	"os"
+	"os/exec"
+	"strings"
+	"testing"
+
+	"gridferry/gen/draw"
+	"gridferry/gen/slot"
+)
+
+// outside runs a program of Debian on a picture. Where it is not installed the
+// test is skipped, or fails when GRIDFERRY_REQUIRE_OUTSIDE is set.
+func outside(t *testing.T, input []byte, debian, name string, args ...string) []byte {
+	t.Helper()
+	if _, err := exec.LookPath(name); err != nil {
+		if os.Getenv("GRIDFERRY_REQUIRE_OUTSIDE") != "" {
+			t.Fatalf("GRIDFERRY_REQUIRE_OUTSIDE is set, but there is no %s (Debian: %s)", name, debian)
+		}
+		t.Skipf("SKIPPED, nothing was compared: there is no %s (Debian: %s)", name, debian)
+	}
+	var stdout, stderr bytes.Buffer
+	cmd := exec.Command(name, args...)
+	cmd.Stdin, cmd.Stdout, cmd.Stderr = bytes.NewReader(input), &stdout, &stderr
+	if err := cmd.Run(); err != nil || stderr.Len() > 0 {
+		t.Fatalf("%s: %v\n%s", name, err, stderr.Bytes())
+	}
+	return stdout.Bytes()
+}
+
+// libxml2 reads every demo picture without a word.
+func TestXMLLint(t *testing.T) {
+	for _, name := range demos {
+		data := svg(t, demoLayout(t, name), draw.Options{})
+		outside(t, data, "libxml2-utils", "xmllint", "--noout", "--nonet", "-")
+	}
+}
+
+// librsvg paints slots that hold a part in the part's colour and free ones as
+// paper, where the layout says they are, in both schemes.
+func TestRendered(t *testing.T) {
+	const perMM = 10
+	part := map[draw.Scheme]color.RGBA{draw.Light: {0xf2, 0xd9, 0xa6, 255}, draw.Dark: {0x5a, 0x4a, 0x22, 255}}
+	paper := map[draw.Scheme]color.RGBA{draw.Light: {255, 255, 255, 255}, draw.Dark: {0x14, 0x18, 0x1c, 255}}
+	l := demoLayout(t, "mortar-cubes")
+	for _, scheme := range []draw.Scheme{draw.Light, draw.Dark} {
+		data := svg(t, l, draw.Options{After: 20, Scheme: scheme})
+		picture := render(t, data, "1900")
+		view := readView(t, read(t, data).all(has("data-view"))[0])
+		count := 0
+		for place, full := range occupied(l, 20) {
+			name, label, _ := strings.Cut(place, " ")
+			at, _ := slot.Parse(label)
+			_, base := grid(t, l, name).Points(at.Slot, 0)
+			corner := base.Vec
+			corner.X += 20 // of 25 mm to the edge: beside the letters
+			corner.Y += 20
+			x, y := view.at(corner)
+			want := paper[scheme]
+			if full {
+				want = part[scheme]
+			}
+			if got := color.RGBAModel.Convert(picture.At(int(x*perMM), int(y*perMM))); got != want {
+				t.Errorf("%s has the colour %v at %.1f, %.1f, wanted %v", place, got, x, y, want)
+			}
+			count++
+		}
+		if count != 48 {
+			t.Errorf("%d slots were looked at, wanted 23, 1 and 24", count)
+		}
+	}
+}
+
+func render(t *testing.T, data []byte, width string) image.Image {
+	t.Helper()
+	picture, err := png.Decode(bytes.NewReader(outside(t, data, "librsvg2-bin", "rsvg-convert", "-w", width)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return picture
+}
