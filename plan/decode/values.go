@@ -145,11 +145,17 @@ func (r *Reader) OneOf(dst *Value[string], words ...string) func(Node) {
 // whether those words are truth values.
 func (r *Reader) Level(dst *Value[bool]) func(Node) {
 	return func(n Node) {
-		var word Value[string]
-		r.OneOf(&word, "on", "off")(n)
-		if word.IsSet() {
-			*dst = Value[bool]{word.V == "on", word.Place}
+		if !IsText(n) {
+			r.wrongType(n, "on or off")
+			return
 		}
+		if text := n.Text(); text == "on" || text == "off" {
+			*dst = Value[bool]{text == "on", n.Place()}
+			return
+		}
+		// No "did you mean": "no" is one letter away from "on".
+		r.List.Errorf("unknown-word", n.Place(), "found %q, wanted one of on, off", shorten(n.Text())).
+			WithHint("write \"on\" for a signal that is high, \"off\" for one that is low")
 	}
 }
 
