@@ -131,15 +131,33 @@ func readBeside(dir, below, name string) ([]byte, error) {
 		return nil, reason(err)
 	}
 	defer root.Close()
-	f, err := root.Open(filepath.FromSlash(path.Join(below, name)))
+	file := filepath.FromSlash(path.Join(below, name))
+	// Looked at before it is opened: to open a pipe waits for its other end.
+	if err := plain(root.Stat(file)); err != nil {
+		return nil, err
+	}
+	f, err := root.Open(file)
 	if err != nil {
 		return nil, reason(err)
 	}
 	defer f.Close()
-	if err := regular(f); err != nil {
+	if err := plain(f.Stat()); err != nil {
 		return nil, err
 	}
 	return readAtMost(f)
+}
+
+// plain refuses what is no plain file: a folder, a pipe, a device.
+func plain(info fs.FileInfo, err error) error {
+	switch {
+	case err != nil:
+		return reason(err)
+	case info.IsDir():
+		return errors.New("is a folder")
+	case !info.Mode().IsRegular():
+		return errors.New("is no plain file")
+	}
+	return nil
 }
 
 // reason is an error without the path, which the finding tells already.

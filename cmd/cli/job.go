@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"strings"
 
@@ -23,7 +24,7 @@ type planFlags struct {
 
 func (f *planFlags) add(c *cobra.Command) {
 	c.Flags().StringArrayVar(&f.set, "set", nil, "change a value before reading: grids.tray.rows=5 (repeatable; list items count from 1)")
-	c.Flags().IntVar(&f.limit, "limit", layout.DefaultSlots, "the most slots that all grids together may have")
+	c.Flags().IntVar(&f.limit, "limit", layout.DefaultSlots, "the most slots that all grids together may have, and the most transfers")
 }
 
 // onePlan holds a command to exactly one plan.
@@ -51,8 +52,8 @@ func (f *planFlags) read(s *streams, file string) (*gen.Job, error) {
 }
 
 func (f *planFlags) settings() ([]plan.Setting, error) {
-	if f.limit < 1 {
-		return nil, fmt.Errorf("--limit is %d, wanted 1 or more", f.limit)
+	if f.limit < 1 || f.limit > math.MaxInt32 {
+		return nil, fmt.Errorf("--limit is %d, wanted 1 to %d", f.limit, math.MaxInt32)
 	}
 	var settings []plan.Setting
 	for _, text := range f.set {

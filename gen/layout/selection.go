@@ -108,7 +108,7 @@ func (s *selector) missing(rect Rect, at diag.Place) {
 
 // noRepeats refuses a slot that is named twice.
 func (s *selector) noRepeats(rects []Rect) bool {
-	if len(rects) < 2 {
+	if s.apart(rects) {
 		return true
 	}
 	s.seen = NewSlots(s.grid.Size())
@@ -122,6 +122,25 @@ func (s *selector) noRepeats(rects []Rect) bool {
 		s.seen.Add(i)
 		return true
 	})
+}
+
+// apart tells whether a few rectangles plainly have no slot in common: without
+// it, every pair of slots in a hundred thousand entries would cost a set as large
+// as the grid.
+func (s *selector) apart(rects []Rect) bool {
+	const few = 8
+	if len(rects) > few {
+		return false
+	}
+	for i, a := range rects {
+		for _, b := range rects[:i] {
+			if a.Lo.Row <= b.Hi.Row && b.Lo.Row <= a.Hi.Row && a.Lo.Col <= b.Hi.Col && b.Lo.Col <= a.Hi.Col &&
+				a.Lo.Layer <= b.Hi.Layer && b.Lo.Layer <= a.Hi.Layer {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // at is the place of an item inside the written text, as far as the text
