@@ -105,9 +105,6 @@ func limited[T any](d *drawing, all []T, word string) []T {
 	return first(all)
 }
 
-// inView tells whether a point of the base lies in the view.
-func (d *drawing) inView(p geom.Vec) bool { return d.v.on.has(d.v.at(p)) }
-
 // segment draws a line as far as it lies in the view; false where nothing does.
 func (d *drawing) segment(class string, a, b pt) bool {
 	a, b, ok := clipLine(a, b, d.v.on)

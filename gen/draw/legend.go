@@ -54,7 +54,7 @@ var entries = [signs]struct {
 	signFrame:     {"a frame's axes; a dot: the axis comes towards you, a cross: it goes away", (*page).sampleFrame},
 	signCentre:    {"axis of the arm's base", func(p *page, c pt) { p.sampleLine("centre", c) }},
 	signKeepOut:   {"keep-out box", (*page).sampleKeepOut},
-	signHidden:    {"edge of a box that lies behind it", func(p *page, c pt) { p.sampleLine("hidden", c) }},
+	signHidden:    {"hidden edge of a box", func(p *page, c pt) { p.sampleLine("hidden", c) }},
 	signReach:     {"limit of reach of the tool centre point", func(p *page, c pt) { p.sampleLine("reach", c) }},
 }
 

@@ -206,19 +206,29 @@ func (d *drawing) neighbours(g *standing) []pt {
 	return ways
 }
 
+// halo keeps what is drawn over slots off their letters; elsewhere it would only
+// eat their outlines.
+func (d *drawing) halo(g *standing, s spot) string {
+	switch {
+	case d.s.o.Transfer == 0 && g.sized():
+		return ""
+	case s.full > 0 && g.sized():
+		return " onpart"
+	default:
+		return " halo"
+	}
+}
+
 func (d *drawing) writeSlots(g *standing, spots []spot, lines [][]string, size float64) {
 	d.open("g", "data-labels", g.Name)
 	for i, s := range spots {
-		halo := "halo"
-		if s.full > 0 && g.sized() {
-			halo = "onpart"
-		}
+		halo := d.halo(g, s)
 		step := float64(size * leading)
 		y := s.at.y - float64(step*float64(len(lines[i])-1)/2)
 		for k, text := range lines[i] {
-			class := "ink " + halo
+			class := "ink" + halo
 			if k > 0 || strings.HasPrefix(text, "↓") || strings.HasPrefix(text, "↑") {
-				class = "order " + halo
+				class = "order" + halo
 			}
 			d.centred(lettering{class, size}, pt{s.at.x, y + float64(step*float64(k))}, text)
 		}
