@@ -98,7 +98,7 @@ const AfterTransfer = "after-transfer"
 
 // The words of "order" and "advance".
 var (
-	Orders   = []string{"by-row", "by-column", "serpentine"}
+	Orders   = []string{"by-row", "by-column", "serpentine", "shortest"}
 	Advances = []string{"leg", "part"}
 )
 

@@ -79,8 +79,9 @@ func (r *resolver) entry(t *plan.Transfer, now *occupancy) *Entry {
 		return nil
 	}
 	c.legs()
+	c.shorten()
 	c.settle()
-	return e
+	return c.e
 }
 
 // stop finds the grid and the slots of "tray" or "tray A1:B6".

@@ -9,6 +9,7 @@ const (
 	ByRow      Order = iota // A1 A2 … B1
 	ByColumn                // A1 B1 … A2
 	Serpentine              // by row, every second row backwards
+	Shortest                // whichever order keeps the arm's ways short; by row until that is found
 )
 
 func orderOf(word string) Order {
@@ -17,6 +18,8 @@ func orderOf(word string) Order {
 		return ByColumn
 	case "serpentine":
 		return Serpentine
+	case "shortest":
+		return Shortest
 	default:
 		return ByRow
 	}

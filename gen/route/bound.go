@@ -2,16 +2,60 @@ package route
 
 import "math"
 
-// Bound is a length that no way can fall below: ways are trees of a kind, and the
-// cheapest tree is found quickly; prices on the nodes, raised where the tree
-// branches and lowered where it ends, drive it towards a way (M. Held and R. Karp,
-// Operations Research 18, 1970, 1138-1162). Best is the length of a known way.
+// Bound is a length that no way can fall below, the better of two. Best is the
+// length of a known way.
 func (p *Problem) Bound(best int64) int64 {
 	r := newRow(p)
 	if r.n < 3 {
 		return min(best, r.cost(identity(r.n)))
 	}
-	b := bound{row: r, beside: newBeside(p.Class), price: make([]int64, r.n), degree: make([]int, r.n), near: make([]int64, r.n), from: make([]int, r.n), in: make([]bool, r.n)}
+	return min(best, max(r.treeBound(best), r.pairBound()))
+}
+
+// pairBound takes a way apart into the steps from each stop to the next one, and
+// lets every stop pair itself anew at the least cost, as if those steps did not
+// have to make one way.
+func (r *row) pairBound() int64 {
+	if r.Period < 2 || r.n%r.Period != 0 || r.n/r.Period > mostAssigned {
+		return math.MinInt64
+	}
+	beside := newBeside(r.Class)
+	parts := r.n / r.Period
+	sum := int64(0)
+	for stop := range r.Period {
+		_, total := Assign(parts, parts+1, func(i, k int) int64 { return r.step(beside, stop, i, k) })
+		sum += total
+	}
+	return sum
+}
+
+// never is more than any way costs, and few enough of it can be added up.
+const never = 1 << 50
+
+// step is what it costs part i's node of a stop to be come to from part k's node
+// of the stop before; from the start where k is the number of parts, which only the
+// first stop can be.
+func (r *row) step(beside *beside, stop, i, k int) int64 {
+	to := i*r.Period + stop
+	if k == r.n/r.Period {
+		if stop > 0 || r.Class[to] != r.Class[0] {
+			return never
+		}
+		return r.link(-1, 0, int32(to))
+	}
+	from := k*r.Period + (stop+r.Period-1)%r.Period
+	if !beside.may(from, to) {
+		return never
+	}
+	return r.length[from*r.n+to]
+}
+
+// treeBound rests on trees: a way is one, and the cheapest tree is found quickly.
+// Prices on the nodes, raised where the tree branches and lowered where it ends,
+// drive it towards a way (M. Held and R. Karp, Operations Research 18, 1970,
+// 1138-1162).
+func (r *row) treeBound(best int64) int64 {
+	b := bound{row: r, beside: newBeside(r.Class), price: make([]int64, r.n), degree: make([]int, r.n), near: make([]int64, r.n), from: make([]int, r.n), in: make([]bool, r.n)}
 	rounds := min(mostRounds, boundWork/(r.n*r.n))
 	top := int64(math.MinInt64)
 	for k := range rounds {
@@ -21,7 +65,7 @@ func (p *Problem) Bound(best int64) int64 {
 			break
 		}
 	}
-	return min(top, best)
+	return top
 }
 
 // The search for prices is bounded in rounds, and in steps altogether.

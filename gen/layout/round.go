@@ -1,0 +1,123 @@
+package layout
+
+import (
+	"math"
+
+	"gridferry/gen/geom"
+	"gridferry/gen/route"
+	"gridferry/gen/slot"
+)
+
+// round is the stops that one part goes through before the next part starts:
+// two where an entry advances by legs, all of a chain where it advances by parts.
+// It is what the slots of a leg, or of several, can be put in another order for.
+type round struct {
+	stops []roundStop
+	parts int
+	start geom.Vec // where the arm comes from, above the last slot before
+	begun bool     // that is known
+	lift  float64  // mm above a slot at which the arm comes and goes
+}
+
+type roundStop struct {
+	grid     *Grid
+	slots    []slot.Slot // by part
+	free     bool        // may be gone through in another order
+	topFirst bool        // its layers go from the top one down
+}
+
+// above is where the arm comes to and leaves from, at a stop with a part.
+func (r *round) above(stop, part int) geom.Vec {
+	s := &r.stops[stop]
+	_, base := s.grid.Points(s.slots[part], r.lift)
+	return base.Vec
+}
+
+// problem is the round as a row of positions: part after part, stop after stop.
+// Slots of one stop and one layer may change places; so layers are gone through
+// as ever, and what stands on something is never put before it nor taken after it.
+func (r *round) problem() *route.Problem {
+	n := r.parts * len(r.stops)
+	at := make([]geom.Vec, n)
+	p := &route.Problem{Class: make([]int32, n), Period: len(r.stops)}
+	for k := range n {
+		stop, part := k%len(r.stops), k/len(r.stops)
+		at[k] = r.above(stop, part)
+		p.Class[k] = int32(k) // a class of its own
+		if s := &r.stops[stop]; s.free {
+			p.Class[k] = -1 - s.slots[part].Layer*int32(len(r.stops)) - int32(stop)
+		}
+	}
+	p.Cost = func(a, b int) int64 { return apart(at[a], at[b]) }
+	if r.begun {
+		p.First = func(a int) int64 { return apart(r.start, at[a]) }
+	}
+	return p
+}
+
+// apart is the distance in whole thousandths of a millimetre, so that sums are
+// exact and orders can be compared.
+func apart(a, b geom.Vec) int64 { return int64(math.Round(a.Dist(b) * 1000)) }
+
+// length is how far the arm travels between slots, in thousandths of a
+// millimetre.
+func (r *round) length() int64 {
+	sum, from, known := int64(0), r.start, r.begun
+	for part := range r.parts {
+		for stop := range r.stops {
+			to := r.above(stop, part)
+			if known {
+				sum += apart(from, to)
+			}
+			from, known = to, true
+		}
+	}
+	return sum
+}
+
+// shorten puts the free stops into the order of the shortest way that is found.
+func (r *round) shorten() route.Answer {
+	r.sort(ByRow) // layers first, whatever order the slots were written in
+	found := r.problem().Solve(r.starts()...)
+	r.arrange(found.Path)
+	return found
+}
+
+// arrange puts the slots where a path over the round's positions has them.
+func (r *round) arrange(path []int) {
+	sorted := make([][]slot.Slot, len(r.stops))
+	for i := range r.stops {
+		sorted[i] = append([]slot.Slot(nil), r.stops[i].slots...)
+	}
+	for k, node := range path {
+		stop := k % len(r.stops)
+		r.stops[stop].slots[k/len(r.stops)] = sorted[stop][node/len(r.stops)]
+	}
+}
+
+// starts are the orders that people would write, as paths over the positions as
+// they are now, so that none of them is shorter than what is found.
+func (r *round) starts() [][]int {
+	var all [][]int
+	for _, o := range []Order{ByColumn, Serpentine} {
+		path := make([]int, r.parts*len(r.stops))
+		for i := range r.stops {
+			for part, was := range r.stops[i].sorting(o) {
+				path[part*len(r.stops)+i] = was*len(r.stops) + i
+			}
+		}
+		all = append(all, path)
+	}
+	return all
+}
+
+// sort puts every free stop in an order of its grid.
+func (r *round) sort(o Order) {
+	for i := range r.stops {
+		s := &r.stops[i]
+		was := append([]slot.Slot(nil), s.slots...)
+		for part, k := range s.sorting(o) {
+			s.slots[part] = was[k]
+		}
+	}
+}

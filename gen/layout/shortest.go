@@ -1,0 +1,273 @@
+package layout
+
+import (
+	"gridferry/gen/geom"
+	"gridferry/gen/route"
+	"gridferry/gen/slot"
+)
+
+// Travel is how far an entry's parts and the arm without one travel between
+// slots: from approach point to approach point, without the straight lines down
+// and up, which are the same in every order.
+type Travel struct {
+	Length float64 // mm
+	Least  float64 // mm; no order of the same slots is shorter. 0 where not asked for
+	Exact  bool    // Length is the least
+}
+
+// Kept says why an entry's order is left as it is.
+type Kept string
+
+const (
+	NotKept      Kept = ""
+	ByClear      Kept = "clear"        // every way leads over the clear waypoint
+	ByOwnSlots   Kept = "own-slots"    // it fills slots that it takes from, or layers of one grid
+	ByNumber     Kept = "number"       // there are too many parts
+	ByNoFreeSide Kept = "no-free-side" // nothing to choose: no side is asked for, or fewer than two parts
+)
+
+// MostShortened is how many slots an entry goes through at most for its order
+// to be searched for: parts times stops.
+const MostShortened = route.Limit
+
+// Keeps tells whether and why an entry keeps its order.
+func (l *Layout) Keeps(e *Entry) Kept {
+	switch {
+	case e.Parts < 2:
+		return ByNoFreeSide
+	case l.Motion.Clear != nil:
+		return ByClear
+	case e.reusesSlots():
+		return ByOwnSlots
+	case e.Parts*e.perRound() > MostShortened:
+		return ByNumber
+	}
+	return NotKept
+}
+
+// perRound is the stops that a part goes through before the next part starts.
+func (e *Entry) perRound() int {
+	if e.ByPart {
+		return len(e.Stops)
+	}
+	return 2
+}
+
+// reusesSlots tells whether one part's move may have to wait for another's: a
+// slot that is both taken from and filled, or one grid whose layers are.
+func (e *Entry) reusesSlots() bool {
+	for i := range e.Stops {
+		for j := range i {
+			if e.Stops[i].Grid == e.Stops[j].Grid && (e.Stops[i].Grid.Layered() || e.shares(j, i)) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// shares tells whether two stops of one grid have a slot in common.
+func (e *Entry) shares(i, j int) bool {
+	seen := NewSlots(e.Stops[i].Grid.Size())
+	for at := range e.slotsOf(i).All() {
+		seen.Add(e.Stops[i].Grid.Index(at))
+	}
+	for at := range e.slotsOf(j).All() {
+		if seen.Has(e.Stops[j].Grid.Index(at)) {
+			return true
+		}
+	}
+	return false
+}
+
+func (e *Entry) slotsOf(stop int) *Sequence {
+	if stop == 0 {
+		return &e.Legs[0].From
+	}
+	return &e.Legs[stop-1].To
+}
+
+// Sides says which sides of the legs may be put in another order.
+type Sides struct{ From, To bool }
+
+// Shortened is the entry with the same slots in the shortest order that is
+// found, when the arm comes from above a slot (nil when that is not known). Bound
+// asks for Travel.Least, which takes longer. An entry that keeps its order must not
+// be asked for.
+func (l *Layout) Shortened(e *Entry, from *geom.Vec, free Sides, bound bool) (*Entry, Travel) {
+	out := e.copied()
+	t := Travel{Exact: true}
+	for _, legs := range e.rounds() {
+		r := l.round(out, legs, from, free)
+		found := r.shorten()
+		least := found.Cost
+		if bound && !found.Exact {
+			least = r.problem().Bound(found.Cost)
+		}
+		t.Length += float64(found.Cost) / 1000
+		t.Least += float64(least) / 1000
+		t.Exact = t.Exact && (found.Exact || bound && least == found.Cost)
+		r.settle(out, legs)
+		from = r.end()
+	}
+	if !bound {
+		t.Least = 0
+	}
+	return out, t
+}
+
+// InOrder is the entry with the same slots, each layer of each grid gone through
+// in an order.
+func (l *Layout) InOrder(e *Entry, o Order) *Entry {
+	out := e.copied()
+	for _, legs := range e.rounds() {
+		r := l.round(out, legs, nil, Sides{true, true})
+		r.sort(o)
+		r.settle(out, legs)
+	}
+	return out
+}
+
+// TravelOf is how far it goes in the entry's own order.
+func (l *Layout) TravelOf(e *Entry, from *geom.Vec) Travel {
+	var t Travel
+	for _, legs := range e.rounds() {
+		r := l.round(e, legs, from, Sides{})
+		t.Length += float64(r.length()) / 1000
+		from = r.end()
+	}
+	return t
+}
+
+// EndOf is where the arm stands after an entry that moves something: above its
+// last slot.
+func (l *Layout) EndOf(e *Entry) *geom.Vec {
+	last := &e.Legs[len(e.Legs)-1].To
+	var end slot.Slot
+	for at := range last.All() {
+		end = at
+	}
+	_, base := last.Grid.Points(end, l.Motion.Approach)
+	return &base.Vec
+}
+
+// armBefore is where the arm stands before an entry; nil before the first one.
+func (l *Layout) armBefore(entry int) *geom.Vec {
+	for i := entry - 1; i >= 0; i-- {
+		if l.Entries[i].Parts > 0 {
+			return l.EndOf(l.Entries[i])
+		}
+	}
+	return nil
+}
+
+// span is the legs of a round, from first to last.
+type span struct{ first, last int }
+
+func (e *Entry) rounds() []span {
+	if e.Parts == 0 {
+		return nil
+	}
+	if e.ByPart {
+		return []span{{0, len(e.Legs) - 1}}
+	}
+	var all []span
+	for i := range e.Legs {
+		all = append(all, span{i, i})
+	}
+	return all
+}
+
+func (e *Entry) copied() *Entry {
+	out := *e
+	out.Legs = append([]Leg(nil), e.Legs...)
+	return &out
+}
+
+func (l *Layout) round(e *Entry, legs span, from *geom.Vec, free Sides) *round {
+	r := &round{parts: e.Parts, lift: l.Motion.Approach}
+	if from != nil {
+		r.start, r.begun = *from, true
+	}
+	r.add(&e.Legs[legs.first].From, free.From, true)
+	for i := legs.first; i <= legs.last; i++ {
+		r.add(&e.Legs[i].To, free.To, false)
+	}
+	return r
+}
+
+func (r *round) add(s *Sequence, free, topFirst bool) {
+	stop := roundStop{grid: s.Grid, free: free && !s.single, topFirst: topFirst}
+	for at := range s.All() {
+		stop.slots = append(stop.slots, at)
+	}
+	r.stops = append(r.stops, stop)
+}
+
+// settle writes the orders of the free stops into the legs, as if every slot had
+// been written out by itself.
+func (r *round) settle(e *Entry, legs span) {
+	for i := range r.stops {
+		if !r.stops[i].free {
+			continue
+		}
+		s := r.stops[i].sequence()
+		if i == 0 {
+			e.Legs[legs.first].From = s
+			continue
+		}
+		leg := legs.first + i - 1
+		e.Legs[leg].To = s
+		if leg < legs.last { // each part leaves from where it was put
+			e.Legs[leg+1].From = s
+		}
+	}
+}
+
+func (s *roundStop) sequence() Sequence {
+	out := Sequence{Grid: s.grid, Len: len(s.slots), rects: make([]Rect, len(s.slots)), topFirst: s.topFirst}
+	for i, at := range s.slots {
+		out.rects[i] = Rect{at, at}
+	}
+	return out
+}
+
+// end is above the round's last slot.
+func (r *round) end() *geom.Vec {
+	last := r.above(len(r.stops)-1, r.parts-1)
+	return &last
+}
+
+// shorten settles the order of an entry that asks for the shortest, or says why
+// it is by row.
+func (c *chooser) shorten() {
+	free := Sides{c.leave == Shortest, c.fill == Shortest}
+	l := c.r.out
+	if !free.From && !free.To || c.r.list.HasErrors() || l.Motion.Tool == nil {
+		return
+	}
+	why := l.Keeps(c.e)
+	if why != NotKept {
+		c.kept(why)
+		return
+	}
+	c.e, _ = l.Shortened(c.e, l.armBefore(len(l.Entries)), free, false)
+}
+
+func (c *chooser) kept(why Kept) {
+	at := c.t.From.Place
+	if orderOf(c.t.From.V) != Shortest {
+		at = c.t.To.Place
+	}
+	switch why {
+	case ByClear:
+		c.r.list.Warnf("order-without-effect", at, "no order is shorter than another: the arm passes the waypoint %q before every pick and every place", c.r.out.Motion.Clear.Name).
+			WithHint("the slots are gone through by row; each one is as far from the waypoint whenever its turn comes")
+	case ByOwnSlots:
+		c.r.list.Warnf("order-not-searched", at, "the entry takes from slots that it also fills, or from layers of a grid that it also fills, so the slots are gone through by row").
+			WithHint("split the entry so that one grid is only emptied and the other only filled")
+	case ByNumber:
+		c.r.list.Warnf("order-not-searched", at, "the entry goes through %d slots, but an order is searched for up to %d, so they are gone through by row", c.e.Parts*c.e.perRound(), MostShortened).
+			WithHint("split the entry, or ask for \"serpentine\"")
+	}
+}

@@ -1,0 +1,80 @@
+package order
+
+import (
+	"encoding/json"
+	"io"
+	"math"
+
+	"gridferry/gen/layout"
+)
+
+// The proposal as data: lengths in mm, seconds; figures to a thousandth.
+type (
+	proposalJSON struct {
+		Plan     string      `json:"plan"`
+		Changed  bool        `json:"changed"`
+		Written  wholeJSON   `json:"as_written"`
+		Shortest wholeJSON   `json:"shortest"`
+		Entries  []entryJSON `json:"entries"`
+	}
+	wholeJSON struct {
+		Travel  float64 `json:"travel"`
+		Seconds float64 `json:"seconds"`
+	}
+	entryJSON struct {
+		Line        int      `json:"line"`
+		Stops       []string `json:"stops"`
+		Parts       int      `json:"parts"`
+		Kept        string   `json:"kept,omitempty"` // clear, own-slots, number, no-free-side
+		Written     float64  `json:"as_written"`
+		ByRow       *float64 `json:"by_row,omitempty"`
+		ByColumn    *float64 `json:"by_column,omitempty"`
+		Serpentine  *float64 `json:"serpentine,omitempty"`
+		Shortest    *float64 `json:"shortest,omitempty"`
+		NoneShorter *bool    `json:"exact,omitempty"`
+		Least       *float64 `json:"no_order_below,omitempty"`
+		Legs        []leg    `json:"legs,omitempty"`
+	}
+	leg struct {
+		From  string   `json:"from"`
+		Slots []string `json:"from_slots"`
+		To    string   `json:"to"`
+		Goals []string `json:"to_slots"`
+	}
+)
+
+// WriteJSON writes the proposal as data, with the new order as lists of slots.
+func (p *Proposal) WriteJSON(w io.Writer, plan string) error {
+	out := proposalJSON{Plan: plan, Changed: p.Changed(), Written: p.Written.data(), Shortest: p.Shortest.data(), Entries: []entryJSON{}}
+	for i := range p.Entries {
+		out.Entries = append(out.Entries, p.Entries[i].data(p.Layout.Entries[i]))
+	}
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(out)
+}
+
+func (w Whole) data() wholeJSON { return wholeJSON{fine(w.Length), fine(w.Seconds)} }
+
+func (e *Entry) data(now *layout.Entry) entryJSON {
+	out := entryJSON{Line: e.Place.Line, Stops: e.Stops, Parts: e.Parts, Kept: string(e.Kept), Written: fine(e.Written.Length)}
+	if e.Kept != layout.NotKept {
+		return out
+	}
+	out.ByRow, out.ByColumn, out.Serpentine = ref(e.ByRow.Length), ref(e.ByColumn.Length), ref(e.Serpentine.Length)
+	out.Shortest, out.Least, out.NoneShorter = ref(e.Shortest.Length), ref(e.Shortest.Least), &e.Shortest.Exact
+	for i := range now.Legs {
+		l := &now.Legs[i]
+		out.Legs = append(out.Legs, leg{l.From.Grid.Name, labels(&l.From), l.To.Grid.Name, labels(&l.To)})
+	}
+	return out
+}
+
+func ref(v float64) *float64 {
+	v = fine(v)
+	return &v
+}
+
+// fine rounds to a thousandth.
+func fine(v float64) float64 { return math.Round(v*1000)/1000 + 0 }

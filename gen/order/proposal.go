@@ -1,0 +1,100 @@
+// Package order proposes a shorter order for the transfers of a plan, says what
+// it saves, and writes it as lists of slots that can stand in the plan itself.
+package order
+
+import (
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+	"gridferry/plan/diag"
+)
+
+// Proposal is a plan's entries in the shortest order that is found, beside the
+// orders that people write.
+type Proposal struct {
+	Layout  *layout.Layout // the plan's own, with its entries in the new order
+	Clear   string         // the waypoint that makes every order as long as any other; "" for none
+	Entries []Entry
+	// The whole job as it is written and in the new order: mm between slots, and
+	// seconds as package timing estimates them; 0 where that was not asked for.
+	Written, Shortest Whole
+}
+
+// Whole is a whole job in one order.
+type Whole struct{ Length, Seconds float64 }
+
+// Entry is one entry of transfers.
+type Entry struct {
+	Place diag.Place
+	Stops []string
+	Parts int
+	Kept  layout.Kept // why it keeps its order; NotKept where it has a new one
+
+	// How far it goes in each order, from where the arm stands in the new one.
+	Written, ByRow, ByColumn, Serpentine, Shortest layout.Travel
+}
+
+// Propose looks for the order.
+func Propose(l *layout.Layout) *Proposal {
+	changed := *l
+	p := &Proposal{Layout: &changed}
+	if l.Motion.Clear != nil {
+		p.Clear = l.Motion.Clear.Name
+	}
+	changed.Entries = nil
+	var written, arm *geom.Vec // where the arm stands in either order; nil at the start
+	for _, e := range l.Entries {
+		now, out := propose(l, e, arm)
+		changed.Entries = append(changed.Entries, now)
+		p.Entries = append(p.Entries, out)
+		if e.Parts > 0 {
+			p.Written.Length += l.TravelOf(e, written).Length
+			p.Shortest.Length += l.TravelOf(now, arm).Length
+			written, arm = l.EndOf(e), l.EndOf(now)
+		}
+	}
+	return p
+}
+
+// propose is one entry in its new order, and what is to be said about it.
+func propose(l *layout.Layout, e *layout.Entry, arm *geom.Vec) (*layout.Entry, Entry) {
+	out := Entry{Place: e.Place, Parts: e.Parts, Kept: l.Keeps(e)}
+	for i := range e.Stops {
+		out.Stops = append(out.Stops, e.Stops[i].Grid.Name)
+	}
+	out.Written = l.TravelOf(e, arm)
+	if out.Kept != layout.NotKept {
+		return e, out
+	}
+	out.ByRow = l.TravelOf(l.InOrder(e, layout.ByRow), arm)
+	out.ByColumn = l.TravelOf(l.InOrder(e, layout.ByColumn), arm)
+	out.Serpentine = l.TravelOf(l.InOrder(e, layout.Serpentine), arm)
+	now, travel := l.Shortened(e, arm, layout.Sides{From: true, To: true}, true)
+	out.Shortest = travel
+	return now, out
+}
+
+// Changed tells whether any entry has a new order.
+func (p *Proposal) Changed() bool {
+	for i := range p.Entries {
+		if p.Entries[i].Kept == layout.NotKept {
+			return true
+		}
+	}
+	return false
+}
+
+// share is how much less b is than a, per cent of a.
+func share(a, b float64) float64 {
+	if a == 0 {
+		return 0
+	}
+	return (a - b) / a * 100
+}
+
+// above is how far the new order may be above the shortest there is, per cent.
+func (e *Entry) above() float64 {
+	if e.Shortest.Least <= 0 {
+		return 0
+	}
+	return (e.Shortest.Length - e.Shortest.Least) / e.Shortest.Least * 100
+}
