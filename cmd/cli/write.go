@@ -12,14 +12,18 @@ import (
 	"gridferry/gen/family"
 	"gridferry/gen/out"
 	"gridferry/gen/render"
+	"gridferry/plan/diag"
 	"gridferry/templates"
 )
 
 const writeHelp = `Write turns a plan into program text through a family: a shipped one by name, or
 a folder of your own. "--family all" writes every shipped one.
 
-The plan is checked first. With an error nothing is written at all; a file that
-is there is replaced whole. "-o -" writes to standard output.
+The plan is checked first, and what is written is read back and compared with the
+list of moves. With an error nothing is written at all. A program that is there is
+replaced whole, but only if its seal shows that nobody changed it since Gridferry
+wrote it; "--replace" replaces any file and keeps the old one beside it, as
+NAME.kept-1. "-o -" writes to standard output.
 
 A program is no proof of safety. Prove it out at reduced speed with a hand on
 the emergency stop.`
@@ -30,6 +34,7 @@ type writeFlags struct {
 	output   string
 	format   string
 	most     size
+	replace  bool
 }
 
 // folder is where the programs are made ready; for standard output that is
@@ -56,6 +61,7 @@ func newWrite(s *streams) *cobra.Command {
 	c.Flags().StringVar(&flags.format, "format", "text", "findings as text or json")
 	flags.most = render.DefaultBytes
 	c.Flags().Var(&flags.most, "max-output", "the most that one program may hold, such as 64MB")
+	c.Flags().BoolVar(&flags.replace, "replace", false, "replace a file that was changed by hand, keeping it beside the new one as NAME.kept-1")
 	c.MarkFlagRequired("family")
 	c.RegisterFlagCompletionFunc("family", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return append(templates.Names(), "all"), cobra.ShellCompDirectiveDefault
@@ -110,8 +116,36 @@ func (s *streams) render(job *gen.Job, names []string, flags *writeFlags, batch 
 	}
 	for _, f := range families {
 		create := func(name string) (io.WriteCloser, error) { return batch.Create(filepath.Join(flags.folder(), name)) }
+		before := len(batch.Names())
 		if err := job.WriteFiles(create, f, render.Options{MostBytes: int64(flags.most)}); err != nil {
 			return failure{err}
+		}
+		if flags.output == "-" {
+			continue
+		}
+		if err := guard(job, f, batch, batch.Names()[before:], flags.replace); err != nil {
+			return failure{err}
+		}
+	}
+	return nil
+}
+
+// guard keeps what somebody changed by hand: it is not replaced, or it is kept.
+func guard(job *gen.Job, f *family.Family, batch *out.Batch, names []string, replace bool) error {
+	findings := &job.Findings
+	if replace {
+		findings = new(diag.List)
+	}
+	for _, name := range names {
+		same, err := batch.Same(name)
+		if err == nil && !same {
+			var may bool
+			if may, err = gen.MayReplace(f, name, findings); !may && replace {
+				batch.Keep(name)
+			}
+		}
+		if err != nil {
+			return err
 		}
 	}
 	return nil
@@ -129,6 +163,9 @@ func (s *streams) finish(batch *out.Batch, output string) error {
 	}
 	if err := batch.Commit(); err != nil {
 		return failure{err}
+	}
+	for _, name := range batch.Kept() {
+		s.say("kept %s", name)
 	}
 	for _, name := range batch.Names() {
 		s.say("wrote %s", name)

@@ -15,9 +15,15 @@ import (
 
 // Batch is files that are written together. They wait as temporary files until
 // Commit; Discard takes away what was not committed, and does no harm after.
-type Batch struct{ files []staged }
+type Batch struct {
+	files []staged
+	kept  []string
+}
 
-type staged struct{ name, tmp string }
+type staged struct {
+	name, tmp string
+	keep      bool
+}
 
 // NewBatch is an empty batch.
 func NewBatch() *Batch { return &Batch{} }
@@ -60,7 +66,7 @@ func (b *Batch) Create(name string) (io.WriteCloser, error) {
 	if err != nil {
 		return nil, err
 	}
-	b.files = append(b.files, staged{name, tmp.Name()})
+	b.files = append(b.files, staged{name: name, tmp: tmp.Name()})
 	return &stagedFile{tmp, bufio.NewWriterSize(tmp, 1<<16), modeFor(name)}, nil
 }
 
@@ -95,6 +101,15 @@ func (b *Batch) Commit() error {
 	for _, f := range b.files {
 		if err := os.MkdirAll(filepath.Dir(f.name), 0o755); err != nil {
 			return err
+		}
+	}
+	for _, f := range b.files {
+		if f.keep {
+			kept, err := putAside(f.name)
+			if err != nil {
+				return err
+			}
+			b.kept = append(b.kept, kept)
 		}
 	}
 	for _, f := range b.files {

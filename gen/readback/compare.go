@@ -1,0 +1,184 @@
+package readback
+
+import (
+	"encoding/binary"
+	"hash/maphash"
+	"io"
+	"iter"
+	"math"
+
+	"gridferry/gen/family"
+	"gridferry/gen/move"
+	"gridferry/plan/diag"
+)
+
+// Comparison is a program from elsewhere beside the one that would be written
+// now.
+type Comparison struct {
+	Family *family.Family
+	Job    *move.Job
+	Moves  move.Seq
+	// Write writes the program that the plan gives now. It calls next before every
+	// file but the first.
+	Write func(w io.Writer, next func()) error
+	// Program is the text to compare: its files one behind the other.
+	Program []Text
+}
+
+// Text is one file to compare.
+type Text struct {
+	Name   string
+	Reader io.Reader
+	// SealFirst and SealLast are the lines of its seal, from 1, which are passed
+	// over; 0 for none.
+	SealFirst, SealLast int
+}
+
+// node is one line on one side.
+type node struct {
+	item Item
+	file string
+	key  uint64    // the same for lines that say the same
+	want *Expected // on the wanted side: the move, nil for lines that are none
+}
+
+// Run compares. What is wrong with the family or the plan goes to list, and then
+// the report says nothing. The error is that of reading or writing.
+func (c *Comparison) Run(list *diag.List) (*Report, error) {
+	k := newKeys(&c.Family.Rules, c.Job.Speed, &c.Family.Reads)
+	var writing, reading error
+	wanted, stopWanted := iter.Pull(c.wanted(k, list, &writing))
+	defer stopWanted()
+	given, stopGiven := iter.Pull(c.given(k, &reading))
+	defer stopGiven()
+	r := newReport(k.judge, k.state.known)
+	r.tables = newTables(c.Family, k.judge, c.Job)
+	align(given, wanted, r.pair)
+	for _, err := range []error{writing, reading} {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return r, nil
+}
+
+// wanted goes through the lines of the program that would be written now.
+func (c *Comparison) wanted(k *keys, list *diag.List, failed *error) iter.Seq[*node] {
+	return func(yield func(*node) bool) {
+		gone := false
+		check := NewChecker(c.Family, c.Job, c.Moves, list, func(item *Item, e *Expected) {
+			n := &node{item: *item, key: k.of(item)}
+			if e != nil {
+				copied := *e
+				n.want = &copied
+			}
+			gone = gone || !yield(n)
+		})
+		*failed = c.Write(whileWanted{check, &gone}, check.NextFile)
+		if !gone {
+			check.Close()
+		}
+		check.stop()
+		if *failed == errNotWanted {
+			*failed = nil
+		}
+	}
+}
+
+// errNotWanted ends a writing that nobody looks at any more.
+var errNotWanted = io.ErrClosedPipe
+
+type whileWanted struct {
+	*Checker
+	gone *bool
+}
+
+func (w whileWanted) Write(p []byte) (int, error) {
+	if *w.gone {
+		return 0, errNotWanted
+	}
+	return w.Checker.Write(p)
+}
+
+// given goes through the lines of the program that is to be compared.
+func (c *Comparison) given(k *keys, failed *error) iter.Seq[*node] {
+	return func(yield func(*node) bool) {
+		state := newState(&c.Family.Reads)
+		gone := false
+		for _, text := range c.Program {
+			r := NewReader(c.Family, *c.Job, func(item *Item) {
+				if gone || text.SealFirst <= item.Line && item.Line <= text.SealLast {
+					return
+				}
+				state.complete(item)
+				gone = !yield(&node{item: *item, file: text.Name, key: k.of(item)})
+			})
+			if _, err := io.Copy(r, text.Reader); err != nil {
+				*failed = err
+				return
+			}
+			if r.Close(); gone {
+				return
+			}
+		}
+	}
+}
+
+// keys finds lines that say the same: their fields agree in the decimals that
+// the family writes, or they are the same text.
+type keys struct {
+	judge *judge
+	state *state // for what is known of a kind
+	entry map[family.Means]family.FieldSet
+	seed  maphash.Seed
+}
+
+func newKeys(rules *family.Rules, machine float64, reads *family.Reads) *keys {
+	return &keys{
+		judge: newJudge(rules, machine), state: newState(reads), seed: maphash.MakeSeed(),
+		entry: map[family.Means]family.FieldSet{
+			family.MeansFrame: kept(reads.CarriesEntry(family.MeansFrame)).With(family.ReadNumber),
+			family.MeansTool:  kept(reads.CarriesEntry(family.MeansTool)).With(family.ReadNumber),
+		},
+	}
+}
+
+func (k *keys) of(item *Item) uint64 {
+	var h maphash.Hash
+	h.SetSeed(k.seed)
+	known, entry := k.entry[item.Means]
+	switch {
+	case item.isMove():
+		known = k.state.known[item.Kind]
+	case !entry:
+		if item.Means == 0 {
+			h.WriteByte(1) // what nothing fits is no line of the family's
+		}
+		h.WriteString(item.Text)
+		return h.Sum64()
+	}
+	h.WriteByte(byte(item.Means))
+	h.WriteByte(byte(item.Kind))
+	h.WriteString(item.When)
+	k.values(&h, &item.Values, known)
+	return h.Sum64()
+}
+
+func (k *keys) values(h *maphash.Hash, v *Values, known family.FieldSet) {
+	var b [9]byte
+	for f := family.NoField + 1; f < family.Fields; f++ {
+		if !known.Has(f) {
+			continue
+		}
+		b[0] = 0
+		if v.Has.Has(f) {
+			b[0] = 1
+		}
+		steps := math.Round(v.Number[f] / (2 * k.judge.half[f]))
+		binary.LittleEndian.PutUint64(b[1:], uint64(int64(steps)))
+		h.Write(b[:])
+	}
+	if known.Has(family.ReadTarget) {
+		h.WriteString(letters(v.Target))
+	}
+}

@@ -1,0 +1,244 @@
+package readback
+
+import (
+	"fmt"
+	"strings"
+
+	"gridferry/gen/family"
+	"gridferry/gen/move"
+	"gridferry/plan/diag"
+)
+
+// What a difference is.
+type What string
+
+// The kinds of difference.
+const (
+	Changed What = "changed" // a move says something else
+	Missing What = "missing" // the program lacks a move
+	Extra   What = "extra"   // the program has a move that the plan does not give
+	Entry   What = "entry"   // of the tables of frames and tools
+	Other   What = "other"   // a line beside the moves
+)
+
+// Difference is one way in which programs differ, and how often.
+type Difference struct {
+	What   What
+	Times  int
+	File   string // of the program
+	Line   int    // of the program, where it is first met; of a missing one the line before it
+	Move   int    // number of the first move that it is about; 0 for none
+	Last   int    // and of the last
+	Name   string // of the first: travel to tray A1
+	Place  diag.Place
+	Fields []FieldDelta
+	Wanted string // the line that would be written now; "" for none
+	Given  string // the line that is there; "" for none
+	Open   bool   // a comment begins on the line and does not end
+}
+
+// FieldDelta is one field of a difference, in words.
+type FieldDelta struct {
+	Name, Unit string
+	Plan       *float64 // of the first; nil for what is no number
+	Program    *float64 // nil where the line has none
+	Text       string   // "x is 41.0000 mm instead of 40.0000 mm (+1.0000)"
+}
+
+// Report is what a comparison found.
+type Report struct {
+	Moves       int // that the plan gives and the program should tell
+	Lines       int // of the program that say something
+	Differences []*Difference
+	// Changed, Missing and Extra count moves, Others entries and lines beside them.
+	Changed, Missing, Extra, Others int
+
+	judge  *judge
+	known  map[move.Kind]family.FieldSet
+	tables *tables
+	seen   map[string]*Difference
+	before node        // the last line of the program
+	run    *Difference // missing or extra moves that go on
+}
+
+func newReport(j *judge, known map[move.Kind]family.FieldSet) *Report {
+	return &Report{judge: j, known: known, seen: map[string]*Difference{}}
+}
+
+// Same tells whether nothing differs.
+func (r *Report) Same() bool { return len(r.Differences) == 0 }
+
+// isEntry tells whether the line is an entry of a table.
+func (item *Item) isEntry() bool {
+	return item.Means == family.MeansFrame || item.Means == family.MeansTool
+}
+
+// pair takes two lines that stand beside each other.
+func (r *Report) pair(given, wanted *node) {
+	if given != nil {
+		r.Lines++
+	}
+	if wanted != nil && wanted.want != nil {
+		r.Moves++
+	}
+	if given == nil || wanted == nil || given.key != wanted.key {
+		r.differs(given, wanted)
+	} else {
+		r.run = nil
+	}
+	if given != nil {
+		r.before = node{item: Item{Line: given.item.Line}, file: given.file}
+	}
+}
+
+func (r *Report) differs(given, wanted *node) {
+	d := &Difference{What: Other, Times: 1, File: r.before.file, Line: r.before.item.Line}
+	if given != nil {
+		d.File, d.Line, d.Given, d.Open = given.file, given.item.Line, given.item.Text, given.item.Open
+	}
+	if wanted != nil {
+		d.Wanted = wanted.item.Text
+		if wanted.want != nil {
+			m := &wanted.want.Move
+			d.Move, d.Last, d.Name, d.Place = m.N, m.N, describe(m), m.Place
+		}
+	}
+	if r.sort(d, given, wanted) {
+		r.add(d)
+	}
+}
+
+// sort says what a difference is; false when it is none after all.
+func (r *Report) sort(d *Difference, given, wanted *node) bool {
+	isMove := func(n *node) bool { return n != nil && n.item.isMove() }
+	switch {
+	case isMove(given) && isMove(wanted):
+		d.What = Changed
+		deltas := r.deltas(given, wanted)
+		d.Fields = inWords(deltas, given, wanted)
+		return len(deltas) > 0
+	case isMove(wanted) && given == nil:
+		d.What = Missing
+	case isMove(given) && wanted == nil:
+		d.What, d.Name = Extra, given.item.Kind.String()
+	case given != nil && wanted != nil && given.item.isEntry() && wanted.item.isEntry():
+		d.What = Entry
+		return r.entry(d, given)
+	}
+	return true
+}
+
+func (r *Report) deltas(given, wanted *node) []Delta {
+	known := r.known[wanted.item.Kind]
+	if wanted.want == nil {
+		return r.judge.differing(&given.item.Values, &wanted.item.Values, known)
+	}
+	return r.judge.deltas(&given.item, &wanted.want.Move, known)
+}
+
+// entry compares a row of the tables.
+func (r *Report) entry(d *Difference, given *node) bool {
+	e, deltas, ok := r.tables.compare(&given.item)
+	if !ok {
+		return true
+	}
+	d.Name = fmt.Sprintf("%s %q", e.word(), e.name)
+	d.Fields = inWords(deltas, given, nil)
+	return len(deltas) > 0
+}
+
+// inWords tells fields for people.
+func inWords(deltas []Delta, given, wanted *node) []FieldDelta {
+	fields := make([]FieldDelta, len(deltas))
+	for i, d := range deltas {
+		fields[i] = FieldDelta{Name: Name(d.Field), Unit: Unit(d.Field)}
+		if d.Field == family.ReadTarget {
+			fields[i].Text = "it goes to another target"
+			if wanted != nil {
+				fields[i].Text = fmt.Sprintf("it goes to %q instead of %q", given.item.Target, wanted.item.Target)
+			}
+			continue
+		}
+		fields[i].Plan = &deltas[i].Want
+		fields[i].Text = fmt.Sprintf("%s is not given instead of %s", Name(d.Field), Figure(d.Field, d.Want))
+		if !d.Lacks {
+			fields[i].Program = &deltas[i].Got
+			fields[i].Text = fmt.Sprintf("%s is %s instead of %s%s", Name(d.Field), Figure(d.Field, d.Got), Figure(d.Field, d.Want), d.change())
+		}
+	}
+	return fields
+}
+
+// change is how far a quantity is off, with its sign.
+func (d Delta) change() string {
+	if Unit(d.Field) == "" {
+		return ""
+	}
+	return fmt.Sprintf(" (%+.*f)", decimals(d.Field), d.Got-d.Want)
+}
+
+// mostGroups bounds how many differences are told one by one.
+const mostGroups = 200
+
+// add folds differences of the same sort into one: those that are off by the same
+// in the same fields, then those that differ in the same fields at all.
+func (r *Report) add(d *Difference) {
+	r.count(d)
+	if (d.What == Missing || d.What == Extra) && r.run != nil && r.run.What == d.What {
+		r.run.repeat(d)
+		return
+	}
+	key := d.signature(true)
+	if r.seen[key] == nil && len(r.Differences) >= mostGroups {
+		key = d.signature(false)
+	}
+	if first := r.seen[key]; first != nil && d.What != Entry {
+		first.repeat(d)
+		r.run = first
+		return
+	}
+	r.seen[key], r.run = d, d
+	r.Differences = append(r.Differences, d)
+}
+
+// repeat counts one more of the same sort.
+func (d *Difference) repeat(more *Difference) { d.Times, d.Last = d.Times+1, max(d.Last, more.Last) }
+
+func (r *Report) count(d *Difference) {
+	switch d.What {
+	case Changed:
+		r.Changed++
+	case Missing:
+		r.Missing++
+	case Extra:
+		r.Extra++
+	default:
+		r.Others++
+	}
+}
+
+// signature is the same for differences that are told as one.
+func (d *Difference) signature(exact bool) string {
+	var b strings.Builder
+	b.WriteString(string(d.What))
+	kind, _, _ := strings.Cut(d.Name, " ")
+	if d.What != Changed {
+		b.WriteString(kind)
+	}
+	if exact && d.What != Changed {
+		fmt.Fprintf(&b, "|%s|%s", d.Wanted, d.Given)
+	}
+	for _, f := range d.Fields {
+		b.WriteString("|" + f.Name)
+		switch {
+		case !exact:
+		case f.Plan == nil || f.Program == nil:
+			b.WriteString(f.Text)
+		case f.Unit == "":
+			fmt.Fprintf(&b, "%g>%g", *f.Plan, *f.Program)
+		default:
+			fmt.Fprintf(&b, "%+.4f", *f.Program-*f.Plan)
+		}
+	}
+	return b.String()
+}

@@ -1,0 +1,40 @@
+package gen
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+
+	"gridferry/gen/family"
+	"gridferry/gen/seal"
+	"gridferry/plan/diag"
+)
+
+// MayReplace tells whether a program may take the place of what stands there
+// under its name: of nothing, or of a program that Gridferry sealed and nobody
+// changed since. Otherwise list says what to do.
+func MayReplace(f *family.Family, name string, list *diag.List) (bool, error) {
+	file, err := os.Open(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return true, nil
+	}
+	if err != nil {
+		return false, err
+	}
+	defer file.Close()
+	in, err := seal.Inspect(file, &f.Rules)
+	if err != nil || in.State == seal.Whole {
+		return err == nil, err
+	}
+	at := diag.Place{File: name}
+	hint := "\"gridferry verify\" tells what differs; \"--replace\" writes the new program and keeps this file beside it"
+	switch {
+	case in.State == seal.Changed:
+		list.Errorf("changed-by-hand", at, "the program was changed by hand since Gridferry %s wrote it, and is not replaced", in.Seal.Version).WithHint("%s", hint)
+	case !seal.Fits(&f.Rules):
+		list.Errorf("not-sealed", at, "a file of that name is there, and since this family has no comments for a seal, nothing tells whether somebody changed it").WithHint("%s", hint)
+	default:
+		list.Errorf("not-sealed", at, "a file of that name is there that holds no seal of Gridferry, and is not replaced").WithHint("%s", hint)
+	}
+	return false, nil
+}

@@ -1,0 +1,199 @@
+package gen
+
+import (
+	"bufio"
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+
+	"gridferry/gen/readback"
+	"gridferry/gen/seal"
+)
+
+// Print tells a verdict to people.
+func (v *Verdict) Print(w io.Writer) error {
+	out := bufio.NewWriter(w)
+	for _, f := range v.Files {
+		for _, line := range f.inWords() {
+			fmt.Fprintf(out, "%s: %s\n", f.Name, line)
+		}
+	}
+	for _, d := range v.Differences {
+		printDifference(out, d)
+	}
+	fmt.Fprintln(out, v.summary())
+	return out.Flush()
+}
+
+// inWords is what the seal shows, a sentence each.
+func (s *Sealed) inWords() []string {
+	switch {
+	case s.State == seal.None && !s.Possible:
+		return []string{"no seal: this family's programs carry none, so that only the moves tell whether something was changed"}
+	case s.State == seal.None:
+		return []string{"no seal: another program wrote this file, or the seal was taken out"}
+	}
+	words := []string{"untouched since Gridferry " + s.Seal.Version + " wrote it"}
+	if s.State == seal.Changed {
+		words[0] = "changed by hand since Gridferry " + s.Seal.Version + " wrote it"
+	}
+	if !s.PlanSame {
+		words = append(words, "the plan, its cell or a setting has changed since then")
+	}
+	if !s.FamilySame {
+		words = append(words, "the family has changed since then")
+	}
+	return words
+}
+
+func printDifference(out io.Writer, d *readback.Difference) {
+	fmt.Fprintf(out, "%s:%d: %s\n", d.File, d.Line, headOf(d))
+	for _, f := range d.Fields {
+		fmt.Fprintf(out, "    %s\n", f.Text)
+	}
+	if d.Open {
+		fmt.Fprintln(out, "    the comment on this line does not end")
+	}
+	if d.Given != "" {
+		fmt.Fprintf(out, "    program: %s\n", d.Given)
+	}
+	if d.Wanted != "" {
+		fmt.Fprintf(out, "    plan:    %s\n", d.Wanted)
+	}
+	if d.Times > 1 && (d.What == readback.Missing || d.What == readback.Extra) {
+		fmt.Fprintf(out, "    and %d more\n", d.Times-1)
+	} else if d.Times > 1 {
+		fmt.Fprintf(out, "    and so %d times more%s\n", d.Times-1, upTo(d))
+	}
+}
+
+func upTo(d *readback.Difference) string {
+	if d.Last <= d.Move {
+		return ""
+	}
+	return fmt.Sprintf(", up to move %d", d.Last)
+}
+
+// headOf is the first line about a difference.
+func headOf(d *readback.Difference) string {
+	move := fmt.Sprintf("move %d (%s, plan line %d)", d.Move, d.Name, d.Place.Line)
+	switch {
+	case d.What == readback.Changed && d.Move == 0:
+		return "a line differs"
+	case d.What == readback.Changed:
+		return move + " differs"
+	case d.What == readback.Missing:
+		return "behind this line " + move + " is missing"
+	case d.What == readback.Extra:
+		return "a " + d.Name + " that the plan does not give"
+	case d.What == readback.Entry && d.Name != "":
+		return d.Name + " differs"
+	case d.Given == "":
+		return "behind this line one is missing"
+	case d.Wanted == "":
+		return "a line too many"
+	}
+	return "a line beside the moves differs"
+}
+
+func (v *Verdict) summary() string {
+	if v.Same() {
+		return fmt.Sprintf("the same: all %d moves that the program tells are as the plan gives them", v.Moves)
+	}
+	var parts []string
+	for _, p := range []struct {
+		n    int
+		word string
+	}{{v.Changed, "changed"}, {v.Missing, "missing"}, {v.Extra, "too many"}} {
+		if p.n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", p.n, p.word))
+		}
+	}
+	text := "different"
+	if len(parts) > 0 {
+		text += fmt.Sprintf(": of %d moves %s", v.Moves, strings.Join(parts, ", "))
+	}
+	switch v.Others {
+	case 0:
+		return text
+	case 1:
+		return text + "; 1 line beside the moves"
+	}
+	return text + fmt.Sprintf("; %d lines beside the moves", v.Others)
+}
+
+// The forms of a verdict as data.
+type (
+	verdictJSON struct {
+		Same        bool             `json:"same"`
+		Files       []sealJSON       `json:"files"`
+		Moves       int              `json:"moves"`
+		Changed     int              `json:"changed"`
+		Missing     int              `json:"missing"`
+		Extra       int              `json:"extra"`
+		Other       int              `json:"other"`
+		Differences []differenceJSON `json:"differences"`
+	}
+	sealJSON struct {
+		File       string `json:"file"`
+		Seal       string `json:"seal"` // none, untouched, changed
+		Version    string `json:"version,omitempty"`
+		PlanSame   *bool  `json:"plan_same,omitempty"`
+		FamilySame *bool  `json:"family_same,omitempty"`
+	}
+	differenceJSON struct {
+		What     string      `json:"what"`
+		Times    int         `json:"times"`
+		File     string      `json:"file,omitempty"`
+		Line     int         `json:"line"`
+		Move     int         `json:"move,omitempty"`
+		Last     int         `json:"last_move,omitempty"`
+		Name     string      `json:"name,omitempty"`
+		PlanFile string      `json:"plan_file,omitempty"`
+		PlanLine int         `json:"plan_line,omitempty"`
+		Fields   []fieldJSON `json:"fields,omitempty"`
+		Program  string      `json:"program,omitempty"`
+		Wanted   string      `json:"wanted,omitempty"`
+	}
+	fieldJSON struct {
+		Field   string   `json:"field"`
+		Unit    string   `json:"unit,omitempty"`
+		Plan    *float64 `json:"plan,omitempty"`
+		Program *float64 `json:"program,omitempty"`
+		Text    string   `json:"text"`
+	}
+)
+
+// JSON tells a verdict as data.
+func (v *Verdict) JSON(w io.Writer) error {
+	data := verdictJSON{
+		Same: v.Same(), Moves: v.Moves, Changed: v.Changed, Missing: v.Missing, Extra: v.Extra, Other: v.Others,
+		Files: []sealJSON{}, Differences: []differenceJSON{},
+	}
+	for _, f := range v.Files {
+		s := sealJSON{File: f.Name, Seal: [...]string{seal.None: "none", seal.Whole: "untouched", seal.Changed: "changed"}[f.State]}
+		if f.State != seal.None {
+			s.Version, s.PlanSame, s.FamilySame = f.Seal.Version, &f.PlanSame, &f.FamilySame
+		}
+		data.Files = append(data.Files, s)
+	}
+	for _, d := range v.Differences {
+		data.Differences = append(data.Differences, asJSON(d))
+	}
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	return enc.Encode(data)
+}
+
+func asJSON(d *readback.Difference) differenceJSON {
+	out := differenceJSON{
+		What: string(d.What), Times: d.Times, File: d.File, Line: d.Line, Move: d.Move, Last: d.Last, Name: d.Name,
+		PlanFile: d.Place.File, PlanLine: d.Place.Line, Program: d.Given, Wanted: d.Wanted,
+	}
+	for _, f := range d.Fields {
+		out.Fields = append(out.Fields, fieldJSON{f.Name, f.Unit, f.Plan, f.Program, f.Text})
+	}
+	return out
+}
