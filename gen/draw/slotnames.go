@@ -135,12 +135,12 @@ func (t *tally) join(u tally, before bool) {
 	*t = out
 }
 
-// String is the numbers, or the first and how many follow.
+// String is the numbers, or how many there are.
 func (t tally) String() string {
-	text := strconv.Itoa(t.numbers[0])
 	if t.n > len(t.numbers) {
-		return text + " +" + strconv.Itoa(t.n-1)
+		return "×" + strconv.Itoa(t.n)
 	}
+	text := strconv.Itoa(t.numbers[0])
 	for _, n := range t.numbers[1:t.n] {
 		text += " " + strconv.Itoa(n)
 	}
