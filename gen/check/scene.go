@@ -51,7 +51,20 @@ func newScene(l *layout.Layout) *Scene {
 		s.Grids = append(s.Grids, standing)
 		s.byName[g.Name] = standing
 	}
+	if h := l.Held; h != nil {
+		s.hold(h)
+	}
 	return s
+}
+
+// hold begins with a part in the jaw, as it was taken.
+func (s *Scene) hold(h *layout.Held) {
+	_, base := h.Grid.Points(h.Slot, 0)
+	s.Grid = s.byName[h.Grid.Name]
+	s.Slot, s.From.Turn = h.Grid.Index(h.Slot), s.turns.of(base.RPY)
+	s.Grid.setPart(h.Part)
+	s.grip(&move.Move{Kind: move.Grip, Target: move.Target{Grid: h.Grid.Name, Slot: h.Slot, Layered: h.Grid.Layered()}})
+	s.Grid, s.From = nil, Station{}
 }
 
 // see takes in where the move leads and which slot it works at.

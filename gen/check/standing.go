@@ -52,6 +52,7 @@ func newStanding(g *layout.Grid) *Standing {
 	s.line, s.turn = linesOf(g), turnOf(g)
 	s.sink()
 	s.setPart(g.Part)
+	s.setPart(g.Holds)
 	return s
 }
 

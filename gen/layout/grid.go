@@ -20,6 +20,10 @@ type Grid struct {
 	Rows, Columns, Layers int
 	Missing               Slots // slots that are not there; nil for none
 	Full                  Slots // slots that hold a part at the start
+	// FullPlace is where that is said, and Holds what stands there where Part
+	// does not say it.
+	FullPlace diag.Place
+	Holds     *Part
 
 	// Fit is where the slots are and what that is worth, where corners were
 	// touched; nil otherwise.
@@ -130,6 +134,7 @@ func (r *resolver) grid(g *plan.Grid) *Grid {
 	var missing, full bool
 	grid.Missing, missing = r.slotSet(grid, g.Missing)
 	grid.Full, full = r.full(grid, g)
+	grid.FullPlace = g.Filled.Place
 	if !missing || !full {
 		return nil // how many slots or parts there are is anybody's guess
 	}

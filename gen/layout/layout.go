@@ -7,6 +7,7 @@ import (
 	"gridferry/gen/geom"
 	"gridferry/gen/measure"
 	"gridferry/gen/move"
+	"gridferry/gen/slot"
 	"gridferry/plan"
 	"gridferry/plan/diag"
 )
@@ -27,6 +28,16 @@ type Layout struct {
 	Begin     []Step
 	Entries   []*Entry
 	End       []Step
+	// Held is what the jaw holds when the program starts; nil for nothing, which
+	// is how every job begins, but not every rest of one.
+	Held *Held
+}
+
+// Held is a part in the jaw, and the slot that it was taken from.
+type Held struct {
+	Part *Part // nil where the plan does not say
+	Grid *Grid
+	Slot slot.Slot
 }
 
 // Tool is a tool with its place in tables.
