@@ -1,7 +1,7 @@
 package family
 
 import (
-	"strconv"
+	"fmt"
 	"strings"
 	"unicode"
 )
@@ -40,5 +40,5 @@ func (rules *Rules) PartStem(plan string, part int) string {
 	if rules.FileNames != nil {
 		return rules.FileNames.OfPart(rules.Stem(plan), part)
 	}
-	return rules.Stem(plan) + "-" + strconv.Itoa(part)
+	return fmt.Sprintf("%s-%03d", rules.Stem(plan), part)
 }

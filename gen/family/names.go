@@ -2,6 +2,7 @@ package family
 
 import (
 	"errors"
+	"fmt"
 	"hash/fnv"
 	"strconv"
 	"strings"
@@ -136,7 +137,7 @@ func (n *Names) Make(text string) string {
 		name = n.marked(name, text)
 	}
 	if n.reserved[strings.ToUpper(name)] {
-		return n.Numbered(name, 1)
+		return n.numbered(name, 1)
 	}
 	return name
 }
@@ -155,7 +156,7 @@ func (n *Names) Table(texts []string) []string {
 			name = n.marked(n.spell(text), text)
 		}
 		for k := 2; used[strings.ToUpper(name)]; k++ { // one in thousands: even the checks are alike
-			name = n.Numbered(name, k)
+			name = n.numbered(name, k)
 		}
 		used[strings.ToUpper(name)] = true
 		out[i] = name
@@ -247,17 +248,29 @@ func (n *Names) shorten(s string, longest int) string {
 	return s
 }
 
-// Numbered is a name with a number at its end, still short enough.
-func (n *Names) Numbered(base string, k int) string {
+// numbered is a name with a number at its end, still short enough.
+func (n *Names) numbered(base string, k int) string {
 	end := n.Replace + strconv.Itoa(k)
 	return n.shorten(base, max(n.Longest-len(end), 1)) + end
 }
 
-// OfPart is the name of one part of something, numbered from 1: never that of
-// the whole, never that of another part.
+// MostParts is how many parts can be told apart.
+const MostParts = 999
+
+// OfPart is the name of one part of something, numbered from 1 to MostParts:
+// never that of the whole, never that of another part. The number always has
+// three digits: shortened to eight letters, WAGON1 and a 2 would else be WAGO
+// and a 12.
 func (n *Names) OfPart(whole string, part int) string {
-	if name := n.Numbered(whole, part); !strings.EqualFold(name, whole) {
-		return name
+	end := fmt.Sprintf("%s%03d", n.Replace, part)
+	stem := n.shorten(whole, max(n.Longest-len(end), 1))
+	if !strings.EqualFold(stem+end, whole) {
+		return stem + end
 	}
-	return n.Numbered(n.marked(whole, whole), part)
+	for _, c := range n.fold(checkLetters) { // the whole ends in this very number
+		if last := stem[len(stem)-1:]; n.Letters.Has(c) && !strings.EqualFold(string(c), last) {
+			return strings.TrimSuffix(stem, last) + string(c) + end
+		}
+	}
+	return stem + end
 }

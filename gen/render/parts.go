@@ -128,6 +128,10 @@ func (s *parts) see(m move.Move) {
 // does not rest on what the part before it left behind.
 func (s *parts) open() {
 	f, k := s.program.family, len(s.done)+1
+	if k == family.MostParts+1 {
+		s.program.found.errorf(ruleParts, s.program.place, "", "the program comes in more than %d parts", family.MostParts).
+			WithHint("split the plan into several")
+	}
 	stem := f.PartStem(s.plan, k)
 	s.part = family.Part{
 		Number: k, Name: f.Names.OfPart(s.name, k), File: stem + f.Extension, Stem: stem,
