@@ -97,3 +97,24 @@ func (o *Outline) Find(path ...string) (diag.Place, bool) {
 	}
 	return diag.Place{}, false
 }
+
+// Extent is the lines of the thing that begins on line n: up to the next line
+// that stands no further in than its first key, without remarks and blanks at its end.
+func (o *Outline) Extent(n int) []int {
+	if n < 1 || n > o.Lines() {
+		return nil
+	}
+	lines := []int{n}
+	column, last := indent(o.Line(n)), n
+	for i := n + 1; i <= o.Lines() && (o.Remark(i) || indent(o.Line(i)) > column); i++ {
+		if !o.Remark(i) {
+			last = i
+		}
+	}
+	for i := n + 1; i <= last; i++ {
+		lines = append(lines, i)
+	}
+	return lines
+}
+
+func indent(line string) int { return len(line) - len(strings.TrimLeft(line, " ")) }

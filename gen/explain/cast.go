@@ -1,0 +1,102 @@
+package explain
+
+import (
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/plan/diag"
+)
+
+// cast is who is who in a plan: it finds what a move's names and place stand for.
+type cast struct {
+	l         *layout.Layout
+	grids     map[string]*layout.Grid
+	frames    map[string]*layout.Frame
+	tools     map[string]*layout.Tool
+	waypoints map[string]*layout.Waypoint
+	entries   map[diag.Place]int // by the entry's place and those of its steps, from 0
+	steps     map[diag.Place]bool
+}
+
+func newCast(l *layout.Layout) *cast {
+	c := &cast{
+		l: l, grids: map[string]*layout.Grid{}, frames: map[string]*layout.Frame{}, tools: map[string]*layout.Tool{},
+		waypoints: map[string]*layout.Waypoint{}, entries: map[diag.Place]int{}, steps: map[diag.Place]bool{},
+	}
+	for _, g := range l.Grids {
+		c.grids[g.Name] = g
+	}
+	for _, f := range l.Frames {
+		c.frames[f.Name] = f
+	}
+	for _, t := range l.Tools {
+		c.tools[t.Name] = t
+	}
+	for _, w := range l.Waypoints {
+		c.waypoints[w.Name] = w
+	}
+	for i, e := range l.Entries {
+		c.entries[e.Place] = i
+		for s := range e.Stops {
+			for _, step := range e.Stops[s].Then {
+				c.entries[step.Place] = i
+			}
+		}
+	}
+	return c
+}
+
+// entry is the entry that a move belongs to, and its place in the list; nil for
+// a move outside of all.
+func (c *cast) entry(m *move.Move) (*layout.Entry, int) {
+	if m.Transfer == 0 {
+		return nil, -1
+	}
+	i, ok := c.entries[m.Place]
+	if !ok {
+		return nil, -1
+	}
+	return c.l.Entries[i], i
+}
+
+// carried is the part in the jaw while a move is made; nil for none.
+func (c *cast) carried(m *move.Move) *layout.Part {
+	e, _ := c.entry(m)
+	if e == nil {
+		return nil
+	}
+	switch m.Role {
+	case move.TakeHold, move.HoldSettle, move.UpSource, move.ClearLoaded, move.OverGoal, move.DownGoal, move.LetGo:
+		return e.Part
+	case move.Telling:
+		if t := c.tools[m.Tool]; t != nil && m.Load != t.Mass {
+			return e.Part
+		}
+	}
+	return nil
+}
+
+// stop is the stop of its entry's chain, from 0, that a move works at; -1 for
+// none.
+func (c *cast) stop(m *move.Move) int {
+	switch m.Role {
+	case move.ClearFirst, move.OverSource, move.DownSource, move.TakeHold, move.HoldSettle, move.UpSource:
+		return m.Leg - 1
+	case move.ClearLoaded, move.OverGoal, move.DownGoal, move.LetGo, move.FreeSettle, move.UpGoal:
+		return m.Leg
+	}
+	return -1
+}
+
+// inFrame tells whether a move's figures rest on a frame: written in it, or in
+// one that is nested in it.
+func (c *cast) inFrame(m *move.Move, name string) bool {
+	if m.Kind != move.Select && !m.Kind.IsMotion() {
+		return false
+	}
+	for f := c.frames[m.Frame]; f != nil; f = f.Parent {
+		if f.Name == name {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,294 @@
+package explain
+
+import (
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+)
+
+// What a report holds at most.
+const (
+	mostUnits    = 6    // shown of one section
+	mostRows     = 60   // of one unit
+	mostAllRows  = 1500 // of the report
+	mostSections = 1000
+)
+
+// folder gathers moves into units (a transfer, or all legs of one part), shows
+// the first unit of each form, and counts those that repeat one.
+type folder struct {
+	r       *Report
+	c       *cast
+	rests   func(*move.Move) bool
+	line    int // of the program, in focus
+	told    map[move.Role]bool
+	rows    int
+	section *Section
+	key     int // of the section
+	seen    map[form]bool
+	shown   int // units of the section
+	begun   bool
+	heading []Line     // that waits for its transfer's first move
+	focused []*Section // what holds the line in focus
+
+	unit     *Piece
+	unitKey  int
+	form     form
+	inFocus  bool
+	transfer int // the section's first
+}
+
+// form is what makes two units alike: the roles and legs of their moves, as a
+// number that is as good as different for different ones.
+type form uint64
+
+func (f form) with(m *move.Move) form {
+	const prime = 1099511628211 // FNV-1a, 64 bits
+	for _, v := range []int{int(m.Kind), int(m.Role), m.Leg} {
+		f = (f ^ form(v)) * prime
+	}
+	return f
+}
+
+func newFolder(r *Report, c *cast, q Query) *folder {
+	f := &folder{r: r, c: c, rests: func(*move.Move) bool { return true }, line: q.ProgramLine, told: map[move.Role]bool{}}
+	if r.Subject != nil {
+		f.rests = r.Subject.Rests
+	}
+	return f
+}
+
+// Keys of sections that are no entries.
+const (
+	beforeAll = -1
+	afterAll  = -2
+)
+
+// take is given every move, and everything else that makes lines, with its lines.
+func (f *folder) take(m move.Move, own []Line) {
+	f.countLines(own)
+	switch {
+	case m.N > 0:
+		f.move(m, own)
+	case m.Transfer > 0:
+		f.heading = append(f.heading, own...)
+	case m.Place != f.c.l.Place:
+		f.enter(&m)
+		f.section.Text.add(own)
+		f.focusOn(m, "loops", own)
+	case f.begun:
+		f.r.Tail.add(own)
+		f.focusOn(m, "end", own)
+	default:
+		f.r.Head.add(own)
+		f.focusOn(m, "head", own)
+	}
+	f.begun = true
+}
+
+// move takes a move of the list.
+func (f *folder) move(m move.Move, own []Line) {
+	heading := f.heading
+	f.heading = nil
+	f.enter(&m)
+	f.section.Moves.include(m.N, m.N)
+	row := Row{Move: m, Heading: heading, Lines: own}
+	first, last := row.span()
+	f.section.Lines.include(first, last)
+	headed := f.focusOn(m, "heading", heading)
+	row.InFocus = f.focusOn(m, "", own) || headed
+	if f.rests(&m) {
+		f.add(row)
+	}
+}
+
+// span is the row's first and last line of the program; 0 for none.
+func (row *Row) span() (first, last int) {
+	for _, lines := range [][]Line{row.Heading, row.Lines} {
+		if n := len(lines); n > 0 {
+			if first == 0 {
+				first = lines[0].N
+			}
+			last = lines[n-1].N
+		}
+	}
+	return first, last
+}
+
+func (f *folder) countLines(lines []Line) {
+	if n := len(lines); n > 0 {
+		f.r.Lines = lines[n-1].N
+	}
+}
+
+// enter goes to the section and the unit that a move belongs to.
+func (f *folder) enter(m *move.Move) {
+	entry, key := f.c.entry(m)
+	if entry == nil {
+		key = f.outside(m)
+	}
+	if f.section == nil || key != f.key {
+		f.closeUnit()
+		f.open(key, entry, m)
+	}
+	if unit := f.unitOf(entry, m); f.unit == nil || unit != f.unitKey {
+		f.closeUnit()
+		f.unit, f.unitKey, f.form, f.inFocus = &Piece{Name: unitName(entry, m)}, unit, 1, false
+	}
+}
+
+// outside is the section of a move in no entry.
+func (f *folder) outside(m *move.Move) int {
+	if m.N == 0 {
+		if i, ok := f.c.entries[m.Place]; ok {
+			return i
+		}
+	}
+	if f.section == nil || f.key == beforeAll && m.Role != move.ClearLast {
+		return beforeAll
+	}
+	return afterAll
+}
+
+func (f *folder) open(key int, entry *layout.Entry, m *move.Move) {
+	s := &Section{Place: m.Place, Title: "At the end"}
+	switch {
+	case key == beforeAll:
+		s.Title = "At the beginning"
+	case key >= 0:
+		entry = f.c.l.Entries[key]
+		s.Place, s.Title = entry.Place, entryTitle(key, entry)
+	}
+	f.section, f.key, f.seen, f.shown, f.transfer = s, key, map[form]bool{}, 0, m.Transfer
+	if len(f.r.Sections) < mostSections {
+		f.r.Sections = append(f.r.Sections, s)
+	}
+}
+
+func entryTitle(i int, e *layout.Entry) string {
+	title := "Entry " + number(i+1) + ": "
+	for s := range e.Stops {
+		if s > 0 {
+			title += " to "
+		}
+		title += e.Stops[s].Grid.Name
+	}
+	return title + ", " + count(e.Parts, "part", "parts")
+}
+
+// unitOf numbers the units of an entry: all legs of a part where it goes through
+// them at once, otherwise one transfer.
+func (f *folder) unitOf(e *layout.Entry, m *move.Move) int {
+	if e == nil {
+		return 0
+	}
+	if e.ByPart {
+		return (m.Transfer - f.transfer) / len(e.Legs)
+	}
+	return m.Transfer
+}
+
+func unitName(e *layout.Entry, m *move.Move) string {
+	if e == nil {
+		return ""
+	}
+	name := "transfer " + number(m.Transfer)
+	if len(e.Legs) > 1 && e.ByPart {
+		return "transfers " + span(m.Transfer, m.Transfer+len(e.Legs)-1) + ", one part through " + count(len(e.Legs), "leg", "legs")
+	}
+	if len(e.Legs) > 1 {
+		name += ", leg " + number(m.Leg)
+	}
+	return name
+}
+
+// add puts a move into the present unit.
+func (f *folder) add(row Row) {
+	f.r.Rests++
+	f.section.Count++
+	u, m := f.unit, &row.Move
+	f.form = f.form.with(m)
+	u.Moves.include(m.N, m.N)
+	u.Transfers.include(m.Transfer, m.Transfer)
+	u.Lines.include(row.span())
+	f.inFocus = f.inFocus || row.InFocus
+	if len(u.Rows) >= mostRows && !row.InFocus {
+		u.More++
+		return
+	}
+	u.Rows = append(u.Rows, row)
+}
+
+// closeUnit shows the present unit or folds it.
+func (f *folder) closeUnit() {
+	u := f.unit
+	f.unit = nil
+	if u == nil || len(u.Rows) == 0 {
+		return
+	}
+	repeats := f.seen[f.form]
+	switch {
+	case f.inFocus, !repeats && f.shown < mostUnits && f.rows+len(u.Rows) <= mostAllRows:
+		f.show(u)
+	default:
+		f.fold(u, repeats)
+	}
+	f.seen[f.form] = true
+	if f.inFocus {
+		s := *f.section
+		s.Pieces = []*Piece{u}
+		f.focused = []*Section{&s}
+	}
+}
+
+func (f *folder) show(u *Piece) {
+	f.shown++
+	f.rows += len(u.Rows)
+	for i := range u.Rows {
+		row := &u.Rows[i]
+		row.Shapers = f.c.shapers(&row.Move)
+		if role := row.Move.Role; !f.told[role] {
+			f.told[role] = true
+			row.Why, row.FirstOne = why[role], true
+		}
+	}
+	f.section.Pieces = append(f.section.Pieces, u)
+}
+
+func (f *folder) fold(u *Piece, alike bool) {
+	var last *Piece
+	if n := len(f.section.Pieces); n > 0 {
+		last = f.section.Pieces[n-1]
+	}
+	if last == nil || last.Folded == 0 {
+		last = &Piece{Alike: alike}
+		f.section.Pieces = append(f.section.Pieces, last)
+	}
+	last.Folded++
+	last.Alike = last.Alike && alike
+	last.Transfers.include(u.Transfers.First, u.Transfers.Last)
+	last.Moves.include(u.Moves.First, u.Moves.Last)
+	last.Lines.include(u.Lines.First, u.Lines.Last)
+}
+
+func (f *folder) finish() {
+	f.closeUnit()
+	if f.r.Focus != nil {
+		f.r.Sections = f.focused
+	}
+}
+
+// focusOn looks whether the line in focus is among some, and keeps what made them.
+func (f *folder) focusOn(m move.Move, part string, own []Line) bool {
+	focus := f.r.Focus
+	if focus == nil || len(own) == 0 || f.line < own[0].N || f.line > own[len(own)-1].N {
+		return false
+	}
+	focus.Found, focus.Part, focus.Own, focus.Line = true, part, own, own[f.line-own[0].N]
+	if m.N > 0 {
+		focus.Move, focus.Shapers = &m, f.c.shapers(&m)
+	}
+	if i, ok := f.c.entries[m.Place]; ok && f.key >= 0 {
+		focus.Entry, focus.Number = f.c.l.Entries[i], i+1
+	}
+	return true
+}

@@ -1,0 +1,53 @@
+package explain
+
+import (
+	"strconv"
+	"strings"
+
+	"gridferry/gen/move"
+)
+
+func number(n int) string { return strconv.Itoa(n) }
+
+// short is a figure with at most so many decimals and no noughts at its end.
+func short(v float64, decimals int) string {
+	text := strconv.FormatFloat(v, 'f', decimals, 64)
+	if strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	if text == "-0" {
+		return "0"
+	}
+	return text
+}
+
+func level(m *move.Move) string {
+	if m.Level {
+		return "on"
+	}
+	return "off"
+}
+
+// count is a number with what it counts.
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return number(n) + " " + many
+}
+
+// span is "7" or "7 to 9".
+func span(first, last int) string {
+	if last <= first {
+		return number(first)
+	}
+	return number(first) + " to " + number(last)
+}
+
+// spans is span with what is counted before it.
+func spans(one, many string, first, last int) string {
+	if last <= first {
+		return one + " " + number(first)
+	}
+	return many + " " + span(first, last)
+}

@@ -1,0 +1,110 @@
+package explain
+
+import (
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/plan/diag"
+)
+
+// Shaper is something in the plan or cell that a move rests on beside the line
+// that asked for it.
+type Shaper struct {
+	What  string
+	Place diag.Place
+}
+
+// shapers are what a move rests on, the nearest first.
+func (c *cast) shapers(m *move.Move) []Shaper {
+	switch m.Role {
+	case move.Asked:
+		return nil
+	case move.TakeHold, move.HoldSettle, move.OpenFirst, move.OpenSettle, move.LetGo, move.FreeSettle:
+		return c.ofGripper(m)
+	case move.Telling:
+		return c.ofSelect(m)
+	}
+	return c.ofMotion(m)
+}
+
+func (c *cast) ofGripper(m *move.Move) []Shaper {
+	all := shapers{}
+	t := c.l.Motion.Tool
+	if m.Role == move.TakeHold || m.Role == move.HoldSettle {
+		all.add("how the tool grips", t.Grip.Place)
+	} else {
+		all.add("how the tool lets go", t.Release.Place)
+	}
+	all.add("the tool that the plan uses", c.l.Motion.Source.Tool.Place)
+	if g := c.grids[m.Target.Grid]; g != nil {
+		all.add("the grid \""+g.Name+"\"", g.Place)
+	}
+	return all
+}
+
+func (c *cast) ofSelect(m *move.Move) []Shaper {
+	all := shapers{}
+	if f := c.frames[m.Frame]; f != nil {
+		all.add("the frame \""+f.Name+"\"", f.Place)
+	}
+	if t := c.tools[m.Tool]; t != nil {
+		all.add("the tool \""+t.Name+"\"", t.Place)
+	}
+	if p := c.carried(m); p != nil {
+		all.add("the part \""+p.Name+"\", with its mass", p.Place)
+	}
+	return all
+}
+
+func (c *cast) ofMotion(m *move.Move) []Shaper {
+	all, source := shapers{}, c.l.Motion.Source
+	if w := c.waypoints[m.Target.Waypoint]; m.Target.Grid == "" && w != nil {
+		all.add("the waypoint that the plan calls clear", source.Clear.Place)
+		all.add("where \""+w.Name+"\" is", w.Place)
+	}
+	if g := c.grids[m.Target.Grid]; g != nil {
+		all.ofGrid(g, m)
+	}
+	if f := c.frames[m.Frame]; f != nil {
+		all.add("the frame \""+f.Name+"\", in which the figures are written", f.Place)
+	}
+	if m.Target.Approach {
+		all.add("how far above the slot", source.Approach.Place)
+	}
+	if m.Kind == move.Travel {
+		all.add("how fast: speed of travel", source.Travel.Place)
+	} else {
+		all.add("how fast: speed near a slot", source.Near.Place)
+	}
+	if m.Blend > 0 {
+		all.add("how closely it may pass without a stop", source.Blend.Place)
+	}
+	return all
+}
+
+type shapers []Shaper
+
+// add passes over what is not written, the base frame for instance.
+func (s *shapers) add(what string, at diag.Place) {
+	if !at.IsZero() {
+		*s = append(*s, Shaper{what, at})
+	}
+}
+
+func (s *shapers) ofGrid(g *layout.Grid, m *move.Move) {
+	s.add("the grid \""+g.Name+"\"", g.Place)
+	switch {
+	case g.Source.Corners != nil:
+		s.add("where the corners were touched", g.Source.Corners.Place)
+	default:
+		s.add("where its slot A1 is", g.Source.First.Place)
+		if m.Target.Slot.Row > 0 || m.Target.Slot.Col > 0 {
+			s.add("from slot to slot", g.Source.Pitch.Place)
+		}
+	}
+	if m.Target.Slot.Row%2 == 1 && g.Source.Stagger.V != 0 {
+		s.add("the shift of every second row", g.Source.Stagger.Place)
+	}
+	if m.Target.Slot.Layer > 0 {
+		s.add("from layer to layer", g.Source.LayerPitch.Place)
+	}
+}

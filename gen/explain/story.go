@@ -1,0 +1,62 @@
+package explain
+
+import (
+	"fmt"
+	"path"
+
+	"gridferry/gen/move"
+)
+
+// focusStory is how the line in focus came to be there, paragraph by paragraph.
+func (r *Report) focusStory() []string {
+	f := r.Focus
+	switch f.Part {
+	case "head":
+		return []string{"It stands at the head of the program, before the first move: title, cautions, and what the moves refer to. No single line of the plan made it."}
+	case "end":
+		return []string{"It stands behind the last move and ends the program. No single line of the plan made it."}
+	case "loops":
+		return []string{"This family writes loops, not single moves: the line stands for the plan's entry as a whole."}
+	case "heading":
+		return []string{fmt.Sprintf("It is the heading of transfer %d: for people, it moves nothing.", f.transfer())}
+	}
+	return []string{r.whoMadeIt(), Why(f.Move)}
+}
+
+func (f *Focus) transfer() int {
+	if f.Move == nil {
+		return 0
+	}
+	return f.Move.Transfer
+}
+
+// whoMadeIt is the move, its place in the transfer and in the entry.
+func (r *Report) whoMadeIt() string {
+	f, m := r.Focus, r.Focus.Move
+	text := fmt.Sprintf("Move %d of %d made it: %s.", m.N, r.Counts.Moves, say(m))
+	if len(f.Own) > 1 {
+		text += fmt.Sprintf(" The same move made %s.", spans("line", "lines", f.Own[0].N, f.Own[len(f.Own)-1].N))
+	}
+	if f.Entry == nil {
+		return text + outside(m)
+	}
+	text += fmt.Sprintf(" It belongs to transfer %d of %d", m.Transfer, r.Counts.Transfers)
+	if legs := len(f.Entry.Legs); legs > 1 {
+		text += fmt.Sprintf(", which is leg %d of %d", m.Leg, legs)
+	}
+	text += fmt.Sprintf(", in entry %d of the plan", f.Number)
+	if n := step[m.Role]; n > 0 {
+		text += fmt.Sprintf("; of the 13 steps that carry a part it is step %d", n)
+	}
+	return text + "."
+}
+
+func outside(m *move.Move) string {
+	if m.Role == move.ClearLast {
+		return " It belongs to no transfer: it comes when all are done."
+	}
+	return " It belongs to no transfer."
+}
+
+// location names a line of a file.
+func location(file string, line int) string { return fmt.Sprintf("%s, line %d", path.Base(file), line) }

@@ -1,0 +1,204 @@
+package explain
+
+import (
+	"fmt"
+	"strconv"
+
+	"gridferry/gen/move"
+	"gridferry/plan/outline"
+)
+
+// Subject is a thing in the plan or cell and the moves that rest on it.
+type Subject struct {
+	What  string // "the pitch of the grid \"tray\""
+	Does  string // a sentence about what it is for
+	Rests func(*move.Move) bool
+}
+
+// topic is one row of the table of things that a line can be about. A "*" in
+// the path takes any name or number, which the row's own words may hold as %s.
+type topic struct {
+	path  []string
+	what  string
+	does  string
+	rests func(c *cast, names []string) func(*move.Move) bool
+}
+
+// subjectAt is what a line of a file is about; false where it is about nothing.
+func (c *cast) subjectAt(o *outline.Outline, topics []topic, line int) (Subject, bool) {
+	item, ok := o.At(line)
+	if !ok {
+		return Subject{}, false
+	}
+	path := item.Path
+	if len(path) > 0 && path[0] == "cell" && len(path) > 1 {
+		topics, path = cellTopics, path[1:]
+	}
+	return c.subject(topics, path)
+}
+
+// subject is the topic that follows a path the furthest.
+func (c *cast) subject(topics []topic, path []string) (Subject, bool) {
+	best, names, found := topic{}, []string(nil), false
+	for _, t := range topics {
+		taken, ok := t.match(path)
+		if ok && (!found || len(t.path) > len(best.path)) {
+			best, names, found = t, taken, true
+		}
+	}
+	if !found {
+		return Subject{}, false
+	}
+	words := make([]any, len(names))
+	for i, name := range names {
+		words[i] = name
+	}
+	s := Subject{What: best.what, Does: best.does, Rests: best.rests(c, names)}
+	if len(names) > 0 {
+		s.What = fmt.Sprintf(best.what, words...)
+	}
+	return s, true
+}
+
+// match tells whether the topic is what a path leads to or into, and the names
+// that stand where it has a "*".
+func (t topic) match(path []string) (names []string, ok bool) {
+	if len(path) < len(t.path) {
+		return nil, false
+	}
+	for i, key := range t.path {
+		switch {
+		case key == "*":
+			names = append(names, path[i])
+		case key != path[i]:
+			return nil, false
+		}
+	}
+	return names, true
+}
+
+type rests = func(c *cast, names []string) func(*move.Move) bool
+
+// What moves can rest on, by what they are.
+
+func none(*cast, []string) func(*move.Move) bool { return func(*move.Move) bool { return false } }
+func all(*cast, []string) func(*move.Move) bool  { return func(*move.Move) bool { return true } }
+
+func any1(test func(m *move.Move) bool) rests {
+	return func(*cast, []string) func(*move.Move) bool { return test }
+}
+
+func roles(want ...move.Role) rests {
+	return any1(func(m *move.Move) bool {
+		for _, r := range want {
+			if m.Role == r {
+				return true
+			}
+		}
+		return false
+	})
+}
+
+func atGrid(_ *cast, names []string) func(*move.Move) bool {
+	return func(m *move.Move) bool { return m.Target.Grid == names[0] }
+}
+
+func withPart(c *cast, names []string) func(*move.Move) bool {
+	return func(m *move.Move) bool { p := c.carried(m); return p != nil && p.Name == names[0] }
+}
+
+func inFrame(c *cast, names []string) func(*move.Move) bool {
+	return func(m *move.Move) bool { return c.inFrame(m, names[0]) }
+}
+
+func atWaypoint(_ *cast, names []string) func(*move.Move) bool {
+	return func(m *move.Move) bool { return m.Target.Grid == "" && m.Target.Waypoint == names[0] }
+}
+
+// withTool is those of a kind, or of any, that one tool makes.
+func withTool(kinds ...move.Kind) rests {
+	return func(_ *cast, names []string) func(*move.Move) bool {
+		return func(m *move.Move) bool {
+			for _, k := range kinds {
+				if m.Kind == k {
+					return m.Tool == names[0]
+				}
+			}
+			return len(kinds) == 0 && m.Tool == names[0]
+		}
+	}
+}
+
+// toolRoles is the roles that one tool's signal plays; a wait carries no tool.
+func toolRoles(want ...move.Role) rests {
+	return func(c *cast, names []string) func(*move.Move) bool {
+		if t := c.l.Motion.Tool; t == nil || t.Name != names[0] {
+			return none(c, names)
+		}
+		return roles(want...)(c, names)
+	}
+}
+
+// ofEntry is the moves of an entry; names holds its number, from 1.
+func ofEntry(c *cast, names []string) func(*move.Move) bool {
+	want, _ := strconv.Atoi(names[0]) // the outline counts them
+	return func(m *move.Move) bool { _, i := c.entry(m); return i == want-1 }
+}
+
+// atStop is the moves of an entry that work at one stop: the first or last one, or
+// the one whose number is the second name.
+func atStop(which func(stops int, names []string) int) rests {
+	return func(c *cast, names []string) func(*move.Move) bool {
+		of := ofEntry(c, names)
+		return func(m *move.Move) bool {
+			e, _ := c.entry(m)
+			return of(m) && c.stop(m) == which(len(e.Stops), names)
+		}
+	}
+}
+
+func firstStop(int, []string) int        { return 0 }
+func lastStop(stops int, _ []string) int { return stops - 1 }
+
+func namedStop(_ int, names []string) int {
+	n, _ := strconv.Atoi(names[1]) // the outline counts them
+	return n - 1
+}
+
+// stepsOf is the steps that the plan writes out: all of begin or end, or the
+// one whose number is the first name.
+func stepsOf(end bool) rests {
+	return func(c *cast, names []string) func(*move.Move) bool {
+		steps := c.l.Begin
+		if end {
+			steps = c.l.End
+		}
+		return func(m *move.Move) bool {
+			for i, s := range steps {
+				if s.Place == m.Place && m.Role == move.Asked {
+					return len(names) == 0 || names[0] == strconv.Itoa(i+1)
+				}
+			}
+			return false
+		}
+	}
+}
+
+// stepsAt is the steps at a stop: all of them, or the one that the third name
+// numbers.
+func stepsAt(c *cast, names []string) func(*move.Move) bool {
+	of := ofEntry(c, names)
+	return func(m *move.Move) bool {
+		e, _ := c.entry(m)
+		stop := namedStop(0, names)
+		if m.Role != move.Asked || !of(m) || stop >= len(e.Stops) {
+			return false
+		}
+		for i, s := range e.Stops[stop].Then {
+			if s.Place == m.Place {
+				return len(names) < 3 || names[2] == strconv.Itoa(i+1)
+			}
+		}
+		return false
+	}
+}

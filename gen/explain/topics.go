@@ -1,0 +1,95 @@
+package explain
+
+import (
+	"strings"
+
+	"gridferry/gen/move"
+)
+
+func about(path, what, does string, rests rests) topic {
+	return topic{strings.Split(path, "/"), what, does, rests}
+}
+
+// planTopics is what a line of a plan can be about.
+var planTopics = []topic{
+	about("format", "the format", "It tells how the file is to be read.", none),
+	about("title", "the title", "It stands at the head of the program.", none),
+	about("cell", "the cell", "Tools, frames, waypoints and limits come from it, so that every move rests on it.", all),
+	about("parts", "the parts", "A part's mass is told to the controller while the part hangs in the jaw; its size is what the check goes by.", anyPart),
+	about("parts/*", "the part \"%s\"", "Its mass is told to the controller while it hangs in the jaw; its size is what the check goes by.", withPart),
+	about("parts/*/mass", "the mass of the part \"%s\"", "It is added to the tool's while the part hangs in the jaw.", withPart),
+	about("parts/*/size", "the size of the part \"%s\"", "No figure of a move comes from it; the check uses it to see whether parts and jaw have room.", none),
+	about("parts/*/grip", "the grip height of the part \"%s\"", "No figure of a move comes from it; the check uses it to know how far the part hangs below the jaw.", none),
+	about("grids", "the grids", "They say where the slots are.", anyGrid),
+	about("grids/*", "the grid \"%s\"", "It says where its slots are, and which of them are full at the start.", atGrid),
+	about("grids/*/frame", "the frame of the grid \"%s\"", "The figures of its slots are written in that frame, which has to be selected first.", atGrid),
+	about("grids/*/rows", "the rows of the grid \"%s\"", "They are lettered from A and step along the frame's Y.", atGrid),
+	about("grids/*/columns", "the columns of the grid \"%s\"", "They are numbered from 1 and step along the frame's X.", atGrid),
+	about("grids/*/layers", "the layers of the grid \"%s\"", "They count from 1 at the bottom. A grid is emptied from the top layer down and filled from the bottom layer up.", atGrid),
+	about("grids/*/pitch", "the pitch of the grid \"%s\"", "It is the step from column to column along X, and from row to row along Y.", atGrid),
+	about("grids/*/layer_pitch", "the layer pitch of the grid \"%s\"", "It is the step from layer to layer along Z.", atGrid),
+	about("grids/*/first", "the first slot of the grid \"%s\"", "Slot A1 is there; every other slot is counted from it.", atGrid),
+	about("grids/*/stagger", "the stagger of the grid \"%s\"", "Rows B, D, F and so on are shifted by it along X.", atGrid),
+	about("grids/*/filled", "what fills the grid \"%s\" at the start", "A whole grid that parts are taken from gives the parts that stand there.", atGrid),
+	about("grids/*/missing", "the missing slots of the grid \"%s\"", "No move goes there: a rectangle and a whole grid pass over them.", atGrid),
+	about("grids/*/part", "the part of the grid \"%s\"", "It tells what hangs in the jaw after a pick there, and so the load.", atGrid),
+	about("motion", "the motion settings", "They hold for every move of the arm.", motions),
+	about("motion/tool", "the tool", "It makes every move of the arm and of the jaw.", any1(func(m *move.Move) bool { return m.Tool != "" })),
+	about("motion/approach", "the approach distance", "The points straight above the slots lie this far up.", any1(func(m *move.Move) bool { return m.Target.Approach })),
+	about("motion/speed", "the speeds", "One holds for travel, the other for the straight lines near a slot.", motions),
+	about("motion/speed/travel", "the speed of travel", "It holds where the path is free.", any1(func(m *move.Move) bool { return m.Kind == move.Travel })),
+	about("motion/speed/near", "the speed near a slot", "It holds for the straight lines down to a slot and up from it.", any1(func(m *move.Move) bool { return m.Kind == move.Straight })),
+	about("motion/blend", "the blend", "Points on the way may be passed this closely, without a stop. At a slot, and where the jaw works next, the arm always stops.", any1(func(m *move.Move) bool { return m.Blend > 0 })),
+	about("motion/clear", "the clear waypoint", "The arm passes it before every pick and before every place, and ends there.", roles(move.ClearFirst, move.ClearLoaded, move.ClearLast)),
+	about("begin", "what is done at the beginning", "These steps come before the first transfer.", stepsOf(false)),
+	about("begin/*", "step %s of the beginning", "It comes before the first transfer.", stepsOf(false)),
+	about("end", "what is done at the end", "These steps come after everything else.", stepsOf(true)),
+	about("end/*", "step %s of the end", "It comes after everything else.", stepsOf(true)),
+	about("transfers", "the transfers", "Each entry says what goes where.", any1(func(m *move.Move) bool { return m.Transfer > 0 })),
+	about("transfers/*", "entry %s of the transfers", "It says what goes where; all of these moves are made for it.", ofEntry),
+	about("transfers/*/from", "where entry %s takes its parts", "The arm picks there.", atStop(firstStop)),
+	about("transfers/*/to", "where entry %s puts its parts", "The arm places there.", atStop(lastStop)),
+	about("transfers/*/order", "the order of entry %s", "It settles which slot comes after which, and so the whole sequence of these moves.", ofEntry),
+	about("transfers/*/take", "how many parts entry %s takes", "After so many parts it ends.", ofEntry),
+	about("transfers/*/advance", "how the parts of entry %s advance", "By leg, every part makes a leg before the next leg begins; by part, each one goes all the way first.", ofEntry),
+	about("transfers/*/chain", "the stops of entry %s", "The same parts make leg after leg.", ofEntry),
+	about("transfers/*/chain/*", "entry %s, stop %s", "These moves are made there.", stopAndSteps),
+	about("transfers/*/chain/*/then", "what entry %s does at stop %s", "These steps come when the part was put down there, or picked up at the first stop.", stepsAt),
+	about("transfers/*/chain/*/then/*", "what entry %s does at stop %s, step %s", "It comes when the part was put down there, or picked up at the first stop.", stepsAt),
+}
+
+// cellTopics is what a line of a cell can be about.
+var cellTopics = []topic{
+	about("format", "the format", "It tells how the file is to be read.", none),
+	about("name", "the cell's name", "It stands at the head of the program.", none),
+	about("machine", "the arm's limits", "No move comes from them; the check holds every move to them.", none),
+	about("tools", "the tools", "", any1(func(m *move.Move) bool { return m.Tool != "" })),
+	about("tools/*", "the tool \"%s\"", "It makes every move of the arm and of the jaw.", withTool()),
+	about("tools/*/tcp", "the tool centre point of \"%s\"", "It is the point that is brought to the coordinates of every motion.", withTool(move.Travel, move.Straight)),
+	about("tools/*/pivot", "the tool centre point of \"%s\"", "It is the point that is brought to the coordinates of every motion.", withTool(move.Travel, move.Straight)),
+	about("tools/*/mass", "the mass of the tool \"%s\"", "It is told to the controller, alone or with the part.", withTool(move.Select)),
+	about("tools/*/grip", "how the tool \"%s\" grips", "The output, its level, and the wait after it.", toolRoles(move.TakeHold, move.HoldSettle)),
+	about("tools/*/release", "how the tool \"%s\" lets go", "The output, its level, and the wait after it.", toolRoles(move.OpenFirst, move.OpenSettle, move.LetGo, move.FreeSettle)),
+	about("frames", "the frames", "Every figure of a motion is written in one of them.", motions),
+	about("frames/*", "the frame \"%s\"", "The figures of these moves are written in it, or in a frame that is placed in it.", inFrame),
+	about("waypoints", "the waypoints", "", any1(func(m *move.Move) bool { return m.Target.Waypoint != "" })),
+	about("waypoints/*", "the waypoint \"%s\"", "The arm goes there through free space.", atWaypoint),
+	about("keep_out", "the keep-out boxes", "No move comes from them; the check holds every motion against them.", none),
+	about("keep_out/*", "the keep-out box \"%s\"", "No move comes from it; the check holds every motion against it.", none),
+	about("measured", "the measured values", "They take the place of what the cell says.", none),
+}
+
+var motions = any1(func(m *move.Move) bool { return m.Kind.IsMotion() })
+
+var anyGrid = any1(func(m *move.Move) bool { return m.Target.Grid != "" })
+
+func anyPart(c *cast, _ []string) func(*move.Move) bool {
+	return func(m *move.Move) bool { return c.carried(m) != nil }
+}
+
+// stopAndSteps is what is done at a stop of a chain, the arm's way there and the
+// plan's own steps.
+func stopAndSteps(c *cast, names []string) func(*move.Move) bool {
+	arm, steps := atStop(namedStop)(c, names), stepsAt(c, names)
+	return func(m *move.Move) bool { return arm(m) || steps(m) }
+}

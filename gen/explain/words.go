@@ -1,0 +1,58 @@
+package explain
+
+import "gridferry/gen/move"
+
+// why is what a move of each role is for, in words for somebody who sees such a
+// list for the first time.
+var why = map[move.Role]string{
+	move.ClearFirst:  "The arm rises to the clear waypoint before it fetches a part: from up there the way to any slot leads over what stands on the bench, not through it.",
+	move.OpenFirst:   "At the start nobody knows whether the jaw is open. It is opened once, in free space, before it comes near a part.",
+	move.OpenSettle:  "The output changes at once, fingers do not. The arm waits until they are open.",
+	move.OverSource:  "First to the point straight above the part. How the arm gets there is the controller's choice and may be a curve, so this move ends where nothing is in the way.",
+	move.DownSource:  "Then straight down, slowly. A straight line in and out keeps jaw and part clear of the neighbours, and the arm comes to rest exactly at the slot.",
+	move.TakeHold:    "The jaw closes on the part. From here on the program counts this slot as empty.",
+	move.HoldSettle:  "The output changes at once, fingers do not. Without this wait the arm would lift off with the part half held.",
+	move.UpSource:    "Up again on the same straight line, with the part. Turning off any earlier would drag it along its neighbours.",
+	move.ClearLoaded: "With the part in the jaw the arm rises to the clear waypoint: what it carries sticks out below, and now needs to pass over everything as well.",
+	move.OverGoal:    "First to the point straight above the slot that the part goes to, in free space, however the arm gets there.",
+	move.DownGoal:    "Then straight down, slowly, between the parts that stand there already, to a full stop at the slot.",
+	move.LetGo:       "The jaw opens and the part stands in its new slot. From here on the program counts this slot as full.",
+	move.FreeSettle:  "The jaw needs time to open. Rising too soon would take the part along.",
+	move.UpGoal:      "Up again on the same straight line, empty, without touching the part that was just put down.",
+	move.ClearLast:   "When everything is carried the arm goes to the clear waypoint and stays there, out of the way of people who come to fetch the parts.",
+	move.Telling:     "Nothing moves here. The figures that follow are written in this frame, for this tool and this load, and the controller has to be told before the next motion: the right figures in the wrong frame are another place.",
+	move.Asked:       "The plan asks for this step in so many words.",
+}
+
+// step is the place of a role among the steps of a transfer, as the page on the
+// plan format numbers them; 0 for those beside it.
+var step = map[move.Role]int{
+	move.ClearFirst: 1, move.OpenFirst: 2, move.OpenSettle: 2, move.OverSource: 3, move.DownSource: 4, move.TakeHold: 5, move.HoldSettle: 6,
+	move.UpSource: 7, move.ClearLoaded: 8, move.OverGoal: 9, move.DownGoal: 10, move.LetGo: 11, move.FreeSettle: 12, move.UpGoal: 13,
+}
+
+// Why is what a move is for, in a sentence or two.
+func Why(m *move.Move) string { return why[m.Role] }
+
+// say is a move in a few words.
+func say(m *move.Move) string {
+	text := m.Kind.String()
+	switch m.Kind {
+	case move.Select:
+		return text + " frame " + m.Frame + ", tool " + m.Tool + ", " + short(m.Load, 3) + " kg"
+	case move.Travel, move.Straight:
+		return text + " to " + m.Target.String()
+	case move.Grip, move.Release:
+		if m.Target.IsZero() {
+			return text
+		}
+		return text + " at " + m.Target.String()
+	case move.Set:
+		return text + " output " + number(m.Signal) + " " + level(m)
+	case move.Await:
+		return text + " input " + number(m.Signal) + " " + level(m)
+	case move.Dwell:
+		return text + " " + short(m.Seconds, 3) + " s"
+	}
+	return text + ": " + m.Text
+}
