@@ -142,7 +142,7 @@ func (x *expander) optionalStop() bool {
 	}
 	was := x.place
 	x.place = at
-	going := x.emit(move.Move{Kind: move.Note, Pause: true, Text: fmt.Sprintf("optional stop after transfer %d", x.transfer)})
+	going := x.emit(move.Move{Kind: move.Note, Role: move.Asked, Pause: true, Text: fmt.Sprintf("optional stop after transfer %d", x.transfer)})
 	x.place = was
 	return going
 }

@@ -1,6 +1,8 @@
 package explain
 
 import (
+	"slices"
+
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
@@ -14,13 +16,13 @@ type cast struct {
 	tools     map[string]*layout.Tool
 	waypoints map[string]*layout.Waypoint
 	entries   map[diag.Place]int // by the entry's place and those of its steps, from 0
-	steps     map[diag.Place]bool
+	ends      []int              // the last transfer of each entry
 }
 
 func newCast(l *layout.Layout) *cast {
 	c := &cast{
 		l: l, grids: map[string]*layout.Grid{}, frames: map[string]*layout.Frame{}, tools: map[string]*layout.Tool{},
-		waypoints: map[string]*layout.Waypoint{}, entries: map[diag.Place]int{}, steps: map[diag.Place]bool{},
+		waypoints: map[string]*layout.Waypoint{}, entries: map[diag.Place]int{},
 	}
 	for _, g := range l.Grids {
 		c.grids[g.Name] = g
@@ -34,7 +36,10 @@ func newCast(l *layout.Layout) *cast {
 	for _, w := range l.Waypoints {
 		c.waypoints[w.Name] = w
 	}
+	transfers := 0
 	for i, e := range l.Entries {
+		transfers += e.Parts * len(e.Legs)
+		c.ends = append(c.ends, transfers)
 		c.entries[e.Place] = i
 		for s := range e.Stops {
 			for _, step := range e.Stops[s].Then {
@@ -51,8 +56,8 @@ func (c *cast) entry(m *move.Move) (*layout.Entry, int) {
 	if m.Transfer == 0 {
 		return nil, -1
 	}
-	i, ok := c.entries[m.Place]
-	if !ok {
+	i, _ := slices.BinarySearch(c.ends, m.Transfer)
+	if i == len(c.ends) {
 		return nil, -1
 	}
 	return c.l.Entries[i], i
