@@ -3,6 +3,7 @@
 //	cell.yaml ─┐
 //	           ├─ Read ─ Resolve ─► Layout ── Expand ──► moves ─┬─ Check   findings
 //	plan.yaml ─┘                                                ├─ Draw    a picture
+//	                                                            ├─ Explain plan line ⇄ moves ⇄ program line
 //	                                                            ├─ Write   program text
 //	family folder ─ LoadFamily ─► Family ───────────────────────┘
 package gen

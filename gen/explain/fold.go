@@ -20,15 +20,18 @@ type folder struct {
 	c       *cast
 	rests   func(*move.Move) bool
 	line    int // of the program, in focus
-	told    map[move.Role]bool
+	reasons reasons
+	told    map[string]bool
 	rows    int
 	section *Section
 	key     int // of the section
 	seen    map[form]bool
 	shown   int // units of the section
 	begun   bool
-	heading []Line     // that waits for its transfer's first move
-	focused []*Section // what holds the line in focus
+	heading []Line // that waits for its transfer's first move
+	// the unit that holds the line in focus, and its section
+	focused   *Piece
+	focusedIn *Section
 
 	unit     *Piece
 	unitKey  int
@@ -50,7 +53,7 @@ func (f form) with(m *move.Move) form {
 }
 
 func newFolder(r *Report, c *cast, q Query) *folder {
-	f := &folder{r: r, c: c, rests: func(*move.Move) bool { return true }, line: q.ProgramLine, told: map[move.Role]bool{}}
+	f := &folder{r: r, c: c, rests: func(*move.Move) bool { return true }, line: q.ProgramLine, told: map[string]bool{}}
 	if r.Subject != nil {
 		f.rests = r.Subject.Rests
 	}
@@ -91,11 +94,14 @@ func (f *folder) move(m move.Move, own []Line) {
 	f.heading = nil
 	f.enter(&m)
 	f.section.Moves.include(m.N, m.N)
-	row := Row{Move: m, Heading: heading, Lines: own}
+	row := Row{Move: m, Heading: heading, Lines: own, Why: f.reasons.of(&m)}
 	first, last := row.span()
 	f.section.Lines.include(first, last)
 	headed := f.focusOn(m, "heading", heading)
 	row.InFocus = f.focusOn(m, "", own) || headed
+	if row.InFocus {
+		f.r.Focus.Why = row.Why
+	}
 	if f.rests(&m) {
 		f.add(row)
 	}
@@ -234,9 +240,7 @@ func (f *folder) closeUnit() {
 	}
 	f.seen[f.form] = true
 	if f.inFocus {
-		s := *f.section
-		s.Pieces = []*Piece{u}
-		f.focused = []*Section{&s}
+		f.focusedIn, f.focused = f.section, u
 	}
 }
 
@@ -246,10 +250,8 @@ func (f *folder) show(u *Piece) {
 	for i := range u.Rows {
 		row := &u.Rows[i]
 		row.Shapers = f.c.shapers(&row.Move)
-		if role := row.Move.Role; !f.told[role] {
-			f.told[role] = true
-			row.Why, row.FirstOne = why[role], true
-		}
+		row.FirstWhy = row.Why != "" && !f.told[row.Why]
+		f.told[row.Why] = true
 	}
 	f.section.Pieces = append(f.section.Pieces, u)
 }
@@ -272,8 +274,14 @@ func (f *folder) fold(u *Piece, alike bool) {
 
 func (f *folder) finish() {
 	f.closeUnit()
-	if f.r.Focus != nil {
-		f.r.Sections = f.focused
+	if f.r.Focus == nil {
+		return
+	}
+	f.r.Sections = nil
+	if f.focused != nil {
+		s := *f.focusedIn
+		s.Pieces = []*Piece{f.focused}
+		f.r.Sections = []*Section{&s}
 	}
 }
 

@@ -109,10 +109,10 @@ type Row struct {
 	Move     move.Move
 	Heading  []Line
 	Lines    []Line
-	Why      string // where the report tells this reason for the first time
+	Why      string // what it is for
+	FirstWhy bool   // the report tells that for the first time
 	Shapers  []Shaper
 	InFocus  bool
-	FirstOne bool // the first move of its role
 }
 
 // Focus is what made the program line that was asked about.
@@ -122,6 +122,7 @@ type Focus struct {
 	Part    string     // "head", "end", "heading", "loops" or, where a move made it, ""
 	Move    *move.Move // of a heading, the transfer's first
 	Own     []Line     // the lines that were made with it
+	Why     string     // of the move
 	Shapers []Shaper
 	Entry   *layout.Entry
 	Number  int // of the entry, from 1
@@ -185,7 +186,7 @@ func (r *Report) about(c *cast, word string, topics []topic, line int) error {
 		r.Asked = diag.Place{File: f.Name, Line: line}
 		s, ok := c.subjectAt(f.Outline, topics, line)
 		if !ok {
-			s = Subject{What: "nothing", Does: "No key stands here.", Rests: none(c, nil)}
+			s = Subject{Rests: none(c, nil)}
 		}
 		r.Subject = &s
 		return nil

@@ -13,8 +13,26 @@ type Shaper struct {
 	Place diag.Place
 }
 
-// shapers are what a move rests on, the nearest first.
+// shapers are what a move rests on, the nearest first. Things that stand on the
+// same line come together.
 func (c *cast) shapers(m *move.Move) []Shaper {
+	all := shapers{}
+	if e, _ := c.entry(m); e != nil {
+		if i := c.stop(m); i >= 0 && i < len(e.Stops) && !m.Target.IsZero() && m.Target.Grid != "" {
+			all.add("the stop that it works at", e.Stops[i].Place)
+		}
+	}
+	for _, s := range c.byRole(m) {
+		if n := len(all) - 1; n >= 0 && all[n].Place.File == s.Place.File && all[n].Place.Line == s.Place.Line {
+			all[n].What += ", " + s.What
+			continue
+		}
+		all = append(all, s)
+	}
+	return all
+}
+
+func (c *cast) byRole(m *move.Move) []Shaper {
 	switch m.Role {
 	case move.Asked:
 		return nil

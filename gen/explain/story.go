@@ -3,6 +3,7 @@ package explain
 import (
 	"fmt"
 	"path"
+	"strings"
 
 	"gridferry/gen/move"
 )
@@ -20,7 +21,7 @@ func (r *Report) focusStory() []string {
 	case "heading":
 		return []string{fmt.Sprintf("It is the heading of transfer %d: for people, it moves nothing.", f.transfer())}
 	}
-	return []string{r.whoMadeIt(), Why(f.Move)}
+	return []string{r.whoMadeIt(), f.Why}
 }
 
 func (f *Focus) transfer() int {
@@ -60,3 +61,18 @@ func outside(m *move.Move) string {
 
 // location names a line of a file.
 func location(file string, line int) string { return fmt.Sprintf("%s, line %d", path.Base(file), line) }
+
+// subjectSentence says what stands on the line that was asked about.
+func (r *Report) subjectSentence(remark bool) string {
+	s := r.Subject
+	what := "Here stands " + s.What + "."
+	switch {
+	case s.What == "" && remark:
+		what = "This line is blank or a remark, and nothing is around it."
+	case s.What == "":
+		what = "No key stands here."
+	case remark:
+		what = "This line is blank or a remark. Around it stands " + s.What + "."
+	}
+	return strings.TrimSpace(what + " " + s.Does)
+}

@@ -10,7 +10,7 @@ import (
 
 // Subject is a thing in the plan or cell and the moves that rest on it.
 type Subject struct {
-	What  string // "the pitch of the grid \"tray\""
+	What  string // "the pitch of the grid \"tray\""; "" where a line is about nothing
 	Does  string // a sentence about what it is for
 	Rests func(*move.Move) bool
 }

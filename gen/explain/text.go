@@ -78,11 +78,7 @@ func (p *printer) subject() {
 	p.line("%s", location(r.Asked.File, r.Asked.Line))
 	p.line("  %s", visible(file.Outline.Line(r.Asked.Line)))
 	p.line("")
-	what := "Here stands " + r.Subject.What + "."
-	if file.Outline.Remark(r.Asked.Line) {
-		what = "This line is a remark, or blank. Around it stands " + r.Subject.What + "."
-	}
-	p.prose("", strings.TrimSpace(what+" "+r.Subject.Does))
+	p.prose("", r.subjectSentence(file.Outline.Remark(r.Asked.Line)))
 	p.prose("", r.restSentence())
 	p.line("")
 	p.sections()
@@ -179,7 +175,7 @@ func (p *printer) section(s *Section) {
 		plan = p.piece(piece, plan, i)
 	}
 	for _, l := range s.Text.Lines {
-		plan = p.row(plan, nil, []string{fmt.Sprintf("%5d %s", l.N, visible(l.Text))})
+		plan = p.row(plan, nil, []string{fmt.Sprintf("%5d| %s", l.N, visible(l.Text))})
 	}
 	if n := s.Text.Last - s.Text.First + 1 - len(s.Text.Lines); s.Text.First > 0 && n > 0 {
 		plan = p.row(plan, nil, []string{"… " + count(n, "line", "lines") + " more"})
@@ -210,7 +206,7 @@ func (p *printer) planLines(s *Section) []string {
 	}
 	var lines []string
 	for _, n := range f.thing(s.Place.Line) {
-		lines = append(lines, fmt.Sprintf("%4d %s", n, visible(f.Outline.Line(n))))
+		lines = append(lines, fmt.Sprintf("%4d| %s", n, visible(f.Outline.Line(n))))
 	}
 	return lines
 }
@@ -282,14 +278,13 @@ func (p *printer) oneMove(row *Row, plan []string) []string {
 	var program []string
 	for _, l := range append(append([]Line{}, row.Heading...), row.Lines...) {
 		if text := visible(l.Text); strings.TrimSpace(text) != "" {
-			program = append(program, hang(fmt.Sprintf("%s%4d ", p.mark(l), l.N), strings.TrimSpace(text), p.programWidth())...)
+			program = append(program, hang(fmt.Sprintf("%s%4d| ", p.mark(l), l.N), strings.TrimSpace(text), p.programWidth())...)
 		}
 	}
 	plan = p.row(plan, moves, program)
-	if row.Why != "" && p.r.Focus == nil {
-		indent := strings.Repeat(" ", p.before()+6)
-		for _, l := range wrap(row.Why, p.width-len(indent)) {
-			plan = p.text(plan, indent, l)
+	if row.FirstWhy && p.r.Focus == nil {
+		for _, l := range hang("      why: ", row.Why, p.width-p.before()) {
+			plan = p.text(plan, l)
 		}
 	}
 	return plan
@@ -313,13 +308,13 @@ func (p *printer) before() int {
 func (p *printer) programWidth() int { return p.width - p.before() - p.moves - len(gap) }
 
 // text prints a line over the columns of moves and program.
-func (p *printer) text(plan []string, indent, text string) []string {
+func (p *printer) text(plan []string, text string) []string {
 	if p.plan == 0 {
-		p.line("%s%s", indent, text)
+		p.line("%s", text)
 		return plan
 	}
 	first, rest := head(plan)
-	p.line("%s%s%s", fill(cut(first, p.plan), p.plan)+gap, strings.Repeat(" ", 6), text)
+	p.line("%s%s", fill(cut(first, p.plan), p.plan)+gap, text)
 	return rest
 }
 

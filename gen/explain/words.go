@@ -20,7 +20,6 @@ var why = map[move.Role]string{
 	move.FreeSettle:  "The jaw needs time to open. Rising too soon would take the part along.",
 	move.UpGoal:      "Up again on the same straight line, empty, without touching the part that was just put down.",
 	move.ClearLast:   "When everything is carried the arm goes to the clear waypoint and stays there, out of the way of people who come to fetch the parts.",
-	move.Telling:     "Nothing moves here. The figures that follow are written in this frame, for this tool and this load, and the controller has to be told before the next motion: the right figures in the wrong frame are another place.",
 	move.Asked:       "The plan asks for this step in so many words.",
 }
 
@@ -31,8 +30,34 @@ var step = map[move.Role]int{
 	move.UpSource: 7, move.ClearLoaded: 8, move.OverGoal: 9, move.DownGoal: 10, move.LetGo: 11, move.FreeSettle: 12, move.UpGoal: 13,
 }
 
-// Why is what a move is for, in a sentence or two.
-func Why(m *move.Move) string { return why[m.Role] }
+// The reasons of a select, by what it changes.
+const (
+	whyFrame = "Nothing moves here. The figures that follow are written in this frame, and the controller has to be told before the next motion: the right figures in the wrong frame are another place."
+	whyLoad  = "Nothing moves here. The jaw has just closed on a part or let it go, so another weight hangs on the flange, and the controller wants to know it before it moves."
+	whyFirst = "Nothing moves here. Before the first motion the controller is told which frame the figures are written in, which tool is on the flange, and what it weighs."
+	whyBoth  = "Nothing moves here. Frame and load both change, and the controller has to be told before the next motion."
+)
+
+// reasons tells what each move of a list is for; it is asked in the list's order.
+type reasons struct{ before move.Move }
+
+func (r *reasons) of(m *move.Move) string {
+	if m.Role != move.Telling {
+		return why[m.Role]
+	}
+	before := r.before
+	r.before = *m
+	frame, load := before.Frame != m.Frame, before.Load != m.Load || before.Tool != m.Tool
+	switch {
+	case before.N == 0:
+		return whyFirst
+	case frame && load:
+		return whyBoth
+	case load:
+		return whyLoad
+	}
+	return whyFrame
+}
 
 // say is a move in a few words.
 func say(m *move.Move) string {
@@ -54,5 +79,5 @@ func say(m *move.Move) string {
 	case move.Dwell:
 		return text + " " + short(m.Seconds, 3) + " s"
 	}
-	return text + ": " + m.Text
+	return text + ": " + visible(m.Text)
 }

@@ -1,0 +1,31 @@
+package gen
+
+import (
+	"io"
+
+	"gridferry/gen/explain"
+	"gridferry/gen/family"
+	"gridferry/gen/move"
+	"gridferry/gen/render"
+)
+
+// Explain answers a question about the lines of plan and program, with repeats
+// folded. A program that would be cut into several files is explained as one text.
+func (j *Job) Explain(f *family.Family, q explain.Query) (*explain.Report, error) {
+	return explain.Explain(j.explained(f), q)
+}
+
+// ExplainJSON writes what rests on what, move by move, as data.
+func (j *Job) ExplainJSON(w io.Writer, f *family.Family, q explain.Query) error {
+	return explain.JSON(w, j.explained(f), q)
+}
+
+func (j *Job) explained(f *family.Family) explain.Job {
+	head := j.head()
+	return explain.Job{
+		Layout: j.Layout, Counts: head.Counts, Sources: &j.Sources, Family: f.Label,
+		Program: func(w io.Writer, trace func(m move.Move, first, last int)) error {
+			return render.Traced(w, f, head, j.Moves(), &j.Findings, trace)
+		},
+	}
+}

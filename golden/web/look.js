@@ -1,0 +1,60 @@
+// Opens one page in a real browser, does what it is told there, and says what it
+// saw. The job comes as JSON on standard input; see Job and Sight in web.go.
+const fs = require("fs");
+const { chromium } = require("playwright-core");
+
+const flags = [
+  "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+  "--disable-background-networking", "--disable-component-update", "--disable-sync",
+];
+
+async function act(page, step) {
+  switch (step.do) {
+    case "press": return page.keyboard.press(step.on);
+    case "hover": return page.hover(step.on);
+    case "focus": return page.focus(step.on);
+    case "click": return page.click(step.on);
+    case "type": return page.keyboard.type(step.on);
+    case "wait": return page.waitForFunction(step.on, null, { timeout: 10000 });
+    case "read": return page.evaluate(step.on);
+    case "shoot": await page.screenshot({ path: step.on, fullPage: Boolean(step.full) }); return null;
+    case "print": await page.emulateMedia({ media: "print" }); return null;
+  }
+  throw new Error(`there is no step "${step.do}"`);
+}
+
+async function check(page) {
+  await page.evaluate(fs.readFileSync(require.resolve("axe-core/axe.min.js"), "utf8"));
+  const found = await page.evaluate(() => window.axe.run(document, { resultTypes: ["violations"] }));
+  return found.violations.map((v) => ({
+    rule: v.id, impact: v.impact, help: v.help, nodes: v.nodes.slice(0, 5).map((n) => `${n.html.slice(0, 200)} ${n.failureSummary}`),
+  }));
+}
+
+async function main() {
+  const job = JSON.parse(fs.readFileSync(0, "utf8"));
+  const browser = await chromium.launch({ executablePath: job.browser, args: flags });
+  const context = await browser.newContext({
+    viewport: { width: job.width || 1280, height: job.height || 900 },
+    colorScheme: job.dark ? "dark" : "light",
+    javaScriptEnabled: !job.no_script,
+    reducedMotion: "reduce",
+  });
+  const page = await context.newPage();
+  const sight = { requests: [], complaints: [], violations: [], values: [] };
+  page.on("request", (r) => sight.requests.push(r.url()));
+  page.on("console", (m) => { if (m.type() === "error" || m.type() === "warning") sight.complaints.push(m.text()); });
+  page.on("pageerror", (e) => sight.complaints.push(String(e)));
+  await page.goto("file://" + job.page);
+  for (const step of job.steps || []) {
+    const value = await act(page, step);
+    sight.values.push(value === undefined ? null : value);
+  }
+  // The checker puts its own script into the page, which the page's policy does not
+  // concern, and needs scripts to run.
+  if (job.check) sight.violations = await check(page);
+  await browser.close();
+  process.stdout.write(JSON.stringify(sight));
+}
+
+main().catch((e) => { console.error(e); process.exit(1); });
