@@ -7,6 +7,7 @@ import (
 	"gridferry/gen/family"
 	"gridferry/gen/move"
 	"gridferry/gen/render"
+	"gridferry/gen/seal"
 )
 
 // Explain answers a question about the lines of plan and program, with repeats
@@ -25,7 +26,11 @@ func (j *Job) explained(f *family.Family) explain.Job {
 	return explain.Job{
 		Layout: j.Layout, Counts: head.Counts, Sources: &j.Sources, Family: f.Label,
 		Program: func(w io.Writer, trace func(m move.Move, first, last int)) error {
-			return render.Traced(w, f, head, j.Moves(), &j.Findings, trace)
+			sealed := seal.NewWriter(w, &f.Rules, j.stamp(f))
+			if err := render.Traced(sealed, f, head, j.Moves(), &j.Findings, trace); err != nil {
+				return err
+			}
+			return sealed.Close()
 		},
 	}
 }

@@ -76,7 +76,7 @@ func (p *printer) subject() {
 	r := p.r
 	file := r.file(r.Asked.File)
 	p.line("%s", location(r.Asked.File, r.Asked.Line))
-	p.line("  %s", visible(file.Outline.Line(r.Asked.Line)))
+	p.line("%s", cut("  "+visible(file.Outline.Line(r.Asked.Line)), p.width))
 	p.line("")
 	p.prose("", r.subjectSentence(file.Outline.Remark(r.Asked.Line)))
 	p.prose("", r.restSentence())
@@ -128,7 +128,7 @@ func (p *printer) focus() {
 func (p *printer) source(title, file string, line int) {
 	p.line("%s %s", title, location(file, line))
 	if f := p.r.file(file); f != nil && line <= f.Outline.Lines() {
-		p.line("  %s", visible(strings.TrimSpace(f.Outline.Line(line))))
+		p.line("%s", cut("  "+visible(strings.TrimSpace(f.Outline.Line(line))), p.width))
 	}
 	p.line("")
 }
@@ -161,7 +161,7 @@ func (p *printer) sections() {
 func (p *printer) section(s *Section) {
 	plan := p.planLines(s)
 	if p.plan == 0 {
-		p.line("%s", s.heading())
+		p.prose("", s.heading())
 		for _, l := range plan {
 			p.line("%s", cut("  "+l, p.width))
 		}
@@ -169,7 +169,7 @@ func (p *printer) section(s *Section) {
 		p.line("%s", p.columns("", "MOVES", "PROGRAM"))
 		plan = nil
 	} else {
-		p.line("%s", s.heading())
+		p.prose("", s.heading())
 	}
 	for i, piece := range s.Pieces {
 		plan = p.piece(piece, plan, i)

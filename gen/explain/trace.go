@@ -24,7 +24,8 @@ type Line struct {
 type joiner struct {
 	take    func(m move.Move, own []Line)
 	waiting []traced
-	lines   []Line // that nobody has taken yet
+	end     move.Move // what was told last
+	lines   []Line    // that nobody has taken yet
 	count   int
 	open    []byte // a line that has not ended
 	cr      bool   // the last byte was a carriage return
@@ -35,14 +36,19 @@ type traced struct {
 	first, last int
 }
 
-// join runs a tracer and hands on each move with its lines.
+// join runs a tracer and hands on each move with its lines. Lines that nobody
+// told of (a seal is put in at the end) go to what was told last.
 func join(program Tracer, take func(m move.Move, own []Line)) error {
 	j := &joiner{take: take}
 	err := program(j, func(m move.Move, first, last int) {
+		j.end = m
 		j.waiting = append(j.waiting, traced{m, first, last})
 		j.settle()
 	})
 	j.settle()
+	if rest := j.upTo(j.count); len(rest) > 0 {
+		take(j.end, rest)
+	}
 	return err
 }
 

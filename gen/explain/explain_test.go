@@ -1,0 +1,366 @@
+package explain_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"io/fs"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"gridferry/gen"
+	"gridferry/gen/explain"
+	"gridferry/gen/family"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/plan"
+	"gridferry/templates"
+)
+
+const demoFolder = "../../testdata/demo/"
+
+func demos(t *testing.T) []string {
+	t.Helper()
+	files, err := filepath.Glob(demoFolder + "*.plan.yaml")
+	if err != nil || len(files) < 6 {
+		t.Fatalf("%d demo plans, %v", len(files), err)
+	}
+	return append(files, "../../plan/starter/first.plan.yaml")
+}
+
+// read takes a plan to a job that can be explained.
+func read(t *testing.T, file string, settings ...plan.Setting) *gen.Job {
+	t.Helper()
+	source, err := plan.Open(file, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	job := new(gen.Job)
+	if !job.Read(source, settings, layout.Options{}) {
+		t.Fatalf("%s: %v", file, job.Findings.Sorted())
+	}
+	return job
+}
+
+func shipped(t *testing.T, job *gen.Job, name string) *family.Family {
+	t.Helper()
+	sub, err := fs.Sub(templates.FS, name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, ok := job.LoadFamily(sub, name)
+	if !ok {
+		t.Fatalf("family %s does not load", name)
+	}
+	return f
+}
+
+// data is what ExplainJSON writes.
+type data struct {
+	Plan, Family, About string
+	Moves               []struct {
+		N, Transfer, Leg int
+		Role, Does, Why  string
+		Plan             struct {
+			File string
+			Line int
+		}
+		Program []explain.Line
+		RestsOn []struct {
+			What, File string
+			Line       int
+		} `json:"rests_on"`
+	}
+	OtherLines []struct {
+		Of      string
+		Program []explain.Line
+	} `json:"other_lines"`
+}
+
+func explained(t *testing.T, job *gen.Job, f *family.Family, q explain.Query) data {
+	t.Helper()
+	var out bytes.Buffer
+	if err := job.ExplainJSON(&out, f, q); err != nil {
+		t.Fatal(err)
+	}
+	var d data
+	if err := json.Unmarshal(out.Bytes(), &d); err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+// Every line of every program is explained once, by the move that made it, and
+// stands in the program at its number.
+func TestEveryProgramLineIsExplainedOnce(t *testing.T) {
+	for _, file := range demos(t) {
+		for _, name := range templates.Names() {
+			job := read(t, file)
+			f := shipped(t, job, name)
+			var program bytes.Buffer
+			if err := job.Write(&program, f); err != nil {
+				t.Fatal(err)
+			}
+			lines := strings.Split(strings.ReplaceAll(strings.TrimSuffix(program.String(), f.LineEnd), f.LineEnd, "\n"), "\n")
+			seen := make([]int, len(lines)+1)
+			check := func(of []explain.Line) {
+				for _, l := range of {
+					if l.N > len(lines) || lines[l.N-1] != l.Text {
+						t.Fatalf("%s, %s: line %d is told as %q", file, name, l.N, l.Text)
+					}
+					seen[l.N]++
+				}
+			}
+			d := explained(t, job, f, explain.Query{})
+			for _, m := range d.Moves {
+				check(m.Program)
+			}
+			for _, o := range d.OtherLines {
+				check(o.Program)
+			}
+			for n, times := range seen[1:] {
+				if times != 1 {
+					t.Fatalf("%s, %s: line %d of %d is explained %d times", file, name, n+1, len(lines), times)
+				}
+			}
+		}
+	}
+}
+
+// The moves of the data are those of the list, each with a reason.
+func TestEveryMoveHasAReason(t *testing.T) {
+	roles := map[string]bool{}
+	for _, file := range demos(t) {
+		job := read(t, file)
+		d := explained(t, job, shipped(t, job, "listing"), explain.Query{})
+		i := 0
+		for m := range job.Moves() {
+			if i >= len(d.Moves) {
+				t.Fatalf("%s: only %d moves", file, i)
+			}
+			got := d.Moves[i]
+			if got.N != m.N || got.Transfer != m.Transfer || got.Leg != m.Leg || got.Role != m.Role.String() || got.Plan.Line != m.Place.Line {
+				t.Fatalf("%s: %+v for move %+v", file, got, m)
+			}
+			if got.Why == "" || got.Does == "" {
+				t.Fatalf("%s: move %d has no reason: %+v", file, m.N, got)
+			}
+			if m.Role != move.Asked && len(got.RestsOn) == 0 && m.Frame != "base" {
+				t.Errorf("%s: move %d rests on nothing: %+v", file, m.N, got)
+			}
+			roles[got.Role] = true
+			i++
+		}
+		if i != len(d.Moves) {
+			t.Errorf("%s: %d moves explained of %d", file, len(d.Moves), i)
+		}
+	}
+	for _, r := range move.Roles {
+		if !roles[r.String()] {
+			t.Errorf("no demo has a move of the role %q", r)
+		}
+	}
+}
+
+// What a line of the plan makes, counted again from the columns of the list.
+func TestPlanLines(t *testing.T) {
+	job := read(t, demoFolder+"mortar-cubes.plan.yaml")
+	count := func(yes func(m move.Move) bool) int {
+		n := 0
+		for m := range job.Moves() {
+			if yes(m) {
+				n++
+			}
+		}
+		return n
+	}
+	at := func(grid string) func(move.Move) bool {
+		return func(m move.Move) bool { return strings.HasPrefix(m.Target.String(), grid+" ") }
+	}
+	text := lines(t, job, demoFolder+"mortar-cubes.plan.yaml")
+	for start, want := range map[string]int{
+		"format:":         0,
+		"title:":          0,
+		"cell:":           count(func(move.Move) bool { return true }),
+		"    frame: bath": count(at("tray")),
+		"    pitch: [65":  count(at("tray")),
+		"  balance:":      count(at("balance")),
+		"  rack:":         count(at("rack")),
+		"  approach:":     count(func(m move.Move) bool { return m.Target.Approach }),
+		"  speed:":        count(func(m move.Move) bool { return m.Kind.IsMotion() }),
+		"  blend:":        count(func(m move.Move) bool { return m.Blend > 0 }),
+		"  clear:":        count(func(m move.Move) bool { return m.Target.Waypoint == "clear" }),
+		"begin:":          1,
+		"  - note: dry":   1,
+		"  - note: all":   1,
+		"  - chain:":      count(func(m move.Move) bool { return m.Transfer > 0 }),
+		"    advance:":    count(func(m move.Move) bool { return m.Transfer > 0 }),
+		// The balance: three moves down, release and up, three again for the pick, the jaw
+		// and its wait both times, the way there over clear, and the dwell of two seconds.
+		"      - {grid: balance": 23 * (1 + 6 + 4 + 1 + 1),
+		"      - tray":           count(at("tray")) + 23*2, // with the wait after the grip and the way over clear
+	} {
+		n := lineOf(t, text, start)
+		r, err := job.Explain(shipped(t, job, "listing"), explain.Query{PlanLine: n})
+		if err != nil || r.Rests != want {
+			t.Errorf("line %d, %q: %d moves, wanted %d (%v); about %s", n, start, r.Rests, want, err, r.Subject.What)
+		}
+	}
+}
+
+func lines(t *testing.T, job *gen.Job, file string) []string {
+	t.Helper()
+	text, ok := job.Sources.Text(file)
+	if !ok {
+		t.Fatalf("%s was not read", file)
+	}
+	return strings.Split(text, "\n")
+}
+
+func lineOf(t *testing.T, text []string, start string) int {
+	t.Helper()
+	for i, l := range text {
+		if strings.HasPrefix(l, start) {
+			return i + 1
+		}
+	}
+	t.Fatalf("no line begins with %q", start)
+	return 0
+}
+
+// Every line of plan and cell, blank ones and remarks too, has an answer.
+func TestEveryLineHasAnAnswer(t *testing.T) {
+	for _, file := range demos(t) {
+		job := read(t, file)
+		f := shipped(t, job, "starter")
+		if move.Count(job.Moves()).Moves > 2000 {
+			continue // its lines are like the others', and each takes a pass over all moves
+		}
+		for n := range lines(t, job, file)[1:] {
+			r, err := job.Explain(f, explain.Query{PlanLine: n + 1})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if text := strings.TrimSpace(lines(t, job, file)[n]); r.Subject.What == "" && text != "" && !strings.HasPrefix(text, "#") {
+				t.Errorf("%s:%d: %q is about nothing", file, n+1, text)
+			}
+		}
+		cell := job.Layout.Cell.Name.Place.File
+		for n := range lines(t, job, cell)[1:] {
+			if _, err := job.Explain(f, explain.Query{CellLine: n + 1}); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+}
+
+// A learner asks for a line of the program and reads which move it is, why, and
+// which lines it rests on.
+func TestProgramLine(t *testing.T) {
+	job := read(t, demoFolder+"mortar-cubes.plan.yaml")
+	r, err := job.Explain(shipped(t, job, "listing"), explain.Query{ProgramLine: 210})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := r.Focus
+	if f.Move == nil || f.Move.Role != move.UpGoal || f.Move.Target.String() != "balance A1 approach" || f.Number != 1 || f.Why == "" {
+		t.Fatalf("line 210: %+v", f)
+	}
+	text := asText(t, r, 80)
+	for _, part := range []string{"program line 210", "balance A1", "leg 1 of 2", "step 13", "straight line", "bench.cell.yaml, line", "approach: 70", ">"} {
+		if !strings.Contains(text, part) {
+			t.Errorf("the answer has no %q:\n%s", part, text)
+		}
+	}
+	if _, err := job.Explain(shipped(t, job, "listing"), explain.Query{ProgramLine: 100000}); err == nil || !strings.Contains(err.Error(), "which has 979 lines") {
+		t.Errorf("a line that is not there: %v", err)
+	}
+}
+
+// Head, headings and end are told apart from what a move made.
+func TestLinesThatNoMoveMade(t *testing.T) {
+	job := read(t, demoFolder+"mortar-cubes.plan.yaml")
+	f := shipped(t, job, "listing")
+	for n, part := range map[int]string{1: "head", 25: "heading", 979: "end"} {
+		r, err := job.Explain(f, explain.Query{ProgramLine: n})
+		if err != nil || r.Focus.Part != part {
+			t.Errorf("line %d is of %q, wanted %q (%v)", n, r.Focus.Part, part, err)
+		}
+	}
+}
+
+func asText(t *testing.T, r *explain.Report, width int) string {
+	t.Helper()
+	var out bytes.Buffer
+	if err := r.Text(&out, width); err != nil {
+		t.Fatal(err)
+	}
+	return out.String()
+}
+
+// No line of the terminal's text is wider than the terminal.
+func TestTextFits(t *testing.T) {
+	for _, file := range demos(t) {
+		job := read(t, file)
+		for _, q := range []explain.Query{{}, {PlanLine: 6}, {ProgramLine: 60}} {
+			r, err := job.Explain(shipped(t, job, "listing"), q)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, width := range []int{60, 80, 120, 200} {
+				for _, line := range strings.Split(asText(t, r, width), "\n") {
+					if utf8.RuneCountInString(line) > width {
+						t.Fatalf("%s at %d columns: %q", file, width, line)
+					}
+				}
+			}
+		}
+	}
+}
+
+// Whatever is folded, no move is lost: pieces follow each other without a gap.
+func TestFoldingLosesNothing(t *testing.T) {
+	for _, file := range demos(t) {
+		job := read(t, file)
+		r, err := job.Explain(shipped(t, job, "listing"), explain.Query{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		next, rows := 1, 0
+		for _, s := range r.Sections {
+			for _, p := range s.Pieces {
+				if p.Moves.First != next {
+					t.Fatalf("%s: move %d follows on %d", file, p.Moves.First, next-1)
+				}
+				next = p.Moves.Last + 1
+				rows += len(p.Rows)
+				if p.Folded == 0 && len(p.Rows)+p.More != p.Moves.Last-p.Moves.First+1 {
+					t.Errorf("%s: a unit of moves %v shows %d", file, p.Moves, len(p.Rows))
+				}
+			}
+		}
+		if next-1 != r.Counts.Moves {
+			t.Errorf("%s: the last move told is %d of %d", file, next-1, r.Counts.Moves)
+		}
+		if rows > 250 {
+			t.Errorf("%s: %d rows are shown", file, rows)
+		}
+	}
+}
+
+// A plan of a hundred thousand moves makes a page of the same size as a small one.
+func TestPageIsBounded(t *testing.T) {
+	job := read(t, demoFolder+"dense-plate.plan.yaml")
+	r, err := job.Explain(shipped(t, job, "listing"), explain.Query{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	if err := r.HTML(&out); err != nil {
+		t.Fatal(err)
+	}
+	if r.Counts.Moves < 20000 || out.Len() > 100_000 {
+		t.Errorf("%d moves make a page of %d bytes", r.Counts.Moves, out.Len())
+	}
+}
