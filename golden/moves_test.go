@@ -28,11 +28,6 @@ func (m *listed) base() pose {
 	return pose{[3]float64{m.BaseX, m.BaseY, m.BaseZ}, turned(m.BaseRoll, m.BasePitch, m.BaseYaw)}
 }
 
-// within is the same place in the move's own frame.
-func (m *listed) within() pose {
-	return pose{[3]float64{m.X, m.Y, m.Z}, turned(m.Roll, m.Pitch, m.Yaw)}
-}
-
 // listMoves is a plan's moves, as the command gives them.
 func listMoves(t *testing.T, plan string, args ...string) []listed {
 	t.Helper()

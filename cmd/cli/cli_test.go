@@ -258,47 +258,77 @@ func TestFindingsAsJSON(t *testing.T) {
 
 func TestWriteReplacesWholeOrNothing(t *testing.T) {
 	plan := starter(t)
-	program := gridferry("", "write", plan, "--family", "iso6983", "-o", "-").out
 	if r := gridferry("", "write", plan, "--family", "iso6983"); r.status != 0 {
 		t.Fatal(r.err)
 	}
-	var name string
-	for _, file := range listing(t) {
-		if !strings.HasSuffix(file, ".yaml") {
-			name = file
-		}
-	}
-	read := func() string {
-		data, err := os.ReadFile(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return string(data)
-	}
-	if read() != program {
+	name := program(t)
+	if want := gridferry("", "write", plan, "--family", "iso6983", "-o", "-").out; read(t, name) != want {
 		t.Errorf("%s differs from what goes to standard output", name)
 	}
-	if err := errors.Join(os.WriteFile(name, []byte("old\n"), 0o600), os.Chmod(name, 0o600)); err != nil {
+	if err := os.Chmod(name, 0o600); err != nil {
 		t.Fatal(err)
 	}
+	before := read(t, name)
 	// The second family cannot write this, so that the first one must not either.
-	r := gridferry("", "write", plan, "--family", "starter,iso6983", "--set", "grids.tray.rpy=[150, 0, 0]")
-	if r.status != 1 && !strings.Contains(r.err, "rpy") { // the key is not in the plan: then the path is what is wrong
-		t.Errorf("%+v", r)
+	tilted := "grids.tray={frame: left, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 20], rpy: [160, 0, 0], part: block, filled: all}"
+	if r := gridferry("", "write", plan, "--family", "starter,iso6983", "--set", tilted); r.status != 1 || !strings.Contains(r.err, "[tool-tilted]") {
+		t.Errorf("a tilted tool: %+v", r)
 	}
-	tilted := gridferry("", "write", plan, "--family", "starter,iso6983", "--set", "grids.tray={frame: left, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 20], rpy: [160, 0, 0], part: block, filled: all}")
-	if tilted.status != 1 || !strings.Contains(tilted.err, "[tool-tilted]") {
-		t.Errorf("a tilted tool: %+v", tilted)
+	if got := listing(t); read(t, name) != before || len(got) != 3 {
+		t.Errorf("with an error in one family %v is left, or %s is changed", got, name)
 	}
-	if got := listing(t); read() != "old\n" || len(got) != 3 {
-		t.Errorf("with an error in one family %v is left, %s holds %q", got, name, read())
+	if r := gridferry("", "write", plan, "--family", "iso6983", "--set", "motion.speed.near=45"); r.status != 0 || !strings.Contains(read(t, name), "F2700") {
+		t.Errorf("a program of ours is not replaced: %+v", r)
 	}
-	if r := gridferry("", "write", plan, "--family", "iso6983"); r.status != 0 || read() != program {
-		t.Errorf("the old file is not replaced: %+v", r)
+	if info, err := os.Stat(name); err != nil || info.Mode().Perm() != 0o600 {
+		t.Errorf("the mode of the file became %v (%v)", info.Mode(), err)
 	}
-	if info, _ := os.Stat(name); info.Mode().Perm() != 0o600 {
-		t.Errorf("the mode of the file became %v", info.Mode())
+}
+
+// TestWriteKeepsWhatIsNotItsOwn: a file that Gridferry did not write, or that
+// somebody changed, is replaced only when that is asked for, and then kept beside.
+func TestWriteKeepsWhatIsNotItsOwn(t *testing.T) {
+	plan := starter(t)
+	if r := gridferry("", "write", plan, "--family", "iso6983"); r.status != 0 {
+		t.Fatal(r.err)
 	}
+	name := program(t)
+	changed := strings.Replace(read(t, name), "N10 G21", "N10 G20", 1)
+	for _, text := range []string{"mine\n", changed} {
+		if err := os.WriteFile(name, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		if r := gridferry("", "write", plan, "--family", "iso6983"); r.status != 1 || read(t, name) != text {
+			t.Errorf("a file with %.20q is replaced: %+v", text, r)
+		}
+		files := len(listing(t))
+		r := gridferry("", "write", plan, "--family", "iso6983", "--replace")
+		kept := slices.ContainsFunc(listing(t), func(file string) bool { return read(t, file) == text })
+		if r.status != 0 || read(t, name) == text || !kept || len(listing(t)) != files+1 {
+			t.Errorf("with --replace: %+v, kept %v, %v", r, kept, listing(t))
+		}
+	}
+}
+
+// program is the name of the one file that is no YAML.
+func program(t *testing.T) string {
+	t.Helper()
+	for _, file := range listing(t) {
+		if !strings.HasSuffix(file, ".yaml") {
+			return file
+		}
+	}
+	t.Fatalf("no program among %v", listing(t))
+	return ""
+}
+
+func read(t *testing.T, name string) string {
+	t.Helper()
+	data, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(data)
 }
 
 func TestFoldersThatCannotBeWritten(t *testing.T) {
