@@ -23,7 +23,7 @@ const (
 	ByClear      Kept = "clear"        // every way leads over the clear waypoint
 	ByOwnSlots   Kept = "own-slots"    // it fills slots that it takes from, or layers of one grid
 	ByNumber     Kept = "number"       // there are too many parts
-	ByNoFreeSide Kept = "no-free-side" // nothing to choose: no side is asked for, or fewer than two parts
+	ByNoFreeSide Kept = "no-free-side" // fewer than two parts
 )
 
 // MostShortened is how many slots an entry goes through at most for its order

@@ -63,7 +63,7 @@ func (r *row) reassign(path []int32, chosen func(position int) bool) {
 // most, whatever the size.
 const (
 	spendFirst = 1_000_000 // on each way to start from
-	spendThen  = 2_000_000 // on the best of them
+	spendThen  = 1_000_000 // on the best of them
 )
 
 // mostAssigned is how many positions are given their nodes anew in one go.
