@@ -27,7 +27,7 @@ func (j *Job) explained(f *family.Family) explain.Job {
 		Layout: j.Layout, Counts: head.Counts, Sources: &j.Sources, Family: f.Label,
 		Program: func(w io.Writer, trace func(m move.Move, first, last int)) error {
 			sealed := seal.NewWriter(w, &f.Rules, j.stamp(f))
-			if err := render.Traced(sealed, f, head, j.Moves(), &j.Findings, trace); err != nil {
+			if err := render.Traced(sealed, f, head, j.movesFor(f), &j.Findings, trace); err != nil {
 				return err
 			}
 			return sealed.Close()

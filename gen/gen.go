@@ -19,6 +19,7 @@ import (
 	"gridferry/gen/family"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
+	"gridferry/gen/resume"
 	"gridferry/plan"
 	"gridferry/plan/diag"
 )
@@ -34,6 +35,9 @@ type Job struct {
 	Sources  diag.Sources
 
 	digest string
+	run    Run
+	start  expand.Start  // of the run
+	state  *resume.State // before it; nil for a whole job
 }
 
 // Read takes a plan and the cell it names from text to a layout: decode, then
@@ -48,9 +52,6 @@ func (j *Job) Read(source plan.Source, settings []plan.Setting, o layout.Options
 	j.Layout = layout.Resolve(written, o, &j.Findings)
 	return !j.Findings.HasErrors()
 }
-
-// Moves is the list, made anew on every pass.
-func (j *Job) Moves() move.Seq { return expand.Moves(j.Layout) }
 
 // Check runs every rule over layout and moves, with more watchers beside them;
 // false when one found an error.
@@ -73,21 +74,39 @@ func (j *Job) LoadFamily(fsys fs.FS, name string) (*family.Family, bool) {
 func (j *Job) head() move.Job {
 	l := j.Layout
 	job := move.Job{
-		Title: l.Title, Plan: path.Base(l.File), Cell: l.Cell.Name.V, Place: l.Place, Version: Version,
+		Title: j.title(), Plan: path.Base(l.File), File: j.file(), Notices: j.notices(), Cell: l.Cell.Name.V, Place: l.Place, Version: Version,
 		Acceleration: l.Cell.Machine.Acceleration.V, Speed: l.Cell.Machine.Speed.V,
 		Counts: move.Count(j.Moves()),
 	}
 	if l.Motion.Clear != nil {
 		job.Clear = l.Motion.Clear.Name
 	}
-	for _, f := range l.Frames {
-		job.Frames = append(job.Frames, move.Frame{Number: f.Number, Name: f.Name, Base: move.Point{Vec: f.Base.T, RPY: f.Base.R.RPY()}, Used: job.Counts.UsesFrame(f.Number)})
+	job.Frames, job.Tools = j.frames(), j.tools()
+	for i := range job.Frames {
+		job.Frames[i].Used = job.Counts.UsesFrame(job.Frames[i].Number)
 	}
-	for _, t := range l.Tools {
-		job.Tools = append(job.Tools, move.Tool{
-			Number: t.Number, Name: t.Name, TCP: move.Point{Vec: t.TCP.T, RPY: t.TCP.R.RPY()},
-			Mass: t.Mass, CentreOfGravity: t.CentreOfGravity, Used: job.Counts.UsesTool(t.Number),
-		})
+	for i := range job.Tools {
+		job.Tools[i].Used = job.Counts.UsesTool(job.Tools[i].Number)
 	}
 	return job
+}
+
+// frames and tools are the tables of the whole cell.
+func (j *Job) frames() []move.Frame {
+	var frames []move.Frame
+	for _, f := range j.Layout.Frames {
+		frames = append(frames, move.Frame{Number: f.Number, Name: f.Name, Base: move.Point{Vec: f.Base.T, RPY: f.Base.R.RPY()}})
+	}
+	return frames
+}
+
+func (j *Job) tools() []move.Tool {
+	var tools []move.Tool
+	for _, t := range j.Layout.Tools {
+		tools = append(tools, move.Tool{
+			Number: t.Number, Name: t.Name, TCP: move.Point{Vec: t.TCP.T, RPY: t.TCP.R.RPY()},
+			Mass: t.Mass, CentreOfGravity: t.CentreOfGravity,
+		})
+	}
+	return tools
 }

@@ -43,8 +43,8 @@ func (j *Job) Verify(f *family.Family, files []ProgramFile) (*Verdict, error) {
 		return nil, ErrNoReads
 	}
 	v := new(Verdict)
-	c := readback.Comparison{Family: f, Moves: j.Moves()}
-	for _, file := range inOrder(f, path.Base(j.Layout.File), files) {
+	c := readback.Comparison{Family: f, Moves: j.movesFor(f)}
+	for _, file := range inOrder(f, j.file(), files) {
 		in, err := j.inspect(f, file)
 		if err != nil {
 			return nil, err
@@ -57,7 +57,7 @@ func (j *Job) Verify(f *family.Family, files []ProgramFile) (*Verdict, error) {
 	p := &proof{job: j, rules: &f.Rules}
 	c.Write = func(w io.Writer, next func()) error {
 		return render.Files(func(string) (io.WriteCloser, error) { next(); return keepOpen{w}, nil },
-			p.roomForSeal(f), job, j.Moves(), &p.written, render.Options{})
+			p.roomForSeal(f), job, j.movesFor(f), &p.written, render.Options{})
 	}
 	report, err := c.Run(&p.read)
 	if err = p.done(err); err != nil || p.written.HasErrors() || p.read.HasErrors() {

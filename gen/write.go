@@ -22,7 +22,7 @@ func (j *Job) Write(w io.Writer, f *family.Family) error {
 	job := j.head()
 	p := j.proof(f, &job)
 	file := p.file(keepOpen{w})
-	err := render.Program(file, f, job, j.Moves(), &p.written)
+	err := render.Program(file, f, job, j.movesFor(f), &p.written)
 	return p.done(err, file.Close())
 }
 
@@ -37,7 +37,7 @@ func (j *Job) WriteFiles(create render.Create, f *family.Family, o render.Option
 			return nil, err
 		}
 		return p.file(w), nil
-	}, p.roomForSeal(f), job, j.Moves(), &p.written, o)
+	}, p.roomForSeal(f), job, j.movesFor(f), &p.written, o)
 	return p.done(err, nil)
 }
 
@@ -54,7 +54,7 @@ func (j *Job) proof(f *family.Family, job *move.Job) *proof {
 	p := &proof{job: j, rules: &f.Rules, stamp: j.stamp(f)}
 	readback.Warn(f, &j.Findings)
 	if f.Reads.Has() {
-		p.checker = readback.NewChecker(f, job, j.Moves(), &p.read, nil)
+		p.checker = readback.NewChecker(f, job, j.movesFor(f), &p.read, nil)
 	}
 	return p
 }

@@ -13,16 +13,31 @@ import (
 
 // Moves is the move list of a layout that was resolved without an error. It
 // can be gone through any number of times and gives the same moves each time.
-func Moves(l *layout.Layout) move.Seq {
+func Moves(l *layout.Layout) move.Seq { return Rest(l, Whole) }
+
+// Start is where a job begins. A transfer that is passed over keeps its number.
+type Start struct {
+	Transfer int  // the first that is made, from 1
+	Begin    bool // after the steps of "begin"; otherwise they were done before
+	// The jaw holds the first transfer's part already if the layout's Held says so:
+	// then that transfer begins with the way to its goal.
+}
+
+// Whole is the start of a whole job.
+var Whole = Start{Transfer: 1, Begin: true}
+
+// Rest is the move list of a job from a start on.
+func Rest(l *layout.Layout, from Start) move.Seq {
 	return func(yield func(move.Move) bool) {
-		x := &expander{l: l, out: output{yield: yield, blend: l.Motion.Blend}}
+		x := &expander{l: l, from: from, out: output{yield: yield, blend: l.Motion.Blend}}
 		x.run()
 	}
 }
 
 type expander struct {
-	l   *layout.Layout
-	out output
+	l    *layout.Layout
+	from Start
+	out  output
 
 	// where the arm stands and what it does, as far as the list told it
 	at       position
@@ -66,10 +81,15 @@ type selection struct {
 }
 
 func (x *expander) run() {
-	if x.steps(x.l.Begin) && x.entries() && x.outside(x.l.Motion.ClearPlace) && x.clear(move.ClearLast) && x.steps(x.l.End) {
+	if held := x.l.Held; held != nil {
+		x.gripper, x.carried = closed, held.Part
+	}
+	if x.begin() && x.entries() && x.outside(x.l.Motion.ClearPlace) && x.clear(move.ClearLast) && x.steps(x.l.End) {
 		x.out.flush(false)
 	}
 }
+
+func (x *expander) begin() bool { return !x.from.Begin || x.steps(x.l.Begin) }
 
 func (x *expander) entries() bool {
 	for _, e := range x.l.Entries {
@@ -122,10 +142,20 @@ func (x *expander) carry(e *layout.Entry, leg int, from, to *layout.Cursor) bool
 	if !ok || !also {
 		return false // cannot be: both sides were counted
 	}
+	if x.done++; x.done < x.from.Transfer {
+		return true
+	}
 	l := &e.Legs[leg]
-	x.done++
 	x.transfer, x.leg = x.done, leg+1
-	return x.pick(l.From.Grid, source, e.Part) && x.steps(l.Taken) && x.put(l.To.Grid, goal) && x.steps(l.Put) && x.optionalStop()
+	return x.take(l, source, e.Part) && x.put(l.To.Grid, goal) && x.steps(l.Put) && x.optionalStop()
+}
+
+// take gets the part into the jaw, if it is not there from the start.
+func (x *expander) take(l *layout.Leg, s slot.Slot, part *layout.Part) bool {
+	if x.l.Held != nil && x.transfer == x.from.Transfer {
+		return true
+	}
+	return x.pick(l.From.Grid, s, part) && x.steps(l.Taken)
 }
 
 func (x *expander) pick(g *layout.Grid, s slot.Slot, part *layout.Part) bool {

@@ -21,17 +21,25 @@ var Cautions = []string{
 	"Local codes and rules stand above anything written here.",
 }
 
-// Cautions is the cautions in lines that fit the family's comments.
-func (rules *Rules) Cautions() []string {
+// Cautions is the notices, each on lines of its own, and then the cautions, in
+// lines that fit the family's comments.
+func (rules *Rules) Cautions(notices ...string) []string {
 	room := rules.CommentRoom()
 	widest := 0
 	for _, line := range Cautions {
 		widest = max(widest, len(line))
 	}
-	if room == 0 || room >= widest {
-		return Cautions
+	if room == 0 || room > widest {
+		room = widest
 	}
-	return wrap(strings.Join(Cautions, " "), room)
+	var lines []string
+	for _, notice := range notices {
+		lines = append(lines, wrap(notice, room)...)
+	}
+	if room == widest {
+		return append(lines, Cautions...)
+	}
+	return append(lines, wrap(strings.Join(Cautions, " "), room)...)
 }
 
 // wrap breaks words into lines of at most width characters; only a word that is

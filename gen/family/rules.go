@@ -32,6 +32,7 @@ type Rules struct {
 	BlockNumbers    BlockNumbers
 	Names           Names
 	BaseCoordinates bool // otherwise each point in its own frame
+	TravelSpeed     TravelSpeed
 	Rotation        RotationForm
 
 	Cannot   map[string]string // blocks that this family does not write, and why
@@ -125,6 +126,7 @@ func (rules *Rules) wordKeys(r *decode.Reader) []decode.Key {
 		decode.May("names", rules.Names.read(r, "names")),
 		decode.May("cannot", rules.readCannot(r)),
 		decode.May("reads", rules.Reads.read(r)),
+		decode.May("travel_speed", rules.readTravelSpeed(r)),
 	}
 }
 

@@ -146,7 +146,7 @@ type Head struct {
 	Cell            Text     `doc:"the cell's name"`
 	Program         string   `doc:"an identifier made from Title"`
 	Version         string   `doc:"of Gridferry"`
-	Cautions        []string `doc:"the cautions that belong at the head of every program, line by line"`
+	Cautions        []string `doc:"the cautions that belong at the head of every program, line by line; before them what kind of run this is where it is a first run or the rest of a job"`
 	Frames          []Frame  `doc:"the frames; the base is number 1"`
 	Tools           []Tool   `doc:"the tools"`
 	Parts           int      `doc:"how many parts the program comes in; 0 when it is one text"`
@@ -157,6 +157,7 @@ type Head struct {
 	Outputs         int      `doc:"the highest output number that is written"`
 	Inputs          int      `doc:"the highest input number that is waited for"`
 	Blends          bool     `doc:"some move is to pass its point without a stop"`
+	Travels         bool     `doc:"some move is a travel; a first run may have none"`
 	TravelSpeed     string   `doc:"the fastest travel, in the family's unit"`
 	StraightSpeed   string   `doc:"the fastest straight, in the family's unit"`
 	MachineSpeed    string   `doc:"the machine's own limit, in the family's unit; empty when the cell does not say"`

@@ -198,16 +198,25 @@ func (r *resolver) full(grid *Grid, g *plan.Grid) (Slots, bool) {
 		r.list.Errorf("part-unknown", g.Filled.Place, "the grid %q is filled, but does not say with which part", grid.Name).
 			WithHint("add \"part:\" to the grid")
 	}
-	if g.Filled.All {
-		full := NewSlots(grid.Size())
-		for i := range grid.Size() {
-			if !grid.Missing.Has(i) {
-				full.Add(i)
-			}
+	return r.slotsOf(grid, g.Filled)
+}
+
+// slotsOf is the set that "filled" names.
+func (r *resolver) slotsOf(g *Grid, filled plan.Filled) (Slots, bool) {
+	if !filled.All {
+		set, ok := r.slotSet(g, filled.Slots)
+		if set == nil {
+			set = NewSlots(g.Size())
 		}
-		return full, true
+		return set, ok
 	}
-	return r.slotSet(grid, g.Filled.Slots)
+	full := NewSlots(g.Size())
+	for i := range g.Size() {
+		if !g.Missing.Has(i) {
+			full.Add(i)
+		}
+	}
+	return full, true
 }
 
 // slotSet is the set that one or several selections name; false when one of

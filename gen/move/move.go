@@ -121,9 +121,11 @@ func (t Target) Append(b []byte) []byte {
 // tables need beside the moves.
 type Job struct {
 	Title        string
-	Plan         string // the plan file's name without folders
-	Version      string // of Gridferry
-	Cell         string // the cell's name
+	Plan         string   // the plan file's name without folders
+	File         string   // what programs are named after; "" for Plan
+	Notices      []string // what kind of run this is, for the head of every program; none for a whole job
+	Version      string   // of Gridferry
+	Cell         string   // the cell's name
 	Frames       []Frame
 	Tools        []Tool
 	Acceleration float64 // mm/s²; 0 where the cell does not say
@@ -131,6 +133,15 @@ type Job struct {
 	Clear        string  // the clear waypoint; "" when there is none
 	Place        diag.Place
 	Counts       Counts
+}
+
+// FileName is what programs are named after: the plan, unless they hold only a
+// first run or the rest of it.
+func (j *Job) FileName() string {
+	if j.File != "" {
+		return j.File
+	}
+	return j.Plan
 }
 
 // Frame is one frame that moves are written in; Number counts from 1 and the
@@ -170,10 +181,14 @@ func (c *Counts) UsesTool(number int) bool  { return c.tools[number] }
 // Count passes over the list once.
 func Count(moves Seq) Counts {
 	c := Counts{frames: map[int]bool{}, tools: map[int]bool{}}
+	last := 0 // transfers of a rest count on from those before it
 	for m := range moves {
 		c.Moves++
 		c.Kind[m.Kind]++
-		c.Transfers = max(c.Transfers, m.Transfer)
+		if m.Transfer > last {
+			last = m.Transfer
+			c.Transfers++
+		}
 		switch m.Kind {
 		case Select:
 			c.frames[m.FrameNumber], c.tools[m.ToolNumber] = true, true

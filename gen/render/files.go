@@ -35,7 +35,7 @@ func Files(create Create, f *family.Family, job move.Job, moves move.Seq, list *
 
 // asOne writes the program into one file.
 func asOne(create Create, p *program, job move.Job, moves move.Seq) error {
-	p.file = p.family.Stem(job.Plan) + p.family.Extension
+	p.file = p.family.Stem(job.FileName()) + p.family.Extension
 	w, err := create(p.file)
 	if err != nil {
 		return err
@@ -50,7 +50,7 @@ func asOne(create Create, p *program, job move.Job, moves move.Seq) error {
 // inParts writes parts and then the main text.
 func inParts(create Create, p *program, job move.Job, moves move.Seq) error {
 	head := p.head(job, moves)
-	p.parts = &parts{program: p, create: create, plan: job.Plan, name: head.Program, title: head.Title}
+	p.parts = &parts{program: p, create: create, plan: job.FileName(), name: head.Program, title: head.Title}
 	p.all(moves)
 	p.parts.settle()
 	p.parts.close()
@@ -60,7 +60,7 @@ func inParts(create Create, p *program, job move.Job, moves move.Seq) error {
 	called := p.parts.done
 	head.Parts = len(called)
 	p.parts = nil
-	p.file = p.family.Stem(job.Plan) + p.family.Extension
+	p.file = p.family.Stem(job.FileName()) + p.family.Extension
 	w, err := create(p.file)
 	if err != nil {
 		return err

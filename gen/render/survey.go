@@ -28,7 +28,8 @@ func surveyOf(job move.Job, moves move.Seq) survey {
 }
 
 // ends finds where a transfer's part comes from and goes to: the slots of its
-// first grip and of the release after that.
+// first grip and of the release after that. In a first run nothing may be gripped;
+// then the roles tell, with which the arm goes down to either slot.
 type ends struct {
 	from, to, last move.Target
 }
@@ -47,6 +48,10 @@ func (e *ends) see(m move.Move) bool {
 		e.from = at
 	case m.Kind == move.Release && !e.from.IsZero() && e.to.IsZero():
 		e.to = at
+	case m.Role == move.DownSource && e.from.IsZero():
+		e.from = m.Target
+	case m.Role == move.DownGoal && !e.from.IsZero() && e.to.IsZero():
+		e.to = m.Target
 	}
 	return e.known()
 }

@@ -207,10 +207,10 @@ func (v *viewer) head(job move.Job, s survey) (family.Head, error) {
 	title := titleOf(job)
 	h := family.Head{
 		Title: family.NewText(title), Plan: v.plan, Cell: family.NewText(job.Cell),
-		Program: v.family.Names.Make(title), Version: job.Version, Cautions: v.family.Cautions(),
+		Program: v.family.Names.Make(title), Version: job.Version, Cautions: v.family.Cautions(job.Notices...),
 		LengthUnit: v.family.Units[family.Length].Name, SpeedUnit: v.family.Units[family.Speed].Name,
 		Frames: v.frameTable(job), Tools: v.toolTable(job),
-		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, Blends: s.blends,
+		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, Blends: s.blends, Travels: s.travel > 0,
 		TravelSpeed: v.figures.speed(s.travel), StraightSpeed: v.figures.speed(s.straight),
 	}
 	if job.Speed > 0 {

@@ -1,0 +1,133 @@
+// Package proveout turns the move list of a job into that of its first run: slow,
+// lifted off everything that it could touch, with the gripper left alone. It stands
+// between the list and all that is made of it, so that checks, times and programs
+// are those of the first run itself.
+package proveout
+
+import (
+	"gridferry/gen/geom"
+	"gridferry/gen/move"
+)
+
+// TopSpeed is the fastest that the tool centre point goes on a first run, mm/s:
+// the limit of manual reduced speed in ISO 10218-1:2011, 5.6.2 (quoted from memory).
+const TopSpeed = 250
+
+// DefaultLift is how far slots, and the points above them, are lifted where nobody
+// says it, mm: clear of fixtures that people touch frames in (common practice, no
+// source).
+const DefaultLift = 50
+
+// Options are how a first run goes.
+type Options struct {
+	Speed float64 // mm/s, at most TopSpeed
+	Lift  float64 // mm, of slots and of the points above them, along +Z of the grid's frame
+	Grips bool    // the gripper works; otherwise it is left alone
+	Steps bool    // outputs are set and inputs awaited as the plan asks; otherwise left out
+}
+
+// Empty tells whether the run carries no part: the gripper is left alone, or closes
+// on air.
+func (o Options) Empty() bool { return !o.Grips || o.Lift > 0 }
+
+// Moves is the list of the first run. The tables are the job's: their frames tell
+// which way is up, their tools what hangs on the flange without a part.
+func Moves(moves move.Seq, o Options, frames []move.Frame, tools []move.Tool) move.Seq {
+	up := make([]geom.Vec, len(frames))
+	for i, f := range frames {
+		up[i] = f.Base.RPY.Rot().Column(2)
+	}
+	return func(yield func(move.Move) bool) {
+		r := &run{Options: o, up: up, tools: tools}
+		for m := range moves {
+			if r.takes(&m) && !yield(m) {
+				return
+			}
+		}
+	}
+}
+
+type run struct {
+	Options
+	up    []geom.Vec // by frame
+	tools []move.Tool
+	n     int
+	told  move.Move // the last select
+}
+
+// takes changes a move to how the first run makes it; false for one that it
+// leaves out.
+func (r *run) takes(m *move.Move) bool {
+	switch {
+	case r.leftOut(m):
+		return false
+	case m.Kind == move.Select:
+		r.load(m)
+		if r.repeats(m) {
+			return false
+		}
+	case m.Kind.IsMotion():
+		r.load(m)
+		r.motion(m)
+	case (m.Kind == move.Grip || m.Kind == move.Release) && r.Empty():
+		m.Target = move.Target{} // in the air above its slot
+	}
+	r.n++
+	m.N = r.n
+	return true
+}
+
+// leftOut tells which moves the first run does without.
+func (r *run) leftOut(m *move.Move) bool {
+	switch m.Kind {
+	case move.Grip, move.Release:
+		return !r.Grips
+	case move.Dwell:
+		settles := m.Role == move.OpenSettle || m.Role == move.HoldSettle || m.Role == move.FreeSettle
+		return settles && !r.Grips
+	case move.Set, move.Await:
+		return !r.Steps
+	}
+	return false
+}
+
+// load takes the part off the flange where none is carried.
+func (r *run) load(m *move.Move) {
+	if r.Empty() {
+		m.Load = r.tools[m.ToolNumber-1].Mass
+	}
+}
+
+// repeats tells whether a select says nothing new: without a part the load does
+// not change.
+func (r *run) repeats(m *move.Move) bool {
+	t := &r.told
+	same := t.Kind == move.Select && t.FrameNumber == m.FrameNumber && t.ToolNumber == m.ToolNumber && t.Load == m.Load
+	*t = *m
+	return same
+}
+
+// motion slows a motion down and lifts it.
+func (r *run) motion(m *move.Move) {
+	m.Speed = min(m.Speed, r.Speed)
+	if m.Target.Grid == "" {
+		return
+	}
+	m.At.Z += r.Lift
+	m.Base.Vec = m.Base.Add(r.up[m.FrameNumber-1].Scale(r.Lift))
+}
+
+// Lines is a list in which every travel is a straight line: for a controller that
+// chooses the speed of its travels itself.
+func Lines(moves move.Seq) move.Seq {
+	return func(yield func(move.Move) bool) {
+		for m := range moves {
+			if m.Kind == move.Travel {
+				m.Kind = move.Straight
+			}
+			if !yield(m) {
+				return
+			}
+		}
+	}
+}

@@ -1,0 +1,118 @@
+package resume
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"gridferry/gen/expand"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+// Request is the rest that somebody asks for.
+type Request struct {
+	Transfer int         // the first one of the rest
+	Holding  bool        // its part is in the jaw
+	Begin    bool        // do the steps of "begin" again
+	Found    *plan.Found // what stands where; nil for what the plan leaves there
+}
+
+// Prepare brings the layout of a whole job to where the rest of it begins: its
+// grids hold what stands there then, its jaw what it holds. What speaks against
+// going on, and what has to be seen to, is added to list; without an error the
+// state is what the rest begins with.
+func Prepare(l *layout.Layout, q Request, list *diag.List) (*State, expand.Start) {
+	start := expand.Start{Transfer: q.Transfer, Begin: q.Begin}
+	if n := Transfers(l); q.Transfer < 1 || q.Transfer > n {
+		list.Errorf("no-such-transfer", l.Place, "the job has %d transfers, and none with the number %d", n, q.Transfer).
+			WithHint("\"gridferry moves\" lists them with their numbers")
+		return nil, start
+	}
+	s := Before(l, q.Transfer, q.Holding)
+	if q.Found != nil {
+		s.hold(l, q.Found, list)
+	}
+	s.tell(&q, l, list)
+	s.settle(l)
+	return s, start
+}
+
+// settle makes the state that of the layout.
+func (s *State) settle(l *layout.Layout) {
+	for i := range s.Grids {
+		g := &s.Grids[i]
+		g.Grid.Full, g.Grid.Holds = g.Full, g.Holds
+		if g.FullPlace.IsZero() {
+			g.FullPlace = s.Place
+		}
+		if s.Holding && g.Name == s.From.Grid {
+			l.Held = &layout.Held{Part: s.Part, Grid: g.Grid, Slot: s.From.Slot}
+		}
+	}
+}
+
+// tell says what has to be seen to before the rest may run.
+func (s *State) tell(q *Request, l *layout.Layout, list *diag.List) {
+	list.Warnf("resume-state", s.Place, "transfer %d of %d is next: %s", s.Transfer, s.Transfers, s.Next()).
+		WithHint("look before it runs; \"gridferry check --from %d%s --slots\" draws what has to stand where", s.Transfer, s.holdingFlag())
+	if i := slices.IndexFunc(l.Begin, does); i >= 0 && !q.Begin {
+		list.Warnf("resume-steps", l.Begin[i].Place, "the steps of \"begin\" are not done again").
+			WithHint("--begin does them again")
+	}
+	if len(s.Outputs) > 0 {
+		list.Warnf("resume-outputs", s.Outputs[0].Place, "the rest begins with %s; nothing sets that anew", s.outputs())
+	}
+	if q.Holding && !s.taken.IsZero() {
+		list.Warnf("resume-steps", s.taken, "the steps behind the taking of transfer %d's part are left out", s.Transfer).
+			WithHint("do by hand what was not done before the stop")
+	}
+	if !s.put.IsZero() {
+		list.Warnf("resume-steps", s.put, "the steps behind transfer %d are taken as done", s.Transfer-1).
+			WithHint("do by hand what was not done before the stop")
+	}
+}
+
+// does tells whether a step does anything but tell.
+func does(s layout.Step) bool { return s.Kind != move.Note }
+
+func (s *State) holdingFlag() string {
+	if s.Holding {
+		return " --holding"
+	}
+	return ""
+}
+
+// Next tells in one line what the transfer that is next finds: where its part is
+// and where it goes.
+func (s *State) Next() string {
+	what := "its part"
+	if s.Part != nil {
+		what = fmt.Sprintf("its part, a %q,", s.Part.Name)
+	}
+	if s.Holding {
+		return fmt.Sprintf("%s is in the jaw, taken from %q, and %q is free", what, s.From, s.To)
+	}
+	return fmt.Sprintf("%s stands in %q, the jaw is empty, and %q is free", what, s.From, s.To)
+}
+
+// outputs lists the outputs: "output 3 on, output 5 off".
+func (s *State) outputs() string {
+	words := make([]string, len(s.Outputs))
+	for i, o := range s.Outputs {
+		words[i] = fmt.Sprintf("output %d %s", o.Number, move.Level(o.Level))
+	}
+	return strings.Join(words, ", ")
+}
+
+// Notice is what the head of every program of the rest says.
+func (s *State) Notice() string {
+	jaw := "The jaw opens first and has to be empty."
+	if s.Holding {
+		jaw = "The jaw holds that transfer's part."
+	}
+	return fmt.Sprintf("RESUMED: begins with transfer %d of %d. %s Before it starts: every slot as the stop left it, and the arm moved clear by hand.",
+		s.Transfer, s.Transfers, jaw)
+}

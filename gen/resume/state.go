@@ -1,0 +1,139 @@
+package resume
+
+import (
+	"slices"
+
+	"gridferry/gen/expand"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/plan/diag"
+)
+
+// State is what a job is like when one of its transfers is next.
+type State struct {
+	Transfer  int  // the one that is next, from 1
+	Transfers int  // of the whole job
+	Holding   bool // its part is in the jaw already
+
+	Part     *layout.Part // that it carries; nil where the plan does not say
+	From, To move.Target  // the slots that it goes between
+	Place    diag.Place   // of its entry in the plan
+
+	Grids   []Grid   // every grid, in the plan's order
+	Outputs []Output // that steps wrote before, by number
+
+	// Where the steps begin that follow the taking of this transfer's part, and
+	// those that follow the putting down of the one before; zero for none.
+	taken, put diag.Place
+}
+
+// Grid is what stands in one grid.
+type Grid struct {
+	*layout.Grid
+	Full  layout.Slots
+	Holds *layout.Part // what stands there where the plan does not name it for the grid
+}
+
+// Output is an output other than the tool's, as the steps before left it.
+type Output struct {
+	Number int
+	Level  bool
+	Place  diag.Place // of the last step that wrote it
+}
+
+// Transfers is how many transfers a job has.
+func Transfers(l *layout.Layout) int {
+	n := 0
+	for _, e := range l.Entries {
+		n += e.Parts * len(e.Legs)
+	}
+	return n
+}
+
+// Before is the state when transfer n, from 1 to Transfers, is next. Holding tells
+// that its part is in the jaw already. The layout is that of the whole job.
+func Before(l *layout.Layout, n int, holding bool) *State {
+	s := &State{Transfer: n, Transfers: Transfers(l), Holding: holding}
+	f := &follower{State: s, byName: map[string]*Grid{}, part: map[diag.Place]*layout.Part{}}
+	s.Grids = make([]Grid, len(l.Grids))
+	for i, g := range l.Grids {
+		s.Grids[i] = Grid{Grid: g, Full: append(layout.Slots(nil), g.Full...)}
+		f.byName[g.Name] = &s.Grids[i]
+	}
+	for _, e := range l.Entries {
+		f.part[e.Place] = e.Part
+	}
+	for m := range expand.Moves(l) {
+		if !f.see(&m) {
+			break
+		}
+	}
+	return s
+}
+
+// follower lets a move list go by up to the transfer that is next.
+type follower struct {
+	*State
+	byName map[string]*Grid
+	part   map[diag.Place]*layout.Part // that an entry carries, by its place
+}
+
+// see takes in a move; false when nothing more is needed.
+func (f *follower) see(m *move.Move) bool {
+	switch {
+	case m.Transfer == f.Transfer:
+		return f.next(m)
+	case m.Kind == move.Set:
+		f.set(m)
+	case m.Kind == move.Grip:
+		f.slots(m).Remove(f.index(m))
+	case m.Kind == move.Release && m.Target.Grid != "":
+		f.release(m)
+	}
+	if asks(m) && m.Transfer == f.Transfer-1 && m.Transfer > 0 && f.put.IsZero() {
+		f.put = m.Place
+	}
+	return true
+}
+
+// asks tells whether a move is a step of the plan that does anything but tell.
+func asks(m *move.Move) bool { return m.Role == move.Asked && m.Kind != move.Note }
+
+// next takes in a move of the transfer that is next.
+func (f *follower) next(m *move.Move) bool {
+	switch {
+	case m.Kind == move.Grip:
+		f.From, f.Place, f.Part = m.Target, m.Place, f.part[m.Place]
+		if f.Holding {
+			f.slots(m).Remove(f.index(m))
+		}
+	case asks(m) && f.taken.IsZero():
+		f.taken = m.Place
+	case m.Kind == move.Release && m.Target.Grid != "":
+		f.To = m.Target
+		return false
+	}
+	return true
+}
+
+func (f *follower) release(m *move.Move) {
+	g := f.byName[m.Target.Grid]
+	g.Full.Add(f.index(m))
+	if part := f.part[m.Place]; g.Part == nil && part != nil && (g.Holds == nil || part.Size.Z > g.Holds.Size.Z) {
+		g.Holds = part // of several the tallest, as when the whole job is checked
+	}
+	f.put = diag.Place{} // steps before it followed the taking
+}
+
+func (f *follower) slots(m *move.Move) layout.Slots { return f.byName[m.Target.Grid].Full }
+func (f *follower) index(m *move.Move) int          { return f.byName[m.Target.Grid].Index(m.Target.Slot) }
+
+func (f *follower) set(m *move.Move) {
+	now := Output{m.Signal, m.Level, m.Place}
+	at, known := slices.BinarySearchFunc(f.Outputs, now, func(a, b Output) int { return a.Number - b.Number })
+	if known {
+		f.Outputs[at] = now
+		return
+	}
+	f.Outputs = slices.Insert(f.Outputs, at, now)
+}
