@@ -28,7 +28,7 @@ type judge struct {
 func newJudge(rules *family.Rules, machine float64) *judge {
 	j := &judge{rules: rules}
 	for f := family.NoField + 1; f < family.Fields; f++ {
-		j.half[f] = 0.5 // frames, signals: whole numbers
+		j.half[f] = 1e-6 // frames, signals, levels: numbers that count
 		if q, measured := quantityOf(f); measured {
 			j.half[f] = rules.HalfStep(q, machine)
 		}
