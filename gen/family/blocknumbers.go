@@ -30,6 +30,9 @@ func (b *BlockNumbers) read(r *decode.Reader) func(decode.Node) {
 			decode.May("unnumbered", readWords(r, func(word string) { b.Unnumbered = append(b.Unnumbered, word) })),
 		)
 		b.Prefix, b.Start, b.Step, b.Highest, b.Digits = prefix.V, start.V, step.V, highest.V, digits.V
+		if strings.ContainsFunc(prefix.V, func(c rune) bool { return c < ' ' || c > '~' }) {
+			r.List.Errorf("bad-block-numbers", prefix.Place, "the prefix %q holds more than printable ASCII characters", prefix.V)
+		}
 		if start.IsSet() && highest.IsSet() && start.V > highest.V {
 			r.List.Errorf("bad-block-numbers", start.Place, "numbering starts at %d, above its highest number %d", start.V, highest.V)
 		}

@@ -75,6 +75,10 @@ func (c *Comment) readReplacements(r *decode.Reader) func(decode.Node) {
 				r.List.Errorf("bad-comment-mark", e.Key.Place(), "the text to replace is empty")
 				continue
 			}
+			if strings.ContainsFunc(to.V, unicode.IsControl) {
+				r.List.Errorf("bad-comment-mark", to.Place, "what stands in a comment instead of %q must be on one line", e.Key.Text())
+				continue
+			}
 			c.Replace = append(c.Replace, Replacement{e.Key.Text(), to.V})
 		}
 	}
@@ -240,6 +244,15 @@ func (c *Comment) holds(line string) (inside string) {
 // checkMarks refuses marks that could not close what they open.
 func (c *Comment) checkMarks(list *diag.List, at diag.Place) {
 	open, end := strings.TrimSpace(c.Open), strings.TrimSpace(c.Close)
+	if strings.ContainsFunc(c.Open+c.Close, unicode.IsControl) {
+		list.Errorf("bad-comment-mark", at, "a comment mark holds a line break or another control character")
+		return
+	}
+	for _, r := range c.Replace {
+		if open != "" && strings.Contains(r.New, open) || end != "" && strings.Contains(r.New, end) {
+			list.Errorf("bad-comment-mark", at, "what stands in a comment instead of %q is one of the comment's own marks", r.Old)
+		}
+	}
 	if end == "" {
 		return // nothing ends such a comment but its line
 	}

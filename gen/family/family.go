@@ -39,7 +39,9 @@ func Load(fsys fs.FS, label string, list *diag.List, src *diag.Sources) (*Family
 		f.Rules, rulesKnown = readRules(path.Join(label, RulesFile), data, list)
 	}
 	p := parser{label: label, list: list, defs: map[string]definition{}}
-	for _, t := range files.templates() {
+	texts := files.templates()
+	p.broken = files.unread
+	for _, t := range texts {
 		p.parse(t)
 		sum.add(t.name, t.text)
 	}

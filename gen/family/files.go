@@ -21,6 +21,8 @@ type reader struct {
 	label string
 	list  *diag.List
 	src   *diag.Sources
+
+	unread bool // a template could not be read, so that blocks may be missing for that reason
 }
 
 // templateFile is the text of one template file.
@@ -45,9 +47,12 @@ func (r *reader) templates() []templateFile {
 			r.list.Errorf("unreadable-family", diag.Place{File: r.label}, "the family has more than %d template files", mostTemplates)
 			break
 		}
-		if text, ok := r.template(e.Name()); ok {
-			files = append(files, templateFile{e.Name(), text})
+		text, ok := r.template(e.Name())
+		if !ok {
+			r.unread = true
+			continue
 		}
+		files = append(files, templateFile{e.Name(), text})
 	}
 	return files
 }

@@ -17,7 +17,7 @@ type parser struct {
 	label  string
 	list   *diag.List
 	defs   map[string]definition
-	broken bool // some file could not be parsed, so that blocks may be missing for that reason
+	broken bool // some file could not be read or parsed, so that blocks may be missing for that reason
 }
 
 // definition is one {{define}}: its tree and where it stands.

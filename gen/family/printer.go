@@ -40,6 +40,7 @@ func (f *Family) NewPrinter() *Printer {
 type BlockError struct {
 	Place   diag.Place
 	Message string
+	Bounds  bool // the block did too much or wrote too much: trying once more would only cost time
 }
 
 func (e *BlockError) Error() string { return e.Place.String() + ": " + e.Message }
@@ -49,7 +50,7 @@ func (e *BlockError) Error() string { return e.Place.String() + ": " + e.Message
 func (p *Printer) Print(block string, view any) ([]byte, error) {
 	t, ok := p.blocks[block]
 	if !ok {
-		return nil, &BlockError{diag.Place{File: p.family.Label}, fmt.Sprintf("the family has no block %q", block)}
+		return nil, &BlockError{Place: diag.Place{File: p.family.Label}, Message: fmt.Sprintf("the family has no block %q", block)}
 	}
 	if err := p.run(t, view); err != nil {
 		return nil, p.failed(block, err)
@@ -77,7 +78,7 @@ var callError = regexp.MustCompile(`^error calling (\w+): `)
 func (p *Printer) failed(block string, err error) error {
 	var exec template.ExecError
 	if !errors.As(err, &exec) {
-		return &BlockError{p.family.defs[block].place, err.Error()}
+		return &BlockError{p.family.defs[block].place, err.Error(), isBound(err)}
 	}
 	at, message := splitRunError(p.family.Label, err)
 	if m := callError.FindStringSubmatch(message); m != nil {
@@ -86,13 +87,17 @@ func (p *Printer) failed(block string, err error) error {
 			message = fmt.Sprintf("function %q: %s", m[1], message)
 		}
 	}
-	return &BlockError{at, message}
+	return &BlockError{at, message, isBound(err)}
+}
+
+func isBound(err error) bool {
+	return errors.Is(err, errTooMuchWork) || errors.Is(err, errTooMuchInAll) || errors.Is(err, errTooMuchText)
 }
 
 // Write takes what the template prints.
 func (p *Printer) Write(b []byte) (int, error) {
 	if len(p.text)+len(b) > largestBlock {
-		return 0, fmt.Errorf("the block writes more than %d bytes at once", largestBlock)
+		return 0, errTooMuchText
 	}
 	p.text = append(p.text, b...)
 	return len(b), nil
@@ -116,11 +121,12 @@ func (p *Printer) tick(cost int) (string, error) {
 // each move, and all of them together a reserve more.
 const (
 	usual   = 5_000
-	reserve = 5_000_000
+	reserve = 2_000_000
 )
 
 var (
 	errTooMuchWork  = fmt.Errorf("the block loops or calls helpers too often, more than %d steps", mostSteps)
+	errTooMuchText  = fmt.Errorf("the block writes more than %d bytes at once", largestBlock)
 	errTooMuchInAll = fmt.Errorf("the blocks loop or call helpers too often, more than %d steps for each move", usual)
 )
 

@@ -71,8 +71,24 @@ func (rules *Rules) read(r *decode.Reader, root decode.Node) {
 	written := r.Object(root, "a family", keys...)
 	rules.Comment.encoding, rules.Comment.letters = rules.Encoding, rules.Letters
 	rules.Comment.checkMarks(r.List, written["comment"])
+	rules.checkNames(r.List, written["names"])
 	if rules.Rotation == Vertical && written.Has("coordinates") && !rules.BaseCoordinates {
 		r.List.Errorf("bad-rotation", rules.rotationAt, "\"vertical\" is the base's vertical, so that it goes with \"coordinates: base\" only")
+	}
+}
+
+// checkNames refuses letters of names that mean something else in a line: a
+// name is the one thing beside a comment that is made of a plan's text.
+func (rules *Rules) checkNames(list *diag.List, at diag.Place) {
+	unfit := "\"'\\" + rules.Comment.Open + rules.Comment.Close
+	for _, c := range unfit {
+		if rules.Names.Letters.Has(c) || rules.Names.First.Has(c) {
+			if isWordCharacter(c) {
+				continue // a word such as REM needs its blank to be a mark
+			}
+			list.Errorf("bad-name-rule", at, "%q cannot stand in a name: it belongs to a comment's mark or to quotes", c)
+			return
+		}
 	}
 }
 

@@ -120,6 +120,7 @@ func (w *walker) call(n *parse.TemplateNode, dot reflect.Type) {
 		suggest(f, n.Name, slices.Sorted(maps.Keys(w.defs)), "defined are: ")
 	case !defined:
 	case len(w.path) > deepest:
+		w.broken = true // what lies deeper is not looked at
 		w.list.Errorf("template-too-deep", w.place(n), "blocks that call blocks lead more than %d deep from here", deepest)
 	case slices.Contains(w.path, n.Name):
 		w.list.Errorf("template-recursion", w.place(n), "block %q leads back to itself and would never end", n.Name)
@@ -142,6 +143,9 @@ func (w *walker) literal(text string, place func(int) diag.Place) {
 		switch {
 		case unicode.IsControl(c) && c != '\n' && c != '\t' && !(c == '\r' && i+1 < len(text) && text[i+1] == '\n'):
 			w.list.Errorf("control-character", place(i), "the template holds the control character %U", c)
+			return
+		case unicode.In(c, unicode.Bidi_Control, unicode.Zl, unicode.Zp):
+			w.list.Errorf("control-character", place(i), "the template holds %U, which makes a program read differently from what it does", c)
 			return
 		case !w.Encoding.Has(c):
 			w.list.Errorf("not-in-encoding", place(i), "the template holds %q, which %s has not", c, w.Encoding)

@@ -54,6 +54,9 @@ func oneText(p *program, w io.Writer, job move.Job, moves move.Seq) error {
 	p.around(family.Begin, head, move.Move{Place: job.Place})
 	p.all(moves)
 	p.lines.ends()
+	if p.stopped {
+		return p.lines.flush()
+	}
 	p.around(family.EndBlock, head, move.Move{Place: job.Place})
 	return p.lines.flush()
 }
@@ -69,6 +72,7 @@ type program struct {
 	found   findings
 	place   diag.Place // of the plan as a whole
 	file    string
+	stopped bool // a template ran away
 	trace   func(m move.Move, file string, first, last int)
 	used    func(block string)
 
@@ -118,10 +122,10 @@ func (p *program) all(moves move.Seq) {
 	p.letGo()
 }
 
-// tooLong tells whether the program has used up what it may write.
+// tooLong tells whether the program has used up what it may write or do.
 func (p *program) tooLong() bool {
-	if !p.budget.spent() {
-		return false
+	if p.stopped || !p.budget.spent() {
+		return p.stopped
 	}
 	if p.budget.lines == 0 || p.budget.bytes > p.budget.most {
 		p.found.errorf(ruleOutput, p.place, "", "the program is longer than %d bytes", p.budget.most).
@@ -253,6 +257,7 @@ func (p *program) figureFailed(at diag.Place, err error) {
 func (p *program) templateFailed(err error) {
 	var e *family.BlockError
 	if errors.As(err, &e) {
+		p.stopped = p.stopped || e.Bounds
 		p.found.errorf(ruleTemplate, e.Place, "", "%s", e.Message)
 		return
 	}
