@@ -93,7 +93,7 @@ func (r *resolver) stop(s plan.Stop) (Stop, bool) {
 	g, known := r.gridOf[name]
 	if !known && !r.plan.Unread["grid"] {
 		text := plan.Text{V: name, Place: s.Target.Place}
-		unknown(r.list, "grid", text, keys(r.gridOf))
+		unknown(r.list, "grid", text, hintable(r.list, r.gridOf))
 	}
 	if g == nil {
 		return Stop{}, false // that mistake was reported

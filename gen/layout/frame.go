@@ -92,7 +92,7 @@ func (c *chainer) parent(f *plan.Frame) *Frame {
 			return c.resolve(written)
 		}
 		if f.Parent.V != plan.BaseFrame {
-			unknown(c.r.list, "frame", f.Parent, append(keys(c.written), plan.BaseFrame))
+			unknown(c.r.list, "frame", f.Parent, append(hintable(c.r.list, c.written), plan.BaseFrame))
 			return nil
 		}
 	}

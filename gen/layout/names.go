@@ -50,7 +50,7 @@ func lookUp[T any](r *resolver, what string, name plan.Text, known map[string]*T
 	}
 	found, ok := known[name.V]
 	if !ok && !r.cellMissing && !r.cell.Unread[what] && !r.plan.Unread[what] {
-		unknown(r.list, what, name, keys(known))
+		unknown(r.list, what, name, hintable(r.list, known))
 	}
 	return found
 }
@@ -59,9 +59,21 @@ func keys[T any](known map[string]*T) []string {
 	return slices.Sorted(maps.Keys(known))
 }
 
+// manyFindings is how many there may be before names that nothing has get no
+// hints: to compare each of a hundred thousand with all that there are takes hours.
+const manyFindings = 1000
+
+// hintable is the names to which an unknown one is compared.
+func hintable[T any](list *diag.List, known map[string]*T) []string {
+	if list.Len() > manyFindings {
+		return nil
+	}
+	return keys(known)
+}
+
 // unknown reports a name that nothing has.
 func unknown(list *diag.List, what string, name plan.Text, known []string) {
-	f := list.Errorf("unknown-name", name.Place, "there is no %s %q", what, name.V)
+	f := list.Errorf("unknown-name", name.Place, "there is no %s %q", what, shorten(name.V))
 	if near := diag.Nearest(name.V, known); near != "" {
 		f.WithHint("did you mean %q?", near)
 		return

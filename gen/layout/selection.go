@@ -29,27 +29,39 @@ func everything(g *Grid) Rect {
 // of written that stands last in it: a stop has its grid's name before them.
 // Every faulty item is reported at its own column.
 func (r *resolver) selection(g *Grid, written plan.Text, slots string) ([]Rect, bool) {
-	s := selector{r.list, g, written, nil}
+	s := selector{list: r.list, grid: g, written: written, whole: utf8.RuneCountInString(written.V)}
 	rects := make([]Rect, 0, strings.Count(slots, ",")+1)
-	good := true
+	faults := 0
 	for start := len(written.V) - len(slots); start <= len(written.V); {
 		item := written.V[start:]
 		if comma := strings.IndexByte(item, ','); comma >= 0 {
 			item = item[:comma]
 		}
 		rect, ok := s.item(item, start)
-		good = good && ok
+		if !ok {
+			if faults++; faults == mostFaults {
+				break // whoever wrote that knows by now
+			}
+		}
 		rects = append(rects, rect)
 		start += len(item) + 1
 	}
-	return rects, good && s.noRepeats(rects)
+	return rects, faults == 0 && s.noRepeats(rects)
 }
+
+// mostFaults is how many faulty items of one selection are told.
+const mostFaults = 20
 
 type selector struct {
 	list    *diag.List
 	grid    *Grid
 	written plan.Text
 	seen    Slots
+	whole   int // characters in all of written
+
+	// How many characters there are up to a byte, as far as was counted: items
+	// come in order, and a selection may be megabytes long.
+	bytes, runes int
 }
 
 // item reads one item, which begins at byte start of the written text.
@@ -147,10 +159,12 @@ func (s *selector) apart(rects []Rect) bool {
 // stands in the file letter by letter.
 func (s *selector) at(start int, item string) diag.Place {
 	p := s.written.Place
-	skipped, whole := utf8.RuneCountInString(s.written.V[:start]), utf8.RuneCountInString(s.written.V)
+	s.runes += utf8.RuneCountInString(s.written.V[s.bytes:start])
+	s.bytes = start
+	skipped := s.runes
 	switch p.Width {
-	case whole: // plain
-	case whole + 2: // in quotes
+	case s.whole: // plain
+	case s.whole + 2: // in quotes
 		skipped++
 	default:
 		return p

@@ -105,7 +105,7 @@ func (r *Reader) unknownKey(key Node, what string, keys []Key) {
 	for i, k := range keys {
 		names[i] = k.Name
 	}
-	f := r.List.Errorf("unknown-key", key.Place(), "%s has no key %q", what, key.Text())
+	f := r.List.Errorf("unknown-key", key.Place(), "%s has no key %q", what, shorten(key.Text()))
 	if near := diag.Nearest(key.Text(), names); near != "" {
 		f.WithHint("did you mean %q?", near)
 		return

@@ -9,6 +9,9 @@ const (
 	cutMark      = "…"
 )
 
+// farAway is how many characters beside the caret can matter; of a line of ten megabytes, no more are looked at.
+const farAway = 2 * excerptWidth
+
 // cell is one character of a source line as it is shown.
 type cell struct {
 	text  string

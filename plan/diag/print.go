@@ -75,10 +75,11 @@ func (p *printer) excerpt(at Place, color string) {
 	if p.src == nil || at.Line <= 0 || at.Col <= 0 {
 		return
 	}
-	line, ok := p.src.Line(at.File, at.Line)
+	line, before, ok := p.src.around(at)
 	if !ok {
 		return
 	}
+	at.Col -= before
 	shown, caret := excerpt(line, at)
 	p.text("    " + shown + "\n    ")
 	// The blanks before the caret stay uncoloured.

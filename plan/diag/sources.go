@@ -17,7 +17,12 @@ type Sources struct {
 type source struct {
 	text  string
 	lines []span
+	last  spot
 }
+
+// spot is where a search for a column ended. Findings come in the order of their places, so the next one on a long line goes
+// on from there.
+type spot struct{ line, col, byte int }
 
 type span struct{ start, end int }
 
@@ -94,4 +99,33 @@ func (s *Sources) All() iter.Seq2[string, string] {
 			}
 		}
 	}
+}
+
+// around returns the part of a line that lies near a place, and how many characters of the line come before it. Short lines
+// come whole.
+func (s *Sources) around(at Place) (text string, before int, ok bool) {
+	line, ok := s.Line(at.File, at.Line)
+	if !ok || len(line) <= 2*farAway {
+		return line, 0, ok
+	}
+	src := s.files[at.File]
+	first := max(0, at.Col-1-farAway)
+	if src.last.line != at.Line || src.last.col > first {
+		src.last = spot{line: at.Line}
+	}
+	src.last.byte += bytesOf(line[src.last.byte:], first-src.last.col)
+	src.last.col = first
+	line = line[src.last.byte:]
+	return line[:bytesOf(line, 3*farAway)], first, true
+}
+
+// bytesOf is how many bytes the first n characters of a text take.
+func bytesOf(text string, n int) int {
+	for i := range text {
+		if n == 0 {
+			return i
+		}
+		n--
+	}
+	return len(text)
 }
