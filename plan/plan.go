@@ -290,7 +290,7 @@ func (r *reader) transfer(n decode.Node) *Transfer {
 	)
 	r.chainForm(t, written)
 	if listed && len(chain) < 2 {
-		r.List.Errorf("short-chain", written["chain"], "the chain has %d stops, wanted two or more", len(chain))
+		r.List.Errorf("short-chain", written["chain"], "the chain has length %d, wanted two stops or more", len(chain))
 	}
 	if listed {
 		t.Stops = chain

@@ -159,7 +159,7 @@ func (x *expander) take(l *layout.Leg, s slot.Slot, part *layout.Part) bool {
 }
 
 func (x *expander) pick(g *layout.Grid, s slot.Slot, part *layout.Part) bool {
-	return x.clear(move.ClearFirst) && x.openFirst() && x.approach(g, s, move.OverSource) && x.down(g, s, move.DownSource) &&
+	return x.clear(move.ClearFirst) && x.openFirst(g.Frame) && x.approach(g, s, move.OverSource) && x.down(g, s, move.DownSource) &&
 		x.grip(g, s, part) && x.up(g, s, move.UpSource)
 }
 

@@ -51,14 +51,18 @@ func (x *expander) goTo(m move.Move, frame *layout.Frame) bool {
 		return true
 	}
 	x.at = position{m.Base, true}
+	return x.selectFor(frame) && x.emit(x.tell(m))
+}
+
+// selectFor tells frame, tool and load where they are not what the list told
+// last.
+func (x *expander) selectFor(frame *layout.Frame) bool {
 	now := selection{frame, x.l.Motion.Tool, x.load()}
-	if now != x.told {
-		x.told = now
-		if !x.emit(x.tell(move.Move{Kind: move.Select, Role: move.Telling})) {
-			return false
-		}
+	if now == x.told {
+		return true
 	}
-	return x.emit(x.tell(m))
+	x.told = now
+	return x.emit(x.tell(move.Move{Kind: move.Select, Role: move.Telling}))
 }
 
 // tell writes the present frame, tool and load on a move.
@@ -78,9 +82,13 @@ func (x *expander) load() float64 {
 	return load
 }
 
-// openFirst opens a jaw that is not known to be open.
-func (x *expander) openFirst() bool {
-	return x.gripper == open || x.release(move.Target{})
+// openFirst opens a jaw that is not known to be open. Where nothing was told
+// yet, the tool is: its output is about to be written.
+func (x *expander) openFirst(next *layout.Frame) bool {
+	if x.gripper == open {
+		return true
+	}
+	return (x.told.tool != nil || x.selectFor(next)) && x.release(move.Target{})
 }
 
 func (x *expander) grip(g *layout.Grid, s slot.Slot, part *layout.Part) bool {

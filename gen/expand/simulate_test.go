@@ -327,6 +327,10 @@ func (a *arm) carry(e *simEntry, leg int, from, to spot) {
 // pick is steps 1 to 7 of a transfer.
 func (a *arm) pick(g *simGrid, s spot, mass float64) {
 	a.toClear()
+	if a.jaw != "open" && a.told == [2]any{} {
+		// a release needs the tool: where no motion came before, it is told first
+		a.selected(g.frame)
+	}
 	a.release("")
 	a.to("travel", g, s, a.p.approach)
 	a.to("straight", g, s, 0)
@@ -373,12 +377,17 @@ func (a *arm) motion(m did) {
 		return
 	}
 	a.at, a.known = at, true
-	if now := [2]any{m.frame, a.load}; now != a.told {
-		a.told = now
-		a.tell(did{action: "select", frame: m.frame, load: a.load})
-	}
+	a.selected(m.frame)
 	m.load = a.load
 	a.tell(m)
+}
+
+// selected tells frame and load where they are not what was told last.
+func (a *arm) selected(frame string) {
+	if now := [2]any{frame, a.load}; now != a.told {
+		a.told = now
+		a.tell(did{action: "select", frame: frame, load: a.load})
+	}
 }
 
 func near(p, q [3]float64) bool {

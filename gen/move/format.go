@@ -47,6 +47,7 @@ var columns = []column{
 	{"seconds", false, func(b []byte, m *Move) ([]byte, bool) { return appendNumber(b, m.Seconds), m.hasSeconds() }},
 	{"text", true, func(b []byte, m *Move) ([]byte, bool) { return append(b, m.Text...), m.Kind == Note }},
 	{"line", false, func(b []byte, m *Move) ([]byte, bool) { return appendInt(b, m.Place.Line), m.Place.Line > 0 }},
+	{"else", true, func(b []byte, m *Move) ([]byte, bool) { return append(b, afterTimeOut(m.GoOn)...), m.Kind == Await && m.Seconds > 0 }},
 }
 
 // pose is a column that only motions fill.
@@ -63,6 +64,14 @@ func (m *Move) hasSignal() bool {
 }
 
 func (m *Move) hasSeconds() bool { return m.Kind == Dwell || m.Kind == Await && m.Seconds > 0 }
+
+// afterTimeOut is the plan's word for what an await does when its time is up.
+func afterTimeOut(goOn bool) string {
+	if goOn {
+		return "go-on"
+	}
+	return "stop"
+}
 
 // Level is the word for an output's or an input's level.
 func Level(on bool) string {

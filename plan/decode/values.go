@@ -259,7 +259,7 @@ func (r *Reader) Numbers(dst *[]Value[float64], place *diag.Place, names []strin
 		}
 		items := n.Items()
 		if len(items) != len(names) {
-			r.List.Errorf("wrong-length", n.Place(), "the list has %d entries, wanted %d: %s", len(items), len(names), wanted)
+			r.List.Errorf("wrong-length", n.Place(), "the list has length %d, wanted %d: %s", len(items), len(names), wanted)
 			return
 		}
 		values := make([]Value[float64], len(items))

@@ -27,7 +27,7 @@ func ParseWhole(text string) (int, error) {
 func wholeHint(text string) string {
 	value, err := ParseNumber(text)
 	if err != nil || value != math.Trunc(value) || math.Abs(value) > 1e15 {
-		return "write decimal digits only"
+		return "write a whole number in decimal digits, such as 4"
 	}
 	return "write " + strconv.FormatFloat(value, 'f', -1, 64)
 }
