@@ -15,7 +15,7 @@ func (p *page) describe() string {
 			sentences = append(sentences, fmt.Sprintf("And %d grids more", len(s.grids)-most))
 			break
 		}
-		sentences = append(sentences, g.describe())
+		sentences = append(sentences, s.describe(g))
 	}
 	for _, things := range []struct {
 		word  string
@@ -28,17 +28,23 @@ func (p *page) describe() string {
 	if reach := s.reachWords(); reach != "" {
 		sentences = append(sentences, "Reach: "+reach)
 	}
-	sentences = append(sentences, p.notes...)
+	if !s.o.Bare {
+		sentences = append(sentences, p.notes...)
+	}
 	return strings.Join(sentences, ". ") + "."
 }
 
 // describe is a grid in one sentence.
-func (g *standing) describe() string {
+func (s *scene) describe(g *standing) string {
 	size := fmt.Sprintf("%d rows and %d columns", g.Rows, g.Columns)
 	if g.Layered() {
 		size += fmt.Sprintf(" in %d layers", g.Layers)
 	}
-	return fmt.Sprintf("Grid %s in frame %s, %s: %s", g.Name, g.Frame.Name, size, g.holding())
+	text := fmt.Sprintf("Grid %s in frame %s, %s", g.Name, g.Frame.Name, size)
+	if s.o.Bare {
+		return text
+	}
+	return text + ": " + g.holding()
 }
 
 // holding is how many slots hold what.

@@ -19,6 +19,10 @@ type Options struct {
 	// Transfer, 0 means: when that transfer begins.
 	After  int
 	NoPath bool // leave the path out
+	// Bare leaves out what changes while the job runs: the path, the parts, the
+	// free slots, how many there are; and the heading and the legend. It is what a
+	// page puts its own moving parts on.
+	Bare   bool
 	Scheme Scheme
 	// ID begins every id of the picture, so that several can stand in one page;
 	// "" is "picture".

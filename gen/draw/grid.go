@@ -32,7 +32,7 @@ func (d *drawing) grid(g *standing) {
 	}
 	i := strconv.Itoa(len(d.spots))
 	d.open("g", "data-grid", g.Name)
-	d.words("title", g.describe())
+	d.words("title", d.s.describe(g))
 	d.shape("area", clipPolygon(d.outline(g), d.v.on))
 	if !g.sized() {
 		d.has(signUnsized)
@@ -137,11 +137,15 @@ func (s *spot) join(t spot) {
 // slots draws the spots of a grid.
 func (d *drawing) slots(g *standing, spots []spot, shape string) {
 	outline := d.v.footprint(g)
+	size := bounds(outline)
+	across := max(0.5, min(size.w(), size.h()))
+	if d.s.o.Bare {
+		d.gone(spots, across)
+		return
+	}
 	d.open("defs")
 	d.element("path", "id", shape, "d", polyline(true, outline...))
 	d.close("defs")
-	size := bounds(outline)
-	across := max(0.5, min(size.w(), size.h()))
 	thick := min(0.5, 0.1*across)
 	for _, kind := range []struct {
 		class string

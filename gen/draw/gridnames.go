@@ -12,7 +12,7 @@ func (d *drawing) gridName(g *standing) {
 		return
 	}
 	text := g.Name
-	if d.v.name == "top" {
+	if d.v.name == "top" && !d.s.o.Bare {
 		text += ": " + g.holding()
 	}
 	d.label(nameText, d.around[g], text, clipPolygon(d.outline(g), d.v.on)...)
@@ -21,7 +21,7 @@ func (d *drawing) gridName(g *standing) {
 // callouts write the first and last order number beside grids whose slots have
 // none of their own.
 func (d *drawing) callouts(g *standing) {
-	if !d.touches(g) || d.numbered[g] {
+	if !d.touches(g) || d.numbered[g] || d.s.o.Bare {
 		return
 	}
 	d.callout(g, "↓", g.put, signPut)

@@ -36,11 +36,15 @@ type page struct {
 func compose(s *scene) *page {
 	p := &page{s: s}
 	p.arrange()
-	p.heading()
+	if !s.o.Bare {
+		p.heading()
+	}
 	p.drawView(&p.top)
 	p.drawView(&p.side)
 	p.drawScale()
-	p.legend()
+	if !s.o.Bare {
+		p.legend()
+	}
 	return p
 }
 
@@ -55,7 +59,7 @@ func (p *page) arrange() {
 	beside, besideRatio := fit(size.x, tall, wide-column-gutter-2*padding, 215)
 	scale := below
 	p.ratio = belowRatio
-	if p.beside = beside >= below; p.beside {
+	if p.beside = beside >= below && !p.s.o.Bare; p.beside {
 		scale, p.ratio = beside, besideRatio
 	}
 	least := wide
@@ -117,6 +121,9 @@ func (s *scene) subtitle() string {
 	if name := s.l.Cell.Name.V; name != "" {
 		text = "Cell: " + name + " · "
 	}
+	if s.o.Bare {
+		return text + "without parts"
+	}
 	if s.o.Grid != "" {
 		text += "grid " + s.o.Grid + " · "
 	}
@@ -157,7 +164,7 @@ func (p *page) writeTo(w io.Writer) error {
 	}
 	head.open("svg", "xmlns", "http://www.w3.org/2000/svg", "id", o.id(""), "role", "img",
 		"aria-labelledby", o.id("title")+" "+o.id("desc"), "lang", "en",
-		"width", num(pageWidth)+"mm", "height", num(p.height)+"mm", "viewBox", "0.000 0.000 "+num(pageWidth)+" "+num(p.height))
+		"width", num(pageWidth)+"mm", "height", num(p.height-p.begins())+"mm", "viewBox", "0.000 "+num(p.begins())+" "+num(pageWidth)+" "+num(p.height-p.begins()))
 	head.words("title", p.s.title()+": top view and side view", "id", o.id("title"))
 	head.words("desc", p.describe(), "id", o.id("desc"))
 	head.WriteString("<style>\n" + o.Style() + "</style>\n")
@@ -169,6 +176,15 @@ func (p *page) writeTo(w io.Writer) error {
 	p.close("svg")
 	_, err := w.Write(p.Bytes())
 	return err
+}
+
+// begins is where the document starts: a bare one has nothing above the first
+// view's caption.
+func (p *page) begins() float64 {
+	if p.s.o.Bare {
+		return viewsTop - 6
+	}
+	return 0
 }
 
 // defs are the hatching of ISO 128-3, thin lines at 45 degrees, and the views'

@@ -24,7 +24,7 @@ func (d *drawing) slotNames(g *standing, spots []spot) {
 		return
 	}
 	spots = d.piles(g, spots)
-	for _, size := range []float64{slotSize, leastSize} {
+	for _, size := range d.numberedSizes() {
 		if lines := d.slotLines(g, spots, true); d.fits(g, lines, size) {
 			d.numbered[g] = true
 			d.writeSlots(g, spots, lines, size)
@@ -40,6 +40,14 @@ func (d *drawing) slotNames(g *standing, spots []spot) {
 	}
 	d.note("Where slots lie close, their row letters and column numbers stand at the edges of the grid")
 	d.headers(g)
+}
+
+// numberedSizes are the sizes of letters to try for labels with order numbers.
+func (d *drawing) numberedSizes() []float64 {
+	if d.s.o.Bare {
+		return nil
+	}
+	return []float64{slotSize, leastSize}
 }
 
 // piles are the spots that get a label. Where a pile leans, so that its layers
@@ -78,6 +86,10 @@ func (d *drawing) slotLines(g *standing, spots []spot, numbers bool) [][]string 
 		}
 		name := slot.Slot{Row: s.slot.Row, Col: s.slot.Col}.Label(false)
 		if g.Layered() {
+			if s.there > 1 && d.s.o.Bare {
+				all[i] = []string{name}
+				continue
+			}
 			if s.there > 1 {
 				name += " " + strconv.Itoa(s.full) + "/" + strconv.Itoa(s.there)
 				d.has(signStack)
@@ -210,7 +222,7 @@ func (d *drawing) neighbours(g *standing) []pt {
 // eat their outlines.
 func (d *drawing) halo(g *standing, s spot) string {
 	switch {
-	case d.s.o.Transfer == 0 && g.sized():
+	case d.s.o.Transfer == 0 && g.sized(), d.s.o.Bare:
 		return ""
 	case s.full > 0 && g.sized():
 		return " onpart"
