@@ -48,7 +48,7 @@ var errNothing = errors.New("rounds to nothing")
 func (f *figures) something(q family.Quantity, v float64) string {
 	text := f.figure(q, v)
 	if v > 0 && f.err == nil && !strings.ContainsAny(text, "123456789") {
-		f.err = fmt.Errorf("%w: %g %s with %d decimals is %s", errNothing, f.unit(q).Of(v), f.unit(q).Name, f.rules.Decimals.Of(q), strings.TrimSpace(text))
+		f.err = fmt.Errorf("%w: %g %s is written %s", errNothing, f.unit(q).Of(v), f.unit(q).Name, strings.TrimSpace(text))
 	}
 	return text
 }

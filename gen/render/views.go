@@ -211,7 +211,7 @@ func (v *viewer) head(job move.Job, s survey) (family.Head, error) {
 		LengthUnit: v.family.Units[family.Length].Name, SpeedUnit: v.family.Units[family.Speed].Name,
 		Frames: v.frameTable(job), Tools: v.toolTable(job),
 		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, Blends: s.blends, Travels: s.travel > 0,
-		TravelSpeed: v.figures.speed(s.travel), StraightSpeed: v.figures.speed(s.straight),
+		TravelSpeed: v.figures.figure(family.Speed, s.travel), StraightSpeed: v.figures.figure(family.Speed, s.straight),
 	}
 	if job.Speed > 0 {
 		h.MachineSpeed = v.figures.speed(job.Speed)
