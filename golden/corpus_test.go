@@ -53,23 +53,20 @@ func TestBadPlansAsPeopleReadThem(t *testing.T) {
 	})
 }
 
-// files is what one case gives, by file name.
-type files map[string]string
-
 // demoFiles makes all that is kept of one plan, at three depths.
 func demoFiles(plan string) files {
 	out := files{}
-	out.add("check", run("check", plan), "txt")
-	out.add("moves", run("moves", plan, "--format", "csv"), "csv")
+	add(out, "check", run("check", plan), "txt")
+	add(out, "moves", run("moves", plan, "--format", "csv"), "csv")
 	for _, name := range templates.Names() {
-		out.add(name, run("write", plan, "--family", name, "-o", "-"), "txt")
+		add(out, name, run("write", plan, "--family", name, "-o", "-"), "txt")
 	}
 	return out
 }
 
 // add keeps what a command wrote: its output where it has one, what it said
 // where it failed or wrote nothing.
-func (f files) add(name string, r result, extension string) {
+func add(f files, name string, r result, extension string) {
 	if r.stdout != "" {
 		f[name+"."+extension] = short(r.stdout)
 	}

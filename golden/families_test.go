@@ -9,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"gridferry/gen/goldens"
 )
 
 const slipway = "../families/slipway" // seen from the demo plans
@@ -19,7 +21,7 @@ func familyFiles(t *testing.T, plan, family string) files {
 	t.Helper()
 	folder := t.TempDir()
 	mustRun(t, "write", plan, "--family", family, "-o", folder)
-	got, err := readFiles(folder)
+	got, err := goldens.Read(folder)
 	if err != nil {
 		t.Fatal(err)
 	}

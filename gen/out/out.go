@@ -16,8 +16,9 @@ import (
 // Batch is files that are written together. They wait as temporary files until
 // Commit; Discard takes away what was not committed, and does no harm after.
 type Batch struct {
-	files []staged
-	kept  []string
+	files   []staged
+	kept    []string
+	removed []string
 }
 
 type staged struct {
@@ -96,6 +97,17 @@ func (b *Batch) AddNew(name string, data []byte) error {
 	})
 }
 
+// AddText stages a text as the file name.
+func (b *Batch) AddText(name, text string) error {
+	return b.Add(name, func(w io.Writer) error {
+		_, err := io.WriteString(w, text)
+		return err
+	})
+}
+
+// Remove has Commit take a file away, once all others are in their places.
+func (b *Batch) Remove(name string) { b.removed = append(b.removed, name) }
+
 // Commit puts every file in its place, making folders as needed.
 func (b *Batch) Commit() error {
 	for _, f := range b.files {
@@ -114,6 +126,11 @@ func (b *Batch) Commit() error {
 	}
 	for _, f := range b.files {
 		if err := os.Rename(f.tmp, f.name); err != nil {
+			return err
+		}
+	}
+	for _, name := range b.removed {
+		if err := os.Remove(name); err != nil {
 			return err
 		}
 	}

@@ -31,9 +31,8 @@ type Checker struct {
 	next func() (Expected, bool)
 	stop func()
 
-	lost   bool // the program and the list have parted for good
-	unread bool
-	said   map[string]bool
+	lost bool // the program and the list have parted for good
+	said map[string]bool
 
 	fresh bool     // at the head of a file, where the last selection is said again
 	told  Expected // the last one
@@ -105,11 +104,10 @@ func (item *Item) isMove() bool {
 	return item.Means == family.MeansMove && item.Kind != 0 && item.Kind != move.Note
 }
 
+// unreadable stops the comparison: what such a line would have been is missing
+// behind it.
 func (c *Checker) unreadable(item *Item) {
-	if c.unread {
-		return
-	}
-	c.unread = true
+	c.lost = true
 	c.list.Errorf(RuleUnread, c.family.Reads.Place, "line %d of the program fits nothing that \"reads\" lists: %q", item.Line, start(item.Text)).
 		WithHint("add how such a line reads; \"is: text\" for one that moves nothing")
 }

@@ -1,0 +1,103 @@
+package gen
+
+import (
+	"bytes"
+	"io"
+	"strings"
+
+	"gridferry/gen/family"
+	"gridferry/gen/goldens"
+	"gridferry/gen/layout"
+	"gridferry/gen/readback"
+	"gridferry/gen/render"
+	"gridferry/plan"
+)
+
+// GoldenCase is one case of a team, run.
+type GoldenCase struct {
+	goldens.Case
+	Job  *Job // its findings are about the plan and the family
+	Diff []string
+	// Faults are reasons not to record what came out.
+	Faults   []string
+	Recorded bool
+}
+
+// Passed tells whether what came out is what was recorded.
+func (c *GoldenCase) Passed() bool {
+	return !c.Job.Findings.HasErrors() && len(c.Faults) == 0 && (c.Recorded || len(c.Diff) == 0)
+}
+
+// RunGolden runs a case twice and compares what comes out with what is recorded.
+// With accept it is recorded instead, once it is proved: the plan passes every
+// check, the program reads back, two runs are equal and nothing in them is
+// nonsense. The error is one of the case's files.
+func RunGolden(c goldens.Case, open func(*Job, string) (*family.Family, error), accept bool) (*GoldenCase, error) {
+	run := &GoldenCase{Case: c}
+	first, job, err := writeCase(c, open)
+	run.Job = job
+	if err != nil || job.Findings.HasErrors() {
+		return run, err
+	}
+	second, job2, err := writeCase(c, open)
+	if err != nil {
+		return run, err
+	}
+	run.Faults = goldens.Prove(first, second)
+	if job2.Findings.Len() != job.Findings.Len() {
+		run.Faults = append(run.Faults, "two runs differ in what they find")
+	}
+	recorded, err := goldens.Read(c.Expected())
+	if err != nil {
+		return run, err
+	}
+	run.Diff = goldens.Differences(recorded, first, "--accept records it")
+	if !accept || len(run.Diff) == 0 {
+		return run, nil
+	}
+	for _, f := range job.Findings.Sorted() {
+		if f.Rule == readback.RuleNone {
+			run.Faults = append(run.Faults, f.Message)
+		}
+	}
+	if len(run.Faults) > 0 {
+		return run, nil
+	}
+	run.Recorded = true
+	return run, first.Record(c.Expected())
+}
+
+// writeCase gives the programs of a case, by their names.
+func writeCase(c goldens.Case, open func(*Job, string) (*family.Family, error)) (goldens.Files, *Job, error) {
+	job := new(Job)
+	source, err := plan.Open(c.Plan, strings.NewReader(""))
+	if err != nil {
+		return nil, job, err
+	}
+	var settings []plan.Setting
+	for _, text := range c.Set {
+		path, value, _ := strings.Cut(text, "=")
+		settings = append(settings, plan.Setting{Path: path, Value: value})
+	}
+	ok := job.Read(source, settings, layout.Options{Slots: layout.DefaultSlots})
+	f, err := open(job, c.Family)
+	if err != nil || !ok || job.Findings.HasErrors() || !job.Check() {
+		return nil, job, err
+	}
+	files := goldens.Files{}
+	err = job.WriteFiles(func(name string) (io.WriteCloser, error) { return &textFile{files: files, name: name}, nil }, f, render.Options{})
+	return files, job, err
+}
+
+// textFile is a file that is kept as a text.
+type textFile struct {
+	bytes.Buffer
+	files goldens.Files
+	name  string
+}
+
+// Close keeps the text.
+func (t *textFile) Close() error {
+	t.files[t.name] = t.String()
+	return nil
+}

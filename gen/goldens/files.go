@@ -1,0 +1,118 @@
+package goldens
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"unicode"
+
+	"github.com/aymanbagabas/go-udiff"
+
+	"gridferry/gen/out"
+)
+
+// Files is what one case gives, by file name.
+type Files map[string]string
+
+// Names is the names of both sets of files, in order.
+func (f Files) Names(and Files) []string {
+	all := maps.Clone(f)
+	if all == nil {
+		all = Files{}
+	}
+	maps.Copy(all, and)
+	return slices.Sorted(maps.Keys(all))
+}
+
+// Read reads a folder; one that is not there holds no files.
+func Read(folder string) (Files, error) {
+	files := Files{}
+	entries, err := os.ReadDir(folder)
+	if errors.Is(err, fs.ErrNotExist) {
+		return files, nil
+	}
+	for _, e := range entries {
+		data, err := os.ReadFile(filepath.Join(folder, e.Name()))
+		if err != nil {
+			return nil, err
+		}
+		files[e.Name()] = string(data)
+	}
+	return files, err
+}
+
+// Record makes a folder hold exactly these files.
+func (f Files) Record(folder string) error {
+	old, err := Read(folder)
+	if err != nil {
+		return err
+	}
+	batch := out.NewBatch()
+	defer batch.Discard()
+	for _, name := range f.Names(old) {
+		path := filepath.Join(folder, name)
+		if text, stays := f[name]; !stays {
+			batch.Remove(path)
+		} else if err := batch.AddText(path, text); err != nil {
+			return err
+		}
+	}
+	return batch.Commit()
+}
+
+// Differences names every file that is missing, too many or different, each
+// with a diff; how says how to record what comes out.
+func Differences(want, got Files, how string) []string {
+	var all []string
+	for _, name := range want.Names(got) {
+		w, wanted := want[name]
+		g, given := got[name]
+		switch {
+		case !given:
+			all = append(all, name+": recorded, but nothing gives it any more")
+		case !wanted:
+			all = append(all, name+": comes out, but is not recorded ("+how+")")
+		case w != g:
+			all = append(all, fmt.Sprintf("%s: first differs at line %d\n%s", name, firstDifference(w, g), diff("recorded", "now", w, g)))
+		}
+	}
+	return all
+}
+
+// firstDifference is the first line, from 1, in which two texts differ.
+func firstDifference(a, b string) int {
+	x, y := strings.Split(a, "\n"), strings.Split(b, "\n")
+	for i := range x {
+		if i >= len(y) || x[i] != y[i] {
+			return i + 1
+		}
+	}
+	return len(x) + 1
+}
+
+// diff is a unified diff, cut to what a person reads.
+func diff(a, b, x, y string) string {
+	const most = 40
+	lines := strings.SplitAfter(udiff.Unified(a, b, x, y), "\n")
+	if len(lines) > most {
+		lines = append(lines[:most], fmt.Sprintf("… and %d lines more\n", len(lines)-most))
+	}
+	return strings.Map(printable, strings.Join(lines, ""))
+}
+
+// printable keeps control characters of a recorded text from a terminal. A
+// carriage return becomes visible: it may be all that differs.
+func printable(r rune) rune {
+	switch {
+	case r == '\r':
+		return '␍'
+	case r != '\n' && r != '\t' && unicode.In(r, unicode.Cc, unicode.Bidi_Control):
+		return unicode.ReplacementChar
+	}
+	return r
+}

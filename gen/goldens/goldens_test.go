@@ -1,0 +1,105 @@
+package goldens
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"gridferry/plan/diag"
+)
+
+// A comparison that cannot fail proves nothing.
+
+func TestProveRefuses(t *testing.T) {
+	sound := Files{"a.txt": "x 1.000\ny -0.001 -0.5 X-0.5 P-00\n"}
+	if faults := Prove(sound, sound); faults != nil {
+		t.Errorf("a sound text is refused: %v", faults)
+	}
+	for _, text := range []string{
+		"x <no value>\n", "x NaN\n", "x +Inf\n", "x %!d(string=a)\n", "x -0.000\n", "X-0 Y1\n", "x,-0,1\n", "no end", "",
+	} {
+		bad := Files{"a.txt": text}
+		if Prove(bad, bad) == nil {
+			t.Errorf("%q is taken as fit to be recorded", text)
+		}
+	}
+	if Prove(Files{"a.txt": "1\n"}, Files{"a.txt": "2\n"}) == nil {
+		t.Error("two runs that differ are taken as fit to be recorded")
+	}
+	if Prove(Files{"a.txt": "1\n"}, Files{"a.txt": "1\n", "b.txt": "1\n"}) == nil {
+		t.Error("a file that only one of two runs gives is taken as fit to be recorded")
+	}
+}
+
+func TestDifferences(t *testing.T) {
+	want := Files{"same": "1\n", "changed": "1\n2\n3\n", "gone": "1\n"}
+	got := Files{"same": "1\n", "changed": "1\n2\n4\n", "extra": "1\n"}
+	found := Differences(want, got, "how")
+	for i, part := range []string{"changed: first differs at line 3", "extra: comes out", "gone: recorded"} {
+		if i >= len(found) || !strings.HasPrefix(found[i], part) {
+			t.Errorf("difference %d of %q does not begin with %q", i, found, part)
+		}
+	}
+	if len(found) != 3 || !strings.Contains(found[0], "-3\n+4\n") {
+		t.Errorf("wanted three differences with a real diff, got %q", found)
+	}
+}
+
+func TestRecordLeavesNothingStale(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "case")
+	for _, now := range []Files{{"a": "1\n", "b": "2\n"}, {"b": "3\n", "c": "4\n"}} {
+		if err := now.Record(folder); err != nil {
+			t.Fatal(err)
+		}
+		got, err := Read(folder)
+		if err != nil || Differences(now, got, "") != nil {
+			t.Errorf("recorded %v, read back %v, %v", now, got, err)
+		}
+	}
+}
+
+func TestDiffsAreHarmless(t *testing.T) {
+	found := Differences(Files{"a": "x\x1b[31m\r\n"}, Files{"a": "x\n"}, "")
+	if len(found) != 1 || strings.ContainsAny(found[0], "\x1b\r") || !strings.Contains(found[0], "-x\uFFFD[31m␍\n+x\n") {
+		t.Errorf("%q", found)
+	}
+}
+
+func TestFindCases(t *testing.T) {
+	t.Chdir(t.TempDir())
+	for name, text := range map[string]string{
+		"b/case.yaml":      "format: gridferry case 1\nplan: ../plans/p.plan.yaml\nfamily: iso6983\nset: [grids.a.rows=2]\n",
+		"a/deep/case.yaml": "format: gridferry case 1\nplan: p.plan.yaml\nfamily: ../../my-family\n",
+		"c/case.yaml":      "format: gridferry case 1\nplan: p.plan.yaml\nfamilly: st\n",
+		"d/other.yaml":     "x: y\n",
+	} {
+		if err := os.MkdirAll(filepath.Dir(name), 0o777); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(name, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var list diag.List
+	cases, err := Find(".", &list, new(diag.Sources))
+	if err != nil || len(cases) != 2 {
+		t.Fatalf("%v, %v", cases, err)
+	}
+	if c := cases[0]; c.Plan != filepath.Join("a/deep/p.plan.yaml") || c.Family != "./my-family" || c.Expected() != filepath.Join("a/deep/expected") {
+		t.Errorf("%+v", c)
+	}
+	if c := cases[1]; c.Plan != filepath.Join("plans/p.plan.yaml") || c.Family != "iso6983" || len(c.Set) != 1 || c.Set[0] != "grids.a.rows=2" {
+		t.Errorf("%+v", c)
+	}
+	var rules []string
+	for _, f := range list.Sorted() {
+		rules = append(rules, f.Place.String()+" "+f.Rule)
+	}
+	if got := strings.Join(rules, ", "); got != "c/case.yaml:1:1 missing-key, c/case.yaml:3:1 unknown-key" {
+		t.Errorf("findings: %s", got)
+	}
+	if _, err := Find("d", new(diag.List), new(diag.Sources)); err == nil {
+		t.Error("a folder without a case is taken")
+	}
+}
