@@ -20,7 +20,7 @@ func JSON(w io.Writer, j Job, q Query) error {
 	}
 	s := &stream{w: bufio.NewWriter(w), c: c, q: q, r: r}
 	s.begin()
-	if err := join(j.Program, s.take); err != nil {
+	if err := Join(j.Program, s.take); err != nil {
 		return err
 	}
 	if q.ProgramLine > s.lines {

@@ -136,7 +136,7 @@ func Explain(j Job, q Query) (*Report, error) {
 		return nil, err
 	}
 	f := newFolder(r, c, q)
-	if err := join(j.Program, f.take); err != nil {
+	if err := Join(j.Program, f.take); err != nil {
 		return nil, err
 	}
 	f.finish()

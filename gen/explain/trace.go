@@ -36,9 +36,9 @@ type traced struct {
 	first, last int
 }
 
-// join runs a tracer and hands on each move with its lines. Lines that nobody
+// Join runs a tracer and hands on each move with its lines. Lines that nobody
 // told of (a seal is put in at the end) go to what was told last.
-func join(program Tracer, take func(m move.Move, own []Line)) error {
+func Join(program Tracer, take func(m move.Move, own []Line)) error {
 	j := &joiner{take: take}
 	err := program(j, func(m move.Move, first, last int) {
 		j.end = m
