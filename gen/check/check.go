@@ -40,7 +40,7 @@ type Find struct {
 // Watcher sees the move list go by. The scene is as the move finds it: what
 // the move itself changes comes after, but for where a motion leads.
 type Watcher interface {
-	See(m *move.Move, s *Scene)
+	See(m *move.Move, s *Scene) // m is not to be kept
 	Done()
 }
 
@@ -86,12 +86,14 @@ func newContext(l *layout.Layout, list *diag.List) *Context {
 
 func (c *Context) watch(moves move.Seq, watchers []Watcher) {
 	s := newScene(c.Layout)
-	for m := range moves {
-		s.see(&m)
+	m := new(move.Move) // one for all: each would be a new one on the heap
+	for next := range moves {
+		*m = next
+		s.see(m)
 		for _, w := range watchers {
-			w.See(&m, s)
+			w.See(m, s)
 		}
-		s.apply(&m)
+		s.apply(m)
 	}
 	for _, w := range watchers {
 		w.Done()

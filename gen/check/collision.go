@@ -40,6 +40,8 @@ type collisionWatcher struct {
 	still
 	c    *Context
 	told move.Target // the last slot that was told, without its approach
+
+	ended move.Target // the slot of the part in which the last travel ended, told already
 }
 
 func (w *collisionWatcher) See(m *move.Move, s *Scene) {
@@ -69,13 +71,19 @@ func (w *collisionWatcher) straight(m *move.Move, s *Scene) {
 }
 
 func (w *collisionWatcher) travel(m *move.Move, s *Scene) {
+	began := w.ended
+	w.ended = move.Target{}
 	what, first, found := s.hitAny(s.Bodies())
 	if !found {
 		return
 	}
 	if what, h, found := s.hitAny(s.Ends()); found {
+		w.ended = h.Target
 		w.certain(m, what, h, "at")
 		return
+	}
+	if first.Target == began {
+		return // where it comes from was told
 	}
 	w.c.find("travel-over-parts", m.Place, "%s%s would go %.1f mm deep into the part at %q on a straight way to %q",
 		during(m), what, first.depth, first.Target, m.Target).

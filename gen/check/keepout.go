@@ -48,6 +48,8 @@ type keepOutWatcher struct {
 	index *solid.Index
 	told  move.Target // the last slot that was told, without its approach
 	in    *layout.Box // and the box
+
+	ended *layout.Box // where the last motion ended, told already; nil for none
 }
 
 func watchKeepOut(c *Context) Watcher {
@@ -66,22 +68,31 @@ func (w *keepOutWatcher) See(m *move.Move, s *Scene) {
 	if !m.Kind.IsMotion() || len(w.boxes) == 0 {
 		return
 	}
+	began := w.ended
+	w.ended = nil
 	body, box, depth := w.hit(s.Bodies())
 	if box == nil {
 		return
 	}
-	if m.Kind == move.Straight {
-		w.certain(m, body, box, depth, "on the straight line to")
-		return
-	}
 	what := body.What
-	if body, end, deep := w.hit(s.Ends()); end != nil {
-		w.certain(m, body, end, deep, "at")
-		return
+	last, end, deep := w.hit(s.Ends())
+	if end != nil {
+		w.ended = end.Box
 	}
+	switch {
+	case m.Kind == move.Straight:
+		w.certain(m, what, box, depth, "on the straight line to")
+	case end != nil:
+		w.certain(m, last.What, end, deep, "at")
+	case box.Box != began: // where it comes from was told
+		w.chord(m, what, box, depth)
+	}
+}
+
+func (w *keepOutWatcher) chord(m *move.Move, what string, f *forbidden, depth float64) {
 	w.c.find("keep-out-chord", m.Place, "%s%s would go through the keep-out box %q, %.1f mm deep, on a straight way to %q",
-		during(m), what, box.Name, depth, m.Target).
-		note(box.Place, "the box stands here").
+		during(m), what, f.Name, depth, m.Target).
+		note(f.Place, "the box stands here").
 		hint("the controller chooses the path of a travel; put the clear waypoint where the ways from it lead past the box")
 }
 
@@ -99,13 +110,13 @@ func (w *keepOutWatcher) hit(bodies []Body) (*Body, *forbidden, float64) {
 	return nil, nil, 0
 }
 
-func (w *keepOutWatcher) certain(m *move.Move, b *Body, f *forbidden, depth float64, where string) {
+func (w *keepOutWatcher) certain(m *move.Move, what string, f *forbidden, depth float64, where string) {
 	spot := m.Target
 	spot.Approach = false
 	if spot == w.told && f.Box == w.in {
 		return // once for a slot and the point above it
 	}
 	w.told, w.in = spot, f.Box
-	w.c.find("keep-out-hit", m.Place, "%s%s is in the keep-out box %q, %.1f mm deep, %s %q", during(m), b.What, f.Name, depth, where, m.Target).
+	w.c.find("keep-out-hit", m.Place, "%s%s is in the keep-out box %q, %.1f mm deep, %s %q", during(m), what, f.Name, depth, where, m.Target).
 		note(f.Place, "the box stands here")
 }
