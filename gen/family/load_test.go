@@ -89,6 +89,9 @@ func TestLint(t *testing.T) {
 		{"cannot and does", `{{define "travel"}}x{{end}}{{define "note"}}y{{end}}`, `fam/family.yaml:9:96 cannot-yet-does`},
 		{"control character", "{{define \"travel\"}}a\x1bb{{end}}", `fam/b.tmpl:1:21 control-character`},
 		{"control character in a word", `{{define "travel"}}{{"\x1b"}}{{end}}`, `fam/b.tmpl:1:22 control-character`},
+		{"field of another rotation", `{{define "travel"}}{{.Turn}}{{.QW}}{{.Roll}}{{end}}`, `fam/b.tmpl:1:22 field-not-filled, fam/b.tmpl:1:31 field-not-filled`},
+		{"block for parts", `{{define "travel"}}x{{end}}{{define "call"}}y{{end}}`, `fam/b.tmpl:1:28 unused-block`},
+		{"reading direction", "{{define \"travel\"}}a\u202eb{{end}}", `fam/b.tmpl:1:21 control-character`},
 		{"two mistakes", `{{define "travel"}}{{.A}}{{.B}}{{end}}`, `fam/b.tmpl:1:22 unknown-field, fam/b.tmpl:1:28 unknown-field`},
 	} {
 		if _, found := loadTold(small(c.text)); strings.Join(found, ", ") != c.want {
@@ -111,6 +114,15 @@ func TestRules(t *testing.T) {
 		{"coordinates: base", "coordinates: base\nnames: {replace: '?'}", "fam/family.yaml:8:18 bad-name-rule"},
 		{"coordinates: base", "coordinates: base\nblock_numbers: {prefix: N, start: 9, step: 1, highest: 5}", "fam/family.yaml:8:35 bad-block-numbers"},
 		{"base\nrotation: fixed-xyz", "frame\nrotation: vertical", "fam/family.yaml:8:11 bad-rotation"},
+		{"coordinates: base", "coordinates: base\nmost_lines: 60", "fam/family.yaml missing-block, fam/family.yaml missing-block, fam/family.yaml missing-block"},
+		{"coordinates: base", "coordinates: base\nmost_lines: 10", "fam/family.yaml:8:13 out-of-range"},
+		{"coordinates: base", "coordinates: base\nlongest_line: 39", "fam/family.yaml:8:15 out-of-range"},
+		{"coordinates: base", "coordinates: base\nlength_unit: ell", "fam/family.yaml:8:14 unknown-word"},
+		{"coordinates: base", "coordinates: base\nnumbers: {width: {length: 0}}", "fam/family.yaml:8:27 out-of-range"},
+		{"coordinates: base", "coordinates: base\nencoding: latin-2", "fam/family.yaml:8:11 unknown-word"},
+		{"coordinates: base", "coordinates: base\nfile_names: {longest: 3}", "fam/family.yaml:8:23 out-of-range"},
+		{"coordinates: base", "coordinates: base\nletters: é", "fam/family.yaml:8:10 bad-name-rule"},
+		{`close: ")"`, `close: ")", otherwise: "??"`, "fam/family.yaml:6:45 bad-comment-mark"},
 		{"note: no", "notes: no", "fam/family.yaml:9:90 unknown-key"},
 	} {
 		fsys := small(`{{define "travel"}}x{{end}}`)

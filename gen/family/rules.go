@@ -115,8 +115,10 @@ func (rules *Rules) lineKeys(r *decode.Reader) []decode.Key {
 	return []decode.Key{
 		decode.May("longest_line", readWhole(r, &rules.LongestLine, shortestLine, 100_000)),
 		decode.May("letters", func(n decode.Node) {
-			rules.Letters = new(CharSet)
-			readCharSet(r, rules.Letters)(n)
+			var letters CharSet
+			if readCharSet(r, &letters)(n); letters != (CharSet{}) {
+				rules.Letters = &letters
+			}
 		}),
 		decode.Must("comment", rules.Comment.read(r)),
 		decode.May("block_numbers", rules.BlockNumbers.read(r)),
