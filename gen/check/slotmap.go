@@ -11,13 +11,16 @@ import (
 	"gridferry/gen/slot"
 )
 
-// WriteMaps draws every grid for people, no wider than width characters: which
-// slots hold a part before the first move and after the last one, and at which
+// WriteMaps draws every grid for people, no wider than width characters (120
+// where width is 0, for no screen): which slots hold a part before the first move and after the last one, and at which
 // transfers each slot changed. Of a large grid some rows and columns are left
 // out in the middle.
 func (s *Slots) WriteMaps(w io.Writer, width int) error {
 	if len(s.Grids) == 0 {
 		return nil
+	}
+	if width <= 0 {
+		width = usualWidth
 	}
 	out := bufio.NewWriter(w)
 	for i, g := range s.Grids {
@@ -26,9 +29,12 @@ func (s *Slots) WriteMaps(w io.Writer, width int) error {
 		}
 		g.write(out, width)
 	}
-	fmt.Fprintf(out, "\n%c holds a part, %c is free, %c is no slot\n", filled, free, missing)
+	fmt.Fprintf(out, "\n%c holds a part, %c is free, a blank is no slot\n", filled, free)
 	return out.Flush()
 }
+
+// usualWidth is for what goes into a file or a pipe.
+const usualWidth = 120
 
 // The marks of a map.
 const (

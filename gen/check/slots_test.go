@@ -65,7 +65,7 @@ pile, 1 × 2 × 2: 0 before, 2 after; transfers 4 to 5 change it
     1 2
   A 5 .
 
-# holds a part, . is free,   is no slot
+# holds a part, . is free, a blank is no slot
 `
 	if b.String() != want {
 		t.Errorf("got\n%s\nwanted\n%s", b.String(), want)
@@ -82,17 +82,21 @@ func TestMapsFit(t *testing.T) {
 		`{from: "tray B1:B2", to: "pile A1.1, A1.2"}`, `{from: "rack DP150", to: "tray A1"}`,
 	).Replace(check.ExamplePlan)
 	slots, _ := watched(t, text)
-	for _, width := range []int{40, 60, 80, 100, 200} {
+	for _, width := range []int{0, 40, 60, 80, 100, 200} {
 		var b strings.Builder
 		if err := slots.WriteMaps(&b, width); err != nil {
 			t.Fatal(err)
+		}
+		fits := width
+		if width == 0 {
+			fits = 120
 		}
 		lines := strings.Split(b.String(), "\n")
 		if len(lines) > 300 {
 			t.Errorf("width %d: %d lines", width, len(lines))
 		}
 		for _, line := range lines {
-			if len([]rune(line)) > width && !strings.Contains(line, "before,") {
+			if len([]rune(line)) > fits && !strings.Contains(line, "before,") {
 				t.Errorf("width %d: a line has %d characters: %s", width, len([]rune(line)), line)
 			}
 		}
