@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"io"
+	"path"
 	"slices"
 	"strings"
 
@@ -53,6 +54,10 @@ type proof struct {
 func (j *Job) proof(f *family.Family, job *move.Job) *proof {
 	p := &proof{job: j, rules: &f.Rules, stamp: j.stamp(f)}
 	readback.Warn(f, &j.Findings)
+	if f.Comment.Form != family.None && !seal.Fits(&f.Rules) {
+		j.Findings.Warnf("no-seal", diag.Place{File: path.Join(f.Label, family.RulesFile)}, "the comment rules leave nothing of a seal, so that programs carry none").
+			WithHint("a seal needs the digits, the letters a to f and 24 characters beside the comment's marks")
+	}
 	if f.Reads.Has() {
 		p.checker = readback.NewChecker(f, job, j.movesFor(f), &p.read, nil)
 	}

@@ -51,6 +51,11 @@ func (r *Reads) Carries(kind move.Kind) FieldSet {
 	return r.carried(func(e *Reading) bool { return e.Means == MeansMode && kind.IsMotion() || e.reads(kind) })
 }
 
+// CarriesWhen is the fields of a select's line that is written for one change.
+func (r *Reads) CarriesWhen(when string) FieldSet {
+	return r.carried(func(e *Reading) bool { return e.reads(move.Select) && e.When == when })
+}
+
 // CarriesEntry is the fields that an entry of the tables has: MeansFrame or
 // MeansTool.
 func (r *Reads) CarriesEntry(means Means) FieldSet {

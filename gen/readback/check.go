@@ -151,13 +151,13 @@ func (c *Checker) move(item *Item) {
 // repeats tells whether a line says the last selection once more, as the head of
 // each part of a program does.
 func (c *Checker) repeats(item *Item) bool {
-	return c.fresh && item.Kind == move.Select && c.told.Move.Kind == move.Select &&
-		len(c.judge.deltas(item, &c.told.Move, c.state.known[move.Select])) == 0
+	return c.fresh && item.Kind == move.Select && c.told.Move.Kind == move.Select && c.state.known[item.lineKind()] != 0 &&
+		len(c.judge.deltas(item, &c.told.Move, c.state.known[item.lineKind()])) == 0
 }
 
 // same compares a line with its move; the same field of the same kind is told once.
 func (c *Checker) same(item *Item, e *Expected) {
-	for _, d := range c.judge.deltas(item, &e.Move, c.state.known[item.Kind]) {
+	for _, d := range c.judge.deltas(item, &e.Move, c.state.known[item.lineKind()]) {
 		key := fmt.Sprint(item.Kind, d.Field)
 		if c.said[key] {
 			continue

@@ -149,7 +149,7 @@ func (k *keys) of(item *Item) uint64 {
 	known, entry := k.entry[item.Means]
 	switch {
 	case item.isMove():
-		known = k.state.known[item.Kind]
+		known = k.state.known[item.lineKind()]
 	case !entry:
 		if item.Means == 0 {
 			h.WriteByte(1) // what nothing fits is no line of the family's

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"gridferry/gen/family"
-	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
 
@@ -54,14 +53,14 @@ type Report struct {
 	Changed, Missing, Extra, Others int
 
 	judge  *judge
-	known  map[move.Kind]family.FieldSet
+	known  map[lineKind]family.FieldSet
 	tables *tables
 	seen   map[string]*Difference
 	before node        // the last line of the program
 	run    *Difference // missing or extra moves that go on
 }
 
-func newReport(j *judge, known map[move.Kind]family.FieldSet) *Report {
+func newReport(j *judge, known map[lineKind]family.FieldSet) *Report {
 	return &Report{judge: j, known: known, seen: map[string]*Difference{}}
 }
 
@@ -129,7 +128,7 @@ func (r *Report) sort(d *Difference, given, wanted *node) bool {
 }
 
 func (r *Report) deltas(given, wanted *node) []Delta {
-	known := r.known[wanted.item.Kind]
+	known := r.known[wanted.item.lineKind()]
 	if wanted.want == nil {
 		return r.judge.differing(&given.item.Values, &wanted.item.Values, known)
 	}

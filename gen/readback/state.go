@@ -7,15 +7,27 @@ import (
 
 // state is the values that hold on until a line says otherwise.
 type state struct {
-	known   map[move.Kind]family.FieldSet // what the program tells of a kind
+	known   map[lineKind]family.FieldSet // what the program tells of a kind
 	holding family.FieldSet
 	held    Values
 }
 
+// lineKind is a kind of move and, of a select that is told in several lines, the
+// change that one of them is about.
+type lineKind struct {
+	move.Kind
+	when string
+}
+
+func (item *Item) lineKind() lineKind { return lineKind{item.Kind, item.When} }
+
 func newState(reads *family.Reads) *state {
-	s := &state{known: map[move.Kind]family.FieldSet{}, holding: holding | reads.CarriesEntry(family.MeansMode)}
+	s := &state{known: map[lineKind]family.FieldSet{}, holding: holding | reads.CarriesEntry(family.MeansMode)}
 	for _, kind := range move.Kinds {
-		s.known[kind] = kept(reads.Carries(kind)) & about(kind)
+		s.known[lineKind{Kind: kind}] = kept(reads.Carries(kind)) & about(kind)
+	}
+	for _, when := range reads.Whens() {
+		s.known[lineKind{move.Select, when}] = kept(reads.CarriesWhen(when)) & about(move.Select)
 	}
 	return s
 }
@@ -81,7 +93,7 @@ func (s *state) complete(item *Item) {
 	case family.MeansMove:
 		item.Has &= about(item.Kind)
 		s.remember(&item.Values)
-		s.fill(&item.Values, s.known[item.Kind]&^item.Has&^must)
+		s.fill(&item.Values, s.known[item.lineKind()]&^item.Has&^must)
 	}
 }
 
