@@ -12,9 +12,9 @@ import (
 )
 
 // WriteMaps draws every grid for people, no wider than width characters (120
-// where width is 0, for no screen): which slots hold a part before the first move and after the last one, and at which
-// transfers each slot changed. Of a large grid some rows and columns are left
-// out in the middle.
+// where width is 0, for no screen): which slots hold a part before the first
+// move and after the last one, and at which transfers each slot changed. Of a
+// large grid some rows and columns are left out in the middle.
 func (s *Slots) WriteMaps(w io.Writer, width int) error {
 	if len(s.Grids) == 0 {
 		return nil
@@ -29,7 +29,7 @@ func (s *Slots) WriteMaps(w io.Writer, width int) error {
 		}
 		g.write(out, width)
 	}
-	fmt.Fprintf(out, "\n%c holds a part, %c is free, a blank is no slot\n", filled, free)
+	fmt.Fprintf(out, "\n%c a part, %c free, blank: no slot\n", filled, free)
 	return out.Flush()
 }
 

@@ -65,7 +65,7 @@ pile, 1 × 2 × 2: 0 before, 2 after; transfers 4 to 5 change it
     1 2
   A 5 .
 
-# holds a part, . is free, a blank is no slot
+# a part, . free, blank: no slot
 `
 	if b.String() != want {
 		t.Errorf("got\n%s\nwanted\n%s", b.String(), want)
