@@ -2,8 +2,11 @@ package loops
 
 import (
 	"iter"
+	"slices"
+	"strconv"
 
 	"gridferry/gen/layout"
+	"gridferry/gen/move"
 	"gridferry/gen/slot"
 	"gridferry/plan/diag"
 )
@@ -17,6 +20,7 @@ func Statements(l *layout.Layout) iter.Seq[Statement] {
 		for i, e := range l.Entries {
 			w.entry(i+1, e)
 		}
+		w.place = l.Motion.Place
 		w.emit(Statement{Kind: Finish, Place: l.Motion.ClearPlace})
 		w.steps(l.End)
 	}
@@ -42,18 +46,19 @@ func (w *writer) emit(s Statement) {
 }
 
 func (w *writer) steps(steps []layout.Step) {
-	for i := range steps {
-		w.emit(Statement{Kind: Do, Place: steps[i].Place, Step: &steps[i]})
+	for _, s := range steps {
+		m := move.Move{Kind: s.Kind, Signal: s.Signal, Level: s.Level, GoOn: s.GoOn, Seconds: s.Seconds, Text: s.Text, Place: s.Place}
+		w.emit(Statement{Kind: Do, Place: s.Place, Step: m})
 	}
 }
 
 func (w *writer) entry(number int, e *layout.Entry) {
 	w.place = e.Place
-	head := EntryHeading{Number: number, Parts: e.Parts, ByPart: e.ByPart, Legs: len(e.Legs)}
+	head := Heading{Number: number, Parts: e.Parts, ByPart: e.ByPart && len(e.Legs) > 1, Legs: len(e.Legs)}
 	for i := range e.Stops {
 		head.Stops = append(head.Stops, e.Stops[i].Grid.Name)
 	}
-	w.emit(Statement{Kind: Heading, Heading: head})
+	w.emit(Statement{Kind: Entry, Heading: head})
 	switch {
 	case e.Parts == 0:
 	case e.ByPart || len(e.Legs) == 1:
@@ -62,7 +67,7 @@ func (w *writer) entry(number int, e *layout.Entry) {
 		for i := range e.Legs {
 			leg := head
 			leg.Leg, leg.Stops = i+1, head.Stops[i:i+2]
-			w.emit(Statement{Kind: Heading, Heading: leg})
+			w.emit(Statement{Kind: Leg, Heading: leg})
 			w.carry(e.Parts, e.Legs[i:i+1])
 		}
 	}
@@ -70,110 +75,115 @@ func (w *writer) entry(number int, e *layout.Entry) {
 
 // stop is one stop on its way into the loops.
 type stop struct {
-	name  ListName
-	grid  *layout.Grid
-	nests []nest
+	name  string // of its lists
+	slots *layout.Sequence
+	nests []nest // nil where loops cannot say the order
 	at    [3]Index
 }
 
 // carry is the loops in which each part makes all of these legs.
 func (w *writer) carry(parts int, legs []layout.Leg) {
-	stops := []*stop{newStop(From, &legs[0].From)}
+	stops := []*stop{newStop("from", &legs[0].From)}
 	for i := range legs {
-		stops = append(stops, newStop(ListName(i+1), &legs[i].To))
+		stops = append(stops, newStop(stopName(i+1, len(legs)), &legs[i].To))
 	}
-	lead := w.lead(parts, stops[0])
-	counted := lead.counts
+	lead, counted := w.lead(stops[0])
 	for _, s := range stops[1:] {
-		counted = w.follow(s, lead, parts) || counted
+		counted = w.follow(s, lead) || counted
 	}
 	w.loops(lead, counted, parts, func() {
 		for i := range legs {
-			w.emit(Statement{Kind: Pick, Grid: stops[i].grid, At: stops[i].at})
+			w.carried(Pick, stops[i])
 			w.steps(legs[i].Taken)
-			w.emit(Statement{Kind: Place, Grid: stops[i+1].grid, At: stops[i+1].at})
+			w.carried(Place, stops[i+1])
 			w.steps(legs[i].Put)
 		}
 	})
 }
 
-func newStop(name ListName, s *layout.Sequence) *stop {
-	return &stop{name: name, grid: s.Grid, nests: nests(s)}
+func stopName(i, last int) string {
+	if i == last {
+		return "to"
+	}
+	return "stop" + strconv.Itoa(i+1)
 }
 
-// leader is the loops that the parts are counted by.
-type leader struct {
-	nest   *nest // nil where the loop counts parts
-	counts bool  // its loops need the count
+func newStop(name string, s *layout.Sequence) *stop {
+	return &stop{name: name, slots: s, nests: nests(s)}
+}
+
+func (w *writer) carried(kind Kind, s *stop) {
+	w.emit(Statement{Kind: kind, Grid: s.slots.Grid.Name, Layered: s.slots.Grid.Layered(), At: s.at})
 }
 
 // lead makes the source's own loops those that count, or writes its slots down
-// and counts parts.
-func (w *writer) lead(parts int, source *stop) leader {
+// and counts parts: then the nest is nil. It tells whether the loops need the count.
+func (w *writer) lead(source *stop) (*nest, bool) {
 	if len(source.nests) == 1 {
 		n := &source.nests[0]
 		source.at = n.at()
-		return leader{n, n.more}
+		return n, n.more
 	}
-	w.list(source, parts)
-	return leader{}
+	w.list(source)
+	return nil, false
 }
 
 // follow settles how a later stop's slot is said: by number, by the leader's
 // counters, or by a list, which needs the count.
-func (w *writer) follow(s *stop, lead leader, parts int) bool {
+func (w *writer) follow(s *stop, lead *nest) (needsCount bool) {
 	if len(s.nests) == 1 {
 		n := &s.nests[0]
-		if at, inStep := n.at(), len(n.loops) == 0; inStep {
-			s.at = at
+		if s.at = n.at(); len(n.loops) == 0 {
 			return false
 		}
-		if lead.nest != nil {
-			if at, inStep := n.along(lead.nest); inStep {
+		if lead != nil {
+			if at, inStep := n.along(lead); inStep {
 				s.at = at
 				return false
 			}
 		}
 	}
-	w.list(s, parts)
+	w.list(s)
 	return true
 }
 
+// longestList is how many slots stand in one line.
+const longestList = 16
+
 // list writes the slots of a stop into lists, one for each direction.
-func (w *writer) list(s *stop, parts int) {
+func (w *writer) list(s *stop) {
 	for d := range s.at {
 		s.at[d] = Index{Counter: Counter(d), List: s.name}
 	}
-	if slots, short := writtenOut(s.nests, parts); short {
-		w.emit(Statement{Kind: List, List: s.name, Grid: s.grid, Slots: slots})
+	grid := s.slots.Grid
+	if s.nests == nil || s.slots.Len <= longestList && !slices.ContainsFunc(s.nests, func(n nest) bool { return len(n.loops) > 0 }) {
+		w.writtenOut(s)
 		return
 	}
-	w.emit(Statement{Kind: Zero, List: s.name, Grid: s.grid})
+	w.emit(Statement{Kind: Zero, List: s.name, Grid: grid.Name, Layered: grid.Layered()})
 	done := 0
 	for i := range s.nests {
 		n := &s.nests[i]
 		done += n.size
-		w.nest(n, true, done, func() { w.emit(Statement{Kind: Store, List: s.name, Grid: s.grid, At: n.at()}) })
+		w.nest(n, grid, true, done, func() {
+			w.emit(Statement{Kind: Store, List: s.name, Grid: grid.Name, Layered: grid.Layered(), At: n.at()})
+		})
 	}
 }
 
-// longestList is how many slots are written out one by one.
-const longestList = 16
-
-// writtenOut is the slots themselves where they are few and named one by one.
-func writtenOut(nests []nest, parts int) (slots [3][]int, ok bool) {
-	if parts > longestList {
-		return slots, false
-	}
-	for _, n := range nests {
-		if len(n.loops) > 0 {
-			return slots, false
+// writtenOut is the slots one by one, a few in each line.
+func (w *writer) writtenOut(s *stop) {
+	line := Statement{Kind: List, List: s.name, Grid: s.slots.Grid.Name, Layered: s.slots.Grid.Layered(), From: 1}
+	count := 0
+	for at := range s.slots.All() {
+		for d, i := range asNumbers(at) {
+			line.Slots[d] = append(line.Slots[d], i)
 		}
-		for d, i := range asNumbers(n.lo) {
-			slots[d] = append(slots[d], i)
+		if count++; count%longestList == 0 || count == s.slots.Len {
+			w.emit(line)
+			line.From, line.Slots = count+1, [3][]int{}
 		}
 	}
-	return slots, true
 }
 
 func asNumbers(at slot.Slot) [3]int {
@@ -181,27 +191,31 @@ func asNumbers(at slot.Slot) [3]int {
 }
 
 // loops puts what is done with each part into the loops that lead.
-func (w *writer) loops(lead leader, counted bool, parts int, do func()) {
-	if lead.nest == nil {
+func (w *writer) loops(lead *nest, counted bool, parts int, do func()) {
+	if lead == nil {
 		l := Loop{Counter: Parts, From: 1, To: parts}
-		w.in(l, do)
+		w.emit(Statement{Kind: For, Loop: l})
+		w.depth++
+		do()
+		w.depth--
+		w.emit(Statement{Kind: Next, Loop: l})
 		return
 	}
 	if counted {
-		w.emit(Statement{Kind: Zero, List: NoList})
+		w.emit(Statement{Kind: Zero})
 	}
-	w.nest(lead.nest, counted, parts, do)
+	w.nest(lead, lead.grid, counted, parts, do)
 }
 
 // nest writes the loops of a nest around what is done at each of its slots; limit
 // is the count at its end.
-func (w *writer) nest(n *nest, counted bool, limit int, do func()) {
+func (w *writer) nest(n *nest, grid *layout.Grid, counted bool, limit int, do func()) {
 	for _, l := range n.loops {
 		w.emit(Statement{Kind: For, Loop: l})
 		w.depth++
 	}
 	for _, b := range n.skips {
-		w.emit(Statement{Kind: Skip, Box: b})
+		w.emit(Statement{Kind: Skip, Box: b, Label: b.label(grid)})
 	}
 	if counted {
 		w.emit(Statement{Kind: Count})
@@ -216,10 +230,15 @@ func (w *writer) nest(n *nest, counted bool, limit int, do func()) {
 	}
 }
 
-func (w *writer) in(l Loop, do func()) {
-	w.emit(Statement{Kind: For, Loop: l})
-	w.depth++
-	do()
-	w.depth--
-	w.emit(Statement{Kind: Next, Loop: l})
+// label names a box as a plan does.
+func (b Box) label(g *layout.Grid) string {
+	first, last := corner(b.First), corner(b.Last)
+	if first == last {
+		return g.Label(first)
+	}
+	return g.Label(first) + ":" + g.Label(last)
+}
+
+func corner(at [3]int) slot.Slot {
+	return slot.Slot{Row: int32(at[Row] - 1), Col: int32(at[Column] - 1), Layer: int32(at[Layer] - 1)}
 }

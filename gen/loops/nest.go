@@ -9,6 +9,7 @@ import (
 
 // nest is loops, one in the other, over a block of slots.
 type nest struct {
+	grid   *layout.Grid
 	lo, hi slot.Slot
 	loops  []Loop // the outermost first; directions of one slot have none
 	skips  []Box
@@ -16,14 +17,15 @@ type nest struct {
 	more   bool // the block holds slots after the last one it gives
 }
 
-// nests are the loops that give a sequence's slots in its order.
+// nests are the loops that give a sequence's slots in its order; nil where its
+// order is none that loops have.
 func nests(s *layout.Sequence) []nest {
 	walk, left := s.Walk(), s.Len
 	next, stop := iter.Pull(s.All())
 	defer stop()
 	if walk.Single {
 		at, _ := next()
-		return []nest{{lo: at, hi: at, size: 1}}
+		return []nest{{grid: s.Grid, lo: at, hi: at, size: 1}}
 	}
 	var all []nest
 	at, ok := next()
@@ -38,12 +40,11 @@ func nests(s *layout.Sequence) []nest {
 		if r.size > 0 {
 			all = append(all, r.nest())
 		}
-		left -= r.size
-		if left == 0 {
-			break
+		if left -= r.size; left == 0 {
+			return all
 		}
 	}
-	return all
+	return nil
 }
 
 // run is what a sequence takes of one rectangle.
@@ -70,7 +71,7 @@ func (r *run) take(k int, at slot.Slot) {
 // nest is the loops over the block around what is taken: within it the slots
 // come in the same order as within the whole rectangle.
 func (r *run) nest() nest {
-	n := nest{lo: r.lo, hi: r.hi, loops: loopsOver(r.walk, r.rect, r.lo, r.hi), size: r.size, more: r.leftOver()}
+	n := nest{grid: r.grid, lo: r.lo, hi: r.hi, loops: loopsOver(r.walk, r.rect, r.lo, r.hi), size: r.size, more: r.leftOver()}
 	skipped := layout.NewSlots(r.grid.Size())
 	r.untaken(func(k int, at slot.Slot) {
 		if k < r.last || !n.more {
@@ -149,12 +150,12 @@ func serpentine(columns Loop, rect layout.Rect, lo, hi slot.Slot) Loop {
 func (n *nest) at() [3]Index {
 	at := [3]Index{fixed(n.lo.Row), fixed(n.lo.Col), fixed(n.lo.Layer)}
 	for _, l := range n.loops {
-		at[l.Counter] = Index{Counted: true, Counter: l.Counter, List: NoList}
+		at[l.Counter] = Index{Counted: true, Counter: l.Counter}
 	}
 	return at
 }
 
-func fixed(i int32) Index { return Index{Number: int(i) + 1, List: NoList} }
+func fixed(i int32) Index { return Index{Number: int(i) + 1} }
 
 // along is the slot of n when the loops of lead are what counts; false where the
 // two do not go in step.

@@ -1,7 +1,7 @@
 package loops
 
 import (
-	"gridferry/gen/layout"
+	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
 
@@ -10,25 +10,26 @@ type Kind uint8
 
 // The kinds.
 const (
-	Heading Kind = iota + 1 // an entry of the plan, or one leg of it, begins
-	Zero                    // the count of parts begins at 0
-	For                     // a loop begins
-	Next                    // it ends
-	Skip                    // slots that a loop passes over
-	Count                   // one part more
-	List                    // a list of slots, written out
-	Store                   // the present slot is put into a list
-	Pick                    // a part is taken
-	Place                   // it is put down
-	Leave                   // the loops end here when enough parts were counted
-	Do                      // a step that the plan writes out
-	Finish                  // everything is carried
+	Entry  Kind = iota + 1 // an entry of the plan begins
+	Leg                    // a leg of it begins
+	Zero                   // the count of parts begins at 0
+	For                    // a loop begins
+	Next                   // it ends
+	Skip                   // slots that a loop passes over
+	Count                  // one part more
+	List                   // slots, written out in a list
+	Store                  // the present slot is put into a list
+	Pick                   // a part is taken
+	Place                  // it is put down
+	Leave                  // the loops end here when enough parts were counted
+	Do                     // a step that the plan writes out
+	Finish                 // everything is carried
 )
 
 // Counter is what a loop counts.
 type Counter uint8
 
-// The counters, slots' three directions first.
+// The counters, a slot's three directions first.
 const (
 	Row Counter = iota
 	Column
@@ -57,23 +58,26 @@ type Statement struct {
 	Depth int        // in loops
 	Place diag.Place // of the plan's entry or step
 
-	Heading EntryHeading
-	Loop    Loop         // For, Next
-	Box     Box          // Skip
-	Grid    *layout.Grid // Skip, Pick, Place, List, Store
-	At      [3]Index     // Pick, Place, Store: row, column, layer
-	List    ListName     // List, Store
-	Slots   [3][]int     // List: rows, columns, layers, from 1
-	Limit   int          // Leave
-	Step    *layout.Step // Do
+	Heading Heading   // Entry, Leg
+	Loop    Loop      // For, Next
+	Box     Box       // Skip
+	Label   string    // Skip: the slots as people name them
+	Grid    string    // Pick, Place, List, Store
+	Layered bool      // whether the grid has several layers
+	At      [3]Index  // Pick, Place, Store: row, column, layer
+	List    string    // Zero, List, Store: the list's name; Zero may have none
+	From    int       // List: the place of the first slot in the list, from 1
+	Slots   [3][]int  // List: rows, columns, layers, from 1
+	Limit   int       // Leave
+	Step    move.Move // Do: a set, await, dwell or note
 }
 
-// EntryHeading is what stands over the loops of an entry.
-type EntryHeading struct {
+// Heading is what stands over the loops of an entry or a leg.
+type Heading struct {
 	Number    int // of the entry, from 1
 	Parts     int
 	ByPart    bool
-	Leg, Legs int // Leg is 0 over the entry as a whole
+	Leg, Legs int // Leg is from 1 over a leg
 	Stops     []string
 }
 
@@ -89,18 +93,8 @@ type Index struct {
 	Counted bool    // Counter and Number are added
 	Counter Counter // not Parts
 	Number  int
-	List    ListName // not NoList: its entry
+	List    string // the list whose entry it is; "" for none
 }
-
-// ListName tells the lists of one entry apart: NoList, From, or the number of a
-// later stop.
-type ListName int
-
-// The lists.
-const (
-	NoList ListName = -1
-	From   ListName = 0
-)
 
 // Box is a block of slots, ends included, from 1; a direction in which it takes
 // up all of the loop has Whole set.
