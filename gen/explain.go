@@ -27,7 +27,11 @@ func (j *Job) explained(f *family.Family) explain.Job {
 		Layout: j.Layout, Counts: head.Counts, Sources: &j.Sources, Family: f.Label,
 		Program: func(w io.Writer, trace func(m move.Move, first, last int)) error {
 			sealed := seal.NewWriter(w, &f.Rules, j.stamp(f))
-			if err := render.Traced(sealed, f, head, j.movesFor(f), &j.Findings, trace); err != nil {
+			err := render.ProgramWith(sealed, f, head, j.movesFor(f), &j.Findings, render.Options{
+				Loops: j.loops(f),
+				Trace: func(m move.Move, _ string, first, last int) { trace(m, first, last) },
+			})
+			if err != nil {
 				return err
 			}
 			return sealed.Close()

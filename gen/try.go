@@ -45,6 +45,7 @@ func (j *Job) Try(f *family.Family, every bool) (Trial, error) {
 	var text bytes.Buffer
 	err := render.ProgramWith(&text, f, j.head(), moves, &j.Findings, render.Options{
 		MostBytes: mostTrial,
+		Loops:     j.loops(f),
 		Used:      func(block string) { times[block]++ },
 	})
 	t := Trial{Text: text.String()}

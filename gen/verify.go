@@ -57,7 +57,7 @@ func (j *Job) Verify(f *family.Family, files []ProgramFile) (*Verdict, error) {
 	p := &proof{job: j, rules: &f.Rules}
 	c.Write = func(w io.Writer, next func()) error {
 		return render.Files(func(string) (io.WriteCloser, error) { next(); return keepOpen{w}, nil },
-			p.roomForSeal(f), job, j.movesFor(f), &p.written, render.Options{})
+			p.roomForSeal(f), job, j.movesFor(f), &p.written, render.Options{Loops: j.loops(f)})
 	}
 	report, err := c.Run(&p.read)
 	if err = p.done(err); err != nil || p.written.HasErrors() || p.read.HasErrors() {

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"gridferry/gen/family"
+	"gridferry/gen/loops"
 	"gridferry/gen/move"
 	"gridferry/gen/readback"
 	"gridferry/gen/render"
@@ -23,7 +24,7 @@ func (j *Job) Write(w io.Writer, f *family.Family) error {
 	job := j.head()
 	p := j.proof(f, &job)
 	file := p.file(keepOpen{w})
-	err := render.Program(file, f, job, j.movesFor(f), &p.written)
+	err := render.ProgramWith(file, f, job, j.movesFor(f), &p.written, render.Options{Loops: j.loops(f)})
 	return p.done(err, file.Close())
 }
 
@@ -32,6 +33,7 @@ func (j *Job) Write(w io.Writer, f *family.Family) error {
 func (j *Job) WriteFiles(create render.Create, f *family.Family, o render.Options) error {
 	job := j.head()
 	p := j.proof(f, &job)
+	o.Loops = j.loops(f)
 	err := render.Files(func(name string) (io.WriteCloser, error) {
 		w, err := create(name)
 		if err != nil {
@@ -40,6 +42,14 @@ func (j *Job) WriteFiles(create render.Create, f *family.Family, o render.Option
 		return p.file(w), nil
 	}, p.roomForSeal(f), job, j.movesFor(f), &p.written, o)
 	return p.done(err, nil)
+}
+
+// loops is what a family that writes loops is given; nil for any other.
+func (j *Job) loops(f *family.Family) *render.Loops {
+	if !f.Loops {
+		return nil
+	}
+	return &render.Loops{Tables: loops.TablesOf(j.Layout), Statements: loops.Statements(j.Layout)}
 }
 
 // proof seals the files of a program and reads back what goes into them.

@@ -6,7 +6,7 @@ import "embed"
 
 // FS has one folder for each shipped family, named as in Names.
 //
-//go:embed listing iso6983 st starter
+//go:embed listing iso6983 st starter loops
 var FS embed.FS
 
 // TryPlan is a small plan that asks for every kind of move; TryName is how
@@ -18,5 +18,11 @@ var TryPlan []byte
 // TryName is the name of TryPlan.
 const TryName = "try.plan.yaml"
 
-// Names is the shipped families, the one for people first.
+// Names is the shipped families that write every move, the one for people first.
 func Names() []string { return []string{"listing", "iso6983", "st", "starter"} }
+
+// Loops is the shipped family that writes nested loops, for teaching.
+const Loops = "loops"
+
+// All is every shipped family.
+func All() []string { return append(Names(), Loops) }

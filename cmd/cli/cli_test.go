@@ -68,8 +68,8 @@ func TestNewWorksAsItIs(t *testing.T) {
 	if r := gridferry("", "write", plan, "--family", "all", "-o", "out"); r.status != 0 {
 		t.Errorf("write of the starter plan: %+v", r)
 	}
-	if got := listing(t); len(got) != 2+len(templates.Names()) {
-		t.Errorf("write --family all left %v, wanted a program for each of %v", got, templates.Names())
+	if got := listing(t); len(got) != 2+len(templates.All()) {
+		t.Errorf("write --family all left %v, wanted a program for each of %v", got, templates.All())
 	}
 }
 
@@ -350,7 +350,7 @@ func TestFoldersThatCannotBeWritten(t *testing.T) {
 func TestFamilies(t *testing.T) {
 	plan := starter(t)
 	list := gridferry("", "families", "list").out
-	for _, name := range templates.Names() {
+	for _, name := range templates.All() {
 		if !strings.Contains(list, name) {
 			t.Errorf("families list does not name %s", name)
 		}

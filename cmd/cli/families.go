@@ -35,11 +35,11 @@ func newFamilies(s *streams) *cobra.Command {
 			RunE: func(*cobra.Command, []string) error { return s.listFamilies() },
 		},
 		&cobra.Command{
-			Use: "show NAME", Short: "Print a family's rules and templates", Args: cobra.ExactArgs(1), ValidArgs: templates.Names(),
+			Use: "show NAME", Short: "Print a family's rules and templates", Args: cobra.ExactArgs(1), ValidArgs: templates.All(),
 			RunE: func(_ *cobra.Command, args []string) error { return s.showFamily(args[0]) },
 		},
 		&cobra.Command{
-			Use: "copy NAME FOLDER", Short: "Copy a family out, to be edited", Args: cobra.ExactArgs(2), ValidArgs: templates.Names(),
+			Use: "copy NAME FOLDER", Short: "Copy a family out, to be edited", Args: cobra.ExactArgs(2), ValidArgs: templates.All(),
 			RunE: func(_ *cobra.Command, args []string) error { return s.copyFamily(args[0], args[1]) },
 		},
 		newTry(s),
@@ -49,7 +49,7 @@ func newFamilies(s *streams) *cobra.Command {
 }
 
 func (s *streams) listFamilies() error {
-	for _, name := range templates.Names() {
+	for _, name := range templates.All() {
 		job := new(gen.Job)
 		f, err := openFamily(job, name)
 		if err != nil || f == nil {
@@ -119,13 +119,13 @@ func (s *streams) eachFile(name string, do func(file string, data []byte) error)
 }
 
 func shipped(name string) error {
-	for _, known := range templates.Names() {
+	for _, known := range templates.All() {
 		if name == known {
 			return nil
 		}
 	}
-	hint := "there are " + strings.Join(templates.Names(), ", ")
-	if near := diag.Nearest(name, templates.Names()); near != "" {
+	hint := "there are " + strings.Join(templates.All(), ", ")
+	if near := diag.Nearest(name, templates.All()); near != "" {
 		hint = fmt.Sprintf("did you mean %q?", near)
 	}
 	return fmt.Errorf("there is no shipped family %q: %s; a folder of your own is written ./%s", name, hint, filepath.Base(name))

@@ -64,7 +64,7 @@ func newWrite(s *streams) *cobra.Command {
 	c.Flags().BoolVar(&flags.replace, "replace", false, "replace a file that was changed by hand, keeping it beside the new one as NAME.kept-1")
 	c.MarkFlagRequired("family")
 	c.RegisterFlagCompletionFunc("family", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return append(templates.Names(), "all"), cobra.ShellCompDirectiveDefault
+		return append(templates.All(), "all"), cobra.ShellCompDirectiveDefault
 	})
 	return c
 }
@@ -177,7 +177,7 @@ func familyNames(given []string) []string {
 	var names []string
 	for _, name := range given {
 		if name == "all" {
-			names = append(names, templates.Names()...)
+			names = append(names, templates.All()...)
 		} else {
 			names = append(names, name)
 		}

@@ -14,7 +14,7 @@ var update = flag.Bool("update", false, "write the tables of AUTHORING.md anew")
 
 const authoring = "../../templates/AUTHORING.md"
 
-var table = regexp.MustCompile(`(?s)<!-- (blocks|functions|fields (\w+)) -->\n.*?<!-- end -->`)
+var table = regexp.MustCompile(`(?s)<!-- (blocks|loop-blocks|functions|fields (\w+)) -->\n.*?<!-- end -->`)
 
 // The tables of AUTHORING.md are those of the code.
 func TestAuthoringAgrees(t *testing.T) {
@@ -55,7 +55,9 @@ func tableTypes() []reflect.Type {
 func tableOf(t *testing.T, what, typeName string) string {
 	switch what {
 	case "blocks":
-		return blockTable()
+		return blockTable(Blocks)
+	case "loop-blocks":
+		return blockTable(LoopBlocks)
 	case "functions":
 		return functionTable()
 	}
@@ -68,10 +70,10 @@ func tableOf(t *testing.T, what, typeName string) string {
 	return ""
 }
 
-func blockTable() string {
+func blockTable(blocks []Block) string {
 	var b strings.Builder
 	b.WriteString("| block | what it writes |\n|---|---|\n")
-	for _, block := range Blocks {
+	for _, block := range blocks {
 		fmt.Fprintf(&b, "| `%s` | %s |\n", block.Name, block.Doc)
 	}
 	return b.String()

@@ -47,19 +47,9 @@ var Blocks = []Block{
 	{Name: EndBlock, Doc: "the end of the program; the same fields as begin", view: Head{}},
 }
 
-// blockNamed is the block of that name.
-func blockNamed(name string) (Block, bool) {
-	for _, b := range Blocks {
-		if b.Name == name {
-			return b, true
-		}
-	}
-	return Block{}, false
-}
-
-func blockNames() []string {
-	names := make([]string, len(Blocks))
-	for i, b := range Blocks {
+func blockNames(blocks []Block) []string {
+	names := make([]string, len(blocks))
+	for i, b := range blocks {
 		names[i] = b.Name
 	}
 	return names
@@ -73,8 +63,8 @@ func (b Block) ofParts() bool { return b.Name == Call || b.Name == PartHead || b
 
 // viewTypes are all types that a dot can have: the blocks' and their lists'.
 func viewTypes() []reflect.Type {
-	types := []reflect.Type{reflect.TypeFor[Frame](), reflect.TypeFor[Tool]()}
-	for _, b := range Blocks {
+	types := []reflect.Type{reflect.TypeFor[Frame](), reflect.TypeFor[Tool](), reflect.TypeFor[Corner]()}
+	for _, b := range everyBlock() {
 		if !slices.Contains(types, b.viewType()) {
 			types = append(types, b.viewType())
 		}

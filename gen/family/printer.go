@@ -28,7 +28,7 @@ type Printer struct {
 func (f *Family) NewPrinter() *Printer {
 	p := &Printer{family: f, blocks: map[string]*template.Template{}, left: reserve}
 	set := template.Must(f.set.Clone()).Funcs(template.FuncMap{emitName: p.emit, tickName: p.tick})
-	for _, b := range Blocks {
+	for _, b := range everyBlock() {
 		if t := set.Lookup(b.Name); t != nil {
 			p.blocks[b.Name] = t
 		}

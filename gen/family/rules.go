@@ -35,6 +35,7 @@ type Rules struct {
 	TravelSpeed     TravelSpeed
 	Rotation        RotationForm
 
+	Loops    bool              // nested loops instead of single moves
 	Cannot   map[string]string // blocks that this family does not write, and why
 	CannotAt map[string]diag.Place
 
@@ -72,6 +73,10 @@ func (rules *Rules) read(r *decode.Reader, root decode.Node) {
 	rules.Comment.encoding, rules.Comment.letters = rules.Encoding, rules.Letters
 	rules.Comment.checkMarks(r.List, written["comment"])
 	rules.checkNames(r.List, written["names"])
+	if rules.Loops && rules.MostLines > 0 {
+		r.List.Errorf("bad-writes", written["writes"], "loops cannot be cut into several files, which \"most_lines\" asks for").
+			WithHint("leave \"most_lines\" out")
+	}
 	if rules.Rotation == Vertical && written.Has("coordinates") && !rules.BaseCoordinates {
 		r.List.Errorf("bad-rotation", rules.rotationAt, "\"vertical\" is the base's vertical, so that it goes with \"coordinates: base\" only")
 	}
@@ -142,6 +147,7 @@ func (rules *Rules) figureKeys(r *decode.Reader) []decode.Key {
 func (rules *Rules) wordKeys(r *decode.Reader) []decode.Key {
 	return []decode.Key{
 		decode.May("names", rules.Names.read(r, "names")),
+		decode.May("writes", readChoice(r, &rules.Loops, []string{"moves", "loops"}, []bool{false, true})),
 		decode.May("cannot", rules.readCannot(r)),
 		decode.May("reads", rules.Reads.read(r)),
 		decode.May("travel_speed", rules.readTravelSpeed(r)),

@@ -18,11 +18,12 @@ type ViewField struct {
 // ViewFields is every field of every block, in the order of a program.
 func ViewFields() []ViewField {
 	var fields []ViewField
-	for _, b := range Blocks {
+	for _, b := range everyBlock() {
 		fields = append(fields, fieldsOf(b.Name, b.viewType())...)
 	}
 	fields = append(fields, fieldsOf("entry of Frames", reflect.TypeFor[Frame]())...)
-	return append(fields, fieldsOf("entry of Tools", reflect.TypeFor[Tool]())...)
+	fields = append(fields, fieldsOf("entry of Tools", reflect.TypeFor[Tool]())...)
+	return append(fields, fieldsOf("entry of Corners", reflect.TypeFor[Corner]())...)
 }
 
 func fieldsOf(block string, t reflect.Type) []ViewField {

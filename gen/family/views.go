@@ -14,6 +14,7 @@ type Step struct {
 	Line     int    `doc:"line of the plan that caused it"`
 	Plan     Text   `doc:"the plan's file name"`
 	Load     string `doc:"tool and part together"`
+	Indent   string `doc:"blanks, as many as the loops around the line ask for; empty where every move is written"`
 }
 
 // Transfer is given to the block before the first move of a transfer.

@@ -2,7 +2,6 @@ package loops
 
 import (
 	"iter"
-	"slices"
 	"strconv"
 
 	"gridferry/gen/layout"
@@ -15,7 +14,7 @@ import (
 // the steps of begin and end around them.
 func Statements(l *layout.Layout) iter.Seq[Statement] {
 	return func(yield func(Statement) bool) {
-		w := writer{yield: yield}
+		w := writer{yield: yield, stop: l.Motion.StopPlace}
 		w.steps(l.Begin)
 		for i, e := range l.Entries {
 			w.entry(i+1, e)
@@ -32,6 +31,7 @@ type writer struct {
 	stopped bool
 	depth   int
 	place   diag.Place
+	stop    diag.Place // where the plan asks for optional stops; zero where it does not
 }
 
 func (w *writer) emit(s Statement) {
@@ -49,6 +49,13 @@ func (w *writer) steps(steps []layout.Step) {
 	for _, s := range steps {
 		m := move.Move{Kind: s.Kind, Signal: s.Signal, Level: s.Level, GoOn: s.GoOn, Seconds: s.Seconds, Text: s.Text, Place: s.Place}
 		w.emit(Statement{Kind: Do, Place: s.Place, Step: m})
+	}
+}
+
+// optionalStop ends a transfer where the plan asks for that.
+func (w *writer) optionalStop() {
+	if !w.stop.IsZero() {
+		w.emit(Statement{Kind: Do, Place: w.stop, Step: move.Move{Kind: move.Note, Pause: true, Text: "optional stop", Place: w.stop}})
 	}
 }
 
@@ -97,6 +104,7 @@ func (w *writer) carry(parts int, legs []layout.Leg) {
 			w.steps(legs[i].Taken)
 			w.carried(Place, stops[i+1])
 			w.steps(legs[i].Put)
+			w.optionalStop()
 		}
 	})
 }
@@ -156,7 +164,7 @@ func (w *writer) list(s *stop) {
 		s.at[d] = Index{Counter: Counter(d), List: s.name}
 	}
 	grid := s.slots.Grid
-	if s.nests == nil || s.slots.Len <= longestList && !slices.ContainsFunc(s.nests, func(n nest) bool { return len(n.loops) > 0 }) {
+	if s.nests == nil || s.slots.Len <= longestList && len(s.nests) > 1 {
 		w.writtenOut(s)
 		return
 	}

@@ -171,6 +171,9 @@ func (c *Checker) same(item *Item, e *Expected) {
 
 // Warn says what of a family's programs is not read back.
 func Warn(f *family.Family, list *diag.List) {
+	if f.Loops {
+		return // no controller reads loops, and nothing in them is a single move
+	}
 	at := diag.Place{File: f.Label + "/" + family.RulesFile}
 	if !f.Reads.Has() {
 		list.Warnf(RuleNone, at, "the family does not say how its lines read, so that its programs are not read back").

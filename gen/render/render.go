@@ -25,6 +25,10 @@ type Options struct {
 
 	// Used is told of every block that was written.
 	Used func(block string)
+
+	// Loops is what a family that writes loops is given instead of the moves; it
+	// tells its lines with the place of the plan that they come from.
+	Loops *Loops
 }
 
 // Program writes the program of a job to w, as one text however long it gets.
@@ -52,7 +56,7 @@ func oneText(p *program, w io.Writer, job move.Job, moves move.Seq) error {
 	p.lines = newLines(w, p.family, p.budget)
 	head := p.head(job, moves)
 	p.around(family.Begin, head, move.Move{Place: job.Place})
-	p.all(moves)
+	p.body(moves)
 	p.lines.ends()
 	if p.stopped {
 		return p.lines.flush()
@@ -75,6 +79,7 @@ type program struct {
 	stopped bool // a template ran away
 	trace   func(m move.Move, file string, first, last int)
 	used    func(block string)
+	loops   *Loops
 
 	transfer int         // the one that moves are written for
 	held     []move.Move // moves that wait for their transfer's heading
@@ -91,6 +96,7 @@ func newProgram(f *family.Family, job move.Job, list *diag.List, o Options) *pro
 		place:   job.Place,
 		trace:   o.Trace,
 		used:    o.Used,
+		loops:   o.Loops,
 	}
 	if p.budget.most == 0 {
 		p.budget.most = DefaultBytes
@@ -110,6 +116,15 @@ func (p *program) head(job move.Job, moves move.Seq) family.Head {
 		p.figureFailed(job.Place, err)
 	}
 	return head
+}
+
+// body is what stands between begin and end.
+func (p *program) body(moves move.Seq) {
+	if p.family.Rules.Loops {
+		p.nested()
+		return
+	}
+	p.all(moves)
 }
 
 // all writes the moves, until the program is longer than it may be.

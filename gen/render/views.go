@@ -177,8 +177,10 @@ func place(m move.Move) family.Text {
 	return target(m)
 }
 
-func level(m move.Move) string {
-	if m.Level {
+func level(m move.Move) string { return onOff(m.Level) }
+
+func onOff(on bool) string {
+	if on {
 		return "on"
 	}
 	return "off"

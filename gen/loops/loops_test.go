@@ -1,0 +1,200 @@
+package loops_test
+
+import (
+	"bytes"
+	"fmt"
+	"io/fs"
+	"math"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"gridferry/gen"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/plan"
+	"gridferry/templates"
+)
+
+// What the loops say and what the list of moves says is the same, action by
+// action: where the arm goes, in which frame and to which figures, when the jaw
+// works, what is waited for.
+
+// program is the text of the family loops; it is "" where the plan has an error.
+func program(t interface{ Fatal(...any) }, source plan.Source) (text string, job *gen.Job) {
+	job = new(gen.Job)
+	if !job.Read(source, nil, layout.Options{}) {
+		return "", job
+	}
+	sub, err := fs.Sub(templates.FS, templates.Loops)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, ok := job.LoadFamily(sub, templates.Loops)
+	if !ok {
+		t.Fatal(job.Findings.Sorted())
+	}
+	var out bytes.Buffer
+	if err := job.Write(&out, f); err != nil {
+		t.Fatal(err)
+	}
+	if job.Findings.HasErrors() {
+		t.Fatal(job.Findings.Sorted())
+	}
+	return out.String(), job
+}
+
+// same compares the actions of a text with the moves of its plan.
+func same(text string, job *gen.Job) error {
+	got, err := interpret(text)
+	if err != nil {
+		return fmt.Errorf("after %d actions: %w", len(got), err)
+	}
+	touched := map[string]bool{}
+	for _, g := range job.Layout.Grids {
+		touched[g.Name] = g.Fit != nil
+	}
+	i := 0
+	for m := range job.Moves() {
+		want, any := wanted(m)
+		if !any {
+			continue
+		}
+		if i >= len(got) {
+			return fmt.Errorf("the loops end after %d actions, before move %d", i, m.N)
+		}
+		if err := differ(got[i], want, m.Kind.IsMotion() && !touched[m.Target.Grid]); err != nil {
+			return fmt.Errorf("action %d, move %d: %w", i+1, m.N, err)
+		}
+		i++
+	}
+	if i < len(got) {
+		return fmt.Errorf("the loops do %d actions more, first %+v", len(got)-i, got[i])
+	}
+	return nil
+}
+
+// wanted is a move as an action; false for one that loops do not have.
+func wanted(m move.Move) (action, bool) {
+	level := map[bool]string{true: "on", false: "off"}[m.Level]
+	switch m.Kind {
+	case move.Travel, move.Straight:
+		return action{m.Kind.String(), target(m.Target), m.Frame, m.At.Vec, m.Speed}, true
+	case move.Grip, move.Release, move.Set:
+		return action{what: fmt.Sprintf("output %d %s", m.Signal, level)}, true
+	case move.Dwell:
+		return action{what: fmt.Sprint("wait ", m.Seconds)}, true
+	case move.Await:
+		text := fmt.Sprintf("input %d %s", m.Signal, level)
+		if m.Seconds > 0 {
+			text += fmt.Sprint(" ", m.Seconds, map[bool]string{true: " go on", false: " stop"}[m.GoOn])
+		}
+		return action{what: text}, true
+	case move.Note:
+		return action{what: "stop"}, m.Pause
+	}
+	return action{}, false
+}
+
+func target(t move.Target) string {
+	if t.Grid == "" {
+		return t.Waypoint
+	}
+	text := fmt.Sprint(identifier(t.Grid), " ", t.Slot.Row+1, " ", t.Slot.Col+1, " ", t.Slot.Layer+1)
+	if t.Approach {
+		text += " above"
+	}
+	return text
+}
+
+// identifier is what the family makes of the names that its own words leave no
+// room for.
+func identifier(name string) string {
+	if name == "from" || name == "to" {
+		return name + "_1"
+	}
+	return strings.ReplaceAll(name, "-", "_")
+}
+
+func differ(got, want action, figures bool) error {
+	if got.what != want.what || got.to != want.to || got.frame != want.frame || got.speed != want.speed {
+		return fmt.Errorf("the loops say %+v, the list says %+v", got, want)
+	}
+	if d := got.point.Dist(want.point); figures && d > 0.05 {
+		return fmt.Errorf("%s is at %v by the loops and at %v by the list, %g mm apart", got.to, got.point, want.point, math.Abs(d))
+	}
+	return nil
+}
+
+func TestLoopsOfTheDemos(t *testing.T) {
+	files, err := filepath.Glob("../../testdata/demo/*.plan.yaml")
+	if err != nil || len(files) < 6 {
+		t.Fatalf("%d demo plans, %v", len(files), err)
+	}
+	for _, file := range append(files, "../../plan/starter/first.plan.yaml") {
+		source, err := plan.Open(file, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, job := program(t, source)
+		if text == "" {
+			t.Fatalf("%s: %v", file, job.Findings.Sorted())
+		}
+		if err := same(text, job); err != nil {
+			t.Errorf("%s: %v\n%s", file, err, text)
+		}
+	}
+}
+
+// The comparison notices each of the slips that the head of the program warns of.
+func TestSlipsAreNoticed(t *testing.T) {
+	source, err := plan.Open("../../testdata/demo/mortar-cubes.plan.yaml", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, job := program(t, source)
+	for _, slip := range [][2]string{
+		{"FOR column FROM 1 TO 6", "FOR column FROM 1 TO 7"},
+		{"FOR column FROM 1 TO 6", "FOR column FROM 1 TO 5"},
+		{"FOR row FROM 1 TO 4", "FOR row FROM 2 TO 4"},
+		{"  USE FRAME OF grid", ""},
+		{"  USE FRAME base", ""},
+		{"    SKIP WHERE row IS 2 AND column IS 3", ""},
+		{"LEAVE THE LOOPS WHEN count IS 23", "LEAVE THE LOOPS WHEN count IS 22"},
+		{"[0, 65, 130, 195, 260, 325]", "[0, 65, 130, 195, 260]"},
+		{"count = 0\nFOR row FROM 1 TO 4\n  FOR column FROM 1 TO 6\n    SKIP", "FOR row FROM 1 TO 4\n  FOR column FROM 1 TO 6\n    SKIP"},
+		{"place(balance, 1, 1)", "place(rack, 1, 1)"},
+		{"WAIT 2 s", "WAIT 3 s"},
+	} {
+		wrong := strings.Replace(text, slip[0], slip[1], 1)
+		if wrong == text {
+			t.Fatalf("the text has no %q:\n%s", slip[0], text)
+		}
+		if same(wrong, job) == nil {
+			t.Errorf("nobody notices %q in place of %q", slip[1], slip[0])
+		}
+	}
+}
+
+// Random plans: grids of all sizes, holes, layers, orders, selections, chains.
+func TestLoopsOfRandomPlans(t *testing.T) {
+	sound := 0
+	rapid.Check(t, func(r *rapid.T) {
+		for range 8 {
+			source := plan.Source{File: "random.plan.yaml", Data: []byte(randomPlan(r)), Dir: "."}
+			text, job := program(r, source)
+			if text == "" {
+				continue // the plan has an error
+			}
+			sound++
+			if err := same(text, job); err != nil {
+				r.Fatalf("%v\n%s\n%s", err, source.Data, text)
+			}
+		}
+	})
+	if sound < 100 {
+		t.Errorf("only %d random plans were sound", sound)
+	}
+}

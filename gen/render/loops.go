@@ -1,0 +1,236 @@
+package render
+
+import (
+	"iter"
+	"strconv"
+	"strings"
+
+	"gridferry/gen/family"
+	"gridferry/gen/loops"
+	"gridferry/gen/move"
+)
+
+// Loops is what a program of nested loops is made of.
+type Loops struct {
+	Tables     loops.Tables
+	Statements iter.Seq[loops.Statement]
+}
+
+// nested writes tables, routines and loops.
+func (p *program) nested() {
+	if p.loops == nil {
+		p.found.errorf(ruleKind, p.place, "loops", "this family writes loops, and there is nothing but single moves to write")
+		return
+	}
+	v := newNester(p.views, p.loops.Tables)
+	for _, g := range p.loops.Tables.Grids {
+		p.nest(family.GridBlock, v.grid(g), move.Move{Place: p.place})
+	}
+	p.nest(family.RoutinesBlock, v.routines(p.loops.Tables.Arm), move.Move{Place: p.place})
+	for s := range p.loops.Statements {
+		block, view := v.statement(s)
+		if p.nest(block, view, move.Move{Place: s.Place}); p.tooLong() {
+			return
+		}
+	}
+}
+
+// nest writes a block whose figures are all settled by now.
+func (p *program) nest(block string, view any, m move.Move) {
+	if err := p.views.figures.take(); err != nil {
+		p.figureFailed(m.Place, err)
+		return
+	}
+	if reason, ok := p.family.WritesBlock(block); !ok {
+		p.found.errorf(ruleKind, m.Place, block, "this family does not write %q: %s", block, reason)
+		return
+	}
+	p.around(block, view, m)
+}
+
+// nester turns tables and statements into views.
+type nester struct {
+	*viewer
+	names map[string]string // of grids, as identifiers
+}
+
+func newNester(v *viewer, t loops.Tables) *nester {
+	n := &nester{v, map[string]string{}}
+	labels := make([]string, len(t.Grids))
+	for i, g := range t.Grids {
+		labels[i] = g.Name
+	}
+	for i, name := range v.family.Names.Table(labels) {
+		n.names[labels[i]] = name
+	}
+	return n
+}
+
+// mostOffsets is how many offsets are written out.
+const mostOffsets = 12
+
+func (n *nester) grid(g loops.Grid) family.Grid {
+	view := family.Grid{
+		Name: n.names[g.Name], Label: family.NewText(g.Name), Frame: numbered(n.frames, g.FrameNumber, g.Frame).name,
+		Rows: g.Rows, Columns: g.Columns, Layers: g.Layers, Layered: g.Layers > 1,
+		LayerOffset: n.offsets(g.Layers, g.Layer), LayerStep: n.figures.length(g.Layer),
+		Touched: len(g.Corners) > 0, Rotation: n.figures.rotation(n.family.Rotation.OfEntry(), g.Turn),
+	}
+	view.X, view.Y, view.Z = n.figures.vector(g.First)
+	for _, c := range g.Corners {
+		corner := family.Corner{Row: c.Row, Column: c.Column}
+		corner.X, corner.Y, corner.Z = n.figures.vector(c.At)
+		view.Corners = append(view.Corners, corner)
+	}
+	if view.Touched {
+		return view
+	}
+	view.ColumnOffset, view.ColumnStep = n.offsets(g.Columns, g.Column), n.figures.length(g.Column)
+	view.RowOffset, view.RowStep = n.offsets(g.Rows, g.Row), n.figures.length(g.Row)
+	view.Shifted, view.Shift = g.Shift != 0, n.figures.length(g.Shift)
+	return view
+}
+
+func (n *nester) offsets(count int, step float64) []string {
+	if count > mostOffsets {
+		return nil
+	}
+	all := make([]string, count)
+	for i := range all {
+		all[i] = n.figures.length(float64(i) * step)
+	}
+	return all
+}
+
+func (n *nester) routines(a loops.Arm) family.Routines {
+	view := family.Routines{
+		Tool: numbered(n.tools, a.ToolNumber, a.Tool).name, Approach: n.figures.length(a.Approach),
+		TravelSpeed: n.figures.speed(a.Travel), NearSpeed: n.figures.speed(a.Near), Blend: n.figures.length(a.Blend), Blends: a.Blend > 0,
+		HasClear:   a.HasClear,
+		GripSignal: a.Grip.Output, GripLevel: onOff(a.Grip.Level), GripWaits: a.Grip.Settle > 0, GripWait: n.figures.time(a.Grip.Settle),
+		ReleaseSignal: a.Release.Output, ReleaseLevel: onOff(a.Release.Level), ReleaseWaits: a.Release.Settle > 0,
+		ReleaseWait: n.figures.time(a.Release.Settle),
+	}
+	if a.HasClear {
+		view.Clear = n.family.Names.Make(a.Clear)
+		view.ClearFrame = numbered(n.frames, a.ClearFrameNumber, a.ClearFrame).name
+		view.ClearX, view.ClearY, view.ClearZ = n.figures.vector(a.ClearAt.Vec)
+	}
+	return view
+}
+
+// statement is the block and the view of a line of the loops.
+func (n *nester) statement(s loops.Statement) (string, any) {
+	line := n.line(s)
+	switch s.Kind {
+	case loops.Entry, loops.Leg:
+		return family.EntryBlock, n.entry(s, line)
+	case loops.Zero:
+		return family.ZeroBlock, family.Counting{LoopLine: line, List: s.List}
+	case loops.Count:
+		return family.CountBlock, family.Counting{LoopLine: line, List: s.List}
+	case loops.For:
+		return family.LoopBlock, n.loop(s, line)
+	case loops.Next:
+		return family.NextBlock, n.loop(s, line)
+	case loops.Skip:
+		return family.SkipBlock, skipOf(s, line)
+	case loops.List:
+		return family.ListBlock, family.Listed{
+			LoopLine: line, List: s.List, Grid: n.names[s.Grid], Layered: s.Layered, First: s.From, Last: s.From + len(s.Slots[0]) - 1,
+			Rows: s.Slots[loops.Row], Columns: s.Slots[loops.Column], Layers: s.Slots[loops.Layer],
+		}
+	case loops.Store:
+		return family.StoreBlock, n.carry(s, line)
+	case loops.Pick:
+		return family.PickBlock, n.carry(s, line)
+	case loops.Place:
+		return family.PlaceBlock, n.carry(s, line)
+	case loops.Leave:
+		return family.LeaveBlock, family.Leave{LoopLine: line, Limit: s.Limit}
+	case loops.Finish:
+		return family.FinishBlock, line
+	}
+	return n.step(s, line)
+}
+
+func (n *nester) line(s loops.Statement) family.LoopLine {
+	return family.LoopLine{Indent: strings.Repeat("  ", s.Depth), Line: s.Place.Line, Plan: n.plan}
+}
+
+func (n *nester) entry(s loops.Statement, line family.LoopLine) family.Entry {
+	h := s.Heading
+	return family.Entry{
+		LoopLine: line, Number: h.Number, Parts: h.Parts, Legs: h.Legs, Leg: h.Leg, ByPart: h.ByPart,
+		Stops: family.NewText(strings.Join(h.Stops, " to ")),
+	}
+}
+
+var counterWords = [...]string{loops.Row: "row", loops.Column: "column", loops.Layer: "layer", loops.Parts: "count"}
+
+func (n *nester) loop(s loops.Statement, line family.LoopLine) family.Loop {
+	l := s.Loop
+	return family.Loop{
+		LoopLine: line, Counter: counterWords[l.Counter], First: l.From, Last: l.To, Down: l.To < l.From,
+		Turns: l.Backwards != loops.Never, TurnsEven: l.Backwards == loops.Even,
+	}
+}
+
+func skipOf(s loops.Statement, line family.LoopLine) family.Skip {
+	b := s.Box
+	return family.Skip{
+		LoopLine: line, Slots: family.NewText(s.Label),
+		OfRows: !b.Whole[loops.Row], FirstRow: b.First[loops.Row], LastRow: b.Last[loops.Row],
+		OfColumns: !b.Whole[loops.Column], FirstColumn: b.First[loops.Column], LastColumn: b.Last[loops.Column],
+		OfLayers: !b.Whole[loops.Layer], FirstLayer: b.First[loops.Layer], LastLayer: b.Last[loops.Layer],
+	}
+}
+
+func (n *nester) carry(s loops.Statement, line family.LoopLine) family.Carry {
+	return family.Carry{
+		LoopLine: line, Grid: n.names[s.Grid], Layered: s.Layered, Into: s.List, From: s.At[0].List, Listed: s.At[0].List != "",
+		Row: index(s.At[loops.Row]), Column: index(s.At[loops.Column]), Layer: index(s.At[loops.Layer]),
+	}
+}
+
+// index is "3", "row", "row + 2" or "row - 1".
+func index(i loops.Index) string {
+	if !i.Counted {
+		return strconv.Itoa(i.Number)
+	}
+	word := counterWords[i.Counter]
+	switch {
+	case i.Number > 0:
+		return word + " + " + strconv.Itoa(i.Number)
+	case i.Number < 0:
+		return word + " - " + strconv.Itoa(-i.Number)
+	}
+	return word
+}
+
+// step is a step that the plan writes out; its view is the one that other
+// families give to it, set in as far as the loops around it ask for.
+func (n *nester) step(s loops.Statement, line family.LoopLine) (string, any) {
+	block := s.Step.Kind.String()
+	if s.Step.Pause {
+		block = family.Pause
+	}
+	switch view := n.build(s.Step).(type) {
+	case family.Set:
+		view.Indent = line.Indent
+		return block, view
+	case family.Await:
+		view.Indent = line.Indent
+		return block, view
+	case family.Dwell:
+		view.Indent = line.Indent
+		return block, view
+	case family.Stop:
+		view.Indent = line.Indent
+		return block, view
+	case family.Note:
+		view.Indent = line.Indent
+		return block, view
+	}
+	return block, nil
+}
