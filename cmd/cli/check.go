@@ -17,15 +17,23 @@ and at which transfers each slot changed; with "--format json" it gives one
 object with "findings" and "grids". "--rules" tells, without a plan, every
 finding that a plan can have, with an example of each.
 
+"--prove-out" checks a first run instead of the job: slow, lifted, without parts.
+"--from N" checks the rest of the job after a stop, with what stands in the slots
+then; "--slots=FILE" says what somebody found there. See plan/RUNNING.md.
+
 Exit status: 0 when nothing is wrong (warnings do not count), 1 when something
 is, 2 for wrong use of the command. "-" reads the plan from standard input.`
 
 // checkFlags say what check shows.
 type checkFlags struct {
 	planFlags
-	format       string
-	slots, rules bool
+	runFlags
+	format string
+	rules  bool
 }
+
+// drawSlots is what "--slots" without a file says.
+const drawSlots = "draw"
 
 func newCheck(s *streams) *cobra.Command {
 	var flags checkFlags
@@ -49,9 +57,13 @@ func newCheck(s *streams) *cobra.Command {
 			return s.check(&flags, args[0])
 		},
 	}
-	flags.add(c)
+	flags.planFlags.add(c)
+	flags.runFlags.add(c)
+	flags.addSlots(c)
+	slots := c.Flags().Lookup("slots")
+	slots.NoOptDefVal = drawSlots
+	slots.Usage = "draw every grid before and after; of a rest, --slots=FILE says which slots hold a part"
 	c.Flags().StringVar(&flags.format, "format", "text", "findings as text or json")
-	c.Flags().BoolVar(&flags.slots, "slots", false, "draw every grid before and after, with the transfers that change it")
 	c.Flags().BoolVar(&flags.rules, "rules", false, "tell every finding that a plan can have, with examples")
 	return c
 }
@@ -72,17 +84,24 @@ func (s *streams) check(flags *checkFlags, file string) error {
 	if err != nil {
 		return err
 	}
+	draw := flags.slots != ""
+	if flags.slots == drawSlots {
+		flags.slots = ""
+	}
+	if err := flags.prepare(s, job); err != nil {
+		return err
+	}
 	slots := new(check.Slots)
 	sound := !job.Findings.HasErrors()
 	if sound {
 		slots = check.NewSlots(job.Layout)
-		if flags.slots {
+		if draw {
 			sound = job.Check(slots)
 		} else {
 			sound = job.Check()
 		}
 	}
-	if err := s.reportCheck(flags, job, slots); err != nil {
+	if err := s.reportCheck(flags.format, draw, job, slots); err != nil {
 		return err
 	}
 	if sound && flags.format == "text" {
@@ -92,11 +111,11 @@ func (s *streams) check(flags *checkFlags, file string) error {
 }
 
 // reportCheck tells the findings, and the slots where they are wanted.
-func (s *streams) reportCheck(flags *checkFlags, job *gen.Job, slots *check.Slots) error {
-	if !flags.slots {
-		return s.reportAs(flags.format, s.out, job)
+func (s *streams) reportCheck(format string, draw bool, job *gen.Job, slots *check.Slots) error {
+	if !draw {
+		return s.reportAs(format, s.out, job)
 	}
-	if flags.format == "json" {
+	if format == "json" {
 		if err := slots.WriteJSON(s.out, job.Findings.Sorted()); err != nil {
 			return failure{err}
 		}

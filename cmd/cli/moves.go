@@ -13,35 +13,46 @@ const movesHelp = `Moves prints the list that a plan expands to: every move in o
 frame, its pose there and in the base, speed, blend, signal and the plan line
 that caused it. The table is for people; csv and jsonl give every column.
 
-The list is shown for any plan that can be resolved, checked or not.`
+The list is shown for any plan that can be resolved, checked or not. "--prove-out"
+shows the moves of a first run, "--from N" those of the rest after a stop.`
+
+type movesFlags struct {
+	planFlags
+	runFlags
+	format string
+}
 
 func newMoves(s *streams) *cobra.Command {
-	var flags planFlags
-	var format string
+	var flags movesFlags
 	c := &cobra.Command{
 		Use:   "moves PLAN",
 		Short: "Print the list of moves",
 		Long:  movesHelp,
 		Args:  onePlan,
-		RunE:  func(_ *cobra.Command, args []string) error { return s.moves(&flags, format, args[0]) },
+		RunE:  func(_ *cobra.Command, args []string) error { return s.moves(&flags, args[0]) },
 	}
-	flags.add(c)
-	c.Flags().StringVar(&format, "format", "table", "table, csv or jsonl")
+	flags.planFlags.add(c)
+	flags.runFlags.add(c)
+	flags.addSlots(c)
+	c.Flags().StringVar(&flags.format, "format", "table", "table, csv or jsonl")
 	return c
 }
 
-func (s *streams) moves(flags *planFlags, format, file string) error {
-	if err := oneOf("--format", format, "table", "csv", "jsonl"); err != nil {
+func (s *streams) moves(flags *movesFlags, file string) error {
+	if err := oneOf("--format", flags.format, "table", "csv", "jsonl"); err != nil {
 		return err
 	}
 	job, err := flags.read(s, file)
 	if err != nil {
 		return err
 	}
+	if err := flags.prepare(s, job); err != nil {
+		return err
+	}
 	if err := s.report(job); err != nil {
 		return err
 	}
-	if err := s.list(job, format); err != nil {
+	if err := s.list(job, flags.format); err != nil {
 		return failure{err}
 	}
 	return nil

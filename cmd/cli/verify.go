@@ -26,6 +26,7 @@ Exit status: 0 the same, 1 different (or the plan has errors), 2 wrong use.`
 
 type verifyFlags struct {
 	planFlags
+	runFlags
 	plan, family, format string
 }
 
@@ -38,7 +39,9 @@ func newVerify(s *streams) *cobra.Command {
 		Args:  cobra.MinimumNArgs(1),
 		RunE:  func(_ *cobra.Command, args []string) error { return s.verify(&flags, args) },
 	}
-	flags.add(c)
+	flags.planFlags.add(c)
+	flags.runFlags.add(c)
+	flags.addSlots(c)
 	c.Flags().StringVar(&flags.plan, "plan", "", "the plan that the program was written from")
 	c.Flags().StringVar(&flags.family, "family", "", "a shipped family's name or a family's folder")
 	c.Flags().StringVar(&flags.format, "format", "text", "text or json")
@@ -58,6 +61,9 @@ func (s *streams) verify(flags *verifyFlags, names []string) error {
 	}
 	job, err := flags.read(s, flags.plan)
 	if err != nil {
+		return err
+	}
+	if err := flags.prepare(s, job); err != nil {
 		return err
 	}
 	family, err := openFamily(job, flags.family)

@@ -25,11 +25,18 @@ replaced whole, but only if its seal shows that nobody changed it since Gridferr
 wrote it; "--replace" replaces any file and keeps the old one beside it, as
 NAME.kept-1. "-o -" writes to standard output.
 
+"--prove-out" writes the program of a first run: at most 250 mm/s (or --speed),
+every slot and the point above it lifted by --lift, the gripper left alone unless
+--gripper work. "--from N" writes the rest of a job after a stop, from transfer N
+on; --holding says that the jaw holds its part already, --slots=FILE what stands
+where. Such programs have names of their own. See plan/RUNNING.md.
+
 A program is no proof of safety. Prove it out at reduced speed with a hand on
 the emergency stop.`
 
 type writeFlags struct {
 	planFlags
+	runFlags
 	families []string
 	output   string
 	format   string
@@ -55,7 +62,9 @@ func newWrite(s *streams) *cobra.Command {
 		Args:  onePlan,
 		RunE:  func(_ *cobra.Command, args []string) error { return s.write(&flags, args[0]) },
 	}
-	flags.add(c)
+	flags.planFlags.add(c)
+	flags.runFlags.add(c)
+	flags.addSlots(c)
 	c.Flags().StringSliceVar(&flags.families, "family", nil, "a shipped family's name, a family's folder, or all (several with commas)")
 	c.Flags().StringVarP(&flags.output, "output", "o", ".", "the folder to write to, or - for standard output")
 	c.Flags().StringVar(&flags.format, "format", "text", "findings as text or json")
@@ -79,6 +88,9 @@ func (s *streams) write(flags *writeFlags, file string) error {
 	}
 	job, err := flags.read(s, file)
 	if err != nil {
+		return err
+	}
+	if err := flags.prepare(s, job); err != nil {
 		return err
 	}
 	batch := out.NewBatch()
@@ -115,6 +127,9 @@ func (s *streams) render(job *gen.Job, names []string, flags *writeFlags, batch 
 		return nil
 	}
 	for _, f := range families {
+		if !job.CheckFor(f) {
+			return nil
+		}
 		create := func(name string) (io.WriteCloser, error) { return batch.Create(filepath.Join(flags.folder(), name)) }
 		before := len(batch.Names())
 		if err := job.WriteFiles(create, f, render.Options{MostBytes: int64(flags.most)}); err != nil {

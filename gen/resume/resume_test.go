@@ -1,0 +1,360 @@
+package resume_test
+
+import (
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"gridferry/gen/check"
+	"gridferry/gen/expand"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/gen/resume"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+const demos = "../../testdata/demo"
+
+func resolve(t testing.TB, source plan.Source) *layout.Layout {
+	t.Helper()
+	var list diag.List
+	var sources diag.Sources
+	p := plan.Read(source, nil, &list, &sources)
+	if p == nil {
+		t.Fatalf("%s: nothing to read: %s", source.File, told(&list))
+	}
+	l := layout.Resolve(p, layout.Options{}, &list)
+	if list.HasErrors() {
+		t.Fatalf("%s:\n%s", source.File, told(&list))
+	}
+	return l
+}
+
+func open(t testing.TB, file string) plan.Source {
+	t.Helper()
+	source, err := plan.Open(file, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return source
+}
+
+// told is a list of findings as one text, a line each.
+func told(list *diag.List) string {
+	var b strings.Builder
+	for _, f := range list.Sorted() {
+		fmt.Fprintf(&b, "%s:%d: %s %s [%s] hint: %s\n", filepath.Base(f.Place.File), f.Place.Line, f.Severity, f.Message, f.Rule, f.Hint)
+	}
+	return b.String()
+}
+
+// bench is a table with trays, a jaw and an arm: what a person beside the machine
+// could see of a job.
+type bench struct {
+	full map[string]bool
+	jaw  string // where its part came from
+	at   string // where the arm is
+	out  map[int]bool
+}
+
+func newBench(l *layout.Layout) *bench {
+	b := &bench{full: map[string]bool{}, out: map[int]bool{}}
+	for _, g := range l.Grids {
+		for i := range g.Size() {
+			if g.Full.Has(i) {
+				b.full[g.Name+" "+g.Label(g.Slot(i))] = true
+			}
+		}
+	}
+	return b
+}
+
+func (b *bench) do(m *move.Move) error {
+	at := m.Target.String()
+	switch m.Kind {
+	case move.Travel, move.Straight:
+		b.at = at
+	case move.Set:
+		b.out[m.Signal] = m.Level
+	case move.Grip:
+		if b.jaw != "" || !b.full[at] || b.at != at {
+			return fmt.Errorf("move %d grips at %q: jaw %q, full %v, arm at %q", m.N, at, b.jaw, b.full[at], b.at)
+		}
+		delete(b.full, at)
+		b.jaw = at
+	case move.Release:
+		if at == "" && b.jaw == "" {
+			return nil
+		}
+		if b.jaw == "" || b.full[at] || b.at != at {
+			return fmt.Errorf("move %d lets go at %q: jaw %q, full %v, arm at %q", m.N, at, b.jaw, b.full[at], b.at)
+		}
+		b.full[at], b.jaw = true, ""
+	}
+	return nil
+}
+
+func (b *bench) String() string {
+	var slots []string
+	for s := range b.full {
+		slots = append(slots, s)
+	}
+	slices.Sort(slots)
+	return fmt.Sprintf("jaw %q, %v", b.jaw, slots)
+}
+
+// TestRestsOfTheDemos stops every demo before every transfer (of long jobs, before
+// some), with and without the part in the jaw: the first part and the rest end like
+// the whole job, and all later transfers are move for move those of the whole.
+func TestRestsOfTheDemos(t *testing.T) {
+	plans, err := filepath.Glob(filepath.Join(demos, "*.plan.yaml"))
+	if err != nil || len(plans) < 6 {
+		t.Fatalf("there are %d demo plans (%v)", len(plans), err)
+	}
+	for _, file := range plans {
+		t.Run(filepath.Base(file), func(t *testing.T) {
+			source := open(t, file)
+			whole := resolve(t, source)
+			var moves []move.Move
+			for m := range expand.Moves(whole) {
+				moves = append(moves, m)
+			}
+			end := newBench(whole)
+			for i := range moves {
+				if err := end.do(&moves[i]); err != nil {
+					t.Fatal(err)
+				}
+			}
+			total := resume.Transfers(whole)
+			for n := 1; n <= total; n += max(1, total/50) {
+				for _, holding := range []bool{false, true} {
+					holdDemo(t, source, moves, resume.Request{Transfer: n, Holding: holding}, end)
+				}
+			}
+		})
+	}
+}
+
+func holdDemo(t *testing.T, source plan.Source, moves []move.Move, q resume.Request, end *bench) {
+	b := newBench(resolve(t, source))
+	run := func(m *move.Move) {
+		if err := b.do(m); err != nil {
+			t.Fatalf("%+v: %v", q, err)
+		}
+	}
+	for i := range moves {
+		m := &moves[i]
+		if m.Transfer == q.Transfer && (!q.Holding || m.Role == move.ClearLoaded || m.Role == move.OverGoal) {
+			break
+		}
+		run(m)
+	}
+	l := resolve(t, source)
+	var list diag.List
+	s, start := resume.Prepare(l, q, &list)
+	check.Run(l, expand.Rest(l, start), &list)
+	if list.HasErrors() {
+		t.Fatalf("%+v:\n%s", q, told(&list))
+	}
+	if now := newBench(l); fmt.Sprint(now.full) != fmt.Sprint(b.full) || s.Holding != (b.jaw != "") || s.Holding && s.From.String() != b.jaw {
+		t.Fatalf("%+v begins with %v and %v, but the first part leaves %v", q, now, s.From, b)
+	}
+	for _, o := range s.Outputs {
+		if level, set := b.out[o.Number]; !set || level != o.Level {
+			t.Fatalf("%+v: output %d is said to be %v", q, o.Number, o.Level)
+		}
+	}
+	tail := slices.IndexFunc(moves, func(m move.Move) bool { return m.Transfer > q.Transfer })
+	for m := range expand.Rest(l, start) {
+		run(&m)
+		if tail >= 0 && (m.Transfer > q.Transfer || m.Transfer == 0) {
+			want := moves[tail]
+			tail++
+			if want.N = m.N; want != m {
+				t.Fatalf("%+v: move %+v of the rest is %+v in the whole job", q, m, want)
+			}
+		}
+	}
+	if tail >= 0 && tail != len(moves) {
+		t.Fatalf("%+v: %d moves of the whole job are left", q, len(moves)-tail)
+	}
+	if b.String() != end.String() {
+		t.Fatalf("%+v ends with %v, wanted %v", q, b, end)
+	}
+}
+
+const lesson = `format: gridferry plan 1
+title: six blocks
+cell:
+  format: gridferry cell 1
+  name: bench
+  tools:
+    jaw:
+      tcp: {at: [0, 0, 100]}
+      mass: 0.5
+      grip: {output: 1, level: on, settle: 0.2}
+      release: {output: 1, level: off, settle: 0.2}
+  frames: {}
+  waypoints: {clear: {at: [300, 0, 300]}}
+parts:
+  block: {mass: 0.2, size: [20, 20, 20]}
+grids:
+  tray: {frame: base, rows: 2, columns: 3, pitch: [40, 40], first: [200, 0, 20], part: block, filled: all}
+  rack: {frame: base, rows: 2, columns: 3, pitch: [40, 40], first: [200, 200, 20]}
+  side: {frame: base, rows: 1, columns: 1, first: [400, 0, 20], part: block}
+motion: {tool: jaw, approach: 50, speed: {travel: 300, near: 60}, clear: clear}
+begin:
+  - note: lid open
+  - set: {output: 4, level: on}
+transfers:
+  - chain:
+      - {grid: tray, then: [{dwell: 1}]}
+      - {grid: rack, then: [{set: {output: 5, level: on}}]}
+`
+
+func prepare(t *testing.T, q resume.Request, found string) (*layout.Layout, *resume.State, *diag.List) {
+	t.Helper()
+	l := resolve(t, plan.Source{File: "six.plan.yaml", Data: []byte(lesson), Dir: "."})
+	var list diag.List
+	var sources diag.Sources
+	if found != "" {
+		q.Found = plan.ReadFound(plan.Source{File: "found.yaml", Data: []byte(found)}, &list, &sources)
+	}
+	s, _ := resume.Prepare(l, q, &list)
+	return l, s, &list
+}
+
+// TestWhatIsFound holds what people find after a stop to what transfer 3 of the
+// lesson needs: its part in tray A3, and rack A3 free.
+func TestWhatIsFound(t *testing.T) {
+	const head = "format: gridferry slots 1\n"
+	tests := []struct {
+		name, found string
+		holding     bool
+		want        string // rule of the first error, "" for none
+		hint        string // in its hint, or in that of slots-differ
+	}{
+		{"as the plan leaves it", "filled: {tray: 'A3, B1:B3', rack: 'A1:A2'}", false, "", ""},
+		{"grids that nobody looked at", "filled: {side: none}", false, "", ""},
+		{"in the jaw, and said", "filled: {tray: B1:B3, rack: 'A1:A2'}", true, "", ""},
+		{"in the jaw, and not said", "filled: {tray: B1:B3, rack: 'A1:A2'}", false, "part-unaccounted", "say --holding"},
+		{"said, but in its slot", "filled: {tray: 'A3, B1:B3', rack: 'A1:A2'}", true, "part-unaccounted", "without --holding"},
+		{"one is gone", "filled: {tray: 'A3, B1:B2', rack: 'A1:A2'}", false, "part-unaccounted", "\"removed\""},
+		{"one is gone, and said", "filled: {tray: 'A3, B1:B2', rack: 'A1:A2'}\nremoved: 1", false, "", ""},
+		{"one too many", "filled: {tray: 'A3, B1:B3', rack: 'A1:A2', side: all}", false, "part-unaccounted", "\"added\""},
+		{"one too many, and said", "filled: {tray: 'A3, B1:B3', rack: 'A1:A2', side: all}\nadded: 1", false, "", ""},
+		{"done already", "filled: {tray: 'B1:B3', rack: 'A1:A3'}", false, "", "--from 4"},
+		{"done already, jaw said to hold", "filled: {tray: 'B1:B3', rack: 'A1:A3'}", true, "part-unaccounted", "--from 4"},
+		{"put elsewhere", "filled: {tray: 'A3, B1:B3', rack: 'A1', side: all}", false, "", ""},
+		{"no such grid", "filled: {trey: none}", false, "unknown-name", "tray"},
+		{"no such slot", "filled: {tray: C1}", false, "slot-outside-grid", ""},
+		{"no such key", "filled: {}\nlost: 1", false, "unknown-key", ""},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			_, _, list := prepare(t, resume.Request{Transfer: 3, Holding: tt.holding}, head+tt.found+"\n")
+			got, hints := "", ""
+			for _, f := range list.Sorted() {
+				if f.Severity == diag.Error && got == "" {
+					got = f.Rule
+				}
+				if f.Severity == diag.Error || f.Rule == "slots-differ" {
+					hints += f.Hint
+				}
+				if f.Severity == diag.Error && f.Place.File != "found.yaml" {
+					t.Errorf("the place is %s, wanted one in the file of slots", f.Place)
+				}
+			}
+			if got != tt.want || !strings.Contains(hints, tt.hint) {
+				t.Errorf("got %q with the hint %q, wanted %q with %q\n%s", got, hints, tt.want, tt.hint, told(list))
+			}
+		})
+	}
+}
+
+// TestFoundRulesTheRest takes over what was found, so that the rules about slots
+// look at the truth: a part that is not where it is taken from.
+func TestFoundRulesTheRest(t *testing.T) {
+	l, _, list := prepare(t, resume.Request{Transfer: 3}, "format: gridferry slots 1\nfilled: {tray: 'A3, B1:B2', rack: 'A1:A2', side: all}\n")
+	var found diag.List
+	check.Run(l, expand.Rest(l, expand.Start{Transfer: 3}), &found)
+	if text := told(&found); !strings.Contains(text, "transfer 6 picks from \"tray B3\", where no part stands") {
+		t.Errorf("the missing part is not noticed:\n%s%s", told(list), text)
+	}
+}
+
+func TestWhatHasToBeSeenTo(t *testing.T) {
+	for _, tt := range []struct {
+		q    resume.Request
+		want []string // in this order, rules and words
+	}{
+		{resume.Request{Transfer: 1}, []string{"[resume-steps]", "transfer 1 of 6 is next: its part, a \"block\", stands in \"tray A1\", the jaw is empty, and \"rack A1\" is free"}},
+		{resume.Request{Transfer: 1, Begin: true}, []string{"transfer 1 of 6"}},
+		{resume.Request{Transfer: 3, Begin: true}, []string{"output 4 on, output 5 on", "transfer 3 of 6", "the steps behind transfer 2 are taken as done"}},
+		{resume.Request{Transfer: 2, Holding: true}, []string{"\"begin\"", "output 4 on", "is in the jaw, taken from \"tray A2\"", "the steps behind the taking", "behind transfer 1"}},
+		{resume.Request{Transfer: 7}, []string{"the job has 6 transfers, and none with the number 7"}},
+		{resume.Request{Transfer: 0}, []string{"none with the number 0"}},
+	} {
+		_, _, list := prepare(t, tt.q, "")
+		text := told(list)
+		for _, want := range tt.want {
+			if !strings.Contains(text, want) {
+				t.Errorf("%+v: %q is missing in\n%s", tt.q, want, text)
+			}
+		}
+	}
+}
+
+// TestSelectionReadsBack writes sets of slots as a plan would and reads them again.
+func TestSelectionReadsBack(t *testing.T) {
+	for _, size := range [][3]int{{1, 1, 1}, {3, 4, 1}, {2, 3, 3}, {5, 2, 2}} {
+		text := strings.Replace(lesson, "tray: {frame: base, rows: 2, columns: 3,",
+			fmt.Sprintf("tray: {frame: base, rows: %d, columns: %d, layers: %d, layer_pitch: 30,", size[0], size[1], size[2]), 1)
+		text = strings.Replace(text, "grid: rack", "grid: rack A1", 1)
+		text = strings.Replace(text, "grid: tray,", "grid: tray A1.1, ", 1)
+		if size[2] == 1 {
+			text = strings.Replace(text, "A1.1", "A1", 1)
+		}
+		l := resolve(t, plan.Source{File: "p", Data: []byte(text), Dir: "."})
+		g := l.Grids[0]
+		for seed := uint64(1); seed < 200; seed++ {
+			full := layout.NewSlots(g.Size())
+			bits := seed * 0x9e3779b97f4a7c15
+			for i := range g.Size() {
+				if seed == 1 || bits>>(i%60)&1 == 1 && seed != 2 {
+					full.Add(i)
+				}
+			}
+			written := resume.Selection(g, full)
+			var list diag.List
+			found := plan.ReadFound(plan.Source{File: "s", Data: []byte("format: gridferry slots 1\nfilled: {tray: \"" + written + "\"}\n")}, &list, new(diag.Sources))
+			if again := l.Found(found, &list)[g]; !slices.Equal(again, full) {
+				t.Fatalf("%v is written %q and read %v\n%s", full, written, again, told(&list))
+			}
+		}
+	}
+}
+
+// TestSelectionIsShort writes rectangles as rectangles.
+func TestSelectionIsShort(t *testing.T) {
+	l := resolve(t, plan.Source{File: "p", Data: []byte(lesson), Dir: "."})
+	g := l.Grids[0]
+	for _, tt := range []struct {
+		slots []int // A1 A2 A3 B1 B2 B3
+		want  string
+	}{
+		{nil, "none"}, {[]int{0, 1, 2, 3, 4, 5}, "all"}, {[]int{0, 1, 3, 4}, "A1:B2"}, {[]int{0, 2, 3, 5}, "A1:B1, A3:B3"},
+		{[]int{1, 3, 4, 5}, "A2, B1:B3"},
+	} {
+		full := layout.NewSlots(g.Size())
+		for _, i := range tt.slots {
+			full.Add(i)
+		}
+		if got := resume.Selection(g, full); got != tt.want {
+			t.Errorf("%v is written %q, wanted %q", tt.slots, got, tt.want)
+		}
+	}
+}
