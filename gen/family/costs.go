@@ -3,7 +3,7 @@ package family
 import "text/template/parse"
 
 // mostSteps is how much one block may do for one move, in nodes of its tree.
-const mostSteps = 1_000_000
+const mostSteps = 250_000
 
 // costs reckons how many nodes a list runs through at most, helpers included. No
 // block leads back to itself (the lint sees to that), so that only loops make

@@ -121,7 +121,7 @@ func (p *Printer) tick(cost int) (string, error) {
 // each move, and all of them together a reserve more.
 const (
 	usual   = 5_000
-	reserve = 2_000_000
+	reserve = 500_000
 )
 
 var (
