@@ -1,0 +1,108 @@
+package family
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"gridferry/gen/move"
+	"gridferry/plan/diag"
+)
+
+// withReads is a family that loads, with entries of its own under "reads".
+func withReads(entries string) (*Family, []string) {
+	f := small(`{{define "travel"}}X{{.X}}{{end}}`)
+	f["family.yaml"].Data = []byte(smallRules + "reads:\n" + entries)
+	return loadTold(f)
+}
+
+func TestReadsAreRefused(t *testing.T) {
+	for _, c := range []struct{ name, entries, want string }{
+		{"fine", "  - {line: 'X{x}', is: travel}", ""},
+		{"groups by name", "  - {line: 'X(?P<x>[0-9.]+)', is: travel}", ""},
+		{"no pattern", "  - {line: 'X({x}', is: travel}", "fam/family.yaml:11:12 bad-reading"},
+		{"no field", "  - {line: 'X(?P<ex>.)', is: travel}", "fam/family.yaml:11:12 bad-reading"},
+		{"no column", "  - {row: [x, why], is: travel}", "fam/family.yaml:11:15 bad-reading"},
+		{"no meaning", "  - {line: 'X', is: travell}", "fam/family.yaml:11:21 unknown-word"},
+		{"nothing", "  - {is: travel}", "fam/family.yaml:11:5 bad-reading"},
+		{"both", "  - {line: 'X', row: [x], is: travel}", "fam/family.yaml:11:5 bad-reading"},
+		{"when of a travel", "  - {line: 'X', is: travel, when: tool-changed}", "fam/family.yaml:11:5 bad-reading"},
+		{"kinds without a column", "  - {row: [x], is: {1: travel}}", "fam/family.yaml:11:5 bad-reading"},
+		{"a column without kinds", "  - {row: [kind, x], is: travel}", "fam/family.yaml:11:5 bad-reading"},
+		{"a kind that is no number", "  - {row: [kind, x], is: {one: travel}}", "fam/family.yaml:11:27 bad-reading"},
+		{"a section that nothing begins", "  - {line: 'X', is: travel, within: table}", "fam/family.yaml:11:5 bad-reading"},
+		{"a section", "  - {line: 'T', is: text, then: table}\n  - {line: 'X', is: travel, within: table, then: outside}", ""},
+		{"gives no field", "  - {line: 'X', is: grip, gives: {levle: on}}", "fam/family.yaml:11:35 bad-reading"},
+		{"gives no table", "  - {line: 'X', is: grip, gives: on}", "fam/family.yaml:11:34 wrong-type"},
+		{"no list", "  line: x", "fam/family.yaml:11:3 wrong-type"},
+	} {
+		if _, found := withReads(c.entries + "\n"); strings.Join(found, ", ") != c.want {
+			t.Errorf("%s: found %q, wanted %q", c.name, strings.Join(found, ", "), c.want)
+		}
+	}
+}
+
+func TestReadsKnowWhatLinesCarry(t *testing.T) {
+	f, found := withReads(`  - {line: 'F{speed}', is: mode}
+  - {line: 'X{x} Y{y}', is: travel}
+  - {line: 'ON{signal}', is: grip, gives: {level: on}}
+  - {line: 'T{tool}', is: select, when: tool-changed}
+  - {line: 'W{frame}', is: select, when: frame-changed}
+  - {row: [number, x, -, z], is: frame}
+  - {row: [kind, time, signal], is: {1: dwell, 2: await, 0: text}}
+`)
+	if found != nil {
+		t.Fatal(found)
+	}
+	for _, c := range []struct {
+		name string
+		got  FieldSet
+		want []Field
+	}{
+		{"travel", f.Reads.Carries(move.Travel), []Field{ReadSpeed, ReadX, ReadY}},
+		{"grip", f.Reads.Carries(move.Grip), []Field{ReadSignal, ReadLevel}},
+		{"dwell", f.Reads.Carries(move.Dwell), []Field{ReadKind, ReadTime, ReadSignal}},
+		{"frames", f.Reads.CarriesEntry(MeansFrame), []Field{ReadNumber, ReadX, ReadZ}},
+		{"another frame", f.Reads.CarriesWhen(WhenFrame), []Field{ReadFrame}},
+	} {
+		var want FieldSet
+		for _, field := range c.want {
+			want = want.With(field)
+		}
+		if c.got != want {
+			t.Errorf("%s: %b, wanted %b", c.name, c.got, want)
+		}
+	}
+	if whens := f.Reads.Whens(); !slices.Equal(whens, []string{WhenTool, WhenFrame}) {
+		t.Errorf("selects are told when %q", whens)
+	}
+	if f.Reads.Knows(move.Set) || !f.Reads.Knows(move.Await) || !f.Reads.Has() {
+		t.Error("what is known is wrong")
+	}
+}
+
+// TestDigest: two families are told apart by what is in their files, and by
+// nothing else.
+func TestDigest(t *testing.T) {
+	load := func(change func(text string) string, label string) string {
+		fsys := small(`{{define "travel"}}X{{.X}}{{end}}`)
+		fsys["b.tmpl"].Data = []byte(change(string(fsys["b.tmpl"].Data)))
+		var list diag.List
+		f, ok := Load(fsys, label, &list, nil)
+		if !ok {
+			t.Fatal(list.Sorted())
+		}
+		return f.Digest
+	}
+	same := func(text string) string { return text }
+	first := load(same, "one")
+	if len(first) != 32 || first != load(same, "two") {
+		t.Errorf("the digest %q depends on the label", first)
+	}
+	if first != load(func(text string) string { return strings.ReplaceAll(text, "\n", "\r\n") }, "one") {
+		t.Error("it depends on line ends")
+	}
+	if first == load(func(text string) string { return strings.Replace(text, "X{", "x{", 1) }, "one") {
+		t.Error("it does not depend on the text")
+	}
+}
