@@ -22,30 +22,40 @@ import (
 func TestAcceptedPlansEndAsTheSimulatorSays(t *testing.T) {
 	accepted, refused := 0, 0
 	rapid.Check(t, func(r *rapid.T) {
-		p := randomPlan(r)
-		text := p.text()
-		want, wrong := simulate(p)
-		var list diag.List
-		l := resolve(text, &list)
-		slots := new(check.Slots)
-		if !list.HasErrors() {
-			slots = check.NewSlots(l)
-			check.Run(l, expand.Moves(l), &list, slots)
+		for range 8 { // one plan in nine is accepted
+			if endsAsSimulated(r, randomPlan(r)) {
+				accepted++
+			} else {
+				refused++
+			}
 		}
-		if list.HasErrors() != (wrong != nil) {
-			r.Fatalf("the simulator says %v, the check says %v\n%s", wrong, errorsOf(&list), text)
-		}
-		if wrong != nil {
-			refused++
-			return
-		}
-		accepted++
-		compare(r, "check --slots", occupied(slots), want, text)
-		compare(r, "the moves", followed(l), want, text)
 	})
-	if accepted < 5 || refused < 5 {
+	if accepted < 15 || refused < 15 {
 		t.Errorf("%d plans were accepted and %d refused: the test proves little", accepted, refused)
 	}
+}
+
+// endsAsSimulated holds one plan to the simulator and tells whether it was
+// accepted.
+func endsAsSimulated(r *rapid.T, p *toyPlan) bool {
+	text := p.text()
+	want, wrong := simulate(p)
+	var list diag.List
+	l := resolve(text, &list)
+	slots := new(check.Slots)
+	if !list.HasErrors() {
+		slots = check.NewSlots(l)
+		check.Run(l, expand.Moves(l), &list, slots)
+	}
+	if list.HasErrors() != (wrong != nil) {
+		r.Fatalf("the simulator says %v, the check says %v\n%s", wrong, errorsOf(&list), text)
+	}
+	if wrong != nil {
+		return false
+	}
+	compare(r, "check --slots", occupied(slots), want, text)
+	compare(r, "the moves", followed(l), want, text)
+	return true
 }
 
 func compare(r *rapid.T, who string, got, want state, text string) {
