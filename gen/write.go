@@ -44,9 +44,10 @@ func (j *Job) WriteFiles(create render.Create, f *family.Family, o render.Option
 	return p.done(err, nil)
 }
 
-// loops is what a family that writes loops is given; nil for any other.
+// loops is what a family that writes loops is given; nil for any other, and for
+// a run that is not the whole job as it is planned: loops could not tell that.
 func (j *Job) loops(f *family.Family) *render.Loops {
-	if !f.Loops {
+	if !f.Loops || j.run.ProveOut != nil || j.run.Resume != nil {
 		return nil
 	}
 	return &render.Loops{Tables: loops.TablesOf(j.Layout), Statements: loops.Statements(j.Layout)}

@@ -148,6 +148,7 @@ func (f *folder) outside(m *move.Move) int {
 		if i, ok := f.c.entries[m.Place]; ok {
 			return i
 		}
+		return -1000 - m.Place.Line // lines of the program that one thing in the plan made
 	}
 	if f.section == nil || f.key == beforeAll && m.Role != move.ClearLast {
 		return beforeAll
@@ -158,6 +159,8 @@ func (f *folder) outside(m *move.Move) int {
 func (f *folder) open(key int, entry *layout.Entry, m *move.Move) {
 	s := &Section{Place: m.Place, Title: "At the end"}
 	switch {
+	case m.N == 0 && key < 0:
+		s.Title = f.r.titleOf(f.c, m.Place)
 	case key == beforeAll:
 		s.Title = "At the beginning"
 	case key >= 0:
@@ -292,6 +295,12 @@ func (f *folder) focusOn(m move.Move, part string, own []Line) bool {
 		return false
 	}
 	focus.Found, focus.Part, focus.Own, focus.Line = true, part, own, own[f.line-own[0].N]
+	if part == "loops" {
+		focus.Thing = f.section.Title
+	}
+	if part != "head" && part != "end" {
+		focus.Place = m.Place
+	}
 	if m.N > 0 {
 		focus.Move, focus.Shapers = &m, f.c.shapers(&m)
 	}

@@ -49,6 +49,7 @@ func (r *Report) HTML(w io.Writer) error {
 	for _, s := range r.Sections {
 		if s.Count > 0 || s.Text.First > 0 {
 			v.Sections = append(v.Sections, b.section(s))
+			v.NoMoves = v.NoMoves || s.Text.First > 0
 		}
 	}
 	if r.Focus == nil && r.Subject == nil {
@@ -67,6 +68,7 @@ type pageView struct {
 	Files      []fileView
 	Sections   []sectionView
 	Head, Tail *excerptLines
+	NoMoves    bool // the family writes loops
 }
 
 // summary is what the text form says first.
@@ -163,6 +165,11 @@ func (b *pageBuilder) index() {
 	first := func(at diag.Place, move int) {
 		if id := b.id(at); id != "" && b.goes[id] == "" {
 			b.goes[id] = "m" + number(move)
+		}
+	}
+	for _, s := range b.r.Sections {
+		if id := b.id(s.Place); s.Text.First > 0 && b.goes[id] == "" {
+			b.goes[id] = "r" + number(s.Text.First)
 		}
 	}
 	b.rows(func(s *Section, row *Row) {

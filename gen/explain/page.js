@@ -45,10 +45,12 @@
     if (column === "plan") {
       const own = count(made, "moves"), leaning = count(rests, "moves");
       if (own) return `Line ${line.id.slice(1)} made ${own} of the moves shown here.`;
+      const lines = count(made, "program");
+      if (lines) return `Line ${line.id.slice(1)} made ${lines} of the program lines shown here.`;
       return leaning ? `${leaning} of the moves shown here rest on this line.` : "No move shown here rests on this line.";
     }
     const move = column === "moves" ? line : byId(line.dataset.move);
-    if (!move) return "No single move made this line.";
+    if (!move) return made.length ? `Line ${made[0].id.slice(1)} of the plan made this line, not a single move.` : "No single move made this line.";
     const text = move.querySelector(".does").firstChild.textContent.trim();
     return `Move ${move.id.slice(1)}: ${text}. ${move.dataset.why}`;
   }

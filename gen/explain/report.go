@@ -1,6 +1,8 @@
 package explain
 
 import (
+	"strings"
+
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
@@ -123,6 +125,8 @@ type Focus struct {
 	Move    *move.Move // of a heading, the transfer's first
 	Own     []Line     // the lines that were made with it
 	Why     string     // of the move
+	Place   diag.Place // what asked for it; zero for head and end
+	Thing   string     // of a line of loops: what it stands for
 	Shapers []Shaper
 	Entry   *layout.Entry
 	Number  int // of the entry, from 1
@@ -192,6 +196,23 @@ func (r *Report) about(c *cast, word string, topics []topic, line int) error {
 		return nil
 	}
 	return &OutsideError{word, line, 0}
+}
+
+// titleOf names what stands at a place, with a capital letter.
+func (r *Report) titleOf(c *cast, at diag.Place) string {
+	topics := planTopics
+	if at == c.l.Motion.Place {
+		return "The motion settings"
+	}
+	if f := r.file(at.File); f != nil {
+		if f.Word == "cell" {
+			topics = cellTopics
+		}
+		if s, ok := c.subjectAt(f.Outline, topics, at.Line); ok && s.What != "" {
+			return strings.ToUpper(s.What[:1]) + s.What[1:]
+		}
+	}
+	return location(at.File, at.Line)
 }
 
 // OutsideError says that there is no such line.

@@ -17,7 +17,7 @@ func (r *Report) focusStory() []string {
 	case "end":
 		return []string{"It stands behind the last move: the seal, by which a changed program is told from the one that was written, and the end. No single line of the plan made it."}
 	case "loops":
-		return []string{"This family writes loops, not single moves: the line stands for the plan's entry as a whole."}
+		return []string{"This family writes loops, not single moves. The line was made for a thing in the plan as a whole: " + f.Thing + "."}
 	case "heading":
 		return []string{fmt.Sprintf("It is the heading of transfer %d: for people, it moves nothing.", f.transfer())}
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode/utf8"
 )
 
 // Text prints the report for a terminal of so many columns, 60 at least.
@@ -108,8 +109,8 @@ func (p *printer) focus() {
 	}
 	if f.Entry != nil {
 		p.source("It is there because of", f.Entry.Place.File, f.Entry.Place.Line)
-	} else if f.Move != nil {
-		p.source("It is there because of", f.Move.Place.File, f.Move.Place.Line)
+	} else if !f.Place.IsZero() {
+		p.source("It is there because of", f.Place.File, f.Place.Line)
 	}
 	if f.Part == "" && len(f.Shapers) > 0 {
 		p.line("Its figures rest on")
@@ -175,7 +176,7 @@ func (p *printer) section(s *Section) {
 		plan = p.piece(piece, plan, i)
 	}
 	for _, l := range s.Text.Lines {
-		plan = p.row(plan, nil, []string{fmt.Sprintf("%5d| %s", l.N, visible(l.Text))})
+		plan = p.row(plan, nil, p.asItStands(l))
 	}
 	if n := s.Text.Last - s.Text.First + 1 - len(s.Text.Lines); s.Text.First > 0 && n > 0 {
 		plan = p.row(plan, nil, []string{"… " + count(n, "line", "lines") + " more"})
@@ -184,6 +185,17 @@ func (p *printer) section(s *Section) {
 		plan = p.row(plan, nil, nil)
 	}
 	p.line("")
+}
+
+// asItStands is a program line with the blanks at its start, which tell how deep
+// in loops it is.
+func (p *printer) asItStands(l Line) []string {
+	text := visible(l.Text)
+	if whole := fmt.Sprintf("%s%4d| %s", p.mark(l), l.N, text); utf8.RuneCountInString(whole) <= p.programWidth() {
+		return []string{whole}
+	}
+	indent := text[:len(text)-len(strings.TrimLeft(text, " "))]
+	return hang(fmt.Sprintf("%s%4d| %s", p.mark(l), l.N, indent), text, p.programWidth())
 }
 
 // heading is the section's title with all that it makes.

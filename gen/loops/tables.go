@@ -5,6 +5,7 @@ import (
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/slot"
+	"gridferry/plan/diag"
 )
 
 // Tables is what stands before the loops: where the grids are, and what the
@@ -18,6 +19,7 @@ type Tables struct {
 // its column's, its row's and its layer's offset; a grid whose corners were touched
 // has its corners instead.
 type Grid struct {
+	Place                 diag.Place
 	Name                  string
 	Frame                 string
 	FrameNumber           int
@@ -37,6 +39,7 @@ type Corner struct {
 
 // Arm is what every pick and place has in common.
 type Arm struct {
+	Place              diag.Place
 	Tool               string
 	ToolNumber         int
 	Approach           float64 // mm
@@ -76,7 +79,7 @@ func TablesOf(l *layout.Layout) Tables {
 
 func armOf(m *layout.Motion) Arm {
 	a := Arm{
-		Tool: m.Tool.Name, ToolNumber: m.Tool.Number, Approach: m.Approach, Travel: m.Travel, Near: m.Near, Blend: m.Blend,
+		Place: m.Place, Tool: m.Tool.Name, ToolNumber: m.Tool.Number, Approach: m.Approach, Travel: m.Travel, Near: m.Near, Blend: m.Blend,
 		Grip:               Signal{m.Tool.Grip.Output, m.Tool.Grip.Level, m.Tool.Grip.Settle},
 		Release:            Signal{m.Tool.Release.Output, m.Tool.Release.Level, m.Tool.Release.Settle},
 		StopsAfterTransfer: !m.StopPlace.IsZero(),
@@ -91,7 +94,7 @@ func armOf(m *layout.Motion) Arm {
 func gridOf(g *layout.Grid) Grid {
 	origin, _ := g.Points(slot.Slot{}, 0)
 	t := Grid{
-		Name: g.Name, Frame: g.Frame.Name, FrameNumber: g.Frame.Number, Rows: g.Rows, Columns: g.Columns, Layers: g.Layers,
+		Place: g.Place, Name: g.Name, Frame: g.Frame.Name, FrameNumber: g.Frame.Number, Rows: g.Rows, Columns: g.Columns, Layers: g.Layers,
 		First: origin.Vec, Turn: origin.RPY, Layer: g.Source.LayerPitch.V,
 	}
 	if g.Fit != nil {

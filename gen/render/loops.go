@@ -19,14 +19,15 @@ type Loops struct {
 // nested writes tables, routines and loops.
 func (p *program) nested() {
 	if p.loops == nil {
-		p.found.errorf(ruleKind, p.place, "loops", "this family writes loops, and there is nothing but single moves to write")
+		p.found.errorf(ruleKind, p.place, "loops", "this family writes the loops of a whole job, and this run is another one").
+			WithHint("write the whole job, or choose a family that writes single moves")
 		return
 	}
 	v := newNester(p.views, p.loops.Tables)
 	for _, g := range p.loops.Tables.Grids {
-		p.nest(family.GridBlock, v.grid(g), move.Move{Place: p.place})
+		p.nest(family.GridBlock, v.grid(g), move.Move{Place: g.Place})
 	}
-	p.nest(family.RoutinesBlock, v.routines(p.loops.Tables.Arm), move.Move{Place: p.place})
+	p.nest(family.RoutinesBlock, v.routines(p.loops.Tables.Arm), move.Move{Place: p.loops.Tables.Arm.Place})
 	for s := range p.loops.Statements {
 		block, view := v.statement(s)
 		if p.nest(block, view, move.Move{Place: s.Place}); p.tooLong() {
