@@ -18,6 +18,9 @@ import (
 // elsewhere is the rules that no plan in testdata/bad can break, and the test file
 // that names them instead.
 var elsewhere = map[string]string{
+	// Only "vary" asks for variants.
+	"no-variants": "plan/variants_test.go",
+
 	// 16 MiB are not kept in a repository; TestFileTooBig below makes them.
 	"file-too-big": "plan/internal/ynode/parse_test.go",
 

@@ -116,6 +116,7 @@ func (r *reader) plan(n decode.Node, cell cellReader) *Plan {
 			r.Each(n, "transfers", func(n decode.Node) { p.Transfers = append(p.Transfers, r.transfer(n)) })
 		}),
 		decode.May("end", func(n decode.Node) { p.End = r.steps(n) }),
+		decode.May("variants", r.checkVariants),
 	)
 	return p
 }

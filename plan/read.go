@@ -19,6 +19,7 @@ import (
 type Setting struct {
 	Path  string
 	Value string
+	Place diag.Place // of the variant that says so; none for "--set"
 }
 
 // Source is a plan's text and where the files it names are looked for.
@@ -112,10 +113,13 @@ func cellNode(root decode.Node) decode.Node {
 	return root.Child("cell")
 }
 
+// SettingFile is what findings call the text of setting i, counted from 0.
+func SettingFile(i int) string { return fmt.Sprintf("--set[%d]", i+1) }
+
 // change applies setting i to a tree, in which its path may be shorter.
 // Findings show the text as that tree sees it.
 func (r *reader) change(root decode.Node, i int, s Setting, path string) {
-	file := fmt.Sprintf("--set[%d]", i+1)
+	file := SettingFile(i)
 	r.given[file] = true
 	r.sources.Add(file, []byte(path+"="+s.Value))
 	root.Set(path, s.Value, file, utf8.RuneCountInString(path)+2, r.List)

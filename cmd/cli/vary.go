@@ -1,0 +1,235 @@
+package cli
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"gridferry/gen"
+	"gridferry/gen/family"
+	"gridferry/gen/layout"
+	"gridferry/gen/out"
+	"gridferry/gen/render"
+	"gridferry/gen/summary"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+const varyHelp = `Vary writes the programs of every variant of a plan, each into a folder of its
+own, and a table of them all: summary.txt, summary.csv and summary.html.
+
+Variants stand in the plan under "variants:", or in a file of their own that
+--variants names: values by name, a matrix of values, the same plan on several
+cells. A variant is the plan with its values set, as "--set" does it: its program
+is the one that "write" with those settings gives.
+
+A variant with errors is told and the others go on; nothing is written for it.
+Files that would get the same bytes are left alone.`
+
+type varyFlags struct {
+	planFlags
+	variants string
+	families []string
+	output   string
+	format   string
+	most     size
+	replace  bool
+}
+
+func newVary(s *streams) *cobra.Command {
+	var flags varyFlags
+	c := &cobra.Command{
+		Use:   "vary PLAN --family NAME|FOLDER -o FOLDER",
+		Short: "Write the programs of every variant of a plan",
+		Long:  varyHelp,
+		Args:  onePlan,
+		RunE:  func(_ *cobra.Command, args []string) error { return s.vary(&flags, args[0]) },
+	}
+	flags.add(c)
+	c.Flags().StringVar(&flags.variants, "variants", "", "a file of variants, in place of those in the plan")
+	c.Flags().StringSliceVar(&flags.families, "family", nil, "a shipped family's name, a family's folder, or all (several with commas)")
+	c.Flags().StringVarP(&flags.output, "output", "o", "", "the folder that gets a folder for every variant")
+	c.Flags().StringVar(&flags.format, "format", "text", "the table on standard output as text, csv or html")
+	flags.most = render.DefaultBytes
+	c.Flags().Var(&flags.most, "max-output", "the most that one program may hold, such as 64MB")
+	c.Flags().BoolVar(&flags.replace, "replace", false, "replace a file that was changed by hand, keeping it beside the new one as NAME.kept-1")
+	c.MarkFlagRequired("family")
+	c.MarkFlagRequired("output")
+	return c
+}
+
+func (s *streams) vary(flags *varyFlags, file string) error {
+	if err := oneOf("--format", flags.format, "text", "csv", "html"); err != nil {
+		return err
+	}
+	v, families, err := s.variation(flags, file)
+	if err != nil {
+		return err
+	}
+	progress := s.newBar(len(v.Variants))
+	v.Done = progress.step
+	v.Write = func(job *gen.Job, variant *plan.Variant) (gen.Programs, error) {
+		return writeVariant(job, families, flags, filepath.Join(flags.output, variant.Name))
+	}
+	all := v.Run()
+	return s.reportVaried(flags, &summary.Table{Plan: filepath.Base(v.Source.File), Families: labels(families)}, all)
+}
+
+// variation reads what all variants share.
+func (s *streams) variation(flags *varyFlags, file string) (*gen.Variation, []*family.Family, error) {
+	settings, err := flags.settings()
+	if err != nil {
+		return nil, nil, err
+	}
+	source, err := plan.Open(file, s.in)
+	if err != nil {
+		return nil, nil, err
+	}
+	from := source
+	if flags.variants != "" {
+		if from, err = plan.Open(flags.variants, s.in); err != nil {
+			return nil, nil, err
+		}
+	}
+	shared := new(gen.Job)
+	variants, _ := plan.Variants(from, &shared.Findings, &shared.Sources)
+	var families []*family.Family
+	for _, name := range familyNames(flags.families) {
+		f, err := openFamily(shared, name)
+		if err != nil {
+			return nil, nil, err
+		}
+		families = append(families, f)
+	}
+	if err := s.report(shared); err != nil {
+		return nil, nil, err
+	}
+	return &gen.Variation{Source: source, Settings: settings, Options: layout.Options{Slots: flags.limit}, Variants: variants}, families, nil
+}
+
+func labels(families []*family.Family) []string {
+	all := make([]string, len(families))
+	for i, f := range families {
+		all[i] = f.Label
+	}
+	return all
+}
+
+// writeVariant writes a variant's programs into its folder, all of them or none.
+func writeVariant(job *gen.Job, families []*family.Family, flags *varyFlags, folder string) (gen.Programs, error) {
+	var done gen.Programs
+	batch := out.NewBatch()
+	defer batch.Discard()
+	for _, f := range families {
+		lines := 0
+		create := func(name string) (io.WriteCloser, error) {
+			w, err := batch.Create(filepath.Join(folder, name))
+			return &lineCounter{w, &lines}, err
+		}
+		before := len(batch.Names())
+		if err := job.WriteFiles(create, f, render.Options{MostBytes: int64(flags.most)}); err != nil {
+			return done, err
+		}
+		if err := guard(job, f, batch, batch.Names()[before:], flags.replace); err != nil {
+			return done, err
+		}
+		done.Lines = append(done.Lines, lines)
+	}
+	if job.Findings.HasErrors() {
+		return done, nil
+	}
+	changed, err := batch.DropSame()
+	if err != nil {
+		return done, err
+	}
+	done.Changed = changed > 0
+	return done, batch.Commit()
+}
+
+// lineCounter counts the lines that go into a file.
+type lineCounter struct {
+	io.WriteCloser
+	lines *int
+}
+
+// Write counts on the way.
+func (c *lineCounter) Write(b []byte) (int, error) {
+	*c.lines += bytes.Count(b, []byte("\n"))
+	return c.WriteCloser.Write(b)
+}
+
+// reportVaried tells what became of the variants: findings, then the table.
+func (s *streams) reportVaried(flags *varyFlags, table *summary.Table, all []gen.Varied) error {
+	for i := range all {
+		table.Rows = append(table.Rows, all[i].Row)
+	}
+	if err := s.variedFindings(all); err != nil {
+		return failure{err}
+	}
+	if err := writeSummary(flags.output, tablesOf(table.Lasting())); err != nil {
+		return failure{err}
+	}
+	if err := tablesOf(table)[flags.format](s.out); err != nil {
+		return failure{err}
+	}
+	return s.variedVerdict(flags, all)
+}
+
+func tablesOf(t *summary.Table) map[string]func(io.Writer) error {
+	return map[string]func(io.Writer) error{"text": t.WriteText, "csv": t.WriteCSV, "html": t.WriteHTML}
+}
+
+// variedFindings prints what was found, once for all variants that have it.
+func (s *streams) variedFindings(all []gen.Varied) error {
+	for _, group := range gen.Together(all) {
+		shown := group.Findings
+		if s.quiet {
+			shown = onlyErrors(shown)
+		}
+		if err := diag.Print(s.err, shown, group.Sources, s.colored()); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// writeSummary brings the tables into the folder, those that change.
+func writeSummary(folder string, tables map[string]func(io.Writer) error) error {
+	batch := out.NewBatch()
+	defer batch.Discard()
+	for _, f := range []struct{ end, format string }{{"txt", "text"}, {"csv", "csv"}, {"html", "html"}} {
+		if err := batch.Add(filepath.Join(folder, "summary."+f.end), tables[f.format]); err != nil {
+			return err
+		}
+	}
+	if _, err := batch.DropSame(); err != nil {
+		return err
+	}
+	return batch.Commit()
+}
+
+// variedVerdict is the status: one variant that was not written is enough.
+func (s *streams) variedVerdict(flags *varyFlags, all []gen.Varied) error {
+	var trouble, verdict error
+	for i := range all {
+		v := &all[i]
+		if v.Row.State != summary.Refused {
+			continue
+		}
+		verdict = errFindings
+		if v.Err != nil && trouble == nil {
+			trouble = failure{fmt.Errorf("the variant %q: %w", v.Row.Name, v.Err)}
+		}
+		if held, err := os.ReadDir(filepath.Join(flags.output, v.Row.Name)); err == nil && len(held) > 0 {
+			s.say("%s holds files of an earlier run: the variant has errors now", filepath.Join(flags.output, v.Row.Name))
+		}
+	}
+	if trouble != nil {
+		return trouble
+	}
+	return verdict
+}

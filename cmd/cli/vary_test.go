@@ -1,0 +1,175 @@
+package cli
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// varyFolder is a folder with the demo's plan and cell in it.
+func varyFolder(t *testing.T, variants string) string {
+	t.Helper()
+	dir := t.TempDir()
+	for _, name := range []string{"mortar-cubes.plan.yaml", "bench.cell.yaml"} {
+		data, err := os.ReadFile(filepath.Join("../../testdata/demo", name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		put(t, filepath.Join(dir, name), data)
+	}
+	put(t, filepath.Join(dir, "v.yaml"), []byte("format: gridferry variants 1\nvariants:\n"+variants))
+	return dir
+}
+
+func put(t *testing.T, name string, data []byte) {
+	t.Helper()
+	if err := os.WriteFile(name, data, 0o666); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func vary(t *testing.T, dir string, more ...string) (status int, table, said string) {
+	t.Helper()
+	var out, errs bytes.Buffer
+	args := append([]string{"vary", filepath.Join(dir, "mortar-cubes.plan.yaml"), "--variants", filepath.Join(dir, "v.yaml"),
+		"--family", "listing,iso6983", "-o", filepath.Join(dir, "out"), "--format", "csv"}, more...)
+	status = Main(args, strings.NewReader(""), &out, &errs)
+	return status, out.String(), errs.String()
+}
+
+// TestVary: a variant with errors is told, the others go on, each is what "write"
+// with its settings gives, and a second run touches no file.
+func TestVary(t *testing.T) {
+	dir := varyFolder(t, `
+  - {name: slow, set: {motion.speed.travel: 250}}
+  - {name: wrong, set: {motion.speed.travl: 250}}
+  - {each: {grids.tray.columns: [4, 5], motion.approach: [60, 70]}}
+`)
+	status, table, said := vary(t, dir)
+	if status != 1 || strings.Count(table, "\n") != 7 || strings.Count(table, ",written,") != 5 || strings.Count(table, ",refused,") != 1 {
+		t.Fatalf("status %d\n%s\n%s", status, table, said)
+	}
+	for _, want := range []string{`there is no "travl"`, "v.yaml:5:45: note: the variant \"wrong\" sets it here", `in the variant "wrong"`} {
+		if !strings.Contains(said, want) {
+			t.Errorf("%q is not in\n%s", want, said)
+		}
+	}
+	sameAsWrite(t, dir, "columns-5-approach-60", "grids.tray.columns=5", "motion.approach=60")
+
+	before := stamps(t, filepath.Join(dir, "out"))
+	status, table, _ = vary(t, dir)
+	if status != 1 || strings.Count(table, ",unchanged,") != 5 {
+		t.Errorf("the second run: status %d\n%s", status, table)
+	}
+	for name, stamp := range stamps(t, filepath.Join(dir, "out")) {
+		if before[name] != stamp {
+			t.Errorf("%s was replaced without need", name)
+		}
+	}
+	if len(before) != 5*2+3 {
+		t.Errorf("there are %d files: %v", len(before), before)
+	}
+}
+
+// sameAsWrite holds a variant's programs to those of "write --set".
+func sameAsWrite(t *testing.T, dir, variant string, settings ...string) {
+	t.Helper()
+	args := []string{"write", filepath.Join(dir, "mortar-cubes.plan.yaml"), "--family", "listing,iso6983", "-o", filepath.Join(dir, "single"), "--quiet"}
+	for _, s := range settings {
+		args = append(args, "--set", s)
+	}
+	var errs bytes.Buffer
+	if Main(args, strings.NewReader(""), &errs, &errs) != 0 {
+		t.Fatal(errs.String())
+	}
+	files, err := os.ReadDir(filepath.Join(dir, "single"))
+	if err != nil || len(files) != 2 {
+		t.Fatal(files, err)
+	}
+	for _, f := range files {
+		want, _ := os.ReadFile(filepath.Join(dir, "single", f.Name()))
+		got, err := os.ReadFile(filepath.Join(dir, "out", variant, f.Name()))
+		if err != nil || !bytes.Equal(got, want) {
+			t.Errorf("%s/%s is not what \"write\" gives: %v", variant, f.Name(), err)
+		}
+	}
+}
+
+// stamps is when each file below a folder was changed, and its inode.
+func stamps(t *testing.T, dir string) map[string]string {
+	t.Helper()
+	all := map[string]string{}
+	err := filepath.WalkDir(dir, func(path string, d os.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		info, err := d.Info()
+		if err == nil {
+			all[path] = info.ModTime().String()
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return all
+}
+
+// TestVaryKeepsChangedFiles: what somebody changed by hand is not replaced.
+func TestVaryKeepsChangedFiles(t *testing.T) {
+	dir := varyFolder(t, "  - {name: slow, set: {motion.speed.travel: 250}}\n  - {name: slower, set: {motion.speed.travel: 200}}\n")
+	if status, _, said := vary(t, dir); status != 0 {
+		t.Fatal(said)
+	}
+	name := filepath.Join(dir, "out", "slow", "mortar-cubes.txt")
+	text, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	changed := bytes.Replace(text, []byte("250"), []byte("251"), 1)
+	put(t, name, changed)
+	put(t, filepath.Join(dir, "mortar-cubes.plan.yaml"), bytes.Replace(readAll(t, filepath.Join(dir, "mortar-cubes.plan.yaml")), []byte("blend: 15"), []byte("blend: 10"), 1))
+	status, table, said := vary(t, dir)
+	if status != 1 || !strings.Contains(said, "changed by hand") || !strings.Contains(table, "slower,motion.speed.travel=200,written") {
+		t.Errorf("status %d\n%s\n%s", status, table, said)
+	}
+	if got := readAll(t, name); !bytes.Equal(got, changed) {
+		t.Error("the file was replaced")
+	}
+}
+
+func readAll(t *testing.T, name string) []byte {
+	t.Helper()
+	data, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
+
+// TestVaryTheDemo: a hundred variants on one command.
+func TestVaryTheDemo(t *testing.T) {
+	var out, errs bytes.Buffer
+	status := Main([]string{"vary", "../../testdata/demo/mortar-cubes.plan.yaml", "--variants", "../../testdata/demo/mortar-cubes.variants.yaml",
+		"--family", "starter", "-o", t.TempDir()}, strings.NewReader(""), &out, &errs)
+	if status != 0 || !strings.HasSuffix(out.String(), "\n100 variants: 100 written\n") {
+		t.Errorf("status %d\n%s\n%s", status, out.String(), errs.String())
+	}
+}
+
+func TestBarIsForTerminals(t *testing.T) {
+	var errs bytes.Buffer
+	(&streams{err: &errs}).newBar(3).step(1)
+	if errs.Len() > 0 {
+		t.Errorf("a bar in a log: %q", errs.String())
+	}
+	b := &bar{w: &errs, all: 4, shown: -1}
+	for done := 1; done <= 4; done++ {
+		b.step(done)
+	}
+	if !strings.Contains(errs.String(), "[##########..............................] 1 of 4") || !strings.HasSuffix(errs.String(), " \r") {
+		t.Errorf("%q", errs.String())
+	}
+}

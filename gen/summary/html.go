@@ -1,0 +1,59 @@
+package summary
+
+import (
+	"html/template"
+	"io"
+)
+
+// pageStyle is the whole style of the page; its policy lets nothing else in.
+const pageStyle = `:root { color-scheme: light dark; font: 16px/1.45 system-ui, sans-serif; }
+body { margin: 2rem; }
+table { border-collapse: collapse; }
+caption { text-align: left; padding-bottom: .7rem; }
+th, td { padding: .3rem .7rem; border-bottom: 1px solid #8886; text-align: right; vertical-align: top; }
+th:first-child, td:first-child, th:nth-child(-n+3), td:nth-child(-n+3) { text-align: left; }
+tr.refused td { font-weight: 600; }
+thead th { position: sticky; top: 0; background: Canvas; }`
+
+var page = template.Must(template.New("page").Parse(`<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+<meta name="viewport" content="width=device-width">
+<title>Variants of {{.Plan}}</title>
+<style>{{.Style}}</style>
+</head>
+<body>
+<h1>Variants of {{.Plan}}</h1>
+<p>{{.Counts}}. The time is an estimate. Generated text is no proof of safety: prove every program out at reduced speed.</p>
+<table>
+<thead><tr>{{range .Heads}}<th scope="col">{{.}}</th>{{end}}</tr></thead>
+<tbody>
+{{range .Rows}}<tr class="{{.State}}">{{range $i, $c := .Cells}}{{if $i}}<td>{{$c}}</td>{{else}}<th scope="row">{{$c}}</th>{{end}}{{end}}</tr>
+{{end}}</tbody>
+</table>
+</body>
+</html>
+`))
+
+type pageRow struct {
+	State State
+	Cells []string
+}
+
+// WriteHTML writes the table as one page that needs nothing else.
+func (t *Table) WriteHTML(w io.Writer) error {
+	rows := make([]pageRow, len(t.Rows))
+	for i := range t.Rows {
+		r := &t.Rows[i]
+		rows[i] = pageRow{r.State, t.cells(r, clock(r.Seconds))}
+	}
+	return page.Execute(w, struct {
+		Plan   string
+		Counts string
+		Style  template.CSS
+		Heads  []string
+		Rows   []pageRow
+	}{t.Plan, t.String(), template.CSS(pageStyle), t.heads(), rows})
+}

@@ -1,0 +1,162 @@
+// Package summary is the table of what became of the variants of a plan, as text,
+// CSV and HTML.
+package summary
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"text/tabwriter"
+	"unicode"
+)
+
+// Row is what became of one variant.
+type Row struct {
+	Name             string // also of its folder
+	Values           string // what it changes: "grids.tray.rows=2, cell=bench-a.yaml"
+	Slots            int
+	Transfers, Moves int
+	Lines            []int // of each family's program; nil where none was written
+	Seconds          float64
+	Errors, Warnings int
+	State            State
+}
+
+// State says what happened to a variant's programs.
+type State string
+
+// The states.
+const (
+	Written   State = "written"
+	Unchanged State = "unchanged" // what stands there has the same bytes
+	Refused   State = "refused"   // there are errors, nothing was written
+)
+
+// Table is all variants of a plan.
+type Table struct {
+	Plan     string
+	Families []string // in the order of each Row's Lines
+	Rows     []Row
+}
+
+// Lasting is the table without what only this run did: what was left alone counts
+// as written, so that a second run gives the same table.
+func (t *Table) Lasting() *Table {
+	lasting := Table{t.Plan, t.Families, append([]Row(nil), t.Rows...)}
+	for i := range lasting.Rows {
+		if lasting.Rows[i].State == Unchanged {
+			lasting.Rows[i].State = Written
+		}
+	}
+	return &lasting
+}
+
+// cells are a row's entries as texts; what is not known stays empty.
+func (t *Table) cells(r *Row, seconds string) []string {
+	cells := []string{r.Name, r.Values, string(r.State), number(r.Slots), number(r.Transfers), number(r.Moves)}
+	for i := range t.Families {
+		if i < len(r.Lines) {
+			cells = append(cells, strconv.Itoa(r.Lines[i]))
+		} else {
+			cells = append(cells, "")
+		}
+	}
+	if r.Moves == 0 {
+		seconds = ""
+	}
+	return append(cells, seconds, strconv.Itoa(r.Errors), strconv.Itoa(r.Warnings))
+}
+
+func (t *Table) heads() []string {
+	heads := []string{"variant", "values", "state", "slots", "transfers", "moves"}
+	for _, f := range t.Families {
+		heads = append(heads, "lines "+f)
+	}
+	return append(heads, "time", "errors", "warnings")
+}
+
+func number(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return strconv.Itoa(n)
+}
+
+// String counts the variants by what became of them.
+func (t *Table) String() string {
+	count := map[State]int{}
+	for i := range t.Rows {
+		count[t.Rows[i].State]++
+	}
+	var parts []string
+	for _, s := range []State{Written, Unchanged, Refused} {
+		if count[s] > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", count[s], s))
+		}
+	}
+	return fmt.Sprintf("%d variants: %s", len(t.Rows), strings.Join(parts, ", "))
+}
+
+// WriteText writes the table for people, columns under each other.
+func (t *Table) WriteText(w io.Writer) error {
+	tab := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	t.line(tab, t.heads())
+	for i := range t.Rows {
+		r := &t.Rows[i]
+		t.line(tab, t.cells(r, clock(r.Seconds)))
+	}
+	if err := tab.Flush(); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintln(w, t.String())
+	return err
+}
+
+// line writes cells with nothing in them that could move the others.
+func (t *Table) line(w io.Writer, cells []string) {
+	for i, c := range cells {
+		if c == "" {
+			c = "-"
+		}
+		cells[i] = strings.Map(plain, c)
+	}
+	fmt.Fprintln(w, strings.Join(cells, "\t")) // tabwriter keeps its error for Flush
+}
+
+func plain(c rune) rune {
+	if unicode.IsControl(c) || unicode.In(c, unicode.Bidi_Control, unicode.Zl, unicode.Zp) {
+		return '?'
+	}
+	return c
+}
+
+// clock is a time for people: "48.2 s", "12 min 05 s", "3 h 20 min".
+func clock(s float64) string {
+	whole := int64(s + 0.5)
+	switch {
+	case s < 59.95:
+		return strconv.FormatFloat(s, 'f', 1, 64) + " s"
+	case whole < 3600:
+		return fmt.Sprintf("%d min %02d s", whole/60, whole%60)
+	default:
+		return fmt.Sprintf("%d h %02d min", whole/3600, whole%3600/60)
+	}
+}
+
+// WriteCSV writes the table as data (RFC 4180); the time is in seconds.
+func (t *Table) WriteCSV(w io.Writer) error {
+	out := csv.NewWriter(w)
+	if err := out.Write(t.heads()); err != nil {
+		return err
+	}
+	for i := range t.Rows {
+		r := &t.Rows[i]
+		if err := out.Write(t.cells(r, strconv.FormatFloat(r.Seconds, 'f', 3, 64))); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}

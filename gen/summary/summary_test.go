@@ -1,0 +1,82 @@
+package summary
+
+import (
+	"encoding/csv"
+	"encoding/xml"
+	"io"
+	"strings"
+	"testing"
+)
+
+var table = Table{Plan: "a <b>.yaml", Families: []string{"listing"}, Rows: []Row{
+	{Name: "one", Values: "grids.a.pitch=[60, \"x\"]", Slots: 6, Transfers: 3, Moves: 30, Lines: []int{40}, Seconds: 3725.4, Warnings: 1, State: Unchanged},
+	{Name: "two", Values: "title=<script>\u202e\t=1", Errors: 2, State: Refused},
+}}
+
+func TestCSV(t *testing.T) {
+	var b strings.Builder
+	if err := table.Lasting().WriteCSV(&b); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(strings.NewReader(b.String())).ReadAll()
+	if err != nil || len(rows) != 3 {
+		t.Fatal(rows, err)
+	}
+	want := "one|grids.a.pitch=[60, \"x\"]|written|6|3|30|40|3725.400|0|1"
+	if got := strings.Join(rows[1], "|"); got != want {
+		t.Errorf("got %s, wanted %s", got, want)
+	}
+	if got := strings.Join(rows[2], "|"); got != "two|title=<script>\u202e\t=1|refused||||||2|0" {
+		t.Errorf("got %s", got)
+	}
+}
+
+func TestText(t *testing.T) {
+	var b strings.Builder
+	if err := table.WriteText(&b); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"1 h 02 min", "unchanged", "2 variants: 1 unchanged, 1 refused\n"} {
+		if !strings.Contains(b.String(), want) {
+			t.Errorf("no %q in\n%s", want, b.String())
+		}
+	}
+	if strings.ContainsAny(b.String(), "\u202e\t") {
+		t.Errorf("%q", b.String())
+	}
+}
+
+// TestHTML reads the page with a strict parser, and no text of a plan may become an
+// element.
+func TestHTML(t *testing.T) {
+	var b strings.Builder
+	if err := table.WriteHTML(&b); err != nil {
+		t.Fatal(err)
+	}
+	dec := xml.NewDecoder(strings.NewReader(strings.ReplaceAll(b.String(), "<!DOCTYPE html>\n", "")))
+	dec.Strict, dec.AutoClose, dec.Entity = false, xml.HTMLAutoClose, xml.HTMLEntity
+	count := map[string]int{}
+	for {
+		token, err := dec.Token()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		if e, ok := token.(xml.StartElement); ok {
+			count[e.Name.Local]++
+		}
+	}
+	if count["tr"] != 3 || count["td"] != 18 || count["script"] != 0 || count["b"] != 0 {
+		t.Errorf("elements: %v", count)
+	}
+}
+
+func TestClock(t *testing.T) {
+	for s, want := range map[float64]string{0: "0.0 s", 59.94: "59.9 s", 59.96: "1 min 00 s", 3599.6: "1 h 00 min", 90: "1 min 30 s"} {
+		if got := clock(s); got != want {
+			t.Errorf("%g: %s, wanted %s", s, got, want)
+		}
+	}
+}

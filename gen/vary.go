@@ -1,0 +1,190 @@
+package gen
+
+import (
+	"fmt"
+	"math/bits"
+	"runtime"
+	"strings"
+	"sync"
+
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/gen/summary"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+// Variation is a plan whose variants are worked through.
+type Variation struct {
+	Source   plan.Source
+	Settings []plan.Setting // for every variant, before its own
+	Options  layout.Options
+	Variants []plan.Variant
+
+	// Write writes the programs of a variant that is sound; findings that it adds to
+	// the job can still make it otherwise. It is called from several goroutines.
+	Write func(job *Job, v *plan.Variant) (Programs, error)
+	// Done is told of every variant that is finished, one at a time in any order.
+	Done func(finished int)
+}
+
+// Programs is what Write did.
+type Programs struct {
+	Lines   []int // of each family
+	Changed bool  // some file has other bytes than before
+}
+
+// Varied is what became of one variant.
+type Varied struct {
+	Variant  *plan.Variant
+	Row      summary.Row
+	Findings []diag.Finding
+	Sources  *diag.Sources
+	Err      error // trouble outside the plan, such as a disk that is full
+}
+
+// Run works through the variants on every core. What it gives has their order.
+func (v *Variation) Run() []Varied {
+	all := make([]Varied, len(v.Variants))
+	next := make(chan int)
+	var workers sync.WaitGroup
+	var telling sync.Mutex
+	finished := 0
+	for range min(runtime.GOMAXPROCS(0), len(all)) {
+		workers.Go(func() {
+			for i := range next {
+				all[i] = v.one(&v.Variants[i])
+				telling.Lock()
+				finished++
+				v.Done(finished)
+				telling.Unlock()
+			}
+		})
+	}
+	for i := range all {
+		next <- i
+	}
+	close(next)
+	workers.Wait()
+	return all
+}
+
+func (v *Variation) one(variant *plan.Variant) Varied {
+	job := new(Job)
+	done := Varied{Variant: variant, Sources: &job.Sources}
+	settings := append(append([]plan.Setting(nil), v.Settings...), variant.Settings...)
+	done.Row = summary.Row{Name: variant.Name, Values: valuesOf(variant), State: summary.Refused}
+	if job.Read(v.Source, settings, v.Options) {
+		job.measure(&done.Row)
+		if job.Check() {
+			done.Err = v.write(job, variant, &done.Row)
+		}
+	}
+	done.Findings = withOrigins(job.Findings.Sorted(), variant, len(v.Settings))
+	done.Row.Errors, done.Row.Warnings = tally(done.Findings)
+	return done
+}
+
+func (v *Variation) write(job *Job, variant *plan.Variant, row *summary.Row) error {
+	programs, err := v.Write(job, variant)
+	switch {
+	case err != nil || job.Findings.HasErrors():
+		return err
+	case programs.Changed:
+		row.State = summary.Written
+	default:
+		row.State = summary.Unchanged
+	}
+	row.Lines = programs.Lines
+	return nil
+}
+
+// measure fills in what the layout and the moves tell.
+func (j *Job) measure(row *summary.Row) {
+	for _, g := range j.Layout.Grids {
+		row.Slots += g.Size()
+		for _, word := range g.Missing {
+			row.Slots -= bits.OnesCount64(word)
+		}
+	}
+	counts := move.Count(j.Moves())
+	row.Transfers, row.Moves = counts.Transfers, counts.Moves
+	row.Seconds = seconds(j.Moves(), j.Clock())
+}
+
+func valuesOf(v *plan.Variant) string {
+	values := make([]string, len(v.Settings))
+	for i, s := range v.Settings {
+		values[i] = s.Path + "=" + s.Value
+	}
+	return strings.Join(values, ", ")
+}
+
+// withOrigins adds to findings about a variant's own values where they are written.
+func withOrigins(found []diag.Finding, v *plan.Variant, before int) []diag.Finding {
+	for i := range found {
+		f := &found[i]
+		for k, s := range v.Settings {
+			if f.Place.File == plan.SettingFile(before+k) {
+				f.WithNote(s.Place, "the variant %q sets it here", v.Name)
+			}
+		}
+	}
+	return found
+}
+
+func tally(found []diag.Finding) (errors, warnings int) {
+	for i := range found {
+		if found[i].Severity == diag.Error {
+			errors++
+		} else {
+			warnings++
+		}
+	}
+	return errors, warnings
+}
+
+// Group is findings that several variants share.
+type Group struct {
+	Findings []diag.Finding
+	Sources  *diag.Sources // of the first variant that has them
+}
+
+// Together is all findings of all variants, each once, in the order of the variants,
+// with a note that says which variants have it.
+func Together(all []Varied) []Group {
+	var groups []Group
+	holders := map[string][]string{} // names of variants by finding
+	for i := range all {
+		g := Group{Sources: all[i].Sources}
+		for _, f := range all[i].Findings {
+			key := f.Place.String() + "\x00" + f.Rule + "\x00" + f.Message
+			if holders[key] == nil {
+				g.Findings = append(g.Findings, f)
+			}
+			holders[key] = append(holders[key], all[i].Row.Name)
+		}
+		groups = append(groups, g)
+	}
+	for _, g := range groups {
+		for i := range g.Findings {
+			f := &g.Findings[i]
+			f.WithNote(diag.Place{}, "%s", inVariants(holders[f.Place.String()+"\x00"+f.Rule+"\x00"+f.Message], len(all)))
+		}
+	}
+	return groups
+}
+
+// inVariants says in which variants something is found.
+func inVariants(names []string, all int) string {
+	const most = 3
+	switch {
+	case len(names) == all:
+		return fmt.Sprintf("in all %d variants", all)
+	case len(names) == 1:
+		return fmt.Sprintf("in the variant %q", names[0])
+	case len(names) <= most:
+		return "in the variants " + strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("in the variants %s and %d more", strings.Join(names[:most], ", "), len(names)-most)
+}

@@ -1,0 +1,178 @@
+package plan
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"path"
+	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+
+	"gridferry/plan/decode"
+	"gridferry/plan/diag"
+)
+
+// variantList gathers variants and keeps their names apart.
+type variantList struct {
+	*reader
+	variants []Variant
+	names    map[string]diag.Place // in small letters: not every disk tells "A" from "a"
+	full     bool
+}
+
+// expand adds every variant that an entry stands for.
+func (l *variantList) expand(e *variantEntry) {
+	axes := e.axes()
+	if l.full || !l.fits(e, axes) {
+		return
+	}
+	row := make([]int, len(axes)) // which value of each axis
+	for {
+		l.add(e, axes, row)
+		i := len(axes) - 1
+		for ; i >= 0; i-- {
+			if row[i]++; row[i] < len(axes[i].values) {
+				break
+			}
+			row[i] = 0
+		}
+		if i < 0 {
+			return
+		}
+	}
+}
+
+// axes is the matrix with the cells as its first axis.
+func (e *variantEntry) axes() []axis {
+	if len(e.cells) == 0 {
+		return e.each
+	}
+	return append([]axis{{"cell", e.cells}}, e.each...)
+}
+
+// fits bounds the variants of all entries together before any is made.
+func (l *variantList) fits(e *variantEntry, axes []axis) bool {
+	count := 1
+	for _, a := range axes {
+		if count *= len(a.values); count > MostVariants {
+			break
+		}
+	}
+	if len(l.variants)+count <= MostVariants {
+		return true
+	}
+	l.full = true
+	l.List.Errorf("too-many-variants", e.place, "with this entry there are more than %d variants", MostVariants)
+	return false
+}
+
+func (l *variantList) add(e *variantEntry, axes []axis, row []int) {
+	v := Variant{Place: e.place, Settings: append([]Setting(nil), e.set...)}
+	for i, a := range axes {
+		v.Settings = append(v.Settings, a.values[row[i]])
+	}
+	v.Name = variantName(e, axes, v.Settings)
+	folded := strings.ToLower(v.Name)
+	if first, twice := l.names[folded]; twice {
+		l.List.Errorf("variant-twice", e.place, "two variants are called %q", v.Name).
+			WithNote(first, "the first one comes from here").WithHint("give one of the entries another \"name\"")
+		return
+	}
+	l.names[folded] = e.place
+	l.variants = append(l.variants, v)
+}
+
+// longestVariantName leaves room for files below a folder of that name.
+const longestVariantName = 120
+
+// variantName is the entry's own name, then the cell's, then what the matrix sets:
+// "wide-bench-a-rows-2-pitch-60x60". Where that does not tell everything, a digest
+// of what is set does, so that the name stays when other variants come and go.
+func variantName(e *variantEntry, axes []axis, settings []Setting) string {
+	words, whole := []string{}, true
+	if e.name.IsSet() {
+		words = append(words, norm.NFC.String(e.name.V))
+	}
+	for i, s := range settings[len(e.set):] {
+		word, same := variantWord(s, axes, i)
+		words, whole = append(words, word), whole && same
+	}
+	name := strings.Join(words, "-")
+	if whole && len(name) <= longestVariantName && !isDevice(name) {
+		return name
+	}
+	sum := sha256.New()
+	for _, s := range settings {
+		sum.Write([]byte(s.Path + "=" + s.Value + "\x00"))
+	}
+	return strings.ToValidUTF8(name[:min(len(name), longestVariantName)], "") + "-" + hex.EncodeToString(sum.Sum(nil)[:4])
+}
+
+// variantWord is how a value of axis i shows in a name; false when another value
+// could show in the same way.
+func variantWord(s Setting, axes []axis, i int) (string, bool) {
+	if i == 0 && s.Path == "cell" {
+		stem := s.Value
+		for _, end := range []string{".yaml", ".yml", ".json", ".cell"} {
+			stem = strings.TrimSuffix(stem, end)
+		}
+		word, same := inName(path.Base(stem))
+		return word, same && path.Base(s.Value) == s.Value
+	}
+	key, _ := inName(shortPath(s.Path, axes))
+	value, same := inName(s.Value)
+	return key + "-" + value, same
+}
+
+// shortPath is the last part of a path, or as many more as tell it from the others.
+func shortPath(full string, axes []axis) string {
+	parts := strings.Split(full, ".")
+	for k := len(parts) - 1; k > 0; k-- {
+		short, alone := strings.Join(parts[k:], "."), 0
+		for _, a := range axes {
+			if strings.HasSuffix("."+a.path, "."+short) {
+				alone++
+			}
+		}
+		if alone == 1 {
+			return short
+		}
+	}
+	return full
+}
+
+// inName turns a value into what may stand in a folder's name on any disk; false
+// when that lost something. Lists lose their brackets: "[60, 60]" is "60x60".
+func inName(text string) (string, bool) {
+	if body, ok := strings.CutPrefix(text, "["); ok && strings.HasSuffix(body, "]") && !strings.ContainsAny(body, "x[{") {
+		text = strings.ReplaceAll(strings.TrimSuffix(body, "]"), ", ", "x")
+	}
+	same := true
+	word := strings.Map(func(c rune) rune {
+		switch {
+		case unicode.IsLetter(c) || unicode.IsDigit(c) || unicode.Is(unicode.Mn, c) || strings.ContainsRune("_-.+", c):
+			return c
+		}
+		same = false
+		return '_'
+	}, norm.NFC.String(text))
+	if trimmed := strings.Trim(word, "."); trimmed != word || word == "" {
+		return "_" + trimmed, false
+	}
+	return word, same
+}
+
+// isDevice tells whether some systems take a name for a device (Naming Files,
+// Paths, and Namespaces, in the Win32 documentation; from memory).
+func isDevice(name string) bool {
+	stem, _, _ := strings.Cut(strings.ToLower(name), ".")
+	switch stem {
+	case "con", "prn", "aux", "nul":
+		return true
+	}
+	return len(stem) == 4 && (strings.HasPrefix(stem, "com") || strings.HasPrefix(stem, "lpt")) && '0' <= stem[3] && stem[3] <= '9'
+}
+
+// checkVariants holds what a plan says under "variants" to its form.
+func (r *reader) checkVariants(n decode.Node) { r.variants(n) }

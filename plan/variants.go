@@ -1,0 +1,135 @@
+package plan
+
+import (
+	"gridferry/plan/decode"
+	"gridferry/plan/diag"
+)
+
+// VariantsFormat is the first line of every file of variants.
+const VariantsFormat = "gridferry variants 1"
+
+// Variant is a plan with some values changed.
+type Variant struct {
+	Name     string // of its folder, too: no two of a plan differ only in capitals
+	Place    diag.Place
+	Settings []Setting
+}
+
+// MostVariants is how many variants a plan may have.
+const MostVariants = 10_000
+
+// Variants reads the variants of a plan, or of a file of their own, in the order
+// in which they are written; of a matrix the last value changes quickest. False
+// when something is wrong, and then list says what.
+func Variants(source Source, list *diag.List, sources *diag.Sources) ([]Variant, bool) {
+	r := &reader{decode.Reader{List: list}, sources, map[string]bool{}}
+	sources.Add(source.File, source.Data)
+	root, ok := decode.File(source.File, source.Data, list)
+	if !ok {
+		return nil, false
+	}
+	n := root.Child("variants")
+	switch {
+	case !decode.IsMap(root):
+		r.WrongType(root, "a plan or a file of variants, which is a mapping of keys to values")
+	case n.IsZero():
+		list.Errorf("no-variants", root.Place(), "%q says no variants", source.File).
+			WithHint("write \"variants:\" in it, or name a file of variants with --variants")
+	case root.Child("format").Text() == VariantsFormat:
+		var variants []Variant
+		r.Object(root, "a file of variants",
+			decode.Must("format", r.format(VariantsFormat)),
+			decode.Must("variants", func(n decode.Node) { variants = r.variants(n) }),
+		)
+		return variants, !list.HasErrors()
+	default:
+		return r.variants(n), !list.HasErrors()
+	}
+	return nil, false
+}
+
+// variantEntry is one entry of "variants": every cell with every row of the matrix.
+type variantEntry struct {
+	place diag.Place
+	name  Text
+	cells []Setting
+	set   []Setting
+	each  []axis
+}
+
+// axis is one path of a matrix with the values that it takes.
+type axis struct {
+	path   string
+	values []Setting
+}
+
+func (r *reader) variants(n decode.Node) []Variant {
+	all := variantList{reader: r, names: map[string]diag.Place{}}
+	r.Each(n, "variants", func(n decode.Node) {
+		if e, ok := r.variantEntry(n); ok {
+			all.expand(&e)
+		}
+	})
+	return all.variants
+}
+
+func (r *reader) variantEntry(n decode.Node) (variantEntry, bool) {
+	e := variantEntry{place: n.Place()}
+	before := r.List.Len()
+	written := r.Object(n, "a variant",
+		decode.May("name", r.Name(&e.name)),
+		decode.May("cells", func(n decode.Node) {
+			r.Each(n, "cell files", func(n decode.Node) { e.cells = append(e.cells, r.variantCell(n)) })
+		}),
+		decode.May("set", func(n decode.Node) { e.set = r.variantSettings(n) }),
+		decode.May("each", func(n decode.Node) { e.each = r.axes(n) }),
+	)
+	if written != nil && !written.Has("name") && !written.Has("cells") && !written.Has("each") {
+		r.List.Errorf("missing-key", e.place, "a variant needs \"name\", unless it has \"each\" or \"cells\" to be named after")
+	}
+	return e, r.List.Len() == before
+}
+
+func (r *reader) variantCell(n decode.Node) Setting {
+	var name Text
+	r.Text(&name)(n)
+	return Setting{Path: "cell", Value: name.V, Place: n.Place()}
+}
+
+// variantSettings reads a mapping of paths to values.
+func (r *reader) variantSettings(n decode.Node) []Setting {
+	if !decode.IsMap(n) {
+		r.WrongType(n, "a mapping of paths such as grids.tray.rows to values")
+		return nil
+	}
+	var settings []Setting
+	for _, e := range n.Entries() {
+		settings = append(settings, r.setting(e.Key.Text(), e.Value))
+	}
+	return settings
+}
+
+func (r *reader) setting(path string, n decode.Node) Setting {
+	value, ok := n.Flow()
+	if !ok {
+		r.List.Errorf("variant-value", n.Place(), "the value for %q is too long to be set from a variant", path)
+	}
+	return Setting{Path: path, Value: value, Place: n.Place()}
+}
+
+// axes reads a matrix: a mapping of paths to lists of values.
+func (r *reader) axes(n decode.Node) []axis {
+	if !decode.IsMap(n) {
+		r.WrongType(n, "a mapping of paths such as grids.tray.rows to lists of values")
+		return nil
+	}
+	var axes []axis
+	for _, e := range n.Entries() {
+		a := axis{path: e.Key.Text()}
+		if r.Each(e.Value, "values for "+a.path, func(n decode.Node) { a.values = append(a.values, r.setting(a.path, n)) }) && len(a.values) == 0 {
+			r.List.Errorf("variant-value", e.Value.Place(), "there is no value for %q", a.path)
+		}
+		axes = append(axes, a)
+	}
+	return axes
+}
