@@ -10,6 +10,7 @@ import (
 	"gridferry/gen/layout"
 	"gridferry/gen/readback"
 	"gridferry/gen/render"
+	"gridferry/gen/seal"
 	"gridferry/plan"
 )
 
@@ -34,12 +35,12 @@ func (c *GoldenCase) Passed() bool {
 // nonsense. The error is one of the case's files.
 func RunGolden(c goldens.Case, open func(*Job, string) (*family.Family, error), accept bool) (*GoldenCase, error) {
 	run := &GoldenCase{Case: c}
-	first, job, err := writeCase(c, open)
+	first, job, rules, err := writeCase(c, open)
 	run.Job = job
 	if err != nil || job.Findings.HasErrors() {
 		return run, err
 	}
-	second, job2, err := writeCase(c, open)
+	second, job2, _, err := writeCase(c, open)
 	if err != nil {
 		return run, err
 	}
@@ -51,7 +52,8 @@ func RunGolden(c goldens.Case, open func(*Job, string) (*family.Family, error), 
 	if err != nil {
 		return run, err
 	}
-	run.Diff = goldens.Differences(recorded, first, "--accept records it")
+	// A seal tells of the plan's and the family's files, also of a remark in them.
+	run.Diff = goldens.Differences(withoutSeals(recorded, rules), withoutSeals(first, rules), "--accept records it")
 	if !accept || len(run.Diff) == 0 {
 		return run, nil
 	}
@@ -67,12 +69,20 @@ func RunGolden(c goldens.Case, open func(*Job, string) (*family.Family, error), 
 	return run, first.Record(c.Expected())
 }
 
+func withoutSeals(files goldens.Files, rules *family.Rules) goldens.Files {
+	bare := goldens.Files{}
+	for name, text := range files {
+		bare[name] = seal.Strip(text, rules)
+	}
+	return bare
+}
+
 // writeCase gives the programs of a case, by their names.
-func writeCase(c goldens.Case, open func(*Job, string) (*family.Family, error)) (goldens.Files, *Job, error) {
+func writeCase(c goldens.Case, open func(*Job, string) (*family.Family, error)) (goldens.Files, *Job, *family.Rules, error) {
 	job := new(Job)
 	source, err := plan.Open(c.Plan, strings.NewReader(""))
 	if err != nil {
-		return nil, job, err
+		return nil, job, nil, err
 	}
 	var settings []plan.Setting
 	for _, text := range c.Set {
@@ -82,11 +92,11 @@ func writeCase(c goldens.Case, open func(*Job, string) (*family.Family, error)) 
 	ok := job.Read(source, settings, layout.Options{Slots: layout.DefaultSlots})
 	f, err := open(job, c.Family)
 	if err != nil || !ok || job.Findings.HasErrors() || !job.Check() {
-		return nil, job, err
+		return nil, job, nil, err
 	}
 	files := goldens.Files{}
 	err = job.WriteFiles(func(name string) (io.WriteCloser, error) { return &textFile{files: files, name: name}, nil }, f, render.Options{})
-	return files, job, err
+	return files, job, &f.Rules, err
 }
 
 // textFile is a file that is kept as a text.

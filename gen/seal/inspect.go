@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"io"
+	"strings"
 
 	"gridferry/gen/family"
 )
@@ -79,4 +80,23 @@ func splitLine(data []byte, atEOF bool) (int, []byte, error) {
 		return end + 1, data[:end], nil
 	}
 	return 0, nil, nil // the next byte tells whether a line feed belongs to it
+}
+
+// Strip is a program without its seal, which tells where the program comes from
+// and is no part of what it says.
+func Strip(text string, rules *family.Rules) string {
+	in, err := Inspect(strings.NewReader(text), rules)
+	if err != nil || in.State == None {
+		return text
+	}
+	var b strings.Builder
+	rest := []byte(text)
+	for number := 1; len(rest) > 0; number++ {
+		end, _, _ := splitLine(rest, true)
+		if number < in.First || number > in.Last {
+			b.Write(rest[:end])
+		}
+		rest = rest[end:]
+	}
+	return b.String()
 }

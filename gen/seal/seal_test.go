@@ -173,6 +173,18 @@ func TestASealInPiecesIsNone(t *testing.T) {
 	}
 }
 
+func TestStrip(t *testing.T) {
+	for name, rules := range forms {
+		body, end := "one"+rules.LineEnd+rules.LineEnd, "two"+rules.LineEnd
+		if got := Strip(sealed(t, rules, body, end), rules); got != body+end {
+			t.Errorf("%s: %q is left of %q", name, got, body+end)
+		}
+		if got := Strip(body, rules); got != body {
+			t.Errorf("%s: %q is left of %q, which has no seal", name, got, body)
+		}
+	}
+}
+
 func TestCapitals(t *testing.T) {
 	rules := forms["brackets"]
 	if in := inspect(t, rules, strings.ToUpper(sealed(t, rules, "ONE\n", "TWO\n"))); in.State != Whole || in.Seal.Plan != stamp.Plan {

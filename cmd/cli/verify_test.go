@@ -1,0 +1,126 @@
+package cli_test
+
+import (
+	"encoding/json"
+	"os"
+	"strings"
+	"testing"
+)
+
+// written is the starter plan and one of its programs.
+func written(t *testing.T, family string) (plan, name string) {
+	t.Helper()
+	plan = starter(t)
+	if r := gridferry("", "write", plan, "--family", family); r.status != 0 {
+		t.Fatal(r.err)
+	}
+	return plan, program(t)
+}
+
+func TestVerify(t *testing.T) {
+	plan, name := written(t, "iso6983")
+	text := read(t, name)
+	for _, c := range []struct {
+		what, program string
+		status        int
+		want          []string
+	}{
+		{"untouched", text, 0, []string{"<stdin>: untouched since Gridferry", "the same: all "}},
+		{"other line ends", strings.ReplaceAll(text, "\n", "\r\n"), 0, []string{"untouched", "the same"}},
+		{"a remark", strings.Replace(text, "M2", "M2 (done)", 1), 0, []string{"changed by hand", "the same"}},
+		{"a digit", strings.Replace(text, "X330.000", "X331.000", 1), 1,
+			[]string{"changed by hand", "move 2 (travel to clear, plan line ", "x is 331.0000 mm instead of 330.0000 mm (+1.0000)", "1 changed"}},
+		{"a clamp", strings.Replace(text, " M10\n", " M11\n", 1), 1, []string{"1 missing", "1 too many"}},
+		{"a mode", strings.Replace(text, "G90", "G91", 1), 1, []string{"program: G91", "plan:    G90", "1 line beside the moves"}},
+		{"no seal", dropSeal(text), 0, []string{"no seal: ", "the same"}},
+		{"nothing", "", 1, []string{"missing"}},
+	} {
+		r := gridferry(c.program, "verify", "-", "--plan", plan, "--family", "iso6983")
+		if r.status != c.status {
+			t.Errorf("%s: status %d, wanted %d: %s%s", c.what, r.status, c.status, r.out, r.err)
+		}
+		for _, want := range c.want {
+			if !strings.Contains(r.out, want) {
+				t.Errorf("%s: no %q in\n%s", c.what, want, r.out)
+			}
+		}
+	}
+}
+
+func dropSeal(text string) string {
+	var lines []string
+	for _, line := range strings.SplitAfter(text, "\n") {
+		if !strings.HasPrefix(line, "(seal ") {
+			lines = append(lines, line)
+		}
+	}
+	return strings.Join(lines, "")
+}
+
+func TestVerifyKnowsSettings(t *testing.T) {
+	plan, name := written(t, "starter")
+	if r := gridferry("", "verify", name, "--plan", plan, "--family", "starter", "--set", "motion.speed.near=45"); r.status != 1 ||
+		!strings.Contains(r.out, "speed is 50.0000 mm/s instead of 45.0000 mm/s (+5.0000)") || !strings.Contains(r.out, "a setting has changed") {
+		t.Errorf("%+v", r)
+	}
+}
+
+func TestVerifyAsJSON(t *testing.T) {
+	plan, name := written(t, "st")
+	changed := strings.Replace(read(t, name), "330.000", "331.000", 1)
+	r := gridferry(changed, "verify", "-", "--plan", plan, "--family", "st", "--format", "json")
+	var got struct {
+		Same    bool
+		Changed int
+		Files   []struct {
+			File, Seal string
+			PlanSame   bool `json:"plan_same"`
+		}
+		Differences []struct {
+			What   string
+			Move   int
+			Fields []struct {
+				Field, Unit   string
+				Plan, Program float64
+			}
+		}
+	}
+	if err := json.Unmarshal([]byte(r.out), &got); err != nil || r.status != 1 {
+		t.Fatalf("%v, %+v", err, r)
+	}
+	if got.Same || got.Changed != 1 || len(got.Differences) != 1 || got.Files[0].Seal != "changed" || !got.Files[0].PlanSame {
+		t.Fatalf("%+v", got)
+	}
+	if d := got.Differences[0]; d.What != "changed" || d.Move == 0 || len(d.Fields) != 1 || d.Fields[0].Field != "x" || d.Fields[0].Program-d.Fields[0].Plan != 1 {
+		t.Errorf("%+v", d)
+	}
+}
+
+func TestVerifyMisuse(t *testing.T) {
+	plan, name := written(t, "starter")
+	if r := gridferry("", "families", "copy", "starter", "mine"); r.status != 0 {
+		t.Fatal(r.err)
+	}
+	rules := read(t, "mine/family.yaml")
+	if err := os.WriteFile("mine/family.yaml", []byte(rules[:strings.Index(rules, "reads:")]), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	for want, args := range map[string][]string{
+		"does not say how its lines read": {"verify", name, "--plan", plan, "--family", "./mine"},
+		"no such file":                    {"verify", "nothing.nc", "--plan", plan, "--family", "starter"},
+		"is no plain file":                {"verify", ".", "--plan", plan, "--family", "starter"},
+		"required flag":                   {"verify", name, "--family", "starter"},
+		"requires at least 1 arg":         {"verify", "--plan", plan, "--family", "starter"},
+		"wanted one of text, json":        {"verify", name, "--plan", plan, "--family", "starter", "--format", "xml"},
+	} {
+		if r := gridferry("", args...); r.status != 2 || !strings.Contains(r.err, want) {
+			t.Errorf("%v: wanted status 2 and %q, got %+v", args, want, r)
+		}
+	}
+	if r := gridferry("", "verify", name, "--plan", plan, "--family", "starter", "--set", "transfers.1.from=nowhere"); r.status != 1 || r.out != "" {
+		t.Errorf("a plan that does not resolve: %+v", r)
+	}
+	if r := gridferry("", "write", plan, "--family", "./mine", "-o", "-"); r.status != 0 || !strings.Contains(r.err, "warning: the family does not say how its lines read") {
+		t.Errorf("writing without reading back: %+v", r)
+	}
+}
