@@ -1,0 +1,202 @@
+package proveout_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/gen/proveout"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+var frames = []move.Frame{{Number: 1, Name: "base"}, {Number: 2, Name: "side", Base: move.Point{Vec: geom.Vec{X: 100}, RPY: geom.RPY{Roll: 90}}}}
+var tools = []move.Tool{{Number: 1, Name: "jaw", Mass: 0.5}}
+
+// oneTransfer is a transfer in a frame that lies on its side: its +Z is the base's -Y.
+var oneTransfer = []move.Move{
+	{Kind: move.Select, FrameNumber: 2, ToolNumber: 1, Load: 0.5},
+	{Kind: move.Travel, FrameNumber: 2, ToolNumber: 1, Load: 0.5, Speed: 600, Target: move.Target{Waypoint: "clear"}, Base: move.Point{Vec: geom.Vec{X: 1, Y: 2, Z: 3}}},
+	{Kind: move.Release, Role: move.OpenFirst, Signal: 1},
+	{Kind: move.Dwell, Role: move.OpenSettle, Seconds: 0.3},
+	{Kind: move.Travel, FrameNumber: 2, ToolNumber: 1, Load: 0.5, Speed: 600, Target: move.Target{Grid: "tray", Approach: true}, At: move.Point{Vec: geom.Vec{Z: 60}}, Base: move.Point{Vec: geom.Vec{X: 100, Y: -60}}},
+	{Kind: move.Straight, FrameNumber: 2, ToolNumber: 1, Load: 0.5, Speed: 60, Target: move.Target{Grid: "tray"}, Base: move.Point{Vec: geom.Vec{X: 100}}},
+	{Kind: move.Grip, Role: move.TakeHold, Signal: 1, Level: true, Target: move.Target{Grid: "tray"}},
+	{Kind: move.Dwell, Role: move.HoldSettle, Seconds: 0.4},
+	{Kind: move.Select, FrameNumber: 2, ToolNumber: 1, Load: 0.7},
+	{Kind: move.Straight, FrameNumber: 2, ToolNumber: 1, Load: 0.7, Speed: 60, Target: move.Target{Grid: "tray", Approach: true}, At: move.Point{Vec: geom.Vec{Z: 60}}, Base: move.Point{Vec: geom.Vec{X: 100, Y: -60}}},
+	{Kind: move.Set, Role: move.Asked, Signal: 3, Level: true},
+	{Kind: move.Await, Role: move.Asked, Signal: 4, Level: true, Seconds: 5},
+	{Kind: move.Dwell, Role: move.Asked, Seconds: 2},
+	{Kind: move.Note, Role: move.Asked, Text: "look"},
+}
+
+func run(o proveout.Options) []move.Move {
+	return slices.Collect(proveout.Moves(slices.Values(oneTransfer), o, frames, tools))
+}
+
+func kinds(moves []move.Move) string {
+	var words []string
+	for _, m := range moves {
+		words = append(words, m.Kind.String())
+	}
+	return strings.Join(words, " ")
+}
+
+func TestWhatIsLeftOut(t *testing.T) {
+	tests := []struct {
+		o    proveout.Options
+		want string
+	}{
+		{proveout.Options{Speed: 250, Lift: 50}, "select travel travel straight straight dwell note"},
+		{proveout.Options{Speed: 250, Lift: 50, Steps: true}, "select travel travel straight straight set await dwell note"},
+		{proveout.Options{Speed: 250, Lift: 50, Grips: true}, "select travel release dwell travel straight grip dwell straight dwell note"},
+		{proveout.Options{Speed: 250, Grips: true, Steps: true}, "select travel release dwell travel straight grip dwell select straight set await dwell note"},
+	}
+	for _, tt := range tests {
+		moves := run(tt.o)
+		if got := kinds(moves); got != tt.want {
+			t.Errorf("%+v: %s, wanted %s", tt.o, got, tt.want)
+		}
+		for i, m := range moves {
+			if m.N != i+1 {
+				t.Errorf("%+v: move %d is numbered %d", tt.o, i+1, m.N)
+			}
+		}
+	}
+}
+
+// TestAir: a jaw that closes above its slot takes nothing, so that no rule about
+// slots has anything to say, and the flange carries the tool alone.
+func TestAir(t *testing.T) {
+	for _, m := range run(proveout.Options{Speed: 250, Lift: 50, Grips: true}) {
+		switch {
+		case m.Kind == move.Grip && !m.Target.IsZero():
+			t.Errorf("the jaw closes on %q", m.Target)
+		case (m.Kind.IsMotion() || m.Kind == move.Select) && m.Load != 0.5:
+			t.Errorf("%s carries %g kg", m.Kind, m.Load)
+		}
+	}
+	loads := 0
+	for _, m := range run(proveout.Options{Speed: 250, Grips: true}) {
+		if m.Kind == move.Grip && m.Target.Grid != "tray" {
+			t.Error("at its slot the jaw closes on nothing")
+		}
+		if m.Load == 0.7 {
+			loads++
+		}
+	}
+	if loads != 2 {
+		t.Errorf("the part hangs on the flange in %d moves, wanted 2", loads)
+	}
+}
+
+func TestSlowAndLifted(t *testing.T) {
+	for _, m := range run(proveout.Options{Speed: 40, Lift: 50}) {
+		if !m.Kind.IsMotion() {
+			continue
+		}
+		if m.Speed != 40 {
+			t.Errorf("%s goes at %g mm/s", m.Target, m.Speed)
+		}
+		switch {
+		case m.Target.Waypoint != "" && (m.Base.Vec != geom.Vec{X: 1, Y: 2, Z: 3}):
+			t.Errorf("the waypoint moved to %v", m.Base.Vec)
+		case m.Target.Approach && (m.At.Z != 110 || m.Base.Dist(geom.Vec{X: 100, Y: -110}) > 1e-9):
+			t.Errorf("%s is at %v in the frame, %v in the base", m.Target, m.At.Vec, m.Base.Vec)
+		case m.Target.Grid != "" && !m.Target.Approach && (m.At.Z != 50 || m.Base.Dist(geom.Vec{X: 100, Y: -50}) > 1e-9):
+			t.Errorf("%s is at %v in the frame, %v in the base", m.Target, m.At.Vec, m.Base.Vec)
+		}
+	}
+	for _, m := range run(proveout.Options{Speed: 250, Lift: 1}) {
+		if m.Kind == move.Straight && m.Speed != 60 {
+			t.Errorf("a slow move became %g mm/s fast", m.Speed)
+		}
+	}
+}
+
+func TestLinesEarlyEnd(t *testing.T) {
+	if got := kinds(slices.Collect(proveout.Lines(slices.Values(oneTransfer)))); strings.Contains(got, "travel") || strings.Count(got, "straight") != 4 {
+		t.Error(got)
+	}
+	seen := 0
+	for range proveout.Lines(proveout.Moves(slices.Values(oneTransfer), proveout.Options{Speed: 9}, frames, tools)) {
+		if seen++; seen == 2 {
+			break
+		}
+	}
+	if seen != 2 {
+		t.Error("the list does not end when nobody wants more")
+	}
+}
+
+const stacks = `format: gridferry plan 1
+cell:
+  format: gridferry cell 1
+  name: bench
+  tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: 0.5, grip: {output: 1, level: on}, release: {output: 1, level: off}}}
+parts:
+  block: {mass: 0.2, size: [20, 20, 30]}
+grids:
+  flat: {frame: base, rows: 1, columns: 2, pitch: [40, 40], first: [200, 0, 20], part: block, filled: all}
+  pile: {frame: base, rows: 1, columns: 1, layers: 3, layer_pitch: 30, first: [200, 200, 20]}
+motion: {tool: jaw, approach: 150, speed: {travel: 300, near: 60}}
+transfers:
+  - {from: flat, to: pile}
+`
+
+// TestWarn: held in the middle, a block of 30 mm stands 15 mm above the tool centre
+// point; in the pile two more layers of 30 mm stand on the lowest.
+func TestWarn(t *testing.T) {
+	var list diag.List
+	l := layout.Resolve(plan.Read(plan.Source{File: "p", Data: []byte(stacks), Dir: "."}, nil, &list, new(diag.Sources)), layout.Options{}, &list)
+	if list.HasErrors() {
+		t.Fatal(list.Sorted())
+	}
+	tests := []struct {
+		o    proveout.Options
+		want []string
+	}{
+		{proveout.Options{Lift: 76}, nil},
+		{proveout.Options{Lift: 75}, nil},
+		{proveout.Options{Lift: 74}, []string{`1.0 mm below the top of parts that stand in "pile"`}},
+		{proveout.Options{Lift: 10}, []string{`5.0 mm below the top of parts that stand in "flat"`, `65.0 mm below the top of parts that stand in "pile"`}},
+		{proveout.Options{Grips: true}, nil},
+	}
+	for _, tt := range tests {
+		var found diag.List
+		proveout.Warn(l, tt.o, &found)
+		var got []string
+		for _, f := range found.Sorted() {
+			got = append(got, f.Message)
+		}
+		if len(got) != len(tt.want) {
+			t.Errorf("%+v: %q, wanted %q", tt.o, got, tt.want)
+			continue
+		}
+		for i := range got {
+			if !strings.Contains(got[i], tt.want[i]) {
+				t.Errorf("%+v: %q, wanted %q", tt.o, got[i], tt.want[i])
+			}
+		}
+	}
+}
+
+func TestNotice(t *testing.T) {
+	for _, tt := range []struct {
+		o    proveout.Options
+		want []string
+	}{
+		{proveout.Options{Speed: 250, Lift: 50}, []string{"PROVE-OUT: at most 250 mm/s", "lifted by 50 mm", "gripper is left alone", "no other output", "Take every part out"}},
+		{proveout.Options{Speed: 12.5, Grips: true, Steps: true}, []string{"at most 12.5 mm/s", "NOT lifted", "the gripper works", "outputs are set", "It carries parts"}},
+	} {
+		for _, want := range tt.want {
+			if got := tt.o.Notice(); !strings.Contains(got, want) {
+				t.Errorf("%q is missing in %q", want, got)
+			}
+		}
+	}
+}
