@@ -1,0 +1,114 @@
+package sheet
+
+import (
+	"fmt"
+
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+)
+
+// checks is who checks what before the first run. Who they are is for the shop
+// to say; the three stand for what a person has to answer for.
+func (j *Job) checks(s *survey) []checkGroup {
+	n := 0
+	group := func(who, means string, items []item) checkGroup {
+		for i := range items {
+			n++
+			items[i].N = n
+		}
+		return checkGroup{who, means, items}
+	}
+	return []checkGroup{
+		group("Safety", "who answers for the risk assessment and the guarding", j.safetyChecks()),
+		group("Setter", "who sets up the arm and its controller", j.setterChecks(s)),
+		group("Operator", "who loads the grids and starts the run", j.operatorChecks(s)),
+	}
+}
+
+func (j *Job) safetyChecks() []item {
+	return []item{
+		{What: "The risk assessment covers this arm with this tool, these parts and this job."},
+		{What: "Guards and interlocks are in place and were tried today."},
+		{What: "The emergency stop was tried today; it can be reached from where the first run is watched."},
+		{What: "Everybody who takes part has the licence and the instruction that local rules ask for."},
+	}
+}
+
+func (j *Job) setterChecks(s *survey) []item {
+	tool := j.Layout.Motion.Tool
+	items := []item{
+		{What: "The program in the controller was written from this plan: the seal at its end names the digest that stands at the foot of this sheet, or “gridferry verify” finds it the same.", Want: grouped(j.Digest[:min(len(j.Digest), 8)]) + " …"},
+		{What: "Tool on the flange, and its mass in the controller", Want: tool.Name + ", " + kg(tool.Mass)},
+		{What: "Its centre of gravity in the controller, mm on the flange", Want: gravity(tool)},
+		{What: "Its centre point in the controller, mm on the flange; turned about the tip by hand, the tip stays where it is", Want: place(tool.TCP.T)},
+		{What: "The load changes with the part: tool and part together", Want: kg(s.heaviest)},
+	}
+	items = append(items, j.frameChecks(s)...)
+	items = append(items, signalChecks(tool)...)
+	if n := len(j.otherSignals()); n > 0 {
+		items = append(items, item{What: "Every other output and input does what section 7 says, tried one by one", Want: many(n, "row")})
+	}
+	if len(j.Layout.Boxes) > 0 {
+		items = append(items, item{What: "What is in the way stands where the picture hatches it", Want: many(len(j.Layout.Boxes), "keep-out box")})
+	}
+	return append(items,
+		item{What: "First run without parts, at manual reduced speed, step by step, a hand on the emergency stop; every slot is met from straight above", Want: fmt.Sprintf("%d mm/s or less", manualSpeed)},
+		item{What: "First run with one part: it is held, lifted clear, and stands in its slot without a push"},
+	)
+}
+
+func gravity(t *layout.Tool) string {
+	if t.CentreOfGravity == (geom.Vec{}) {
+		return "not in the cell: find out"
+	}
+	return place(t.CentreOfGravity)
+}
+
+// mostFrameChecks keeps the list short; the table of frames has them all.
+const mostFrameChecks = 6
+
+func (j *Job) frameChecks(s *survey) []item {
+	var items []item
+	more := 0
+	for _, f := range j.Layout.Frames {
+		switch {
+		case f.Parent == nil || !s.usesFrame(f):
+		case len(items) == mostFrameChecks:
+			more++
+		default:
+			items = append(items, item{What: fmt.Sprintf("Frame %s in the controller, mm in the base; its points were touched again and agree", f.Name), Want: place(f.Base.T)})
+		}
+	}
+	if more > 0 {
+		items = append(items, item{What: "The same for the other frames of section 6", Want: many(more, "frame")})
+	}
+	return items
+}
+
+func signalChecks(t *layout.Tool) []item {
+	return []item{
+		{What: "Switched by hand, the jaw takes hold", Want: fmt.Sprintf("output %d %s", t.Grip.Output, level(t.Grip.Level))},
+		{What: "Switched by hand, the jaw lets go", Want: fmt.Sprintf("output %d %s", t.Release.Output, level(t.Release.Level))},
+	}
+}
+
+func (j *Job) operatorChecks(s *survey) []item {
+	var items []item
+	for _, g := range j.Slots.Grids {
+		if !s.grids[g.Name] {
+			continue
+		}
+		if len(items) == mostGrids {
+			items = append(items, item{What: "The other grids stand in their places, filled as the plan says"})
+			break
+		}
+		items = append(items, item{What: fmt.Sprintf("Grid %s stands fast in its place, A1 where the picture shows it, and is filled as section 8 draws it", g.Name), Want: holding(g, g.Before)})
+	}
+	for _, text := range stepWords(j.Layout.Begin) {
+		items = append(items, item{What: "The plan begins with: " + text})
+	}
+	return append(items,
+		item{What: "Nothing else lies in the cell: no tools, cables, lids, hands."},
+		item{What: "After the first run: every part stands where section 8 draws it."},
+	)
+}

@@ -1,0 +1,83 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"gridferry/gen/geom"
+)
+
+// fixed is a number with so many decimals, never "-0".
+func fixed(x float64, decimals int) string {
+	s := strconv.FormatFloat(x, 'f', decimals, 64)
+	if strings.Trim(s, "-0.") == "" {
+		s = strings.TrimPrefix(s, "-")
+	}
+	return strings.Replace(s, "-", "−", 1)
+}
+
+// short is a number without needless noughts.
+func short(x float64, decimals int) string {
+	s := fixed(x, decimals)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
+// place is a point to a hundredth of a millimetre, which is finer than a touch.
+func place(v geom.Vec) string {
+	return fixed(v.X, 2) + ", " + fixed(v.Y, 2) + ", " + fixed(v.Z, 2)
+}
+
+func turn(a geom.RPY) string {
+	return short(a.Roll, 3) + ", " + short(a.Pitch, 3) + ", " + short(a.Yaw, 3)
+}
+
+func kg(x float64) string { return short(x, 3) + " kg" }
+func mm(x float64) string { return short(x, 3) + " mm" }
+
+// many is a count with its noun.
+func many(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	if strings.HasSuffix(noun, "y") {
+		return strconv.Itoa(n) + " " + strings.TrimSuffix(noun, "y") + "ies"
+	}
+	return strconv.Itoa(n) + " " + noun + "s"
+}
+
+func level(on bool) string {
+	if on {
+		return "on"
+	}
+	return "off"
+}
+
+// joined joins words as a sentence does; of many it names the first few.
+func joined(words []string, most int) string {
+	n := len(words)
+	switch {
+	case n == 0:
+		return ""
+	case n == 1:
+		return words[0]
+	case n > most:
+		return strings.Join(words[:most], ", ") + fmt.Sprintf(" and %d more", n-most)
+	}
+	return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+}
+
+// num is a figure for the player: a micrometre is more than a screen shows.
+type num float64
+
+// MarshalJSON writes the figure to three decimals at most.
+func (n num) MarshalJSON() ([]byte, error) {
+	x := math.Round(float64(n)*1000) / 1000
+	return strconv.AppendFloat(nil, x+0, 'f', -1, 64), nil
+}
+
+func nums(v geom.Vec) [3]num { return [3]num{num(v.X), num(v.Y), num(v.Z)} }

@@ -1,0 +1,241 @@
+package sheet
+
+import (
+	"fmt"
+	"html"
+	"html/template"
+	"math"
+	"strconv"
+	"strings"
+
+	"gridferry/gen/check"
+	"gridferry/gen/layout"
+	"gridferry/gen/slot"
+)
+
+// gridMap is one grid before the first move and after the last one.
+type gridMap struct {
+	Name, Size    string
+	Before, After string // in words
+	Layers        []layerMap
+	Notes         []string
+}
+
+// layerMap is one layer drawn twice.
+type layerMap struct {
+	Title         string
+	Before, After template.HTML
+}
+
+// What maps may take up: mm on paper, and fields in all of them together.
+const (
+	mapWide   = 82.0
+	mapTall   = 105.0
+	widest    = 7.0 // a field
+	narrowest = 1.2
+	mostCells = 16000
+	mostTiers = 6 // layers of one grid
+)
+
+func (j *Job) maps() []gridMap {
+	grids := j.Slots.Grids[:min(len(j.Slots.Grids), mostGrids)]
+	drawn := 0
+	for _, g := range grids {
+		drawn += 2 * min(g.Layers, mostTiers)
+	}
+	var all []gridMap
+	for _, g := range grids {
+		all = append(all, mapOf(g, max(100, mostCells/drawn)))
+	}
+	return all
+}
+
+func mapOf(g *check.GridSlots, cells int) gridMap {
+	m := gridMap{Name: g.Name, Size: fmt.Sprintf("%s, %s", many(g.Rows, "row"), many(g.Columns, "column"))}
+	if g.Layered() {
+		m.Size += ", " + many(g.Layers, "layer")
+	}
+	m.Size += ", frame " + g.Frame.Name
+	m.Before, m.After = holding(g, g.Before), holding(g, g.After)
+	c := newChart(g, cells)
+	for layer := range min(g.Layers, mostTiers) {
+		l := layerMap{Before: c.draw(layer, "before", g.Before, g.First), After: c.draw(layer, "after", g.After, g.Last)}
+		if g.Layered() {
+			l.Title = fmt.Sprintf("Layer %d", layer+1)
+		}
+		m.Layers = append(m.Layers, l)
+	}
+	if c.block > 1 {
+		m.Notes = append(m.Notes, fmt.Sprintf("Each field stands for up to %d × %d slots.", c.block, c.block))
+	}
+	if g.Layers > mostTiers {
+		m.Notes = append(m.Notes, fmt.Sprintf("Layers %d to %d are not drawn.", mostTiers+1, g.Layers))
+	}
+	return m
+}
+
+// holding is which slots hold a part, in words that can be checked slot by slot.
+func holding(g *check.GridSlots, full layout.Slots) string {
+	there, holds := 0, 0
+	for i := range g.Size() {
+		if g.Missing.Has(i) {
+			continue
+		}
+		there++
+		if full.Has(i) {
+			holds++
+		}
+	}
+	switch holds {
+	case 0:
+		return fmt.Sprintf("all %d free", there)
+	case there:
+		return fmt.Sprintf("a part in all %d", there)
+	}
+	return fmt.Sprintf("a part in %d of %d: %s", holds, there, joined(runs(g, full), 14))
+}
+
+// runs are the filled slots, row by row, as ranges. A missing slot ends none.
+func runs(g *check.GridSlots, full layout.Slots) []string {
+	var out []string
+	first, last := -1, -1
+	end := func() {
+		if first < 0 {
+			return
+		}
+		text := g.Label(g.Slot(first))
+		if last > first {
+			text += ":" + g.Label(g.Slot(last))
+		}
+		out, first = append(out, text), -1
+	}
+	for i := range g.Size() {
+		if i%g.Columns == 0 {
+			end()
+		}
+		switch {
+		case full.Has(i):
+			if first < 0 {
+				first = i
+			}
+			last = i
+		case !g.Missing.Has(i):
+			end()
+		}
+	}
+	end()
+	return out
+}
+
+// chart draws the layers of one grid as fields, A1 at the upper left.
+type chart struct {
+	g          *check.GridSlots
+	block      int     // slots a side of one field
+	rows, cols int     // fields
+	cell       float64 // mm
+	left, top  float64 // room for letters and numbers
+}
+
+func newChart(g *check.GridSlots, cells int) *chart {
+	c := &chart{g: g, block: 1, top: 4}
+	for ; ; c.block++ {
+		c.rows, c.cols = (g.Rows+c.block-1)/c.block, (g.Columns+c.block-1)/c.block
+		c.cell = min(widest, mapWide/float64(c.cols), mapTall/float64(c.rows))
+		if c.cell >= narrowest && c.rows*c.cols <= cells {
+			break
+		}
+	}
+	c.left = 2 + 1.9*float64(len(slot.Letters(g.Rows-1)))
+	return c
+}
+
+// draw is one layer as an SVG picture; numbers, if there are any, are transfers.
+func (c *chart) draw(layer int, when string, full layout.Slots, numbers []int32) template.HTML {
+	var b strings.Builder
+	w, h := c.left+float64(float64(c.cols)*c.cell)+0.5, c.top+float64(float64(c.rows)*c.cell)+0.5
+	fmt.Fprintf(&b, `<svg class="map" role="img" aria-label="%s %s: %s" width="%smm" height="%smm" viewBox="0 0 %s %s">`,
+		html.EscapeString(c.g.Name), when, html.EscapeString(holding(c.g, full)), dim(w), dim(h), dim(w), dim(h))
+	c.edges(&b)
+	c.fields(&b, layer, full)
+	if c.block == 1 && c.cell >= 6 && numbers != nil {
+		c.numbers(&b, layer, numbers)
+	}
+	b.WriteString("</svg>")
+	return template.HTML(b.String())
+}
+
+func dim(x float64) string { return strconv.FormatFloat(math.Round(x*100)/100, 'f', -1, 64) }
+
+// edges are the row letters and column numbers, as many as can be read.
+func (c *chart) edges(b *strings.Builder) {
+	every := int(math.Ceil((1 + 1.7*float64(len(strconv.Itoa(c.g.Columns)))) / c.cell))
+	for i := 0; i < c.cols; i += every {
+		c.letters(b, "edge", c.left+float64((float64(i)+0.5)*c.cell), 2.9, strconv.Itoa(i*c.block+1))
+	}
+	every = int(math.Ceil(3 / c.cell))
+	for i := 0; i < c.rows; i += every {
+		c.letters(b, "edge", c.left/2, c.top+float64((float64(i)+0.5)*c.cell)+0.9, slot.Letters(i*c.block))
+	}
+}
+
+func (c *chart) letters(b *strings.Builder, class string, x, y float64, text string) {
+	fmt.Fprintf(b, `<text class="%s" x="%s" y="%s">%s</text>`, class, dim(x), dim(y), text)
+}
+
+// fields draws every field: full, free, some of each, or not there.
+func (c *chart) fields(b *strings.Builder, layer int, full layout.Slots) {
+	var paths [4]strings.Builder // free, full, the halves, gone
+	gap := 0.1 * c.cell
+	side := dim(c.cell - 2*gap)
+	for row := range c.rows {
+		for col := range c.cols {
+			x, y := c.left+float64(float64(col)*c.cell)+gap, c.top+float64(float64(row)*c.cell)+gap
+			at := "M" + dim(x) + " " + dim(y)
+			square := at + "h" + side + "v" + side + "h-" + side + "z"
+			switch there, holds := c.count(layer, row, col, full); {
+			case there == 0:
+				paths[3].WriteString(at + "l" + side + " " + side + "m0-" + side + "l-" + side + " " + side)
+			case holds == there:
+				paths[1].WriteString(square)
+			default:
+				paths[0].WriteString(square)
+				if holds > 0 {
+					paths[2].WriteString(at + "h" + side + "l-" + side + " " + side + "z")
+				}
+			}
+		}
+	}
+	for i, class := range []string{"free", "full", "full", "gone"} {
+		if d := paths[i].String(); d != "" {
+			fmt.Fprintf(b, `<path class="%s" stroke-width="%s" d="%s"/>`, class, dim(min(0.3, 0.08*c.cell)), d)
+		}
+	}
+}
+
+// count is how many slots of a field there are and how many hold a part.
+func (c *chart) count(layer, row, col int, full layout.Slots) (there, holds int) {
+	for r := row * c.block; r < min((row+1)*c.block, c.g.Rows); r++ {
+		for k := col * c.block; k < min((col+1)*c.block, c.g.Columns); k++ {
+			i := c.g.Index(slot.Slot{Row: int32(r), Col: int32(k), Layer: int32(layer)})
+			if c.g.Missing.Has(i) {
+				continue
+			}
+			there++
+			if full.Has(i) {
+				holds++
+			}
+		}
+	}
+	return there, holds
+}
+
+func (c *chart) numbers(b *strings.Builder, layer int, numbers []int32) {
+	for row := range c.rows {
+		for col := range c.cols {
+			n := numbers[c.g.Index(slot.Slot{Row: int32(row), Col: int32(col), Layer: int32(layer)})]
+			if n != 0 {
+				c.letters(b, "turn", c.left+float64((float64(col)+0.5)*c.cell), c.top+float64((float64(row)+0.5)*c.cell)+0.8, strconv.Itoa(int(n)))
+			}
+		}
+	}
+}

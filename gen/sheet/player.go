@@ -1,0 +1,381 @@
+package sheet
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"strings"
+
+	"gridferry/gen/explain"
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/gen/slot"
+	"gridferry/plan/diag"
+)
+
+// What the player carries at most. A page that a tablet opens from a stick has to
+// stay small, and nobody steps through more.
+const (
+	mostMoves     = 2000
+	mostLines     = 8000 // of the program
+	mostSlots     = 4000 // of one grid, and twice that in all: as many as the drawing shows one by one
+	mostLineRunes = 200
+)
+
+// bound says how much of the job the player carries.
+type bound struct {
+	Moves, OfMoves, Transfers, OfTransfers int
+	Whole                                  bool
+}
+
+// playerData is what the script reads. Lengths are mm in the base.
+type playerData struct {
+	Moves        []playMove    `json:"moves"`
+	Orientations []orientation `json:"orientations"`
+	Grids        []playGrid    `json:"grids"`
+	Held         *playSlot     `json:"held,omitempty"` // in the jaw before the first move
+	Transfers    int           `json:"transfers"`      // of the whole job
+	OfMoves      int           `json:"ofMoves"`        // likewise
+	Plan         []playFile    `json:"plan"`
+	Family       string        `json:"family"`
+	Program      [][2]any      `json:"program"` // number and text of each line
+}
+
+// playMove is one move. At is there for motions, Slot for grips and releases.
+type playMove struct {
+	Words    string  `json:"words"`
+	Kind     string  `json:"kind"`
+	Transfer int     `json:"transfer"`
+	At       []num   `json:"at,omitempty"`
+	Turn     int     `json:"turn,omitempty"` // in Orientations
+	Slot     *[2]int `json:"slot,omitempty"` // grid, index
+	Load     num     `json:"load,omitempty"` // told by a select
+	Place    [2]int  `json:"place"`          // file, line of the plan
+	Lines    *[2]int `json:"lines,omitempty"`
+}
+
+// orientation is how the tool is turned: the way from its tip to the flange, and
+// its heading about the base's Z, degrees.
+type orientation struct {
+	Flange  [3]num `json:"flange"`
+	Heading num    `json:"heading"`
+}
+
+// playGrid is where the slots of a grid are: the outermost ones, between which
+// all others lie evenly, and what a part looks like from its slot.
+type playGrid struct {
+	Name    string    `json:"name"`
+	Part    string    `json:"part"`
+	Size    [3]int    `json:"size"`    // rows, columns, layers
+	Corners [8][3]num `json:"corners"` // bit 0 of the index tells the column, bit 1 the row, bit 2 the layer
+	Stagger [3]num    `json:"stagger"` // of rows B, D, …
+	Solid   [][3]num  `json:"solid"`   // corners of a part, from its slot
+	Full    []int     `json:"full"`
+	Missing []int     `json:"missing"`
+	Only    []int     `json:"only,omitempty"` // the slots to show, where there are too many for all
+}
+
+type playSlot struct {
+	Grid int `json:"grid"`
+	Slot int `json:"slot"`
+}
+
+// playFile is a file of the plan, as far as moves rest on it.
+type playFile struct {
+	Name  string   `json:"name"`
+	Lines [][2]any `json:"lines"`
+}
+
+// player is the data for the script as JSON that is safe inside a script
+// element: encoding/json escapes "<", ">", "&" and the line ends of Unicode.
+func (j *Job) player() (string, bound, error) {
+	b := &builder{job: j, grids: map[string]int{}, turns: map[geom.RPY]int{}, files: map[string]int{}, used: map[string]map[int]bool{}}
+	b.gather()
+	if err := b.program(); err != nil {
+		return "", bound{}, err
+	}
+	b.layOut()
+	b.plan()
+	text, err := json.Marshal(&b.data)
+	return string(text), b.bound, err
+}
+
+type builder struct {
+	job   *Job
+	data  playerData
+	bound bound
+	grids map[string]int
+	turns map[geom.RPY]int
+	files map[string]int // of the plan
+	used  map[string]map[int]bool
+}
+
+// gather takes the moves of as many whole transfers as there is room for.
+func (b *builder) gather() {
+	b.data.Moves, b.data.Orientations = []playMove{}, []orientation{}
+	for i, g := range b.job.Layout.Grids {
+		b.grids[g.Name] = i
+	}
+	full, last := false, 0
+	for m := range b.job.Moves {
+		b.bound.OfMoves++
+		b.bound.OfTransfers = max(b.bound.OfTransfers, m.Transfer)
+		if full {
+			continue
+		}
+		if len(b.data.Moves) >= mostMoves && m.Transfer != last || len(b.data.Moves) >= 2*mostMoves {
+			full = true
+			continue
+		}
+		last = m.Transfer
+		b.data.Moves = append(b.data.Moves, b.move(&m))
+		b.bound.Transfers = max(b.bound.Transfers, m.Transfer)
+	}
+	b.bound.Moves, b.bound.Whole = len(b.data.Moves), !full
+	b.data.Transfers, b.data.OfMoves = b.bound.OfTransfers, b.bound.OfMoves
+}
+
+func (b *builder) move(m *move.Move) playMove {
+	p := playMove{Kind: m.Kind.String(), Transfer: m.Transfer, Words: words(m), Place: [2]int{b.file(m.Place), m.Place.Line}}
+	switch {
+	case m.Kind.IsMotion():
+		at := nums(m.Base.Vec)
+		p.At, p.Turn = at[:], b.turn(m.Base.RPY)
+	case m.Kind == move.Select:
+		p.Load = num(m.Load)
+	case m.Target.Grid != "" && (m.Kind == move.Grip || m.Kind == move.Release):
+		g := b.grids[m.Target.Grid]
+		p.Slot = &[2]int{g, b.job.Layout.Grids[g].Index(m.Target.Slot)}
+	}
+	return p
+}
+
+// words is a move in words that can be read aloud.
+func words(m *move.Move) string {
+	switch m.Kind {
+	case move.Travel, move.Straight:
+		return fmt.Sprintf("%s to %s, %s mm/s", m.Kind, m.Target, short(m.Speed, 1))
+	case move.Grip, move.Release:
+		text := m.Kind.String()
+		if m.Target.Grid != "" {
+			text += " at " + m.Target.String()
+		}
+		return text + fmt.Sprintf(", output %d %s", m.Signal, level(m.Level))
+	case move.Note:
+		return "note: " + cut(strings.Join(strings.Fields(m.Text), " "))
+	default:
+		return m.Kind.String() + ": " + m.Describe()
+	}
+}
+
+// turn numbers the ways in which the tool is turned; a plan has few.
+func (b *builder) turn(a geom.RPY) int {
+	if i, known := b.turns[a]; known {
+		return i
+	}
+	r := a.Rot()
+	x := r.Column(0)
+	back := b.job.Layout.Motion.Tool.TCP.Inverse().T
+	i := len(b.data.Orientations)
+	b.data.Orientations = append(b.data.Orientations, orientation{nums(r.Apply(back)), num(geom.Atan2(x.Y, x.X))})
+	b.turns[a] = i
+	return i
+}
+
+func (b *builder) file(at diag.Place) int {
+	i, known := b.files[at.File]
+	if !known {
+		i = len(b.data.Plan)
+		b.files[at.File] = i
+		b.data.Plan = append(b.data.Plan, playFile{Name: at.File})
+		b.used[at.File] = map[int]bool{}
+	}
+	b.used[at.File][at.Line] = true
+	return i
+}
+
+// program takes the program's lines of the moves that the player carries.
+func (b *builder) program() error {
+	b.data.Family, b.data.Program = b.job.Family, [][2]any{}
+	return explain.Join(b.job.Program, func(m move.Move, own []explain.Line) {
+		carried := m.N > 0 && m.N <= len(b.data.Moves)
+		heading := m.N == 0 && m.Transfer > 0 && m.Transfer <= b.bound.Transfers
+		if !carried && !heading || len(own) == 0 || len(b.data.Program)+len(own) > mostLines {
+			return
+		}
+		if carried {
+			b.data.Moves[m.N-1].Lines = &[2]int{own[0].N, own[len(own)-1].N}
+		}
+		for _, l := range own {
+			b.data.Program = append(b.data.Program, [2]any{l.N, cut(l.Text)})
+		}
+	})
+}
+
+// cut bounds a text, so that one long line does not make a heavy page.
+func cut(text string) string {
+	if runes := []rune(text); len(runes) > mostLineRunes {
+		return string(runes[:mostLineRunes]) + "…"
+	}
+	return text
+}
+
+// plan takes the lines of the plan that moves rest on, with their neighbours.
+func (b *builder) plan() {
+	const around = 2
+	for i := range b.data.Plan {
+		f := &b.data.Plan[i]
+		last := 0
+		for line := range b.used[f.Name] {
+			last = max(last, line)
+		}
+		for n := 1; n <= last+around; n++ {
+			near := false
+			for k := n - around; k <= n+around; k++ {
+				near = near || b.used[f.Name][k]
+			}
+			if text, ok := b.job.Sources.Line(f.Name, n); ok && near {
+				f.Lines = append(f.Lines, [2]any{n, cut(text)})
+			}
+		}
+	}
+}
+
+// layOut tells where the slots are.
+func (b *builder) layOut() {
+	left := 2 * mostSlots
+	b.data.Grids = []playGrid{}
+	for i, g := range b.job.Layout.Grids {
+		p := b.grid(g)
+		if g.Size() > mostSlots || g.Size() > left {
+			p.Only = b.touched(i)
+			p.Full, p.Missing = among(g.Full, p.Only), []int{}
+		} else {
+			left -= g.Size()
+			p.Full, p.Missing = members(g.Full, g.Size()), members(g.Missing, g.Size())
+		}
+		b.data.Grids = append(b.data.Grids, p)
+	}
+	if h := b.job.Layout.Held; h != nil {
+		b.data.Held = &playSlot{b.grids[h.Grid.Name], h.Grid.Index(h.Slot)}
+	}
+}
+
+// touched is the slots of grid i that the player's moves work on.
+func (b *builder) touched(i int) []int {
+	seen, out := map[int]bool{}, []int{}
+	for _, m := range b.data.Moves {
+		if m.Slot != nil && m.Slot[0] == i && !seen[m.Slot[1]] {
+			seen[m.Slot[1]] = true
+			out = append(out, m.Slot[1])
+		}
+	}
+	return out
+}
+
+func members(s layout.Slots, size int) []int {
+	out := []int{}
+	for i := range size {
+		if s.Has(i) {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+func among(s layout.Slots, these []int) []int {
+	out := []int{}
+	for _, i := range these {
+		if s.Has(i) {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+func (b *builder) grid(g *layout.Grid) playGrid {
+	p := playGrid{Name: g.Name, Size: [3]int{g.Rows, g.Columns, g.Layers}}
+	shift := stagger(g)
+	p.Stagger = nums(g.Frame.Base.R.Apply(shift))
+	last := slot.Slot{Row: int32(g.Rows - 1), Col: int32(g.Columns - 1), Layer: int32(g.Layers - 1)}
+	for i := range p.Corners {
+		var s slot.Slot
+		if i&1 != 0 {
+			s.Col = last.Col
+		}
+		if i&2 != 0 {
+			s.Row = last.Row
+		}
+		if i&4 != 0 {
+			s.Layer = last.Layer
+		}
+		at := g.At(s)
+		if s.Row%2 == 1 {
+			at = at.Sub(shift)
+		}
+		p.Corners[i] = nums(g.Frame.Base.Apply(at))
+	}
+	part := b.partOf(g)
+	p.Part = partName(part)
+	for _, c := range solid(g, part) {
+		p.Solid = append(p.Solid, nums(g.Frame.Base.R.Apply(c)))
+	}
+	return p
+}
+
+// stagger is by how much row B is shifted against row A, beyond its pitch.
+func stagger(g *layout.Grid) geom.Vec {
+	if g.Rows < 2 || g.Source == nil || g.Fit != nil {
+		return geom.Vec{}
+	}
+	return geom.Vec{X: g.Source.Stagger.V}
+}
+
+// partOf is what stands in a grid: what it says, or what is carried there.
+func (b *builder) partOf(g *layout.Grid) *layout.Part {
+	if g.Part != nil {
+		return g.Part
+	}
+	for _, e := range b.job.Layout.Entries {
+		for i := range e.Legs {
+			if e.Legs[i].To.Grid == g && e.Part != nil {
+				return e.Part
+			}
+		}
+	}
+	return g.Holds
+}
+
+// solid is the corners of a part from its slot, in the grid's frame; of a part
+// whose size is not known, those of a flat diamond.
+func solid(g *layout.Grid, part *layout.Part) []geom.Vec {
+	if part == nil || part.Size == (geom.Vec{}) {
+		r := 0.3 * step(g)
+		return []geom.Vec{{X: -r}, {Y: -r}, {X: r}, {Y: r}}
+	}
+	var out []geom.Vec
+	half, bottom := part.Size.Scale(0.5), -part.Grip
+	for _, x := range []float64{-half.X, half.X} {
+		for _, y := range []float64{-half.Y, half.Y} {
+			for _, z := range []float64{bottom, bottom + part.Size.Z} {
+				out = append(out, geom.Vec{X: x, Y: y, Z: z})
+			}
+		}
+	}
+	return out
+}
+
+// step is the least distance between neighbours, mm; a guess for one slot.
+func step(g *layout.Grid) float64 {
+	least := math.Inf(1)
+	for _, next := range []slot.Slot{{Col: 1}, {Row: 1}} {
+		if int(next.Col) < g.Columns && int(next.Row) < g.Rows {
+			least = min(least, g.At(next).Dist(g.At(slot.Slot{})))
+		}
+	}
+	if math.IsInf(least, 1) {
+		return 40
+	}
+	return least
+}

@@ -1,0 +1,350 @@
+
+"use strict";
+// Steps through the moves: where the tool tip is, what the jaw holds, what stands
+// in the slots, and the lines of plan and program that say so. A state is what
+// holds after so many moves; state 0 is before the first one.
+(() => {
+  const byId = (id) => document.getElementById(id);
+  const data = JSON.parse(byId("job-data").textContent);
+  const moves = data.moves;
+  for (const e of document.querySelectorAll(".scripted")) e.hidden = false;
+
+  // ---- what each state holds --------------------------------------------------
+
+  const start = { tip: null, turn: 0, jaw: data.held ? [data.held.grid, data.held.slot] : null, held: 0, load: null };
+  const states = [start];
+  const firstOf = new Map(); // the state before each transfer
+  moves.forEach((m, i) => {
+    const s = { ...states[i] };
+    if (m.at) { s.tip = m.at; s.turn = m.turn || 0; }
+    if (m.kind === "select") s.load = m.load || 0;
+    if (m.kind === "grip" && m.slot) { s.jaw = m.slot; s.held = s.turn; }
+    if (m.kind === "release" && m.slot) s.jaw = null;
+    if (m.transfer && !firstOf.has(m.transfer)) firstOf.set(m.transfer, i);
+    states.push(s);
+  });
+  const ends = new Map(); // the slots that each transfer takes from and puts into
+  for (const m of moves) {
+    if (!m.slot || !m.transfer) continue;
+    const e = ends.get(m.transfer) || {};
+    e[m.kind === "grip" ? "from" : "to"] = m.slot;
+    ends.set(m.transfer, e);
+  }
+
+  // ---- grids ------------------------------------------------------------------
+
+  const plus = (a, b) => [a[0] + b[0], a[1] + b[1], a[2] + b[2]];
+  const between = (a, b, t) => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t, a[2] + (b[2] - a[2]) * t];
+  const share = (i, n) => (n > 1 ? i / (n - 1) : 0);
+
+  // rowColumnLayer takes a slot's index apart, as the layout counts it.
+  function rowColumnLayer(grid, index) {
+    const [rows, columns] = grid.size;
+    return [Math.floor(index / columns) % rows, index % columns, Math.floor(index / (rows * columns))];
+  }
+  function positionOf(grid, index) {
+    const [row, column, layer] = rowColumnLayer(grid, index);
+    const [rows, columns, layers] = grid.size;
+    const c = grid.corners, u = share(column, columns), v = share(row, rows), w = share(layer, layers);
+    const low = between(between(c[0], c[1], u), between(c[2], c[3], u), v);
+    const high = between(between(c[4], c[5], u), between(c[6], c[7], u), v);
+    const at = between(low, high, w);
+    return row % 2 ? plus(at, grid.stagger) : at;
+  }
+  function letters(row) {
+    return (row >= 26 ? letters(Math.floor(row / 26) - 1) : "") + String.fromCharCode(65 + (row % 26));
+  }
+  function labelOf([g, index]) {
+    const grid = data.grids[g], [row, column, layer] = rowColumnLayer(grid, index);
+    return `${grid.name} ${letters(row)}${column + 1}${grid.size[2] > 1 ? `.${layer + 1}` : ""}`;
+  }
+
+  // ---- the two views ----------------------------------------------------------
+
+  const svgSpace = "http://www.w3.org/2000/svg";
+  function element(parent, name, attributes) {
+    const e = document.createElementNS(svgSpace, name);
+    for (const [k, v] of Object.entries(attributes)) e.setAttribute(k, v);
+    parent.append(e);
+    return e;
+  }
+  const figures = (text) => text.replaceAll("\u2212", "-").split(/[ ,]+/).map(Number);
+  const dot = (a, b) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+  const short = (x) => String(Math.round(x * 1000) / 1000);
+
+  // hull is the convex polygon around points of the paper.
+  function hull(points) {
+    const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
+    const half = (list) => {
+      const out = [];
+      for (const p of list) {
+        while (out.length > 1 && turn(out[out.length - 2], out[out.length - 1], p) <= 0) out.pop();
+        out.push(p);
+      }
+      return out.slice(0, -1);
+    };
+    const turn = (a, b, c) => (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
+    return [...half(sorted), ...half(sorted.reverse())];
+  }
+  const outline = (points) => `M${hull(points).map((p) => p.map(short).join(" ")).join("L")}Z`;
+
+  class View {
+    constructor(group) {
+      this.name = group.dataset.view;
+      this.right = figures(group.dataset.right);
+      this.up = figures(group.dataset.up);
+      this.scale = Number(group.dataset.scale);
+      this.origin = figures(group.dataset.origin);
+      const [a, b] = [this.right, this.up];
+      this.toward = [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
+      const clip = group.querySelector("[clip-path]");
+      this.layers = {};
+      for (const name of ["free", "full", "now"]) this.layers[name] = element(clip, "g", name === "now" ? {} : { class: name });
+      this.parts = data.grids.map(() => new Map());
+      this.slots();
+      this.way = element(this.layers.now, "path", { class: "now-way" });
+      this.carried = element(this.layers.now, "path", { class: "carried", "data-carried": "" });
+      this.tool = element(this.layers.now, "path", { class: "now-tool" });
+      this.tip = element(this.layers.now, "g", { "data-tip": "" });
+      element(this.tip, "path", { class: "now-tip", d: "M-3 0H3M0 -3V3" });
+      element(this.tip, "circle", { class: "now-tip", r: 1.7 });
+      element(this.tip, "circle", { class: "now-dot", r: 0.6 });
+    }
+    flat(d) { return [dot(this.right, d) * this.scale, -dot(this.up, d) * this.scale]; }
+    paper(p) { const f = this.flat(p); return [this.origin[0] + f[0], this.origin[1] + f[1]]; }
+
+    // slots draws every slot free, the far ones first, and a part on each that is
+    // shown where there is one.
+    slots() {
+      const all = [];
+      data.grids.forEach((grid, g) => {
+        const missing = new Set(grid.missing);
+        const indexes = grid.only || Array.from({ length: grid.size[0] * grid.size[1] * grid.size[2] }, (_, i) => i);
+        const shape = outline(grid.solid.map((c) => this.flat(c)));
+        for (const index of indexes) {
+          if (missing.has(index)) continue;
+          const at = positionOf(grid, index);
+          all.push({ g, index, at: this.paper(at), depth: dot(this.toward, at), shape });
+        }
+      });
+      all.sort((a, b) => a.depth - b.depth);
+      for (const s of all) {
+        const [row, column, layer] = rowColumnLayer(data.grids[s.g], s.index);
+        const place = { d: s.shape, transform: `translate(${s.at.map(short).join(" ")})` };
+        element(this.layers.free, "path", { ...place, "stroke-width": 0.2 });
+        const part = element(this.layers.full, "path", {
+          ...place, "stroke-width": 0.4, display: "none", "data-part": labelOf([s.g, s.index]), "data-slot": `${row},${column},${layer}`,
+        });
+        this.parts[s.g].set(s.index, part);
+      }
+    }
+    put([g, index], there) {
+      const part = this.parts[g].get(index);
+      if (!part) return;
+      if (there) part.removeAttribute("display"); else part.setAttribute("display", "none");
+    }
+
+    // arm draws tip, tool and what the jaw holds.
+    arm(tip, state, turnNow) {
+      this.tip.setAttribute("display", tip ? "inline" : "none");
+      this.tool.setAttribute("display", tip ? "inline" : "none");
+      this.carried.setAttribute("display", tip && state.jaw ? "inline" : "none");
+      if (!tip) return;
+      const at = this.paper(tip);
+      this.tip.setAttribute("transform", `translate(${at.map(short).join(" ")})`);
+      const o = data.orientations[turnNow];
+      const flange = this.paper(plus(tip, o.flange));
+      this.tool.setAttribute("d", `M${at.map(short).join(" ")}L${flange.map(short).join(" ")}`);
+      if (!state.jaw) return;
+      const angle = (o.heading - data.orientations[state.held].heading) * Math.PI / 180;
+      const c = Math.cos(angle), s = Math.sin(angle);
+      const turned = data.grids[state.jaw[0]].solid.map((p) => [p[0] * c - p[1] * s, p[0] * s + p[1] * c, p[2]]);
+      this.carried.setAttribute("d", outline(turned.map((p) => this.flat(p))));
+      this.carried.setAttribute("transform", `translate(${at.map(short).join(" ")})`);
+    }
+    line(from, to, kind) {
+      this.way.setAttribute("class", `now-way ${kind || ""}`);
+      this.way.setAttribute("d", from && to ? `M${this.paper(from).map(short).join(" ")}L${this.paper(to).map(short).join(" ")}` : "M0 0");
+      this.way.setAttribute("display", from && to ? "inline" : "none");
+    }
+  }
+  const views = [...document.querySelectorAll("#stage .view")].map((g) => new View(g));
+  data.grids.forEach((grid, g) => { for (const i of grid.full) for (const v of views) v.put([g, i], true); });
+
+  // ---- going from state to state ------------------------------------------------
+
+  let now = 0, playing = false, frame = 0, timer = 0;
+  const still = matchMedia("(prefers-reduced-motion: reduce)");
+
+  // change makes move i happen, or takes it back.
+  function change(i, back) {
+    const m = moves[i];
+    if (!m.slot || (m.kind !== "grip" && m.kind !== "release")) return;
+    for (const v of views) v.put(m.slot, (m.kind === "release") !== back);
+  }
+  function go(state) {
+    cancelAnimationFrame(frame);
+    state = Math.max(0, Math.min(moves.length, state));
+    while (now < state) change(now++, false);
+    while (now > state) change(--now, true);
+    drawArm(1);
+    tell();
+  }
+  // drawArm shows the arm a share of the way through the present move.
+  function drawArm(t) {
+    const state = states[now], before = states[Math.max(0, now - 1)];
+    const moving = now > 0 && moves[now - 1].at && before.tip;
+    const tip = moving && t < 1 ? between(before.tip, state.tip, t) : state.tip;
+    for (const v of views) {
+      v.arm(tip, state, t < 1 ? before.turn : state.turn);
+      v.line(moving ? before.tip : null, state.tip, moving ? moves[now - 1].kind : "");
+    }
+  }
+  // glide goes one move on and lets the arm be seen on its way.
+  function glide(done) {
+    const pace = Number(byId("pace").value);
+    const m = moves[now], from = states[now].tip;
+    if (still.matches || !m.at || !from) {
+      go(now + 1);
+      timer = setTimeout(done, (still.matches ? 900 : 260) / pace);
+      return;
+    }
+    const long = Math.hypot(m.at[0] - from[0], m.at[1] - from[1], m.at[2] - from[2]);
+    const takes = (250 + Math.min(650, long * 1.6)) / pace;
+    go(now + 1);
+    drawArm(0);
+    const began = performance.now();
+    const next = (time) => {
+      const t = Math.min(1, Math.max(0, (time - began) / takes));
+      drawArm(t);
+      if (t < 1) frame = requestAnimationFrame(next); else done();
+    };
+    frame = requestAnimationFrame(next);
+  }
+
+  // ---- what is told -------------------------------------------------------------
+
+  const said = byId("said"), slider = byId("position");
+  const coordinate = (x) => x.toFixed(1).replace("-", "\u2212");
+  function sentence() {
+    if (now === 0) return "Before the first move";
+    const m = moves[now - 1];
+    const end = now === moves.length && moves.length < data.ofMoves ? ". The page holds no more moves" : "";
+    return `Move ${now} of ${data.ofMoves}: ${m.words}${end}`;
+  }
+  function tell() {
+    const state = states[now], m = moves[Math.max(0, now - 1)];
+    byId("now-move").textContent = sentence();
+    byId("now-transfer").textContent = transferWords(now ? m.transfer : 0);
+    byId("now-tip").textContent = state.tip ? `X ${coordinate(state.tip[0])}, Y ${coordinate(state.tip[1])}, Z ${coordinate(state.tip[2])} mm` : "not known yet";
+    const load = state.load === null ? "" : `, ${state.load} kg told to the controller`;
+    byId("now-jaw").textContent = (state.jaw ? `holds ${data.grids[state.jaw[0]].part} from ${labelOf(state.jaw)}` : "holds nothing") + load;
+    slider.value = now;
+    slider.setAttribute("aria-valuetext", sentence());
+    if (now && m.transfer) byId("transfer").value = m.transfer;
+    byId("back").disabled = byId("to-start").disabled = now === 0;
+    byId("forward").disabled = byId("to-end").disabled = now === moves.length;
+    planLines(now ? m : moves[0]);
+    programLines(now ? m : null);
+  }
+  function transferWords(n) {
+    const e = n && ends.get(n);
+    if (!e) return n ? `${n} of ${data.transfers}` : `none, of ${data.transfers}`;
+    return `${n} of ${data.transfers}${e.from ? `: ${labelOf(e.from)}` : ""}${e.to ? ` \u2192 ${labelOf(e.to)}` : ""}`;
+  }
+  // lines fills a box with numbered lines and marks some of them.
+  function lines(box, all, isHere) {
+    box.textContent = "";
+    let here = null;
+    for (const [n, text] of all) {
+      const line = document.createElement("span"), number = document.createElement("b");
+      number.textContent = `${n} `;
+      line.append(number, text || " ");
+      if (isHere(n)) { line.className = "here"; line.setAttribute("aria-current", "true"); here = here || line; }
+      box.append(line);
+    }
+    if (here) box.scrollTop = Math.max(0, here.offsetTop - box.offsetTop - box.clientHeight / 3);
+  }
+  function planLines(m) {
+    if (!m) return;
+    const [f, line] = m.place, file = data.plan[f];
+    byId("plan-file").textContent = `${file.name}, line ${line}`;
+    lines(byId("plan-lines"), file.lines.filter(([n]) => Math.abs(n - line) <= 12), (n) => n === line);
+  }
+  const placeOfLine = new Map(data.program.map(([n], i) => [n, i]));
+  function programLines(m) {
+    const box = byId("program-lines");
+    if (!m || !m.lines) {
+      lines(box, [], () => false);
+      box.textContent = m ? "No line of its own." : "";
+      return;
+    }
+    const first = placeOfLine.get(m.lines[0]), last = placeOfLine.get(m.lines[1]);
+    lines(box, data.program.slice(Math.max(0, first - 4), last + 6), (n) => n >= m.lines[0] && n <= m.lines[1]);
+  }
+  const speak = (text) => { said.textContent = text; };
+
+  // ---- the controls ---------------------------------------------------------------
+
+  function pause(words) {
+    if (!playing) return;
+    playing = false;
+    clearTimeout(timer);
+    cancelAnimationFrame(frame);
+    drawArm(1);
+    byId("play").textContent = "Play";
+    byId("play").setAttribute("aria-pressed", "false");
+    if (words) speak(words);
+  }
+  // While it plays, only the beginning of a transfer is said, and not too often.
+  let spoken = 0;
+  function playOn() {
+    if (!playing) return;
+    if (now === moves.length) { pause(`${sentence()}. End.`); return; }
+    const m = moves[now];
+    if (m.transfer && firstOf.get(m.transfer) === now && performance.now() - spoken > 5000) {
+      spoken = performance.now();
+      speak(`Transfer ${transferWords(m.transfer)}`);
+    }
+    glide(playOn);
+  }
+  const user = (id, event, what) => byId(id).addEventListener(event, what);
+  const step = (state) => { pause(); go(state); speak(sentence()); };
+  user("to-start", "click", () => step(0));
+  user("back", "click", () => step(now - 1));
+  user("forward", "click", () => {
+    pause();
+    if (now === moves.length) return;
+    clearTimeout(timer);
+    glide(() => {});
+    speak(sentence());
+  });
+  user("to-end", "click", () => step(moves.length));
+  user("play", "click", () => {
+    if (playing) { pause(`Paused. ${sentence()}`); return; }
+    if (now === moves.length) go(0);
+    playing = true;
+    spoken = performance.now();
+    byId("play").textContent = "Pause";
+    byId("play").setAttribute("aria-pressed", "true");
+    speak("Playing");
+    playOn();
+  });
+  user("position", "input", () => { pause(); go(Number(slider.value)); });
+  const jump = () => {
+    const box = byId("transfer"), wanted = Math.round(Number(box.value));
+    const known = [...firstOf.keys()];
+    if (!known.length) return;
+    const n = Math.max(known[0], Math.min(known[known.length - 1], wanted || 1));
+    pause();
+    go(firstOf.get(n) + 1);
+    box.value = n;
+    speak(`Transfer ${transferWords(n)}. ${sentence()}`);
+  };
+  user("jump", "click", jump);
+  user("transfer", "keydown", (e) => { if (e.key === "Enter") jump(); });
+
+  slider.max = moves.length;
+  byId("transfer").max = Math.max(1, ...firstOf.keys());
+  go(0);
+})();

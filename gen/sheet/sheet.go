@@ -1,0 +1,113 @@
+package sheet
+
+import (
+	"bytes"
+	"crypto/sha256"
+	_ "embed"
+	"encoding/base64"
+	"html/template"
+	"io"
+	"path"
+	"strings"
+
+	"gridferry/gen/check"
+	"gridferry/gen/draw"
+	"gridferry/gen/explain"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/gen/timing"
+	"gridferry/plan/diag"
+)
+
+// Job is what a sheet is made of. It was checked without an error.
+type Job struct {
+	Layout   *layout.Layout
+	Moves    move.Seq
+	Slots    *check.Slots   // after all moves have gone by
+	Time     *timing.Report // of the same moves
+	Findings []diag.Finding // warnings, sorted
+	Sources  *diag.Sources
+	Title    string
+	Notices  []string // what kind of run it is; none for a whole job
+	Digest   string   // of the plan and all that was read for it
+	Version  string   // of Gridferry
+	Family   string   // whose program lines are shown
+	Parts    bool     // that family cuts a long program into several files
+	Program  explain.Tracer
+}
+
+var (
+	//go:embed sheet.html
+	pageText string
+	//go:embed sheet.css
+	pageStyle string
+	//go:embed player.js
+	pageScript string
+
+	page = template.Must(template.New("sheet").Parse(pageText))
+)
+
+// HTML writes the page. The error is one of w or of the program's tracer.
+func (j *Job) HTML(w io.Writer) error {
+	data, bound, err := j.player()
+	if err != nil {
+		return err
+	}
+	v := &view{
+		Style: template.CSS(pageStyle), Script: template.JS(pageScript), Data: template.JS(data), Bound: bound,
+		Title: j.Title, Notices: j.Notices, Plan: path.Base(j.Layout.File), Cell: j.Layout.Cell.Name.V,
+		Digest: grouped(j.Digest), Version: j.Version, Family: j.Family, Parts: j.Parts,
+	}
+	if strings.TrimSpace(v.Title) == "" {
+		v.Title = v.Plan
+	}
+	if err := j.pictures(v); err != nil {
+		return err
+	}
+	j.fill(v)
+	return page.Execute(w, v)
+}
+
+// The ids of the two drawings.
+var (
+	picture = draw.Options{Inline: true, ID: "picture"}
+	stage   = draw.Options{Inline: true, ID: "stage", Bare: true}
+)
+
+func (j *Job) pictures(v *view) error {
+	var drawn [2]bytes.Buffer
+	for i, o := range []draw.Options{picture, stage} {
+		if err := draw.SVG(&drawn[i], j.Layout, j.Moves, o); err != nil {
+			return err
+		}
+	}
+	// The drawings escape what they write of the plan.
+	v.Picture, v.Stage = template.HTML(drawn[0].String()), template.HTML(drawn[1].String())
+	v.Policy = policy("\n"+picture.Style(), "\n"+stage.Style())
+	return nil
+}
+
+// policy lets in the page's own script and styles and nothing else, from nowhere.
+func policy(drawings ...string) string {
+	styles := digest(pageStyle)
+	for _, text := range drawings {
+		styles += " " + digest(text)
+	}
+	return strings.Join([]string{
+		"default-src 'none'", "style-src " + styles, "script-src " + digest(pageScript), "base-uri 'none'", "form-action 'none'",
+	}, "; ")
+}
+
+func digest(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+}
+
+// grouped breaks a digest into groups of four, which people compare more easily.
+func grouped(text string) string {
+	var groups []string
+	for len(text) > 4 {
+		groups, text = append(groups, text[:4]), text[4:]
+	}
+	return strings.Join(append(groups, text), " ")
+}

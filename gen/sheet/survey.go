@@ -1,0 +1,70 @@
+package sheet
+
+import (
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+)
+
+// survey is what one pass over the moves finds that the plan does not say in so
+// many words.
+type survey struct {
+	counts   move.Counts
+	fastest  float64 // mm/s
+	heaviest float64 // kg on the flange
+	lowest   low
+	widest   far
+	sensed   bool // some input is waited for
+	endless  int  // waits without a time-out
+	pauses   bool // the operator may ask for a stop after each transfer
+	grids    map[string]bool
+}
+
+// low is the lowest point that the tool centre point goes to, and far the one
+// farthest from the base's axis.
+type (
+	low struct {
+		z  float64
+		at string
+	}
+	far struct {
+		radius float64
+		at     string
+	}
+)
+
+func (j *Job) survey() *survey {
+	s := &survey{counts: move.Count(j.Moves), grids: map[string]bool{}}
+	first := true
+	for m := range j.Moves {
+		s.heaviest = max(s.heaviest, m.Load)
+		s.pauses = s.pauses || m.Pause
+		if m.Target.Grid != "" {
+			s.grids[m.Target.Grid] = true
+		}
+		switch {
+		case m.Kind.IsMotion():
+			s.motion(&m, first)
+			first = false
+		case m.Kind == move.Await:
+			s.sensed = true
+			if m.Seconds == 0 {
+				s.endless++
+			}
+		}
+	}
+	return s
+}
+
+func (s *survey) motion(m *move.Move, first bool) {
+	s.fastest = max(s.fastest, m.Speed)
+	if first || m.Base.Z < s.lowest.z {
+		s.lowest = low{m.Base.Z, m.Target.String()}
+	}
+	if r := (geom.Vec{X: m.Base.X, Y: m.Base.Y}).Norm(); r > s.widest.radius {
+		s.widest = far{r, m.Target.String()}
+	}
+}
+
+// usesFrame tells whether moves are written in a frame.
+func (s *survey) usesFrame(f *layout.Frame) bool { return s.counts.UsesFrame(f.Number) }

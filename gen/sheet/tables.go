@@ -1,0 +1,185 @@
+package sheet
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/gen/timing"
+)
+
+// frameTable is the frames that moves are written in, as a controller holds them.
+func (j *Job) frameTable(s *survey) table {
+	var t table
+	for _, f := range j.Layout.Frames {
+		if !s.usesFrame(f) {
+			continue
+		}
+		how := "written in the cell"
+		switch {
+		case f.Parent == nil:
+			how = "the arm's own"
+		case f.Fit != nil && f.Fit.Three != nil:
+			how = "three points touched"
+		case f.Fit != nil:
+			how = fmt.Sprintf("best fit of %s", many(len(f.Fit.Points), "point"))
+		case f.Parent.Parent != nil:
+			how = "written in the cell, in frame " + f.Parent.Name
+		}
+		t.add(fmt.Sprint(f.Number), f.Name, place(f.Base.T), turn(f.Base.R.RPY()), how)
+	}
+	t.keep(mostFrames, "frame")
+	return t
+}
+
+// toolTable is the tools in use.
+func (j *Job) toolTable(s *survey) table {
+	var t table
+	for _, tool := range j.Layout.Tools {
+		if !s.counts.UsesTool(tool.Number) && tool != j.Layout.Motion.Tool {
+			continue
+		}
+		gravity := "not known"
+		if tool.CentreOfGravity != (geom.Vec{}) {
+			gravity = place(tool.CentreOfGravity)
+		}
+		how := "written in the cell"
+		if f := tool.Fit; f != nil {
+			how = fmt.Sprintf("%s about one spot", many(len(f.Poses), "pose"))
+		}
+		t.add(fmt.Sprint(tool.Number), tool.Name, kg(tool.Mass), gravity, place(tool.TCP.T), turn(tool.TCP.R.RPY()), how)
+	}
+	return t
+}
+
+// partTable is the parts that are carried, and what each makes of the load.
+func (j *Job) partTable() table {
+	var t table
+	carried := map[*layout.Part]bool{}
+	for _, e := range j.Layout.Entries {
+		carried[e.Part] = e.Parts > 0 || carried[e.Part]
+	}
+	for _, p := range j.Layout.Parts {
+		if !carried[p] {
+			continue
+		}
+		size, held := "not known", ""
+		if p.Size != (geom.Vec{}) {
+			size = short(p.Size.X, 2) + " × " + short(p.Size.Y, 2) + " × " + short(p.Size.Z, 2)
+			held = mm(p.Grip) + " above its bottom"
+		}
+		t.add(p.Name, kg(p.Mass), size, held, kg(j.Layout.Motion.Tool.Mass+p.Mass))
+	}
+	t.keep(mostSignals, "part")
+	return t
+}
+
+// signals is what every output and input does.
+func (j *Job) signals(s *survey) table {
+	var t table
+	tool := j.Layout.Motion.Tool
+	t.add(fmt.Sprintf("output %d", tool.Grip.Output), level(tool.Grip.Level), "grip: the tool "+tool.Name+" takes hold", settle(tool.Grip.Settle))
+	t.add(fmt.Sprintf("output %d", tool.Release.Output), level(tool.Release.Level), "release: the tool "+tool.Name+" lets go", settle(tool.Release.Settle))
+	for _, u := range j.otherSignals() {
+		t.add(u.name, u.level, u.what, "")
+	}
+	if !s.sensed {
+		t.add("inputs", "", "none is waited for", "")
+	}
+	t.keep(mostSignals, "signal")
+	return t
+}
+
+func settle(seconds float64) string {
+	if seconds == 0 {
+		return "no wait"
+	}
+	return "then wait " + short(seconds, 3) + " s"
+}
+
+// use is one way in which the plan's own steps use a signal.
+type use struct {
+	name, level, what string
+	kind              move.Kind
+	signal            int
+}
+
+// otherSignals are those of steps, each level once, outputs first.
+func (j *Job) otherSignals() []use {
+	lines := map[use][]string{}
+	note := func(steps []layout.Step) {
+		for i := range steps {
+			if u, ok := useOf(&steps[i]); ok {
+				lines[u] = append(lines[u], fmt.Sprint(steps[i].Place.Line))
+			}
+		}
+	}
+	note(j.Layout.Begin)
+	for _, e := range j.Layout.Entries {
+		for i := range e.Legs {
+			note(e.Legs[i].Taken)
+			note(e.Legs[i].Put)
+		}
+	}
+	note(j.Layout.End)
+	var all []use
+	for u := range lines {
+		all = append(all, u)
+	}
+	sort.Slice(all, func(i, k int) bool {
+		a, b := all[i], all[k]
+		switch {
+		case a.kind != b.kind:
+			return a.kind < b.kind
+		case a.signal != b.signal:
+			return a.signal < b.signal
+		case a.level != b.level:
+			return a.level > b.level
+		}
+		return a.what < b.what
+	})
+	for i := range all {
+		all[i].what += ", plan line " + joined(lines[use{all[i].name, all[i].level, all[i].what, all[i].kind, all[i].signal}], 6)
+	}
+	return all
+}
+
+func useOf(s *layout.Step) (use, bool) {
+	switch s.Kind {
+	case move.Set:
+		return use{fmt.Sprintf("output %d", s.Signal), level(s.Level), "switched by the plan", s.Kind, s.Signal}, true
+	case move.Await:
+		return use{fmt.Sprintf("input %d", s.Signal), level(s.Level), "waited for" + timeOut(s), s.Kind, s.Signal}, true
+	}
+	return use{}, false
+}
+
+// times is how long it takes.
+func (j *Job) times(v *view) {
+	r := j.Time
+	v.Clock = timing.Clock(r.Seconds)
+	v.TimeFacts = []fact{
+		{"Parts per hour", fixed(r.PartsPerHour(), 0)},
+		{"Way of the tool tip", fixed(r.Distance/1000, 1) + " m"},
+	}
+	if r.Waits.Count > 0 {
+		v.TimeFacts = append(v.TimeFacts, fact{"Not counted", r.Waits.String()})
+	}
+	for i := range r.Legs {
+		l := &r.Legs[i]
+		v.Legs.add(fmt.Sprint(l.Line), l.From+" → "+l.To, fmt.Sprint(l.Transfers), fixed(l.Mean, 1), fixed(l.Least, 1), fixed(l.Most, 1))
+	}
+	v.Legs.keep(mostLegs, "leg")
+	v.Assumed, v.Left = sentences(r.Assumed()), sentences(r.LeftOut())
+}
+
+func sentences(texts []string) []string {
+	var out []string
+	for _, t := range texts {
+		out = append(out, upper(strings.TrimSuffix(t, "."))+".")
+	}
+	return out
+}

@@ -1,0 +1,103 @@
+package sheet
+
+import "html/template"
+
+// view is what the page's template prints: texts that are ready, nothing to
+// count or to decide.
+type view struct {
+	Policy        string
+	Style         template.CSS
+	Script        template.JS
+	Data          template.JS
+	Picture       template.HTML
+	Stage         template.HTML
+	Title         string
+	Plan, Cell    string
+	Digest        string
+	Version       string
+	Family        string
+	Parts         bool
+	Bound         bound
+	Notices       []string
+	Summary       []string
+	Begin, End    []string
+	Entries       table
+	Cautions      []string
+	Watch         []fact
+	Findings      []finding
+	Checks        []checkGroup
+	Touched       []touched
+	Spots         []spots
+	Frames        table
+	Tools         table
+	Parted        table
+	Signals       table
+	Motion        []fact
+	Maps          []gridMap
+	MapsLeft      int
+	Clock         string
+	TimeFacts     []fact
+	Legs          table
+	Assumed, Left []string
+}
+
+// fact is a name and what there is to say about it.
+type fact struct{ Name, Text string }
+
+// table is rows of cells; More tells that some rows were left out.
+type table struct {
+	Rows [][]string
+	More string
+}
+
+func (t *table) add(cells ...string) { t.Rows = append(t.Rows, cells) }
+
+// keep cuts the table to so many rows, and says in which words.
+func (t *table) keep(most int, words string) {
+	if len(t.Rows) > most {
+		t.More = "… " + many(len(t.Rows)-most, words) + " more"
+		t.Rows = t.Rows[:most]
+	}
+}
+
+// finding is a warning.
+type finding struct{ Message, Hint, Place, Rule string }
+
+// checkGroup is what one person checks and signs.
+type checkGroup struct {
+	Who, Means string
+	Items      []item
+}
+
+// item is one thing to check; Want is the figure to find, if there is one.
+type item struct {
+	N          int
+	What, Want string
+}
+
+// The most that the sheet lists one by one; what goes beyond is told in sum.
+const (
+	mostEntries  = 40
+	mostFindings = 30
+	mostFrames   = 40
+	mostGrids    = 24
+	mostSignals  = 40
+	mostLegs     = 30
+	mostPoints   = 40
+)
+
+func (j *Job) fill(v *view) {
+	s := j.survey()
+	v.Summary, v.Begin, v.End = j.summary(s), stepWords(j.Layout.Begin), stepWords(j.Layout.End)
+	v.Entries = j.entries()
+	v.Cautions = cautions()
+	v.Watch = j.watch(s)
+	v.Findings = j.findings()
+	v.Touched, v.Spots = j.touched(s), j.spots(s)
+	v.Frames, v.Tools, v.Parted, v.Motion = j.frameTable(s), j.toolTable(s), j.partTable(), j.motion()
+	v.Signals = j.signals(s)
+	v.Maps = j.maps()
+	v.MapsLeft = len(j.Slots.Grids) - len(v.Maps)
+	j.times(v)
+	v.Checks = j.checks(s)
+}

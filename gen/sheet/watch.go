@@ -1,0 +1,117 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+
+	"gridferry/gen/layout"
+)
+
+// manualSpeed is the limit that ISO 10218-1 names for manual reduced speed, at the
+// tool centre point, mm/s.
+const manualSpeed = 250
+
+// watch is what to fear in this job: what its own figures say, and what no
+// arithmetic can see.
+func (j *Job) watch(s *survey) []fact {
+	facts := []fact{
+		{"Speed", j.speedWords(s)},
+		{"Load", j.loadWords(s)},
+		{"Dropping a part", dropping(j.Layout.Motion.Tool)},
+	}
+	if !s.sensed {
+		facts = append(facts, fact{"Nothing is sensed", "The plan waits for no input: the arm goes on whether or not the jaw holds a part, and whether or not a slot is really free."})
+	}
+	if s.endless > 0 {
+		facts = append(facts, fact{"Waiting", fmt.Sprintf("%s for an input without a time-out: the arm may stand still for long and then start by itself.", upper(many(s.endless, "wait")))})
+	}
+	return append(facts,
+		fact{"Lowest and farthest", fmt.Sprintf("The tool tip comes down to Z %s mm in the base (at %s) and out to %s from the base's axis (at %s).",
+			short(s.lowest.z, 1), s.lowest.at, mm(s.widest.radius), s.widest.at)},
+		fact{"Keep-out boxes", j.boxWords()},
+		fact{"Not known to the plan", "Everything that is not in the cell file: hoses, lids, tools left lying, people. The path of a “travel” is the controller's own and may be a curve; only its ends are written."},
+		fact{"After a stop", "Parts are not where the plan begins. See what the jaw holds and what stands in the slots before going on."},
+	)
+}
+
+func (j *Job) speedWords(s *survey) string {
+	m := &j.Layout.Motion
+	text := fmt.Sprintf("Up to %s mm/s between points, %s mm/s straight down and up.", short(m.Travel, 1), short(m.Near, 1))
+	if s.fastest > manualSpeed {
+		return text + fmt.Sprintf(" That is more than the %d mm/s of manual reduced speed (ISO 10218-1): the first run has to be made slower than it is written.", manualSpeed)
+	}
+	return text + fmt.Sprintf(" Manual reduced speed (ISO 10218-1) is %d mm/s at most.", manualSpeed)
+}
+
+func (j *Job) loadWords(s *survey) string {
+	text := fmt.Sprintf("At most %s on the flange, tool and part together.", kg(s.heaviest))
+	if p := j.Layout.Cell.Machine.Payload; p.IsSet() && p.V > 0 {
+		return text + fmt.Sprintf(" The machine may carry %s.", kg(p.V))
+	}
+	return text + " The cell does not say how much the machine may carry."
+}
+
+// dropping says what a dead output does to the part in the jaw.
+func dropping(t *layout.Tool) string {
+	switch {
+	case t.Grip.Output != t.Release.Output:
+		return fmt.Sprintf("Output %d holds the part and output %d lets it go: find out what the jaw does when power or air fails.", t.Grip.Output, t.Release.Output)
+	case t.Grip.Level:
+		return fmt.Sprintf("Output %d holds the part while it is on. When it goes off (power, air, a reset) the part may fall, anywhere on its way.", t.Grip.Output)
+	}
+	return fmt.Sprintf("Output %d lets the part go when it comes on. Nobody may switch it by hand while the jaw holds one.", t.Release.Output)
+}
+
+func (j *Job) boxWords() string {
+	boxes := j.Layout.Boxes
+	switch {
+	case len(boxes) > 0:
+		var names []string
+		for _, b := range boxes {
+			names = append(names, b.Name)
+		}
+		return fmt.Sprintf("%s: the check keeps the tool and the part out of them on straight lines. Nothing else in the cell is known.", joined(names, 12))
+	case j.Layout.Cell.HasKeepOut:
+		return "None. The cell says that nothing is in the way; see whether that is true today."
+	}
+	return "None. The cell says nothing about what is in the way, so nothing was checked against it."
+}
+
+// motion is how the arm moves, for those who set it up.
+func (j *Job) motion() []fact {
+	m := &j.Layout.Motion
+	facts := []fact{
+		{"Travel, point to point", short(m.Travel, 1) + " mm/s"},
+		{"Near, straight down and up", short(m.Near, 1) + " mm/s"},
+		{"Approach", mm(m.Approach) + " above a slot"},
+		{"Blend on the way", "none, every point is a stop"},
+	}
+	if m.Blend > 0 {
+		facts[3].Text = mm(m.Blend)
+	}
+	clear := "none"
+	if m.Clear != nil {
+		clear = fmt.Sprintf("%s, at %s in %s", m.Clear.Name, place(m.Clear.In.Vec), m.Clear.Frame.Name)
+	}
+	facts = append(facts, fact{"Clear waypoint", clear})
+	if known := j.machine(); known != "" {
+		facts = append(facts, fact{"Machine's limits", known})
+	}
+	return facts
+}
+
+func (j *Job) machine() string {
+	m := &j.Layout.Cell.Machine
+	var known []string
+	add := func(set bool, format string, args ...any) {
+		if set {
+			known = append(known, fmt.Sprintf(format, args...))
+		}
+	}
+	add(m.Payload.IsSet(), "payload %s", kg(m.Payload.V))
+	add(m.Speed.IsSet(), "speed %s mm/s", short(m.Speed.V, 1))
+	add(m.Acceleration.IsSet(), "acceleration %s mm/s²", short(m.Acceleration.V, 1))
+	add(m.Radius.IsSet(), "reach %s to %s mm from the base's axis", short(m.Radius.V[0], 1), short(m.Radius.V[1], 1))
+	add(m.Height.IsSet(), "height %s to %s mm", short(m.Height.V[0], 1), short(m.Height.V[1], 1))
+	return strings.Join(known, ", ")
+}

@@ -1,0 +1,211 @@
+package sheet
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"gridferry/gen/family"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/gen/slot"
+	"gridferry/gen/timing"
+)
+
+// summary is what the job does, in a few plain sentences.
+func (j *Job) summary(s *survey) []string {
+	l := j.Layout
+	carried := map[*layout.Part]int{}
+	total := 0
+	for _, e := range l.Entries {
+		carried[e.Part] += e.Parts
+		total += e.Parts
+	}
+	var kinds []string
+	for _, p := range l.Parts {
+		if n := carried[p]; n > 0 {
+			kinds = append(kinds, fmt.Sprintf("%d × %s", n, p.Name))
+		}
+	}
+	what := many(total, "part")
+	if len(kinds) > 0 {
+		what += " (" + joined(kinds, 8) + ")"
+	}
+	said := []string{fmt.Sprintf("The arm carries %s, one at a time, with the tool %s. That is %s, made of %s, and takes about %s while nothing stops it.",
+		what, l.Motion.Tool.Name, many(s.counts.Transfers, "transfer"), many(s.counts.Moves, "move"), timing.Clock(j.Time.Seconds))}
+	said = append(said, j.carriage())
+	if h := l.Held; h != nil {
+		said = append(said, fmt.Sprintf("It begins with a part in the jaw, taken from %s %s.", h.Grid.Name, h.Grid.Label(h.Slot)))
+	}
+	return said
+}
+
+// carriage is how one transfer goes.
+func (j *Job) carriage() string {
+	m := &j.Layout.Motion
+	over := ""
+	if m.Clear != nil {
+		over = fmt.Sprintf(" by way of the waypoint %s", m.Clear.Name)
+	}
+	return fmt.Sprintf("Each transfer: to the point %s above the part%s, straight down, grip, straight up, to the point above the goal%s, straight down, release, straight up.",
+		mm(m.Approach), over, over)
+}
+
+// entries is the plan's list of transfers, a row each.
+func (j *Job) entries() table {
+	var t table
+	first := 1
+	for _, e := range j.Layout.Entries {
+		if e.Parts == 0 {
+			continue
+		}
+		last := first + e.Parts*len(e.Legs) - 1
+		order := "each leg is made with all parts before the next leg begins"
+		if e.ByPart {
+			order = "each part goes all the way before the next one starts"
+		}
+		if len(e.Legs) == 1 {
+			order = ""
+		}
+		t.add(lineOf(e.Place.Line), strconv.Itoa(e.Parts), partName(e.Part), way(e), span(first, last), strings.TrimSpace(order+doings(e)))
+		first = last + 1
+	}
+	t.keep(mostEntries, "entry")
+	return t
+}
+
+func partName(p *layout.Part) string {
+	if p == nil {
+		return "part"
+	}
+	return p.Name
+}
+
+func lineOf(n int) string { return strconv.Itoa(n) }
+
+func span(first, last int) string {
+	if first == last {
+		return strconv.Itoa(first)
+	}
+	return fmt.Sprintf("%d to %d", first, last)
+}
+
+// way is the grids that an entry goes through, each with its slots.
+func way(e *layout.Entry) string {
+	stops := []string{slots(&e.Legs[0].From)}
+	for i := range e.Legs {
+		stops = append(stops, slots(&e.Legs[i].To))
+	}
+	return strings.Join(stops, " → ")
+}
+
+// slots names a sequence by its first and last slot.
+func slots(s *layout.Sequence) string {
+	var first, last slot.Slot
+	n := 0
+	for at := range s.All() {
+		if n == 0 {
+			first = at
+		}
+		last = at
+		n++
+	}
+	label := s.Grid.Label
+	switch {
+	case n == 0:
+		return s.Grid.Name
+	case first == last:
+		return s.Grid.Name + " " + label(first)
+	case n == 2:
+		return s.Grid.Name + " " + label(first) + ", " + label(last)
+	}
+	return s.Grid.Name + " " + label(first) + " … " + label(last)
+}
+
+// doings is what is done on the way beside carrying.
+func doings(e *layout.Entry) string {
+	var said []string
+	add := func(when string, g *layout.Grid, steps []layout.Step) {
+		if words := stepWords(steps); len(words) > 0 {
+			said = append(said, when+" "+g.Name+": "+strings.Join(words, ", "))
+		}
+	}
+	add("after picking up at", e.Legs[0].From.Grid, e.Legs[0].Taken)
+	for i := range e.Legs {
+		add("after putting down at", e.Legs[i].To.Grid, e.Legs[i].Put)
+	}
+	if len(said) == 0 {
+		return ""
+	}
+	return "; " + strings.Join(said, "; ")
+}
+
+// stepWords is steps in words.
+func stepWords(steps []layout.Step) []string {
+	var words []string
+	for i := range steps {
+		words = append(words, stepWord(&steps[i]))
+	}
+	if len(words) > 12 {
+		return append(words[:12:12], fmt.Sprintf("%d steps more", len(words)-12))
+	}
+	return words
+}
+
+func stepWord(s *layout.Step) string {
+	switch s.Kind {
+	case move.Set:
+		return fmt.Sprintf("switch output %d %s", s.Signal, level(s.Level))
+	case move.Await:
+		return fmt.Sprintf("wait until input %d is %s%s", s.Signal, level(s.Level), timeOut(s))
+	case move.Dwell:
+		return "wait " + short(s.Seconds, 3) + " s"
+	default:
+		return "note “" + strings.Join(strings.Fields(s.Text), " ") + "”"
+	}
+}
+
+func timeOut(s *layout.Step) string {
+	switch {
+	case s.Seconds == 0:
+		return ", however long that takes"
+	case s.GoOn:
+		return fmt.Sprintf(", go on after %s s in any case", short(s.Seconds, 3))
+	default:
+		return fmt.Sprintf(", stop after %s s", short(s.Seconds, 3))
+	}
+}
+
+// cautions are the usual ones as sentences.
+func cautions() []string {
+	text := strings.Join(family.Cautions, " ")
+	text = strings.TrimPrefix(text, "CAUTION: ")
+	var out []string
+	for {
+		end := strings.Index(text, ". ")
+		if end < 0 {
+			return append(out, upper(text))
+		}
+		out, text = append(out, upper(text[:end+1])), text[end+2:]
+	}
+}
+
+// upper begins a sentence.
+func upper(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// findings are the check's warnings.
+func (j *Job) findings() []finding {
+	var out []finding
+	for i, f := range j.Findings {
+		if i == mostFindings {
+			return append(out, finding{Message: fmt.Sprintf("And %s more: see \"gridferry check\".", many(len(j.Findings)-i, "warning"))})
+		}
+		out = append(out, finding{upper(f.Message) + ".", f.Hint, f.Place.String(), f.Rule})
+	}
+	return out
+}
