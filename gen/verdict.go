@@ -19,6 +19,9 @@ func (v *Verdict) Print(w io.Writer) error {
 			fmt.Fprintf(out, "%s: %s\n", f.Name, line)
 		}
 	}
+	if v.AsText {
+		fmt.Fprintln(out, "the family does not say how its lines read as moves, so that they are compared as text, without their remarks")
+	}
 	for _, d := range v.Differences {
 		printDifference(out, d)
 	}
@@ -94,10 +97,13 @@ func headOf(d *readback.Difference) string {
 	case d.Wanted == "":
 		return "a line too many"
 	}
-	return "a line beside the moves differs"
+	return "a line differs that is no move"
 }
 
 func (v *Verdict) summary() string {
+	if v.Same() && v.AsText {
+		return fmt.Sprintf("the same: all %d lines are as they would be written now", v.Lines)
+	}
 	if v.Same() {
 		return fmt.Sprintf("the same: all %d moves that the program tells are as the plan gives them", v.Moves)
 	}
@@ -118,15 +124,23 @@ func (v *Verdict) summary() string {
 	case 0:
 		return text
 	case 1:
-		return text + "; 1 line beside the moves"
+		return text + "; 1 line" + v.beside()
 	}
-	return text + fmt.Sprintf("; %d lines beside the moves", v.Others)
+	return text + fmt.Sprintf("; %d lines", v.Others) + v.beside()
+}
+
+func (v *Verdict) beside() string {
+	if v.AsText {
+		return ""
+	}
+	return " beside the moves"
 }
 
 // The forms of a verdict as data.
 type (
 	verdictJSON struct {
 		Same        bool             `json:"same"`
+		AsText      bool             `json:"as_text"`
 		Files       []sealJSON       `json:"files"`
 		Moves       int              `json:"moves"`
 		Changed     int              `json:"changed"`
@@ -168,7 +182,7 @@ type (
 // JSON tells a verdict as data.
 func (v *Verdict) JSON(w io.Writer) error {
 	data := verdictJSON{
-		Same: v.Same(), Moves: v.Moves, Changed: v.Changed, Missing: v.Missing, Extra: v.Extra, Other: v.Others,
+		Same: v.Same(), AsText: v.AsText, Moves: v.Moves, Changed: v.Changed, Missing: v.Missing, Extra: v.Extra, Other: v.Others,
 		Files: []sealJSON{}, Differences: []differenceJSON{},
 	}
 	for _, f := range v.Files {

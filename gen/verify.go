@@ -1,7 +1,6 @@
 package gen
 
 import (
-	"errors"
 	"io"
 	"path"
 	"path/filepath"
@@ -13,9 +12,6 @@ import (
 	"gridferry/gen/seal"
 )
 
-// ErrNoReads is for a family that does not say how its lines read.
-var ErrNoReads = errors.New("the family does not say how its lines read: add \"reads\" to its family.yaml, as templates/AUTHORING.md tells")
-
 // ProgramFile is one file of a program from elsewhere.
 type ProgramFile struct {
 	Name string
@@ -26,6 +22,9 @@ type ProgramFile struct {
 type Verdict struct {
 	*readback.Report
 	Files []Sealed
+	// AsText tells that the family does not say how its lines read: then they are
+	// compared line by line, without their remarks.
+	AsText bool
 }
 
 // Sealed is what the seal of one file shows.
@@ -39,10 +38,7 @@ type Sealed struct {
 // Verify compares a program with what the plan gives through a family. What keeps
 // the plan from being written is in Findings, and then there is no verdict.
 func (j *Job) Verify(f *family.Family, files []ProgramFile) (*Verdict, error) {
-	if !f.Reads.Has() {
-		return nil, ErrNoReads
-	}
-	v := new(Verdict)
+	v := &Verdict{AsText: !f.Reads.Has()}
 	c := readback.Comparison{Family: f, Moves: j.movesFor(f)}
 	for _, file := range inOrder(f, j.file(), files) {
 		in, err := j.inspect(f, file)

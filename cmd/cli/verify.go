@@ -17,6 +17,9 @@ lays it beside the move list, and tells move by move what differs. The seal tell
 whether somebody changed the file since Gridferry wrote it; a file whose comments
 alone were changed still has the same moves.
 
+A family that does not say how its lines read, or that writes loops, has its
+program compared line by line, without the remarks.
+
 Of a program in several files, name them all. "-" reads standard input.
 
 The same moves do not make a program safe. Prove it out at reduced speed with a
@@ -74,9 +77,6 @@ func (s *streams) verify(flags *verifyFlags, names []string) error {
 		return s.report(job)
 	}
 	verdict, err := job.Verify(family, files)
-	if err == gen.ErrNoReads {
-		return err
-	}
 	if err != nil {
 		return failure{err}
 	}

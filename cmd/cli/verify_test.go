@@ -96,6 +96,17 @@ func TestVerifyAsJSON(t *testing.T) {
 	}
 }
 
+func TestVerifyWithoutReads(t *testing.T) {
+	plan, name := written(t, "loops")
+	text := read(t, name)
+	if r := gridferry(text, "verify", "-", "--plan", plan, "--family", "loops"); r.status != 0 || !strings.Contains(r.out, "the same: all") {
+		t.Errorf("%+v", r)
+	}
+	if r := gridferry(strings.Replace(text, "330", "331", 1), "verify", "-", "--plan", plan, "--family", "loops"); r.status != 1 {
+		t.Errorf("%+v", r)
+	}
+}
+
 func TestVerifyMisuse(t *testing.T) {
 	plan, name := written(t, "starter")
 	if r := gridferry("", "families", "copy", "starter", "mine"); r.status != 0 {
@@ -106,12 +117,11 @@ func TestVerifyMisuse(t *testing.T) {
 		t.Fatal(err)
 	}
 	for want, args := range map[string][]string{
-		"does not say how its lines read": {"verify", name, "--plan", plan, "--family", "./mine"},
-		"no such file":                    {"verify", "nothing.nc", "--plan", plan, "--family", "starter"},
-		"is no plain file":                {"verify", ".", "--plan", plan, "--family", "starter"},
-		"required flag":                   {"verify", name, "--family", "starter"},
-		"requires at least 1 arg":         {"verify", "--plan", plan, "--family", "starter"},
-		"wanted one of text, json":        {"verify", name, "--plan", plan, "--family", "starter", "--format", "xml"},
+		"no such file":             {"verify", "nothing.nc", "--plan", plan, "--family", "starter"},
+		"is no plain file":         {"verify", ".", "--plan", plan, "--family", "starter"},
+		"required flag":            {"verify", name, "--family", "starter"},
+		"requires at least 1 arg":  {"verify", "--plan", plan, "--family", "starter"},
+		"wanted one of text, json": {"verify", name, "--plan", plan, "--family", "starter", "--format", "xml"},
 	} {
 		if r := gridferry("", args...); r.status != 2 || !strings.Contains(r.err, want) {
 			t.Errorf("%v: wanted status 2 and %q, got %+v", args, want, r)
@@ -119,6 +129,10 @@ func TestVerifyMisuse(t *testing.T) {
 	}
 	if r := gridferry("", "verify", name, "--plan", plan, "--family", "starter", "--set", "transfers.1.from=nowhere"); r.status != 1 || r.out != "" {
 		t.Errorf("a plan that does not resolve: %+v", r)
+	}
+	if r := gridferry(strings.Replace(read(t, name), "x=330.000", "x=331.000", 1), "verify", "-", "--plan", plan, "--family", "./mine"); r.status != 1 ||
+		!strings.Contains(r.out, "compared as text") || !strings.Contains(r.out, "; 1 line\n") {
+		t.Errorf("a family without \"reads\": %+v", r)
 	}
 	if r := gridferry("", "write", plan, "--family", "./mine", "-o", "-"); r.status != 0 || !strings.Contains(r.err, "warning: the family does not say how its lines read") {
 		t.Errorf("writing without reading back: %+v", r)

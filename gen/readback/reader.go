@@ -87,7 +87,12 @@ func (r *Reader) take() {
 }
 
 // read finds the first entry that fits and what it makes of the line.
+// Where a family has none, every line is text.
 func (r *Reader) read(item *Item) {
+	if !r.reads.Has() {
+		item.Means = family.MeansText
+		return
+	}
 	for i := range r.reads.Entries {
 		e := &r.reads.Entries[i]
 		if e.Within != "" && e.Within != r.section || !r.fits(e, item) {
