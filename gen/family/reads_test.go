@@ -1,6 +1,8 @@
 package family
 
 import (
+	"os"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -104,5 +106,32 @@ func TestDigest(t *testing.T) {
 	}
 	if first == load(func(text string) string { return strings.Replace(text, "X{", "x{", 1) }, "one") {
 		t.Error("it does not depend on the text")
+	}
+}
+
+// TestAuthoringTellsHowLinesRead: the page names every field, and its example
+// is one.
+func TestAuthoringTellsHowLinesRead(t *testing.T) {
+	data, err := os.ReadFile("../../templates/AUTHORING.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, section, _ := strings.Cut(string(data), "<!-- reads -->")
+	section, _, _ = strings.Cut(section, "<!-- end -->")
+	told := regexp.MustCompile("`([a-z0-9_]+)`").FindAllStringSubmatch(section, -1)
+	var names []string
+	for _, m := range told {
+		names = append(names, m[1])
+	}
+	for _, name := range fieldNames() {
+		if !slices.Contains(names, name) {
+			t.Errorf("the page does not tell of %q", name)
+		}
+	}
+	_, example, _ := strings.Cut(string(data), "```\nreads:\n")
+	example, _, _ = strings.Cut(example, "```")
+	f, found := withReads(example)
+	if found != nil || len(f.Reads.Entries) != 7 || !f.Reads.Carries(move.Straight).Has(ReadSpeed) {
+		t.Errorf("the example gives %v", found)
 	}
 }
