@@ -1,6 +1,8 @@
 package explain
 
 import (
+	"slices"
+
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 )
@@ -283,9 +285,19 @@ func (f *folder) finish() {
 	f.r.Sections = nil
 	if f.focused != nil {
 		s := *f.focusedIn
+		f.focused.narrow()
 		s.Pieces = []*Piece{f.focused}
 		f.r.Sections = []*Section{&s}
 	}
+}
+
+// narrow leaves of a unit the rows around the one in focus.
+func (p *Piece) narrow() {
+	const around = 6
+	at := slices.IndexFunc(p.Rows, func(row Row) bool { return row.InFocus })
+	from, to := max(at-around, 0), min(at+around+1, len(p.Rows))
+	p.Before, p.More = from, p.More+len(p.Rows)-to
+	p.Rows = p.Rows[from:to]
 }
 
 // focusOn looks whether the line in focus is among some, and keeps what made them.

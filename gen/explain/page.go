@@ -122,6 +122,7 @@ type sectionView struct {
 type unitView struct {
 	Name, Fold string
 	Rows       []rowView
+	Before     int
 	More       int
 }
 
@@ -225,7 +226,7 @@ func (b *pageBuilder) unit(p *Piece) unitView {
 		}
 		return unitView{Fold: fold}
 	}
-	v := unitView{Name: p.Name, More: p.More}
+	v := unitView{Name: p.Name, Before: p.Before, More: p.More}
 	for i := range p.Rows {
 		v.Rows = append(v.Rows, b.row(&p.Rows[i]))
 	}

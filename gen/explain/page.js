@@ -86,7 +86,13 @@
     return top >= 0 && top + l.offsetHeight <= column.clientHeight;
   }
   const columns = document.querySelector(".columns");
-  columns.addEventListener("mouseover", (e) => light(e.target.closest("li")));
+  // A column that scrolls under a pointer at rest is no pointing.
+  let x = -1, y = -1;
+  columns.addEventListener("mousemove", (e) => {
+    if (e.clientX === x && e.clientY === y) return;
+    [x, y] = [e.clientX, e.clientY];
+    light(e.target.closest("li"));
+  });
   columns.addEventListener("focusin", (e) => light(e.target.closest("li")));
   // A link moves the keyboard along with the eye.
   columns.addEventListener("click", (e) => {

@@ -98,7 +98,8 @@ func (r *Range) include(first, last int) {
 type Piece struct {
 	Name      string
 	Rows      []Row // shown
-	More      int   // moves of it that are left out
+	Before    int   // moves of it that are left out before the rows
+	More      int   // and behind them
 	Folded    int   // units that are folded; 0 where one is shown
 	Alike     bool  // the folded ones repeat those shown before
 	Transfers Range

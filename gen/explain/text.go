@@ -252,6 +252,9 @@ func (p *printer) piece(u *Piece, plan []string, i int) []string {
 	if u.Name != "" && (i > 0 || u.Transfers.First != u.Transfers.Last) {
 		plan = p.row(plan, wrap(u.Name, p.moves), nil)
 	}
+	if u.Before > 0 {
+		plan = p.row(plan, []string{"… " + count(u.Before, "move", "moves") + " before"}, nil)
+	}
 	for j := range u.Rows {
 		plan = p.oneMove(&u.Rows[j], plan)
 	}

@@ -1,5 +1,5 @@
-// Opens one page in a real browser, does what it is told there, and says what it
-// saw. The job comes as JSON on standard input; see Job and Sight in web.go.
+// Opens pages in a real browser, does what it is told there, and says what it saw.
+// A list of jobs comes as JSON on standard input; see Job and Sight in web.go.
 const fs = require("fs");
 const { chromium } = require("playwright-core");
 
@@ -31,9 +31,7 @@ async function check(page) {
   }));
 }
 
-async function main() {
-  const job = JSON.parse(fs.readFileSync(0, "utf8"));
-  const browser = await chromium.launch({ executablePath: job.browser, args: flags });
+async function look(browser, job) {
   const context = await browser.newContext({
     viewport: { width: job.width || 1280, height: job.height || 900 },
     colorScheme: job.dark ? "dark" : "light",
@@ -53,8 +51,17 @@ async function main() {
   // The checker puts its own script into the page, which the page's policy does not
   // concern, and needs scripts to run.
   if (job.check) sight.violations = await check(page);
+  await context.close();
+  return sight;
+}
+
+async function main() {
+  const { browser: executablePath, jobs } = JSON.parse(fs.readFileSync(0, "utf8"));
+  const browser = await chromium.launch({ executablePath, args: flags });
+  const sights = [];
+  for (const job of jobs) sights.push(await look(browser, job));
   await browser.close();
-  process.stdout.write(JSON.stringify(sight));
+  process.stdout.write(JSON.stringify(sights));
 }
 
 main().catch((e) => { console.error(e); process.exit(1); });

@@ -19,6 +19,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"testing"
 )
 
@@ -48,7 +49,6 @@ type Job struct {
 	NoScript bool   `json:"no_script,omitempty"`
 	Check    bool   `json:"check,omitempty"`
 	Steps    []Step `json:"steps,omitempty"`
-	Browser  string `json:"browser"`
 }
 
 // Step is one thing to do on a page: press (a key), hover, focus or click (a CSS
@@ -99,21 +99,37 @@ func Validate(t testing.TB, page []byte) []Fault {
 // Look opens a page in the browser.
 func Look(t testing.TB, job Job) Sight {
 	t.Helper()
+	return LookAll(t, []Job{job})[0]
+}
+
+// LookAll is Look for several pages, one after the other in the same browser but
+// with nothing else in common.
+func LookAll(t testing.TB, jobs []Job) []Sight {
+	t.Helper()
 	if !exists(Browser) {
 		missing(t, fmt.Errorf("%w: no %s (apt-get install chromium)", ErrMissing, Browser))
 	}
-	full, err := filepath.Abs(job.Page)
+	request := struct {
+		Browser string `json:"browser"`
+		Jobs    []Job  `json:"jobs"`
+	}{Browser, slices.Clone(jobs)}
+	for i := range request.Jobs {
+		full, err := filepath.Abs(jobs[i].Page)
+		if err != nil {
+			t.Fatal(err)
+		}
+		request.Jobs[i].Page = full
+	}
+	data, err := json.Marshal(request)
 	if err != nil {
 		t.Fatal(err)
 	}
-	job.Page, job.Browser = full, Browser
-	data, err := json.Marshal(job)
-	if err != nil {
-		t.Fatal(err)
+	var sights []Sight
+	run(t, "look.js", data, &sights)
+	if len(sights) != len(jobs) {
+		t.Fatalf("%d pages were seen of %d", len(sights), len(jobs))
 	}
-	var sight Sight
-	run(t, "look.js", data, &sight)
-	return sight
+	return sights
 }
 
 // run hands input to one of the scripts and decodes what it prints.
