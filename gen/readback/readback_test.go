@@ -139,3 +139,16 @@ func TestModalValues(t *testing.T) {
 		t.Errorf("%d repeated F words left out:\n%s", left, words(t, v))
 	}
 }
+
+// TestACommentThatHidesMoves: rows put into a comment over several lines are
+// not there for the controller, and not for us.
+func TestACommentThatHidesMoves(t *testing.T) {
+	f, j := shipped(t, "st"), job(t, demos+"/tube-rack.plan.yaml")
+	program, _ := write(t, j, f)
+	hidden := strings.Replace(program, "    3.0, 2.0", "    (*\n    3.0, 2.0", 1)
+	hidden = strings.Replace(hidden, "    8.0, 0.0", "    *)\n    8.0, 0.0", 1)
+	v := verify(t, j, f, hidden)
+	if v.Same() || !strings.Contains(words(t, v), "the comment on this line does not end") {
+		t.Error(words(t, v))
+	}
+}

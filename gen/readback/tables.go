@@ -78,7 +78,7 @@ func (t *tables) missing() []entry {
 	return missing
 }
 
-// String names the entry: frame "bath".
+// word is what kind of entry it is.
 func (e entry) word() string {
 	if e.means == family.MeansFrame {
 		return "frame"
