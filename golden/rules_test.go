@@ -22,7 +22,10 @@ var elsewhere = map[string]string{
 	"no-variants": "plan/variants_test.go",
 
 	// 16 MiB are not kept in a repository; TestFileTooBig below makes them.
-	"file-too-big": "plan/internal/ynode/parse_test.go",
+	"file-too-big":    "plan/internal/ynode/parse_test.go",
+	"too-many-values": "plan/internal/ynode/marks_test.go",
+	// Ten thousand slips, for the same reason.
+	"too-many-findings": "plan/diag/list_test.go",
 
 	// A figure of a plan is finite by the time it is read, so only a made move can break it.
 	"number-not-finite": "gen/render/render_test.go",

@@ -10,7 +10,11 @@ type List struct {
 	// Pointers, because Errorf hands one out and later findings must not move it.
 	findings []*Finding
 	errors   int
+	untold   int // findings beyond mostTold
 }
+
+// mostTold is how many findings are kept. Nobody reads more, and a file of a few million slips would fill the memory with them.
+const mostTold = 10_000
 
 // Errorf adds an error and returns it, so that a hint or notes can be added.
 func (l *List) Errorf(rule string, at Place, format string, args ...any) *Finding {
@@ -24,6 +28,10 @@ func (l *List) Warnf(rule string, at Place, format string, args ...any) *Finding
 }
 
 func (l *List) add(s Severity, rule string, at Place, format string, args []any) *Finding {
+	if len(l.findings) >= mostTold {
+		l.untold++
+		return &Finding{}
+	}
 	f := &Finding{Severity: s, Rule: rule, Place: at, Message: fmt.Sprintf(format, args...)}
 	l.findings = append(l.findings, f)
 	return f
@@ -33,20 +41,27 @@ func (l *List) add(s Severity, rule string, at Place, format string, args []any)
 func (l *List) HasErrors() bool { return l.errors > 0 }
 
 // Len is the number of findings.
-func (l *List) Len() int { return len(l.findings) }
+func (l *List) Len() int { return len(l.findings) + l.untold }
 
 // Sorted returns copies of the findings by place, those without a place last. Findings at one place keep the order in which
-// they were added.
+// they were added. Of more than ten thousand only the first that were added are told, and at the end how many there are beside them.
 func (l *List) Sorted() []Finding {
 	sorted := make([]Finding, 0, len(l.findings))
 	for _, f := range l.findings {
 		sorted = append(sorted, *f)
 	}
 	slices.SortStableFunc(sorted, func(a, b Finding) int { return a.Place.Compare(b.Place) })
+	if l.untold > 0 {
+		sorted = append(sorted, Finding{
+			Severity: Error, Rule: "too-many-findings", Message: fmt.Sprintf("%d more findings are not told", l.untold), Hint: "mend these first",
+		})
+	}
 	return sorted
 }
 
 // AddAll takes over the findings of another list.
 func (l *List) AddAll(from *List) {
-	l.findings, l.errors = append(l.findings, from.findings...), l.errors+from.errors
+	room := max(0, min(mostTold-len(l.findings), len(from.findings)))
+	l.findings, l.errors = append(l.findings, from.findings[:room]...), l.errors+from.errors
+	l.untold += len(from.findings) - room + from.untold
 }

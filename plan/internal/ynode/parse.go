@@ -13,7 +13,7 @@ import (
 // Parse reads one YAML (or JSON) document. What is wrong with it as YAML goes to list. It is false when nothing usable came
 // out; when it is true there may still be findings, and what they speak of is left out of the tree.
 //
-// Rules: yaml-syntax, unknown-anchor, not-utf8, control-character, file-too-big, second-document, empty-document, bad-key,
+// Rules: yaml-syntax, unknown-anchor, not-utf8, control-character, file-too-big, too-many-values, second-document, empty-document, bad-key,
 // duplicate-key, alias-cycle, alias-bomb, nested-too-deep, bad-merge, custom-tag.
 func Parse(file string, data []byte, list *diag.List) (Node, bool) {
 	if len(data) > maxSize {
@@ -22,7 +22,7 @@ func Parse(file string, data []byte, list *diag.List) (Node, bool) {
 	}
 	// Columns are counted after a byte order mark, by the library and by everybody else.
 	src := newSource(file, strings.TrimPrefix(string(data), "\ufeff"), 0)
-	if !checkText(src, list) || !checkDirectives(src, list) {
+	if !checkText(src, list) || !checkDirectives(src, list) || !checkMarks(src, list) {
 		return Node{}, false
 	}
 	root, ok := readTree(src, list)
