@@ -145,9 +145,9 @@ func TestModalValues(t *testing.T) {
 func TestACommentThatHidesMoves(t *testing.T) {
 	f, j := shipped(t, "st"), job(t, demos+"/tube-rack.plan.yaml")
 	program, _ := write(t, j, f)
-	hidden := strings.Replace(program, "    3.0, 2.0", "    (*\n    3.0, 2.0", 1)
-	hidden = strings.Replace(hidden, "    8.0, 0.0", "    *)\n    8.0, 0.0", 1)
-	v := verify(t, j, f, hidden)
+	from := strings.Index(program, "\n    3.0, ")
+	to := from + strings.Index(program[from:], "\n    8.0, ")
+	v := verify(t, j, f, program[:from]+"\n    (*"+program[from:to]+"\n    *)"+program[to:])
 	if v.Same() || !strings.Contains(words(t, v), "the comment on this line does not end") {
 		t.Error(words(t, v))
 	}
