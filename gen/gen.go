@@ -34,6 +34,10 @@ type Job struct {
 	Findings diag.List
 	Sources  diag.Sources
 
+	// Watch, where it is set, is put around every pass over the moves, and so sees
+	// how far long work has come.
+	Watch func(move.Seq) move.Seq
+
 	digest string
 	run    Run
 	start  expand.Start  // of the run

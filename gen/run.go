@@ -58,6 +58,13 @@ func (j *Job) State() *resume.State { return j.state }
 
 // Moves is the list, made anew on every pass.
 func (j *Job) Moves() move.Seq {
+	if j.Watch != nil {
+		return j.Watch(j.moves())
+	}
+	return j.moves()
+}
+
+func (j *Job) moves() move.Seq {
 	start := j.start
 	if start == (expand.Start{}) {
 		start = expand.Whole

@@ -96,6 +96,9 @@ func (s *streams) explain(flags *explainFlags, file string) error {
 func (s *streams) explained(job *gen.Job, f *family.Family, flags *explainFlags) error {
 	var outside *explain.OutsideError
 	if flags.format == "json" {
+		if isTerminal(s.out) {
+			job.Watch = nil // what comes out tells how far it has come
+		}
 		err := job.ExplainJSON(s.out, f, flags.query)
 		return asFailure(err, &outside)
 	}

@@ -46,7 +46,7 @@ func (f *planFlags) read(s *streams, file string) (*gen.Job, error) {
 	if err != nil {
 		return nil, err
 	}
-	job := new(gen.Job)
+	job := &gen.Job{Watch: s.watch()}
 	job.Read(source, settings, layout.Options{Slots: f.limit})
 	return job, nil
 }

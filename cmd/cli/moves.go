@@ -52,6 +52,9 @@ func (s *streams) moves(flags *movesFlags, file string) error {
 	if err := s.report(job); err != nil {
 		return err
 	}
+	if isTerminal(s.out) {
+		job.Watch = nil // the list itself tells how far it has come
+	}
 	if err := s.list(job, flags.format); err != nil {
 		return failure{err}
 	}
