@@ -8,4 +8,7 @@ import (
 	"gridferry/cmd/cli"
 )
 
-func main() { os.Exit(cli.Main(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+func main() {
+	cli.StopCleanly(os.Stderr)
+	os.Exit(cli.Main(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}

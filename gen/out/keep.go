@@ -52,7 +52,10 @@ func copyNew(from, to string) error {
 		return err
 	}
 	_, err = io.Copy(out, in)
-	return errors.Join(err, out.Sync(), out.Close())
+	if err = errors.Join(err, out.Sync(), out.Close()); err != nil {
+		os.Remove(to) // half a copy is none
+	}
+	return err
 }
 
 // Same tells whether a file that is staged has the same bytes as the one in its

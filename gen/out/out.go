@@ -63,9 +63,9 @@ func (b *Batch) Create(name string) (io.WriteCloser, error) {
 	if info, err := os.Lstat(name); err == nil && !info.Mode().IsRegular() {
 		return nil, fmt.Errorf("%s is there already and is no plain file", name)
 	}
-	tmp, err := os.CreateTemp(standing(filepath.Dir(name)), ".gridferry-*.tmp")
+	tmp, err := createTemp(standing(filepath.Dir(name)))
 	if err != nil {
-		return nil, err
+		return nil, advised(err)
 	}
 	b.files = append(b.files, staged{name: name, tmp: tmp.Name()})
 	return &stagedFile{tmp, bufio.NewWriterSize(tmp, 1<<16), modeFor(name)}, nil
@@ -78,12 +78,21 @@ type stagedFile struct {
 	mode fs.FileMode
 }
 
-func (s *stagedFile) Write(b []byte) (int, error) { return s.buf.Write(b) }
+func (s *stagedFile) Write(b []byte) (int, error) {
+	reached("write")
+	n, err := s.buf.Write(b)
+	return n, advised(err)
+}
 
 // Close brings the file to the disk, with the mode that it will have.
 func (s *stagedFile) Close() error {
-	err := errors.Join(s.buf.Flush(), s.file.Sync(), s.file.Chmod(s.mode))
-	return errors.Join(err, s.file.Close())
+	err := s.buf.Flush()
+	reached("flushed")
+	if err == nil {
+		err = errors.Join(s.file.Sync(), s.file.Chmod(s.mode))
+	}
+	reached("on the disk")
+	return advised(errors.Join(err, s.file.Close()))
 }
 
 // AddNew stages a file that must not be there yet.
@@ -108,33 +117,74 @@ func (b *Batch) AddText(name, text string) error {
 // Remove has Commit take a file away, once all others are in their places.
 func (b *Batch) Remove(name string) { b.removed = append(b.removed, name) }
 
-// Commit puts every file in its place, making folders as needed.
+// Commit puts every file in its place, making folders as needed. A signal waits
+// until it is done.
 func (b *Batch) Commit() error {
+	turn.Lock()
+	defer turn.Unlock()
+	if err := b.prepare(); err != nil {
+		return advised(err)
+	}
+	folders := map[string]bool{}
+	for i, f := range b.files {
+		reached("rename")
+		if err := os.Rename(f.tmp, f.name); err != nil {
+			return advised(b.stoppedAt(i, err))
+		}
+		delete(temps, f.tmp)
+		folders[filepath.Dir(f.name)] = true
+	}
+	for _, name := range b.removed {
+		reached("remove")
+		if err := os.Remove(name); err != nil {
+			return err
+		}
+	}
+	reached("in place")
+	for folder := range folders {
+		syncFolder(folder)
+	}
+	return nil
+}
+
+// prepare does all that can fail before the first file is replaced.
+func (b *Batch) prepare() error {
 	for _, f := range b.files {
+		reached("folder")
 		if err := os.MkdirAll(filepath.Dir(f.name), 0o755); err != nil {
 			return err
 		}
 	}
 	for _, f := range b.files {
-		if f.keep {
-			kept, err := putAside(f.name)
-			if err != nil {
-				return err
-			}
-			b.kept = append(b.kept, kept)
+		if !f.keep {
+			continue
 		}
-	}
-	for _, f := range b.files {
-		if err := os.Rename(f.tmp, f.name); err != nil {
+		reached("keep")
+		kept, err := putAside(f.name)
+		if err != nil {
 			return err
 		}
-	}
-	for _, name := range b.removed {
-		if err := os.Remove(name); err != nil {
-			return err
-		}
+		b.kept = append(b.kept, kept)
 	}
 	return nil
+}
+
+// stoppedAt says how far Commit came where it matters: each file is whole, but not
+// all are new.
+func (b *Batch) stoppedAt(i int, err error) error {
+	if i == 0 {
+		return err
+	}
+	return fmt.Errorf("%w: %d of %d files are replaced, the others are as they were", err, i, len(b.files))
+}
+
+// syncFolder brings new names to the disk, where the system can do that; where it
+// cannot, they follow a little later.
+func syncFolder(name string) {
+	if f, err := os.Open(name); err == nil {
+		_ = f.Sync()
+		f.Close()
+	}
 }
 
 // CopyTo writes the files, one after the other, to a stream instead.
@@ -150,7 +200,7 @@ func (b *Batch) CopyTo(w io.Writer) error {
 // Discard removes the temporary files that are left.
 func (b *Batch) Discard() {
 	for _, f := range b.files {
-		os.Remove(f.tmp) // after Commit there is nothing of that name
+		drop(f.tmp) // after Commit there is nothing of that name
 	}
 }
 

@@ -1,7 +1,5 @@
 package out
 
-import "os"
-
 // DropSame takes the files out of the batch that have the same bytes as what
 // stands in their place, so that Commit touches only what changes. It gives the
 // number of files that are left.
@@ -14,7 +12,7 @@ func (b *Batch) DropSame() (int, error) {
 			return 0, err
 		}
 		if same {
-			os.Remove(f.tmp)
+			drop(f.tmp)
 			continue
 		}
 		left = append(left, f)

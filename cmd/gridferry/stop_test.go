@@ -1,0 +1,141 @@
+//go:build unix
+
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// asProgram has this test program be the command itself.
+const asProgram = "GRIDFERRY_TEST_PROGRAM"
+
+func TestMain(m *testing.M) {
+	if os.Getenv(asProgram) != "" {
+		main()
+	}
+	os.Exit(m.Run())
+}
+
+func command(args ...string) *exec.Cmd {
+	c := exec.Command(os.Args[0], args...)
+	c.Env = append(os.Environ(), asProgram+"=1")
+	return c
+}
+
+// writing is the command that writes a big program into a folder; settings make it
+// as long as it has to be.
+func writing(folder string, slots int) *exec.Cmd {
+	return command("write", filepath.Join(folder, "big.plan.yaml"), "--family", "listing", "-o", folder, "--set", fmt.Sprintf("grids.a.rows=%d", slots/1000), "--set", fmt.Sprintf("grids.b.rows=%d", slots/1000))
+}
+
+const bigPlan = `format: gridferry plan 1
+cell:
+  tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: 1, grip: {output: 1, level: on, settle: 0.3}, release: {output: 1, level: off, settle: 0.3}}}
+  frames: {left: {at: [0, 0, 0]}, right: {at: [0, 90000, 0]}}
+parts: {p: {mass: 0.1, size: [5, 5, 5]}}
+grids:
+  a: {frame: left, rows: 1, columns: 1000, pitch: [9, 9], first: [0, 0, 20], part: p, filled: all}
+  b: {frame: right, rows: 1, columns: 1000, pitch: [9, 9], first: [0, 0, 20], part: p}
+motion: {tool: jaw, approach: 60, speed: {travel: 200, near: 40}}
+transfers:
+  - {from: a, to: b}
+`
+
+// TestSignals sends signals to a program that is writing over a file: the file stays
+// as it was, or is the new one; nothing else is left, and a person is told.
+func TestSignals(t *testing.T) {
+	folder := t.TempDir()
+	name := filepath.Join(folder, "big.txt")
+	if err := os.WriteFile(filepath.Join(folder, "big.plan.yaml"), []byte(bigPlan), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if said, err := writing(folder, 1000).CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, said)
+	}
+	before, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, s := range []syscall.Signal{syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGTERM, syscall.SIGINT} {
+		c := writing(folder, 60_000)
+		var said bytes.Buffer
+		c.Stderr = &said
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+		waitForTemporary(t, folder, time.Duration(i)*20*time.Millisecond)
+		if err := c.Process.Signal(s); err != nil {
+			t.Fatal(err)
+		}
+		if err := c.Wait(); !endedBy(err, s) {
+			t.Errorf("%v: the program ended with %v: %s", s, err, said.String())
+		}
+		if !strings.Contains(said.String(), "every file is whole") {
+			t.Errorf("%v: it said %q", s, said.String())
+		}
+		if after, err := os.ReadFile(name); err != nil || !bytes.Equal(after, before) {
+			t.Errorf("%v: the file holds %d bytes, before %d (%v)", s, len(after), len(before), err)
+		}
+		if names, _ := filepath.Glob(filepath.Join(folder, ".*")); len(names) > 0 {
+			t.Errorf("%v: left: %v", s, names)
+		}
+	}
+}
+
+// waitForTemporary waits until the program has begun to write, and a little longer.
+func waitForTemporary(t *testing.T, folder string, longer time.Duration) {
+	t.Helper()
+	for range 2000 {
+		if names, _ := filepath.Glob(filepath.Join(folder, ".*")); len(names) > 0 {
+			time.Sleep(longer)
+			return
+		}
+		time.Sleep(5 * time.Millisecond)
+	}
+	t.Fatal("the program writes nothing")
+}
+
+func endedBy(err error, s syscall.Signal) bool {
+	var exit *exec.ExitError
+	if !errors.As(err, &exit) {
+		return false
+	}
+	status, ok := exit.Sys().(syscall.WaitStatus)
+	return ok && status.Signaled() && status.Signal() == s
+}
+
+// TestClosedPipe: a reader that goes away ends the program without leftovers.
+func TestClosedPipe(t *testing.T) {
+	folder := t.TempDir()
+	if err := os.WriteFile(filepath.Join(folder, "big.plan.yaml"), []byte(bigPlan), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	c := command("write", filepath.Join(folder, "big.plan.yaml"), "--family", "listing", "-o", "-", "--set", "grids.a.rows=20", "--set", "grids.b.rows=20")
+	c.Env = append(c.Env, "TMPDIR="+folder)
+	pipe, err := c.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := pipe.Read(make([]byte, 10)); err != nil {
+		t.Fatal(err)
+	}
+	pipe.Close()
+	if err := c.Wait(); err == nil {
+		t.Error("the program counts as done")
+	}
+	if names, _ := filepath.Glob(filepath.Join(folder, ".*")); len(names) > 0 {
+		t.Errorf("left: %v", names)
+	}
+}

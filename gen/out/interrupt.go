@@ -1,0 +1,45 @@
+package out
+
+import (
+	"os"
+	"sync"
+)
+
+// turn is held while the names of files change, temps is the temporary files that
+// this process has at present.
+var (
+	turn  sync.Mutex
+	temps = map[string]bool{}
+)
+
+// Interrupt takes the temporary files away, for a program that is about to end. It
+// lets a Commit that has begun come to its end first; from then on nothing is
+// created or replaced: whoever tries waits for the end of the program.
+func Interrupt() {
+	turn.Lock()
+	for name := range temps {
+		os.Remove(name)
+	}
+}
+
+func createTemp(folder string) (*os.File, error) {
+	turn.Lock()
+	defer turn.Unlock()
+	reached("create")
+	f, err := os.CreateTemp(folder, ".gridferry-*.tmp")
+	if err == nil {
+		temps[f.Name()] = true
+	}
+	return f, err
+}
+
+// drop removes a temporary file.
+func drop(name string) {
+	turn.Lock()
+	defer turn.Unlock()
+	os.Remove(name)
+	delete(temps, name)
+}
+
+// reached is told of every step on the way to a file; tests stop there.
+var reached = func(string) {}
