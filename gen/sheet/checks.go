@@ -37,7 +37,7 @@ func (j *Job) safetyChecks() []item {
 func (j *Job) setterChecks(s *survey) []item {
 	tool := j.Layout.Motion.Tool
 	items := []item{
-		{What: "The program in the controller was written from this plan: the seal at its end names the digest that stands at the foot of this sheet, or “gridferry verify” finds it the same.", Want: grouped(j.Digest[:min(len(j.Digest), 8)]) + " …"},
+		{What: "The program in the controller was written from this plan: the seal at its end names the digest at the head of this sheet, or “gridferry verify” finds it the same.", Want: grouped(j.Digest[:min(len(j.Digest), 8)]) + " …"},
 		{What: "Tool on the flange, and its mass in the controller", Want: tool.Name + ", " + kg(tool.Mass)},
 		{What: "Its centre of gravity in the controller, mm on the flange", Want: gravity(tool)},
 		{What: "Its centre point in the controller, mm on the flange; turned about the tip by hand, the tip stays where it is", Want: place(tool.TCP.T)},
@@ -76,13 +76,21 @@ func (j *Job) frameChecks(s *survey) []item {
 		case len(items) == mostFrameChecks:
 			more++
 		default:
-			items = append(items, item{What: fmt.Sprintf("Frame %s in the controller, mm in the base; its points were touched again and agree", f.Name), Want: place(f.Base.T)})
+			items = append(items, item{What: fmt.Sprintf("Frame %s in the controller, mm in the base; %s", f.Name, proof(f)), Want: place(f.Base.T)})
 		}
 	}
 	if more > 0 {
 		items = append(items, item{What: "The same for the other frames of section 6", Want: many(more, "frame")})
 	}
 	return items
+}
+
+// proof is how a frame is shown to be where the cell says.
+func proof(f *layout.Frame) string {
+	if f.Fit != nil {
+		return "its points were touched again and agree (section 5)"
+	}
+	return "slots in it were driven to and agree (section 5)"
 }
 
 func signalChecks(t *layout.Tool) []item {

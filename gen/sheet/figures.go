@@ -47,6 +47,9 @@ func many(n int, noun string) string {
 	if strings.HasSuffix(noun, "y") {
 		return strconv.Itoa(n) + " " + strings.TrimSuffix(noun, "y") + "ies"
 	}
+	if strings.HasSuffix(noun, "x") {
+		noun += "e"
+	}
 	return strconv.Itoa(n) + " " + noun + "s"
 }
 

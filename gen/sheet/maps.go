@@ -86,10 +86,14 @@ func holding(g *check.GridSlots, full layout.Slots) string {
 			holds++
 		}
 	}
-	switch holds {
-	case 0:
+	switch {
+	case there == 1 && holds == 0:
+		return "free"
+	case there == 1:
+		return "a part in it"
+	case holds == 0:
 		return fmt.Sprintf("all %d free", there)
-	case there:
+	case holds == there:
 		return fmt.Sprintf("a part in all %d", there)
 	}
 	return fmt.Sprintf("a part in %d of %d: %s", holds, there, joined(runs(g, full), 14))

@@ -88,6 +88,12 @@
   }
   const outline = (points) => `M${hull(points).map((p) => p.map(short).join(" ")).join("L")}Z`;
 
+  // breadth is the lesser of width and height of points of the paper.
+  function breadth(points) {
+    const span = (i) => Math.max(...points.map((p) => p[i])) - Math.min(...points.map((p) => p[i]));
+    return Math.max(0.3, Math.min(span(0), span(1)));
+  }
+
   class View {
     constructor(group) {
       this.name = group.dataset.view;
@@ -120,20 +126,20 @@
       data.grids.forEach((grid, g) => {
         const missing = new Set(grid.missing);
         const indexes = grid.only || Array.from({ length: grid.size[0] * grid.size[1] * grid.size[2] }, (_, i) => i);
-        const shape = outline(grid.solid.map((c) => this.flat(c)));
+        const flat = grid.solid.map((c) => this.flat(c)), shape = outline(flat), thick = Math.min(0.4, 0.1 * breadth(flat));
         for (const index of indexes) {
           if (missing.has(index)) continue;
           const at = positionOf(grid, index);
-          all.push({ g, index, at: this.paper(at), depth: dot(this.toward, at), shape });
+          all.push({ g, index, at: this.paper(at), depth: dot(this.toward, at), shape, thick });
         }
       });
       all.sort((a, b) => a.depth - b.depth);
       for (const s of all) {
         const [row, column, layer] = rowColumnLayer(data.grids[s.g], s.index);
         const place = { d: s.shape, transform: `translate(${s.at.map(short).join(" ")})` };
-        element(this.layers.free, "path", { ...place, "stroke-width": 0.2 });
+        element(this.layers.free, "path", { ...place, "stroke-width": short(s.thick / 2) });
         const part = element(this.layers.full, "path", {
-          ...place, "stroke-width": 0.4, display: "none", "data-part": labelOf([s.g, s.index]), "data-slot": `${row},${column},${layer}`,
+          ...place, "stroke-width": short(s.thick), display: "none", "data-part": labelOf([s.g, s.index]), "data-slot": `${row},${column},${layer}`,
         });
         this.parts[s.g].set(s.index, part);
       }
@@ -238,14 +244,14 @@
     byId("now-transfer").textContent = transferWords(now ? m.transfer : 0);
     byId("now-tip").textContent = state.tip ? `X ${coordinate(state.tip[0])}, Y ${coordinate(state.tip[1])}, Z ${coordinate(state.tip[2])} mm` : "not known yet";
     const load = state.load === null ? "" : `, ${state.load} kg told to the controller`;
-    byId("now-jaw").textContent = (state.jaw ? `holds ${data.grids[state.jaw[0]].part} from ${labelOf(state.jaw)}` : "holds nothing") + load;
+    byId("now-jaw").textContent = (state.jaw ? `holds ${data.grids[state.jaw[0]].part}, picked up at ${labelOf(state.jaw)}` : "holds nothing") + load;
     slider.value = now;
     slider.setAttribute("aria-valuetext", sentence());
     if (now && m.transfer) byId("transfer").value = m.transfer;
     byId("back").disabled = byId("to-start").disabled = now === 0;
     byId("forward").disabled = byId("to-end").disabled = now === moves.length;
-    planLines(now ? m : moves[0]);
-    programLines(now ? m : null);
+    planLines(m);
+    programLines(m);
   }
   function transferWords(n) {
     const e = n && ends.get(n);
@@ -263,13 +269,14 @@
       if (isHere(n)) { line.className = "here"; line.setAttribute("aria-current", "true"); here = here || line; }
       box.append(line);
     }
+    box.scrollTop = 0;
     if (here) box.scrollTop = Math.max(0, here.offsetTop - box.offsetTop - box.clientHeight / 3);
   }
   function planLines(m) {
     if (!m) return;
     const [f, line] = m.place, file = data.plan[f];
-    byId("plan-file").textContent = `${file.name}, line ${line}`;
-    lines(byId("plan-lines"), file.lines.filter(([n]) => Math.abs(n - line) <= 12), (n) => n === line);
+    byId("plan-file").textContent = now ? `${file.name}, line ${line}` : file.name;
+    lines(byId("plan-lines"), file.lines.filter(([n]) => Math.abs(n - line) <= 12), (n) => now > 0 && n === line);
   }
   const placeOfLine = new Map(data.program.map(([n], i) => [n, i]));
   function programLines(m) {
@@ -280,7 +287,7 @@
       return;
     }
     const first = placeOfLine.get(m.lines[0]), last = placeOfLine.get(m.lines[1]);
-    lines(box, data.program.slice(Math.max(0, first - 4), last + 6), (n) => n >= m.lines[0] && n <= m.lines[1]);
+    lines(box, data.program.slice(Math.max(0, first - 4), last + 6), (n) => now > 0 && n >= m.lines[0] && n <= m.lines[1]);
   }
   const speak = (text) => { said.textContent = text; };
 

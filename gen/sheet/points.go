@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"strconv"
 
 	"gridferry/gen/fit"
 	"gridferry/gen/layout"
@@ -58,12 +59,20 @@ func (j *Job) touched(s *survey) []touched {
 	return all
 }
 
+// plain is a point's name without the quotes that findings give it.
+func plain(label string) string {
+	if name, err := strconv.Unquote(label); err == nil {
+		return name
+	}
+	return label
+}
+
 func ofFrame(f *layout.Frame) touched {
 	t := touched{Title: "Frame " + f.Name, Kind: "frame", In: f.Parent.Name}
 	pose := f.Fit.Pose()
 	if three := f.Fit.Three; three != nil {
 		for _, p := range f.Fit.Points {
-			t.Rows = append(t.Rows, pointRow{p.Label, place(pose.Inverse().Apply(p.At)), place(p.At), "fits always"})
+			t.Rows = append(t.Rows, pointRow{plain(p.Label), place(pose.Inverse().Apply(p.At)), place(p.At), "none"})
 		}
 		t.Worth = []string{
 			"Three points always fit, so they have no residual: only touching again shows whether they are right.",
@@ -72,9 +81,9 @@ func ofFrame(f *layout.Frame) touched {
 	} else {
 		best := f.Fit.Best
 		for i, p := range f.Fit.Points {
-			t.Rows = append(t.Rows, pointRow{p.Label, place(p.Nominal), place(p.At), fixed(best.Each[i].Length, 3)})
+			t.Rows = append(t.Rows, pointRow{plain(p.Label), place(p.Nominal), place(p.At), fixed(best.Each[i].Length, 3)})
 		}
-		t.Worth = []string{residuals(best.Residuals, f.Fit.Points[best.Worst].Label, f.Fit.Tolerance)}
+		t.Worth = []string{residuals(best.Residuals, plain(f.Fit.Points[best.Worst].Label), f.Fit.Tolerance)}
 	}
 	t.Worth = append(t.Worth, angle(f.Fit))
 	return t
@@ -109,7 +118,7 @@ func ofTool(tool *layout.Tool) touched {
 func ofGrid(g *layout.Grid) touched {
 	f := g.Fit
 	t := touched{Title: "Corners of grid " + g.Name, Kind: "grid", In: g.Frame.Name}
-	s, off := &f.Surface, "fits always"
+	s, off := &f.Surface, "none"
 	if len(f.Corners) == 4 {
 		off = fixed(s.Miss.Norm(), 3)
 	}

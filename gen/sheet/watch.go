@@ -26,8 +26,8 @@ func (j *Job) watch(s *survey) []fact {
 		facts = append(facts, fact{"Waiting", fmt.Sprintf("%s for an input without a time-out: the arm may stand still for long and then start by itself.", upper(many(s.endless, "wait")))})
 	}
 	return append(facts,
-		fact{"Lowest and farthest", fmt.Sprintf("The tool tip comes down to Z %s mm in the base (at %s) and out to %s from the base's axis (at %s).",
-			short(s.lowest.z, 1), s.lowest.at, mm(s.widest.radius), s.widest.at)},
+		fact{"Lowest and farthest", fmt.Sprintf("The tool tip comes down to Z %s mm in the base (at %s) and out to %s mm from the base's axis (at %s).",
+			short(s.lowest.z, 1), s.lowest.at, short(s.widest.radius, 1), s.widest.at)},
 		fact{"Keep-out boxes", j.boxWords()},
 		fact{"Not known to the plan", "Everything that is not in the cell file: hoses, lids, tools left lying, people. The path of a “travel” is the controller's own and may be a curve; only its ends are written."},
 		fact{"After a stop", "Parts are not where the plan begins. See what the jaw holds and what stands in the slots before going on."},

@@ -31,13 +31,34 @@ func (j *Job) summary(s *survey) []string {
 	if len(kinds) > 0 {
 		what += " (" + joined(kinds, 8) + ")"
 	}
-	said := []string{fmt.Sprintf("The arm carries %s, one at a time, with the tool %s. That is %s, made of %s, and takes about %s while nothing stops it.",
-		what, l.Motion.Tool.Name, many(s.counts.Transfers, "transfer"), many(s.counts.Moves, "move"), timing.Clock(j.Time.Seconds))}
+	said := []string{fmt.Sprintf("The arm carries %s, one at a time, with the tool %s%s. That is %s, made of %s, and takes about %s while nothing stops it.",
+		what, l.Motion.Tool.Name, j.direction(), many(s.counts.Transfers, "transfer"), many(s.counts.Moves, "move"), timing.Clock(j.Time.Seconds))}
 	said = append(said, j.carriage())
 	if h := l.Held; h != nil {
 		said = append(said, fmt.Sprintf("It begins with a part in the jaw, taken from %s %s.", h.Grid.Name, h.Grid.Label(h.Slot)))
 	}
 	return said
+}
+
+// direction is where everything goes, where that can be said in one breath.
+func (j *Job) direction() string {
+	ways := map[string]bool{}
+	text := ""
+	for _, e := range j.Layout.Entries {
+		if e.Parts == 0 {
+			continue
+		}
+		text = ", from " + e.Legs[0].From.Grid.Name
+		for i := range e.Legs[:len(e.Legs)-1] {
+			text += " by way of " + e.Legs[i].To.Grid.Name
+		}
+		text += " to " + e.Legs[len(e.Legs)-1].To.Grid.Name
+		ways[text] = true
+	}
+	if len(ways) != 1 {
+		return ", as the table says"
+	}
+	return text
 }
 
 // carriage is how one transfer goes.
@@ -181,12 +202,16 @@ func cautions() []string {
 	text := strings.Join(family.Cautions, " ")
 	text = strings.TrimPrefix(text, "CAUTION: ")
 	var out []string
-	for {
-		end := strings.Index(text, ". ")
+	const brief = 30 // a sentence shorter than this stands with the next one
+	for from := 0; ; {
+		end := strings.Index(text[from:], ". ")
 		if end < 0 {
 			return append(out, upper(text))
 		}
-		out, text = append(out, upper(text[:end+1])), text[end+2:]
+		if from += end + 1; from < brief {
+			continue
+		}
+		out, text, from = append(out, upper(text[:from])), text[from+1:], 0
 	}
 }
 
