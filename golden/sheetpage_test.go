@@ -212,9 +212,9 @@ func lookAtStates(states []int) string {
 })()`
 }
 
-// expected is what the list of moves says of one state, worked out anew from the
+// afterMove is what the list of moves says of one state, worked out anew from the
 // list as CSV and from the slots of "check".
-type expected struct {
+type afterMove struct {
 	parts   map[string]bool
 	tip     *[3]float64
 	carried bool
@@ -224,7 +224,7 @@ type expected struct {
 
 // history follows the list: what stands where before the first move and after
 // each of them, and where parts were put down or picked up.
-func history(t *testing.T, args ...string) (states []expected, at map[string][3]float64) {
+func history(t *testing.T, args ...string) (states []afterMove, at map[string][3]float64) {
 	t.Helper()
 	rows, err := csv.NewReader(strings.NewReader(mustRun(t, append([]string{"moves", "--format", "csv"}, args...)...))).ReadAll()
 	if err != nil {
@@ -234,7 +234,7 @@ func history(t *testing.T, args ...string) (states []expected, at map[string][3]
 	for i, name := range rows[0] {
 		column[name] = i
 	}
-	now := expected{parts: partsBefore(t, args...)}
+	now := afterMove{parts: partsBefore(t, args...)}
 	states, at = append(states, now), map[string][3]float64{}
 	for _, row := range rows[1:] {
 		get := func(name string) string { return row[column[name]] }
@@ -368,7 +368,7 @@ func carriedMoves(t *testing.T, file string) int {
 	return math.MaxInt
 }
 
-func compare(t *testing.T, got shown, want expected, at map[string][3]float64, v topView) {
+func compare(t *testing.T, got shown, want afterMove, at map[string][3]float64, v topView) {
 	t.Helper()
 	parts := []string{}
 	for p := range want.parts {
@@ -381,14 +381,14 @@ func compare(t *testing.T, got shown, want expected, at map[string][3]float64, v
 	}
 	for label, place := range got.Places {
 		if p, known := at[label]; known {
-			near(t, fmt.Sprintf("state %d, the part at %s", got.State, label), place, v.paper(t, p))
+			closeOnPaper(t, fmt.Sprintf("state %d, the part at %s", got.State, label), place, v.paper(t, p))
 		}
 	}
 	switch {
 	case (got.Tip == nil) != (want.tip == nil):
 		t.Errorf("state %d: the tip is shown %v, wanted %v", got.State, got.Tip != nil, want.tip != nil)
 	case got.Tip != nil:
-		near(t, fmt.Sprintf("state %d, the tip", got.State), *got.Tip, v.paper(t, *want.tip))
+		closeOnPaper(t, fmt.Sprintf("state %d, the tip", got.State), *got.Tip, v.paper(t, *want.tip))
 	}
 	if got.State == 0 {
 		return
@@ -401,9 +401,9 @@ func compare(t *testing.T, got shown, want expected, at map[string][3]float64, v
 	}
 }
 
-// near holds two places of the drawing to each other, in mm of paper: the page
+// closeOnPaper holds two places of the drawing to each other, in mm of paper: the page
 // writes three decimals.
-func near(t *testing.T, what string, got, want [2]float64) {
+func closeOnPaper(t *testing.T, what string, got, want [2]float64) {
 	t.Helper()
 	if math.Hypot(got[0]-want[0], got[1]-want[1]) > 0.003 {
 		t.Errorf("%s is drawn at %v, wanted %v", what, got, want)
