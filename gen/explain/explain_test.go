@@ -232,6 +232,24 @@ func lineOf(t *testing.T, text []string, start string) int {
 	return 0
 }
 
+// A value that two grids share is changed for both.
+func TestSharedValues(t *testing.T) {
+	job := read(t, "../../plan/starter/first.plan.yaml")
+	r, err := job.Explain(shipped(t, job, "listing"), explain.Query{PlanLine: lineOf(t, lines(t, job, "../../plan/starter/first.plan.yaml"), "    pitch: &pitch")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := 0
+	for m := range job.Moves() {
+		if m.Target.Grid != "" {
+			want++
+		}
+	}
+	if r.Rests != want || !strings.Contains(r.Subject.Does, "the pitch of the grid \"rack\"") {
+		t.Errorf("%d moves rest on the shared pitch, wanted %d: %s", r.Rests, want, r.Subject.Does)
+	}
+}
+
 // Every line of plan and cell, blank ones and remarks too, has an answer.
 func TestEveryLineHasAnAnswer(t *testing.T) {
 	for _, file := range demos(t) {

@@ -193,6 +193,7 @@ func (r *Report) about(c *cast, word string, topics []topic, line int) error {
 		if !ok {
 			s = Subject{Rests: none(c, nil)}
 		}
+		s = c.withAliases(f.Outline, topics, line, s)
 		r.Subject = &s
 		return nil
 	}

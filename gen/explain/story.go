@@ -65,14 +65,14 @@ func location(file string, line int) string { return fmt.Sprintf("%s, line %d", 
 // subjectSentence says what stands on the line that was asked about.
 func (r *Report) subjectSentence(remark bool) string {
 	s := r.Subject
-	what := "Here stands " + s.What + "."
+	what := "This line is about " + s.What + "."
 	switch {
 	case s.What == "" && remark:
 		what = "This line is blank or a remark, and nothing is around it."
 	case s.What == "":
 		what = "No key stands here."
 	case remark:
-		what = "This line is blank or a remark. Around it stands " + s.What + "."
+		what = "This line is blank or a remark. It stands within " + s.What + "."
 	}
 	return strings.TrimSpace(what + " " + s.Does)
 }

@@ -2,6 +2,7 @@ package explain
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"gridferry/gen/move"
@@ -35,6 +36,28 @@ func (c *cast) subjectAt(o *outline.Outline, topics []topic, line int) (Subject,
 		topics, path = cellTopics, path[1:]
 	}
 	return c.subject(topics, path)
+}
+
+// withAliases adds to a subject what shares its value: an alias further down
+// stands for what is written here.
+func (c *cast) withAliases(o *outline.Outline, topics []topic, line int, s Subject) Subject {
+	own := s.Rests
+	var others []func(*move.Move) bool
+	for _, n := range o.Aliases(line) {
+		other, ok := c.subjectAt(o, topics, n)
+		if !ok {
+			continue
+		}
+		s.Does += fmt.Sprintf(" The same value stands in line %d for %s: changed here, it changes there.", n, other.What)
+		others = append(others, other.Rests)
+	}
+	if len(others) == 0 {
+		return s
+	}
+	s.Rests = func(m *move.Move) bool {
+		return own(m) || slices.ContainsFunc(others, func(rests func(*move.Move) bool) bool { return rests(m) })
+	}
+	return s
 }
 
 // subject is the topic that follows a path the furthest.

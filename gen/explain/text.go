@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"unicode/utf8"
 )
 
 // Text prints the report for a terminal of so many columns, 60 at least.
@@ -190,12 +189,7 @@ func (p *printer) section(s *Section) {
 // asItStands is a program line with the blanks at its start, which tell how deep
 // in loops it is.
 func (p *printer) asItStands(l Line) []string {
-	text := visible(l.Text)
-	if whole := fmt.Sprintf("%s%4d| %s", p.mark(l), l.N, text); utf8.RuneCountInString(whole) <= p.programWidth() {
-		return []string{whole}
-	}
-	indent := text[:len(text)-len(strings.TrimLeft(text, " "))]
-	return hang(fmt.Sprintf("%s%4d| %s", p.mark(l), l.N, indent), text, p.programWidth())
+	return setIn(fmt.Sprintf("%s%4d| ", p.mark(l), l.N), visible(l.Text), p.programWidth())
 }
 
 // heading is the section's title with all that it makes.
@@ -210,6 +204,14 @@ func (s *Section) heading() string {
 	return text
 }
 
+// planWidth is the room for a line of the plan, beside the moves or above them.
+func (p *printer) planWidth() int {
+	if p.plan > 0 {
+		return p.plan
+	}
+	return p.width - 2
+}
+
 // planLines are the lines of the plan that a section comes from.
 func (p *printer) planLines(s *Section) []string {
 	f := p.r.file(s.Place.File)
@@ -218,7 +220,7 @@ func (p *printer) planLines(s *Section) []string {
 	}
 	var lines []string
 	for _, n := range f.thing(s.Place.Line) {
-		lines = append(lines, fmt.Sprintf("%4d| %s", n, visible(f.Outline.Line(n))))
+		lines = append(lines, setIn(fmt.Sprintf("%4d| ", n), visible(f.Outline.Line(n)), p.planWidth())...)
 	}
 	return lines
 }

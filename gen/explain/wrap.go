@@ -63,6 +63,19 @@ func hang(number, text string, width int) []string {
 	return lines
 }
 
+// setIn is a line with a number before it as it stands or, where that is too
+// wide, broken, with the blanks at its start before every piece.
+func setIn(number, text string, width int) []string {
+	if utf8.RuneCountInString(number+text) <= width {
+		return []string{number + text}
+	}
+	indent := text[:len(text)-len(strings.TrimLeft(text, " "))]
+	if len(number)+len(indent) > width/2 {
+		indent = ""
+	}
+	return hang(number+indent, text, width)
+}
+
 // cut shortens a text to width characters, the last of which then tells that
 // something is missing.
 func cut(text string, width int) string {
