@@ -1,0 +1,205 @@
+package compare
+
+import (
+	"math"
+
+	"gridferry/gen/geom"
+	"gridferry/gen/move"
+)
+
+// judge holds two groups that belong together to each other and hands on what
+// differs.
+type judge struct {
+	within Tolerance
+	found  func(d delta)
+}
+
+// delta is one thing in which two steps part. Of a step that only one side has, the
+// other is nil.
+type delta struct {
+	what     What
+	a, b     *Step
+	from, to float64  // for what can be measured or counted
+	way      geom.Vec // of a position
+}
+
+// mostSteps is how many steps of a group are laid beside each other by what they
+// are; longer ones (a plan may hold thousands of remarks) go in order.
+const mostSteps = 400
+
+func (j *judge) groups(a, b *group) {
+	if sameKinds(a.steps, b.steps) || len(a.steps) > mostSteps || len(b.steps) > mostSteps {
+		for k := range max(len(a.steps), len(b.steps)) {
+			j.steps(nth(a.steps, k), nth(b.steps, k))
+		}
+		return
+	}
+	j.aligned(a.steps, b.steps)
+}
+
+func nth(steps []Step, k int) *Step {
+	if k < len(steps) {
+		return &steps[k]
+	}
+	return nil
+}
+
+func sameKinds(a, b []Step) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for k := range a {
+		if a[k].Kind != b[k].Kind {
+			return false
+		}
+	}
+	return true
+}
+
+// aligned lays steps beside each other so that most of them meet their like.
+func (j *judge) aligned(a, b []Step) {
+	wide := len(b) + 1
+	best := make([]int, (len(a)+1)*wide)
+	for i := len(a) - 1; i >= 0; i-- {
+		for k := len(b) - 1; k >= 0; k-- {
+			best[i*wide+k] = max(best[(i+1)*wide+k], best[i*wide+k+1], best[(i+1)*wide+k+1]+alike(&a[i], &b[k]))
+		}
+	}
+	i, k := 0, 0
+	for i < len(a) && k < len(b) {
+		worth := alike(&a[i], &b[k])
+		switch {
+		case worth > 0 && best[i*wide+k] == best[(i+1)*wide+k+1]+worth:
+			j.steps(&a[i], &b[k])
+			i, k = i+1, k+1
+		case best[i*wide+k] == best[(i+1)*wide+k]:
+			j.steps(&a[i], nil)
+			i++
+		default:
+			j.steps(nil, &b[k])
+			k++
+		}
+	}
+	for ; i < len(a); i++ {
+		j.steps(&a[i], nil)
+	}
+	for ; k < len(b); k++ {
+		j.steps(nil, &b[k])
+	}
+}
+
+// alike is how much two steps have in common: the kind, the target, the role, the
+// output.
+func alike(a, b *Step) int {
+	switch {
+	case a.Kind.IsMotion() && b.Kind.IsMotion():
+		worth := 2
+		if a.Kind == b.Kind {
+			worth += 2
+		}
+		if a.Target == b.Target && a.Role == b.Role || a.Base.Dist(b.Base.Vec) < 1 {
+			worth += 3
+		}
+		return worth
+	case a.Kind != b.Kind:
+		return 0
+	case a.Signal != b.Signal:
+		return 1
+	case a.Role != b.Role:
+		return 2
+	}
+	return 4
+}
+
+// steps compares two steps in everything that both tell.
+func (j *judge) steps(a, b *Step) {
+	switch {
+	case a == nil:
+		j.found(delta{what: OnlyB, b: b})
+		return
+	case b == nil:
+		j.found(delta{what: OnlyA, a: a})
+		return
+	case a.Kind != b.Kind && !(a.Kind.IsMotion() && b.Kind.IsMotion()):
+		j.found(delta{what: OnlyA, a: a})
+		j.found(delta{what: OnlyB, b: b})
+		return
+	}
+	both := a.Knows & b.Knows
+	if a.Kind != b.Kind {
+		j.found(delta{what: Kinds, a: a, b: b})
+	}
+	j.pose(a, b, both)
+	j.names(a, b, both)
+	for _, f := range figures {
+		if both.has(f.fact) {
+			if from, to := f.value(a), f.value(b); math.Abs(from-to) > f.within(&j.within) {
+				j.found(delta{what: f.what, a: a, b: b, from: from, to: to})
+			}
+		}
+	}
+}
+
+// figures is what can be measured or counted, and how far it may differ.
+var figures = []struct {
+	what   What
+	fact   Facts
+	value  func(*Step) float64
+	within func(*Tolerance) float64
+}{
+	{Speeds, Speed, func(s *Step) float64 { return s.Speed }, func(t *Tolerance) float64 { return t.Speed }},
+	{Blends, Blend, func(s *Step) float64 { return s.Blend }, func(t *Tolerance) float64 { return t.Length }},
+	{Loads, Load, func(s *Step) float64 { return s.Load }, func(t *Tolerance) float64 { return t.Mass }},
+	{Signals, Signal, func(s *Step) float64 { return float64(s.Signal) }, exactly},
+	{Levels, Level, func(s *Step) float64 { return truth(s.Level) }, exactly},
+	{Times, Seconds, func(s *Step) float64 { return s.Seconds }, func(t *Tolerance) float64 { return t.Time }},
+	{GoesOn, GoOn, func(s *Step) float64 { return truth(s.GoOn) }, exactly},
+}
+
+func exactly(*Tolerance) float64 { return 0.5 }
+
+func truth(on bool) float64 {
+	if on {
+		return 1
+	}
+	return 0
+}
+
+func (j *judge) pose(a, b *Step, both Facts) {
+	if both.has(At) {
+		way := b.Base.Sub(a.Base.Vec)
+		if off := max(math.Abs(way.X), math.Abs(way.Y), math.Abs(way.Z)); off > j.within.Length {
+			j.found(delta{what: Positions, a: a, b: b, to: way.Norm(), way: way})
+		}
+	}
+	if both.has(Turned) && a.Turn != b.Turn {
+		if turn := a.Turn.T().Mul(b.Turn).Angle(); turn > j.within.Angle {
+			j.found(delta{what: Turns, a: a, b: b, to: turn})
+		}
+	}
+}
+
+// names compares what is told by name, or by number where a side has no names.
+func (j *judge) names(a, b *Step, both Facts) {
+	if both.has(Frame) && named(a.Frame, b.Frame, a.FrameNumber, b.FrameNumber) {
+		j.found(delta{what: Frames, a: a, b: b, from: float64(a.FrameNumber), to: float64(b.FrameNumber)})
+	}
+	if both.has(Tool) && named(a.Tool, b.Tool, a.ToolNumber, b.ToolNumber) {
+		j.found(delta{what: Tools, a: a, b: b, from: float64(a.ToolNumber), to: float64(b.ToolNumber)})
+	}
+	if both.has(Text) && a.Text != b.Text {
+		j.found(delta{what: Texts, a: a, b: b})
+	}
+	if a.Kind == move.Note && a.Pause != b.Pause {
+		j.found(delta{what: OnlyA, a: a})
+		j.found(delta{what: OnlyB, b: b})
+	}
+}
+
+// named tells whether two things differ by their names or, without, their numbers.
+func named(a, b string, n, m int) bool {
+	if a != "" && b != "" {
+		return a != b
+	}
+	return n != m
+}

@@ -1,0 +1,182 @@
+package compare
+
+import (
+	"bufio"
+	"encoding/json"
+	"fmt"
+	"io"
+)
+
+// mostLines is how many of a kind are told to people.
+const mostLines = 10
+
+// Print tells people what differs.
+func (r *Report) Print(w io.Writer) error {
+	out := bufio.NewWriter(w)
+	fmt.Fprintf(out, "first:  %s, %s\n", r.A, r.count(r.Transfers[0]))
+	fmt.Fprintf(out, "second: %s, %s\n", r.B, r.count(r.Transfers[1]))
+	r.runs(out, "only in the first", r.OnlyA)
+	r.runs(out, "only in the second", r.OnlyB)
+	if r.Reordered > 0 {
+		fmt.Fprintf(out, "of these %s in both, at another time\n", r.are(r.Reordered))
+	}
+	for i, run := range r.Elsewhere {
+		if i == mostLines {
+			fmt.Fprintf(out, "goes elsewhere: and %d more\n", len(r.Elsewhere)-i)
+			break
+		}
+		fmt.Fprintf(out, "goes elsewhere: %s, now to %s%s\n", run.First.text(r.Word), run.Instead.To, lines(run.First.Line, run.Instead.Line))
+	}
+	for _, f := range r.Different {
+		fmt.Fprintln(out, f.Text())
+	}
+	fmt.Fprintln(out, r.summary())
+	return out.Flush()
+}
+
+func (r *Report) count(n int) string {
+	if n == 1 {
+		return "1 " + r.Word
+	}
+	return fmt.Sprintf("%d %ss", n, r.Word)
+}
+
+func (r *Report) are(n int) string {
+	if n == 1 {
+		return "1 is"
+	}
+	return fmt.Sprintf("%d are", n)
+}
+
+func (r *Report) runs(out io.Writer, where string, runs []*Run) {
+	for i, run := range runs {
+		if i == mostLines {
+			fmt.Fprintf(out, "%s: and %d more places\n", where, len(runs)-i)
+			return
+		}
+		text := run.First.text(r.Word)
+		if run.Count > 1 {
+			text = fmt.Sprintf("%s, from %s up to %s", r.count(run.Count), text, run.Last.text(r.Word))
+		}
+		fmt.Fprintf(out, "%s: %s%s\n", where, text, lines(run.First.Line, 0))
+	}
+}
+
+// text names a transfer: "transfer 3, tray A3 to rack B1".
+func (e End) text(word string) string {
+	name := fmt.Sprintf("%s %d", word, e.Transfer)
+	if e.Transfer == 0 {
+		name = "what is outside of any " + word
+	}
+	switch {
+	case e.From != "" && e.To != "":
+		return fmt.Sprintf("%s, %s to %s", name, e.From, e.To)
+	case e.From+e.To != "":
+		return name + ", " + e.From + e.To
+	}
+	return name
+}
+
+func lines(a, b int) string {
+	f := Difference{Lines: [2]int{a, b}}
+	return f.lines()
+}
+
+func (r *Report) summary() string {
+	if r.Equal() {
+		return fmt.Sprintf("the same: all %s", r.count(r.Both))
+	}
+	return fmt.Sprintf("different: %s in both", r.count(r.Both))
+}
+
+// The forms of a report as data.
+type (
+	reportJSON struct {
+		Same        bool             `json:"same"`
+		First       sideJSON         `json:"first"`
+		Second      sideJSON         `json:"second"`
+		Counted     string           `json:"counted"` // "transfer" or "step"
+		Both        int              `json:"both"`
+		OnlyFirst   []runJSON        `json:"only_first"`
+		OnlySecond  []runJSON        `json:"only_second"`
+		Reordered   int              `json:"at_another_time"`
+		Elsewhere   []elsewhereJSON  `json:"elsewhere"`
+		Differences []differenceJSON `json:"differences"`
+	}
+	sideJSON struct {
+		Name  string `json:"name"`
+		Count int    `json:"count"`
+	}
+	endJSON struct {
+		Transfer int    `json:"number"`
+		Line     int    `json:"line,omitempty"`
+		From     string `json:"from,omitempty"`
+		To       string `json:"to,omitempty"`
+	}
+	runJSON struct {
+		Count int     `json:"count"`
+		First endJSON `json:"first"`
+		Last  endJSON `json:"last"`
+	}
+	elsewhereJSON struct {
+		First  endJSON `json:"first"`
+		Second endJSON `json:"second"`
+	}
+	differenceJSON struct {
+		What  string     `json:"what"`
+		Name  string     `json:"name"`
+		Count int        `json:"count"`
+		In    [2]int     `json:"first_in"` // numbers on either side
+		Until [2]int     `json:"last_in"`
+		Lines [2]int     `json:"lines"`
+		Same  bool       `json:"all_alike"`
+		A     string     `json:"first,omitempty"`
+		B     string     `json:"second,omitempty"`
+		Moved *[]float64 `json:"moved,omitempty"` // X, Y, Z in mm, of the first
+		Least *float64   `json:"least,omitempty"`
+		Most  *float64   `json:"most,omitempty"`
+		Text  string     `json:"text"`
+	}
+)
+
+// JSON tells what differs as data.
+func (r *Report) JSON(w io.Writer) error {
+	data := reportJSON{
+		Same: r.Equal(), First: sideJSON{r.A, r.Transfers[0]}, Second: sideJSON{r.B, r.Transfers[1]}, Counted: r.Word, Both: r.Both,
+		OnlyFirst: runsJSON(r.OnlyA), OnlySecond: runsJSON(r.OnlyB), Reordered: r.Reordered,
+		Elsewhere: []elsewhereJSON{}, Differences: []differenceJSON{},
+	}
+	for _, run := range r.Elsewhere {
+		data.Elsewhere = append(data.Elsewhere, elsewhereJSON{endJSON(run.First), endJSON(run.Instead)})
+	}
+	for _, f := range r.Different {
+		data.Differences = append(data.Differences, f.json())
+	}
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	return enc.Encode(data)
+}
+
+func runsJSON(runs []*Run) []runJSON {
+	out := []runJSON{}
+	for _, r := range runs {
+		out = append(out, runJSON{r.Count, endJSON(r.First), endJSON(r.Last)})
+	}
+	return out
+}
+
+func (f *Difference) json() differenceJSON {
+	d := differenceJSON{
+		What: string(f.What), Name: f.Name, Count: f.Count, In: f.First, Until: f.Last, Lines: f.Lines,
+		Same: f.Same, A: f.A, B: f.B, Text: f.Text(),
+	}
+	switch f.What {
+	case Positions:
+		d.Moved = &[]float64{f.Way.X, f.Way.Y, f.Way.Z}
+		d.Least, d.Most = &f.Min, &f.Max
+	case Turns, Speeds, Blends, Loads, Times:
+		d.Least, d.Most = &f.Min, &f.Max
+	}
+	return d
+}

@@ -1,0 +1,226 @@
+package compare
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"math"
+
+	"gridferry/gen/family"
+	"gridferry/gen/geom"
+	"gridferry/gen/move"
+	"gridferry/gen/readback"
+	"gridferry/plan/diag"
+)
+
+// Reading is how a program is gone through: it hands every item to each until that
+// says no. Want is the move that the item was written for, nil where nobody knows.
+type Reading func(each func(item *readback.Item, want *move.Move) bool) error
+
+// Program is a program's side. Tables are the job's, for names and frames that the
+// program itself does not tell; the job may be empty.
+func Program(name string, f *family.Family, job *move.Job, read Reading) Side {
+	var failed error
+	return Side{
+		Name: name, Form: f.Label, Tells: f.Reads.Knows, Err: func() error { return failed },
+		Half: Tolerance{
+			f.HalfStep(family.Length, job.Speed), f.HalfStep(family.Angle, job.Speed), f.HalfStep(family.Speed, job.Speed),
+			f.HalfStep(family.Time, job.Speed), f.HalfStep(family.Mass, job.Speed),
+		},
+		Steps: func(yield func(Step) bool) {
+			failed = nil
+			t := newTranslator(f, job)
+			err := read(func(item *readback.Item, want *move.Move) bool {
+				s, is := t.step(item, want)
+				if t.err != nil {
+					return false
+				}
+				return !is || yield(s)
+			})
+			if failed = t.err; failed == nil {
+				failed = err
+			}
+		},
+	}
+}
+
+// ReadText reads program text from a source that can be opened again and again.
+func ReadText(open func() (io.ReadCloser, error), f *family.Family, job *move.Job) Reading {
+	return func(each func(*readback.Item, *move.Move) bool) error {
+		text, err := open()
+		if err != nil {
+			return err
+		}
+		defer text.Close()
+		going := true
+		r := readback.NewFilledReader(f, *job, func(item *readback.Item) { going = going && each(item, nil) })
+		if _, err = io.Copy(whileGoing{r, &going}, text); errors.Is(err, errEnough) {
+			return nil
+		}
+		if err == nil && going {
+			err = r.Close()
+		}
+		return err
+	}
+}
+
+// errEnough ends a pass that nobody needs any more.
+var errEnough = errors.New("enough was read")
+
+type whileGoing struct {
+	io.Writer
+	going *bool
+}
+
+func (w whileGoing) Write(p []byte) (int, error) {
+	if !*w.going {
+		return 0, errEnough
+	}
+	return w.Writer.Write(p)
+}
+
+// Rendered reads the program that a plan gives, as it is written. Findings go to a
+// new list in each pass; one of level error means that the text does not read back.
+func Rendered(write func(io.Writer) error, checker func(list *diag.List, each func(*readback.Item, *readback.Expected)) *readback.Checker) Reading {
+	return func(each func(*readback.Item, *move.Move) bool) error {
+		going := true
+		var list diag.List
+		c := checker(&list, func(item *readback.Item, want *readback.Expected) {
+			var m *move.Move
+			if want != nil {
+				m = &want.Move
+			}
+			going = going && each(item, m)
+		})
+		err := write(whileGoing{c, &going})
+		c.Close()
+		switch {
+		case errors.Is(err, errEnough):
+			return nil
+		case err == nil && list.HasErrors():
+			return fmt.Errorf("what the family writes does not read back: %s", list.Sorted()[0].Message)
+		}
+		return err
+	}
+}
+
+// translator makes steps of items.
+type translator struct {
+	rules  *family.Rules
+	tables map[int]geom.Pose // the frames by number: the job's, or what the program says
+	err    error
+}
+
+func newTranslator(f *family.Family, job *move.Job) *translator {
+	t := &translator{rules: &f.Rules, tables: map[int]geom.Pose{}}
+	for _, frame := range job.Frames {
+		t.tables[frame.Number] = geom.Pose{R: frame.Base.RPY.Rot(), T: frame.Base.Vec}
+	}
+	return t
+}
+
+// facts is which fields of an item say what.
+var facts = []struct {
+	field family.Field
+	fact  Facts
+}{
+	{family.ReadX, At}, {family.ReadSpeed, Speed}, {family.ReadBlend, Blend}, {family.ReadFrame, Frame}, {family.ReadTool, Tool},
+	{family.ReadLoad, Load}, {family.ReadSignal, Signal}, {family.ReadLevel, Level}, {family.ReadTime, Seconds}, {family.ReadGoOn, GoOn},
+}
+
+// step is what an item says; false for a line that does nothing.
+func (t *translator) step(item *readback.Item, want *move.Move) (Step, bool) {
+	s := Step{Line: item.Line}
+	switch {
+	case item.Means == 0:
+		s.Text, s.Knows = item.Text, Text // a line that nobody can read may do anything
+		return s, true
+	case item.Means == family.MeansFrame:
+		t.frame(int(item.Number[family.ReadNumber]), geom.Pose{R: rotation(item, t.rules.Rotation.OfEntry()), T: position(item)})
+		return s, false
+	case item.Means != family.MeansMove || item.Kind == 0 || item.Kind == move.Note:
+		return s, false
+	}
+	if want != nil {
+		s.Transfer, s.Role, s.Target, s.Place = want.Transfer, want.Role, want.Target, want.Place
+	}
+	s.Kind = item.Kind
+	n := &item.Number
+	s.Speed, s.Blend, s.Load, s.Seconds = n[family.ReadSpeed], n[family.ReadBlend], n[family.ReadLoad], n[family.ReadTime]
+	s.Signal, s.Level, s.GoOn = int(n[family.ReadSignal]), n[family.ReadLevel] != 0, n[family.ReadGoOn] != 0
+	s.FrameNumber, s.ToolNumber = int(n[family.ReadFrame]), int(n[family.ReadTool])
+	for _, f := range facts {
+		if item.Has.Has(f.field) {
+			s.Knows |= f.fact
+		}
+	}
+	if s.Kind == move.Await && s.Seconds == 0 {
+		s.Knows &^= GoOn
+	}
+	if s.Kind.IsMotion() && s.Knows.has(At) {
+		t.place(&s, item)
+	}
+	return s, true
+}
+
+// frame takes in what the program says of a frame, unless that is the job's own but
+// for its rounding: a tenth of a degree is a millimetre at arm's length.
+func (t *translator) frame(number int, told geom.Pose) {
+	mm, degrees := t.rules.HalfStep(family.Length, 0)+rounding, t.rules.HalfStep(family.Angle, 0)+rounding
+	if job, known := t.tables[number]; known {
+		off := told.T.Sub(job.T)
+		// Three angles that are each off by half a step turn by no more than twice that.
+		if max(math.Abs(off.X), math.Abs(off.Y), math.Abs(off.Z)) <= mm && job.R.T().Mul(told.R).Angle() <= 2*degrees {
+			return
+		}
+	}
+	t.tables[number] = told
+}
+
+// place works out where a motion ends in the base.
+func (t *translator) place(s *Step, item *readback.Item) {
+	at, turn := position(item), rotation(item, t.rules.Rotation)
+	if !t.rules.BaseCoordinates {
+		frame, known := t.tables[s.FrameNumber]
+		if !known {
+			t.err = fmt.Errorf("line %d is written in a frame that the program does not tell", s.Line)
+			return
+		}
+		at, turn = frame.Apply(at), frame.R.Mul(turn)
+	}
+	s.Base.Vec, s.Turn = at, turn
+	s.Knows |= Turned
+}
+
+func position(item *readback.Item) geom.Vec {
+	return geom.Vec{X: item.Number[family.ReadX], Y: item.Number[family.ReadY], Z: item.Number[family.ReadZ]}
+}
+
+// rotation undoes what the family's form of a rotation does.
+func rotation(item *readback.Item, form family.RotationForm) geom.Rot {
+	three := func(first family.Field) (a, b, c float64) {
+		return item.Number[first], item.Number[first+1], item.Number[first+2]
+	}
+	switch form {
+	case family.Vertical:
+		return geom.RotZ(item.Number[family.ReadTurn]).Mul(geom.RotX(180))
+	case family.MovingZYX:
+		z, y, x := three(family.ReadTurn1)
+		return geom.RPY{Roll: x, Pitch: y, Yaw: z}.Rot()
+	case family.MovingZYZ:
+		z1, y, z2 := three(family.ReadTurn1)
+		return geom.RotZ(z1).Mul(geom.RotY(y)).Mul(geom.RotZ(z2))
+	case family.Quaternion:
+		x, y, z := three(family.ReadQX)
+		r, ok := geom.Quaternion(item.Number[family.ReadQW], x, y, z)
+		if !ok {
+			return geom.IdentityRot()
+		}
+		return r
+	case family.RotationVector:
+		x, y, z := three(family.ReadRX)
+		return geom.RotFromVector(geom.Vec{X: x, Y: y, Z: z})
+	}
+	roll, pitch, yaw := three(family.ReadRoll)
+	return geom.RPY{Roll: roll, Pitch: pitch, Yaw: yaw}.Rot()
+}

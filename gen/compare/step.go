@@ -1,0 +1,140 @@
+package compare
+
+import (
+	"iter"
+
+	"gridferry/gen/geom"
+	"gridferry/gen/move"
+)
+
+// Step is one thing that a side does. Fields of the move mean something where
+// Knows says so; its place is the line of the side's own text, its Base the pose
+// in the base.
+type Step struct {
+	move.Move
+	Turn  geom.Rot // of the tool, in the base
+	Knows Facts
+	Line  int // of the program; of a plan, that of the move's place
+}
+
+// Facts is what a side tells of a step.
+type Facts uint16
+
+// The facts.
+const (
+	At Facts = 1 << iota // where the tool centre point goes
+	Turned
+	Speed
+	Blend
+	Frame
+	Tool
+	Load
+	Signal
+	Level
+	Seconds
+	GoOn
+	Text
+	Target
+)
+
+func (f Facts) has(one Facts) bool { return f&one == one }
+
+// Side is one of two things to compare.
+type Side struct {
+	Name string
+	// Steps goes through what the side does, anew each time. Err is what kept a
+	// pass from its end.
+	Steps iter.Seq[Step]
+	Err   func() error
+	// Form is the family that the side is written in; "" for a plan's own list, whose
+	// steps know their transfers and slots. Tells is which kinds of step the form has.
+	Form  string
+	Tells func(move.Kind) bool
+	// Half is how far a figure may lie from the value that it was written from.
+	Half Tolerance
+}
+
+// Tolerance is a bound for each quantity: mm, degrees, mm/s, seconds, kg.
+type Tolerance struct{ Length, Angle, Speed, Time, Mass float64 }
+
+// rounding is what arithmetic alone may do to a value.
+const rounding = 1e-6
+
+// within is how far the values of two sides may be apart and still be the same. Of
+// two that are rounded alike, the same figures stand for the same value, and the
+// next ones are twice half a step away; rounded otherwise, both may be off.
+func within(a, b Tolerance) Tolerance {
+	if a == b {
+		return Tolerance{a.Length + rounding, a.Angle + rounding, a.Speed + rounding, a.Time + rounding, a.Mass + rounding}
+	}
+	return Tolerance{
+		a.Length + b.Length + rounding, a.Angle + b.Angle + rounding, a.Speed + b.Speed + rounding,
+		a.Time + b.Time + rounding, a.Mass + b.Mass + rounding,
+	}
+}
+
+// Plan is a plan's side: its move list.
+func Plan(name string, moves move.Seq) Side {
+	return Side{
+		Name: name, Tells: func(move.Kind) bool { return true }, Err: func() error { return nil },
+		Steps: func(yield func(Step) bool) {
+			var turns turns
+			for m := range moves {
+				s := Step{Move: m, Line: m.Place.Line, Knows: planFacts(&m)}
+				if m.Kind.IsMotion() {
+					s.Turn = turns.of(m.Base.RPY)
+				}
+				if !yield(s) {
+					return
+				}
+			}
+		},
+	}
+}
+
+// told is the side without the steps that another form does not have, and without
+// selects: what they choose is known from the motions behind them.
+func (s Side) told(other Side) Side {
+	steps := s.Steps
+	s.Steps = func(yield func(Step) bool) {
+		for step := range steps {
+			if known := step.Kind == 0 || step.Kind != move.Select && other.Tells(step.Kind); known && !yield(step) {
+				return
+			}
+		}
+	}
+	return s
+}
+
+// planFacts is what the list tells of a move: everything that applies to it.
+func planFacts(m *move.Move) Facts {
+	switch m.Kind {
+	case move.Select:
+		return Frame | Tool | Load
+	case move.Travel, move.Straight:
+		return At | Turned | Speed | Blend | Frame | Tool | Load | Target
+	case move.Grip, move.Release:
+		return Signal | Level | Target
+	case move.Set:
+		return Signal | Level
+	case move.Await:
+		return Signal | Level | Seconds | GoOn
+	case move.Dwell:
+		return Seconds
+	}
+	return Text
+}
+
+// turns remembers the last rotation: most moves keep it.
+type turns struct {
+	rpy geom.RPY
+	rot geom.Rot
+	set bool
+}
+
+func (t *turns) of(a geom.RPY) geom.Rot {
+	if !t.set || t.rpy != a {
+		t.rpy, t.rot, t.set = a, a.Rot(), true
+	}
+	return t.rot
+}

@@ -1,0 +1,197 @@
+package compare
+
+import (
+	"fmt"
+	"strconv"
+
+	"gridferry/gen/move"
+)
+
+// name is what a delta is about: points of a grid belong together, whatever the arm
+// does there; other things are told by the step.
+func (d *delta) name() string {
+	s := d.a
+	if s == nil || s.Target.IsZero() && d.b != nil && !d.b.Target.IsZero() {
+		s = d.b
+	}
+	switch d.what {
+	case Positions, Turns, Frames:
+		if s.Target.Grid != "" {
+			return s.Target.Grid
+		}
+		if s.Target.Waypoint != "" {
+			return s.Target.Waypoint
+		}
+	}
+	return stepName(s)
+}
+
+// stepName is a step without its slot: "travel to clear", "grip at tray", "set output 3".
+func stepName(s *Step) string {
+	at := s.Target.Grid
+	if s.Target.Approach {
+		at = "above " + at
+	}
+	switch {
+	case s.Kind == 0:
+		return "a line that the family does not know"
+	case s.Pause:
+		return "optional stop"
+	case s.Kind == move.Set:
+		return "set output " + strconv.Itoa(s.Signal)
+	case s.Kind == move.Await:
+		return "await input " + strconv.Itoa(s.Signal)
+	case s.Target.Waypoint != "":
+		return s.Kind.String() + " to " + s.Target.Waypoint
+	case s.Kind.IsMotion() && at != "":
+		return s.Kind.String() + " to " + at
+	case at != "":
+		return s.Kind.String() + " at " + at
+	case s.Kind == move.Dwell && dwellNames[s.Role] != "":
+		return dwellNames[s.Role]
+	}
+	return s.Kind.String()
+}
+
+var dwellNames = map[move.Role]string{
+	move.OpenSettle: "settling of the open jaw", move.HoldSettle: "settling of the grip", move.FreeSettle: "settling of the release",
+}
+
+// sides is what either side says, for people.
+func (d *delta) sides() (a, b string) {
+	switch d.what {
+	case Kinds:
+		return d.a.Kind.String(), d.b.Kind.String()
+	case Texts:
+		return strconv.Quote(d.a.Text), strconv.Quote(d.b.Text)
+	case Frames:
+		return called(d.a.Frame, d.a.FrameNumber), called(d.b.Frame, d.b.FrameNumber)
+	case Tools:
+		return called(d.a.Tool, d.a.ToolNumber), called(d.b.Tool, d.b.ToolNumber)
+	case Levels:
+		return move.Level(d.a.Level), move.Level(d.b.Level)
+	case GoesOn:
+		return goesOn(d.a.GoOn), goesOn(d.b.GoOn)
+	case Positions, OnlyA, OnlyB:
+		return "", ""
+	case Turns:
+		return "", figure(d.to, 3)
+	}
+	return figure(d.from, 4), figure(d.to, 4)
+}
+
+func called(name string, number int) string {
+	if name != "" {
+		return name
+	}
+	return "number " + strconv.Itoa(number)
+}
+
+func goesOn(on bool) string {
+	if on {
+		return "goes on after its time"
+	}
+	return "stops after its time"
+}
+
+// figure is a value with at most so many decimals.
+func figure(v float64, decimals int) string {
+	text := strconv.FormatFloat(v, 'f', decimals, 64)
+	for text[len(text)-1] == '0' {
+		text = text[:len(text)-1]
+	}
+	if text[len(text)-1] == '.' {
+		text = text[:len(text)-1]
+	}
+	if text == "-0" {
+		return "0"
+	}
+	return text
+}
+
+var units = map[What]string{Speeds: " mm/s", Blends: " mm", Loads: " kg", Times: " s"}
+
+// Text tells a difference in one line.
+func (f *Difference) Text() string {
+	switch f.What {
+	case OnlyA, OnlyB:
+		side := map[What]string{OnlyA: "first", OnlyB: "second"}[f.What]
+		return fmt.Sprintf("%s: only in the %s%s", f.Name, side, f.when())
+	case Positions:
+		return fmt.Sprintf("%s: moved by %s%s", f.Name, f.moved(), f.when())
+	case Turns:
+		return fmt.Sprintf("%s: turned by %s%s", f.Name, f.turned(), f.when())
+	}
+	word := map[What]string{
+		Speeds: "speed ", Blends: "blend ", Loads: "load ", Signals: "output or input ", Levels: "level ", Times: "time ",
+		Frames: "frame ", Tools: "tool ", Kinds: "", GoesOn: "", Texts: "",
+	}[f.What]
+	a, b, unit := f.A, f.B, units[f.What]
+	if !f.Same && unit != "" {
+		a, b = span(f.minA, f.maxA), span(f.Min, f.Max)
+	}
+	more := ""
+	if !f.Same && unit == "" {
+		more = " and others"
+	}
+	return fmt.Sprintf("%s: %s%s%s becomes %s%s%s%s", f.Name, word, a, unit, b, unit, more, f.when())
+}
+
+func (f *Difference) moved() string {
+	if f.Same {
+		return fmt.Sprintf("X %+.3f, Y %+.3f, Z %+.3f mm", f.Way.X+0, f.Way.Y+0, f.Way.Z+0)
+	}
+	return fmt.Sprintf("%.3f to %.3f mm%s", f.Min, f.Max, f.most())
+}
+
+func (f *Difference) turned() string {
+	if f.Same {
+		return f.B + " degrees"
+	}
+	return fmt.Sprintf("%.3f to %.3f degrees%s", f.Min, f.Max, f.most())
+}
+
+func (f *Difference) most() string {
+	if f.MostAt == "" {
+		return fmt.Sprintf(", most in %s %d", f.word, f.MostIn)
+	}
+	return fmt.Sprintf(", most at %s in %s %d", f.MostAt, f.word, f.MostIn)
+}
+
+func span(lo, hi float64) string {
+	if lo == hi {
+		return figure(lo, 4)
+	}
+	return figure(lo, 4) + " to " + figure(hi, 4)
+}
+
+// when is how often, in which transfers and at which lines.
+func (f *Difference) when() string {
+	times := ""
+	if f.Count > 1 {
+		times = fmt.Sprintf(", %d times", f.Count)
+	}
+	side := 0
+	if f.What == OnlyB {
+		side = 1
+	}
+	first, last := f.First[side], f.Last[side]
+	switch {
+	case first == 0 && last == 0:
+	case first == last:
+		times += fmt.Sprintf(", in %s %d", f.word, first)
+	default:
+		times += fmt.Sprintf(", in %ss %d to %d", f.word, first, last)
+	}
+	return times + f.lines()
+}
+
+func (f *Difference) lines() string {
+	switch {
+	case f.Lines[0] > 0 && f.Lines[1] > 0:
+		return fmt.Sprintf(" (lines %d and %d)", f.Lines[0], f.Lines[1])
+	case f.Lines[0]+f.Lines[1] > 0:
+		return fmt.Sprintf(" (line %d)", f.Lines[0]+f.Lines[1])
+	}
+	return ""
+}

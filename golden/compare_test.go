@@ -1,0 +1,169 @@
+package golden
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// sameFamilies are the families whose programs read back as moves.
+var sameFamilies = []string{"listing", "iso6983", "st", "starter"}
+
+// TestComparePlansWithTheirPrograms: every demo plan is the same as itself and as the
+// program that every family writes of it, and so are two such programs.
+func TestComparePlansWithTheirPrograms(t *testing.T) {
+	t.Chdir(demoFolder)
+	plans, err := filepath.Glob("*.plan.yaml")
+	if err != nil || len(plans) < 6 {
+		t.Fatal(plans, err)
+	}
+	compared := 0
+	for _, plan := range plans {
+		sameAs(t, plan, plan)
+		for _, family := range sameFamilies {
+			written := run("write", plan, "--family", family, "-o", "-")
+			if written.status != 0 || plan == "dense-plate.plan.yaml" {
+				continue // what a family cannot write, and what only takes long
+			}
+			compared++
+			file := keep(t, written.stdout)
+			sameAs(t, plan, file, "--family", family)
+			sameAs(t, file, file, "--family", family, "--plan", plan)
+		}
+	}
+	if compared < 14 {
+		t.Errorf("only %d programs were compared", compared)
+	}
+}
+
+func sameAs(t *testing.T, args ...string) {
+	t.Helper()
+	if r := run(append([]string{"compare"}, args...)...); r.status != 0 || !strings.Contains(r.stdout, "\nthe same: all ") {
+		t.Errorf("%v: status %d\n%s%s", args, r.status, r.stdout, r.stderr)
+	}
+}
+
+func keep(t *testing.T, text string) string {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), "program")
+	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	return file
+}
+
+// TestCompareFindsWhatWasPlanted changes one thing in a plan or a program: that is
+// told, and nothing else.
+func TestCompareFindsWhatWasPlanted(t *testing.T) {
+	t.Chdir(demoFolder)
+	const plan = "mortar-cubes.plan.yaml"
+	program := mustRun(t, "write", plan, "--family", "iso6983", "-o", "-")
+	change := func(old, new string, times int) string {
+		if strings.Count(program, old) < times {
+			t.Fatalf("the program holds %q less than %d times", old, times)
+		}
+		return keep(t, strings.Replace(program, old, new, times))
+	}
+	tests := []struct {
+		name string
+		args []string
+		want []string // every line between the heads and the verdict
+	}{
+		{"a point by hand", []string{plan, change("X299.598 Y-419.602 Z67.000", "X299.598 Y-419.602 Z66.500", 1), "--family", "iso6983"},
+			[]string{"tray: moved by X +0.000, Y +0.000, Z -0.500 mm, in transfer 1"}},
+		{"a feed by hand", []string{plan, change("F4800.0", "F600.0", 1), "--family", "iso6983"},
+			[]string{"straight to tray: speed 80 mm/s becomes 10 mm/s, in transfer 1"}},
+		{"a rapid by hand", []string{plan, change("G1 X299.598 Y-419.602 Z67.000 C0.573 F4800.0", "G0 X299.598 Y-419.602 Z67.000 C0.573", 1), "--family", "iso6983"},
+			[]string{"straight to tray: straight becomes travel, in transfer 1"}},
+		{"a wait by hand", []string{plan, change("G4 P2.000", "G4 P2.500", 1), "--family", "iso6983"},
+			[]string{"dwell: time 2 s becomes 2.5 s, in transfer 1"}},
+		{"a line that nobody reads", []string{plan, change("G4 P2.000", "G4 P2.000\nG92 X0", 1), "--family", "iso6983"},
+			[]string{"a line that the family does not know: only in the second, in transfer 1"}},
+		{"a clamp taken out", []string{plan, change("N100 M10\n", "", 1), "--family", "iso6983"},
+			[]string{"grip at tray: only in the first, in transfer 1"}},
+		{"another setting of the same plan", []string{plan, rewritten(t, plan, "first: [30, 30, 25]", "first: [30, 30, 26]")},
+			[]string{"rack: moved by X +0.000, Y +0.000, Z +1.000 mm, 69 times, in transfers 2 to 46"}},
+		{"an entry less", []string{plan, rewritten(t, plan, "    advance: part", "    take: 20\n    advance: part")},
+			[]string{"only in the first: 6 transfers, from transfer 41, tray D4 to balance A1 up to transfer 46, balance A1 to rack D5"}},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			r := run(append([]string{"compare"}, tt.args...)...)
+			lines := strings.Split(strings.TrimSpace(r.stdout), "\n")
+			if r.status != 1 || len(lines) != len(tt.want)+3 {
+				t.Fatalf("status %d\n%s%s", r.status, r.stdout, r.stderr)
+			}
+			for i, want := range tt.want {
+				if !strings.HasPrefix(lines[2+i], want) {
+					t.Errorf("told %q, wanted %q", lines[2+i], want)
+				}
+			}
+		})
+	}
+}
+
+// rewritten is a plan of the demos with one change, beside the demos' cells.
+func rewritten(t *testing.T, plan, old, new string) string {
+	t.Helper()
+	folder := t.TempDir()
+	files, err := filepath.Glob("*.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range files {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := string(data)
+		if name == plan {
+			if text = strings.Replace(text, old, new, 1); text == string(data) {
+				t.Fatalf("%s holds no %q", plan, old)
+			}
+		}
+		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return filepath.Join(folder, plan)
+}
+
+// TestCompareOtherFamilies: two programs of one plan are the same in whatever both
+// families tell.
+func TestCompareOtherFamilies(t *testing.T) {
+	t.Chdir(demoFolder)
+	const plan = "mortar-cubes.plan.yaml"
+	blocks := keep(t, mustRun(t, "write", plan, "--family", "iso6983", "-o", "-"))
+	for _, family := range []string{"listing", "st", "starter"} {
+		other := keep(t, mustRun(t, "write", plan, "--family", family, "-o", "-"))
+		sameAs(t, other, blocks, "--family", family, "--family-b", "iso6983", "--plan", plan)
+	}
+}
+
+func TestCompareStatus(t *testing.T) {
+	t.Chdir(demoFolder)
+	const plan = "mortar-cubes.plan.yaml"
+	words := keep(t, mustRun(t, "write", plan, "--family", "listing", "-o", "-"))
+	for _, tt := range []struct {
+		args   []string
+		status int
+		want   string
+	}{
+		{[]string{plan}, 2, "accepts 2 arg"},
+		{[]string{plan, words}, 2, "name its family with --family"},
+		{[]string{plan, "missing.nc", "--family", "iso6983"}, 2, "missing.nc"},
+		{[]string{"-", "-", "--family", "iso6983"}, 2, "standard input"},
+		{[]string{plan, plan, "--format", "xml"}, 2, "--format"},
+		{[]string{plan, plan, "--set", "grids.tray.rows=0"}, 1, "grids.tray.rows=0"},
+		{[]string{words, words, "--family", "listing"}, 1, "in a frame that the program does not tell"},
+		{[]string{"mortar-cubes-scale.plan.yaml", words, "--family", "iso6983"}, 1, "does not write"},
+		{[]string{words, plan, "--family", "loops"}, 2, "does not say how its lines read"},
+		{[]string{plan, plan, "--format", "json"}, 0, ""},
+	} {
+		r := run(append([]string{"compare"}, tt.args...)...)
+		if r.status != tt.status || !strings.Contains(r.stderr, tt.want) {
+			t.Errorf("%v: status %d, wanted %d with %q\n%s%s", tt.args, r.status, tt.status, tt.want, r.stdout, r.stderr)
+		}
+	}
+}
