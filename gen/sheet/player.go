@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"path"
 	"strings"
 
 	"gridferry/gen/explain"
@@ -97,6 +98,9 @@ func (j *Job) player() (string, bound, error) {
 	}
 	b.layOut()
 	b.plan()
+	for i := range b.data.Plan {
+		b.data.Plan[i].Name = path.Base(b.data.Plan[i].Name)
+	}
 	text, err := json.Marshal(&b.data)
 	return string(text), b.bound, err
 }

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"path"
 	"strconv"
 	"strings"
 
@@ -81,14 +82,7 @@ func (j *Job) entries() table {
 			continue
 		}
 		last := first + e.Parts*len(e.Legs) - 1
-		order := "each leg is made with all parts before the next leg begins"
-		if e.ByPart {
-			order = "each part goes all the way before the next one starts"
-		}
-		if len(e.Legs) == 1 {
-			order = ""
-		}
-		t.add(lineOf(e.Place.Line), strconv.Itoa(e.Parts), partName(e.Part), way(e), span(first, last), strings.TrimSpace(order+doings(e)))
+		t.add(lineOf(e.Place.Line), strconv.Itoa(e.Parts), partName(e.Part), way(e), span(first, last), strings.Join(doings(e), "; "))
 		first = last + 1
 	}
 	t.keep(mostEntries, "entry")
@@ -143,9 +137,16 @@ func slots(s *layout.Sequence) string {
 	return s.Grid.Name + " " + label(first) + " … " + label(last)
 }
 
-// doings is what is done on the way beside carrying.
-func doings(e *layout.Entry) string {
+// doings is in which order the legs are made, and what is done on the way.
+func doings(e *layout.Entry) []string {
 	var said []string
+	switch {
+	case len(e.Legs) == 1:
+	case e.ByPart:
+		said = append(said, "each part goes all the way before the next one starts")
+	default:
+		said = append(said, "each leg is made with all parts before the next leg begins")
+	}
 	add := func(when string, g *layout.Grid, steps []layout.Step) {
 		if words := stepWords(steps); len(words) > 0 {
 			said = append(said, when+" "+g.Name+": "+strings.Join(words, ", "))
@@ -155,10 +156,7 @@ func doings(e *layout.Entry) string {
 	for i := range e.Legs {
 		add("after putting down at", e.Legs[i].To.Grid, e.Legs[i].Put)
 	}
-	if len(said) == 0 {
-		return ""
-	}
-	return "; " + strings.Join(said, "; ")
+	return said
 }
 
 // stepWords is steps in words.
@@ -230,7 +228,9 @@ func (j *Job) findings() []finding {
 		if i == mostFindings {
 			return append(out, finding{Message: fmt.Sprintf("And %s more: see \"gridferry check\".", many(len(j.Findings)-i, "warning"))})
 		}
-		out = append(out, finding{upper(f.Message) + ".", f.Hint, f.Place.String(), f.Rule})
+		at := f.Place
+		at.File = path.Base(at.File) // where the file lies is nobody's business on the shop floor
+		out = append(out, finding{upper(f.Message) + ".", f.Hint, at.String(), f.Rule})
 	}
 	return out
 }
