@@ -47,7 +47,9 @@ var columns = []column{
 	{"seconds", false, func(b []byte, m *Move) ([]byte, bool) { return appendNumber(b, m.Seconds), m.hasSeconds() }},
 	{"text", true, func(b []byte, m *Move) ([]byte, bool) { return append(b, m.Text...), m.Kind == Note }},
 	{"line", false, func(b []byte, m *Move) ([]byte, bool) { return appendInt(b, m.Place.Line), m.Place.Line > 0 }},
-	{"else", true, func(b []byte, m *Move) ([]byte, bool) { return append(b, afterTimeOut(m.GoOn)...), m.Kind == Await && m.Seconds > 0 }},
+	{"else", true, func(b []byte, m *Move) ([]byte, bool) {
+		return append(b, afterTimeOut(m.GoOn)...), m.Kind == Await && m.Seconds > 0
+	}},
 }
 
 // pose is a column that only motions fill.
