@@ -143,7 +143,24 @@ func (c *Comment) clean(s string) string {
 		// Some languages carry a comment that ends in a backslash over to the next line.
 		s = strings.TrimRight(s, ` \`)
 	}
-	return strings.Join(strings.Fields(s), " ")
+	return singleBlanks(s)
+}
+
+// singleBlanks is s with one blank between words and none at its ends; most texts
+// are so already.
+func singleBlanks(s string) string {
+	blank := true // before the first character
+	for i := range len(s) {
+		c := s[i]
+		if c >= utf8.RuneSelf || c < ' ' || c == ' ' && blank {
+			return strings.Join(strings.Fields(s), " ")
+		}
+		blank = c == ' '
+	}
+	if blank {
+		return strings.TrimSuffix(s, " ")
+	}
+	return s
 }
 
 // fold writes s with the characters that a program may hold: in the other case

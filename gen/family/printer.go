@@ -18,10 +18,11 @@ type Printer struct {
 	family *Family
 	blocks map[string]*template.Template
 
-	text  []byte
-	steps int   // of the block that runs
-	left  int   // steps that are left for all blocks together
-	ends  []int // where comments ended that run to the end of their line
+	text    []byte
+	scratch []byte // of one value on its way to text
+	steps   int    // of the block that runs
+	left    int    // steps that are left for all blocks together
+	ends    []int  // where comments ended that run to the end of their line
 }
 
 // NewPrinter returns a printer for the family.
@@ -52,15 +53,23 @@ func (p *Printer) Print(block string, view any) ([]byte, error) {
 	if !ok {
 		return nil, &BlockError{Place: diag.Place{File: p.family.Label}, Message: fmt.Sprintf("the family has no block %q", block)}
 	}
+	if p.directly(block, view) {
+		return p.text, nil
+	}
 	if err := p.run(t, view); err != nil {
 		return nil, p.failed(block, err)
 	}
 	return p.text, nil
 }
 
-func (p *Printer) run(t *template.Template, view any) error {
+// begin is what every run of a block begins with.
+func (p *Printer) begin() {
 	p.text, p.ends, p.steps = p.text[:0], p.ends[:0], 0
 	p.left = min(p.left+usual, reserve)
+}
+
+func (p *Printer) run(t *template.Template, view any) error {
+	p.begin()
 	if _, err := p.tick(p.family.costs[t.Name()]); err != nil {
 		return err
 	}

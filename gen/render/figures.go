@@ -3,6 +3,7 @@ package render
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 	"unicode/utf8"
 
@@ -17,6 +18,22 @@ type figures struct {
 	machine float64 // mm/s, the machine's own speed; 0 where the cell does not say
 	buf     []byte
 	err     error
+	memory  [512]remembered
+}
+
+// remembered is a figure and how it is written. Grids repeat their figures: a row's
+// slots have the same Y, all of them the same height, speed and load.
+type remembered struct {
+	bits     uint64
+	quantity family.Quantity
+	set      bool
+	text     string
+}
+
+// place is where a figure is remembered, if it is.
+func (f *figures) place(q family.Quantity, bits uint64) *remembered {
+	const golden = 0x9e3779b97f4a7c15 // 2⁶⁴ over the golden ratio spreads neighbours
+	return &f.memory[(bits^uint64(q)<<3)*golden>>55]
 }
 
 // take returns the error and forgets it.
@@ -56,12 +73,21 @@ func (f *figures) something(q family.Quantity, v float64) string {
 func (f *figures) unit(q family.Quantity) family.Unit { return f.rules.Units.At(q, f.machine) }
 
 func (f *figures) figure(q family.Quantity, v float64) string {
+	bits := math.Float64bits(v)
+	known := f.place(q, bits)
+	if known.set && known.bits == bits && known.quantity == q {
+		return known.text
+	}
 	b, err := f.rules.AppendFigure(f.buf[:0], q, f.unit(q).Of(v))
 	f.buf = b
-	if err != nil && f.err == nil {
-		f.err = err
+	if err != nil {
+		if f.err == nil {
+			f.err = err
+		}
+		return string(b)
 	}
-	return string(b)
+	*known = remembered{bits, q, true, string(b)}
+	return known.text
 }
 
 // rotation fills the fields of the form that the family writes. About any form

@@ -20,6 +20,7 @@ type viewer struct {
 	remarks int  // where remarks are broken, in characters
 	seconds bool // the family counts in them
 	figures figures
+	targets targets
 }
 
 // named is a frame's or a tool's name in both its forms.
@@ -75,7 +76,7 @@ func (v *viewer) build(m move.Move) any {
 	case move.Grip, move.Release:
 		_, tool := v.names(m)
 		return family.Gripping{
-			Step: v.step(m), Target: target(m), Tool: tool.name, ToolNumber: m.ToolNumber,
+			Step: v.step(m), Target: v.target(&m), Tool: tool.name, ToolNumber: m.ToolNumber,
 			Signal: m.Signal, Level: level(m), IsOn: m.Level,
 		}
 	case move.Set:
@@ -144,7 +145,7 @@ func (v *viewer) again(m move.Move) (family.Select, error) {
 func (v *viewer) motion(m move.Move) family.Motion {
 	frame, tool := v.names(m)
 	view := family.Motion{
-		Step: v.step(m), Target: target(m), Place: place(m), Above: m.Target.Approach,
+		Step: v.step(m), Target: v.target(&m), Place: v.place(&m), Above: m.Target.Approach,
 		Frame: frame.name, FrameLabel: frame.label, FrameNumber: m.FrameNumber,
 		Tool: tool.name, ToolNumber: m.ToolNumber,
 		Speed: v.figures.speed(m.Speed), Blend: v.figures.length(m.Blend), Stops: m.Blend == 0,
@@ -169,12 +170,38 @@ func turn(a geom.RPY) float64 {
 	return geom.Atan2(x.Y, x.X)
 }
 
-func target(m move.Move) family.Text { return family.NewText(m.Target.String()) }
+// targets remembers how the last ones are called: a transfer goes to the same two
+// slots again and again.
+type targets struct {
+	known [8]struct {
+		target move.Target
+		text   family.Text
+	}
+	next int
+}
+
+func (t *targets) text(at move.Target) family.Text {
+	if at.IsZero() {
+		return family.NewText("")
+	}
+	for i := range t.known {
+		if t.known[i].target == at {
+			return t.known[i].text
+		}
+	}
+	k := &t.known[t.next]
+	t.next = (t.next + 1) % len(t.known)
+	k.target, k.text = at, family.NewText(at.String())
+	return k.text
+}
+
+func (v *viewer) target(m *move.Move) family.Text { return v.targets.text(m.Target) }
 
 // place is the target without the word for the point above it.
-func place(m move.Move) family.Text {
-	m.Target.Approach = false
-	return target(m)
+func (v *viewer) place(m *move.Move) family.Text {
+	at := m.Target
+	at.Approach = false
+	return v.targets.text(at)
 }
 
 func level(m move.Move) string { return onOff(m.Level) }
