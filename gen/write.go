@@ -58,7 +58,7 @@ type proof struct {
 	job           *Job
 	rules         *family.Rules
 	stamp         seal.Stamp
-	checker       *readback.Checker // nil where the family does not say how its lines read
+	checker       *aside // nil where the family does not say how its lines read
 	written, read diag.List
 }
 
@@ -70,7 +70,7 @@ func (j *Job) proof(f *family.Family, job *move.Job) *proof {
 			WithHint("a seal needs the digits, the letters a to f and 24 characters beside the comment's marks")
 	}
 	if f.Reads.Has() {
-		p.checker = readback.NewChecker(f, job, j.movesFor(f), &p.read, nil)
+		p.checker = readAside(readback.NewChecker(f, job, j.movesFor(f), &p.read, nil))
 	}
 	return p
 }

@@ -23,6 +23,7 @@ type Reader struct {
 	section string
 	rows    [2]int // entries of the tables of frames and tools so far
 	groups  []string
+	memory  memory
 }
 
 // NewReader returns a reader of programs that the family wrote for a job.
@@ -93,19 +94,30 @@ func (r *Reader) read(item *Item) {
 		item.Means = family.MeansText
 		return
 	}
+	if known := r.memory.of(r.section, item.Text); known.entry != nil {
+		item.Kind, item.Values = known.kind, known.values
+		r.mean(known.entry, item)
+		return
+	}
 	for i := range r.reads.Entries {
 		e := &r.reads.Entries[i]
 		if e.Within != "" && e.Within != r.section || !r.fits(e, item) {
 			continue
 		}
-		item.Means, item.When = e.Means, e.When
-		if e.Means == family.MeansFrame || e.Means == family.MeansTool {
-			r.count(item)
-		}
-		if e.Then != "" || e.Leaves {
-			r.section = e.Then
-		}
+		r.memory.keep(r.section, e, item)
+		r.mean(e, item)
 		return
+	}
+}
+
+// mean does what an entry that fits a line says.
+func (r *Reader) mean(e *family.Reading, item *Item) {
+	item.Means, item.When = e.Means, e.When
+	if e.Means == family.MeansFrame || e.Means == family.MeansTool {
+		r.count(item)
+	}
+	if e.Then != "" || e.Leaves {
+		r.section = e.Then
 	}
 }
 

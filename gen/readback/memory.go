@@ -1,0 +1,43 @@
+package readback
+
+import (
+	"hash/maphash"
+
+	"gridferry/gen/family"
+	"gridferry/gen/move"
+)
+
+// memory is how the last lines read: half of a program's lines are among a few that
+// come again and again, and what a line says depends on nothing but its words and
+// the section that it stands in.
+type memory struct {
+	lines [256]reading
+}
+
+// reading is a line that was read before.
+type reading struct {
+	section, text string
+	entry         *family.Reading // nil for none
+	kind          move.Kind
+	values        Values
+}
+
+var seed = maphash.MakeSeed()
+
+func (m *memory) at(text string) *reading {
+	return &m.lines[maphash.String(seed, text)%uint64(len(m.lines))]
+}
+
+var unknown reading
+
+// of is how a line reads; one without an entry if that is not remembered.
+func (m *memory) of(section, text string) *reading {
+	if k := m.at(text); k.text == text && k.section == section {
+		return k
+	}
+	return &unknown
+}
+
+func (m *memory) keep(section string, e *family.Reading, item *Item) {
+	*m.at(item.Text) = reading{section, item.Text, e, item.Kind, item.Values}
+}
