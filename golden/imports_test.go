@@ -39,7 +39,7 @@ var table = []rule{
 	{"diag and unit know nothing of ours", exactly("plan/diag", "plan/unit"), not(startsWith(module))},
 	{"the move list knows geometry, slots and places only", exactly("gen/move"),
 		either(not(startsWith(module)), exactly(module+"gen/geom", module+"gen/slot", module+"plan/diag"))},
-	{"after the move list nothing looks at the plan or the layout", exactly("gen/family", "gen/render", "gen/timing", "gen/readback", "gen/out"),
+	{"after the move list nothing looks at the plan or the layout", exactly("gen/family", "gen/render", "gen/timing", "gen/readback", "gen/compare", "gen/out"),
 		not(exactly(module+"plan", module+"gen/layout", module+"gen/expand"))},
 	{"only the command line and the flow know all stages", except("gen", "cmd"), not(exactly(module+"gen", module+"cmd/cli"))},
 	{"the writer of files knows nothing of ours", exactly("gen/out"), not(startsWith(module))},

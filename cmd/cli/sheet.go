@@ -21,10 +21,12 @@ with the lines of plan and program that say each.
 
 The page needs no network and no other file, works without scripts, and prints on
 A4 and Letter. The plan is checked first; while there is an error no sheet is
-written. A sheet is no proof of safety.`
+written. "--prove-out" makes the sheet of a first run, "--from N" that of the rest
+after a stop, with what has to stand where then. A sheet is no proof of safety.`
 
 type sheetFlags struct {
 	planFlags
+	runFlags
 	family string
 	output string
 }
@@ -38,7 +40,9 @@ func newSheet(s *streams) *cobra.Command {
 		Args:  onePlan,
 		RunE:  func(_ *cobra.Command, args []string) error { return s.sheet(&flags, args[0]) },
 	}
-	flags.add(c)
+	flags.planFlags.add(c)
+	flags.runFlags.add(c)
+	flags.addSlots(c)
 	c.Flags().StringVar(&flags.family, "family", "listing", "the family whose program lines are shown: a shipped name or a folder")
 	c.Flags().StringVarP(&flags.output, "output", "o", "", "the file to write, or - for standard output")
 	c.MarkFlagRequired("output")
@@ -51,6 +55,9 @@ func (s *streams) sheet(flags *sheetFlags, file string) error {
 	}
 	job, err := flags.read(s, file)
 	if err != nil {
+		return err
+	}
+	if err := flags.prepare(s, job); err != nil {
 		return err
 	}
 	f, err := openFamily(job, flags.family)
