@@ -313,11 +313,11 @@ func played(t *testing.T) map[string]struct {
 		every int
 	}
 	return map[string]job{
-		"cubes":     {cubes, 1},
+		"cubes":     {cubes, 3},
 		"cartons":   {demoFolder + "/cartons.plan.yaml", 1},
 		"odd grids": {demoFolder + "/odd-grids.plan.yaml", 1},
 		"tubes":     {demoFolder + "/tube-rack.plan.yaml", 7},
-		"long":      {demoFolder + "/dense-plate.plan.yaml", 250},
+		"long":      {demoFolder + "/dense-plate.plan.yaml", 500},
 		"measured":  {measuredPlan(t), 1},
 	}
 }
