@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 )
 
@@ -62,6 +63,20 @@ func dropping(t *layout.Tool) string {
 	return fmt.Sprintf("Output %d lets the part go when it comes on. Nobody may switch it by hand while the jaw holds one.", t.Release.Output)
 }
 
+// looked is what the check compares with the keep-out boxes.
+func (j *Job) looked() string {
+	what := "the tool's cylinder"
+	if j.Layout.Motion.Tool.Radius == 0 {
+		what = "only the tool tip, since the cell gives the tool no radius,"
+	}
+	for _, e := range j.Layout.Entries {
+		if e.Parts > 0 && (e.Part == nil || e.Part.Size == (geom.Vec{})) {
+			return what + " and those parts whose size is known"
+		}
+	}
+	return what + " and the part"
+}
+
 func (j *Job) boxWords() string {
 	boxes := j.Layout.Boxes
 	switch {
@@ -70,7 +85,8 @@ func (j *Job) boxWords() string {
 		for _, b := range boxes {
 			names = append(names, b.Name)
 		}
-		return fmt.Sprintf("%s: the check keeps the tool and the part out of them on straight lines. Nothing else in the cell is known.", joined(names, 12))
+		return fmt.Sprintf("%s. On straight lines, and at the end of each travel, the check holds %s out of them. It does not look at the arm's own links, and nothing else in the cell is known.",
+			joined(names, 12), j.looked())
 	case j.Layout.Cell.HasKeepOut:
 		return "None. The cell says that nothing is in the way; see whether that is true today."
 	}
