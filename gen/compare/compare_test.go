@@ -135,6 +135,7 @@ var planted = []struct {
 		return slices.Insert(m, 11*6, move.Move{Kind: move.Set, Role: move.Asked, Transfer: 6, Signal: 7, Level: true})
 	}, "only-b set output 7 ×1", "only-b set output 7 ×1"},
 	{"a transfer less", func(m []move.Move) []move.Move { return slices.Delete(m, 11*4, 11*5) }, "-1@5", "-1@5"},
+	{"cut short", func(m []move.Move) []move.Move { return m[:11*11] }, "-1@12; -1@0", "-1@12; -1@0"},
 	{"three more", func(m []move.Move) []move.Move { return append(job(41, 42, 43)[:33], m...) }, "+3@1", "+3@1"},
 	{"the last one first", func(m []move.Move) []move.Move {
 		last := slices.Clone(m[121:132])
@@ -232,6 +233,23 @@ func TestTakenOutAndPutIn(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestLongJobs takes single transfers out of jobs that are too long for a table.
+func TestLongJobs(t *testing.T) {
+	without := func(gone ...int) []move.Move {
+		return job(slices.DeleteFunc(upTo(3000), func(c int) bool { return slices.Contains(gone, c) })...)
+	}
+	a, b := without(20, 1500, 2990), without(700, 2200)
+	for _, form := range []string{"", "text"} {
+		x, y := a, b
+		if form != "" {
+			x, y = plain(a), plain(b)
+		}
+		if got, want := told(run(t, side("a", form, 0.0005, x), side("b", form, 0.0005, y))), "-1@699; -1@2198; +1@20; +1@1499; +1@2988"; got != want {
+			t.Errorf("form %q: found %.200q, wanted %q", form, got, want)
+		}
+	}
 }
 
 func counted(runs []*compare.Run) int {

@@ -167,6 +167,7 @@ func holdDemo(t *testing.T, source plan.Source, moves []move.Move, q resume.Requ
 			t.Fatalf("%+v: output %d is said to be %v", q, o.Number, o.Level)
 		}
 	}
+	sameLoads(t, q, moves, expand.Rest(l, start))
 	tail := slices.IndexFunc(moves, func(m move.Move) bool { return m.Transfer > q.Transfer })
 	for m := range expand.Rest(l, start) {
 		run(&m)
@@ -183,6 +184,25 @@ func holdDemo(t *testing.T, source plan.Source, moves []move.Move, q resume.Requ
 	}
 	if b.String() != end.String() {
 		t.Fatalf("%+v ends with %v, wanted %v", q, b, end)
+	}
+}
+
+// sameLoads holds what hangs on the flange in the first transfer of a rest to the
+// whole job's.
+func sameLoads(t *testing.T, q resume.Request, whole []move.Move, rest move.Seq) {
+	loads := map[move.Role]float64{}
+	for _, m := range whole {
+		if m.Transfer == q.Transfer && m.Kind.IsMotion() {
+			loads[m.Role] = m.Load
+		}
+	}
+	for m := range rest {
+		if m.Transfer > q.Transfer {
+			return
+		}
+		if want, told := loads[m.Role]; told && m.Kind.IsMotion() && m.Load != want {
+			t.Fatalf("%+v: %s goes with %g kg, in the whole job with %g kg", q, m.Role, m.Load, want)
+		}
 	}
 }
 
