@@ -49,7 +49,7 @@ func (j *Job) Try(f *family.Family, every bool) (Trial, error) {
 		Used:      func(block string) { times[block]++ },
 	})
 	t := Trial{Text: text.String()}
-	for _, b := range family.Blocks {
+	for _, b := range f.BlockList() {
 		t.Blocks = append(t.Blocks, blockOf(f, b.Name, times[b.Name]))
 	}
 	return t, err

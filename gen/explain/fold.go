@@ -136,7 +136,7 @@ func (f *folder) enter(m *move.Move) {
 	}
 	if f.section == nil || key != f.key {
 		f.closeUnit()
-		f.open(key, entry, m)
+		f.open(key, m)
 	}
 	if unit := f.unitOf(entry, m); f.unit == nil || unit != f.unitKey {
 		f.closeUnit()
@@ -158,7 +158,7 @@ func (f *folder) outside(m *move.Move) int {
 	return afterAll
 }
 
-func (f *folder) open(key int, entry *layout.Entry, m *move.Move) {
+func (f *folder) open(key int, m *move.Move) {
 	s := &Section{Place: m.Place, Title: "At the end"}
 	switch {
 	case m.N == 0 && key < 0:
@@ -166,7 +166,7 @@ func (f *folder) open(key int, entry *layout.Entry, m *move.Move) {
 	case key == beforeAll:
 		s.Title = "At the beginning"
 	case key >= 0:
-		entry = f.c.l.Entries[key]
+		entry := f.c.l.Entries[key]
 		s.Place, s.Title = entry.Place, entryTitle(key, entry)
 	}
 	f.section, f.key, f.seen, f.shown, f.transfer = s, key, map[form]bool{}, 0, m.Transfer

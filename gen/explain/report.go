@@ -55,8 +55,6 @@ type Excerpt struct {
 	First, Last int // of all, also of those that are not kept; 0 for none
 }
 
-func (e *Excerpt) holds(n int) bool { return e.First > 0 && e.First <= n && n <= e.Last }
-
 func (e *Excerpt) add(lines []Line) {
 	const most = 60
 	for _, l := range lines {

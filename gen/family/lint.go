@@ -30,7 +30,7 @@ type walkedAs struct {
 func (l *linter) lint() {
 	l.functions = l.resultTypes()
 	l.walked = map[walkedAs]bool{}
-	for _, b := range l.blocks() {
+	for _, b := range l.BlockList() {
 		l.block(b)
 	}
 	l.strays()
@@ -91,11 +91,11 @@ func (l *linter) strays() {
 		used[w.name] = true
 	}
 	for _, name := range slices.Sorted(maps.Keys(l.defs)) {
-		if slices.ContainsFunc(l.blocks(), func(b Block) bool { return b.Name == name }) || used[name] {
+		if slices.ContainsFunc(l.BlockList(), func(b Block) bool { return b.Name == name }) || used[name] {
 			continue
 		}
 		f := l.list.Errorf("unknown-block", l.defs[name].place, "block %q is none that Gridferry writes, and no other block uses it", name)
-		suggest(f, name, blockNames(l.blocks()), "the blocks are: ")
+		suggest(f, name, blockNames(l.BlockList()), "the blocks are: ")
 	}
 }
 

@@ -42,8 +42,8 @@ var LoopBlocks = []Block{
 // besideLoops are the blocks that both kinds of families write.
 var besideLoops = []string{Begin, "set", "await", "dwell", "note", Pause, EndBlock}
 
-// blocks are those that the family can write.
-func (rules *Rules) blocks() []Block {
+// BlockList is the blocks that the family can write.
+func (rules *Rules) BlockList() []Block {
 	if !rules.Loops {
 		return Blocks
 	}

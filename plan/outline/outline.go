@@ -4,6 +4,7 @@ package outline
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -14,7 +15,7 @@ import (
 // Outline is the keys and list entries of one file in the order of its lines.
 type Outline struct {
 	lines []string
-	items []Item
+	items []Item // in the order of lines
 }
 
 // Item is a key or a list entry.
@@ -73,30 +74,16 @@ func (o *Outline) Remark(n int) bool {
 // At is the thing on line n: the outermost one that begins there, or else the
 // nearest one around it; false where nothing is around it.
 func (o *Outline) At(n int) (Item, bool) {
-	for _, item := range o.items {
-		if item.Place.Line == n {
-			return item, true
-		}
+	first, begins := slices.BinarySearchFunc(o.items, n, func(item Item, n int) int { return item.Place.Line - n })
+	if begins {
+		return o.items[first], true
 	}
-	text := o.Line(n)
-	column := len(text) - len(strings.TrimLeft(text, " ")) + 1
-	for i := len(o.items) - 1; i >= 0; i-- {
-		if at := o.items[i].Place; at.Line < n && at.Col < column {
+	for i := first - 1; i >= 0; i-- {
+		if o.items[i].Place.Col <= indent(o.Line(n)) {
 			return o.items[i], true
 		}
 	}
 	return Item{}, false
-}
-
-// Find is where a path's thing begins; false when it is not written.
-func (o *Outline) Find(path ...string) (diag.Place, bool) {
-	want := strings.Join(path, "\n")
-	for _, item := range o.items {
-		if strings.Join(item.Path, "\n") == want {
-			return item.Place, true
-		}
-	}
-	return diag.Place{}, false
 }
 
 // Extent is the lines of the thing that begins on line n: up to the next line
