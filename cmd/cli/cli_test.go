@@ -376,7 +376,7 @@ func TestMovesInThreeForms(t *testing.T) {
 	plan := starter(t)
 	csv := gridferry("", "moves", plan, "--format", "csv").out
 	lines := strings.Split(strings.TrimSuffix(csv, "\n"), "\n")
-	const header = "n,transfer,leg,action,target,frame,x,y,z,roll,pitch,yaw,base_x,base_y,base_z,base_roll,base_pitch,base_yaw,speed,blend,tool,load,signal,level,seconds,text,line"
+	const header = "n,transfer,leg,action,target,frame,x,y,z,roll,pitch,yaw,base_x,base_y,base_z,base_roll,base_pitch,base_yaw,speed,blend,tool,load,signal,level,seconds,text,line,else"
 	if lines[0] != header {
 		t.Errorf("header %s\nwanted %s", lines[0], header)
 	}
