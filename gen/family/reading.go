@@ -21,6 +21,7 @@ type Reading struct {
 	Line   *regexp.Regexp // nil for a row
 	Prefix string         // every line that fits begins with it
 	Groups []Field        // of the pattern's groups, the whole line first
+	scan   scan           // the pattern in a quicker form; nil where there is none
 	Row    []Field
 
 	Means Means
@@ -113,7 +114,7 @@ func (e *Reading) compile(list *diag.List, line decode.Value[string]) {
 	for _, name := range re.SubexpNames() {
 		e.Groups = append(e.Groups, knownField(list, line.Place, name))
 	}
-	e.Line = re
+	e.Line, e.scan = re, scanOf(line.V)
 	// Without its anchors the pattern tells how every match begins.
 	e.Prefix, _ = regexp.MustCompile(source).LiteralPrefix()
 }

@@ -23,6 +23,7 @@ type Reader struct {
 	section string
 	rows    [2]int // entries of the tables of frames and tools so far
 	groups  []string
+	at      []int // where the groups of the present line are
 	memory  memory
 }
 
@@ -160,10 +161,11 @@ func (r *Reader) pattern(e *family.Reading, text string, to *Values) bool {
 	if len(e.Groups) == 1 {
 		return e.Line.MatchString(text)
 	}
-	at := e.Line.FindStringSubmatchIndex(text)
+	at := e.Find(text, r.at[:0])
 	if at == nil {
 		return false
 	}
+	r.at = at
 	for i, f := range e.Groups {
 		if f != family.NoField && at[2*i] >= 0 && !r.values.put(to, f, text[at[2*i]:at[2*i+1]], e.Means) {
 			return false

@@ -76,11 +76,19 @@ func (j *judge) off(f family.Field, got, want float64) float64 {
 		if got <= -180+j.half[f] || got > 180+j.half[f] {
 			return got - want
 		}
-		return math.Remainder(got-want, 360)
+		return shortWay(got - want)
 	case family.ReadRoll, family.ReadPitch, family.ReadYaw, family.ReadTurn1, family.ReadTurn2, family.ReadTurn3:
-		return math.Remainder(got-want, 360)
+		return shortWay(got - want)
 	}
 	return got - want
+}
+
+// shortWay is an angle without whole turns.
+func shortWay(angle float64) float64 {
+	if math.Abs(angle) < 180 {
+		return angle
+	}
+	return math.Remainder(angle, 360)
 }
 
 // wanted is a move's own values, in every form that a family could write.
@@ -127,10 +135,12 @@ func putPlace(v *Values, at move.Point, form family.RotationForm) {
 	v.set(family.ReadX, at.X)
 	v.set(family.ReadY, at.Y)
 	v.set(family.ReadZ, at.Z)
+	if form == family.FixedXYZ {
+		v.put3(family.ReadRoll, at.Roll, at.Pitch, at.Yaw)
+		return
+	}
 	turn := at.RPY.Rot()
 	switch form {
-	case family.FixedXYZ:
-		v.put3(family.ReadRoll, at.Roll, at.Pitch, at.Yaw)
 	case family.Vertical:
 		// Straight down, the tool's X axis tells the turn; seen from above it lies
 		// along (cos, sin) of it.
