@@ -4,7 +4,7 @@ import "gridferry/plan/diag"
 
 // maxMarks bounds what the library builds from a file: every value in it costs some 200 bytes, and 16 MiB of "[a,a,a" would be
 // eight million values. A hundred thousand transfers, a line each, have 600,000 marks.
-const maxMarks = 1_000_000
+const maxMarks = 2_000_000
 
 // checkMarks counts what separates values: commas, opening brackets, line ends, the ":" behind a key and the "-" before an
 // entry. No text has more than about two values for each of them. Those inside of quotes and remarks are counted, too: to tell
