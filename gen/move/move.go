@@ -144,6 +144,23 @@ func (j *Job) FileName() string {
 	return j.Plan
 }
 
+// FrameNames and ToolNames are the names in the order of their numbers.
+func (j *Job) FrameNames() []string {
+	names := make([]string, len(j.Frames))
+	for i, f := range j.Frames {
+		names[i] = f.Name
+	}
+	return names
+}
+
+func (j *Job) ToolNames() []string {
+	names := make([]string, len(j.Tools))
+	for i, t := range j.Tools {
+		names[i] = t.Name
+	}
+	return names
+}
+
 // Frame is one frame that moves are written in; Number counts from 1 and the
 // base is always number 1.
 type Frame struct {

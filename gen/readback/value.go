@@ -16,14 +16,7 @@ type valuer struct {
 }
 
 func newValuer(f *family.Family, job move.Job) *valuer {
-	frames := make([]string, len(job.Frames))
-	for i, frame := range job.Frames {
-		frames[i] = frame.Name
-	}
-	tools := make([]string, len(job.Tools))
-	for i, tool := range job.Tools {
-		tools[i] = tool.Name
-	}
+	frames, tools := job.FrameNames(), job.ToolNames()
 	return &valuer{rules: &f.Rules, machine: job.Speed, frames: numbersOf(f, frames), tools: numbersOf(f, tools)}
 }
 

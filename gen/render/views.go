@@ -30,14 +30,7 @@ type named struct {
 }
 
 func newViewer(f *family.Family, job move.Job) *viewer {
-	frames := make([]string, len(job.Frames))
-	for i, frame := range job.Frames {
-		frames[i] = frame.Name
-	}
-	tools := make([]string, len(job.Tools))
-	for i, tool := range job.Tools {
-		tools[i] = tool.Name
-	}
+	frames, tools := job.FrameNames(), job.ToolNames()
 	return &viewer{
 		family: f, plan: family.NewText(job.Plan), figures: figures{rules: &f.Rules, machine: job.Speed},
 		remarks: remarkWidthOf(&f.Rules), seconds: f.Units[family.Time].Name == "s",
