@@ -84,7 +84,7 @@ func Read(source Source, settings []Setting, list *diag.List, sources *diag.Sour
 	r := &reader{decode.Reader{List: list}, sources, map[string]bool{}}
 	sources.Add(source.File, source.Data)
 	root, ok := decode.File(source.File, source.Data, list)
-	if !ok {
+	if !ok || r.isCell(root) {
 		return nil
 	}
 	for i, s := range settings {
@@ -101,6 +101,17 @@ func Read(source Source, settings []Setting, list *diag.List, sources *diag.Sour
 	p := r.plan(root, func(decode.Node) *Cell { return r.cell(text) })
 	p.File = source.File
 	return p
+}
+
+// isCell reports a cell that stands where a plan is wanted: one finding, in place of
+// one for every key.
+func (r *reader) isCell(root decode.Node) bool {
+	if !decode.IsMap(root) || root.Child("format").Text() != CellFormat {
+		return false
+	}
+	r.List.Errorf("bad-format", root.Child("format").Place(), "this is a cell, wanted a plan").
+		WithHint("name the plan: it says under \"cell\" where its cell is")
+	return true
 }
 
 // ofCell tells whether a setting changes something inside the cell.

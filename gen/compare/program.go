@@ -183,7 +183,7 @@ func (t *translator) place(s *Step, item *readback.Item) {
 	if !t.rules.BaseCoordinates {
 		frame, known := t.tables[s.FrameNumber]
 		if !known {
-			t.err = fmt.Errorf("line %d is written in a frame that the program does not tell", s.Line)
+			t.err = fmt.Errorf("line %d is written in a frame that the program does not tell: name its plan with --plan", s.Line)
 			return
 		}
 		at, turn = frame.Apply(at), frame.R.Mul(turn)

@@ -43,7 +43,7 @@ func (p *program) nest(block string, view any, m move.Move) {
 		return
 	}
 	if reason, ok := p.family.WritesBlock(block); !ok {
-		p.found.errorf(ruleKind, m.Place, block, "this family does not write %q: %s", block, reason)
+		p.found.errorf(ruleKind, m.Place, block, "the family %q does not write %q: %s", p.family.Label, block, reason)
 		return
 	}
 	p.around(block, view, m)

@@ -220,7 +220,7 @@ func (p *program) write(m move.Move) {
 		block = family.Pause
 	}
 	if reason, ok := p.family.WritesBlock(block); !ok {
-		p.found.errorf(ruleKind, m.Place, block, "this family does not write %q: %s", block, reason)
+		p.found.errorf(ruleKind, m.Place, block, "the family %q does not write %q: %s", p.family.Label, block, reason)
 		return
 	}
 	if p.family.Rotation == family.Vertical && m.Kind.IsMotion() {

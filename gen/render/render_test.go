@@ -285,7 +285,7 @@ func TestKindNotPossible(t *testing.T) {
 	}
 	_, list := program(t, shipped(t, "iso6983"), benchJob(), moves...)
 	got := told(list)
-	if list.Len() != 2 || !strings.HasPrefix(got, `p.yaml:4:7: this family does not write "set": no open standard`) || !strings.Contains(got, `p.yaml:5:7: this family does not write "await"`) {
+	if list.Len() != 2 || !strings.HasPrefix(got, `p.yaml:4:7: the family "iso6983" does not write "set": no open standard`) || !strings.Contains(got, `p.yaml:5:7: the family "iso6983" does not write "await"`) {
 		t.Errorf("got %s", got)
 	}
 }

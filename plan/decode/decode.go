@@ -81,7 +81,9 @@ func (r *Reader) object(n Node, entries []ynode.Entry, what string, keys []Key) 
 			key.read(e.Value)
 			continue
 		}
-		r.unknownKey(e.Key, what, keys)
+		if meant := r.unknownKey(e.Key, what, keys); meant != "" && !written.Has(meant) {
+			written[meant] = e.Key.Place() // one slip is not also a key that is missing
+		}
 	}
 	for _, key := range keys {
 		if key.must && !written.Has(key.Name) {
@@ -100,17 +102,21 @@ func find(keys []Key, name string) (Key, bool) {
 	return Key{}, false
 }
 
-func (r *Reader) unknownKey(key Node, what string, keys []Key) {
+// unknownKey reports a key that is not in the table, and gives the one that was
+// probably meant, or nothing.
+func (r *Reader) unknownKey(key Node, what string, keys []Key) string {
 	names := make([]string, len(keys))
 	for i, k := range keys {
 		names[i] = k.Name
 	}
 	f := r.List.Errorf("unknown-key", key.Place(), "%s has no key %q", what, shorten(key.Text()))
-	if near := diag.Nearest(key.Text(), names); near != "" {
+	near := diag.Nearest(key.Text(), names)
+	if near != "" {
 		f.WithHint("did you mean %q?", near)
-		return
+	} else {
+		f.WithHint("it has: %s", strings.Join(names, ", "))
 	}
-	f.WithHint("it has: %s", strings.Join(names, ", "))
+	return near
 }
 
 // Table reads a mapping of names that the writer chose, in the written order.
