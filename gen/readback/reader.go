@@ -24,6 +24,7 @@ type Reader struct {
 	rows    [2]int // entries of the tables of frames and tools so far
 	groups  []string
 	at      []int // where the groups of the present line are
+	item    Item  // of the present line; whoever is handed it copies what has to last
 	memory  memory
 }
 
@@ -81,11 +82,11 @@ func (r *Reader) take() {
 	if len(text) == 0 {
 		return
 	}
-	item := Item{Line: r.number, Text: string(text), Open: !closed}
+	r.item = Item{Line: r.number, Text: string(text), Open: !closed}
 	if closed && len(text) < longestLine {
-		r.read(&item)
+		r.read(&r.item)
 	}
-	r.each(&item)
+	r.each(&r.item)
 }
 
 // read finds the first entry that fits and what it makes of the line.
