@@ -194,7 +194,7 @@ func (r *resolver) full(grid *Grid, g *plan.Grid) (Slots, bool) {
 	if !g.Filled.All && g.Filled.Slots == nil {
 		return NewSlots(grid.Size()), true
 	}
-	if !g.Part.IsSet() {
+	if !g.Part.IsSet() && !g.Written.Has("part") { // a part that was refused has its own finding
 		r.list.Errorf("part-unknown", g.Filled.Place, "the grid %q is filled, but does not say with which part", grid.Name).
 			WithHint("add \"part:\" to the grid")
 	}
