@@ -6,6 +6,7 @@ import (
 	"gridferry/gen/family"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
+	"gridferry/gen/readback"
 	"gridferry/gen/render"
 	"gridferry/plan"
 	"gridferry/templates"
@@ -43,16 +44,33 @@ func (j *Job) Try(f *family.Family, every bool) (Trial, error) {
 		moves = possible(f, moves)
 	}
 	var text bytes.Buffer
-	err := render.ProgramWith(&text, f, j.head(), moves, &j.Findings, render.Options{
+	job := j.head()
+	before := j.Findings.Len()
+	err := render.ProgramWith(&text, f, job, moves, &j.Findings, render.Options{
 		MostBytes: mostTrial,
 		Loops:     j.loops(f),
 		Used:      func(block string) { times[block]++ },
 	})
+	if err == nil && j.Findings.Len() == before {
+		j.readTrial(f, &job, moves, text.Bytes())
+	}
 	t := Trial{Text: text.String()}
 	for _, b := range f.BlockList() {
 		t.Blocks = append(t.Blocks, blockOf(f, b.Name, times[b.Name]))
 	}
 	return t, err
+}
+
+// readTrial reads a trial back, as every program is while it is written: a template
+// that says something else than the moves is told here, and not only at the end.
+func (j *Job) readTrial(f *family.Family, job *move.Job, moves move.Seq, text []byte) {
+	if !f.Reads.Has() {
+		return
+	}
+	c := readback.NewChecker(f, job, moves, &j.Findings, nil)
+	c.NextFile()
+	_, _ = c.Write(text) // it holds no error
+	c.Close()
 }
 
 func blockOf(f *family.Family, name string, times int) TrialBlock {

@@ -153,3 +153,29 @@ func TestAllFamiliesTogether(t *testing.T) {
 		t.Fatalf("status %d, %s", r.status, r.err)
 	}
 }
+
+// A template that runs and says something else than the moves is told, with its text
+// to look at.
+func TestTryReadsBack(t *testing.T) {
+	plan := starter(t)
+	if r := gridferry("", "families", "copy", "starter", "mine"); r.status != 0 {
+		t.Fatal(r.err)
+	}
+	whole, err := os.ReadFile("mine/program.tmpl")
+	if err != nil {
+		t.Fatal(err)
+	}
+	swapped := strings.Replace(string(whole), "x={{.X}} y={{.Y}}", "x={{.Y}} y={{.X}}", 1)
+	if swapped == string(whole) {
+		t.Fatal("the starter family writes its axes in another way")
+	}
+	if err := os.WriteFile("mine/program.tmpl", []byte(swapped), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	for _, args := range [][]string{{"families", "try", "./mine"}, {"families", "try", "./mine", plan}} {
+		r := gridferry("", args...)
+		if r.status != 1 || !strings.Contains(r.err, "[read-back-differs]") || !strings.Contains(r.out, "travel x=") {
+			t.Errorf("%q: status %d, %s%.300s", args, r.status, r.err, r.out)
+		}
+	}
+}
