@@ -24,6 +24,13 @@ func (j *Job) Sheet(w io.Writer, f *family.Family) (bool, error) {
 		Layout: j.Layout, Moves: j.Moves(), Slots: slots, Time: timing.Measure(j.Moves(), j.Clock()),
 		Findings: warnings(told), Sources: &j.Sources, Title: j.title(), Notices: j.notices(),
 		Digest: j.Digest(), Version: Version, Family: f.Label, Parts: f.MostLines > 0, Program: explained.Program,
+		Begin: j.Layout.Begin,
+	}
+	if r := j.run.Resume; r != nil {
+		s.Next = r.Transfer
+		if !r.Begin {
+			s.Begin = nil
+		}
 	}
 	if err := s.HTML(w); err != nil {
 		return false, err

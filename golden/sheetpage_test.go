@@ -627,3 +627,22 @@ func TestSheetRefuses(t *testing.T) {
 		t.Error("standard output does not end as a page does")
 	}
 }
+
+// The sheet of a rest tells what is left to do: the steps before the first transfer are
+// over, unless they are asked for again.
+func TestSheetOfARest(t *testing.T) {
+	scale := demoFolder + "/mortar-cubes-scale.plan.yaml"
+	const before, next = "Before the first transfer", "begins with transfer 3"
+	whole := mustRun(t, "sheet", scale, "-o", "-")
+	rest := mustRun(t, "sheet", scale, "--from", "3", "-o", "-")
+	again := mustRun(t, "sheet", scale, "--from", "3", "--begin", "-o", "-")
+	if !strings.Contains(whole, before) || strings.Contains(whole, next) {
+		t.Error("the sheet of the whole job does not tell the steps before it, or tells of a rest")
+	}
+	if strings.Contains(rest, before) || !strings.Contains(rest, "This rest of it "+next) {
+		t.Error("the sheet of the rest tells steps that are not done, or not where it begins")
+	}
+	if !strings.Contains(again, before) {
+		t.Error("the sheet does not tell steps that are done again")
+	}
+}

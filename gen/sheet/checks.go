@@ -112,7 +112,7 @@ func (j *Job) operatorChecks(s *survey) []item {
 		}
 		items = append(items, item{What: fmt.Sprintf("Grid %s stands fast in its place, A1 where the picture shows it, and is filled as section 8 draws it", g.Name), Want: holding(g, g.Before)})
 	}
-	for _, text := range stepWords(j.Layout.Begin) {
+	for _, text := range stepWords(j.Begin) {
 		items = append(items, item{What: "The plan begins with: " + text})
 	}
 	return append(items,

@@ -28,11 +28,13 @@ type Job struct {
 	Findings []diag.Finding // warnings, sorted
 	Sources  *diag.Sources
 	Title    string
-	Notices  []string // what kind of run it is; none for a whole job
-	Digest   string   // of the plan and all that was read for it
-	Version  string   // of Gridferry
-	Family   string   // whose program lines are shown
-	Parts    bool     // that family cuts a long program into several files
+	Notices  []string      // what kind of run it is; none for a whole job
+	Next     int           // of a rest, the transfer that comes next; otherwise 0
+	Begin    []layout.Step // what is done before the first transfer
+	Digest   string        // of the plan and all that was read for it
+	Version  string        // of Gridferry
+	Family   string        // whose program lines are shown
+	Parts    bool          // that family cuts a long program into several files
 	Program  explain.Tracer
 }
 

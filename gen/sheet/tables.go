@@ -117,7 +117,7 @@ func (j *Job) otherSignals() []use {
 			}
 		}
 	}
-	note(j.Layout.Begin)
+	note(j.Begin)
 	for _, e := range j.Layout.Entries {
 		for i := range e.Legs {
 			note(e.Legs[i].Taken)

@@ -88,7 +88,7 @@ const (
 
 func (j *Job) fill(v *view) {
 	s := j.survey()
-	v.Summary, v.Begin, v.End = j.summary(s), stepWords(j.Layout.Begin), stepWords(j.Layout.End)
+	v.Summary, v.Begin, v.End = j.summary(s), stepWords(j.Begin), stepWords(j.Layout.End)
 	v.Entries = j.entries()
 	v.Cautions = cautions()
 	v.Watch = j.watch(s)

@@ -21,7 +21,7 @@ func (j *Job) watch(s *survey) []fact {
 		{"Dropping a part", dropping(j.Layout.Motion.Tool)},
 	}
 	if !s.sensed {
-		facts = append(facts, fact{"Nothing is sensed", "The plan waits for no input: the arm goes on whether or not the jaw holds a part, and whether or not a slot is really free."})
+		facts = append(facts, fact{"Nothing is sensed", "No input is waited for: the arm goes on whether or not the jaw holds a part, and whether or not a slot is really free."})
 	}
 	if s.endless > 0 {
 		facts = append(facts, fact{"Waiting", fmt.Sprintf("%s for an input without a time-out: the arm may stand still for long and then start by itself.", upper(many(s.endless, "wait")))})

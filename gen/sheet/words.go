@@ -32,8 +32,12 @@ func (j *Job) summary(s *survey) []string {
 	if len(kinds) > 0 {
 		what += " (" + joined(kinds, 8) + ")"
 	}
-	said := []string{fmt.Sprintf("The arm carries %s, one at a time, with the tool %s%s. That is %s, made of %s, and takes about %s while nothing stops it.",
-		what, l.Motion.Tool.Name, j.direction(), many(s.counts.Transfers, "transfer"), many(s.counts.Moves, "move"), timing.Clock(j.Time.Seconds))}
+	whose, made := "The arm", "That is"
+	if j.Next > 0 {
+		whose, made = "In the whole job the arm", fmt.Sprintf("This rest of it begins with transfer %d; it is", j.Next)
+	}
+	said := []string{fmt.Sprintf("%s carries %s, one at a time, with the tool %s%s. %s %s, made of %s, and takes about %s while nothing stops it.",
+		whose, what, l.Motion.Tool.Name, j.direction(), made, many(s.counts.Transfers, "transfer"), many(s.counts.Moves, "move"), timing.Clock(j.Time.Seconds))}
 	said = append(said, j.carriage())
 	if h := l.Held; h != nil {
 		said = append(said, fmt.Sprintf("It begins with a part in the jaw, taken from %s %s.", h.Grid.Name, h.Grid.Label(h.Slot)))
