@@ -11,18 +11,33 @@ import (
 
 // StopCleanly has a signal that ends the program leave no half-written file: what was
 // begun is taken away, what was there stays. The second signal ends the program at
-// once.
+// once. Signals that this program was started to ignore, by nohup or in the
+// background of a script, stay ignored.
 func StopCleanly(stderr io.Writer) {
 	ignoreFileLimit()
+	heard := notIgnored(endings)
+	if len(heard) == 0 {
+		return // Notify without a signal would mean every signal
+	}
 	caught := make(chan os.Signal, 1)
-	signal.Notify(caught, endings...)
+	signal.Notify(caught, heard...)
 	go func() {
 		s := <-caught
-		signal.Reset(endings...)
+		signal.Reset(heard...)
 		out.Interrupt()
 		if isAsked(s) {
 			fmt.Fprintf(stderr, "\ngridferry: stopped by a signal (%v): every file is whole, either old or new; run the command again to finish\n", s)
 		}
 		endBy(s)
 	}()
+}
+
+func notIgnored(all []os.Signal) []os.Signal {
+	var heard []os.Signal
+	for _, s := range all {
+		if !signal.Ignored(s) {
+			heard = append(heard, s)
+		}
+	}
+	return heard
 }

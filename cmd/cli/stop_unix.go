@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/signal"
 	"syscall"
+	"time"
 )
 
 // endings are the signals that end a program. A pipe that nobody reads any more ends
@@ -20,8 +21,10 @@ func ignoreFileLimit() { signal.Ignore(syscall.SIGXFSZ) }
 
 // endBy ends the program as the signal would have, so that a shell sees which one.
 func endBy(s os.Signal) {
-	if number, ok := s.(syscall.Signal); ok {
+	number, ok := s.(syscall.Signal)
+	if ok {
 		_ = syscall.Kill(os.Getpid(), number)
+		time.Sleep(time.Second) // until it arrives
 	}
-	select {} // until it arrives
+	os.Exit(128 + int(number)) // what shells report for it
 }
