@@ -133,7 +133,7 @@ func (r *reader) cell(text cellText) *Cell {
 	if text.inPlace {
 		format = decode.May
 	}
-	r.Object(n, "a cell",
+	written := r.Object(n, "a cell",
 		format("format", r.format(CellFormat)),
 		decode.May("name", r.Text(&c.Name)),
 		decode.May("measured", func(decode.Node) {}), // read already
@@ -153,8 +153,19 @@ func (r *reader) cell(text cellText) *Cell {
 			r.Table(n, "keep-out boxes", func(name Text, n decode.Node) { c.KeepOut = append(c.KeepOut, r.box(name, n)) })
 		}),
 	)
+	c.Unread.misspelt(written, "frame", "waypoint")
 	r.unknownMeasurements(c, measured)
 	return c
+}
+
+// misspelt marks the tables that stand there under a name that is nearly theirs:
+// what they hold is then not unknown as well.
+func (u Unread) misspelt(written decode.Written, whats ...string) {
+	for _, what := range whats {
+		if _, read := u[what]; !read {
+			u[what] = written.Has(what + "s")
+		}
+	}
 }
 
 // named reads a table of things that other keys name.

@@ -84,6 +84,9 @@ type Transfer struct {
 	To      Text // order of filling
 	Take    Whole
 	Advance Text
+	// Unread tells that something here was refused, so that what the entry does
+	// is not known.
+	Unread bool
 }
 
 // Stop is one place of a chain: a grid, or a grid and slots.
@@ -104,7 +107,7 @@ var (
 
 func (r *reader) plan(n decode.Node, cell cellReader) *Plan {
 	p := &Plan{Place: n.Place(), Unread: Unread{"grid": true}} // until there is one
-	r.Object(n, "a plan",
+	written := r.Object(n, "a plan",
 		decode.Must("format", r.format(Format)),
 		decode.May("title", r.Text(&p.Title)),
 		decode.Must("cell", func(n decode.Node) { p.Cell = cell(n) }),
@@ -118,6 +121,7 @@ func (r *reader) plan(n decode.Node, cell cellReader) *Plan {
 		decode.May("end", func(n decode.Node) { p.End = r.steps(n) }),
 		decode.May("variants", r.checkVariants),
 	)
+	p.Unread.misspelt(written, "part")
 	return p
 }
 
@@ -289,6 +293,7 @@ func (r *reader) transfer(n decode.Node) *Transfer {
 		decode.May("take", r.Whole(&t.Take, 1, mostSlots)),
 		decode.May("advance", r.OneOf(&t.Advance, Advances...)),
 	)
+	t.Unread = written.Has("take") && !t.Take.IsSet() || written.Has("advance") && !t.Advance.IsSet()
 	r.chainForm(t, written)
 	if listed && len(chain) < 2 {
 		r.List.Errorf("short-chain", written["chain"], "the chain has length %d, wanted two stops or more", len(chain))

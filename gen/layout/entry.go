@@ -71,7 +71,7 @@ func (r *resolver) entry(t *plan.Transfer, now *occupancy) *Entry {
 			e.Stops = append(e.Stops, stop)
 		}
 	}
-	if len(e.Stops) < max(2, len(t.Stops)) {
+	if len(e.Stops) < max(2, len(t.Stops)) || t.Unread {
 		return nil
 	}
 	c := chooser{r: r, t: t, e: e, now: now, leave: orderOf(t.From.V), fill: orderOf(t.To.V)}
