@@ -646,3 +646,18 @@ func TestSheetOfARest(t *testing.T) {
 		t.Error("the sheet does not tell steps that are done again")
 	}
 }
+
+// The sheet of a first run tells the run's own speed, and that what it says of jaw and
+// signals is the job's.
+func TestSheetOfAFirstRun(t *testing.T) {
+	scale := demoFolder + "/mortar-cubes-scale.plan.yaml"
+	const fast, slow, first = "Up to 500 mm/s between points", "Up to 250 mm/s between points", "Its first run, which this sheet is about"
+	whole := mustRun(t, "sheet", scale, "-o", "-")
+	run := mustRun(t, "sheet", scale, "--prove-out", "-o", "-")
+	if !strings.Contains(whole, fast) || strings.Contains(whole, first) {
+		t.Error("the sheet of the whole job does not tell its speed, or tells of a first run")
+	}
+	if !strings.Contains(run, slow) || strings.Contains(run, fast) || !strings.Contains(run, first) {
+		t.Error("the sheet of a first run tells the job's speed, or not what it is about")
+	}
+}

@@ -29,6 +29,7 @@ type Job struct {
 	Sources  *diag.Sources
 	Title    string
 	Notices  []string      // what kind of run it is; none for a whole job
+	FirstRun bool          // the moves are those of a first run, slower and lifted
 	Next     int           // of a rest, the transfer that comes next; otherwise 0
 	Begin    []layout.Step // what is done before the first transfer
 	Digest   string        // of the plan and all that was read for it

@@ -37,7 +37,7 @@ func (j *Job) watch(s *survey) []fact {
 
 func (j *Job) speedWords(s *survey) string {
 	m := &j.Layout.Motion
-	text := fmt.Sprintf("Up to %s mm/s between points, %s mm/s straight down and up.", short(m.Travel, 1), short(m.Near, 1))
+	text := fmt.Sprintf("Up to %s mm/s between points, %s mm/s straight down and up.", short(min(m.Travel, s.fastest), 1), short(min(m.Near, s.fastest), 1))
 	if s.fastest > manualSpeed {
 		return text + fmt.Sprintf(" That is more than the %d mm/s of manual reduced speed (ISO 10218-1): the first run has to be made slower than it is written.", manualSpeed)
 	}

@@ -36,9 +36,15 @@ func (j *Job) summary(s *survey) []string {
 	if j.Next > 0 {
 		whose, made = "In the whole job the arm", fmt.Sprintf("This rest of it begins with transfer %d; it is", j.Next)
 	}
+	if j.FirstRun {
+		whose, made = "In the job itself the arm", "Its first run, which this sheet is about, goes the same ways; it is"
+	}
 	said := []string{fmt.Sprintf("%s carries %s, one at a time, with the tool %s%s. %s %s, made of %s, and takes about %s while nothing stops it.",
 		whose, what, l.Motion.Tool.Name, j.direction(), made, many(s.counts.Transfers, "transfer"), many(s.counts.Moves, "move"), timing.Clock(j.Time.Seconds))}
 	said = append(said, j.carriage())
+	if j.FirstRun {
+		said = append(said, "What is told here of the jaw, of outputs and of inputs is the job's; the words at the head of this sheet say what the first run does of it, how fast and how high.")
+	}
 	if h := l.Held; h != nil {
 		said = append(said, fmt.Sprintf("It begins with a part in the jaw, taken from %s %s.", h.Grid.Name, h.Grid.Label(h.Slot)))
 	}
