@@ -36,8 +36,8 @@ type Error struct {
 	Points []int    // the indices at fault, from 0; empty where all are
 	Got    float64  // what was found, in the unit that Kind names
 	Want   float64  // what it takes
-	Free   geom.Vec // OneLineMany, OneAxis: unit vector of the direction that stays unknown
-	About  geom.Vec // OneAxis, OneTurn: unit vector, in the flange, of an axis to turn about next
+	Free   geom.Vec // OneLineMany, OneAxis, TooFew of two poses: unit vector of the direction that stays unknown
+	About  geom.Vec // OneAxis, OneTurn, TooFew of two poses: unit vector, in the flange, of an axis to turn about next
 
 	// Names are what the caller calls the points, by index; where there is none
 	// they are numbered from 1.
@@ -121,7 +121,7 @@ func (e *Error) shape() string {
 func (e *Error) Hint() string {
 	switch e.Kind {
 	case TooFew:
-		return "touch " + Figure(e.Want-e.Got) + " more"
+		return "touch " + Figure(e.Want-e.Got) + " more" + e.unknownYet()
 	case TooMany:
 		return "leave out " + Figure(e.Got-e.Want)
 	case Unequal:
@@ -139,6 +139,18 @@ func (e *Error) Hint() string {
 	default:
 		return e.labelHint()
 	}
+}
+
+// unknownYet says for two poses what they leave open and which turn would tell it.
+func (e *Error) unknownYet() string {
+	if e.About == (geom.Vec{}) {
+		return ""
+	}
+	turn := fmt.Sprintf(", turned by %s° or more about %s of the flange", Figure(WideSpread), Direction(e.About))
+	if e.Free == (geom.Vec{}) {
+		return turn
+	}
+	return turn + ": the tool centre point stays unknown along " + Direction(e.Free)
 }
 
 // labelHint is Hint for the kinds where the touches may be right and the names

@@ -34,13 +34,13 @@ type ToolCentre struct {
 // It refuses fewer than three poses and, because the tip along the axis stays
 // unknown then, poses that turn about one axis only, or not at all.
 func Pivot(poses []geom.Pose) (ToolCentre, error) {
-	if len(poses) < 3 {
-		return ToolCentre{}, &Error{Kind: TooFew, Of: "pose", Got: float64(len(poses)), Want: 3}
-	}
 	for i, p := range poses {
 		if !finite(p) {
 			return ToolCentre{}, &Error{Kind: OutOfRange, Of: "pose", Points: []int{i}}
 		}
+	}
+	if len(poses) < 3 {
+		return ToolCentre{}, tooFewPoses(poses)
 	}
 	var c ToolCentre
 	c.Widest, c.WidestPair = widest(poses)
@@ -60,6 +60,22 @@ func Pivot(poses []geom.Pose) (ToolCentre, error) {
 	}
 	c.Residuals = summarise(off)
 	return c, nil
+}
+
+// tooFewPoses refuses fewer than three. Two of them turn about one axis, whatever
+// they are, so what stays unknown and what to add can be told.
+func tooFewPoses(poses []geom.Pose) *Error {
+	e := &Error{Kind: TooFew, Of: "pose", Got: float64(len(poses)), Want: 3}
+	if len(poses) < 2 {
+		return e
+	}
+	angle, _ := widest(poses)
+	rows, _ := lever(poses, meanPose(poses))
+	values, along := principal(rows)
+	if turns := turnsEnough(values, along, len(poses), angle); turns != nil {
+		e.Free, e.About = turns.Free, turns.About
+	}
+	return e
 }
 
 // finite reports whether a pose holds numbers only, its place within Farthest.

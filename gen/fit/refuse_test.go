@@ -122,7 +122,7 @@ func TestPivotRefuses(t *testing.T) {
 		return refused(t, err, k)
 	}
 	s := squarePoses
-	says(t, try(fit.TooFew, s[0], s[3]), "found 2 poses, wanted 3 or more", "touch 1 more")
+	says(t, try(fit.TooFew, s[0], s[3]), "found 2 poses, wanted 3 or more", "touch 1 more, turned by 60° or more about X of the flange: the tool centre point stays unknown along Z")
 
 	// No turn, and a quarter turn about Z: constructed, the tip's z stays unknown.
 	e := try(fit.OneAxis, s[0], s[3], s[0])

@@ -265,7 +265,7 @@ func TestDegenerateSetsSayWhatToTouch(t *testing.T) {
 			"touch one more point, well to the side of the line along X"},
 		{"frame", "three_points: {origin: [0,0,0], along_x: [100,0,0], toward_y: [200,1,0]}\n", `touch "toward_y" again, well to the side of the line through the others`},
 		{"frame", "three_points: {origin: [0,0,0], along_x: [0.5,0,0], toward_y: [0,90,0]}\n", "touch one of them again, as far from the other as the work area allows"},
-		{"tool", "pivot:\n- {at: [0,0,0], rpy: [0,0,0]}\n- {at: [9,0,0], rpy: [0,0,90]}\n", "touch 1 more"},
+		{"tool", "pivot:\n- {at: [0,0,0], rpy: [0,0,0]}\n- {at: [9,0,0], rpy: [0,0,90]}\n", "touch 1 more, turned by 60° or more about X of the flange: the tool centre point stays unknown along Z"},
 		{"tool", "pivot:\n- {at: [0,0,0], rpy: [0,0,0]}\n- {at: [9,0,0], rpy: [0,0,90]}\n- {at: [9,0,9], rpy: [0,0,45]}\n",
 			"add a pose turned by 60° or more about X of the flange, the tip on the same spot"},
 		{"tool", "pivot:\n- {at: [0,0,0], rpy: [0,0,0]}\n- {at: [9,0,0], rpy: [0,0,0]}\n- {at: [9,0,9], rpy: [0,0,0]}\n",
