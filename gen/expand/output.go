@@ -22,7 +22,7 @@ func (o *output) put(m move.Move) bool {
 		}
 		return o.flush(false) && o.pass(m)
 	case m.Kind.IsMotion():
-		going := o.flush(true)
+		going := o.flush(!o.turnsBack(&m))
 		o.held = append(o.held, m)
 		return going
 	default:
@@ -47,6 +47,12 @@ func (o *output) flush(on bool) bool {
 	}
 	o.held = o.held[:0]
 	return true
+}
+
+// turnsBack tells whether the next motion goes back down the line that the held one
+// came up: a slot's own line, which no arm can round a corner into.
+func (o *output) turnsBack(next *move.Move) bool {
+	return len(o.held) > 0 && o.held[0].Kind == move.Straight && next.Kind == move.Straight
 }
 
 // atSlot tells whether a motion ends at a slot, where the arm always stops.

@@ -449,7 +449,9 @@ func (a *arm) ends() {
 			if next.action == "select" || next.action == "note" {
 				continue
 			}
-			if next.speed > 0 {
+			// nobody flies by a point to go back the way he came
+			back := m.action == "straight" && next.action == "straight"
+			if next.speed > 0 && !back {
 				m.blend = a.p.blend
 			}
 			break
