@@ -50,15 +50,10 @@ func allZero(digits []byte) bool {
 	return true
 }
 
-// AppendTurn appends an angle in degrees as AppendFixed does, except that half a
-// turn backwards, also one that only rounds to it, is written as half a turn
-// forwards: a rotary axis told 180 in one slot and -180 in the next would make a
-// whole turn in between.
-func AppendTurn(b []byte, degrees float64, decimals int) ([]byte, error) {
-	return appendTurn(b, degrees, 180, decimals)
-}
-
-// appendTurn is AppendTurn in a unit of which half a turn holds half.
+// appendTurn appends an angle as AppendFixed does, except that half a turn
+// backwards, also one that only rounds to it, is written as half a turn forwards:
+// a rotary axis told 180 in one slot and -180 in the next would make a whole turn
+// in between. half is what half a turn has in the angle's unit.
 func appendTurn(b []byte, angle, half float64, decimals int) ([]byte, error) {
 	start := len(b)
 	b, err := AppendFixed(b, angle, decimals)

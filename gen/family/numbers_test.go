@@ -60,14 +60,14 @@ func TestAppendTurn(t *testing.T) {
 	for v, want := range map[float64]string{
 		-180: "180.000", -179.9999: "180.000", -179.9994: "-179.999", 180: "180.000", -90: "-90.000", 0: "0.000", -1800: "-1800.000",
 	} {
-		if got, err := AppendTurn(nil, v, 3); err != nil || string(got) != want {
-			t.Errorf("AppendTurn(%v) = %q, %v, want %q", v, got, err, want)
+		if got, err := appendTurn(nil, v, 180, 3); err != nil || string(got) != want {
+			t.Errorf("appendTurn(%v) = %q, %v, want %q", v, got, err, want)
 		}
 	}
-	if got, _ := AppendTurn(nil, -180, 0); string(got) != "180" {
+	if got, _ := appendTurn(nil, -180, 180, 0); string(got) != "180" {
 		t.Errorf("without decimals: %q", got)
 	}
-	if _, err := AppendTurn(nil, math.NaN(), 3); err == nil {
+	if _, err := appendTurn(nil, math.NaN(), 180, 3); err == nil {
 		t.Error("NaN is no angle")
 	}
 }

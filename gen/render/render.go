@@ -44,13 +44,6 @@ func ProgramWith(w io.Writer, f *family.Family, job move.Job, moves move.Seq, li
 	return oneText(newProgram(f, job, list, o), w, job, moves)
 }
 
-// Traced is Program that also tells which lines each move made, as Options.Trace.
-func Traced(w io.Writer, f *family.Family, job move.Job, moves move.Seq, list *diag.List, trace func(m move.Move, first, last int)) error {
-	return ProgramWith(w, f, job, moves, list, Options{
-		Trace: func(m move.Move, _ string, first, last int) { trace(m, first, last) },
-	})
-}
-
 // oneText writes the whole program to w.
 func oneText(p *program, w io.Writer, job move.Job, moves move.Seq) error {
 	p.lines = newLines(w, p.family, p.budget)

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"math"
 	"slices"
 	"strings"
@@ -355,6 +356,13 @@ func TestTemplateFailuresAreToldOnce(t *testing.T) {
 	}
 }
 
+// writeTraced writes a program and tells which lines each move made.
+func writeTraced(w io.Writer, f *family.Family, job move.Job, moves move.Seq, list *diag.List, trace func(m move.Move, first, last int)) error {
+	return render.ProgramWith(w, f, job, moves, list, render.Options{
+		Trace: func(m move.Move, _ string, first, last int) { trace(m, first, last) },
+	})
+}
+
 func TestTracedNamesTheLinesOfEachMove(t *testing.T) {
 	for _, name := range templates.Names() {
 		f := shipped(t, name)
@@ -363,7 +371,7 @@ func TestTracedNamesTheLinesOfEachMove(t *testing.T) {
 		var list diag.List
 		var traced []string
 		next := 0
-		err := render.Traced(&out, f, benchJob(), slices.Values(moves), &list, func(m move.Move, first, last int) {
+		err := writeTraced(&out, f, benchJob(), slices.Values(moves), &list, func(m move.Move, first, last int) {
 			if m.N > 0 {
 				traced = append(traced, fmt.Sprint(m.N))
 			}
@@ -382,7 +390,7 @@ func TestTracedNamesTheLinesOfEachMove(t *testing.T) {
 	f := load(t, tiny("", "a\nb"), "tiny")
 	var out bytes.Buffer
 	moves := []move.Move{benchMoves()[3], benchMoves()[3]}
-	if err := render.Traced(&out, f, benchJob(), slices.Values(moves), new(diag.List), func(_ move.Move, first, last int) { got = append(got, first, last) }); err != nil {
+	if err := writeTraced(&out, f, benchJob(), slices.Values(moves), new(diag.List), func(_ move.Move, first, last int) { got = append(got, first, last) }); err != nil {
 		t.Fatal(err)
 	}
 	if !slices.Equal(got, []int{1, 0, 1, 2, 3, 4, 5, 4}) {
