@@ -216,7 +216,7 @@ func (n *nester) step(s loops.Statement, line family.LoopLine) (string, any) {
 	if s.Step.Pause {
 		block = family.Pause
 	}
-	switch view := n.build(s.Step).(type) {
+	switch view := n.build(&s.Step).(type) {
 	case family.Set:
 		view.Indent = line.Indent
 		return block, view

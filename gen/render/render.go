@@ -219,7 +219,7 @@ func (p *program) write(m move.Move) {
 	if p.family.Rotation == family.Vertical && m.Kind.IsMotion() {
 		p.checkUpright(m)
 	}
-	view, err := p.views.of(m)
+	view, err := p.views.of(&m)
 	if err != nil {
 		p.figureFailed(m.Place, err)
 		return

@@ -55,12 +55,12 @@ func numbered(all []named, k int, label string) named {
 }
 
 // of is the view of one move. The error is a figure that is no number.
-func (v *viewer) of(m move.Move) (any, error) {
+func (v *viewer) of(m *move.Move) (any, error) {
 	view := v.build(m)
 	return view, v.figures.take()
 }
 
-func (v *viewer) build(m move.Move) any {
+func (v *viewer) build(m *move.Move) any {
 	switch m.Kind {
 	case move.Select:
 		return v.selection(m)
@@ -69,7 +69,7 @@ func (v *viewer) build(m move.Move) any {
 	case move.Grip, move.Release:
 		_, tool := v.names(m)
 		return family.Gripping{
-			Step: v.step(m), Target: v.target(&m), Tool: tool.name, ToolNumber: m.ToolNumber,
+			Step: v.step(m), Target: v.target(m), Tool: tool.name, ToolNumber: m.ToolNumber,
 			Signal: m.Signal, Level: level(m), IsOn: m.Level,
 		}
 	case move.Set:
@@ -94,7 +94,7 @@ func (v *viewer) build(m move.Move) any {
 	panic("a kind of move without a view: " + m.Kind.String()) // TestEveryKind keeps this from being met
 }
 
-func (v *viewer) step(m move.Move) family.Step {
+func (v *viewer) step(m *move.Move) family.Step {
 	return family.Step{N: m.N, Transfer: m.Transfer, Leg: m.Leg, Line: m.Place.Line, Plan: v.plan, Load: v.figures.mass(m.Load)}
 }
 
@@ -107,11 +107,11 @@ func (v *viewer) time(s float64) (inUnit, inSeconds string) {
 	return inUnit, inSeconds
 }
 
-func (v *viewer) names(m move.Move) (frame, tool named) {
+func (v *viewer) names(m *move.Move) (frame, tool named) {
 	return numbered(v.frames, m.FrameNumber, m.Frame), numbered(v.tools, m.ToolNumber, m.Tool)
 }
 
-func (v *viewer) selection(m move.Move) family.Select {
+func (v *viewer) selection(m *move.Move) family.Select {
 	frame, tool := v.names(m)
 	first := v.before.Kind != move.Select
 	toolChanged := !first && m.Tool != v.before.Tool
@@ -122,7 +122,7 @@ func (v *viewer) selection(m move.Move) family.Select {
 		LoadChanged:  first || toolChanged || m.Load != v.before.Load,
 		ToolChanged:  toolChanged,
 	}
-	v.before = m
+	v.before = *m
 	return view
 }
 
@@ -130,15 +130,15 @@ func (v *viewer) selection(m move.Move) family.Select {
 func (v *viewer) again(m move.Move) (family.Select, error) {
 	before := v.before
 	v.before = move.Move{}
-	view := v.selection(m)
+	view := v.selection(&m)
 	v.before = before
 	return view, v.figures.take()
 }
 
-func (v *viewer) motion(m move.Move) family.Motion {
+func (v *viewer) motion(m *move.Move) family.Motion {
 	frame, tool := v.names(m)
 	view := family.Motion{
-		Step: v.step(m), Target: v.target(&m), Place: v.place(&m), Above: m.Target.Approach,
+		Step: v.step(m), Target: v.target(m), Place: v.place(m), Above: m.Target.Approach,
 		Frame: frame.name, FrameLabel: frame.label, FrameNumber: m.FrameNumber,
 		Tool: tool.name, ToolNumber: m.ToolNumber,
 		Speed: v.figures.speed(m.Speed), Blend: v.figures.length(m.Blend), Stops: m.Blend == 0,
@@ -197,7 +197,7 @@ func (v *viewer) place(m *move.Move) family.Text {
 	return v.targets.text(at)
 }
 
-func level(m move.Move) string { return onOff(m.Level) }
+func level(m *move.Move) string { return onOff(m.Level) }
 
 func onOff(on bool) string {
 	if on {
@@ -211,7 +211,7 @@ func (v *viewer) transfer(m move.Move, e ends) family.Transfer {
 	from, to := e.from, e.to
 	from.Approach, to.Approach = false, false
 	return family.Transfer{
-		Step: v.step(m), HasEnds: e.known(),
+		Step: v.step(&m), HasEnds: e.known(),
 		From: family.NewText(from.String()), To: family.NewText(to.String()),
 	}
 }
