@@ -55,7 +55,7 @@ func BenchmarkStages(b *testing.B) {
 		run  func() error
 	}{
 		{"expand", func() error {
-			for range expand.Moves(j.Layout) {
+			for range expand.Batches(j.Layout, expand.Whole) {
 			}
 			return nil
 		}},

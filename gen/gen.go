@@ -36,7 +36,7 @@ type Job struct {
 
 	// Watch, where it is set, is put around every pass over the moves, and so sees
 	// how far long work has come.
-	Watch func(move.Seq) move.Seq
+	Watch func(move.Batches) move.Batches
 
 	digest string
 	run    Run

@@ -57,33 +57,38 @@ func (j *Job) empty() {
 func (j *Job) State() *resume.State { return j.state }
 
 // Moves is the list, made anew on every pass.
-func (j *Job) Moves() move.Seq {
+func (j *Job) Moves() move.Seq { return move.Single(j.Batches()) }
+
+// Batches is the same list in pieces.
+func (j *Job) Batches() move.Batches {
 	if j.Watch != nil {
-		return j.Watch(j.moves())
+		return j.Watch(j.batches())
 	}
-	return j.moves()
+	return j.batches()
 }
 
-func (j *Job) moves() move.Seq {
+func (j *Job) batches() move.Batches {
 	start := j.start
 	if start == (expand.Start{}) {
 		start = expand.Whole
 	}
-	moves := expand.Rest(j.Layout, start)
+	moves := expand.Batches(j.Layout, start)
 	if o := j.run.ProveOut; o != nil {
 		frames, tools := j.frames(), j.tools()
-		return proveout.Moves(moves, *o, frames, tools)
+		return move.Batched(proveout.Moves(move.Single(moves), *o, frames, tools))
 	}
 	return moves
 }
 
 // movesFor is the list as a family gets it: in a first run a controller that
 // chooses the speed of its travels is given straight lines instead.
-func (j *Job) movesFor(f *family.Family) move.Seq {
+func (j *Job) movesFor(f *family.Family) move.Seq { return move.Single(j.batchesFor(f)) }
+
+func (j *Job) batchesFor(f *family.Family) move.Batches {
 	if j.run.ProveOut != nil && f.ChoosesTravelSpeed() {
-		return proveout.Lines(j.Moves())
+		return move.Batched(proveout.Lines(j.Moves()))
 	}
-	return j.Moves()
+	return j.Batches()
 }
 
 // CheckFor holds what a family makes of the list to the rules, where that is

@@ -32,7 +32,7 @@ const (
 )
 
 // watch is what is put around every pass over a move list; nil where nobody looks.
-func (s *streams) watch() func(move.Seq) move.Seq {
+func (s *streams) watch() func(move.Batches) move.Batches {
 	if s.quiet || !isTerminal(s.err) {
 		return nil
 	}
@@ -41,19 +41,20 @@ func (s *streams) watch() func(move.Seq) move.Seq {
 }
 
 // around is the same list, counted as it goes by.
-func (p *progress) around(moves move.Seq) move.Seq {
-	return func(yield func(move.Move) bool) {
+func (p *progress) around(moves move.Batches) move.Batches {
+	return func(yield func([]move.Move) bool) {
 		if !p.enter() {
 			moves(yield)
 			return
 		}
 		defer p.leave()
 		n := 0
-		for m := range moves {
-			if n++; n%progressLook == 0 {
+		for piece := range moves {
+			looked := n / progressLook
+			if n += len(piece); n/progressLook > looked {
 				p.look(n)
 			}
-			if !yield(m) {
+			if !yield(piece) {
 				return
 			}
 		}

@@ -16,14 +16,14 @@ func ticking(step time.Duration) func() time.Time {
 	return func() time.Time { now = now.Add(step); return now }
 }
 
-func listOf(n int) move.Seq {
-	return func(yield func(move.Move) bool) {
+func listOf(n int) move.Batches {
+	return move.Batched(func(yield func(move.Move) bool) {
 		for i := range n {
 			if !yield(move.Move{N: i + 1}) {
 				return
 			}
 		}
-	}
+	})
 }
 
 func passes(n int, step time.Duration, times int) string {
@@ -64,8 +64,8 @@ func TestProgressCountsThenTellsTheShare(t *testing.T) {
 func TestProgressShowsTheOuterPass(t *testing.T) {
 	var out bytes.Buffer
 	p := &progress{w: &out, now: ticking(2 * time.Second)}
-	for m := range p.around(listOf(2 * progressLook)) {
-		if m.N == 10 {
+	for piece := range p.around(listOf(2 * progressLook)) {
+		if piece[0].N == 1 {
 			for range p.around(listOf(50 * progressLook)) {
 			}
 		}
@@ -78,10 +78,8 @@ func TestProgressShowsTheOuterPass(t *testing.T) {
 // A list that is left early does not count as a whole one.
 func TestProgressKnowsWholePassesOnly(t *testing.T) {
 	p := &progress{w: new(bytes.Buffer), now: ticking(0)}
-	for m := range p.around(listOf(100)) {
-		if m.N == 50 {
-			break
-		}
+	for range p.around(listOf(2 * move.BatchSize)) {
+		break
 	}
 	if p.total != 0 || p.active {
 		t.Errorf("after half a pass: %+v", p)

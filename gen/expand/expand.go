@@ -27,9 +27,12 @@ type Start struct {
 var Whole = Start{Transfer: 1, Begin: true}
 
 // Rest is the move list of a job from a start on.
-func Rest(l *layout.Layout, from Start) move.Seq {
-	return func(yield func(move.Move) bool) {
-		x := &expander{l: l, from: from, out: output{yield: yield, blend: l.Motion.Blend}}
+func Rest(l *layout.Layout, from Start) move.Seq { return move.Single(Batches(l, from)) }
+
+// Batches is Rest in pieces.
+func Batches(l *layout.Layout, from Start) move.Batches {
+	return func(yield func([]move.Move) bool) {
+		x := &expander{l: l, from: from, out: newOutput(l.Motion.Blend, yield)}
 		x.run()
 	}
 }
@@ -60,8 +63,8 @@ type position struct {
 // arm can tell apart, far above the rounding of the way they were reached.
 const samePose = 1e-6 // mm and degrees
 
-func (p position) is(q move.Point) bool {
-	return p.known && p.base.Dist(q.Vec) < samePose &&
+func (p *position) is(q *move.Point) bool {
+	return p.known && math.Abs(p.base.X-q.X) < samePose && p.base.Dist(q.Vec) < samePose &&
 		math.Abs(p.base.Roll-q.Roll) < samePose && math.Abs(p.base.Pitch-q.Pitch) < samePose && math.Abs(p.base.Yaw-q.Yaw) < samePose
 }
 
@@ -85,7 +88,7 @@ func (x *expander) run() {
 		x.gripper, x.carried = closed, held.Part
 	}
 	if x.begin() && x.entries() && x.outside(x.l.Motion.ClearPlace) && x.clear(move.ClearLast) && x.steps(x.l.End) {
-		x.out.flush(false)
+		x.out.done()
 	}
 }
 

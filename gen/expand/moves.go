@@ -18,40 +18,54 @@ func (x *expander) clear(role move.Role) bool {
 	if w == nil {
 		return true
 	}
-	return x.goTo(move.Move{
-		Kind: move.Travel, Role: role, Target: move.Target{Waypoint: w.Name},
-		At: w.In, Base: w.Base, Speed: x.l.Motion.Travel,
-	}, w.Frame)
+	return x.goTo(&motion{move.Travel, role, move.Target{Waypoint: w.Name}, w.In, w.Base, x.l.Motion.Travel}, w.Frame)
 }
 
 func (x *expander) approach(g *layout.Grid, s slot.Slot, role move.Role) bool {
-	return x.above(g, s, move.Move{Kind: move.Travel, Role: role, Speed: x.l.Motion.Travel})
+	return x.above(g, s, move.Travel, role, x.l.Motion.Travel)
 }
 
 func (x *expander) up(g *layout.Grid, s slot.Slot, role move.Role) bool {
-	return x.above(g, s, move.Move{Kind: move.Straight, Role: role, Speed: x.l.Motion.Near})
+	return x.above(g, s, move.Straight, role, x.l.Motion.Near)
 }
 
-// above goes to the approach point of a slot as m says.
-func (x *expander) above(g *layout.Grid, s slot.Slot, m move.Move) bool {
+// above goes to the approach point of a slot.
+func (x *expander) above(g *layout.Grid, s slot.Slot, kind move.Kind, role move.Role, speed float64) bool {
 	in, base := g.Points(s, x.l.Motion.Approach)
-	m.Target, m.At, m.Base = target(g, s, true), in, base
-	return x.goTo(m, g.Frame)
+	return x.goTo(&motion{kind, role, target(g, s, true), in, base, speed}, g.Frame)
 }
 
 func (x *expander) down(g *layout.Grid, s slot.Slot, role move.Role) bool {
 	in, base := g.Points(s, 0)
-	return x.goTo(move.Move{Kind: move.Straight, Role: role, Target: target(g, s, false), At: in, Base: base, Speed: x.l.Motion.Near}, g.Frame)
+	return x.goTo(&motion{move.Straight, role, target(g, s, false), in, base, x.l.Motion.Near}, g.Frame)
+}
+
+// motion is a travel or a straight before it is known whether it is needed.
+type motion struct {
+	kind     move.Kind
+	role     move.Role
+	target   move.Target
+	in, base move.Point
+	speed    float64
 }
 
 // goTo moves the arm unless it is there already, and tells frame, tool and
 // load first where they changed.
-func (x *expander) goTo(m move.Move, frame *layout.Frame) bool {
-	if x.at.is(m.Base) {
+func (x *expander) goTo(to *motion, frame *layout.Frame) bool {
+	if x.at.is(&to.base) {
 		return true
 	}
-	x.at = position{m.Base, true}
-	return x.selectFor(frame) && x.emit(x.tell(m))
+	x.at = position{to.base, true}
+	if !x.selectFor(frame) {
+		return false
+	}
+	m := x.add(to.kind, to.role)
+	if m == nil {
+		return false
+	}
+	x.tell(m)
+	m.Target, m.At, m.Base, m.Speed = to.target, to.in, to.base, to.speed
+	return true
 }
 
 // selectFor tells frame, tool and load where they are not what the list told
@@ -62,15 +76,19 @@ func (x *expander) selectFor(frame *layout.Frame) bool {
 		return true
 	}
 	x.told = now
-	return x.emit(x.tell(move.Move{Kind: move.Select, Role: move.Telling}))
+	m := x.add(move.Select, move.Telling)
+	if m == nil {
+		return false
+	}
+	x.tell(m)
+	return true
 }
 
 // tell writes the present frame, tool and load on a move.
-func (x *expander) tell(m move.Move) move.Move {
+func (x *expander) tell(m *move.Move) {
 	m.Frame, m.FrameNumber = x.told.frame.Name, x.told.frame.Number
 	m.Tool, m.ToolNumber = x.told.tool.Name, x.told.tool.Number
 	m.Load = x.told.load
-	return m
 }
 
 // load is what hangs on the flange, kg.
@@ -109,11 +127,18 @@ func (x *expander) act(kind move.Kind, becomes gripper, s layout.Signal, at move
 	x.gripper = becomes
 	tool := x.l.Motion.Tool
 	role, settle := actRoles(kind, at)
-	m := move.Move{Kind: kind, Role: role, Target: at, Tool: tool.Name, ToolNumber: tool.Number, Signal: s.Output, Level: s.Level}
-	if !x.emit(m) {
+	m := x.add(kind, role)
+	if m == nil {
 		return false
 	}
-	return s.Settle == 0 || x.emit(move.Move{Kind: move.Dwell, Role: settle, Seconds: s.Settle})
+	m.Target, m.Tool, m.ToolNumber, m.Signal, m.Level = at, tool.Name, tool.Number, s.Output, s.Level
+	if s.Settle == 0 {
+		return true
+	}
+	if m = x.add(move.Dwell, settle); m != nil {
+		m.Seconds = s.Settle
+	}
+	return m != nil
 }
 
 // actRoles is why the gripper works, and why it is waited for.
@@ -131,12 +156,14 @@ func actRoles(kind move.Kind, at move.Target) (act, settle move.Role) {
 // steps does what the plan asks for beside carrying.
 func (x *expander) steps(steps []layout.Step) bool {
 	was := x.place
-	for _, s := range steps {
+	for i := range steps {
+		s := &steps[i]
 		x.place = s.Place
-		m := move.Move{Kind: s.Kind, Role: move.Asked, Signal: s.Signal, Level: s.Level, GoOn: s.GoOn, Seconds: s.Seconds, Text: s.Text}
-		if !x.emit(m) {
+		m := x.add(s.Kind, move.Asked)
+		if m == nil {
 			return false
 		}
+		m.Signal, m.Level, m.GoOn, m.Seconds, m.Text = s.Signal, s.Level, s.GoOn, s.Seconds, s.Text
 	}
 	x.place = was
 	return true
@@ -148,14 +175,21 @@ func (x *expander) optionalStop() bool {
 	if at.IsZero() {
 		return true
 	}
-	was := x.place
-	x.place = at
-	going := x.emit(move.Move{Kind: move.Note, Role: move.Asked, Pause: true, Text: fmt.Sprintf("optional stop after transfer %d", x.transfer)})
-	x.place = was
-	return going
+	m := x.out.add(move.Note, true)
+	if m == nil {
+		return false
+	}
+	m.Transfer, m.Leg, m.Place, m.Role = x.transfer, x.leg, at, move.Asked
+	m.Text = fmt.Sprintf("optional stop after transfer %d", x.transfer)
+	return true
 }
 
-func (x *expander) emit(m move.Move) bool {
-	m.Transfer, m.Leg, m.Place = x.transfer, x.leg, x.place
-	return x.out.put(m)
+// add begins a move of the transfer that is being made; nil when nobody wants any
+// more.
+func (x *expander) add(kind move.Kind, role move.Role) *move.Move {
+	m := x.out.add(kind, false)
+	if m != nil {
+		m.Transfer, m.Leg, m.Place, m.Role = x.transfer, x.leg, x.place, role
+	}
+	return m
 }

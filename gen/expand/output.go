@@ -1,65 +1,93 @@
 package expand
 
-import "gridferry/gen/move"
+import (
+	"slices"
 
-// output numbers the moves and settles how each motion ends. Whether the arm
-// may fly by a point depends on what comes next: only another motion lets it
-// go on; a gripper, an output, a wait or the end makes it stop. So one motion,
-// with the selects and notes behind it, is held back until that is known.
+	"gridferry/gen/move"
+)
+
+// output numbers the moves, settles how each motion ends, and hands the list on in
+// pieces. Whether the arm may fly by a point depends on what comes next: only
+// another motion lets it go on; a gripper, an output, a wait or the end makes it
+// stop. So a motion, with the selects and notes behind it, stays in the piece until
+// that is known.
 type output struct {
-	yield func(move.Move) bool
+	yield func([]move.Move) bool
 	blend float64 // mm, of points on the way
 	n     int
-	held  []move.Move
+	piece []move.Move
+	held  int // where in the piece the motion is whose end is not settled; none if below 0
+	over  bool
 }
 
-func (o *output) put(m move.Move) bool {
-	switch {
-	case m.Kind == move.Select || m.Kind == move.Note && !m.Pause:
-		if len(o.held) > 0 && len(o.held) < mostHeld {
-			o.held = append(o.held, m)
-			return true
-		}
-		return o.flush(false) && o.pass(m)
-	case m.Kind.IsMotion():
-		going := o.flush(!o.turnsBack(&m))
-		o.held = append(o.held, m)
-		return going
-	default:
-		return o.flush(false) && o.pass(m)
-	}
+func newOutput(blend float64, yield func([]move.Move) bool) output {
+	return output{yield: yield, blend: blend, piece: make([]move.Move, 0, move.BatchSize), held: none}
 }
+
+const none = -1
 
 // mostHeld bounds how far a motion waits: a plan may hold a million notes in
 // a row.
 const mostHeld = 16
 
-// flush lets the held motion go; on tells that another motion follows at once.
-func (o *output) flush(on bool) bool {
-	for i := range o.held {
-		m := &o.held[i]
-		if on && m.Kind.IsMotion() && !atSlot(m) {
-			m.Blend = o.blend
+// add begins the next move, to be filled in before the one after it; nil when nobody
+// wants any more.
+func (o *output) add(kind move.Kind, pause bool) *move.Move {
+	switch {
+	case kind == move.Select || kind == move.Note && !pause:
+		if o.held >= 0 && len(o.piece)-o.held >= mostHeld {
+			o.settle(false)
 		}
-		if !o.pass(*m) {
-			return false
-		}
+	default:
+		o.settle(kind.IsMotion() && !o.turnsBack(kind))
 	}
-	o.held = o.held[:0]
-	return true
+	if len(o.piece) == cap(o.piece) {
+		o.pass()
+	}
+	if o.over {
+		return nil
+	}
+	if kind.IsMotion() {
+		o.held = len(o.piece)
+	}
+	o.n++
+	o.piece = o.piece[:len(o.piece)+1]
+	m := &o.piece[len(o.piece)-1]
+	*m = move.Move{}
+	m.N, m.Kind, m.Pause = o.n, kind, pause
+	return m
+}
+
+// settle says how the held motion ends; on tells that another motion follows at once.
+func (o *output) settle(on bool) {
+	if o.held >= 0 && on && !atSlot(&o.piece[o.held]) {
+		o.piece[o.held].Blend = o.blend
+	}
+	o.held = none
+}
+
+// pass hands on what is settled. What is not moves to the front of the next piece.
+func (o *output) pass() {
+	settled := len(o.piece)
+	if o.held >= 0 {
+		settled, o.held = o.held, 0
+	}
+	o.over = o.over || !o.yield(o.piece[:settled])
+	o.piece = slices.Delete(o.piece, 0, settled)
+}
+
+// done hands on the rest.
+func (o *output) done() {
+	if o.settle(false); len(o.piece) > 0 && !o.over {
+		o.pass()
+	}
 }
 
 // turnsBack tells whether the next motion goes back down the line that the held one
 // came up: a slot's own line, which no arm can round a corner into.
-func (o *output) turnsBack(next *move.Move) bool {
-	return len(o.held) > 0 && o.held[0].Kind == move.Straight && next.Kind == move.Straight
+func (o *output) turnsBack(next move.Kind) bool {
+	return o.held >= 0 && o.piece[o.held].Kind == move.Straight && next == move.Straight
 }
 
 // atSlot tells whether a motion ends at a slot, where the arm always stops.
 func atSlot(m *move.Move) bool { return m.Target.Grid != "" && !m.Target.Approach }
-
-func (o *output) pass(m move.Move) bool {
-	o.n++
-	m.N = o.n
-	return o.yield(m)
-}
