@@ -28,6 +28,9 @@ func (j *Job) Sheet(w io.Writer, f *family.Family) (bool, error) {
 	}
 	if r := j.run.Resume; r != nil {
 		s.Next = r.Transfer
+		if o := j.run.ProveOut; o == nil || !o.Empty() {
+			s.Stand = j.state.SlotsFile()
+		}
 		if !r.Begin {
 			s.Begin = nil
 		}

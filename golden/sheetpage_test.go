@@ -101,6 +101,8 @@ func sheetPages(t *testing.T) map[string]string {
 		"word address": sheetPage(t, demoFolder+"/cartons.plan.yaml", "--family", "iso6983"),
 		"measured":     sheetPage(t, measuredPlan(t)),
 		"hostile":      sheetPage(t, hostile(t)),
+		"rest":         sheetPage(t, demoFolder+"/mortar-cubes-scale.plan.yaml", "--from", "3", "--holding"),
+		"first run":    sheetPage(t, demoFolder+"/mortar-cubes-scale.plan.yaml", "--prove-out"),
 	}
 }
 
@@ -644,6 +646,36 @@ func TestSheetOfARest(t *testing.T) {
 	}
 	if !strings.Contains(again, before) {
 		t.Error("the sheet does not tell steps that are done again")
+	}
+}
+
+// What has to stand where before a rest begins stands on its sheet as a file that "check"
+// takes as what was found; a first run without parts needs nothing to stand anywhere.
+func TestSheetHasTheFileOfSlots(t *testing.T) {
+	scale := demoFolder + "/mortar-cubes-scale.plan.yaml"
+	for _, holding := range []bool{false, true} {
+		rest := []string{scale, "--from", "4"}
+		if holding {
+			rest = append(rest, "--holding")
+		}
+		page := mustRun(t, append([]string{"sheet", "-o", "-"}, rest...)...)
+		block := regexp.MustCompile(`(?s)<pre [^<>]*id="stand"[^<>]*>(.*?)</pre>`).FindStringSubmatch(page)
+		if block == nil {
+			t.Fatal("there is no file of slots on the sheet")
+		}
+		file := filepath.Join(t.TempDir(), "slots.yaml")
+		if err := os.WriteFile(file, []byte(html.UnescapeString(block[1])), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		r := run(append([]string{"check", "--slots=" + file}, rest...)...)
+		if r.status != 0 || strings.Contains(r.stderr, "slots-differ") || !strings.Contains(block[1], "  rack: A1\n") {
+			t.Errorf("holding %v: status %d\n%s\n%s", holding, r.status, r.stderr, block[1])
+		}
+	}
+	for _, run := range [][]string{{scale}, {scale, "--from", "4", "--prove-out"}} {
+		if page := mustRun(t, append([]string{"sheet", "-o", "-"}, run...)...); strings.Contains(page, `id="stand"`) || strings.Contains(page, "written and drawn") {
+			t.Errorf("%v: there is a file of slots on the sheet", run)
+		}
 	}
 }
 

@@ -38,7 +38,8 @@ func (s *State) hold(l *layout.Layout, written *plan.Found, list *diag.List) {
 			g.FullPlace = placeOf(written, g.Name)
 		}
 	}
-	wanted += written.Added.V - written.Removed.V
+	s.Removed, s.Added = written.Removed.V, written.Added.V
+	wanted += s.Added - s.Removed
 	if stand != wanted {
 		s.unaccounted(written, stand, wanted, differ, list)
 		return

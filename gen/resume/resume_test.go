@@ -332,6 +332,71 @@ func TestWhatHasToBeSeenTo(t *testing.T) {
 	}
 }
 
+// TestSlotsFileReadsBack hands what has to stand where back as what was found: nothing
+// differs, and the grids hold the same.
+func TestSlotsFileReadsBack(t *testing.T) {
+	const scattered = "format: gridferry slots 1\nfilled: {side: all, tray: 'A3, B2:B3', rack: A2}\nremoved: 2\nadded: 1\n"
+	for _, q := range []resume.Request{{Transfer: 1}, {Transfer: 3}, {Transfer: 3, Holding: true}, {Transfer: 6, Begin: true}} {
+		for _, found := range []string{"", scattered} {
+			if found != "" && (q.Transfer != 3 || q.Holding) {
+				continue // that is what transfer 3 finds
+			}
+			l, s, list := prepare(t, q, found)
+			if list.HasErrors() {
+				t.Fatalf("%+v: %s", q, told(list))
+			}
+			written := s.SlotsFile()
+			again, _, second := prepare(t, q, written)
+			if text := told(second); second.HasErrors() || found == "" && strings.Contains(text, "slots-differ") {
+				t.Errorf("%+v: the file is not taken back:\n%s\n%s", q, written, text)
+			}
+			if a, b := newBench(l).String(), newBench(again).String(); a != b {
+				t.Errorf("%+v: %s is read back as %s from\n%s", q, a, b, written)
+			}
+		}
+	}
+}
+
+// TestSlotsFileWords holds the file to its words, with names that other readers of
+// YAML take for something else.
+func TestSlotsFileWords(t *testing.T) {
+	text := strings.NewReplacer("tray", "no", "rack", "007", "side", "null").Replace(lesson)
+	l := resolve(t, plan.Source{File: "p", Data: []byte(text), Dir: "."})
+	var list diag.List
+	s, _ := resume.Prepare(l, resume.Request{Transfer: 3, Holding: true}, &list)
+	const want = `format: gridferry slots 1
+# transfer 3 of 6 is next:
+# its part, a "block", is in the jaw, taken from "no A3", and "007 A3" is free
+filled:
+  no: B1:B3
+  007: A1:A2
+  null: none
+`
+	got := s.SlotsFile()
+	if got != want {
+		t.Errorf("the file is\n%swanted\n%s", got, want)
+	}
+	found := plan.ReadFound(plan.Source{File: "s", Data: []byte(got)}, &list, new(diag.Sources))
+	if again := l.Found(found, &list); list.HasErrors() || len(again) != 3 {
+		t.Errorf("%d grids are read back: %s", len(again), told(&list))
+	}
+}
+
+// TestSlotsFileIsBounded leaves out grids whose slots would fill pages, and says so.
+func TestSlotsFileIsBounded(t *testing.T) {
+	text := strings.Replace(lesson, "grids:\n", "grids:\n  wide: {frame: base, rows: 60, columns: 80, pitch: [5, 5], first: [500, 0, 20], part: block}\n", 1)
+	l := resolve(t, plan.Source{File: "p", Data: []byte(text), Dir: "."})
+	var list diag.List
+	for i := 0; i < l.Grids[0].Size(); i += 3 {
+		l.Grids[0].Full.Add(i)
+	}
+	s, _ := resume.Prepare(l, resume.Request{Transfer: 1}, &list)
+	got := s.SlotsFile()
+	if !strings.Contains(got, "# not written here, too many single slots: wide\nfilled:\n  tray: all\n") || len(got) > 5000 {
+		t.Errorf("the file of %d bytes is\n%.500s", len(got), got)
+	}
+}
+
 // TestSelectionReadsBack writes sets of slots as a plan would and reads them again.
 func TestSelectionReadsBack(t *testing.T) {
 	for _, size := range [][3]int{{1, 1, 1}, {3, 4, 1}, {2, 3, 3}, {5, 2, 2}} {

@@ -22,6 +22,8 @@ type State struct {
 	Grids   []Grid   // every grid, in the plan's order
 	Outputs []Output // that steps wrote before, by number
 
+	Removed, Added int // parts that people took away or put in, as somebody said
+
 	// Where the steps begin that follow the taking of this transfer's part, and
 	// those that follow the putting down of the one before; zero for none.
 	taken, put diag.Place

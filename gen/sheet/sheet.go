@@ -31,6 +31,7 @@ type Job struct {
 	Notices  []string      // what kind of run it is; none for a whole job
 	FirstRun bool          // the moves are those of a first run, slower and lifted
 	Next     int           // of a rest, the transfer that comes next; otherwise 0
+	Stand    string        // of a rest with parts, the file of slots that says what has to stand where
 	Begin    []layout.Step // what is done before the first transfer
 	Digest   string        // of the plan and all that was read for it
 	Version  string        // of Gridferry

@@ -33,6 +33,7 @@ type view struct {
 	Parted        table
 	Signals       table
 	Motion        []fact
+	Stand         string
 	Maps          []gridMap
 	MapsLeft      int
 	Clock         string
@@ -96,7 +97,7 @@ func (j *Job) fill(v *view) {
 	v.Touched, v.Spots = j.touched(s), j.spots(s)
 	v.Frames, v.Tools, v.Parted, v.Motion = j.frameTable(s), j.toolTable(s), j.partTable(), j.motion()
 	v.Signals = j.signals(s)
-	v.Maps = j.maps()
+	v.Stand, v.Maps = j.Stand, j.maps()
 	v.MapsLeft = len(j.Slots.Grids) - len(v.Maps)
 	j.times(v)
 	v.Checks = j.checks(s)

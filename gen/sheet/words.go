@@ -45,6 +45,9 @@ func (j *Job) summary(s *survey) []string {
 	if j.FirstRun {
 		said = append(said, "What is told here of the jaw, of outputs and of inputs is the job's; the words at the head of this sheet say what the first run does of it, how fast and how high.")
 	}
+	if j.Stand != "" {
+		said = append(said, "What has to stand where before it begins is written and drawn in section 8.")
+	}
 	if h := l.Held; h != nil {
 		said = append(said, fmt.Sprintf("It begins with a part in the jaw, taken from %s %s.", h.Grid.Name, h.Grid.Label(h.Slot)))
 	}
