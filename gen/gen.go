@@ -60,7 +60,7 @@ func (j *Job) Read(source plan.Source, settings []plan.Setting, o layout.Options
 // Check runs every rule over layout and moves, with more watchers beside them;
 // false when one found an error.
 func (j *Job) Check(more ...check.Watcher) bool {
-	check.Run(j.Layout, j.Moves(), &j.Findings, more...)
+	check.RunBatches(j.Layout, j.Batches(), &j.Findings, more...)
 	return !j.Findings.HasErrors()
 }
 

@@ -29,45 +29,60 @@ refuses the move, shortens the radius or cuts the corner: nobody knows which.`,
 
 type blendWatcher struct {
 	still
+	motions
 	c      *Context
-	before geom.Vec  // where the last motion began
-	last   move.Move // the last motion, which may blend into the next
-	known  bool      // before is known
+	before geom.Vec // where the last motion began
+	known  bool     // before is known
+	last   flyBy    // where the last motion ended
+}
+
+// flyBy is what is kept of a motion that may blend into the next.
+type flyBy struct {
+	at       geom.Vec
+	blend    float64 // mm; 0 is a full stop, and then nothing else is kept
+	target   move.Target
+	transfer int
+	place    diag.Place
 }
 
 func (w *blendWatcher) See(m *move.Move, s *Scene) {
-	if !m.Kind.IsMotion() {
-		return
-	}
-	if w.last.Blend > 0 {
-		w.corner(w.last.Base.Vec, m.Base.Vec)
+	if w.last.blend > 0 {
+		w.corner(m.Base.Vec)
 	}
 	if m.Blend > 0 && m.Target.Grid != "" && !m.Target.Approach {
 		w.c.find("blend-at-slot", m.Place, "%sthe arm flies by %q with a radius of %g mm, wanted a stop", during(m), m.Target, m.Blend)
 	}
+	if m.Blend <= 0 {
+		w.last.blend = 0
+		return
+	}
 	w.before, w.known = s.From.At, s.From.Known
-	w.last = *m
+	w.last = flyBy{m.Base.Vec, m.Blend, m.Target, m.Transfer, m.Place}
 }
 
 // corner looks at the point where two ways meet.
-func (w *blendWatcher) corner(at, next geom.Vec) {
-	shorter := at.Dist(next)
+func (w *blendWatcher) corner(next geom.Vec) {
+	last := &w.last
+	shorter := last.at.Dist(next)
 	if w.known {
-		shorter = min(shorter, w.before.Dist(at))
+		shorter = min(shorter, w.before.Dist(last.at))
 	}
 	const hair = 1e-6
-	if m := &w.last; m.Blend > shorter/2+hair {
+	if last.blend > shorter/2+hair {
 		place := w.c.Layout.Motion.Source.Blend.Place
-		w.c.find("blend-too-long", place, "%sthe blend of %g mm at %q is more than half of the shorter way there, which has %.3f mm", during(m), m.Blend, m.Target, shorter).
-			note(m.Place, "the first one is on the way of this entry").
+		w.c.find("blend-too-long", place, "%sthe blend of %g mm at %q is more than half of the shorter way there, which has %.3f mm",
+			ofTransfer(last.transfer), last.blend, last.target, shorter).
+			note(last.place, "the first one is on the way of this entry").
 			hint("a blend of up to %.3g mm fits there", shorter/2)
 	}
 }
 
 // during names the transfer that a move belongs to, for the head of a message.
-func during(m *move.Move) string {
-	if m.Transfer == 0 {
+func during(m *move.Move) string { return ofTransfer(m.Transfer) }
+
+func ofTransfer(n int) string {
+	if n == 0 {
 		return ""
 	}
-	return "transfer " + strconv.Itoa(m.Transfer) + ": "
+	return "transfer " + strconv.Itoa(n) + ": "
 }

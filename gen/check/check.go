@@ -17,8 +17,8 @@ import (
 )
 
 // Rule is one thing that is looked at, and the findings that may come of it.
-// Layout is run once, before any move; Watch makes an eye that sees every move
-// in turn. Either may be nil.
+// Layout is run once, before any move; Watch makes an eye that sees the moves in
+// turn, nil where this layout gives it nothing to look for. Either may be nil.
 type Rule struct {
 	Finds  []Find
 	Layout func(c *Context)
@@ -37,9 +37,11 @@ type Find struct {
 	Guard bool
 }
 
-// Watcher sees the move list go by. The scene is as the move finds it: what
-// the move itself changes comes after, but for where a motion leads.
+// Watcher sees the move list go by, those kinds of moves that it asks for. The
+// scene is as the move finds it: what the move itself changes comes after, but for
+// where a motion leads.
 type Watcher interface {
+	Kinds() []move.Kind
 	See(m *move.Move, s *Scene) // m is not to be kept
 	Done()
 }
@@ -64,19 +66,18 @@ var Rules = []Rule{
 // Run looks at the layout, then lets the moves go by all rules once. More
 // watchers may look on.
 func Run(l *layout.Layout, moves move.Seq, list *diag.List, more ...Watcher) {
+	RunBatches(l, move.Batched(moves), list, more...)
+}
+
+// RunBatches is Run for a list in pieces, which spares it a copy of every move.
+func RunBatches(l *layout.Layout, moves move.Batches, list *diag.List, more ...Watcher) {
 	c := newContext(l, list)
-	watchers := more
 	for i := range Rules {
 		if r := &Rules[i]; r.Layout != nil {
 			r.Layout(c)
 		}
 	}
-	for i := range Rules {
-		if r := &Rules[i]; r.Watch != nil {
-			watchers = append(watchers, r.Watch(c))
-		}
-	}
-	c.watch(moves, watchers)
+	c.watch(moves, append(more, c.eyes()...))
 	c.report.done()
 }
 
@@ -84,21 +85,57 @@ func newContext(l *layout.Layout, list *diag.List) *Context {
 	return &Context{Layout: l, report: newFolder(list)}
 }
 
-func (c *Context) watch(moves move.Seq, watchers []Watcher) {
-	s := newScene(c.Layout)
-	m := new(move.Move) // one for all: each would be a new one on the heap
-	for next := range moves {
-		*m = next
-		s.see(m)
-		for _, w := range watchers {
-			w.See(m, s)
+// eyes is a watcher of every rule that has one for this layout.
+func (c *Context) eyes() []Watcher {
+	var eyes []Watcher
+	for i := range Rules {
+		if r := &Rules[i]; r.Watch != nil {
+			if w := r.Watch(c); w != nil {
+				eyes = append(eyes, w)
+			}
 		}
-		s.apply(m)
+	}
+	return eyes
+}
+
+func (c *Context) watch(moves move.Batches, watchers []Watcher) {
+	s, asking := newScene(c.Layout), byKind(watchers)
+	for piece := range moves {
+		for i := range piece {
+			m := &piece[i]
+			s.see(m)
+			for _, w := range asking[m.Kind] {
+				w.See(m, s)
+			}
+			s.apply(m)
+		}
 	}
 	for _, w := range watchers {
 		w.Done()
 	}
 }
+
+// byKind is the watchers that ask for a kind of move, in their order: most ask for
+// one kind or two, and most moves are of others.
+func byKind(watchers []Watcher) [][]Watcher {
+	asking := make([][]Watcher, len(move.Kinds)+1) // kinds count from 1
+	for _, w := range watchers {
+		for _, k := range w.Kinds() {
+			asking[k] = append(asking[k], w)
+		}
+	}
+	return asking
+}
+
+// motions is for watchers of where the arm goes.
+type motions struct{}
+
+func (motions) Kinds() []move.Kind { return []move.Kind{move.Travel, move.Straight} }
+
+// handling is for watchers of what the jaw does.
+type handling struct{}
+
+func (handling) Kinds() []move.Kind { return []move.Kind{move.Grip, move.Release} }
 
 // find reports under a rule's name. The severity is the one in its manual page.
 func (c *Context) find(name string, at diag.Place, format string, args ...any) *told {

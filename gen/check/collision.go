@@ -33,11 +33,17 @@ no more than a warning; a higher clear waypoint or a longer approach makes it su
 		Bad:  "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [280, 210, 60]}\n",
 		Good: "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [280, 210, 110]}\n",
 	}},
-	Watch: func(c *Context) Watcher { return &collisionWatcher{c: c} },
+	Watch: func(c *Context) Watcher {
+		if c.said("approach-below-part") {
+			return nil // that is why, and was said
+		}
+		return &collisionWatcher{c: c}
+	},
 }
 
 type collisionWatcher struct {
 	still
+	motions
 	c    *Context
 	told move.Target // the last slot that was told, without its approach
 
@@ -45,11 +51,9 @@ type collisionWatcher struct {
 }
 
 func (w *collisionWatcher) See(m *move.Move, s *Scene) {
-	switch {
-	case w.c.said("approach-below-part"): // that is why, and was said
-	case m.Kind == move.Straight:
+	if m.Kind == move.Straight {
 		w.straight(m, s)
-	case m.Kind == move.Travel:
+	} else {
 		w.travel(m, s)
 	}
 }

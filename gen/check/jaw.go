@@ -28,6 +28,7 @@ var jaw = Rule{
 }
 
 type jawWatcher struct {
+	handling
 	c     *Context
 	holds move.Target // where the part in the jaw came from
 	place diag.Place

@@ -43,6 +43,7 @@ type forbidden struct {
 
 type keepOutWatcher struct {
 	still
+	motions
 	c     *Context
 	boxes []forbidden
 	index *solid.Index
@@ -53,6 +54,9 @@ type keepOutWatcher struct {
 }
 
 func watchKeepOut(c *Context) Watcher {
+	if len(c.Layout.Boxes) == 0 {
+		return nil
+	}
 	w := &keepOutWatcher{c: c}
 	var bounds []solid.Bounds
 	for _, b := range c.Layout.Boxes {
@@ -65,9 +69,6 @@ func watchKeepOut(c *Context) Watcher {
 }
 
 func (w *keepOutWatcher) See(m *move.Move, s *Scene) {
-	if !m.Kind.IsMotion() || len(w.boxes) == 0 {
-		return
-	}
 	began := w.ended
 	w.ended = nil
 	body, box, depth := w.hit(s.Bodies())

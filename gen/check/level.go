@@ -49,10 +49,10 @@ type levelWatcher struct {
 	outputs map[int]*written
 }
 
+// Kinds leaves out the gripper, whose levels are in the cell.
+func (w *levelWatcher) Kinds() []move.Kind { return []move.Kind{move.Set} }
+
 func (w *levelWatcher) See(m *move.Move, _ *Scene) {
-	if m.Kind != move.Set {
-		return // the gripper's own levels are in the cell
-	}
 	o := w.outputs[m.Signal]
 	if o == nil {
 		o = &written{place: m.Place, level: m.Level}

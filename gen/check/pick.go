@@ -31,8 +31,10 @@ type pickWatcher struct {
 	c *Context
 }
 
+func (w *pickWatcher) Kinds() []move.Kind { return []move.Kind{move.Grip} }
+
 func (w *pickWatcher) See(m *move.Move, s *Scene) {
-	if m.Kind != move.Grip || s.Grid == nil {
+	if s.Grid == nil {
 		return
 	}
 	if !s.Grid.Full.Has(s.Slot) {

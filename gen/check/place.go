@@ -57,8 +57,10 @@ type placeWatcher struct {
 	c *Context
 }
 
+func (w *placeWatcher) Kinds() []move.Kind { return []move.Kind{move.Release} }
+
 func (w *placeWatcher) See(m *move.Move, s *Scene) {
-	if m.Kind != move.Release || s.Grid == nil {
+	if s.Grid == nil {
 		return
 	}
 	below := m.Target

@@ -30,12 +30,17 @@ than a warning; a waypoint on the way around makes it sure.`,
 		Good: "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [200, 0, 300]}\n",
 	}},
 	Watch: func(c *Context) Watcher {
-		return &reachWatcher{c: c, radius: c.Layout.Cell.Machine.Radius, height: c.Layout.Cell.Machine.Height}
+		m := &c.Layout.Cell.Machine
+		if !m.Radius.IsSet() && !m.Height.IsSet() {
+			return nil
+		}
+		return &reachWatcher{c: c, radius: m.Radius, height: m.Height}
 	},
 }
 
 type reachWatcher struct {
 	still
+	motions
 	c              *Context
 	radius, height plan.Pair
 	told           move.Target // the last slot that was told, without its approach
@@ -45,9 +50,6 @@ type reachWatcher struct {
 const far = 1e-6
 
 func (w *reachWatcher) See(m *move.Move, s *Scene) {
-	if !m.Kind.IsMotion() {
-		return
-	}
 	if w.end(m, s.To.At) || !s.From.Known || !w.radius.IsSet() {
 		return
 	}

@@ -33,9 +33,12 @@ func NewSlots(l *layout.Layout) *Slots {
 	return s
 }
 
+// Kinds is what changes slots.
+func (s *Slots) Kinds() []move.Kind { return handling{}.Kinds() }
+
 // See takes in a move.
 func (s *Slots) See(m *move.Move, scene *Scene) {
-	if scene.Grid == nil || m.Kind != move.Grip && m.Kind != move.Release {
+	if scene.Grid == nil {
 		return
 	}
 	g := s.byGrid[scene.Grid.Grid]
