@@ -56,6 +56,64 @@ func TestAppendFixedAgainstExactArithmetic(t *testing.T) {
 	}
 }
 
+// awkward is a figure that may lie on a half, beside one, be nothing or be huge.
+func awkward(rnd *rand.Rand, decimals int) float64 {
+	switch v := (rnd.Float64() - 0.5) * math.Pow(10, float64(rnd.Intn(14)-4)); rnd.Intn(6) {
+	case 0:
+		return math.Round(v*64) / 64
+	case 1: // what a decimal half looks like, and its neighbours
+		v = (math.Round(v) + 0.5) / math.Pow10(decimals)
+		return []float64{v, math.Nextafter(v, 2*v), math.Nextafter(v, 0)}[rnd.Intn(3)]
+	case 2:
+		return math.Round(v)
+	case 3:
+		return math.Float64frombits(rnd.Uint64()) // any exponent
+	case 4:
+		return math.Copysign(0, v)
+	default:
+		return v
+	}
+}
+
+// The quick way of AppendFixed and strconv give the same digits.
+func TestAppendFixedBothWays(t *testing.T) {
+	rnd := rand.New(rand.NewSource(2))
+	for range 400_000 {
+		decimals := rnd.Intn(10)
+		v := awkward(rnd, decimals)
+		if math.IsNaN(v) || math.Abs(v) > largest {
+			continue
+		}
+		got, err := AppendFixed([]byte("x"), v, decimals)
+		if want := string(appendSlowly([]byte("x"), v, decimals)); err != nil || string(got) != want {
+			t.Fatalf("AppendFixed(%v, %d) = %q, %v, want %q", v, decimals, got, err, want)
+		}
+	}
+}
+
+func FuzzAppendFixed(f *testing.F) {
+	for _, v := range []float64{0, 0.0005, -0.0005, 1.005, 4503599627370.4955, 1e9, 5e-324, 0.5, -179.9995} {
+		f.Add(v, 3)
+	}
+	f.Fuzz(func(t *testing.T, v float64, decimals int) {
+		if math.IsNaN(v) || math.Abs(v) > largest || decimals < 0 || decimals > 9 {
+			return
+		}
+		if got, err := AppendFixed(nil, v, decimals); err != nil || string(got) != string(appendSlowly(nil, v, decimals)) {
+			t.Fatalf("AppendFixed(%v, %d) = %q, %v, want %q", v, decimals, got, err, appendSlowly(nil, v, decimals))
+		}
+	})
+}
+
+func BenchmarkAppendFixed(b *testing.B) {
+	var room [32]byte
+	for i := range b.N {
+		if _, err := AppendFixed(room[:0], float64(i&0xffff)*0.0173, 3); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 func TestAppendTurn(t *testing.T) {
 	for v, want := range map[float64]string{
 		-180: "180.000", -179.9999: "180.000", -179.9994: "-179.999", 180: "180.000", -90: "-90.000", 0: "0.000", -1800: "-1800.000",
