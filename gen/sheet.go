@@ -24,7 +24,7 @@ func (j *Job) Sheet(w io.Writer, f *family.Family) (bool, error) {
 		Layout: j.Layout, Moves: j.Moves(), Slots: slots, Time: timing.Measure(j.Moves(), j.Clock()),
 		Findings: warnings(told), Sources: &j.Sources, Title: j.title(), Notices: j.notices(),
 		Digest: j.Digest(), Version: Version, Family: f.Label, Parts: f.MostLines > 0, Program: explained.Program,
-		Begin: j.Layout.Begin, FirstRun: j.run.ProveOut != nil,
+		Begin: j.Layout.Begin, FirstRun: j.run.ProveOut,
 	}
 	if r := j.run.Resume; r != nil {
 		s.Next = r.Transfer

@@ -41,7 +41,7 @@ func (j *Job) setterChecks(s *survey) []item {
 		{What: "Tool on the flange, and its mass in the controller", Want: tool.Name + ", " + kg(tool.Mass)},
 		{What: "Its centre of gravity in the controller, mm on the flange", Want: gravity(tool)},
 		{What: "Its centre point in the controller, mm on the flange; turned about the tip by hand, the tip stays where it is", Want: place(tool.TCP.T)},
-		{What: "The load changes with the part: tool and part together", Want: kg(s.heaviest)},
+		j.loadCheck(s),
 	}
 	items = append(items, j.frameChecks(s)...)
 	items = append(items, signalChecks(tool)...)
@@ -55,6 +55,13 @@ func (j *Job) setterChecks(s *survey) []item {
 		item{What: "First run without parts, at manual reduced speed, step by step, a hand on the emergency stop; every slot is met from straight above", Want: fmt.Sprintf("%d mm/s or less", manualSpeed)},
 		item{What: "First run with one part: it is held, lifted clear, and stands in its slot without a push"},
 	)
+}
+
+func (j *Job) loadCheck(s *survey) item {
+	if j.empty() {
+		return item{What: "The load stays that of the tool: no part is carried", Want: kg(s.heaviest)}
+	}
+	return item{What: "The load changes with the part: tool and part together", Want: kg(s.heaviest)}
 }
 
 func gravity(t *layout.Tool) string {
@@ -112,11 +119,12 @@ func (j *Job) operatorChecks(s *survey) []item {
 		}
 		items = append(items, item{What: fmt.Sprintf("Grid %s stands fast in its place, A1 where the picture shows it, and is filled as section 8 draws it", g.Name), Want: holding(g, g.Before)})
 	}
-	for _, text := range stepWords(j.Begin) {
+	for _, text := range stepWords(j.done(j.Begin)) {
 		items = append(items, item{What: "The plan begins with: " + text})
 	}
-	return append(items,
-		item{What: "Nothing else lies in the cell: no tools, cables, lids, hands."},
-		item{What: "After the first run: every part stands where section 8 draws it."},
-	)
+	items = append(items, item{What: "Nothing else lies in the cell: no tools, cables, lids, hands."})
+	if j.empty() {
+		return items
+	}
+	return append(items, item{What: "After the first run: every part stands where section 8 draws it."})
 }

@@ -15,6 +15,7 @@ import (
 	"gridferry/gen/explain"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
+	"gridferry/gen/proveout"
 	"gridferry/gen/timing"
 	"gridferry/plan/diag"
 )
@@ -28,15 +29,15 @@ type Job struct {
 	Findings []diag.Finding // warnings, sorted
 	Sources  *diag.Sources
 	Title    string
-	Notices  []string      // what kind of run it is; none for a whole job
-	FirstRun bool          // the moves are those of a first run, slower and lifted
-	Next     int           // of a rest, the transfer that comes next; otherwise 0
-	Stand    string        // of a rest with parts, the file of slots that says what has to stand where
-	Begin    []layout.Step // what is done before the first transfer
-	Digest   string        // of the plan and all that was read for it
-	Version  string        // of Gridferry
-	Family   string        // whose program lines are shown
-	Parts    bool          // that family cuts a long program into several files
+	Notices  []string          // what kind of run it is; none for a whole job
+	FirstRun *proveout.Options // how a first run goes whose moves these are; nil for none
+	Next     int               // of a rest, the transfer that comes next; otherwise 0
+	Stand    string            // of a rest with parts, the file of slots that says what has to stand where
+	Begin    []layout.Step     // what is done before the first transfer
+	Digest   string            // of the plan and all that was read for it
+	Version  string            // of Gridferry
+	Family   string            // whose program lines are shown
+	Parts    bool              // that family cuts a long program into several files
 	Program  explain.Tracer
 }
 

@@ -32,6 +32,8 @@ type view struct {
 	Tools         table
 	Parted        table
 	Signals       table
+	SignalWords   string
+	Run           string
 	Motion        []fact
 	Stand         string
 	Maps          []gridMap
@@ -45,10 +47,12 @@ type view struct {
 // fact is a name and what there is to say about it.
 type fact struct{ Name, Text string }
 
-// table is rows of cells; More tells that some rows were left out.
+// table is rows of cells; Before says something about them, More tells that some
+// were left out.
 type table struct {
-	Rows [][]string
-	More string
+	Before string
+	Rows   [][]string
+	More   string
 }
 
 func (t *table) add(cells ...string) { t.Rows = append(t.Rows, cells) }
@@ -89,14 +93,15 @@ const (
 
 func (j *Job) fill(v *view) {
 	s := j.survey()
-	v.Summary, v.Begin, v.End = j.summary(s), stepWords(j.Begin), stepWords(j.Layout.End)
+	v.Summary, v.Begin, v.End = j.summary(s), stepWords(j.done(j.Begin)), stepWords(j.done(j.Layout.End))
 	v.Entries = j.entries()
 	v.Cautions = cautions()
 	v.Watch = j.watch(s)
 	v.Findings = j.findings()
 	v.Touched, v.Spots = j.touched(s), j.spots(s)
 	v.Frames, v.Tools, v.Parted, v.Motion = j.frameTable(s), j.toolTable(s), j.partTable(), j.motion()
-	v.Signals = j.signals(s)
+	v.Signals, v.SignalWords = j.signals(s), j.signalWords()
+	v.Run = j.run()
 	v.Stand, v.Maps = j.Stand, j.maps()
 	v.MapsLeft = len(j.Slots.Grids) - len(v.Maps)
 	j.times(v)

@@ -18,7 +18,9 @@ func (j *Job) watch(s *survey) []fact {
 	facts := []fact{
 		{"Speed", j.speedWords(s)},
 		{"Load", j.loadWords(s)},
-		{"Dropping a part", dropping(j.Layout.Motion.Tool)},
+	}
+	if !j.empty() {
+		facts = append(facts, fact{"Dropping a part", dropping(j.Layout.Motion.Tool)})
 	}
 	if !s.sensed {
 		facts = append(facts, fact{"Nothing is sensed", "No input is waited for: the arm goes on whether or not the jaw holds a part, and whether or not a slot is really free."})
@@ -31,7 +33,7 @@ func (j *Job) watch(s *survey) []fact {
 			short(s.lowest.z, 1), s.lowest.at, short(s.widest.radius, 1), s.widest.at)},
 		fact{"Keep-out boxes", j.boxWords()},
 		fact{"Not known to the plan", "Everything that is not in the cell file: hoses, lids, tools left lying, people. The path of a “travel” is the controller's own and may be a curve; only its ends are written."},
-		fact{"After a stop", "Parts are not where the plan begins. See what the jaw holds and what stands in the slots before going on."},
+		fact{"After a stop", j.stopWords()},
 	)
 }
 
@@ -45,11 +47,22 @@ func (j *Job) speedWords(s *survey) string {
 }
 
 func (j *Job) loadWords(s *survey) string {
-	text := fmt.Sprintf("At most %s on the flange, tool and part together.", kg(s.heaviest))
+	what := "tool and part together"
+	if j.empty() {
+		what = "the tool alone"
+	}
+	text := fmt.Sprintf("At most %s on the flange, %s.", kg(s.heaviest), what)
 	if p := j.Layout.Cell.Machine.Payload; p.IsSet() && p.V > 0 {
 		return text + fmt.Sprintf(" The machine may carry %s.", kg(p.V))
 	}
 	return text + " The cell does not say how much the machine may carry."
+}
+
+func (j *Job) stopWords() string {
+	if j.empty() {
+		return "The arm stands somewhere on its way. Move it clear of everything by hand before it begins anew."
+	}
+	return "Parts are not where the plan begins. See what the jaw holds and what stands in the slots before going on."
 }
 
 // dropping says what a dead output does to the part in the jaw.
@@ -68,6 +81,9 @@ func (j *Job) looked() string {
 	what := "the tool's cylinder"
 	if j.Layout.Motion.Tool.Radius == 0 {
 		what = "only the tool tip, since the cell gives the tool no radius,"
+	}
+	if j.empty() {
+		return what
 	}
 	for _, e := range j.Layout.Entries {
 		if e.Parts > 0 && (e.Part == nil || e.Part.Size == (geom.Vec{})) {

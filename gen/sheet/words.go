@@ -3,13 +3,11 @@ package sheet
 import (
 	"fmt"
 	"path"
-	"strconv"
 	"strings"
 
 	"gridferry/gen/family"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
-	"gridferry/gen/slot"
 	"gridferry/gen/timing"
 )
 
@@ -32,18 +30,12 @@ func (j *Job) summary(s *survey) []string {
 	if len(kinds) > 0 {
 		what += " (" + joined(kinds, 8) + ")"
 	}
-	whose, made := "The arm", "That is"
-	if j.Next > 0 {
-		whose, made = "In the whole job the arm", fmt.Sprintf("This rest of it begins with transfer %d; it is", j.Next)
-	}
-	if j.FirstRun {
-		whose, made = "In the job itself the arm", "Its first run, which this sheet is about, goes the same ways; it is"
-	}
+	whose, made := j.about()
 	said := []string{fmt.Sprintf("%s carries %s, one at a time, with the tool %s%s. %s %s, made of %s, and takes about %s while nothing stops it.",
 		whose, what, l.Motion.Tool.Name, j.direction(), made, many(s.counts.Transfers, "transfer"), many(s.counts.Moves, "move"), timing.Clock(j.Time.Seconds))}
 	said = append(said, j.carriage())
-	if j.FirstRun {
-		said = append(said, "What is told here of the jaw, of outputs and of inputs is the job's; the words at the head of this sheet say what the first run does of it, how fast and how high.")
+	if left := j.leftOut(); left != "" {
+		said = append(said, left)
 	}
 	if j.Stand != "" {
 		said = append(said, "What has to stand where before it begins is written and drawn in section 8.")
@@ -52,6 +44,20 @@ func (j *Job) summary(s *survey) []string {
 		said = append(said, fmt.Sprintf("It begins with a part in the jaw, taken from %s %s.", h.Grid.Name, h.Grid.Label(h.Slot)))
 	}
 	return said
+}
+
+// about begins the sentences that tell what the job does, and what of it the sheet
+// is about.
+func (j *Job) about() (whose, made string) {
+	switch {
+	case j.FirstRun != nil && j.Next > 0:
+		return "In the whole job the arm", fmt.Sprintf("The first run of its rest, which this sheet is about, begins with transfer %d and goes the same ways; it is", j.Next)
+	case j.FirstRun != nil:
+		return "In the job itself the arm", "Its first run, which this sheet is about, goes the same ways; it is"
+	case j.Next > 0:
+		return "In the whole job the arm", fmt.Sprintf("This rest of it begins with transfer %d; it is", j.Next)
+	}
+	return "The arm", "That is"
 }
 
 // direction is where everything goes, where that can be said in one breath.
@@ -75,83 +81,8 @@ func (j *Job) direction() string {
 	return text
 }
 
-// carriage is how one transfer goes.
-func (j *Job) carriage() string {
-	m := &j.Layout.Motion
-	over := ""
-	if m.Clear != nil {
-		over = fmt.Sprintf(" by way of the waypoint %s", m.Clear.Name)
-	}
-	return fmt.Sprintf("Each transfer: to the point %s above the part%s, straight down, grip, straight up, to the point above the goal%s, straight down, release, straight up.",
-		mm(m.Approach), over, over)
-}
-
-// entries is the plan's list of transfers, a row each.
-func (j *Job) entries() table {
-	var t table
-	first := 1
-	for _, e := range j.Layout.Entries {
-		if e.Parts == 0 {
-			continue
-		}
-		last := first + e.Parts*len(e.Legs) - 1
-		t.add(lineOf(e.Place.Line), strconv.Itoa(e.Parts), partName(e.Part), way(e), span(first, last), strings.Join(doings(e), "; "))
-		first = last + 1
-	}
-	t.keep(mostEntries, "entry")
-	return t
-}
-
-func partName(p *layout.Part) string {
-	if p == nil {
-		return "part"
-	}
-	return p.Name
-}
-
-func lineOf(n int) string { return strconv.Itoa(n) }
-
-func span(first, last int) string {
-	if first == last {
-		return strconv.Itoa(first)
-	}
-	return fmt.Sprintf("%d to %d", first, last)
-}
-
-// way is the grids that an entry goes through, each with its slots.
-func way(e *layout.Entry) string {
-	stops := []string{slots(&e.Legs[0].From)}
-	for i := range e.Legs {
-		stops = append(stops, slots(&e.Legs[i].To))
-	}
-	return strings.Join(stops, " → ")
-}
-
-// slots names a sequence by its first and last slot.
-func slots(s *layout.Sequence) string {
-	var first, last slot.Slot
-	n := 0
-	for at := range s.All() {
-		if n == 0 {
-			first = at
-		}
-		last = at
-		n++
-	}
-	label := s.Grid.Label
-	switch {
-	case n == 0:
-		return s.Grid.Name
-	case first == last:
-		return s.Grid.Name + " " + label(first)
-	case n == 2:
-		return s.Grid.Name + " " + label(first) + ", " + label(last)
-	}
-	return s.Grid.Name + " " + label(first) + " … " + label(last)
-}
-
 // doings is in which order the legs are made, and what is done on the way.
-func doings(e *layout.Entry) []string {
+func (j *Job) doings(e *layout.Entry) []string {
 	var said []string
 	switch {
 	case len(e.Legs) == 1:
@@ -161,7 +92,7 @@ func doings(e *layout.Entry) []string {
 		said = append(said, "each leg is made with all parts before the next leg begins")
 	}
 	add := func(when string, g *layout.Grid, steps []layout.Step) {
-		if words := stepWords(steps); len(words) > 0 {
+		if words := stepWords(j.done(steps)); len(words) > 0 {
 			said = append(said, when+" "+g.Name+": "+strings.Join(words, ", "))
 		}
 	}

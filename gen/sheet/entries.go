@@ -1,0 +1,140 @@
+package sheet
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"gridferry/gen/layout"
+	"gridferry/gen/slot"
+)
+
+// entries is the plan's list of transfers, a row each; of a rest, those of which
+// something is left.
+func (j *Job) entries() table {
+	var t table
+	first, over := 1, 0
+	for _, e := range j.Layout.Entries {
+		if e.Parts == 0 {
+			continue
+		}
+		last := first + e.Parts*len(e.Legs) - 1
+		if p := newProgress(e, max(0, j.Next-first)); p.over() {
+			over++
+		} else {
+			t.add(lineOf(e.Place.Line), strconv.Itoa(p.parts()), partName(e.Part), p.way(), p.span(first, last), strings.Join(append(p.underWay(), j.doings(e)...), "; "))
+		}
+		first = last + 1
+	}
+	t.keep(mostEntries, "entry")
+	if over > 0 {
+		t.Before = fmt.Sprintf("Of the plan's entries %s, and of the others this is what is left:", count(over, "is done", "are done"))
+	}
+	return t
+}
+
+// count is a count with its verb: "1 is done", "3 are done".
+func count(n int, one, several string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + several
+}
+
+func partName(p *layout.Part) string {
+	if p == nil {
+		return "part"
+	}
+	return p.Name
+}
+
+func lineOf(n int) string { return strconv.Itoa(n) }
+
+// progress is an entry, and how many of its transfers are done.
+type progress struct {
+	*layout.Entry
+	done int
+}
+
+func newProgress(e *layout.Entry, done int) progress { return progress{e, done} }
+
+func (p progress) over() bool { return p.done >= p.Parts*len(p.Legs) }
+
+// inLeg is how many transfers of a leg are done.
+func (p progress) inLeg(leg int) int {
+	if p.ByPart {
+		return (p.done + len(p.Legs) - 1 - leg) / len(p.Legs)
+	}
+	return min(p.Parts, max(0, p.done-leg*p.Parts))
+}
+
+// parts is how many parts have a way to go.
+func (p progress) parts() int { return p.Parts - p.inLeg(len(p.Legs)-1) }
+
+// way is the grids that the entry goes through, each with its slots: those that are
+// still gone to.
+func (p progress) way() string {
+	first := 0
+	for p.inLeg(first) == p.Parts {
+		first++
+	}
+	stops := []string{slots(&p.Legs[first].From, p.inLeg(first))}
+	for i := first; i < len(p.Legs); i++ {
+		stops = append(stops, slots(&p.Legs[i].To, p.inLeg(i)))
+	}
+	return strings.Join(stops, " → ")
+}
+
+// underWay tells where a part goes on that made some of its legs before the others
+// begin.
+func (p progress) underWay() []string {
+	leg := p.done % len(p.Legs)
+	if !p.ByPart || leg == 0 {
+		return nil
+	}
+	c := p.Legs[leg].From.Cursor()
+	at, _ := c.Next()
+	for range p.inLeg(leg) {
+		at, _ = c.Next()
+	}
+	g := p.Legs[leg].From.Grid
+	return []string{"the first part goes on from " + g.Name + " " + g.Label(at)}
+}
+
+// span is the transfers that are left, and which are not.
+func (p progress) span(first, last int) string {
+	if p.done == 0 {
+		return span(first, last)
+	}
+	return fmt.Sprintf("%s (of %s)", span(first+p.done, last), span(first, last))
+}
+
+func span(first, last int) string {
+	if first == last {
+		return strconv.Itoa(first)
+	}
+	return fmt.Sprintf("%d to %d", first, last)
+}
+
+// slots names a sequence by its first and last slot, without so many that are done.
+func slots(s *layout.Sequence, done int) string {
+	var first, last slot.Slot
+	n := -done
+	for at := range s.All() {
+		if n == 0 {
+			first = at
+		}
+		last = at
+		n++
+	}
+	label := s.Grid.Label
+	switch {
+	case n <= 0:
+		return s.Grid.Name
+	case n == 1 || first == last:
+		return s.Grid.Name + " " + label(last)
+	case n == 2:
+		return s.Grid.Name + " " + label(first) + ", " + label(last)
+	}
+	return s.Grid.Name + " " + label(first) + " … " + label(last)
+}

@@ -1,0 +1,94 @@
+package sheet
+
+import (
+	"fmt"
+
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+)
+
+// What a first run does otherwise than the job: a sheet tells what the run does that it
+// is made for, and what it leaves out as left out.
+
+// empty tells whether the run carries no part.
+func (j *Job) empty() bool { return j.FirstRun != nil && j.FirstRun.Empty() }
+
+// still tells whether the run leaves the gripper alone.
+func (j *Job) still() bool { return j.FirstRun != nil && !j.FirstRun.Grips }
+
+// silent tells whether the run sets no output of the plan's steps and awaits no input.
+func (j *Job) silent() bool { return j.FirstRun != nil && !j.FirstRun.Steps }
+
+// done is those of the plan's steps that the run does.
+func (j *Job) done(steps []layout.Step) []layout.Step {
+	if !j.silent() {
+		return steps
+	}
+	var out []layout.Step
+	for _, s := range steps {
+		if s.Kind != move.Set && s.Kind != move.Await {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// leftOut says what a first run does not do of what the plan asks for; "" for nothing.
+func (j *Job) leftOut() string {
+	switch {
+	case j.silent() && len(j.otherSignals()) > 0 && j.still():
+		return "The gripper is left alone, and so are the outputs and inputs of the plan's steps: those steps are not told here."
+	case j.silent() && len(j.otherSignals()) > 0:
+		return "The outputs and inputs of the plan's steps are left alone: those steps are not told here."
+	case j.still():
+		return "The gripper is left alone."
+	}
+	return ""
+}
+
+// carriage is how one transfer goes.
+func (j *Job) carriage() string {
+	m := &j.Layout.Motion
+	over, grip, release, source, goal := "", " grip,", " release,", "the part", "the goal"
+	if m.Clear != nil {
+		over = fmt.Sprintf(" by way of the waypoint %s", m.Clear.Name)
+	}
+	if j.empty() {
+		source, goal = "the part's slot", "its goal"
+	}
+	if j.still() {
+		grip, release = "", ""
+	}
+	height, down := m.Approach, "straight down,"
+	if j.FirstRun != nil && j.FirstRun.Lift > 0 {
+		height, down = height+j.FirstRun.Lift, fmt.Sprintf("straight down to %s above it,", mm(j.FirstRun.Lift))
+	}
+	return fmt.Sprintf("Each transfer: to the point %s above %s%s, %s%s straight up, to the point above %s%s, %s%s straight up.",
+		mm(height), source, over, down, grip, goal, over, down, release)
+}
+
+// signalWords is what there is to know about the signals of a first run.
+func (j *Job) signalWords() string {
+	switch {
+	case j.still() && j.silent():
+		return "This first run switches none of these outputs and waits for no input: they are listed to be tried by hand."
+	case j.still():
+		return "This first run leaves the gripper's outputs alone: they are listed to be tried by hand."
+	case j.silent():
+		return "Of these outputs and inputs this first run uses those of the gripper only: the others are listed to be tried by hand."
+	}
+	return ""
+}
+
+// run is what the sheet is about, as sentences name it.
+func (j *Job) run() string {
+	switch {
+	case j.FirstRun != nil && j.Next > 0:
+		return "this first run of the rest"
+	case j.FirstRun != nil:
+		return "this first run"
+	case j.Next > 0:
+		return "this rest of the job"
+	}
+	return "the whole job"
+}
