@@ -61,7 +61,7 @@ func (w *collisionWatcher) See(m *move.Move, s *Scene) {
 // straight looks at the part only: the fingers have to go down between the
 // parts, and how wide they are there nobody says.
 func (w *collisionWatcher) straight(m *move.Move, s *Scene) {
-	if !s.Jaw.Holds {
+	if !s.Jaw.Holds || !s.mayHit(false, true) {
 		return
 	}
 	bodies := s.Bodies()
@@ -77,6 +77,9 @@ func (w *collisionWatcher) straight(m *move.Move, s *Scene) {
 func (w *collisionWatcher) travel(m *move.Move, s *Scene) {
 	began := w.ended
 	w.ended = move.Target{}
+	if !s.mayHit(true, false) {
+		return
+	}
 	what, first, found := s.hitAny(s.Bodies())
 	if !found {
 		return
@@ -123,20 +126,26 @@ func (s *Scene) hitAny(bodies []Body) (what string, h struck, found bool) {
 // grids in the order of the plan. At its own place it may reach into what
 // stands there and above it: that is wrong too, but other rules tell it.
 func (s *Scene) hit(b *Body, atPlace bool) (struck, bool) {
-	for _, i := range s.near(b) {
-		g, own := s.Grids[i], -1
-		if atPlace && g == s.Grid {
-			own = s.Slot
-		}
-		if at, depth, found := g.hit(b, own); found {
+	for _, i := range s.near(&b.Bounds) {
+		g := s.Grids[i]
+		if at, depth, found := g.hit(b, s.own(g, atPlace)); found {
 			return struck{move.Target{Grid: g.Grid.Name, Slot: at, Layered: g.Grid.Layered()}, depth}, true
 		}
 	}
 	return struck{}, false
 }
 
-// near is the numbers of the grids that a body could meet.
-func (s *Scene) near(b *Body) []int {
+// own is the slot of a grid that the move works at, where it is at its own place;
+// -1 for none.
+func (s *Scene) own(g *Standing, atPlace bool) int {
+	if atPlace && g == s.Grid {
+		return s.Slot
+	}
+	return -1
+}
+
+// near is the numbers of the grids whose bounds a box overlaps.
+func (s *Scene) near(box *solid.Bounds) []int {
 	if s.index == nil {
 		bounds := make([]solid.Bounds, len(s.Grids))
 		for i, g := range s.Grids {
@@ -144,5 +153,5 @@ func (s *Scene) near(b *Body) []int {
 		}
 		s.index = solid.NewIndex(bounds)
 	}
-	return s.index.Overlapping(&b.Bounds)
+	return s.index.Overlapping(box)
 }

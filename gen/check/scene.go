@@ -24,16 +24,31 @@ type Scene struct {
 
 	byName map[string]*Standing
 	index  *solid.Index // of the grids by their bounds; nil when it has to be made anew
-	turns  turns
-	bodies []Body // of the motion that is seen; see Bodies
-	fresh  bool   // bodies are those of this motion
+	here   *Standing    // the grid that was worked at last,
+	before *Standing    // and the one before it
+
+	turns    turns
+	toward   geom.RPY // what To.Turn was made of
+	grips    int      // ways in which parts were taken so far
+	outlines outlines
+	bodies   []Body // of the motion that is seen; see Bodies
+	fresh    bool   // bodies are those of this motion
 }
 
 // Station is where the arm stands, in the base.
 type Station struct {
-	Known bool
-	At    geom.Vec
-	Turn  geom.Rot
+	Known  bool
+	At     geom.Vec
+	Turn   geom.Rot
+	number int // of the turn: equal numbers are equal turns; 0 for none
+}
+
+// follow takes over another station, without copying what is the same.
+func (s *Station) follow(t *Station) {
+	s.Known, s.At = true, t.At
+	if s.number != t.number {
+		s.Turn, s.number = t.Turn, t.number
+	}
 }
 
 // Jaw is what the tool holds.
@@ -42,6 +57,7 @@ type Jaw struct {
 	Part   *layout.Part // nil when the plan does not say
 	From   move.Target
 	inTool geom.Pose // the part's middle on the TCP
+	number int       // of inTool and the part: equal numbers, equal parts held alike; 0 for none of known size
 }
 
 func newScene(l *layout.Layout) *Scene {
@@ -61,7 +77,8 @@ func newScene(l *layout.Layout) *Scene {
 func (s *Scene) hold(h *layout.Held) {
 	_, base := h.Grid.Points(h.Slot, 0)
 	s.Grid = s.byName[h.Grid.Name]
-	s.Slot, s.From.Turn = h.Grid.Index(h.Slot), s.turns.of(base.RPY)
+	s.Slot = h.Grid.Index(h.Slot)
+	s.From.Turn, s.From.number = s.turns.of(base.RPY)
 	s.Grid.setPart(h.Part)
 	s.grip(&move.Move{Kind: move.Grip, Target: move.Target{Grid: h.Grid.Name, Slot: h.Slot, Layered: h.Grid.Layered()}})
 	s.Grid, s.From = nil, Station{}
@@ -73,21 +90,35 @@ func (s *Scene) see(m *move.Move) {
 	if m.Target.Grid == "" {
 		s.Grid, s.Slot = nil, 0
 	} else {
-		if s.Grid == nil || s.Grid.Grid.Name != m.Target.Grid {
-			s.Grid = s.byName[m.Target.Grid]
-		}
+		s.Grid = s.standing(m.Target.Grid)
 		s.Slot = s.Grid.Grid.Index(m.Target.Slot)
 	}
 	if m.Kind.IsMotion() {
-		s.To = Station{true, m.Base.Vec, s.turns.of(m.Base.RPY)}
+		s.To.Known, s.To.At = true, m.Base.Vec
+		if s.To.number == 0 || s.toward != m.Base.RPY {
+			s.toward = m.Base.RPY
+			s.To.Turn, s.To.number = s.turns.of(m.Base.RPY)
+		}
 	}
+}
+
+// standing is a grid by its name: mostly one of the two between which parts go.
+func (s *Scene) standing(name string) *Standing {
+	switch {
+	case s.here != nil && s.here.Grid.Name == name:
+	case s.before != nil && s.before.Grid.Name == name:
+		s.here, s.before = s.before, s.here
+	default:
+		s.here, s.before = s.byName[name], s.here
+	}
+	return s.here
 }
 
 // apply brings the scene to where the move leaves it.
 func (s *Scene) apply(m *move.Move) {
 	switch {
 	case m.Kind.IsMotion():
-		s.From = s.To
+		s.From.follow(&s.To)
 	case m.Kind == move.Grip && s.Grid != nil:
 		s.grip(m)
 	case m.Kind == move.Release && s.Grid != nil:
@@ -107,11 +138,31 @@ func (s *Scene) grip(m *move.Move) {
 	if part == nil {
 		return
 	}
-	back := s.From.Turn.T()
-	frame := &s.Grid.Grid.Frame.Base.R
-	s.Jaw.inTool = geom.Pose{
-		R: back.Mul(frame.Mul(s.Grid.turn)),
-		T: back.Apply(frame.Apply(s.Grid.lift)),
+	g := &s.Grid.grip
+	if g.part != part || g.turn != s.From.number {
+		s.grips++
+		*g = grip{part, s.From.number, s.Grid.inTool(&s.From.Turn), s.grips}
+	}
+	s.Jaw.inTool = g.inTool
+	if part.Size != (geom.Vec{}) {
+		s.Jaw.number = g.number
+	}
+}
+
+// grip is how parts of a grid were taken last: mostly all are taken alike.
+type grip struct {
+	part   *layout.Part
+	turn   int // the number of the tool's turn
+	inTool geom.Pose
+	number int
+}
+
+// inTool is where a part of the grid is in a tool that takes it.
+func (s *Standing) inTool(tool *geom.Rot) geom.Pose {
+	back, frame := tool.T(), &s.Grid.Frame.Base.R
+	return geom.Pose{
+		R: back.Mul(frame.Mul(s.turn)),
+		T: back.Apply(frame.Apply(s.lift)),
 	}
 }
 
@@ -139,16 +190,26 @@ func (s *Scene) Bodies() []Body {
 		return s.bodies
 	}
 	s.fresh, s.bodies = true, s.bodies[:0]
-	from := s.To.At
-	if s.From.Known {
-		from = s.From.At
-	}
+	from := s.begin()
 	way := s.To.At.Sub(from)
 	s.turned(from, way, &s.To.Turn)
-	if s.From.Known && s.From.Turn != s.To.Turn {
+	if s.turning() {
 		s.turned(from, way, &s.From.Turn)
 	}
 	return s.bodies
+}
+
+// begin is where the motion begins: the first one has an end only.
+func (s *Scene) begin() geom.Vec {
+	if s.From.Known {
+		return s.From.At
+	}
+	return s.To.At
+}
+
+// turning tells whether the motion turns the tool.
+func (s *Scene) turning() bool {
+	return s.From.Known && s.From.number != s.To.number && s.From.Turn != s.To.Turn
 }
 
 // Ends are the same bodies at the end of the motion.
@@ -161,10 +222,14 @@ func (s *Scene) Ends() []Body {
 func (s *Scene) turned(from, way geom.Vec, turn *geom.Rot) {
 	at := geom.Pose{R: *turn, T: from}
 	s.body(Body{What: s.toolWord(), Here: s.tool(&at), Way: way})
-	if part := s.Jaw.Part; part != nil && part.Size != (geom.Vec{}) {
-		block := solid.Block(at.Mul(s.Jaw.inTool), part.Size.Scale(0.5))
-		s.body(Body{What: "the part in the jaw", Part: true, Here: block, Way: way})
+	if s.Jaw.number != 0 {
+		s.body(Body{What: "the part in the jaw", Part: true, Here: s.block(&at), Way: way})
 	}
+}
+
+// block is the part in the jaw.
+func (s *Scene) block(tcp *geom.Pose) solid.Solid {
+	return solid.Block(tcp.Mul(s.Jaw.inTool), s.Jaw.Part.Size.Scale(0.5))
 }
 
 func (s *Scene) body(b Body) {
@@ -193,21 +258,22 @@ func (s *Scene) tool(at *geom.Pose) solid.Solid {
 // and each costs six sines.
 type turns struct {
 	known [4]struct {
-		rpy geom.RPY
-		rot geom.Rot
+		rpy    geom.RPY
+		rot    geom.Rot
+		number int
 	}
-	used, next int
+	made int
 }
 
-func (t *turns) of(a geom.RPY) geom.Rot {
-	for i := range t.used {
-		if t.known[i].rpy == a {
-			return t.known[i].rot
+// of gives a rotation and its number, from 1.
+func (t *turns) of(a geom.RPY) (geom.Rot, int) {
+	for i := range t.known {
+		if k := &t.known[i]; k.number != 0 && k.rpy == a {
+			return k.rot, k.number
 		}
 	}
-	k := &t.known[t.next]
-	k.rpy, k.rot = a, a.Rot()
-	t.next = (t.next + 1) % len(t.known)
-	t.used = min(t.used+1, len(t.known))
-	return k.rot
+	k := &t.known[t.made%len(t.known)]
+	t.made++
+	k.rpy, k.rot, k.number = a, a.Rot(), t.made
+	return k.rot, k.number
 }

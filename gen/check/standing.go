@@ -21,6 +21,8 @@ type Standing struct {
 	inGrid geom.Pose    // the base in the grid's frame
 	bounds solid.Bounds // around all parts that could stand there, in the base
 	line   lines
+	grip   grip
+	shapes *shapes // nil until something comes near
 
 	// A part in the grid's frame: how it is turned, where its middle is from the
 	// slot's position, and how far it goes from there along the frame's axes.
@@ -205,8 +207,7 @@ func (s *Standing) empty() bool {
 }
 
 // hit looks for a standing part that a body reaches into, deeper than touch,
-// on its way. The slot with the index own is left out, with those above it; -1
-// leaves none out.
+// on its way; own is as in a window.
 func (s *Standing) hit(b *Body, own int) (at slot.Slot, depth float64, found bool) {
 	if s.empty() || !s.bounds.Overlaps(&b.Bounds) {
 		return slot.Slot{}, 0, false
@@ -217,16 +218,13 @@ func (s *Standing) hit(b *Body, own int) (at slot.Slot, depth float64, found boo
 	}
 	room := here.Bounds()
 	half := s.half.Sub(geom.Vec{X: touch, Y: touch, Z: touch})
-	for at := range s.within(room.Lo.Sub(half).Sub(s.lift), room.Hi.Add(half).Sub(s.lift)) {
-		if own >= 0 && s.above(s.Grid.Index(at), own) {
-			continue
-		}
-		box := s.box(at)
-		if depth := solid.Depth(&box, &here); depth > touch {
-			return at, depth, true
-		}
-	}
-	return slot.Slot{}, 0, false
+	w := window{room.Lo.Sub(half).Sub(s.lift), room.Hi.Add(half).Sub(s.lift), slack, own}
+	found = s.find(&w, func(slot slot.Slot) bool {
+		box := s.box(slot)
+		at, depth = slot, solid.Depth(&box, &here)
+		return depth > touch
+	})
+	return at, depth, found
 }
 
 // above tells whether slot i is slot own or one above it.
@@ -259,41 +257,61 @@ func (s *Standing) low(b *Body) (solid.Solid, bool) {
 	return here.Swept(way.Scale(to - from)), true
 }
 
-// within goes through the slots whose position is between two corners in the
-// grid's frame, and perhaps a few beside them.
-func (s *Standing) within(lo, hi geom.Vec) func(yield func(slot.Slot) bool) {
-	g := s.Grid
-	lo, hi = lo.Sub(s.line.bend), hi.Add(s.line.bend)
-	return func(yield func(slot.Slot) bool) {
-		for layer := range s.top + 1 {
-			z := g.At(slot.Slot{Layer: int32(layer)}).Z
-			if s.count[layer] == 0 || z < lo.Z || z > hi.Z {
-				continue
-			}
-			if !s.onLayer(layer, lo, hi, yield) {
-				return
-			}
-		}
-	}
+// window is a part of a grid's room, in the grid's frame: the slots whose position
+// is between two corners, or no more than beside outside them. The slot with the
+// index own is left out, with those above it; -1 leaves none out.
+type window struct {
+	lo, hi geom.Vec
+	beside geom.Vec
+	own    int
 }
 
-func (s *Standing) onLayer(layer int, lo, hi geom.Vec, yield func(slot.Slot) bool) bool {
-	g := s.Grid
-	first := g.At(slot.Slot{Layer: int32(layer)})
-	rowLo, rowHi := s.rows(lo.Sub(first), hi.Sub(first))
-	for row := rowLo; row <= rowHi; row++ {
-		start := g.At(slot.Slot{Row: int32(row), Layer: int32(layer)})
-		colLo, colHi := span(g.Columns, s.line.column, lo.Sub(start), hi.Sub(start))
-		at := slot.Slot{Row: int32(row), Layer: int32(layer)}
-		for col := s.next(at, colLo); col <= colHi; col = s.next(at, col+1) {
-			at.Col = int32(col)
-			if !yield(at) {
-				return false
+// slack is half of touch, along each axis: far more than what rounding does, so
+// that two ways of working out a box that differ by rounding cannot differ in what
+// they let through.
+var slack = geom.Vec{X: touch / 2, Y: touch / 2, Z: touch / 2}
+
+// find is whether a full slot in a window is what is wanted, slot by slot from the
+// bottom layer up.
+func (s *Standing) find(w *window, wanted func(slot.Slot) bool) bool {
+	lo, hi := w.lo.Sub(s.line.bend), w.hi.Add(s.line.bend)
+	for layer := range s.top + 1 {
+		first := s.Grid.At(slot.Slot{Layer: int32(layer)})
+		if s.count[layer] == 0 || first.Z < lo.Z || first.Z > hi.Z {
+			continue
+		}
+		from, to := s.rows(lo.Sub(first), hi.Sub(first))
+		for row := from; row <= to; row++ {
+			if s.inRow(slot.Slot{Row: int32(row), Layer: int32(layer)}, w, wanted) {
+				return true
 			}
 		}
 	}
-	return true
+	return false
 }
+
+// inRow is find for the row that a slot begins.
+func (s *Standing) inRow(at slot.Slot, w *window, wanted func(slot.Slot) bool) bool {
+	g := s.Grid
+	start, row := g.At(at), at
+	from, to := span(g.Columns, s.line.column, w.lo.Sub(s.line.bend).Sub(start), w.hi.Add(s.line.bend).Sub(start))
+	for col := s.next(row, from); col <= to; col = s.next(row, col+1) {
+		at.Col = int32(col)
+		if w.holds(g.At(at)) && !(w.own >= 0 && s.above(g.Index(at), w.own)) && wanted(at) {
+			return true
+		}
+	}
+	return false
+}
+
+// holds tells whether a position is in the window.
+func (w *window) holds(at geom.Vec) bool {
+	return at.X >= w.lo.X-w.beside.X && at.X <= w.hi.X+w.beside.X &&
+		at.Y >= w.lo.Y-w.beside.Y && at.Y <= w.hi.Y+w.beside.Y &&
+		at.Z >= w.lo.Z-w.beside.Z && at.Z <= w.hi.Z+w.beside.Z
+}
+
+func anySlot(slot.Slot) bool { return true }
 
 // next is the first column of a row, from one on, that holds a part; past the
 // last one where none does.

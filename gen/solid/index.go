@@ -7,22 +7,6 @@ import (
 	"gridferry/gen/geom"
 )
 
-// Bounds is an upright box, lo below hi in every direction.
-type Bounds struct{ Lo, Hi geom.Vec }
-
-// Overlaps tells whether two boxes share more than a side.
-func (b *Bounds) Overlaps(c *Bounds) bool {
-	return b.Lo.X < c.Hi.X && b.Hi.X > c.Lo.X && b.Lo.Y < c.Hi.Y && b.Hi.Y > c.Lo.Y && b.Lo.Z < c.Hi.Z && b.Hi.Z > c.Lo.Z
-}
-
-// Around is the box around two.
-func (b *Bounds) Around(c *Bounds) Bounds {
-	return Bounds{
-		geom.Vec{X: min(b.Lo.X, c.Lo.X), Y: min(b.Lo.Y, c.Lo.Y), Z: min(b.Lo.Z, c.Lo.Z)},
-		geom.Vec{X: max(b.Hi.X, c.Hi.X), Y: max(b.Hi.Y, c.Hi.Y), Z: max(b.Hi.Z, c.Hi.Z)},
-	}
-}
-
 // Index finds, among many boxes, those that one overlaps: a tree whose every
 // node bounds the two halves below it.
 type Index struct {
@@ -83,12 +67,23 @@ func middleOf(b *Bounds) geom.Vec { return b.Lo.Add(b.Hi) } // twice the middle 
 // slice is used again by the next call.
 func (x *Index) Overlapping(b *Bounds) []int {
 	x.found = x.found[:0]
-	if len(x.nodes) > 0 {
+	switch {
+	case len(x.boxes) == 0:
+	case len(x.boxes) <= few:
+		for i := range x.boxes {
+			if x.boxes[i].Overlaps(b) {
+				x.found = append(x.found, i)
+			}
+		}
+	default:
 		x.search(0, x.order, b)
+		slices.Sort(x.found)
 	}
-	slices.Sort(x.found)
 	return x.found
 }
+
+// few is how many boxes are sooner gone through than searched.
+const few = 8
 
 // search looks below a node, which has these leaves. A subtree of n leaves has
 // 2n - 1 nodes.
