@@ -73,6 +73,13 @@ func (t *told) hint(format string, args ...any) *told {
 	return t
 }
 
+// hinted is hint for advice that takes some looking up.
+func (t *told) hinted(advice func() string) {
+	if t != nil {
+		t.f.finding.WithHint("%s", advice())
+	}
+}
+
 // note points at something in the plan or cell; what was not written has no
 // place and is left out.
 func (t *told) note(at diag.Place, format string, args ...any) *told {

@@ -1,6 +1,8 @@
 package check
 
 import (
+	"cmp"
+	"fmt"
 	"math/bits"
 
 	"gridferry/gen/layout"
@@ -54,7 +56,36 @@ func (c *Context) supported(g *layout.Grid) {
 
 type placeWatcher struct {
 	still
-	c *Context
+	c       *Context
+	entries map[diag.Place]*layout.Entry // made when one is asked for
+}
+
+// passedBefore advises where a chain comes to a grid a second time, as a whole: which of
+// its slots are free was settled when the entry began, those of the first time among
+// them. "" where that is not what happened.
+func (w *placeWatcher) passedBefore(m *move.Move) string {
+	e := w.entry(m.Place)
+	if e == nil || m.Leg >= len(e.Stops) {
+		return ""
+	}
+	goal := &e.Stops[m.Leg]
+	for i := 1; goal.Whole && i < m.Leg; i++ {
+		if e.Stops[i].Grid == goal.Grid {
+			return fmt.Sprintf("%q by itself means the slots that are free when the entry begins, and those of the chain's stop %d are: write out the slots that the parts are to end in",
+				goal.Grid.Name, i+1)
+		}
+	}
+	return ""
+}
+
+func (w *placeWatcher) entry(at diag.Place) *layout.Entry {
+	if w.entries == nil {
+		w.entries = make(map[diag.Place]*layout.Entry, len(w.c.Layout.Entries))
+		for _, e := range w.c.Layout.Entries {
+			w.entries[e.Place] = e
+		}
+	}
+	return w.entries[at]
 }
 
 func (w *placeWatcher) Kinds() []move.Kind { return []move.Kind{move.Release} }
@@ -67,10 +98,11 @@ func (w *placeWatcher) See(m *move.Move, s *Scene) {
 	below.Slot.Layer--
 	switch {
 	case s.Jaw.Holds && s.Jaw.From == m.Target:
-		w.c.find("same-slot", m.Place, "transfer %d puts its part back where it was, in %q", m.Transfer, m.Target)
+		w.c.find("same-slot", m.Place, "transfer %d puts its part back where it was, in %q", m.Transfer, m.Target).
+			hinted(func() string { return w.passedBefore(m) })
 	case s.Grid.Full.Has(s.Slot):
 		w.c.find("place-on-full", m.Place, "transfer %d puts a part on %q, where one stands already", m.Transfer, m.Target).
-			hint("\"check --slots\" shows what changes when")
+			hinted(func() string { return cmp.Or(w.passedBefore(m), "\"check --slots\" shows what changes when") })
 	case below.Slot.Layer >= 0 && !s.Grid.Full.Has(s.Grid.Grid.Index(below.Slot)):
 		w.c.find("no-support", m.Place, "transfer %d puts a part into %q, and none stands below it in %q", m.Transfer, m.Target, below).
 			hint("fill the lower layers first; a stop without layers does")
