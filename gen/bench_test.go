@@ -65,7 +65,7 @@ func BenchmarkStages(b *testing.B) {
 			timing.Measure(j.Moves(), timing.Machine{Acceleration: 2500})
 			return nil
 		}},
-		{"csv", func() error { return move.WriteCSV(io.Discard, j.Moves()) }},
+		{"csv", func() error { return move.WriteCSV(io.Discard, j.Batches()) }},
 		{"write", func() error { return j.Write(io.Discard, f) }},
 	}
 	for _, s := range stages {

@@ -62,10 +62,10 @@ func (s *streams) moves(flags *movesFlags, file string) error {
 }
 
 func (s *streams) list(job *gen.Job, format string) error {
-	write := map[string]func(io.Writer, move.Seq) error{
+	write := map[string]func(io.Writer, move.Batches) error{
 		"csv":   move.WriteCSV,
 		"jsonl": move.WriteJSONL,
-		"table": func(w io.Writer, m move.Seq) error { return move.WriteTable(w, m, s.width()) },
+		"table": func(w io.Writer, m move.Batches) error { return move.WriteTable(w, m, s.width()) },
 	}[format]
-	return write(s.out, job.Moves())
+	return write(s.out, job.Batches())
 }

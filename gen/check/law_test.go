@@ -99,7 +99,7 @@ func followed(l *layout.Layout) state {
 		}
 	}
 	var csv strings.Builder
-	if err := move.WriteCSV(&csv, expand.Moves(l)); err != nil {
+	if err := move.WriteCSV(&csv, expand.Batches(l, expand.Whole)); err != nil {
 		panic(err) // a strings.Builder takes everything
 	}
 	lines := strings.Split(csv.String(), "\n")

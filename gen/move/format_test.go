@@ -36,7 +36,7 @@ func one() Seq {
 // TestCSVAgainstTheStandardReader reads the list back with encoding/csv (RFC 4180).
 func TestCSVAgainstTheStandardReader(t *testing.T) {
 	var b bytes.Buffer
-	if err := WriteCSV(&b, one()); err != nil {
+	if err := WriteCSV(&b, Batched(one())); err != nil {
 		t.Fatal(err)
 	}
 	records, err := csv.NewReader(&b).ReadAll()
@@ -62,7 +62,7 @@ func TestCSVAgainstTheStandardReader(t *testing.T) {
 // TestJSONLinesAgainstTheStandardReader reads the list back with encoding/json.
 func TestJSONLinesAgainstTheStandardReader(t *testing.T) {
 	var b bytes.Buffer
-	if err := WriteJSONL(&b, one()); err != nil {
+	if err := WriteJSONL(&b, Batched(one())); err != nil {
 		t.Fatal(err)
 	}
 	lines := strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
@@ -106,7 +106,7 @@ func TestNumbersKeepTheirTruth(t *testing.T) {
 func TestTableFitsItsWidth(t *testing.T) {
 	for _, width := range []int{0, 20, 60, 200} {
 		var b bytes.Buffer
-		if err := WriteTable(&b, one(), width); err != nil {
+		if err := WriteTable(&b, Batched(one()), width); err != nil {
 			t.Fatal(err)
 		}
 		lines := strings.Split(b.String(), "\n")
@@ -133,7 +133,7 @@ func (f *full) Write(p []byte) (int, error) {
 }
 
 func TestFormatsReportADiskThatIsFull(t *testing.T) {
-	many := func(yield func(Move) bool) {
+	many := Batched(func(yield func(Move) bool) {
 		for range 5000 {
 			for m := range one() {
 				if !yield(m) {
@@ -141,7 +141,7 @@ func TestFormatsReportADiskThatIsFull(t *testing.T) {
 				}
 			}
 		}
-	}
+	})
 	for _, space := range []int{0, 1 << 16, 1 << 18} {
 		if WriteCSV(&full{space}, many) == nil || WriteJSONL(&full{space}, many) == nil || WriteTable(&full{space}, many, 80) == nil {
 			t.Errorf("a disk that is full after %d bytes goes unseen", space)

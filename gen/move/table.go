@@ -10,13 +10,15 @@ import (
 
 // WriteTable writes the list for people and under it how many moves of each
 // kind there are. Lines are cut to width characters; 0 leaves them whole.
-func WriteTable(w io.Writer, moves Seq, width int) error {
+func WriteTable(w io.Writer, moves Batches, width int) error {
 	t := measure(moves)
 	out := bufio.NewWriterSize(w, 1<<16)
 	t.row(out, width, "n", "transfer", "action", "target", "what")
-	for m := range moves {
-		if err := t.move(out, width, &m); err != nil {
-			return err
+	for piece := range moves {
+		for i := range piece {
+			if err := t.move(out, width, &piece[i]); err != nil {
+				return err
+			}
 		}
 	}
 	fmt.Fprintf(out, "\n%s\n", t.counts)
@@ -34,12 +36,14 @@ const widestTarget = 28
 
 // measure passes over the list once for the widths: the list itself is too
 // long to be kept.
-func measure(moves Seq) table {
-	t := table{transfer: len("transfer"), target: len("target"), counts: Count(moves)}
+func measure(moves Batches) table {
+	t := table{transfer: len("transfer"), target: len("target"), counts: Count(Single(moves))}
 	var b []byte
-	for m := range moves {
-		b = m.Target.Append(b[:0])
-		t.target = max(t.target, min(widestTarget, utf8.RuneCount(b)))
+	for piece := range moves {
+		for i := range piece {
+			b = piece[i].Target.Append(b[:0])
+			t.target = max(t.target, min(widestTarget, utf8.RuneCount(b)))
+		}
 	}
 	t.n = len(fmt.Sprint(t.counts.Moves))
 	return t

@@ -1,0 +1,273 @@
+package move
+
+import (
+	"bytes"
+	"io"
+	"strconv"
+)
+
+// lines makes a line of each move. Most of what stands in a line stood in one
+// before it, so texts are remembered.
+type lines struct {
+	style *style
+	text  []byte
+	col   int // the next column
+
+	owner   remembered[owner]
+	frame   remembered[string]
+	figures [figures]figure
+	tails   [len(roleNames)]remembered[tail] // moves of a role mostly end alike
+}
+
+// enough is how many bytes are written at once.
+const enough = 1 << 15
+
+func (l *lines) write(w io.Writer, moves Batches) error {
+	for piece := range moves {
+		for i := range piece {
+			l.move(&piece[i])
+		}
+		if len(l.text) < enough {
+			continue
+		}
+		if _, err := w.Write(l.text); err != nil {
+			return err
+		}
+		l.text = l.text[:0]
+	}
+	_, err := w.Write(l.text)
+	return err
+}
+
+func (l *lines) move(m *Move) {
+	l.col = 0
+	l.whole(m.N)
+	l.ownerOf(m)
+	l.name(m.Kind.String())
+	l.target(&m.Target)
+	if m.Kind.IsMotion() {
+		l.frameOf(m)
+		l.motion(m)
+	}
+	l.tailOf(m)
+	l.text = append(l.text, l.style.end...)
+}
+
+// owner is what a move belongs to.
+type owner struct{ transfer, leg int }
+
+func (l *lines) ownerOf(m *Move) {
+	now := owner{m.Transfer, m.Leg}
+	if l.owner.again(l, &now) {
+		return
+	}
+	from := len(l.text)
+	l.whole(m.Transfer)
+	l.wholeIf(m.Leg > 0, m.Leg)
+	l.owner.keep(l, &now, from)
+}
+
+func (l *lines) target(t *Target) {
+	if t.IsZero() {
+		l.absent(1)
+		return
+	}
+	from := l.open()
+	l.text = t.Append(l.text)
+	l.close(from)
+}
+
+func (l *lines) frameOf(m *Move) {
+	if l.frame.again(l, &m.Frame) {
+		return
+	}
+	from := len(l.text)
+	l.name(m.Frame)
+	l.frame.keep(l, &m.Frame, from)
+}
+
+// figures is how many columns only motions fill: those from x to blend.
+const figures = 14
+
+func (l *lines) motion(m *Move) {
+	for i, v := range [figures]float64{
+		m.At.X, m.At.Y, m.At.Z, m.At.Roll, m.At.Pitch, m.At.Yaw,
+		m.Base.X, m.Base.Y, m.Base.Z, m.Base.Roll, m.Base.Pitch, m.Base.Yaw,
+		m.Speed, m.Blend,
+	} {
+		l.figure(&l.figures[i], v)
+	}
+}
+
+// tail is what the columns behind those of motions rest on and, of a move that is
+// no motion, the frame before them too.
+type tail struct {
+	kind              Kind
+	level, goOn       bool
+	signal, line      int
+	load, seconds     float64
+	frame, tool, text string
+}
+
+func (l *lines) tailOf(m *Move) {
+	now := tail{m.Kind, m.Level, m.GoOn, m.Signal, m.Place.Line, m.Load, m.Seconds, m.Frame, m.Tool, m.Text}
+	memory := &l.tails[m.Role]
+	if memory.again(l, &now) {
+		return
+	}
+	from := len(l.text)
+	if !m.Kind.IsMotion() {
+		l.name(m.Frame)
+		l.absent(figures)
+	}
+	l.name(m.Tool)
+	l.numberIf(m.hasLoad(), m.Load)
+	l.wholeIf(m.hasSignal(), m.Signal)
+	l.nameIf(m.hasSignal(), Level(m.Level))
+	l.numberIf(m.hasSeconds(), m.Seconds)
+	l.nameIf(m.Kind == Note, m.Text)
+	l.wholeIf(m.Place.Line > 0, m.Place.Line)
+	l.nameIf(m.Kind == Await && m.Seconds > 0, afterTimeOut(m.GoOn))
+	memory.keep(l, &now, from)
+}
+
+func (m *Move) hasLoad() bool { return m.Kind == Select || m.Kind.IsMotion() }
+
+func (m *Move) hasSignal() bool {
+	return m.Kind == Grip || m.Kind == Release || m.Kind == Set || m.Kind == Await
+}
+
+func (m *Move) hasSeconds() bool { return m.Kind == Dwell || m.Kind == Await && m.Seconds > 0 }
+
+// afterTimeOut is the plan's word for what an await does when its time is up.
+func afterTimeOut(goOn bool) string {
+	if goOn {
+		return "go-on"
+	}
+	return "stop"
+}
+
+// Level is the word for an output's or an input's level.
+func Level(on bool) string {
+	if on {
+		return "on"
+	}
+	return "off"
+}
+
+// before begins the next column.
+func (l *lines) before() {
+	l.text = append(l.text, l.style.before[l.col]...)
+	l.col++
+}
+
+// absent passes over columns that do not apply.
+func (l *lines) absent(columns int) {
+	for range columns {
+		l.text = append(l.text, l.style.absent...)
+	}
+	l.col += columns
+}
+
+func (l *lines) whole(v int) {
+	l.before()
+	l.text = strconv.AppendInt(l.text, int64(v), 10)
+}
+
+func (l *lines) number(v float64) {
+	l.before()
+	l.text = appendNumber(l.text, v)
+}
+
+// name writes a text that applies if there is one.
+func (l *lines) name(text string) { l.nameIf(text != "", text) }
+
+func (l *lines) wholeIf(applies bool, v int) {
+	if applies {
+		l.whole(v)
+	} else {
+		l.absent(1)
+	}
+}
+
+func (l *lines) numberIf(applies bool, v float64) {
+	if applies {
+		l.number(v)
+	} else {
+		l.absent(1)
+	}
+}
+
+func (l *lines) nameIf(applies bool, text string) {
+	if !applies {
+		l.absent(1)
+		return
+	}
+	from := l.open()
+	l.text = append(l.text, text...)
+	l.close(from)
+}
+
+// open begins a text and tells where; close ends it, and quotes it if it has to be.
+func (l *lines) open() (from int) {
+	l.before()
+	l.text = append(l.text, l.style.around...)
+	return len(l.text)
+}
+
+func (l *lines) close(from int) {
+	for _, c := range l.text[from:] {
+		if l.style.odd[c] {
+			text := bytes.Clone(l.text[from:])
+			l.text = l.style.quote(l.text[:from-len(l.style.around)], text)
+			return
+		}
+	}
+	l.text = append(l.text, l.style.around...)
+}
+
+// remembered is the text of one value or of several that belong together, with
+// what stands before them.
+type remembered[K comparable] struct {
+	key  K
+	text []byte
+	next int // the column behind
+}
+
+// again writes the text once more; false where it is that of something else.
+func (r *remembered[K]) again(l *lines, key *K) bool {
+	if len(r.text) == 0 || r.key != *key {
+		return false
+	}
+	l.text = append(l.text, r.text...)
+	l.col = r.next
+	return true
+}
+
+// keep remembers what was written from there on.
+func (r *remembered[K]) keep(l *lines, key *K, from int) {
+	r.key, r.text, r.next = *key, append(r.text[:0], l.text[from:]...), l.col
+}
+
+// figure is a number that is remembered. Its text is copied as a whole whatever its
+// size, which is done in a few instructions.
+type figure struct {
+	value float64
+	size  int // of the text; 0 where there is none
+	text  [48]byte
+}
+
+func (l *lines) figure(f *figure, v float64) {
+	if f.value == v && f.size > 0 {
+		end := len(l.text) + f.size
+		l.text = append(l.text, f.text[:]...)[:end]
+		l.col++
+		return
+	}
+	from := len(l.text)
+	l.number(v)
+	f.value, f.size = v, 0
+	if text := l.text[from:]; len(text) <= len(f.text) {
+		f.size = copy(f.text[:], text)
+	}
+}
