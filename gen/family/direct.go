@@ -3,129 +3,132 @@ package family
 import (
 	"reflect"
 	"strconv"
+	"strings"
 	"text/template/parse"
 	"unicode/utf8"
 )
 
-// direct is a block that merely prints ready-made values, taken from its parse
-// tree: literal text, fields, comments of them, columns, conditions on fields, and
-// helpers that do the same. Running it skips the general machinery of text/template,
-// which is most of what a program costs. A tree that does anything else has none,
-// and a step that meets anything unusual gives up, so that text/template runs the
-// block and says what is wrong with it: the results never differ.
-type direct struct {
-	view  reflect.Type
-	steps []step
+// step is a part of a block that merely prints ready-made values: words as they
+// stand in the template, and behind them a word, a whole number or something that
+// takes more than to append it. Its values are where the view is stored, so that
+// running it looks nothing up.
+type step struct {
+	words string
+	word  *string
+	whole *int
+	more  more
 }
 
-// step prints a part of a block; false gives up.
-type step func(p *Printer, view reflect.Value) bool
+// more prints to b what a value and words cannot. False gives up.
+type more func(p *Printer, b []byte) ([]byte, bool)
 
-// directly runs a block in the short way; false when text/template has to do it,
-// and then nothing has happened.
-func (p *Printer) directly(block string, view any) bool {
-	d := p.family.direct[block]
-	if d == nil || reflect.TypeOf(view) != d.view {
-		return false
-	}
-	left := p.left
-	p.begin()
-	if _, err := p.tick(p.family.costs[block]); err == nil && runAll(p, d.steps, reflect.ValueOf(view)) && p.checkEnds() == nil {
-		return true
-	}
-	p.left = left
-	return false
-}
+// isBare tells whether nothing stands behind the words yet.
+func (s *step) isBare() bool { return s.word == nil && s.whole == nil && s.more == nil }
 
-func runAll(p *Printer, steps []step, view reflect.Value) bool {
-	for _, s := range steps {
-		if !s(p, view) {
-			return false
-		}
-	}
-	return true
-}
-
-// put appends what the template prints, like Write.
-func (p *Printer) put(text string) bool {
-	if len(p.text)+len(text) > largestBlock {
-		return false
-	}
-	p.text = append(p.text, text...)
-	return true
-}
-
-// directOf finds the blocks that can be run in the short way. It looks at the trees
-// as containment left them.
-func directOf(f *Family) map[string]*direct {
-	all := map[string]*direct{}
-	for _, b := range everyBlock() {
-		if t := f.set.Lookup(b.Name); t != nil && t.Tree != nil {
-			c := compiler{family: f, view: b.viewType()}
-			if steps, ok := c.list(t.Root); ok {
-				all[b.Name] = &direct{b.viewType(), steps}
+// follow runs steps.
+func (p *Printer) follow(b []byte, steps []step) ([]byte, bool) {
+	for i := range steps {
+		s := &steps[i]
+		b = append(b, s.words...)
+		switch {
+		case s.word != nil:
+			b = append(b, *s.word...)
+		case s.whole != nil:
+			b = strconv.AppendInt(b, int64(*s.whole), 10)
+		case s.more != nil:
+			var ok bool
+			if b, ok = s.more(p, b); !ok {
+				return b, false
 			}
 		}
+		if len(b) > largestBlock {
+			return b, false
+		}
 	}
-	return all
+	return b, true
 }
 
-// compiler turns trees into steps, for one type of view.
+// compiler turns the trees of a block that merely prints into steps: literal text,
+// fields, comments of them, columns, conditions on fields, and helpers that do the
+// same. Running those skips the general machinery of text/template, which is most
+// of what a program costs. A tree that does anything else has none, and a step that
+// meets anything unusual gives up, so that text/template runs the block and says
+// what is wrong with it: the results never differ. It looks at the trees as
+// containment left them.
 type compiler struct {
 	family *Family
-	view   reflect.Type // nil inside of a helper without a dot
-	size   int          // steps so far: helpers are written out wherever they are called
+	view   reflect.Value // addressable; the zero value inside of a helper without a dot
+	size   int           // steps so far: helpers are written out wherever they are called
+}
+
+// compiled is the steps of a block that read the view where it is stored.
+func (f *Family) compiled(block string, view reflect.Value) ([]step, bool) {
+	t := f.set.Lookup(block)
+	if t == nil || t.Tree == nil {
+		return nil, false
+	}
+	c := compiler{family: f, view: view}
+	return c.list(nil, t.Root)
 }
 
 const mostDirect = 1000
 
-func (c *compiler) list(list *parse.ListNode) ([]step, bool) {
+func (c *compiler) list(steps []step, list *parse.ListNode) ([]step, bool) {
 	if list == nil {
-		return nil, true
+		return steps, true
 	}
-	var steps []step
 	for _, n := range list.Nodes {
-		s, ok := c.node(n)
+		var ok bool
+		steps, ok = c.node(steps, n)
 		if c.size++; !ok || c.size > mostDirect {
 			return nil, false
-		}
-		if s != nil {
-			steps = append(steps, s)
 		}
 	}
 	return steps, true
 }
 
-func (c *compiler) node(n parse.Node) (step, bool) {
+// joined puts a step behind the others, and its value behind the words of the last
+// one if nothing stands there.
+func joined(steps []step, s step) []step {
+	if last := len(steps) - 1; last >= 0 && steps[last].isBare() {
+		s.words = steps[last].words + s.words
+		steps[last] = s
+		return steps
+	}
+	return append(steps, s)
+}
+
+func (c *compiler) node(steps []step, n parse.Node) ([]step, bool) {
+	var s step
+	var ok bool
 	switch n := n.(type) {
 	case *parse.TextNode:
-		text := string(n.Text)
-		return func(p *Printer, _ reflect.Value) bool { return p.put(text) }, true
+		s, ok = step{words: string(n.Text)}, true
 	case *parse.CommentNode:
-		return nil, true
+		return steps, true
 	case *parse.ActionNode:
-		return c.action(n.Pipe)
+		s, ok = c.action(n.Pipe)
 	case *parse.IfNode:
-		return c.branch(n)
+		s, ok = c.branch(n)
 	case *parse.TemplateNode:
-		return c.helper(n)
+		return c.helper(steps, n)
 	}
-	return nil, false
+	return joined(steps, s), ok
 }
 
 // helper writes a helper out that is handed the block's own dot, or none.
-func (c *compiler) helper(n *parse.TemplateNode) (step, bool) {
+func (c *compiler) helper(steps []step, n *parse.TemplateNode) ([]step, bool) {
 	t := c.family.set.Lookup(n.Name)
 	if t == nil || t.Tree == nil || n.Pipe != nil && !isDot(n.Pipe) {
 		return nil, false
 	}
 	view := c.view
 	if n.Pipe == nil {
-		c.view = nil
+		c.view = reflect.Value{}
 	}
-	steps, ok := c.list(t.Root)
+	steps, ok := c.list(steps, t.Root)
 	c.view = view
-	return func(p *Printer, v reflect.Value) bool { return runAll(p, steps, v) }, ok
+	return steps, ok
 }
 
 func isDot(pipe *parse.PipeNode) bool {
@@ -138,18 +141,18 @@ func isDot(pipe *parse.PipeNode) bool {
 
 func (c *compiler) branch(n *parse.IfNode) (step, bool) {
 	holds, ok := c.condition(n.Pipe)
-	yes, okYes := c.list(n.List)
-	no, okNo := c.list(n.ElseList)
-	return func(p *Printer, v reflect.Value) bool {
-		if holds(v) {
-			return runAll(p, yes, v)
+	yes, okYes := c.list(nil, n.List)
+	no, okNo := c.list(nil, n.ElseList)
+	return step{more: func(p *Printer, b []byte) ([]byte, bool) {
+		if holds() {
+			return p.follow(b, yes)
 		}
-		return runAll(p, no, v)
-	}, ok && okYes && okNo
+		return p.follow(b, no)
+	}}, ok && okYes && okNo
 }
 
 // condition is what an "if" asks: a field, or not, and, or of such.
-func (c *compiler) condition(n parse.Node) (func(reflect.Value) bool, bool) {
+func (c *compiler) condition(n parse.Node) (func() bool, bool) {
 	switch n := n.(type) {
 	case *parse.FieldNode:
 		return c.truth(n)
@@ -168,8 +171,8 @@ func (c *compiler) condition(n parse.Node) (func(reflect.Value) bool, bool) {
 	return nil, false
 }
 
-func (c *compiler) logic(name string, args []parse.Node) (func(reflect.Value) bool, bool) {
-	var parts []func(reflect.Value) bool
+func (c *compiler) logic(name string, args []parse.Node) (func() bool, bool) {
+	var parts []func() bool
 	for _, a := range args {
 		part, ok := c.condition(a)
 		if !ok {
@@ -179,12 +182,12 @@ func (c *compiler) logic(name string, args []parse.Node) (func(reflect.Value) bo
 	}
 	switch {
 	case name == "not" && len(parts) == 1:
-		return func(v reflect.Value) bool { return !parts[0](v) }, true
+		return func() bool { return !parts[0]() }, true
 	case (name == "and" || name == "or") && len(parts) > 0:
 		wanted := name == "or" // the value that settles it
-		return func(v reflect.Value) bool {
+		return func() bool {
 			for _, part := range parts {
-				if part(v) == wanted {
+				if part() == wanted {
 					return wanted
 				}
 			}
@@ -195,47 +198,41 @@ func (c *compiler) logic(name string, args []parse.Node) (func(reflect.Value) bo
 }
 
 // truth is whether a field counts as true, as text/template has it.
-func (c *compiler) truth(n *parse.FieldNode) (func(reflect.Value) bool, bool) {
-	f, ok := c.field(n)
-	if !ok {
-		return nil, false
-	}
-	switch f.Type.Kind() {
-	case reflect.Bool:
-		return func(v reflect.Value) bool { return at(v, f.Index).Bool() }, true
-	case reflect.String:
-		return func(v reflect.Value) bool { return at(v, f.Index).Len() > 0 }, true
-	case reflect.Int:
-		return func(v reflect.Value) bool { return at(v, f.Index).Int() != 0 }, true
+func (c *compiler) truth(n *parse.FieldNode) (func() bool, bool) {
+	switch at := c.field(n).(type) {
+	case *bool:
+		return func() bool { return *at }, true
+	case *string:
+		return func() bool { return *at != "" }, true
+	case *int:
+		return func() bool { return *at != 0 }, true
 	}
 	return nil, false
 }
 
-func (c *compiler) field(n *parse.FieldNode) (reflect.StructField, bool) {
-	if len(n.Ident) != 1 || c.view == nil {
-		return reflect.StructField{}, false
+// field is a pointer to where a field of the view is stored, also one of an embedded
+// struct; nil for anything else.
+func (c *compiler) field(n *parse.FieldNode) any {
+	if len(n.Ident) != 1 || !c.view.IsValid() {
+		return nil
 	}
-	return c.view.FieldByName(n.Ident[0])
-}
-
-// at is a field, also one of an embedded struct.
-func at(v reflect.Value, index []int) reflect.Value {
-	for _, i := range index {
-		v = v.Field(i)
+	f, ok := c.view.Type().FieldByName(n.Ident[0])
+	if !ok || !f.IsExported() {
+		return nil
 	}
-	return v
+	return c.view.FieldByIndex(f.Index).Addr().Interface()
 }
 
 // action is a step that prints one value. Containment has put emit behind whatever
 // could be more than a word or a whole number.
 func (c *compiler) action(pipe *parse.PipeNode) (step, bool) {
 	if len(pipe.Decl) > 0 || len(pipe.Cmds) > 2 {
-		return nil, false
+		return step{}, false
 	}
 	args := pipe.Cmds[0].Args
 	if len(pipe.Cmds) == 2 {
 		if emit, ok := pipe.Cmds[1].Args[0].(*parse.IdentifierNode); !ok || emit.Ident != emitName || len(pipe.Cmds[1].Args) != 1 {
-			return nil, false
+			return step{}, false
 		}
 	}
 	name, call := args[0].(*parse.IdentifierNode)
@@ -247,142 +244,80 @@ func (c *compiler) action(pipe *parse.PipeNode) (step, bool) {
 	case call && (name.Ident == "pad" || name.Ident == "left") && len(args) == 3:
 		return c.column(name.Ident == "pad", args[1], args[2])
 	}
-	return nil, false
+	return step{}, false
 }
 
 // value is a word, a whole number or a text that a step prints.
 type value struct {
-	word  string // of a literal, and then index is nil
-	index []int
-	whole bool // a field of type int
-	free  bool // a Text
+	word  *string // also of a literal or a text
+	whole *int
+	free  bool // it is a text
 }
 
 func (c *compiler) value(n parse.Node) (value, bool) {
 	switch n := n.(type) {
 	case *parse.StringNode:
-		return value{word: n.Text}, true
+		return value{word: &n.Text}, true
 	case *parse.NumberNode:
 		// 1.0 counts as a whole number there, but what it is depends on where it stands.
 		word := strconv.FormatInt(n.Int64, 10)
-		return value{word: word}, n.IsInt && n.Text == word
+		return value{word: &word}, n.IsInt && n.Text == word
 	case *parse.FieldNode:
-		f, ok := c.field(n)
-		if !ok {
-			return value{}, false
+		switch at := c.field(n).(type) {
+		case *string:
+			return value{word: at}, true
+		case *int:
+			return value{whole: at}, true
+		case *Text:
+			return value{word: &at.s, free: true}, true
 		}
-		v := value{index: f.Index, whole: f.Type.Kind() == reflect.Int, free: f.Type == reflect.TypeFor[Text]()}
-		return v, v.whole || v.free || f.Type.Kind() == reflect.String
 	}
 	return value{}, false
 }
 
 // append puts the value behind b.
-func (x *value) append(b []byte, view reflect.Value) []byte {
-	switch {
-	case x.index == nil:
-		return append(b, x.word...)
-	case x.whole:
-		return strconv.AppendInt(b, at(view, x.index).Int(), 10)
-	case x.free:
-		return append(b, at(view, x.index).Field(0).String()...)
+func (x *value) append(b []byte) []byte {
+	if x.whole != nil {
+		return strconv.AppendInt(b, int64(*x.whole), 10)
 	}
-	return append(b, at(view, x.index).String()...)
+	return append(b, *x.word...)
 }
 
 func (c *compiler) print(n parse.Node) (step, bool) {
 	x, ok := c.value(n)
-	switch {
-	case !ok:
-		return nil, false
-	case x.free:
-		return func(p *Printer, v reflect.Value) bool { return p.putText(at(v, x.index).Field(0).String()) }, true
-	case x.whole || x.index == nil:
-		return func(p *Printer, v reflect.Value) bool {
-			p.scratch = x.append(p.scratch[:0], v)
-			return p.putBytes(p.scratch)
-		}, true
+	if x.free {
+		return step{more: func(p *Printer, b []byte) ([]byte, bool) { return p.remark(b, []value{x}, false) }}, ok
 	}
-	return func(p *Printer, v reflect.Value) bool { return p.put(at(v, x.index).String()) }, true
+	return step{word: x.word, whole: x.whole}, ok
 }
 
-// putText is emit for a text.
-func (p *Printer) putText(text string) bool {
-	comment, err := p.emitText(Text{text})
-	return err == nil && p.put(comment)
-}
-
-// putBytes is put for bytes.
-func (p *Printer) putBytes(b []byte) bool {
-	if len(p.text)+len(b) > largestBlock {
-		return false
-	}
-	p.text = append(p.text, b...)
-	return true
-}
-
-// comment does what joinComment does.
 func (c *compiler) comment(args []parse.Node) (step, bool) {
 	values := make([]value, len(args))
 	for i, a := range args {
 		var ok bool
 		if values[i], ok = c.value(a); !ok {
-			return nil, false
+			return step{}, false
 		}
 	}
-	return func(p *Printer, v reflect.Value) bool {
-		b := p.scratch[:0]
-		for i := range values {
-			x, before := &values[i], len(b)
-			if before > 0 {
-				b = append(b, ' ')
-			}
-			from := len(b)
-			if b = x.append(b, v); len(b) == from {
-				b = b[:before]
-				continue
-			}
-			if from > before && !x.free && isEnding(b[from]) {
-				b = append(b[:before], b[from:]...)
-			}
-		}
-		p.scratch = b
-		return len(b) <= longestComment && p.putText(string(b))
-	}, true
+	return step{more: func(p *Printer, b []byte) ([]byte, bool) { return p.remark(b, values, true) }}, true
 }
 
-// isEnding tells whether no blank stands before a sign.
-func isEnding(c byte) bool {
-	switch c {
-	case ',', '.', ':', ';', ')':
-		return true
-	}
-	return false
-}
+var blanks = strings.Repeat(" ", widest)
 
 // column does what pad and padLeft do.
 func (c *compiler) column(right bool, width, n parse.Node) (step, bool) {
 	number, ok := width.(*parse.NumberNode)
 	x, okValue := c.value(n)
 	if !ok || !okValue || x.free || !number.IsInt || number.Int64 < 0 || number.Int64 > widest {
-		return nil, false
+		return step{}, false
 	}
 	wide := int(number.Int64)
-	return func(p *Printer, v reflect.Value) bool {
-		p.scratch = x.append(p.scratch[:0], v)
-		blanks := max(wide-utf8.RuneCount(p.scratch), 0)
-		if len(p.text)+blanks+len(p.scratch) > largestBlock {
-			return false
-		}
-		if !right {
-			p.text = append(p.text, p.scratch...)
-		}
-		for range blanks {
-			p.text = append(p.text, ' ')
-		}
+	return step{more: func(p *Printer, b []byte) ([]byte, bool) {
+		p.scratch = x.append(p.scratch[:0])
+		lacking := blanks[:max(wide-utf8.RuneCount(p.scratch), 0)]
 		if right {
-			p.text = append(p.text, p.scratch...)
+			return append(append(b, lacking...), p.scratch...), true
 		}
-		return true
-	}, true
+		return append(append(b, p.scratch...), lacking...), true
+	}}, true
 }

@@ -19,10 +19,9 @@ type Family struct {
 	Label  string // how people asked for it: a shipped name or a folder
 	Digest string // of its files: the first half of a SHA-256, in hexadecimal
 
-	set    *template.Template // all blocks and helpers, contained
-	direct map[string]*direct // the blocks that merely print
-	defs   map[string]definition
-	costs  map[string]int // of each block without the turns of its loops
+	set   *template.Template // all blocks and helpers, contained
+	defs  map[string]definition
+	costs map[string]int // of each block without the turns of its loops
 }
 
 // Load reads a family from a folder. Its files are named in findings as
@@ -58,7 +57,6 @@ func Load(fsys fs.FS, label string, list *diag.List, src *diag.Sources) (*Family
 		f.costs[name] = (&costs{f.defs, map[string]int{}}).of(def.tree.Root)
 	}
 	f.set = contain(f.defs, f.Rules.funcMap())
-	f.direct = directOf(f)
 	return f, true
 }
 

@@ -96,3 +96,15 @@ func (rules *Rules) filledFields(t reflect.Type) []string {
 	}
 	return names
 }
+
+// Mentions tells whether some block may ask for a field of that name. One that is
+// mentioned nowhere need not be filled: views have no methods, so that naming a
+// field is the only way to what it holds.
+func (f *Family) Mentions(field string) bool {
+	for _, def := range f.defs {
+		if strings.Contains(def.tree.Root.String(), "."+field) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,120 @@
+package family
+
+import (
+	"bytes"
+	"strings"
+)
+
+// remarks is how the comments of blocks that merely print are written. Most texts
+// need nothing but marks around them; the others go by way of Comment.Format.
+type remarks struct {
+	comment   *Comment
+	open, end string
+	first     byte      // of the mark that opens
+	longest   int       // bytes that surely fit in a line; 0 for any number
+	stays     [256]bool // the characters that Comment.clean leaves as they are
+}
+
+func newRemarks(f *Family) *remarks {
+	c := &f.Comment
+	r := &remarks{comment: c}
+	for i := ' '; i <= '~'; i++ {
+		r.stays[i] = c.letters == nil || i == ' ' || c.letters.Has(i)
+	}
+	for _, old := range c.Replace {
+		r.stays[old.Old[0]] = false
+	}
+	if c.Form == Marked {
+		r.open, r.end = spaced(c.Open, c.Close)
+		for _, mark := range []string{strings.TrimSpace(c.Open), strings.TrimSpace(c.Close), `\`} {
+			if mark != "" {
+				r.stays[mark[0]] = false
+			}
+		}
+		r.first = strings.TrimSpace(c.Open)[0]
+	}
+	if f.LongestLine > 0 {
+		r.longest = max(f.LongestLine-f.BlockNumbers.Width(), 1)
+	}
+	return r
+}
+
+// asIs tells whether a text stands in a comment as it is: it has only such
+// characters, and one blank between words.
+func (r *remarks) asIs(text []byte) bool {
+	blank := true // before the first character
+	for _, c := range text {
+		if !r.stays[c] || blank && c == ' ' {
+			return false
+		}
+		blank = c == ' '
+	}
+	return !blank
+}
+
+// canBegin tells whether a comment may begin behind a line.
+func (r *remarks) canBegin(line []byte) bool {
+	if r.comment.Form != Marked || len(line) == 0 {
+		return true
+	}
+	sure := bytes.IndexByte(line, r.first) < 0 && bytes.IndexByte(line, '"') < 0 && bytes.IndexByte(line, '\'') < 0
+	return sure || r.comment.holds(string(line)) == ""
+}
+
+// remark does what emitText does with the values, joined as joinComment does it.
+func (p *Printer) remark(b []byte, values []value, bounded bool) ([]byte, bool) {
+	r, before := p.remarks, len(b)
+	line := b[bytes.LastIndexByte(b, '\n')+1:]
+	if _, err := p.tick(len(line) / 64); err != nil || !r.canBegin(line) {
+		return b, false
+	}
+	b = append(b, r.open...)
+	start := len(b)
+	b = appendJoined(b, values)
+	text := b[start:]
+	if bounded && len(text) > longestComment {
+		return b, false
+	}
+	fits := r.longest == 0 || len(line)+len(b)-before+len(r.end) <= r.longest
+	switch {
+	case r.comment.Form == None:
+		return b[:before], true
+	case fits && r.asIs(text):
+		b = append(b, r.end...)
+	default:
+		b = append(b[:before], r.comment.Format(string(text), p.room(line))...)
+	}
+	if r.comment.Form == Marked && r.comment.Close == "" && len(b) > before {
+		p.ends = append(p.ends, len(b))
+	}
+	return b, true
+}
+
+// appendJoined does what joinComment does.
+func appendJoined(b []byte, values []value) []byte {
+	start := len(b)
+	for i := range values {
+		x, before := &values[i], len(b)
+		if before > start {
+			b = append(b, ' ')
+		}
+		from := len(b)
+		if b = x.append(b); len(b) == from {
+			b = b[:before]
+			continue
+		}
+		if from > before && !x.free && isEnding(b[from]) {
+			b = append(b[:before], b[from:]...)
+		}
+	}
+	return b
+}
+
+// isEnding tells whether no blank stands before a sign.
+func isEnding(c byte) bool {
+	switch c {
+	case ',', '.', ':', ';', ')':
+		return true
+	}
+	return false
+}
