@@ -1,6 +1,7 @@
 package render
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"math"
@@ -17,23 +18,63 @@ type figures struct {
 	rules   *family.Rules
 	machine float64 // mm/s, the machine's own speed; 0 where the cell does not say
 	buf     []byte
+	texts   texts
 	err     error
-	memory  [512]remembered
+	memory  [1 << memoryBits]remembered
+	failed  remembered // stands for a figure that has no text
 }
 
 // remembered is a figure and how it is written. Grids repeat their figures: a row's
 // slots have the same Y, all of them the same height, speed and load.
 type remembered struct {
 	bits     uint64
+	text     string // "" while nothing is remembered
 	quantity family.Quantity
-	set      bool
-	text     string
+	nothing  bool // the text has no digit but 0
 }
+
+const memoryBits = 10
 
 // place is where a figure is remembered, if it is.
 func (f *figures) place(q family.Quantity, bits uint64) *remembered {
 	const golden = 0x9e3779b97f4a7c15 // 2⁶⁴ over the golden ratio spreads neighbours
-	return &f.memory[(bits^uint64(q)<<3)*golden>>55]
+	return &f.memory[(bits^uint64(q)<<3)*golden>>(64-memoryBits)]
+}
+
+// texts keeps short texts in common storage, so that few of them cost an
+// allocation of their own.
+type texts struct{ storage strings.Builder }
+
+const storageSize = 4 << 10
+
+// keep is b as a text.
+func (t *texts) keep(b []byte) string {
+	if t.storage.Cap()-t.storage.Len() < len(b) {
+		t.storage = strings.Builder{}
+		t.storage.Grow(max(storageSize, len(b)))
+	}
+	start := t.storage.Len()
+	t.storage.Write(b)
+	return t.storage.String()[start:]
+}
+
+// latest is a figure that comes again and again in the same field.
+type latest struct {
+	bits uint64
+	text string // "" before the first one
+}
+
+// again is figure for a field whose figure is mostly the one before.
+func (f *figures) again(l *latest, q family.Quantity, v float64) string {
+	if bits := math.Float64bits(v); l.text == "" || l.bits != bits {
+		l.bits, l.text = bits, f.recall(q, v).text
+		if f.err != nil {
+			text := l.text
+			l.text = ""
+			return text
+		}
+	}
+	return l.text
 }
 
 // take returns the error and forgets it.
@@ -63,31 +104,39 @@ var errNothing = errors.New("rounds to nothing")
 
 // something is figure for what must not become 0.
 func (f *figures) something(q family.Quantity, v float64) string {
-	text := f.figure(q, v)
-	if v > 0 && f.err == nil && !strings.ContainsAny(text, "123456789") {
-		f.err = fmt.Errorf("%w: %g %s is written %s", errNothing, f.unit(q).Of(v), f.unit(q).Name, strings.TrimSpace(text))
+	known := f.recall(q, v)
+	if known.nothing && v > 0 && f.err == nil {
+		f.err = fmt.Errorf("%w: %g %s is written %s", errNothing, f.unit(q).Of(v), f.unit(q).Name, strings.TrimSpace(known.text))
 	}
-	return text
+	return known.text
 }
 
 func (f *figures) unit(q family.Quantity) family.Unit { return f.rules.Units.At(q, f.machine) }
 
-func (f *figures) figure(q family.Quantity, v float64) string {
+func (f *figures) figure(q family.Quantity, v float64) string { return f.recall(q, v).text }
+
+// recall is how a figure is written, from memory if it can.
+func (f *figures) recall(q family.Quantity, v float64) *remembered {
 	bits := math.Float64bits(v)
 	known := f.place(q, bits)
-	if known.set && known.bits == bits && known.quantity == q {
-		return known.text
+	if known.bits != bits || known.quantity != q || known.text == "" {
+		return f.learn(known, q, v)
 	}
+	return known
+}
+
+func (f *figures) learn(known *remembered, q family.Quantity, v float64) *remembered {
 	b, err := f.rules.AppendFigure(f.buf[:0], q, f.unit(q).Of(v))
 	f.buf = b
 	if err != nil {
 		if f.err == nil {
 			f.err = err
 		}
-		return string(b)
+		f.failed.text = string(b)
+		return &f.failed
 	}
-	*known = remembered{bits, q, true, string(b)}
-	return known.text
+	*known = remembered{bits: math.Float64bits(v), text: f.texts.keep(b), quantity: q, nothing: !bytes.ContainsAny(b, "123456789")}
+	return known
 }
 
 // rotation fills the fields of the form that the family writes. About any form
@@ -121,7 +170,7 @@ func (f *figures) component(v float64) string {
 	if err != nil && f.err == nil {
 		f.err = err
 	}
-	return string(b)
+	return f.texts.keep(b)
 }
 
 // remarkWidth is where a remark of several lines is broken: room enough for the

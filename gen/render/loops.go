@@ -217,19 +217,19 @@ func (n *nester) step(s loops.Statement, line family.LoopLine) (string, any) {
 		block = family.Pause
 	}
 	switch view := n.build(&s.Step).(type) {
-	case family.Set:
+	case *family.Set:
 		view.Indent = line.Indent
 		return block, view
-	case family.Await:
+	case *family.Await:
 		view.Indent = line.Indent
 		return block, view
-	case family.Dwell:
+	case *family.Dwell:
 		view.Indent = line.Indent
 		return block, view
-	case family.Stop:
+	case *family.Stop:
 		view.Indent = line.Indent
 		return block, view
-	case family.Note:
+	case *family.Note:
 		view.Indent = line.Indent
 		return block, view
 	}

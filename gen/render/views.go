@@ -1,6 +1,7 @@
 package render
 
 import (
+	"math"
 	"path"
 	"strings"
 
@@ -9,18 +10,41 @@ import (
 	"gridferry/gen/move"
 )
 
-// viewer turns moves into the views that blocks are given.
+// viewer turns moves into the views that blocks are given. It belongs to one
+// goroutine.
 type viewer struct {
 	family *family.Family
 	plan   family.Text
 	frames []named
 	tools  []named
-	before move.Move // the select before, or nothing
+	before move.Move // kind, frame, tool and load of the select before, or nothing
 
 	remarks int  // where remarks are broken, in characters
 	seconds bool // the family counts in them
 	figures figures
 	targets targets
+	views   views
+	last    last
+}
+
+// views are where the views of moves are stored, each until the next of its kind
+// is made.
+type views struct {
+	selection family.Select
+	motion    family.Motion
+	gripping  family.Gripping
+	set       family.Set
+	await     family.Await
+	dwell     family.Dwell
+	note      family.Note
+	stop      family.Stop
+}
+
+// last is what fields held that mostly hold the same again.
+type last struct {
+	load, x, y latest
+	turn       geom.RPY // of the motion's view
+	turned     bool     // it is known
 }
 
 // named is a frame's or a tool's name in both its forms.
@@ -35,6 +59,7 @@ func newViewer(f *family.Family, job move.Job) *viewer {
 		family: f, plan: family.NewText(job.Plan), figures: figures{rules: &f.Rules, machine: job.Speed},
 		remarks: remarkWidthOf(&f.Rules), seconds: f.Units[family.Time].Name == "s",
 		frames: inBothForms(f, frames), tools: inBothForms(f, tools),
+		targets: newTargets(f),
 	}
 }
 
@@ -47,14 +72,15 @@ func inBothForms(f *family.Family, labels []string) []named {
 }
 
 // numbered is entry k, counted from 1; a move may have none.
-func numbered(all []named, k int, label string) named {
+func numbered(all []named, k int, label string) *named {
 	if 1 <= k && k <= len(all) {
-		return all[k-1]
+		return &all[k-1]
 	}
-	return named{label: family.NewText(label)}
+	return &named{label: family.NewText(label)}
 }
 
-// of is the view of one move. The error is a figure that is no number.
+// of is the view of one move, as a pointer to where it is stored until the next
+// call. The error is a figure that is no number.
 func (v *viewer) of(m *move.Move) (any, error) {
 	view := v.build(m)
 	return view, v.figures.take()
@@ -67,35 +93,61 @@ func (v *viewer) build(m *move.Move) any {
 	case move.Travel, move.Straight:
 		return v.motion(m)
 	case move.Grip, move.Release:
-		_, tool := v.names(m)
-		return family.Gripping{
-			Step: v.step(m), Target: v.target(m), Tool: tool.name, ToolNumber: m.ToolNumber,
-			Signal: m.Signal, Level: level(m), IsOn: m.Level,
-		}
+		return v.gripping(m)
 	case move.Set:
-		return family.Set{Step: v.step(m), Signal: m.Signal, Level: level(m), IsOn: m.Level}
-	case move.Await:
-		view := family.Await{
-			Step: v.step(m), Signal: m.Signal, Level: level(m), IsOn: m.Level,
-			Limited: m.Seconds > 0, GoOn: m.GoOn,
-		}
-		view.Time, view.Seconds = v.time(m.Seconds)
+		view := &v.views.set
+		v.step(&view.Step, m)
+		view.Signal, view.Level, view.IsOn = m.Signal, onOff(m.Level), m.Level
 		return view
+	case move.Await:
+		return v.await(m)
 	case move.Dwell:
-		view := family.Dwell{Step: v.step(m)}
+		view := &v.views.dwell
+		v.step(&view.Step, m)
 		view.Time, view.Seconds = v.time(m.Seconds)
 		return view
 	case move.Note:
-		if m.Pause {
-			return family.Stop{Step: v.step(m), Text: family.NewText(m.Text)}
-		}
-		return family.Note{Step: v.step(m), Text: family.NewText(m.Text), Lines: wrapped(m.Text, v.remarks)}
+		return v.remark(m)
 	}
 	panic("a kind of move without a view: " + m.Kind.String()) // TestEveryKind keeps this from being met
 }
 
-func (v *viewer) step(m *move.Move) family.Step {
-	return family.Step{N: m.N, Transfer: m.Transfer, Leg: m.Leg, Line: m.Place.Line, Plan: v.plan, Load: v.figures.mass(m.Load)}
+// step fills what every view of a move has.
+func (v *viewer) step(s *family.Step, m *move.Move) {
+	s.N, s.Transfer, s.Leg, s.Line, s.Plan = m.N, m.Transfer, m.Leg, m.Place.Line, v.plan
+	s.Load = v.figures.again(&v.last.load, family.Mass, m.Load)
+}
+
+func (v *viewer) gripping(m *move.Move) *family.Gripping {
+	view := &v.views.gripping
+	v.step(&view.Step, m)
+	view.Target = v.targets.text(&m.Target)
+	view.Tool, view.ToolNumber = v.tool(m).name, m.ToolNumber
+	view.Signal, view.Level, view.IsOn = m.Signal, onOff(m.Level), m.Level
+	return view
+}
+
+func (v *viewer) await(m *move.Move) *family.Await {
+	view := &v.views.await
+	v.step(&view.Step, m)
+	view.Signal, view.Level, view.IsOn = m.Signal, onOff(m.Level), m.Level
+	view.Limited, view.GoOn = m.Seconds > 0, m.GoOn
+	view.Time, view.Seconds = v.time(m.Seconds)
+	return view
+}
+
+// remark is the view of a note or of an optional stop.
+func (v *viewer) remark(m *move.Move) any {
+	if m.Pause {
+		view := &v.views.stop
+		v.step(&view.Step, m)
+		view.Text = family.NewText(m.Text)
+		return view
+	}
+	view := &v.views.note
+	v.step(&view.Step, m)
+	view.Text, view.Lines = family.NewText(m.Text), wrapped(m.Text, v.remarks)
+	return view
 }
 
 // time is a wait in the family's unit, and in seconds where that is the same.
@@ -107,22 +159,20 @@ func (v *viewer) time(s float64) (inUnit, inSeconds string) {
 	return inUnit, inSeconds
 }
 
-func (v *viewer) names(m *move.Move) (frame, tool named) {
-	return numbered(v.frames, m.FrameNumber, m.Frame), numbered(v.tools, m.ToolNumber, m.Tool)
-}
+func (v *viewer) frame(m *move.Move) *named { return numbered(v.frames, m.FrameNumber, m.Frame) }
+func (v *viewer) tool(m *move.Move) *named  { return numbered(v.tools, m.ToolNumber, m.Tool) }
 
-func (v *viewer) selection(m *move.Move) family.Select {
-	frame, tool := v.names(m)
+func (v *viewer) selection(m *move.Move) *family.Select {
 	first := v.before.Kind != move.Select
-	toolChanged := !first && m.Tool != v.before.Tool
-	view := family.Select{
-		Step: v.step(m), Frame: frame.name, FrameLabel: frame.label, FrameNumber: m.FrameNumber,
-		Tool: tool.name, ToolLabel: tool.label, ToolNumber: m.ToolNumber,
-		FrameChanged: first || m.Frame != v.before.Frame,
-		LoadChanged:  first || toolChanged || m.Load != v.before.Load,
-		ToolChanged:  toolChanged,
-	}
-	v.before = *m
+	view := &v.views.selection
+	v.step(&view.Step, m)
+	frame, tool := v.frame(m), v.tool(m)
+	view.Frame, view.FrameLabel, view.FrameNumber = frame.name, frame.label, m.FrameNumber
+	view.Tool, view.ToolLabel, view.ToolNumber = tool.name, tool.label, m.ToolNumber
+	view.ToolChanged = !first && m.Tool != v.before.Tool
+	view.FrameChanged = first || m.Frame != v.before.Frame
+	view.LoadChanged = first || view.ToolChanged || m.Load != v.before.Load
+	v.before.Kind, v.before.Frame, v.before.Tool, v.before.Load = m.Kind, m.Frame, m.Tool, m.Load
 	return view
 }
 
@@ -130,30 +180,47 @@ func (v *viewer) selection(m *move.Move) family.Select {
 func (v *viewer) again(m move.Move) (family.Select, error) {
 	before := v.before
 	v.before = move.Move{}
-	view := v.selection(&m)
+	view := *v.selection(&m)
 	v.before = before
 	return view, v.figures.take()
 }
 
-func (v *viewer) motion(m *move.Move) family.Motion {
-	frame, tool := v.names(m)
-	view := family.Motion{
-		Step: v.step(m), Target: v.target(m), Place: v.place(m), Above: m.Target.Approach,
-		Frame: frame.name, FrameLabel: frame.label, FrameNumber: m.FrameNumber,
-		Tool: tool.name, ToolNumber: m.ToolNumber,
-		Speed: v.figures.speed(m.Speed), Blend: v.figures.length(m.Blend), Stops: m.Blend == 0,
-	}
-	at := m.At
+func (v *viewer) motion(m *move.Move) *family.Motion {
+	view := &v.views.motion
+	v.step(&view.Step, m)
+	view.Target, view.Place, view.Above = v.targets.text(&m.Target), v.targets.place(&m.Target), m.Target.Approach
+	frame := v.frame(m)
+	view.Frame, view.FrameLabel, view.FrameNumber = frame.name, frame.label, m.FrameNumber
+	view.Tool, view.ToolNumber = v.tool(m).name, m.ToolNumber
+	view.Speed, view.Blend, view.Stops = v.figures.speed(m.Speed), v.figures.length(m.Blend), m.Blend == 0
+	at := &m.At
 	if v.family.BaseCoordinates {
-		at = m.Base
+		at = &m.Base
 	}
-	view.X, view.Y, view.Z = v.figures.vector(at.Vec)
-	if v.family.Rotation == family.Vertical {
-		view.Turn = v.figures.angle(turn(at.RPY))
-		return view
+	view.X = v.figures.again(&v.last.x, family.Length, at.X)
+	view.Y = v.figures.again(&v.last.y, family.Length, at.Y)
+	view.Z = v.figures.length(at.Z)
+	if !v.last.turned || !same(&v.last.turn, &at.RPY) {
+		v.fillTurn(view, at.RPY)
 	}
-	view.Rotation = v.figures.rotation(v.family.Rotation, at.RPY)
 	return view
+}
+
+// fillTurn fills how the tool is turned, which stays in the view until that changes.
+func (v *viewer) fillTurn(view *family.Motion, a geom.RPY) {
+	if v.family.Rotation == family.Vertical {
+		view.Turn = v.figures.angle(turn(a))
+	} else {
+		view.Rotation = v.figures.rotation(v.family.Rotation, a)
+	}
+	v.last.turn, v.last.turned = a, v.figures.err == nil
+}
+
+// same tells whether two rotations are written the same. Zeros of different sign
+// are not: half a turn to either side could come of them.
+func same(a, b *geom.RPY) bool {
+	bits := math.Float64bits
+	return bits(a.Roll) == bits(b.Roll) && bits(a.Pitch) == bits(b.Pitch) && bits(a.Yaw) == bits(b.Yaw)
 }
 
 // turn is the angle from the base's X axis to the tool's, seen from above, of a
@@ -162,42 +229,6 @@ func turn(a geom.RPY) float64 {
 	x := a.Rot().Column(0)
 	return geom.Atan2(x.Y, x.X)
 }
-
-// targets remembers how the last ones are called: a transfer goes to the same two
-// slots again and again.
-type targets struct {
-	known [8]struct {
-		target move.Target
-		text   family.Text
-	}
-	next int
-}
-
-func (t *targets) text(at move.Target) family.Text {
-	if at.IsZero() {
-		return family.NewText("")
-	}
-	for i := range t.known {
-		if t.known[i].target == at {
-			return t.known[i].text
-		}
-	}
-	k := &t.known[t.next]
-	t.next = (t.next + 1) % len(t.known)
-	k.target, k.text = at, family.NewText(at.String())
-	return k.text
-}
-
-func (v *viewer) target(m *move.Move) family.Text { return v.targets.text(m.Target) }
-
-// place is the target without the word for the point above it.
-func (v *viewer) place(m *move.Move) family.Text {
-	at := m.Target
-	at.Approach = false
-	return v.targets.text(at)
-}
-
-func level(m *move.Move) string { return onOff(m.Level) }
 
 func onOff(on bool) string {
 	if on {
@@ -210,10 +241,9 @@ func onOff(on bool) string {
 func (v *viewer) transfer(m move.Move, e ends) family.Transfer {
 	from, to := e.from, e.to
 	from.Approach, to.Approach = false, false
-	return family.Transfer{
-		Step: v.step(&m), HasEnds: e.known(),
-		From: family.NewText(from.String()), To: family.NewText(to.String()),
-	}
+	view := family.Transfer{HasEnds: e.known(), From: family.NewText(from.String()), To: family.NewText(to.String())}
+	v.step(&view.Step, &m)
+	return view
 }
 
 // titleOf is what a program is called.
