@@ -87,9 +87,9 @@ func (c *compiler) list(steps []step, list *parse.ListNode) ([]step, bool) {
 	return steps, true
 }
 
-// joined puts a step behind the others, and its value behind the words of the last
+// behind puts a step behind the others, and its value behind the words of the last
 // one if nothing stands there.
-func joined(steps []step, s step) []step {
+func behind(steps []step, s step) []step {
 	if last := len(steps) - 1; last >= 0 && steps[last].isBare() {
 		s.words = steps[last].words + s.words
 		steps[last] = s
@@ -113,7 +113,7 @@ func (c *compiler) node(steps []step, n parse.Node) ([]step, bool) {
 	case *parse.TemplateNode:
 		return c.helper(steps, n)
 	}
-	return joined(steps, s), ok
+	return behind(steps, s), ok
 }
 
 // helper writes a helper out that is handed the block's own dot, or none.
@@ -312,12 +312,20 @@ func (c *compiler) column(right bool, width, n parse.Node) (step, bool) {
 		return step{}, false
 	}
 	wide := int(number.Int64)
-	return step{more: func(p *Printer, b []byte) ([]byte, bool) {
-		p.scratch = x.append(p.scratch[:0])
-		lacking := blanks[:max(wide-utf8.RuneCount(p.scratch), 0)]
-		if right {
-			return append(append(b, lacking...), p.scratch...), true
-		}
-		return append(append(b, p.scratch...), lacking...), true
+	if x.whole != nil {
+		return step{more: func(p *Printer, b []byte) ([]byte, bool) {
+			p.scratch = x.append(p.scratch[:0])
+			return appendColumn(b, p.scratch, blanks[:max(wide-len(p.scratch), 0)], right), true
+		}}, true
+	}
+	return step{more: func(_ *Printer, b []byte) ([]byte, bool) {
+		return appendColumn(b, *x.word, blanks[:max(wide-utf8.RuneCountInString(*x.word), 0)], right), true
 	}}, true
+}
+
+func appendColumn[T string | []byte](b []byte, word T, lacking string, right bool) []byte {
+	if right {
+		return append(append(b, lacking...), word...)
+	}
+	return append(append(b, word...), lacking...)
 }

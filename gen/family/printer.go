@@ -23,6 +23,7 @@ type Printer struct {
 	scratch []byte // of one value on its way to text
 	steps   int    // of the block that runs
 	left    int    // steps that are left for all blocks together
+	line    int    // where its last line that was looked for begins
 	ends    []int  // where comments ended that run to the end of their line
 }
 
@@ -66,7 +67,7 @@ func (p *Printer) Print(block string, view any) ([]byte, error) {
 
 // begin is what every run of a block begins with.
 func (p *Printer) begin(r *runner) error {
-	p.text, p.ends, p.steps = p.text[:0], p.ends[:0], 0
+	p.text, p.ends, p.steps, p.line = p.text[:0], p.ends[:0], 0, 0
 	p.left = min(p.left+usual, reserve)
 	_, err := p.tick(r.cost)
 	return err

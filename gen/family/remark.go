@@ -64,7 +64,7 @@ func (r *remarks) canBegin(line []byte) bool {
 // remark does what emitText does with the values, joined as joinComment does it.
 func (p *Printer) remark(b []byte, values []value, bounded bool) ([]byte, bool) {
 	r, before := p.remarks, len(b)
-	line := b[bytes.LastIndexByte(b, '\n')+1:]
+	line := p.lastLine(b)
 	if _, err := p.tick(len(line) / 64); err != nil || !r.canBegin(line) {
 		return b, false
 	}
@@ -88,6 +88,18 @@ func (p *Printer) remark(b []byte, values []value, bounded bool) ([]byte, bool) 
 		p.ends = append(p.ends, len(b))
 	}
 	return b, true
+}
+
+// lastLine is the line that the text of a block ends in, searched from the one that
+// was found last.
+func (p *Printer) lastLine(b []byte) []byte {
+	for {
+		i := bytes.IndexByte(b[p.line:], '\n')
+		if i < 0 {
+			return b[p.line:]
+		}
+		p.line += i + 1
+	}
 }
 
 // appendJoined does what joinComment does.
