@@ -1,6 +1,9 @@
 package plan
 
 import (
+	"strings"
+	"unicode"
+
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
 	"gridferry/plan/unit"
@@ -235,11 +238,27 @@ func (r *reader) needs(g *Grid, keys []string) {
 func (r *reader) filled(n decode.Node, f *Filled) {
 	f.Place = n.Place()
 	slots := r.selections(n)
+	if len(slots) == 1 {
+		r.filledWord(&slots[0])
+	}
 	if len(slots) != 1 || slots[0].V != "all" && slots[0].V != "none" {
 		f.Slots = slots
 		return
 	}
 	f.All = slots[0].V == "all"
+}
+
+// filledWord finds a slip in "all" or "none", which no slot looks like, and goes on with
+// what was meant.
+func (r *reader) filledWord(t *Text) {
+	if t.V == "all" || t.V == "none" || strings.ContainsFunc(t.V, func(c rune) bool { return !unicode.IsLetter(c) }) {
+		return
+	}
+	if near := diag.Nearest(t.V, []string{"all", "none"}); near != "" {
+		r.List.Errorf("bad-selection", t.Place, "found %q, wanted all, none or slots such as \"A1:B6\"", t.V).
+			WithHint("did you mean %q?", near)
+		t.V = near
+	}
 }
 
 // selections reads one selection or a list of them.

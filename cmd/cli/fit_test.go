@@ -40,6 +40,21 @@ func TestFitWithAnError(t *testing.T) {
 	}
 }
 
+// A whole cell, plan or file of measured values in place of touched points is one finding,
+// which says what to name.
+func TestFitOfAWholeFile(t *testing.T) {
+	for kind, keys := range map[string]string{"frame": `"three_points" or "best_fit"`, "tool": `"pivot"`, "grid": `"corners"`} {
+		for format, what := range map[string]string{"cell": "a cell", "plan": "a plan", "measured": "a file of measured values"} {
+			text := "format: gridferry " + format + " 1\nname: bench\nframes: {bath: {at: [0, 0, 0]}}\ntools: {}\n"
+			status, out, err := fit(text, kind, "-")
+			want := "1:9: error: this is " + what + ", wanted a file of touched points of one " + kind + " [bad-format]"
+			if status != 1 || out != "" || strings.Count(err, "error:") != 1 || !strings.Contains(err, want) || !strings.Contains(err, keys) {
+				t.Errorf("%s, %s: status %d, out %q, err %q", kind, format, status, out, err)
+			}
+		}
+	}
+}
+
 func TestFitUsedWrongly(t *testing.T) {
 	for _, args := range [][]string{
 		{"frame"}, {"pallet", "-"}, {"frame", "-", "--format", "xml"}, {"frame", "-", "--tolerance", "3 kg"},

@@ -8,7 +8,8 @@ import (
 const longestName = 64
 
 // Nearest returns the one name in known that name was probably meant to be, or "" if there is none or if two are equally near.
-// Letter case, hyphens, underscores and blanks do not count as differences; a swap of neighbours counts as one.
+// Letter case, hyphens, underscores and blanks do not count as differences; a swap of neighbours counts as one. Where no name
+// is that near, it is the only one that the word is short for: "cols" for "columns".
 func Nearest(name string, known []string) string {
 	if len(name) > longestName {
 		return ""
@@ -25,10 +26,41 @@ func Nearest(name string, known []string) string {
 			tied = true
 		}
 	}
-	if tied {
+	switch {
+	case tied:
 		return ""
+	case best == "":
+		return longFor(folded, known)
 	}
 	return best
+}
+
+// longFor is the only name that a word is short for, or "".
+func longFor(folded []rune, known []string) string {
+	long := ""
+	for _, candidate := range known {
+		if len(candidate) > longestName || candidate == long || !shortens(folded, fold(candidate)) {
+			continue
+		}
+		if long != "" {
+			return ""
+		}
+		long = candidate
+	}
+	return long
+}
+
+// shortens tells whether a word of three letters or more is a name with letters left out, but for the first.
+func shortens(word, name []rune) bool {
+	if len(word) < 3 || len(name) == 0 || word[0] != name[0] {
+		return false
+	}
+	for _, c := range name {
+		if len(word) > 0 && word[0] == c {
+			word = word[1:]
+		}
+	}
+	return len(word) == 0
 }
 
 // allowedSlips is how many mistypings a name of that length may hold and still be recognised.

@@ -32,6 +32,11 @@ func TestNearest(t *testing.T) {
 	}{
 		{"rwos", keys, "rows"},
 		{"colums", keys, "columns"},
+		{"cols", keys, "columns"}, // short for it
+		{"lyr", keys, ""},         // short for two of them
+		{"la", keys, ""},          // too short to tell
+		{"slop", keys, ""},        // letters of none
+		{"tub", []string{"tube_rack", "tube_rack"}, "tube_rack"},
 		{"Pitch", keys, "pitch"},
 		{"layer-pitch", keys, "layer_pitch"},
 		{"layerPitch", keys, "layer_pitch"},
