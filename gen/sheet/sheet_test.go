@@ -215,6 +215,30 @@ func TestLongJobsAreBounded(t *testing.T) {
 	}
 }
 
+// Warnings that were folded into one are told with how many there are, as the check tells
+// them, and without the folder of what they point at.
+func TestFoldedWarningsAreCounted(t *testing.T) {
+	source := small("many", "", 3, 4)
+	source.File = "/somewhere/small.plan.yaml"
+	source.Data = bytes.Replace(source.Data, []byte("keep_out: {}"), []byte("keep_out: {wall: {from: [4000, -500, 0], to: [4100, 500, 500]}}"), 1)
+	text := html.UnescapeString(page(t, source, "listing"))
+	job := new(gen.Job)
+	job.Read(source, nil, layout.Options{})
+	job.Check()
+	folded := 0
+	for _, f := range job.Findings.Sorted() {
+		for _, n := range f.Notes {
+			folded++
+			if words := strings.ToUpper(n.Message[:1]) + n.Message[1:]; !strings.Contains(text, n.Message) && !strings.Contains(text, words) {
+				t.Errorf("%q is not on the sheet", n.Message)
+			}
+		}
+	}
+	if folded < 3 || !strings.Contains(text, "; and 20 more like this; the box stands here (small.plan.yaml:") || strings.Contains(text, "somewhere") {
+		t.Errorf("%d notes, wanted 3 or more, and on the sheet how many there are, without the folder", folded)
+	}
+}
+
 // While the check finds an error there is no sheet.
 func TestRefusesErrors(t *testing.T) {
 	source := small("wrong", "", 2, 2)

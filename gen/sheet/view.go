@@ -65,8 +65,8 @@ func (t *table) keep(most int, words string) {
 	}
 }
 
-// finding is a warning.
-type finding struct{ Message, Hint, Place, Rule string }
+// finding is a warning; Also tells of others like it.
+type finding struct{ Message, Also, Hint, Place, Rule string }
 
 // checkGroup is what one person checks and signs.
 type checkGroup struct {

@@ -9,6 +9,7 @@ import (
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/timing"
+	"gridferry/plan/diag"
 )
 
 // summary is what the job does, in a few plain sentences.
@@ -172,9 +173,31 @@ func (j *Job) findings() []finding {
 		if i == mostFindings {
 			return append(out, finding{Message: fmt.Sprintf("And %s more: see \"gridferry check\".", many(len(j.Findings)-i, "warning"))})
 		}
-		at := f.Place
-		at.File = path.Base(at.File) // where the file lies is nobody's business on the shop floor
-		out = append(out, finding{upper(f.Message) + ".", f.Hint, at.String(), f.Rule})
+		out = append(out, finding{upper(f.Message) + ".", also(f.Notes), f.Hint, local(f.Place), f.Rule})
 	}
 	return out
+}
+
+// also is what a finding says beside its message: others that were folded into it, and
+// what it points at.
+func also(notes []diag.Note) string {
+	var said []string
+	for _, n := range notes {
+		text := n.Message
+		if !n.Place.IsZero() {
+			text += " (" + local(n.Place) + ")"
+		}
+		said = append(said, text)
+	}
+	if len(said) == 0 {
+		return ""
+	}
+	return upper(strings.Join(said, "; ")) + "."
+}
+
+// local is a place without its folder: where the file lies is nobody's business on the
+// shop floor.
+func local(at diag.Place) string {
+	at.File = path.Base(at.File)
+	return at.String()
 }
