@@ -79,8 +79,8 @@ func (c *Compared) rendered(f *family.Family) (compare.Side, error) {
 		}
 		return err
 	}
-	checker := func(list *diag.List, each func(*readback.Item, *readback.Expected)) *readback.Checker {
-		return readback.NewChecker(f, &job, j.movesFor(f), list, each)
+	checker := func(list *diag.List, each func(*readback.Item, *move.Move)) *readback.Checker {
+		return readback.NewChecker(f, &job, j.batchesFor(f), list, each)
 	}
 	return compare.Program(c.Name, f, &job, compare.Rendered(write, checker)), nil
 }

@@ -67,7 +67,7 @@ func (j *Job) readTrial(f *family.Family, job *move.Job, moves move.Seq, text []
 	if !f.Reads.Has() {
 		return
 	}
-	c := readback.NewChecker(f, job, moves, &j.Findings, nil)
+	c := readback.NewChecker(f, job, move.Batched(moves), &j.Findings, nil)
 	c.NextFile()
 	_, _ = c.Write(text) // it holds no error
 	c.Close()

@@ -39,7 +39,7 @@ type Sealed struct {
 // the plan from being written is in Findings, and then there is no verdict.
 func (j *Job) Verify(f *family.Family, files []ProgramFile) (*Verdict, error) {
 	v := &Verdict{AsText: !f.Reads.Has()}
-	c := readback.Comparison{Family: f, Moves: j.movesFor(f)}
+	c := readback.Comparison{Family: f, Moves: j.batchesFor(f)}
 	for _, file := range inOrder(f, j.file(), files) {
 		in, err := j.inspect(f, file)
 		if err != nil {

@@ -70,7 +70,7 @@ func (j *Job) proof(f *family.Family, job *move.Job) *proof {
 			WithHint("a seal needs the digits, the letters a to f and 24 characters beside the comment's marks")
 	}
 	if f.Reads.Has() {
-		p.checker = readAside(readback.NewChecker(f, job, j.movesFor(f), &p.read, nil))
+		p.checker = readAside(readback.NewChecker(f, job, j.batchesFor(f), &p.read, nil))
 	}
 	return p
 }

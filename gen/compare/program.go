@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"gridferry/gen/family"
 	"gridferry/gen/geom"
@@ -81,16 +82,12 @@ func (w whileGoing) Write(p []byte) (int, error) {
 
 // Rendered reads the program that a plan gives, as it is written. Findings go to a
 // new list in each pass; one of level error means that the text does not read back.
-func Rendered(write func(io.Writer) error, checker func(list *diag.List, each func(*readback.Item, *readback.Expected)) *readback.Checker) Reading {
+func Rendered(write func(io.Writer) error, checker func(list *diag.List, each func(*readback.Item, *move.Move)) *readback.Checker) Reading {
 	return func(each func(*readback.Item, *move.Move) bool) error {
 		going := true
 		var list diag.List
-		c := checker(&list, func(item *readback.Item, want *readback.Expected) {
-			var m *move.Move
-			if want != nil {
-				m = &want.Move
-			}
-			going = going && each(item, m)
+		c := checker(&list, func(item *readback.Item, want *move.Move) {
+			going = going && each(item, want)
 		})
 		err := write(whileGoing{c, &going})
 		c.Close()
@@ -133,7 +130,7 @@ func (t *translator) step(item *readback.Item, want *move.Move) (Step, bool) {
 	s := Step{Line: item.Line}
 	switch {
 	case item.Means == 0:
-		s.Text, s.Knows = item.Text, Text // a line that nobody can read may do anything
+		s.Text, s.Knows = strings.Clone(item.Text), Text // a line that nobody can read may do anything
 		return s, true
 	case item.Means == family.MeansFrame:
 		t.frame(int(item.Number[family.ReadNumber]), geom.Pose{R: rotation(item, t.rules.Rotation.OfEntry()), T: position(item)})

@@ -21,12 +21,13 @@ type Reading struct {
 	Line   *regexp.Regexp // nil for a row
 	Prefix string         // every line that fits begins with it
 	Groups []Field        // of the pattern's groups, the whole line first
-	scan   scan           // the pattern in a quicker form; nil where there is none
+	scans  []scan         // the pattern in a quicker form; nil where there is none
 	Row    []Field
 
 	Means Means
 	Kind  move.Kind             // of MeansMove
 	Kinds map[float64]move.Kind // or by the column "kind"; 0 is none
+	small smallKinds            // the same for small numbers
 	When  string                // of a select: the change that the line is written for; "" for any
 	Gives []Given               // what the line means without writing it
 }
@@ -48,6 +49,25 @@ func (e *Reading) reads(kind move.Kind) bool {
 		}
 	}
 	return e.Kind == kind
+}
+
+// KindOf is the kind of a line with that number in its column "kind", or of any line
+// where there is no such column; false for a number that no kind has.
+func (e *Reading) KindOf(number float64) (move.Kind, bool) {
+	if e.Kinds == nil {
+		return e.Kind, true
+	}
+	if i := int(number); 0 <= i && i < len(e.small) && float64(i) == number && e.small[i].known {
+		return e.small[i].kind, true
+	}
+	kind, known := e.Kinds[number]
+	return kind, known
+}
+
+// smallKinds is the kinds with the numbers that families use, found without a map.
+type smallKinds [16]struct {
+	kind  move.Kind
+	known bool
 }
 
 func (e *Reading) fields() FieldSet {
@@ -114,7 +134,7 @@ func (e *Reading) compile(list *diag.List, line decode.Value[string]) {
 	for _, name := range re.SubexpNames() {
 		e.Groups = append(e.Groups, knownField(list, line.Place, name))
 	}
-	e.Line, e.scan = re, scanOf(line.V)
+	e.Line, e.scans = re, scansOf(source)
 	// Without its anchors the pattern tells how every match begins.
 	e.Prefix, _ = regexp.MustCompile(source).LiteralPrefix()
 }
@@ -156,6 +176,9 @@ func (e *Reading) readMeaning(d *decode.Reader) func(decode.Node) {
 				continue
 			}
 			_, e.Kinds[number] = meaning(d, entry.Value)
+			if i := int(number); 0 <= i && i < len(e.small) && float64(i) == number {
+				e.small[i].kind, e.small[i].known = e.Kinds[number], true
+			}
 		}
 	}
 }

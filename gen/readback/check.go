@@ -2,7 +2,6 @@ package readback
 
 import (
 	"fmt"
-	"iter"
 
 	"gridferry/gen/family"
 	"gridferry/gen/move"
@@ -26,37 +25,39 @@ type Checker struct {
 	family *family.Family
 	place  diag.Place // of the job
 	list   *diag.List
-	each   func(*Item, *Expected)
+	each   func(*Item, *move.Move)
 
-	next func() (Expected, bool)
-	stop func()
+	expected *expected
 
 	lost bool // the program and the list have parted for good
 	said map[string]bool
 
-	fresh bool     // at the head of a file, where the last selection is said again
-	told  Expected // the last one
+	fresh bool      // at the head of a file, where the last selection is said again
+	told  move.Move // the last one; its kind is 0 before it
 }
 
 // NewChecker returns a checker for one program of the job. What is wrong goes to
-// list. Each, which may be nil, is handed every item with what was expected for
-// it, nil for a line that is no move.
-func NewChecker(f *family.Family, job *move.Job, moves move.Seq, list *diag.List, each func(*Item, *Expected)) *Checker {
+// list. Each, which may be nil, is handed every item with the move that was expected
+// for it, nil for a line that is none; both hold until the next.
+func NewChecker(f *family.Family, job *move.Job, moves move.Batches, list *diag.List, each func(*Item, *move.Move)) *Checker {
 	c := &Checker{
 		state: newState(&f.Reads), judge: newJudge(&f.Rules, job.Speed), family: f, place: job.Place, list: list,
 		each: each, said: map[string]bool{},
 	}
 	if c.each == nil {
-		c.each = func(*Item, *Expected) {}
+		c.each = func(*Item, *move.Move) {}
 	}
 	c.tables = newTables(f, c.judge, job)
 	c.reader = NewReader(f, *job, c.take)
-	c.next, c.stop = iter.Pull(expected(&f.Reads, moves))
+	c.expected = newExpected(&f.Reads, moves)
 	return c
 }
 
 // Write takes a piece of the program.
 func (c *Checker) Write(p []byte) (int, error) { return c.reader.Write(p) }
+
+// WriteString is Write without a copy.
+func (c *Checker) WriteString(text string) (int, error) { return c.reader.WriteString(text) }
 
 // NextFile tells that what follows is another of the program's files.
 func (c *Checker) NextFile() {
@@ -66,14 +67,14 @@ func (c *Checker) NextFile() {
 
 // Close reads what is left and finds what the program lacks.
 func (c *Checker) Close() error {
-	defer c.stop()
+	defer c.expected.stop()
 	err := c.reader.Close()
 	if c.lost {
 		return err
 	}
-	if e, more := c.next(); more {
-		c.list.Errorf(RuleDiffers, e.Move.Place, "the program ends before move %d (%s)", e.Move.N, describe(&e.Move)).
-			WithHint("what %q writes does not read back; see \"reads\" in the family's %s", e.Move.Kind, family.RulesFile)
+	if m, _ := c.expected.next(); m != nil {
+		c.list.Errorf(RuleDiffers, m.Place, "the program ends before move %d (%s)", m.N, describe(m)).
+			WithHint("what %q writes does not read back; see \"reads\" in the family's %s", m.Kind, family.RulesFile)
 	}
 	for _, e := range c.tables.missing() {
 		c.list.Errorf(RuleDiffers, c.place, "the program holds no entry that reads as %s %q", e.word(), e.name)
@@ -129,42 +130,42 @@ func (c *Checker) move(item *Item) {
 		c.each(item, nil)
 		return
 	}
-	e, more := c.next()
+	m, when := c.expected.next()
 	switch {
-	case !more:
+	case m == nil:
 		c.lost = true
 		c.list.Errorf(RuleDiffers, c.place, "after the last move line %d of the program reads as one more %s: %q", item.Line, item.Kind, start(item.Text))
-	case e.Move.Kind != item.Kind || e.When != item.When:
+	case m.Kind != item.Kind || when != item.When:
 		c.lost = true
-		c.list.Errorf(RuleDiffers, e.Move.Place, "move %d is %s, but line %d of the program reads as %s: %q",
-			e.Move.N, describe(&e.Move), item.Line, item.Kind, start(item.Text))
+		c.list.Errorf(RuleDiffers, m.Place, "move %d is %s, but line %d of the program reads as %s: %q",
+			m.N, describe(m), item.Line, item.Kind, start(item.Text))
 	default:
 		c.fresh = false
-		if e.Move.Kind == move.Select {
-			c.told = e
+		if m.Kind == move.Select {
+			c.told = *m
 		}
-		c.same(item, &e)
-		c.each(item, &e)
+		c.same(item, m)
+		c.each(item, m)
 	}
 }
 
 // repeats tells whether a line says the last selection once more, as the head of
 // each part of a program does.
 func (c *Checker) repeats(item *Item) bool {
-	return c.fresh && item.Kind == move.Select && c.told.Move.Kind == move.Select && c.state.known[item.lineKind()] != 0 &&
-		len(c.judge.deltas(item, &c.told.Move, c.state.known[item.lineKind()])) == 0
+	return c.fresh && item.Kind == move.Select && c.told.Kind == move.Select && c.state.known[item.lineKind()] != 0 &&
+		len(c.judge.deltas(item, &c.told, c.state.known[item.lineKind()])) == 0
 }
 
 // same compares a line with its move; the same field of the same kind is told once.
-func (c *Checker) same(item *Item, e *Expected) {
-	for _, d := range c.judge.deltas(item, &e.Move, c.state.known[item.lineKind()]) {
+func (c *Checker) same(item *Item, m *move.Move) {
+	for _, d := range c.judge.deltas(item, m, c.state.known[item.lineKind()]) {
 		key := fmt.Sprint(item.Kind, d.Field)
 		if c.said[key] {
 			continue
 		}
 		c.said[key] = true
-		c.list.Errorf(RuleDiffers, e.Move.Place, "move %d (%s) has %s, but line %d of the program reads %s: %q",
-			e.Move.N, describe(&e.Move), d.want(), item.Line, d.got(), start(item.Text)).
+		c.list.Errorf(RuleDiffers, m.Place, "move %d (%s) has %s, but line %d of the program reads %s: %q",
+			m.N, describe(m), d.want(), item.Line, d.got(), start(item.Text)).
 			WithHint("the family's template and what it says under \"reads\" do not agree, or the decimals do not do")
 	}
 }

@@ -2,6 +2,7 @@ package readback
 
 import (
 	"bytes"
+	"strings"
 	"unicode/utf8"
 
 	"gridferry/gen/family"
@@ -11,25 +12,74 @@ import (
 // blanks at its ends and, but in a text for people, blanks in a row.
 type cleaner struct {
 	rules       *family.Rules
-	open, close []byte
+	open, close string
 	line        []byte
+	room        room
 }
 
 func newCleaner(rules *family.Rules) *cleaner {
 	c := &cleaner{rules: rules}
 	if rules.Comment.Form == family.Marked {
-		c.open = bytes.TrimSpace([]byte(rules.Comment.Open))
-		c.close = bytes.TrimSpace([]byte(rules.Comment.Close))
+		c.open, c.close = strings.TrimSpace(rules.Comment.Open), strings.TrimSpace(rules.Comment.Close)
 	}
 	return c
 }
 
-// clean gives what is left of a line; it holds until the next call. It is false
-// for a line whose comment never ends: what follows could be anything.
-func (c *cleaner) clean(line []byte) ([]byte, bool) {
+// clean gives what is left of a line. It is false for a line whose comment never
+// ends: what follows could be anything.
+func (c *cleaner) clean(line string) (text string, closed bool) {
+	if text, simple := c.uncommented(line); simple && c.isClean(text) {
+		return c.withoutNumber(text), true
+	}
+	return c.copied(line)
+}
+
+// uncommented is a line without a comment at its end and blanks at its ends; false
+// for a line with comments of another sort, or quotes that could hold a mark. It
+// spares the usual line being copied, and so does isClean.
+func (c *cleaner) uncommented(line string) (string, bool) {
+	if c.open == "" {
+		return strings.TrimSpace(line), true
+	}
+	at := strings.Index(line, c.open)
+	if at < 0 {
+		return strings.TrimSpace(line), true
+	}
+	if before := line[:at]; strings.IndexByte(before, '"') >= 0 || strings.IndexByte(before, '\'') >= 0 {
+		return "", false
+	}
+	if c.close != "" {
+		inside := line[at+len(c.open):]
+		end := strings.Index(inside, c.close)
+		if end < 0 || strings.TrimSpace(inside[end+len(c.close):]) != "" {
+			return "", false
+		}
+	}
+	return strings.TrimSpace(line[:at]), true
+}
+
+// isClean tells whether a text is as copied leaves it.
+func (c *cleaner) isClean(text string) bool {
+	if c.rules.Encoding == family.Latin1 && !isASCII(text) {
+		return false
+	}
+	return c.rules.Comment.Form == family.Plain || !strings.Contains(text, "  ") && strings.IndexByte(text, '\t') < 0
+}
+
+func isASCII(text string) bool {
+	for i := range len(text) {
+		if text[i] >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
+}
+
+// copied is clean for any line.
+func (c *cleaner) copied(line string) (string, bool) {
 	c.line = c.line[:0]
 	closed := true
-	if len(c.open) == 0 {
+	if c.open == "" {
 		c.line = append(c.line, line...)
 	} else {
 		closed = c.withoutComments(line)
@@ -40,24 +90,39 @@ func (c *cleaner) clean(line []byte) ([]byte, bool) {
 	if c.rules.Comment.Form != family.Plain {
 		c.line = singleBlanks(c.line)
 	}
-	return c.withoutNumber(bytes.TrimSpace(c.line)), closed
+	return c.withoutNumber(c.room.keep(bytes.TrimSpace(c.line))), closed
+}
+
+// room keeps texts many at a time.
+type room struct{ kept strings.Builder }
+
+const roomSize = 1 << 14
+
+func (r *room) keep(text []byte) string {
+	if len(text) > r.kept.Cap()-r.kept.Len() {
+		r.kept = strings.Builder{}
+		r.kept.Grow(max(roomSize, len(text)))
+	}
+	from := r.kept.Len()
+	r.kept.Write(text)
+	return r.kept.String()[from:]
 }
 
 // withoutComments copies a line; every comment becomes a blank.
-func (c *cleaner) withoutComments(line []byte) bool {
+func (c *cleaner) withoutComments(line string) bool {
 	for len(line) > 0 {
 		switch at := quoted(line); {
 		case at > 0:
 			c.line = append(c.line, line[:at]...)
 			line = line[at:]
-		case !bytes.HasPrefix(line, c.open):
+		case !strings.HasPrefix(line, c.open):
 			c.line = append(c.line, line[0])
 			line = line[1:]
 		case len(c.close) == 0:
 			return true
 		default:
 			rest := line[len(c.open):]
-			end := bytes.Index(rest, c.close)
+			end := strings.Index(rest, c.close)
 			if end < 0 {
 				c.line = append(c.line, line...)
 				return false
@@ -71,20 +136,20 @@ func (c *cleaner) withoutComments(line []byte) bool {
 
 // quoted is the length of the quotation that a line begins with: a mark in
 // quotes begins no comment.
-func quoted(line []byte) int {
+func quoted(line string) int {
 	if line[0] != '"' && line[0] != '\'' {
 		return 0
 	}
-	if end := bytes.IndexByte(line[1:], line[0]); end >= 0 {
+	if end := strings.IndexByte(line[1:], line[0]); end >= 0 {
 		return end + 2
 	}
 	return 0
 }
 
 // withoutNumber takes the block number off.
-func (c *cleaner) withoutNumber(line []byte) []byte {
+func (c *cleaner) withoutNumber(line string) string {
 	numbers := &c.rules.BlockNumbers
-	if !numbers.On() || !bytes.HasPrefix(line, []byte(numbers.Prefix)) {
+	if !numbers.On() || !strings.HasPrefix(line, numbers.Prefix) {
 		return line
 	}
 	rest := line[len(numbers.Prefix):]
@@ -95,7 +160,7 @@ func (c *cleaner) withoutNumber(line []byte) []byte {
 	if digits == 0 || numbers.Prefix == "" && digits < len(rest) && rest[digits] != ' ' {
 		return line
 	}
-	return bytes.TrimLeft(rest[digits:], " ")
+	return strings.TrimLeft(rest[digits:], " ")
 }
 
 // singleBlanks makes one blank of every run of blanks and tabs, in place.

@@ -17,7 +17,7 @@ import (
 type Comparison struct {
 	Family *family.Family
 	Job    *move.Job
-	Moves  move.Seq
+	Moves  move.Batches
 	// Write writes the program that the plan gives now. It calls next before every
 	// file but the first.
 	Write func(w io.Writer, next func()) error
@@ -38,8 +38,8 @@ type Text struct {
 type node struct {
 	item Item
 	file string
-	key  uint64    // the same for lines that say the same
-	want *Expected // on the wanted side: the move, nil for lines that are none
+	key  uint64     // the same for lines that say the same
+	want *move.Move // on the wanted side: the move, nil for lines that are none
 }
 
 // Run compares. What is wrong with the family or the plan goes to list, and then
@@ -51,7 +51,7 @@ func (c *Comparison) Run(list *diag.List) (*Report, error) {
 	defer stopWanted()
 	given, stopGiven := iter.Pull(c.given(k, &reading))
 	defer stopGiven()
-	r := newReport(k.judge, k.state.known)
+	r := newReport(k.judge, k.state)
 	r.tables = newTables(c.Family, k.judge, c.Job)
 	align(given, wanted, r.pair)
 	for _, err := range []error{writing, reading} {
@@ -66,10 +66,10 @@ func (c *Comparison) Run(list *diag.List) (*Report, error) {
 func (c *Comparison) wanted(k *keys, list *diag.List, failed *error) iter.Seq[*node] {
 	return func(yield func(*node) bool) {
 		gone := false
-		check := NewChecker(c.Family, c.Job, c.Moves, list, func(item *Item, e *Expected) {
+		check := NewChecker(c.Family, c.Job, c.Moves, list, func(item *Item, m *move.Move) {
 			n := &node{item: *item, key: k.of(item)}
-			if e != nil {
-				copied := *e
+			if m != nil {
+				copied := *m
 				n.want = &copied
 			}
 			gone = gone || !yield(n)
@@ -78,7 +78,7 @@ func (c *Comparison) wanted(k *keys, list *diag.List, failed *error) iter.Seq[*n
 		if !gone {
 			check.Close()
 		}
-		check.stop()
+		check.expected.stop()
 		if *failed == errNotWanted {
 			*failed = nil
 		}
@@ -166,10 +166,8 @@ func (k *keys) of(item *Item) uint64 {
 
 func (k *keys) values(h *maphash.Hash, v *Values, known family.FieldSet) {
 	var b [9]byte
-	for f := family.NoField + 1; f < family.Fields; f++ {
-		if !known.Has(f) {
-			continue
-		}
+	for rest := known; rest != 0; rest &= rest - 1 {
+		f := first(rest)
 		b[0] = 0
 		if v.Has.Has(f) {
 			b[0] = 1

@@ -7,47 +7,97 @@ import (
 	"gridferry/gen/move"
 )
 
-// Expected is one line that the program has to have: a move and, for a select
-// that is told in several lines, which change it is about.
-type Expected struct {
-	Move move.Move
-	When string
+// expected is the lines that the program has to have, one after another: a move
+// each and, for a select that is told in several lines, a line for every change.
+type expected struct {
+	whens []string
+	tells [len(kinds)]bool
+
+	more  func() ([]move.Move, bool)
+	stop  func()
+	piece []move.Move // those still to come of the piece that was asked for
+
+	selected *move.Move // the select that is being told
+	told     int        // so many of its changes were gone through
+	before   selection
 }
 
-// expected goes through the moves that the program tells, a line each.
-func expected(reads *family.Reads, moves move.Seq) iter.Seq[Expected] {
-	whens := reads.Whens()
-	tells := map[move.Kind]bool{}
+// kinds stands for as many as there are, with 0 for none.
+var kinds [move.Note + 1]struct{}
+
+// selection is what a select changes; before the first there is the zero one.
+type selection struct {
+	any         bool
+	frame, tool int
+	load        float64
+}
+
+func newExpected(reads *family.Reads, moves move.Batches) *expected {
+	e := &expected{whens: reads.Whens()}
 	for _, kind := range move.Kinds {
-		tells[kind] = kind != move.Note && reads.Knows(kind)
+		e.tells[kind] = kind != move.Note && kind != move.Select && reads.Knows(kind)
 	}
-	return func(yield func(Expected) bool) {
-		var before move.Move
-		for m := range moves {
-			if m.Kind == move.Select {
-				for _, when := range whens {
-					if changes(&before, &m, when) && !yield(Expected{m, when}) {
-						return
-					}
-				}
-				before = m
-			} else if tells[m.Kind] && !yield(Expected{m, ""}) {
-				return
+	e.more, e.stop = iter.Pull(moves)
+	return e
+}
+
+// next is the move of the next line and, of a select, the change that it is about.
+// It holds until the next one is asked for; nil at the end.
+func (e *expected) next() (*move.Move, string) {
+	for {
+		if e.selected != nil {
+			if when, more := e.change(); more {
+				return e.selected, when
 			}
+			e.selected = nil
+		}
+		m := e.move()
+		switch {
+		case m == nil:
+			return nil, ""
+		case m.Kind == move.Select:
+			e.selected, e.told = m, 0
+		case e.tells[m.Kind]:
+			return m, ""
 		}
 	}
 }
 
-// changes tells whether a select makes that change; before the first there is
-// the zero move.
-func changes(before, m *move.Move, when string) bool {
+func (e *expected) move() *move.Move {
+	for len(e.piece) == 0 {
+		piece, more := e.more()
+		if !more {
+			return nil
+		}
+		e.piece = piece
+	}
+	m := &e.piece[0]
+	e.piece = e.piece[1:]
+	return m
+}
+
+// change is the next one of those that the present select makes.
+func (e *expected) change() (string, bool) {
+	now := selection{true, e.selected.FrameNumber, e.selected.ToolNumber, e.selected.Load}
+	for e.told < len(e.whens) {
+		when := e.whens[e.told]
+		if e.told++; e.before.changes(now, when) {
+			return when, true
+		}
+	}
+	e.before = now
+	return "", false
+}
+
+// changes tells whether a selection after this one makes that change.
+func (before selection) changes(now selection, when string) bool {
 	switch when {
 	case family.WhenFrame:
-		return before.Kind == 0 || before.FrameNumber != m.FrameNumber
+		return !before.any || before.frame != now.frame
 	case family.WhenLoad:
-		return before.Kind == 0 || before.ToolNumber != m.ToolNumber || before.Load != m.Load
+		return !before.any || before.tool != now.tool || before.load != now.load
 	case family.WhenTool:
-		return before.Kind != 0 && before.ToolNumber != m.ToolNumber
+		return before.any && before.tool != now.tool
 	}
 	return true
 }

@@ -53,14 +53,14 @@ type Report struct {
 	Changed, Missing, Extra, Others int
 
 	judge  *judge
-	known  map[lineKind]family.FieldSet
+	known  *state // for what is known of a kind
 	tables *tables
 	seen   map[string]*Difference
 	before node        // the last line of the program
 	run    *Difference // missing or extra moves that go on
 }
 
-func newReport(j *judge, known map[lineKind]family.FieldSet) *Report {
+func newReport(j *judge, known *state) *Report {
 	return &Report{judge: j, known: known, seen: map[string]*Difference{}}
 }
 
@@ -93,12 +93,12 @@ func (r *Report) pair(given, wanted *node) {
 func (r *Report) differs(given, wanted *node) {
 	d := &Difference{What: Other, Times: 1, File: r.before.file, Line: r.before.item.Line}
 	if given != nil {
-		d.File, d.Line, d.Given, d.Open = given.file, given.item.Line, given.item.Text, given.item.Open
+		d.File, d.Line, d.Given, d.Open = given.file, given.item.Line, strings.Clone(given.item.Text), given.item.Open
 	}
 	if wanted != nil {
-		d.Wanted = wanted.item.Text
+		d.Wanted = strings.Clone(wanted.item.Text)
 		if wanted.want != nil {
-			m := &wanted.want.Move
+			m := wanted.want
 			d.Move, d.Last, d.Name, d.Place = m.N, m.N, describe(m), m.Place
 		}
 	}
@@ -128,11 +128,11 @@ func (r *Report) sort(d *Difference, given, wanted *node) bool {
 }
 
 func (r *Report) deltas(given, wanted *node) []Delta {
-	known := r.known[wanted.item.lineKind()]
+	known := r.known.known[wanted.item.lineKind()]
 	if wanted.want == nil {
 		return r.judge.differing(&given.item.Values, &wanted.item.Values, known)
 	}
-	return r.judge.deltas(&given.item, &wanted.want.Move, known)
+	return r.judge.deltas(&given.item, wanted.want, known)
 }
 
 // entry compares a row of the tables.

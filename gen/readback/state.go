@@ -1,33 +1,52 @@
 package readback
 
 import (
+	"math/bits"
+
 	"gridferry/gen/family"
 	"gridferry/gen/move"
 )
 
 // state is the values that hold on until a line says otherwise.
 type state struct {
-	known   map[lineKind]family.FieldSet // what the program tells of a kind
+	known   [lineKinds]family.FieldSet // what the program tells of a kind
 	holding family.FieldSet
 	held    Values
 }
 
-// lineKind is a kind of move and, of a select that is told in several lines, the
+// lineKind is a kind of move or, of a select that is told in several lines, the
 // change that one of them is about.
-type lineKind struct {
-	move.Kind
-	when string
+type lineKind uint8
+
+// The selects of one change have numbers of their own.
+const (
+	frameSelect = lineKind(len(kinds)) + iota
+	loadSelect
+	toolSelect
+	lineKinds = int(iota) + len(kinds)
+)
+
+func lineKindOf(kind move.Kind, when string) lineKind {
+	switch when {
+	case family.WhenFrame:
+		return frameSelect
+	case family.WhenLoad:
+		return loadSelect
+	case family.WhenTool:
+		return toolSelect
+	}
+	return lineKind(kind)
 }
 
-func (item *Item) lineKind() lineKind { return lineKind{item.Kind, item.When} }
+func (item *Item) lineKind() lineKind { return lineKindOf(item.Kind, item.When) }
 
 func newState(reads *family.Reads) *state {
-	s := &state{known: map[lineKind]family.FieldSet{}, holding: holding | reads.CarriesEntry(family.MeansMode)}
+	s := &state{holding: holding | reads.CarriesEntry(family.MeansMode)}
 	for _, kind := range move.Kinds {
-		s.known[lineKind{Kind: kind}] = kept(reads.Carries(kind)) & about(kind)
+		s.known[kind] = kept(reads.Carries(kind)) & about[kind]
 	}
 	for _, when := range reads.Whens() {
-		s.known[lineKind{move.Select, when}] = kept(reads.CarriesWhen(when)) & about(move.Select)
+		s.known[lineKindOf(move.Select, when)] = kept(reads.CarriesWhen(when)) & about[move.Select]
 	}
 	return s
 }
@@ -53,11 +72,16 @@ func setOf(fields ...family.Field) family.FieldSet {
 	return set
 }
 
+// first is the first field of a set that is not empty.
+func first(set family.FieldSet) family.Field { return family.Field(bits.TrailingZeros64(uint64(set))) }
+
 var (
-	place = setOf(family.ReadX, family.ReadY, family.ReadZ, family.ReadRoll, family.ReadPitch, family.ReadYaw, family.ReadTurn,
+	turns = setOf(family.ReadRoll, family.ReadPitch, family.ReadYaw, family.ReadTurn,
 		family.ReadTurn1, family.ReadTurn2, family.ReadTurn3, family.ReadQW, family.ReadQX, family.ReadQY, family.ReadQZ,
 		family.ReadRX, family.ReadRY, family.ReadRZ)
+	place  = setOf(family.ReadX, family.ReadY, family.ReadZ) | turns
 	chosen = setOf(family.ReadFrame, family.ReadTool, family.ReadLoad)
+	output = setOf(family.ReadSignal, family.ReadLevel)
 
 	// holding are the fields that hold on where a line leaves them out, and so do
 	// those of modes. Of the others such a line says 0: no blend, no time-out.
@@ -65,24 +89,21 @@ var (
 
 	// must are the fields that a line has to say itself.
 	must = setOf(family.ReadSignal, family.ReadLevel, family.ReadTarget)
+
+	motion = place | chosen | setOf(family.ReadSpeed, family.ReadBlend, family.ReadTarget)
 )
 
 // about is the fields that mean something for a kind of move. A row of a table
 // has all its columns, whatever it is.
-func about(kind move.Kind) family.FieldSet {
-	switch kind {
-	case move.Select:
-		return chosen
-	case move.Travel, move.Straight:
-		return place | chosen | setOf(family.ReadSpeed, family.ReadBlend, family.ReadTarget)
-	case move.Grip, move.Release, move.Set:
-		return setOf(family.ReadSignal, family.ReadLevel)
-	case move.Await:
-		return setOf(family.ReadSignal, family.ReadLevel, family.ReadTime, family.ReadGoOn)
-	case move.Dwell:
-		return setOf(family.ReadTime)
-	}
-	return 0
+var about = [len(kinds)]family.FieldSet{
+	move.Select:   chosen,
+	move.Travel:   motion,
+	move.Straight: motion,
+	move.Grip:     output,
+	move.Release:  output,
+	move.Set:      output,
+	move.Await:    output | setOf(family.ReadTime, family.ReadGoOn),
+	move.Dwell:    setOf(family.ReadTime),
 }
 
 // complete fills in what a line leaves out, and remembers what it says.
@@ -91,24 +112,25 @@ func (s *state) complete(item *Item) {
 	case family.MeansMode:
 		s.remember(&item.Values)
 	case family.MeansMove:
-		item.Has &= about(item.Kind)
+		item.Has &= about[item.Kind]
 		s.remember(&item.Values)
-		s.fill(&item.Values, s.known[item.lineKind()]&^item.Has&^must)
-	}
-}
-
-func (s *state) remember(v *Values) {
-	for f := family.NoField + 1; f < family.Fields; f++ {
-		if v.Has.Has(f) && s.holding.Has(f) {
-			s.held.set(f, v.Number[f])
+		if missing := s.known[item.lineKind()] &^ item.Has &^ must; missing != 0 {
+			s.fill(&item.Values, missing)
 		}
 	}
 }
 
+func (s *state) remember(v *Values) {
+	said := v.Has & s.holding
+	s.held.Has |= said
+	for ; said != 0; said &= said - 1 {
+		s.held.Number[first(said)] = v.Number[first(said)]
+	}
+}
+
 func (s *state) fill(v *Values, missing family.FieldSet) {
-	for f := family.NoField + 1; missing != 0 && f < family.Fields; f++ {
-		switch {
-		case !missing.Has(f):
+	for ; missing != 0; missing &= missing - 1 {
+		switch f := first(missing); {
 		case !s.holding.Has(f):
 			v.set(f, 0)
 		case s.held.Has.Has(f):

@@ -37,12 +37,12 @@ func (t *tables) find(means family.Means, number int) (entry, bool) {
 	case means == family.MeansFrame && 1 <= number && number <= len(t.job.Frames):
 		f := &t.job.Frames[number-1]
 		e := entry{means: means, number: number, name: f.Name, used: f.Used}
-		putPlace(&e.want, f.Base, t.judge.rules.Rotation.OfEntry())
+		putPlace(&e.want, f.Base, t.judge.form.OfEntry())
 		return e, true
 	case means == family.MeansTool && 1 <= number && number <= len(t.job.Tools):
 		tool := &t.job.Tools[number-1]
 		e := entry{means: means, number: number, name: tool.Name, used: tool.Used}
-		putPlace(&e.want, tool.TCP, t.judge.rules.Rotation.OfEntry())
+		putPlace(&e.want, tool.TCP, t.judge.form.OfEntry())
 		e.want.set(family.ReadMass, tool.Mass)
 		e.want.put3(family.ReadCentreX, tool.CentreOfGravity.X, tool.CentreOfGravity.Y, tool.CentreOfGravity.Z)
 		return e, true

@@ -10,14 +10,50 @@ import (
 
 // valuer makes values of what stands in a line.
 type valuer struct {
-	rules         *family.Rules
-	machine       float64 // mm/s, what percent of speed is of
-	frames, tools map[string]int
+	frames, tools names
+	figures       [family.Fields]figure
+}
+
+// figure is how the figures of a field are kept.
+type figure struct {
+	under  family.Field
+	unit   family.Unit
+	counts bool // as it stands, in no unit or in the one that Gridferry reckons in
 }
 
 func newValuer(f *family.Family, job move.Job) *valuer {
-	frames, tools := job.FrameNames(), job.ToolNames()
-	return &valuer{rules: &f.Rules, machine: job.Speed, frames: numbersOf(f, frames), tools: numbersOf(f, tools)}
+	v := &valuer{frames: namesOf(f, job.FrameNames()), tools: namesOf(f, job.ToolNames())}
+	for i := range v.figures {
+		field := &v.figures[i]
+		field.under, field.counts = family.Field(i), true
+		if q, measured := quantityOf(field.under); measured {
+			field.unit = f.Units.At(q, job.Speed)
+			field.counts = field.unit.Times == 1 && field.unit.Over == 1
+		}
+	}
+	v.figures[family.ReadFrameNumber].under = family.ReadFrame
+	v.figures[family.ReadToolNumber].under = family.ReadTool
+	return v
+}
+
+// names finds the entries of a table by their names.
+type names struct {
+	numbers map[string]int
+	last    string // the one that was asked for last: mostly the next one too
+	number  float64
+}
+
+func namesOf(f *family.Family, labels []string) names {
+	numbers := numbersOf(f, labels)
+	return names{numbers: numbers, number: float64(numbers[""])}
+}
+
+// numberOf is an entry's number, 0 for none.
+func (n *names) numberOf(name string) float64 {
+	if name != n.last {
+		n.last, n.number = name, float64(n.numbers[name])
+	}
+	return n.number
 }
 
 // numbersOf finds an entry by its identifier and, where that leaves no doubt, by
@@ -40,9 +76,9 @@ func (v *valuer) put(to *Values, f family.Field, text string, means family.Means
 	case family.NoField:
 		return true
 	case family.ReadFrame:
-		to.set(f, float64(v.frames[text]))
+		to.set(f, v.frames.numberOf(text))
 	case family.ReadTool:
-		to.set(f, float64(v.tools[text]))
+		to.set(f, v.tools.numberOf(text))
 	case family.ReadName:
 		return v.putName(to, text, means)
 	case family.ReadTarget:
@@ -58,9 +94,9 @@ func (v *valuer) put(to *Values, f family.Field, text string, means family.Means
 
 // putName keeps a table's entry by its name, which must agree with its number.
 func (v *valuer) putName(to *Values, text string, means family.Means) bool {
-	number := float64(v.frames[text])
+	number := v.frames.numberOf(text)
 	if means == family.MeansTool {
-		number = float64(v.tools[text])
+		number = v.tools.numberOf(text)
 	}
 	if to.Has.Has(family.ReadNumber) {
 		return to.Number[family.ReadNumber] == number
@@ -69,40 +105,61 @@ func (v *valuer) putName(to *Values, text string, means family.Means) bool {
 	return true
 }
 
-// truths are the words for on and off, and for going on and stopping.
-var truths = map[string]float64{
-	"on": 1, "true": 1, "yes": 1, "high": 1, "go-on": 1, "go": 1,
-	"off": 0, "false": 0, "no": 0, "low": 0, "stop": 0,
+// truthOf knows the words for on and off, and for going on and stopping.
+func truthOf(word string) (value float64, known bool) {
+	switch strings.ToLower(word) {
+	case "on", "true", "yes", "high", "go-on", "go":
+		return 1, true
+	case "off", "false", "no", "low", "stop":
+		return 0, true
+	}
+	return 0, false
 }
 
 func (to *Values) putWord(f family.Field, text string) bool {
-	value, known := truths[strings.ToLower(text)]
+	value, known := truthOf(text)
 	if !known {
-		number, err := strconv.ParseFloat(text, 64)
-		if err != nil || number != 0 && number != 1 {
+		if value, known = numberOf(text); !known || value != 0 && value != 1 {
 			return false
 		}
-		value = number
 	}
 	to.set(f, value)
 	return true
 }
 
+// numberOf is the number that a text is; false where it is none.
+func numberOf(text string) (float64, bool) {
+	if value, n := family.Decimal(text); n == len(text) && n > 0 {
+		return value, true
+	}
+	value, err := strconv.ParseFloat(text, 64)
+	return value, err == nil
+}
+
+// putFound keeps a field that a pattern found.
+func (v *valuer) putFound(to *Values, found *family.Found, means family.Means) bool {
+	if found.Figure {
+		return v.putFigure(to, found.Field, found.Number)
+	}
+	return v.put(to, found.Field, found.Text, means)
+}
+
 func (v *valuer) putNumber(to *Values, f family.Field, text string) bool {
-	number, err := strconv.ParseFloat(text, 64)
-	if err != nil || number-number != 0 {
+	number, known := numberOf(text)
+	return known && v.putFigure(to, f, number)
+}
+
+// putFigure keeps a figure in the unit that Gridferry reckons in. It is false for
+// one that is out of range.
+func (v *valuer) putFigure(to *Values, f family.Field, number float64) bool {
+	if number-number != 0 {
 		return false
 	}
-	switch f {
-	case family.ReadFrameNumber:
-		f = family.ReadFrame
-	case family.ReadToolNumber:
-		f = family.ReadTool
+	figure := &v.figures[f]
+	if !figure.counts {
+		number = figure.unit.Value(number)
 	}
-	if q, measured := quantityOf(f); measured {
-		number = v.rules.Units.At(q, v.machine).Value(number)
-	}
-	to.set(f, number)
+	to.set(figure.under, number)
 	return true
 }
 

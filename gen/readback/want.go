@@ -21,16 +21,28 @@ type Delta struct {
 // judge holds what is read to what is listed: within half a unit of the last
 // decimal that the family writes.
 type judge struct {
-	rules *family.Rules
+	form  family.RotationForm
+	base  bool // coordinates are those of the base
 	half  [family.Fields]float64
+	wants [len(kinds)]family.FieldSet // what a kind of move has, in the form that the family writes
+
+	turned geom.RPY // the last one that was asked for
+	turn   Values   // the same in the form that the family writes
 }
 
 func newJudge(rules *family.Rules, machine float64) *judge {
-	j := &judge{rules: rules}
+	j := &judge{form: rules.Rotation, base: rules.BaseCoordinates}
 	for f := family.NoField + 1; f < family.Fields; f++ {
 		j.half[f] = 1e-6 // frames, signals, levels: numbers that count
 		if q, measured := quantityOf(f); measured {
 			j.half[f] = rules.HalfStep(q, machine)
+		}
+	}
+	putTurn(&j.turn, geom.RPY{}, j.form)
+	for _, kind := range move.Kinds {
+		j.wants[kind] = about[kind] &^ turns.With(family.ReadTarget)
+		if kind.IsMotion() {
+			j.wants[kind] |= j.turn.Has
 		}
 	}
 	return j
@@ -41,11 +53,16 @@ func slack(want float64) float64 { return 1e-9 + 1e-12*math.Abs(want) }
 
 // deltas are the fields of known in which an item parts from its move.
 func (j *judge) deltas(item *Item, m *move.Move, known family.FieldSet) []Delta {
-	want := j.wanted(m)
 	if item.Kind == move.Await && m.Seconds == 0 {
 		known &^= setOf(family.ReadGoOn) // there is no time-out to go on after
 	}
-	deltas := j.differing(&item.Values, &want, known)
+	var deltas []Delta
+	for rest := known & j.wants[m.Kind]; rest != 0; rest &= rest - 1 {
+		f := first(rest)
+		if want := j.wanted(m, f); j.differs(f, &item.Values, want) {
+			deltas = append(deltas, deltaOf(f, &item.Values, want))
+		}
+	}
 	if known.Has(family.ReadTarget) && !sameWords(item.Target, m.Target) {
 		deltas = append(deltas, Delta{Field: family.ReadTarget, Lacks: !item.Has.Has(family.ReadTarget)})
 	}
@@ -55,16 +72,25 @@ func (j *judge) deltas(item *Item, m *move.Move, known family.FieldSet) []Delta 
 // differing compares the numbers of two sets of values.
 func (j *judge) differing(got, want *Values, known family.FieldSet) []Delta {
 	var deltas []Delta
-	for f := family.NoField + 1; f < family.Fields; f++ {
-		if !known.Has(f) || !want.Has.Has(f) {
-			continue
-		}
-		lacks := !got.Has.Has(f)
-		if lacks || !(math.Abs(j.off(f, got.Number[f], want.Number[f])) <= j.half[f]+slack(want.Number[f])) {
-			deltas = append(deltas, Delta{f, want.Number[f], got.Number[f], lacks})
+	for rest := known & want.Has; rest != 0; rest &= rest - 1 {
+		if f := first(rest); j.differs(f, got, want.Number[f]) {
+			deltas = append(deltas, deltaOf(f, got, want.Number[f]))
 		}
 	}
 	return deltas
+}
+
+func deltaOf(f family.Field, got *Values, want float64) Delta {
+	return Delta{f, want, got.Number[f], !got.Has.Has(f)}
+}
+
+// differs tells whether a field lacks, or its value is another one than is wanted.
+func (j *judge) differs(f family.Field, v *Values, want float64) bool {
+	got := v.Number[f]
+	if !v.Has.Has(f) {
+		return true
+	}
+	return got-want != 0 && !(math.Abs(j.off(f, got, want)) <= j.half[f]+slack(want))
 }
 
 // off is how far a value lies from the one that is wanted. Angles a whole turn
@@ -91,36 +117,58 @@ func shortWay(angle float64) float64 {
 	return math.Remainder(angle, 360)
 }
 
-// wanted is a move's own values, in every form that a family could write.
-func (j *judge) wanted(m *move.Move) Values {
-	var v Values
-	switch m.Kind {
-	case move.Select:
-		j.putChosen(&v, m)
-	case move.Travel, move.Straight:
-		j.putChosen(&v, m)
-		at := m.At
-		if j.rules.BaseCoordinates {
-			at = m.Base
-		}
-		putPlace(&v, at, j.rules.Rotation)
-		v.set(family.ReadSpeed, m.Speed)
-		v.set(family.ReadBlend, m.Blend)
-	case move.Grip, move.Release, move.Set, move.Await:
-		v.set(family.ReadSignal, float64(m.Signal))
-		v.set(family.ReadLevel, truth(m.Level))
-		v.set(family.ReadTime, m.Seconds)
-		v.set(family.ReadGoOn, truth(m.GoOn))
-	case move.Dwell:
-		v.set(family.ReadTime, m.Seconds)
+// wanted is a move's own value of one of the fields that its kind has.
+func (j *judge) wanted(m *move.Move, f family.Field) float64 {
+	switch f {
+	case family.ReadFrame:
+		return float64(m.FrameNumber)
+	case family.ReadTool:
+		return float64(m.ToolNumber)
+	case family.ReadLoad:
+		return m.Load
+	case family.ReadX:
+		return j.at(m).X
+	case family.ReadY:
+		return j.at(m).Y
+	case family.ReadZ:
+		return j.at(m).Z
+	case family.ReadSpeed:
+		return m.Speed
+	case family.ReadBlend:
+		return m.Blend
+	case family.ReadSignal:
+		return float64(m.Signal)
+	case family.ReadLevel:
+		return truth(m.Level)
+	case family.ReadTime:
+		return m.Seconds
+	case family.ReadGoOn:
+		return truth(m.GoOn)
 	}
-	return v
+	return j.turnOf(&j.at(m).RPY).Number[f]
 }
 
-func (j *judge) putChosen(v *Values, m *move.Move) {
-	v.set(family.ReadFrame, float64(m.FrameNumber))
-	v.set(family.ReadTool, float64(m.ToolNumber))
-	v.set(family.ReadLoad, m.Load)
+// at is the point of a motion, in the coordinates that the family writes.
+func (j *judge) at(m *move.Move) *move.Point {
+	if j.base {
+		return &m.Base
+	}
+	return &m.At
+}
+
+// turnOf is a rotation in the form that the family writes. It is worked out again
+// when it is another one than before, to the last bit.
+func (j *judge) turnOf(turned *geom.RPY) *Values {
+	if !sameBits(turned, &j.turned) {
+		j.turned = *turned
+		putTurn(&j.turn, j.turned, j.form)
+	}
+	return &j.turn
+}
+
+func sameBits(a, b *geom.RPY) bool {
+	return math.Float64bits(a.Roll) == math.Float64bits(b.Roll) && math.Float64bits(a.Pitch) == math.Float64bits(b.Pitch) &&
+		math.Float64bits(a.Yaw) == math.Float64bits(b.Yaw)
 }
 
 func truth(on bool) float64 {
@@ -135,27 +183,28 @@ func putPlace(v *Values, at move.Point, form family.RotationForm) {
 	v.set(family.ReadX, at.X)
 	v.set(family.ReadY, at.Y)
 	v.set(family.ReadZ, at.Z)
-	if form == family.FixedXYZ {
-		v.put3(family.ReadRoll, at.Roll, at.Pitch, at.Yaw)
-		return
-	}
-	turn := at.RPY.Rot()
+	putTurn(v, at.RPY, form)
+}
+
+func putTurn(v *Values, turned geom.RPY, form family.RotationForm) {
 	switch form {
+	case family.FixedXYZ:
+		v.put3(family.ReadRoll, turned.Roll, turned.Pitch, turned.Yaw)
 	case family.Vertical:
 		// Straight down, the tool's X axis tells the turn; seen from above it lies
 		// along (cos, sin) of it.
-		x := turn.Column(0)
+		x := turned.Rot().Column(0)
 		v.set(family.ReadTurn, geom.Atan2(x.Y, x.X))
 	case family.MovingZYX:
-		v.put3(family.ReadTurn1, at.Yaw, at.Pitch, at.Roll)
+		v.put3(family.ReadTurn1, turned.Yaw, turned.Pitch, turned.Roll)
 	case family.MovingZYZ:
-		v.put3(family.ReadTurn1, values3(turn.EulerZYZ())...)
+		v.put3(family.ReadTurn1, values3(turned.Rot().EulerZYZ())...)
 	case family.Quaternion:
-		w, x, y, z := turn.Quaternion()
+		w, x, y, z := turned.Rot().Quaternion()
 		v.set(family.ReadQW, w)
 		v.put3(family.ReadQX, x, y, z)
 	case family.RotationVector:
-		r := turn.Vector()
+		r := turned.Rot().Vector()
 		v.put3(family.ReadRX, r.X, r.Y, r.Z)
 	}
 }

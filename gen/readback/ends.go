@@ -1,0 +1,30 @@
+package readback
+
+import "strings"
+
+// ends finds where the lines of a text end: at CR, LF or both together. It looks for
+// each of them once, however far apart they are.
+type ends struct {
+	text   string
+	cr, lf int // the next ones, len(text) for none
+}
+
+func endsOf(text string) ends { return ends{text, next(text, 0, '\r'), next(text, 0, '\n')} }
+
+func next(text string, from int, c byte) int {
+	if at := strings.IndexByte(text[from:], c); at >= 0 {
+		return from + at
+	}
+	return len(text)
+}
+
+// after is the first end from a place on; len(text) for none.
+func (e *ends) after(from int) int {
+	if e.cr < from {
+		e.cr = next(e.text, from, '\r')
+	}
+	if e.lf < from {
+		e.lf = next(e.text, from, '\n')
+	}
+	return min(e.cr, e.lf)
+}

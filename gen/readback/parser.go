@@ -1,0 +1,144 @@
+package readback
+
+import (
+	"strings"
+
+	"gridferry/gen/family"
+	"gridferry/gen/move"
+)
+
+// parser tells what a line says, which depends on nothing but its words and the
+// section that it stands in.
+type parser struct {
+	reads   *family.Reads
+	cleaner *cleaner
+	values  *valuer
+	memory  memory
+	found   []family.Found
+	begin   [256][]*family.Reading // the entries that a line can fit, by its first byte; nil until one is met
+}
+
+func newParser(f *family.Family, job move.Job) *parser {
+	return &parser{reads: &f.Reads, cleaner: newCleaner(&f.Rules), values: newValuer(f, job)}
+}
+
+// beginning is the entries that a line that begins with a byte can fit.
+func (p *parser) beginning(c byte) []*family.Reading {
+	if p.begin[c] == nil {
+		p.begin[c] = []*family.Reading{}
+		for i := range p.reads.Entries {
+			if e := &p.reads.Entries[i]; e.CanBegin(c) {
+				p.begin[c] = append(p.begin[c], e)
+			}
+		}
+	}
+	return p.begin[c]
+}
+
+// parse fills in what a line says and gives the entry that it fits, nil for none. The
+// item of a blank line has no text.
+func (p *parser) parse(line, section string, item *Item) *family.Reading {
+	text, closed := p.cleaner.clean(line)
+	if text == "" {
+		return nil
+	}
+	item.Text, item.Open = text, !closed
+	if !closed || len(text) >= longestLine {
+		return nil
+	}
+	if !p.reads.Has() {
+		item.Means = family.MeansText // where a family has no entries, every line is text
+		return nil
+	}
+	e := p.entry(section, item)
+	if e != nil {
+		item.Means, item.When = e.Means, e.When
+	}
+	return e
+}
+
+// entry finds the first entry that fits and what it makes of the line.
+func (p *parser) entry(section string, item *Item) *family.Reading {
+	searched := false // at least one entry asks for a search
+	for _, e := range p.beginning(item.Text[0]) {
+		if e.Within != "" && e.Within != section {
+			continue
+		}
+		if !e.IsQuick() {
+			if !strings.HasPrefix(item.Text, e.Prefix) {
+				continue
+			}
+			if !searched {
+				searched = true
+				if known := p.memory.of(section, item.Text); known.entry != nil {
+					item.Kind, item.Values = known.kind, known.values
+					return known.entry
+				}
+			}
+		}
+		if p.fits(e, item) {
+			if searched {
+				p.memory.keep(section, e, item)
+			}
+			return e
+		}
+	}
+	return nil
+}
+
+// fits tells whether the entry fits the line, and keeps the values if it does.
+func (p *parser) fits(e *family.Reading, item *Item) bool {
+	fits := false
+	if e.Line != nil {
+		fits = p.pattern(e, item.Text, &item.Values)
+	} else {
+		fits = p.row(e, item.Text, &item.Values)
+	}
+	if fits = fits && p.given(e, item); !fits && item.Has != 0 {
+		item.Values = Values{} // of the fields that did fit
+	}
+	return fits
+}
+
+// given adds what the entry says without the line's words: fields and the kind.
+func (p *parser) given(e *family.Reading, item *Item) bool {
+	for _, g := range e.Gives {
+		if !p.values.put(&item.Values, g.Field, g.Text, e.Means) {
+			return false
+		}
+	}
+	kind, known := e.KindOf(item.Number[family.ReadKind])
+	item.Kind = kind
+	return known
+}
+
+// pattern reads the fields of a pattern.
+func (p *parser) pattern(e *family.Reading, text string, to *Values) bool {
+	found, fits := e.Find(text, p.found[:0])
+	p.found = found
+	if !fits {
+		return false
+	}
+	for i := range found {
+		if !p.values.putFound(to, &found[i], e.Means) {
+			return false
+		}
+	}
+	return true
+}
+
+// row reads columns between commas; one comma more may stand at either end.
+func (p *parser) row(e *family.Reading, text string, to *Values) bool {
+	rest := strings.Trim(text, ", ")
+	for i, f := range e.Row {
+		column, behind, more := strings.Cut(rest, ",")
+		if last := i == len(e.Row)-1; column == "" || more == last {
+			return false
+		}
+		if !p.values.put(to, f, strings.TrimSpace(column), e.Means) {
+			return false
+		}
+		rest = behind
+	}
+	return len(e.Row) > 0
+}
