@@ -59,7 +59,7 @@ func BenchmarkStages(b *testing.B) {
 			}
 			return nil
 		}},
-		{"count", func() error { move.Count(j.Moves()); return nil }},
+		{"count", func() error { move.Count(j.Batches()); return nil }},
 		{"check", func() error { j.Check(); return nil }},
 		{"time", func() error {
 			timing.Measure(j.Moves(), timing.Machine{Acceleration: 2500})

@@ -69,10 +69,10 @@ func (c *Compared) rendered(f *family.Family) (compare.Side, error) {
 	if !f.Reads.Has() {
 		return compare.Side{}, ErrNoReads
 	}
-	j, job := c.Job, c.Job.head()
+	j, job := c.Job, c.Job.headFor(f)
 	write := func(w io.Writer) error {
 		var written diag.List
-		err := render.Program(w, f, job, j.movesFor(f), &written)
+		err := render.Program(w, f, job, j.batchesFor(f), &written)
 		if err == nil && written.HasErrors() {
 			j.Findings.AddAll(&written)
 			return errUnwritten

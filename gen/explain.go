@@ -22,12 +22,12 @@ func (j *Job) ExplainJSON(w io.Writer, f *family.Family, q explain.Query) error 
 }
 
 func (j *Job) explained(f *family.Family) explain.Job {
-	head := j.head()
+	head := j.headFor(f)
 	return explain.Job{
 		Layout: j.Layout, Counts: head.Counts, Sources: &j.Sources, Family: f.Label,
 		Program: func(w io.Writer, trace func(m move.Move, first, last int)) error {
 			sealed := seal.NewWriter(w, &f.Rules, j.stamp(f))
-			err := render.ProgramWith(sealed, f, head, j.movesFor(f), &j.Findings, render.Options{
+			err := render.ProgramWith(sealed, f, head, j.batchesFor(f), &j.Findings, render.Options{
 				Loops: j.loops(f),
 				Trace: func(m move.Move, _ string, first, last int) { trace(m, first, last) },
 			})

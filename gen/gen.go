@@ -39,6 +39,7 @@ type Job struct {
 	Watch func(move.Batches) move.Batches
 
 	digest string
+	counts *move.Counts // of the run's moves, once somebody went through them
 	run    Run
 	start  expand.Start  // of the run
 	state  *resume.State // before it; nil for a whole job
@@ -60,8 +61,26 @@ func (j *Job) Read(source plan.Source, settings []plan.Setting, o layout.Options
 // Check runs every rule over layout and moves, with more watchers beside them;
 // false when one found an error.
 func (j *Job) Check(more ...check.Watcher) bool {
-	check.RunBatches(j.Layout, j.Batches(), &j.Findings, more...)
+	counts := new(counter)
+	check.RunBatches(j.Layout, j.Batches(), &j.Findings, append(more, counts)...)
+	j.counts = &counts.Counts
 	return !j.Findings.HasErrors()
+}
+
+// counter counts along while the rules look.
+type counter struct{ move.Counts }
+
+func (c *counter) See(m *move.Move, _ *check.Scene) { c.Counts.See(m) }
+func (*counter) Kinds() []move.Kind                 { return move.Kinds }
+func (*counter) Done()                              {}
+
+// Counts is what there is in the list.
+func (j *Job) Counts() move.Counts {
+	if j.counts == nil {
+		counts := move.Count(j.Batches())
+		j.counts = &counts
+	}
+	return *j.counts
 }
 
 // Draw makes a picture of layout and moves.
@@ -80,7 +99,7 @@ func (j *Job) head() move.Job {
 	job := move.Job{
 		Title: j.title(), Plan: path.Base(l.File), File: j.file(), Notices: j.notices(), Cell: l.Cell.Name.V, Place: l.Place, Version: Version,
 		Acceleration: l.Cell.Machine.Acceleration.V, Speed: l.Cell.Machine.Speed.V,
-		Counts: move.Count(j.Moves()),
+		Counts: j.Counts(),
 	}
 	if l.Motion.Clear != nil {
 		job.Clear = l.Motion.Clear.Name
@@ -91,6 +110,15 @@ func (j *Job) head() move.Job {
 	}
 	for i := range job.Tools {
 		job.Tools[i].Used = job.Counts.UsesTool(job.Tools[i].Number)
+	}
+	return job
+}
+
+// headFor is head about the list as a family gets it.
+func (j *Job) headFor(f *family.Family) move.Job {
+	job := j.head()
+	if j.onLines(f) {
+		job.Counts = move.Count(j.batchesFor(f))
 	}
 	return job
 }

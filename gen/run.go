@@ -25,7 +25,7 @@ type Run struct {
 // Prepare turns the job into a run of it: from here on its layout, its moves, its
 // checks and its programs are those of the run. False when that cannot be.
 func (j *Job) Prepare(r Run) bool {
-	j.run = r
+	j.run, j.counts = r, nil
 	if r.Resume != nil {
 		j.state, j.start = resume.Prepare(j.Layout, *r.Resume, &j.Findings)
 	}
@@ -85,17 +85,23 @@ func (j *Job) batches() move.Batches {
 func (j *Job) movesFor(f *family.Family) move.Seq { return move.Single(j.batchesFor(f)) }
 
 func (j *Job) batchesFor(f *family.Family) move.Batches {
-	if j.run.ProveOut != nil && f.ChoosesTravelSpeed() {
+	if j.onLines(f) {
 		return move.Batched(proveout.Lines(j.Moves()))
 	}
 	return j.Batches()
+}
+
+// onLines tells whether the family's list is another one: that of a first run whose
+// travels are straight lines.
+func (j *Job) onLines(f *family.Family) bool {
+	return j.run.ProveOut != nil && f.ChoosesTravelSpeed()
 }
 
 // CheckFor holds what a family makes of the list to the rules, where that is
 // another list than the one that Check looked at: what goes wrong on straight
 // lines only, on top of what is known.
 func (j *Job) CheckFor(f *family.Family) bool {
-	if j.run.ProveOut == nil || !f.ChoosesTravelSpeed() {
+	if !j.onLines(f) {
 		return !j.Findings.HasErrors()
 	}
 	known := map[string]bool{}

@@ -44,9 +44,9 @@ func (j *Job) Try(f *family.Family, every bool) (Trial, error) {
 		moves = possible(f, moves)
 	}
 	var text bytes.Buffer
-	job := j.head()
+	job := j.headFor(f)
 	before := j.Findings.Len()
-	err := render.ProgramWith(&text, f, job, moves, &j.Findings, render.Options{
+	err := render.ProgramWith(&text, f, job, move.Batched(moves), &j.Findings, render.Options{
 		MostBytes: mostTrial,
 		Loops:     j.loops(f),
 		Used:      func(block string) { times[block]++ },

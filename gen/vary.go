@@ -8,7 +8,6 @@ import (
 	"sync"
 
 	"gridferry/gen/layout"
-	"gridferry/gen/move"
 	"gridferry/gen/summary"
 	"gridferry/plan"
 	"gridferry/plan/diag"
@@ -107,7 +106,7 @@ func (j *Job) measure(row *summary.Row) {
 			row.Slots -= bits.OnesCount64(word)
 		}
 	}
-	counts := move.Count(j.Moves())
+	counts := j.Counts()
 	row.Transfers, row.Moves = counts.Transfers, counts.Moves
 	row.Seconds = seconds(j.Moves(), j.Clock())
 }

@@ -48,12 +48,12 @@ func (j *Job) Verify(f *family.Family, files []ProgramFile) (*Verdict, error) {
 		v.Files = append(v.Files, in)
 		c.Program = append(c.Program, readback.Text{Name: file.Name, Reader: file.Text, SealFirst: in.First, SealLast: in.Last})
 	}
-	job := j.head()
+	job := j.headFor(f)
 	c.Job = &job
 	p := &proof{job: j, rules: &f.Rules}
 	c.Write = func(w io.Writer, next func()) error {
 		return render.Files(func(string) (io.WriteCloser, error) { next(); return keepOpen{w}, nil },
-			p.roomForSeal(f), job, j.movesFor(f), &p.written, render.Options{Loops: j.loops(f)})
+			p.roomForSeal(f), job, j.batchesFor(f), &p.written, render.Options{Loops: j.loops(f)})
 	}
 	report, err := c.Run(&p.read)
 	if err = p.done(err); err != nil || p.written.HasErrors() || p.read.HasErrors() {

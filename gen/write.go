@@ -21,17 +21,17 @@ import (
 // back on the way. Findings tell what the family cannot say and what does not
 // read back; then the text is not to be used.
 func (j *Job) Write(w io.Writer, f *family.Family) error {
-	job := j.head()
+	job := j.headFor(f)
 	p := j.proof(f, &job)
 	file := p.file(keepOpen{w})
-	err := render.ProgramWith(file, f, job, j.movesFor(f), &p.written, render.Options{Loops: j.loops(f)})
+	err := render.ProgramWith(file, f, job, j.batchesFor(f), &p.written, render.Options{Loops: j.loops(f)})
 	return p.done(err, file.Close())
 }
 
 // WriteFiles is Write for a family that may want several files: create opens
 // them by names without folders. Options bound the output and watch it grow.
 func (j *Job) WriteFiles(create render.Create, f *family.Family, o render.Options) error {
-	job := j.head()
+	job := j.headFor(f)
 	p := j.proof(f, &job)
 	o.Loops = j.loops(f)
 	err := render.Files(func(name string) (io.WriteCloser, error) {
@@ -40,7 +40,7 @@ func (j *Job) WriteFiles(create render.Create, f *family.Family, o render.Option
 			return nil, err
 		}
 		return p.file(w), nil
-	}, p.roomForSeal(f), job, j.movesFor(f), &p.written, o)
+	}, p.roomForSeal(f), job, j.batchesFor(f), &p.written, o)
 	return p.done(err, nil)
 }
 

@@ -5,7 +5,6 @@ import (
 
 	"gridferry/gen"
 	"gridferry/gen/check"
-	"gridferry/gen/move"
 )
 
 const checkHelp = `Check proves a plan without writing anything: it reads the plan and its cell,
@@ -105,7 +104,7 @@ func (s *streams) check(flags *checkFlags, file string) error {
 		return err
 	}
 	if sound && flags.format == "text" {
-		s.say("%s: no error in %s", job.Layout.File, move.Count(job.Moves()))
+		s.say("%s: no error in %s", job.Layout.File, job.Counts())
 	}
 	return nil
 }

@@ -27,7 +27,7 @@ func BenchmarkMillionMoves(b *testing.B) {
 	if list.HasErrors() {
 		b.Fatal(errorsOf(&list))
 	}
-	moves := move.Count(expand.Moves(l)).Moves
+	moves := move.Count(expand.Batches(l, expand.Whole)).Moves
 	b.ReportAllocs()
 	for b.Loop() {
 		check.Run(l, expand.Moves(l), &list)

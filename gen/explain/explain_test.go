@@ -97,7 +97,7 @@ func TestEveryProgramLineIsExplainedOnce(t *testing.T) {
 	for _, file := range demos(t) {
 		for _, name := range templates.Names() {
 			job := read(t, file)
-			if name != "listing" && move.Count(job.Moves()).Moves > 2000 {
+			if name != "listing" && move.Count(job.Batches()).Moves > 2000 {
 				continue // one family is enough for a long one
 			}
 			f := shipped(t, job, name)
@@ -255,7 +255,7 @@ func TestEveryLineHasAnAnswer(t *testing.T) {
 	for _, file := range demos(t) {
 		job := read(t, file)
 		f := shipped(t, job, "starter")
-		if move.Count(job.Moves()).Moves > 2000 {
+		if move.Count(job.Batches()).Moves > 2000 {
 			continue // its lines are like the others', and each takes a pass over all moves
 		}
 		for n := range lines(t, job, file)[1:] {

@@ -1,6 +1,7 @@
 package family
 
 import (
+	"bytes"
 	"strconv"
 	"strings"
 
@@ -52,8 +53,9 @@ func (b *BlockNumbers) Width() int {
 
 // Append appends number n and the blank behind it.
 func (b *BlockNumbers) Append(line []byte, n int) []byte {
+	var room [20]byte
+	digits := strconv.AppendInt(room[:0], int64(n), 10)
 	line = append(line, b.Prefix...)
-	digits := strconv.Itoa(n)
 	for range b.Digits - len(digits) {
 		line = append(line, '0')
 	}
@@ -70,13 +72,17 @@ func (b *BlockNumbers) After(n int) int {
 
 // Skips tells whether a line gets no number: a blank one, one that begins with a
 // comment, or one that the family lists.
-func (b *BlockNumbers) Skips(line string, c *Comment) bool {
-	open := strings.TrimSpace(c.Open)
-	if line == "" || open != "" && strings.HasPrefix(strings.TrimLeft(line, " \t"), open) {
+func (b *BlockNumbers) Skips(line []byte, c *Comment) bool {
+	if len(line) == 0 {
 		return true
 	}
+	if open := strings.TrimSpace(c.Open); open != "" {
+		if begins := bytes.TrimLeft(line, " \t"); len(begins) >= len(open) && string(begins[:len(open)]) == open {
+			return true
+		}
+	}
 	for _, u := range b.Unnumbered {
-		if line == u {
+		if string(line) == u {
 			return true
 		}
 	}

@@ -39,6 +39,10 @@ func (f *Family) NewPrinter() *Printer {
 	return p
 }
 
+// Renew forgets what the blocks did so far, of which all of them together may do no
+// more than so much.
+func (p *Printer) Renew() { p.left = reserve }
+
 // BlockError says where a block failed and why, in the words of a finding.
 type BlockError struct {
 	Place   diag.Place

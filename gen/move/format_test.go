@@ -150,7 +150,7 @@ func TestFormatsReportADiskThatIsFull(t *testing.T) {
 }
 
 func TestCount(t *testing.T) {
-	c := Count(one())
+	c := Count(Batched(one()))
 	for _, k := range Kinds {
 		if c.Kind[k] != 1 {
 			t.Errorf("%d of %s, wanted 1", c.Kind[k], k)

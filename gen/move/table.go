@@ -37,7 +37,7 @@ const widestTarget = 28
 // measure passes over the list once for the widths: the list itself is too
 // long to be kept.
 func measure(moves Batches) table {
-	t := table{transfer: len("transfer"), target: len("target"), counts: Count(Single(moves))}
+	t := table{transfer: len("transfer"), target: len("target"), counts: Count(moves)}
 	var b []byte
 	for piece := range moves {
 		for i := range piece {

@@ -59,7 +59,7 @@ func BenchmarkWrite(b *testing.B) {
 	for _, name := range templates.Names() {
 		b.Run(name, func(b *testing.B) {
 			f, j := shipped(b, name), job(b, demos+"/tube-rack.plan.yaml")
-			moves := move.Count(j.Moves()).Moves
+			moves := move.Count(j.Batches()).Moves
 			for b.Loop() {
 				write(b, j, f)
 			}

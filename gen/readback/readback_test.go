@@ -38,7 +38,7 @@ func TestShippedFamiliesReadBack(t *testing.T) {
 					t.Error(words(t, v))
 				}
 				// Notes and selects need not be told; all the rest is.
-				counts := move.Count(j.Moves())
+				counts := move.Count(j.Batches())
 				if least := counts.Moves - counts.Kind[move.Note] - counts.Kind[move.Select]; v.Moves < least {
 					t.Errorf("only %d moves were compared, wanted %d or more", v.Moves, least)
 				}

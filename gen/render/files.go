@@ -17,7 +17,7 @@ type Create func(name string) (io.WriteCloser, error)
 // where that has more lines than one file may have, parts that end where a
 // transfer ends, and last the main text that calls them. Findings are as for
 // Program; the error is that of a file.
-func Files(create Create, f *family.Family, job move.Job, moves move.Seq, list *diag.List, o Options) error {
+func Files(create Create, f *family.Family, job move.Job, moves move.Batches, list *diag.List, o Options) error {
 	if f.MostLines == 0 {
 		return asOne(create, newProgram(f, job, list, o), job, moves)
 	}
@@ -34,7 +34,7 @@ func Files(create Create, f *family.Family, job move.Job, moves move.Seq, list *
 }
 
 // asOne writes the program into one file.
-func asOne(create Create, p *program, job move.Job, moves move.Seq) error {
+func asOne(create Create, p *program, job move.Job, moves move.Batches) error {
 	p.file = p.family.Stem(job.FileName()) + p.family.Extension
 	w, err := create(p.file)
 	if err != nil {
@@ -48,7 +48,7 @@ func asOne(create Create, p *program, job move.Job, moves move.Seq) error {
 }
 
 // inParts writes parts and then the main text.
-func inParts(create Create, p *program, job move.Job, moves move.Seq) error {
+func inParts(create Create, p *program, job move.Job, moves move.Batches) error {
 	head := p.head(job, moves)
 	p.parts = &parts{program: p, create: create, plan: job.FileName(), name: head.Program, title: head.Title}
 	p.all(moves)

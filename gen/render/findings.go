@@ -1,8 +1,9 @@
 package render
 
 import (
-	"gridferry/gen/geom"
-	"gridferry/gen/move"
+	"errors"
+
+	"gridferry/gen/family"
 	"gridferry/plan/diag"
 )
 
@@ -51,32 +52,34 @@ func (f *findings) isNew(key finding) bool {
 	return !before
 }
 
-// How far a tool may lean, in degrees, where only a turn about the vertical can
-// be written: up to upright nobody says anything (0.01° moves the tip of a 200 mm
-// tool by 0.03 mm); up to touched it is worth a warning, since a frame that was
-// touched with a tool tip is never quite level (0.1 mm over a baseline of 100 mm
-// is 0.06°, common practice, no source); beyond, the pose is another one than the
-// plan asks for.
-const (
-	upright = 0.01
-	touched = 0.5
-)
+// cannot reports a block that the family does not write.
+func (p *program) cannot(at diag.Place, block, reason string) {
+	p.found.errorf(ruleKind, at, block, "the family %q does not write %q: %s", p.family.Label, block, reason)
+}
 
-// checkUpright finds targets that need a tilted tool, each grid and waypoint once.
-func (p *program) checkUpright(m move.Move) {
-	lean := m.Base.RPY.Rot().Column(2).AngleTo(geom.Vec{Z: -1})
-	name := m.Target.Waypoint
-	if m.Target.Grid != "" {
-		name = m.Target.Grid
+func (p *program) figureFailed(at diag.Place, err error) {
+	switch {
+	case errors.Is(err, family.ErrTooWide):
+		p.found.errorf(ruleWide, at, "", "%v", err).WithHint("widen the field in family.yaml, or write fewer decimals")
+	case errors.Is(err, errNothing):
+		p.found.errorf(ruleNothing, at, "", "a figure %v", err).WithHint("give that quantity more decimals in family.yaml")
+	default:
+		p.found.errorf(ruleNumber, at, "", "%v", err)
 	}
-	if lean <= upright || !p.found.isNew(finding{ruleTilted, diag.Place{}, name}) {
+}
+
+func (p *program) templateFailed(err error) {
+	var e *family.BlockError
+	if errors.As(err, &e) {
+		p.stopped = p.stopped || e.Bounds
+		p.found.errorf(ruleTemplate, e.Place, "", "%s", e.Message)
 		return
 	}
-	if lean <= touched {
-		p.found.list.Warnf(ruleTilted, m.Place, "at %q the tool leans %.2f degrees from straight down, and this family writes it as upright", name, lean).
-			WithHint("the tool centre point stays where the plan puts it; choose a family that writes whole orientations if the lean matters")
-		return
-	}
-	p.found.list.Errorf(ruleTilted, m.Place, "at %q the tool leans %.2f degrees from straight down, and this family writes only the turn about the vertical", name, lean).
-		WithHint("point the tool down there (rpy: [180, 0, YAW] in a level frame) or choose a family that writes whole orientations")
+	p.found.errorf(ruleTemplate, diag.Place{File: p.family.Label}, "", "%v", err)
+}
+
+// runsAway tells whether a block did or wrote too much: going on would only cost time.
+func runsAway(err error) bool {
+	var e *family.BlockError
+	return errors.As(err, &e) && e.Bounds
 }

@@ -51,7 +51,7 @@ func program(t testing.TB, f *family.Family, job move.Job, moves ...move.Move) (
 	t.Helper()
 	var out bytes.Buffer
 	var list diag.List
-	if err := render.Program(&out, f, job, slices.Values(moves), &list); err != nil {
+	if err := render.Program(&out, f, job, move.Batched(slices.Values(moves)), &list); err != nil {
 		t.Fatal(err)
 	}
 	return out.String(), &list

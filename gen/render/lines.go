@@ -1,8 +1,8 @@
 package render
 
 import (
-	"bufio"
 	"bytes"
+	"encoding/binary"
 	"fmt"
 	"io"
 	"unicode"
@@ -15,27 +15,35 @@ import (
 // ends trimmed, numbered, measured, ended.
 type lines struct {
 	below  io.Writer
-	out    *bufio.Writer
 	family *family.Family
 	budget *budget
 
 	count  int // lines written
 	number int // the next block number
-	line   []byte
-	bytes  []byte // the line in the family's encoding
+	out    []byte
+	err    error // the first that writing met
 }
+
+// held is how many bytes of lines wait for being written.
+const held = 64 << 10
 
 func newLines(w io.Writer, f *family.Family, b *budget) *lines {
-	return &lines{below: w, out: bufio.NewWriterSize(w, 64<<10), family: f, budget: b, number: f.BlockNumbers.Start}
+	return &lines{below: w, out: make([]byte, 0, held), family: f, budget: b, number: f.BlockNumbers.Start}
 }
 
-// flush gives the first error that writing met.
-func (l *lines) flush() error { return l.out.Flush() }
+// flush writes what waits and gives the first error that writing met.
+func (l *lines) flush() error {
+	if len(l.out) > 0 && l.err == nil {
+		_, l.err = l.below.Write(l.out)
+	}
+	l.out = l.out[:0]
+	return l.err
+}
 
 // ends tells whoever writes the file below that the lines from here on are its
 // end: a seal stands before them.
 func (l *lines) ends() {
-	_ = l.out.Flush() // bufio keeps the error for flush
+	_ = l.flush() // the error is kept
 	if below, ok := l.below.(interface{ BeforeEnd() }); ok {
 		below.BeforeEnd()
 	}
@@ -47,68 +55,116 @@ type fault struct{ rule, message string }
 // add writes the lines of one block and tells what is wrong with them.
 func (l *lines) add(text []byte) (faults []fault) {
 	for len(text) > 0 {
-		var line []byte
-		line, text, _ = bytes.Cut(text, []byte("\n"))
-		l.build(bytes.TrimRight(line, " \t"))
-		if f, bad := l.check(); bad {
-			faults = append(faults, f)
+		line := text
+		if end := bytes.IndexByte(text, '\n'); end < 0 {
+			text = nil
+		} else {
+			line, text = text[:end], text[end+1:]
+		}
+		at := len(l.out)
+		l.build(trimmed(line))
+		if made := l.out[at:]; !l.plain(made) {
+			if f, bad := l.check(made); bad {
+				faults = append(faults, f)
+			}
+			if l.family.Encoding == family.Latin1 {
+				l.out = l.family.Encoding.Append(l.out[:at], bytes.Clone(made))
+			}
 		}
 		l.count++
-		if l.budget.spend(len(l.line) + len(l.family.LineEnd)); l.budget.bytes > l.budget.most {
-			return faults // the rest is not wanted any more
+		l.out = append(l.out, l.family.LineEnd...)
+		if l.budget.spend(len(l.out) - at); l.budget.bytes > l.budget.most {
+			l.out = l.out[:at] // this and the rest are not wanted any more
+			return faults
 		}
-		if l.family.Encoding == family.Latin1 {
-			l.bytes = l.family.Encoding.Append(l.bytes[:0], l.line)
-		} else {
-			l.bytes = l.line
+		if len(l.out) >= held-longLine {
+			_ = l.flush() // the error is kept
 		}
-		// bufio keeps the first error for flush.
-		_, _ = l.out.Write(l.bytes)
-		_, _ = l.out.WriteString(l.family.LineEnd)
 	}
 	return faults
 }
 
-// build puts the block number before a line.
-func (l *lines) build(line []byte) {
-	l.line = l.line[:0]
-	if numbers := &l.family.BlockNumbers; numbers.On() && !numbers.Skips(string(line), &l.family.Comment) {
-		l.line = numbers.Append(l.line, l.number)
-		l.number = numbers.After(l.number)
+// longLine is longer than most lines: with room for one more, what waits need not grow.
+const longLine = 1 << 10
+
+// trimmed is a line without the blanks at its end.
+func trimmed(line []byte) []byte {
+	for n := len(line); n > 0 && (line[n-1] == ' ' || line[n-1] == '\t'); n-- {
+		line = line[:n-1]
 	}
-	l.line = append(l.line, line...)
+	return line
 }
 
-// check looks at the finished line.
-func (l *lines) check() (fault, bool) {
-	if n := utf8.RuneCount(l.line); l.family.LongestLine > 0 && n > l.family.LongestLine {
-		return fault{ruleLong, fmt.Sprintf("a line of the program comes out %d characters long, at most %d fit: %q", n, l.family.LongestLine, start(l.line))}, true
+// build puts a line behind what waits, with its block number.
+func (l *lines) build(line []byte) {
+	if numbers := &l.family.BlockNumbers; numbers.On() && !numbers.Skips(line, &l.family.Comment) {
+		l.out = numbers.Append(l.out, l.number)
+		l.number = numbers.After(l.number)
 	}
-	for _, c := range l.line {
+	l.out = append(l.out, line...)
+}
+
+// plain tells at a glance that nothing can be wrong with a finished line: it is short
+// enough and holds printable ASCII only, where the family allows all of that.
+func (l *lines) plain(line []byte) bool {
+	return l.family.Letters == nil && (l.family.LongestLine == 0 || len(line) <= l.family.LongestLine) && printable(line)
+}
+
+// printable tells whether all bytes are printable ASCII, from the blank to "~". Eight
+// bytes are looked at in one go: subtracting a bound from each of them borrows from its
+// highest bit where the byte is below (S. E. Anderson, Bit Twiddling Hacks, "determine
+// if a word has a byte less than n", from memory).
+func printable(line []byte) bool {
+	const (
+		ones  = 0x0101010101010101
+		highs = 0x80 * ones
+	)
+	for len(line) >= 8 {
+		x := binary.LittleEndian.Uint64(line)
+		del := x ^ 0x7f*ones // a byte of it is 0 where x has a 0x7f
+		if (x|(x-0x20*ones)&^x|(del-ones)&^del)&highs != 0 {
+			return false
+		}
+		line = line[8:]
+	}
+	for _, c := range line {
+		if c < 0x20 || c > '~' {
+			return false
+		}
+	}
+	return true
+}
+
+// check looks closely at a finished line.
+func (l *lines) check(line []byte) (fault, bool) {
+	if n := utf8.RuneCount(line); l.family.LongestLine > 0 && n > l.family.LongestLine {
+		return fault{ruleLong, fmt.Sprintf("a line of the program comes out %d characters long, at most %d fit: %q", n, l.family.LongestLine, start(line))}, true
+	}
+	for _, c := range line {
 		if c < ' ' && c != '\t' || c == 0x7f {
-			return fault{ruleControl, fmt.Sprintf("a line of the program holds the control character %U: %q", rune(c), start(l.line))}, true
+			return fault{ruleControl, fmt.Sprintf("a line of the program holds the control character %U: %q", rune(c), start(line))}, true
 		}
 		if c >= utf8.RuneSelf {
-			return l.checkRunes()
+			return l.checkRunes(line)
 		}
 	}
 	if l.family.Letters != nil {
-		return l.checkRunes()
+		return l.checkRunes(line)
 	}
 	return fault{}, false
 }
 
 // checkRunes is check for the few lines that are not ASCII, and for families
 // that allow only some characters.
-func (l *lines) checkRunes() (fault, bool) {
-	for _, c := range string(l.line) {
+func (l *lines) checkRunes(line []byte) (fault, bool) {
+	for _, c := range string(line) {
 		switch {
 		case !l.family.Encoding.Has(c):
 			return fault{ruleLetter, fmt.Sprintf("a line of the program holds %q, which %s has not", c, l.family.Encoding)}, true
 		case unicode.IsControl(c) && c != '\t' || unicode.In(c, unicode.Zl, unicode.Zp, unicode.Bidi_Control):
 			return fault{ruleControl, fmt.Sprintf("a line of the program holds the control character %U", c)}, true
 		case l.family.Letters != nil && !l.family.Letters.Has(c) && c != ' ' && c != '\t':
-			return fault{ruleAllowed, fmt.Sprintf("a line of the program holds %q, which is not among the family's \"letters\": %q", c, start(l.line))}, true
+			return fault{ruleAllowed, fmt.Sprintf("a line of the program holds %q, which is not among the family's \"letters\": %q", c, start(line))}, true
 		}
 	}
 	return fault{}, false

@@ -106,7 +106,7 @@ func (s *parts) place() {
 	for i := 0; i < len(s.waiting); {
 		m, first := *s.waiting[i].move, p.lines.count+1
 		for i++; i < len(s.waiting) && s.waiting[i].move == nil; i++ {
-			p.lay(s.waiting[i].text, s.waiting[i].block, s.waiting[i].place)
+			p.enter(s.waiting[i].text, s.waiting[i].block, s.waiting[i].place)
 		}
 		s.see(m)
 		p.traced(m, first)
@@ -143,7 +143,7 @@ func (s *parts) open() {
 	s.program.file, s.filled = s.part.File, false
 	s.program.lines = newLines(s.file, f, s.program.budget)
 	s.ending = linesOf(s.block(family.PartEnd))
-	s.program.lay(s.block(family.PartHead), family.PartHead, s.program.place)
+	s.program.enter(s.block(family.PartHead), family.PartHead, s.program.place)
 	if s.told.Kind == move.Select {
 		s.again()
 	}
@@ -169,7 +169,7 @@ func (s *parts) again() {
 		s.program.templateFailed(err)
 		return
 	}
-	s.program.lay(text, s.told.Kind.String(), s.told.Place)
+	s.program.enter(text, s.told.Kind.String(), s.told.Place)
 }
 
 // block runs a block about the part; what is wrong with it is a finding.
@@ -188,7 +188,7 @@ func (s *parts) close() {
 		return
 	}
 	s.program.lines.ends()
-	s.program.lay(s.block(family.PartEnd), family.PartEnd, s.program.place)
+	s.program.enter(s.block(family.PartEnd), family.PartEnd, s.program.place)
 	s.err = s.program.lines.flush()
 	if err := s.file.Close(); s.err == nil {
 		s.err = err

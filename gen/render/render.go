@@ -1,7 +1,6 @@
 package render
 
 import (
-	"errors"
 	"io"
 
 	"gridferry/gen/family"
@@ -35,17 +34,17 @@ type Options struct {
 // What cannot be written is added to list, at the plan's line or, where a
 // template is to blame, at the template's; what w holds is then no program and
 // must be thrown away. The error is w's own.
-func Program(w io.Writer, f *family.Family, job move.Job, moves move.Seq, list *diag.List) error {
+func Program(w io.Writer, f *family.Family, job move.Job, moves move.Batches, list *diag.List) error {
 	return ProgramWith(w, f, job, moves, list, Options{})
 }
 
 // ProgramWith is Program with options.
-func ProgramWith(w io.Writer, f *family.Family, job move.Job, moves move.Seq, list *diag.List, o Options) error {
+func ProgramWith(w io.Writer, f *family.Family, job move.Job, moves move.Batches, list *diag.List, o Options) error {
 	return oneText(newProgram(f, job, list, o), w, job, moves)
 }
 
 // oneText writes the whole program to w.
-func oneText(p *program, w io.Writer, job move.Job, moves move.Seq) error {
+func oneText(p *program, w io.Writer, job move.Job, moves move.Batches) error {
 	p.lines = newLines(w, p.family, p.budget)
 	head := p.head(job, moves)
 	p.around(family.Begin, head, move.Move{Place: job.Place})
@@ -74,22 +73,20 @@ type program struct {
 	used    func(block string)
 	loops   *Loops
 
-	transfer int         // the one that moves are written for
-	held     []move.Move // moves that wait for their transfer's heading
-	holding  bool
-	ends     ends
+	scribe   *scribe // the one of these views and this printer
+	job      move.Job
+	transfer int // the one whose lines are laid out
 }
 
 func newProgram(f *family.Family, job move.Job, list *diag.List, o Options) *program {
 	p := &program{
-		family:  f,
-		printer: f.NewPrinter(),
-		budget:  &budget{most: o.MostBytes},
-		found:   findings{list: list, seen: map[finding]bool{}},
-		place:   job.Place,
-		trace:   o.Trace,
-		used:    o.Used,
-		loops:   o.Loops,
+		family: f,
+		budget: &budget{most: o.MostBytes},
+		found:  findings{list: list, seen: map[finding]bool{}},
+		place:  job.Place,
+		trace:  o.Trace,
+		used:   o.Used,
+		loops:  o.Loops,
 	}
 	if p.budget.most == 0 {
 		p.budget.most = DefaultBytes
@@ -99,12 +96,20 @@ func newProgram(f *family.Family, job move.Job, list *diag.List, o Options) *pro
 			WithHint("write machine: {speed: …} in the cell")
 		job.Speed = 1 // said once, not for every move
 	}
-	p.views = newViewer(f, job)
+	p.job, p.scribe = job, newScribe(f, job)
+	p.printer, p.views = p.scribe.printer, p.scribe.views
 	return p
 }
 
-func (p *program) head(job move.Job, moves move.Seq) family.Head {
-	head, err := p.views.head(job, surveyOf(job, moves))
+// another is a scribe for another core.
+func (p *program) another() *scribe { return newScribe(p.family, p.job) }
+
+func (p *program) head(job move.Job, moves move.Batches) family.Head {
+	counts := job.Counts
+	if counts.Moves == 0 {
+		counts = move.Count(moves)
+	}
+	head, err := p.views.head(job, counts)
 	if err != nil {
 		p.figureFailed(job.Place, err)
 	}
@@ -112,7 +117,7 @@ func (p *program) head(job move.Job, moves move.Seq) family.Head {
 }
 
 // body is what stands between begin and end.
-func (p *program) body(moves move.Seq) {
+func (p *program) body(moves move.Batches) {
 	if p.family.Rules.Loops {
 		p.nested()
 		return
@@ -121,14 +126,7 @@ func (p *program) body(moves move.Seq) {
 }
 
 // all writes the moves, until the program is longer than it may be.
-func (p *program) all(moves move.Seq) {
-	for m := range moves {
-		if p.take(m); p.tooLong() {
-			return
-		}
-	}
-	p.letGo()
-}
+func (p *program) all(moves move.Batches) { newPress(p).all(moves) }
 
 // tooLong tells whether the program has used up what it may write or do.
 func (p *program) tooLong() bool {
@@ -142,45 +140,52 @@ func (p *program) tooLong() bool {
 	return true
 }
 
-// take writes a move, or holds it back until the heading of its transfer can
-// say where the part goes from and to.
-func (p *program) take(m move.Move) {
-	if m.Transfer != p.transfer {
-		p.letGo()
-		if p.parts != nil {
+// lay puts the lines of a chunk into the program and reports what was wrong with it;
+// false when the program is not to go on.
+func (p *program) lay(c *chunk) bool {
+	from := 0
+	for i := range c.done {
+		w := &c.done[i]
+		p.layOut(w, c.text[from:w.end])
+		if from = w.end; p.tooLong() {
+			return false
+		}
+	}
+	return true
+}
+
+// layOut puts what one block wrote into the program; in one that comes in parts it
+// waits until its transfer is complete.
+func (p *program) layOut(w *written, text []byte) {
+	p.report(w)
+	if p.parts != nil {
+		if w.move.Transfer != p.transfer {
 			p.parts.settle()
 		}
-		p.transfer = m.Transfer
-		p.holding = m.Transfer > 0 && p.family.Has(family.Header)
-		p.ends = ends{}
-	}
-	if !p.holding {
-		p.move(m)
+		p.transfer = w.move.Transfer
+		p.parts.begins(w.about())
+		p.parts.hold(text, w.block, w.move.Place)
 		return
 	}
-	p.held = append(p.held, m)
-	if p.ends.see(m) || len(p.held) == mostHeld {
-		p.letGo()
+	first := p.lines.count + 1
+	p.enter(text, w.block, w.move.Place)
+	if p.trace != nil {
+		p.traced(w.about(), first)
 	}
 }
 
-// mostHeld bounds the look-ahead; a transfer is a dozen moves.
-const mostHeld = 64
-
-// letGo writes the heading and the moves that waited for it.
-func (p *program) letGo() {
-	if p.holding && len(p.held) > 0 {
-		first := p.held[0]
-		p.around(family.Header, p.views.transfer(first, p.ends), move.Move{Transfer: first.Transfer, Leg: first.Leg, Place: first.Place})
+// report tells what was wrong, and who is interested which block was run.
+func (p *program) report(w *written) {
+	if w.lean > upright {
+		p.leaning(w.move, w.lean)
 	}
-	for _, m := range p.held {
-		p.move(m)
+	if p.used != nil && w.block != "" {
+		p.used(w.block)
 	}
-	p.held, p.holding = p.held[:0], false
+	for _, tell := range w.wrong {
+		tell(p)
+	}
 }
-
-// move writes one move.
-func (p *program) move(m move.Move) { p.tell(m, func() { p.write(m) }) }
 
 // around writes a block that is about no single move.
 func (p *program) around(block string, view any, m move.Move) {
@@ -207,26 +212,6 @@ func (p *program) traced(m move.Move, first int) {
 	}
 }
 
-func (p *program) write(m move.Move) {
-	block := m.Kind.String()
-	if m.Pause {
-		block = family.Pause
-	}
-	if reason, ok := p.family.WritesBlock(block); !ok {
-		p.found.errorf(ruleKind, m.Place, block, "the family %q does not write %q: %s", p.family.Label, block, reason)
-		return
-	}
-	if p.family.Rotation == family.Vertical && m.Kind.IsMotion() {
-		p.checkUpright(m)
-	}
-	view, err := p.views.of(&m)
-	if err != nil {
-		p.figureFailed(m.Place, err)
-		return
-	}
-	p.print(block, view, m.Place)
-}
-
 // print runs a block and passes its lines on.
 func (p *program) print(block string, view any, at diag.Place) {
 	if p.used != nil {
@@ -241,33 +226,12 @@ func (p *program) print(block string, view any, at diag.Place) {
 		p.parts.hold(text, block, at)
 		return
 	}
-	p.lay(text, block, at)
+	p.enter(text, block, at)
 }
 
-// lay puts the lines of a block into the file.
-func (p *program) lay(text []byte, block string, at diag.Place) {
+// enter puts the lines of a block into the file.
+func (p *program) enter(text []byte, block string, at diag.Place) {
 	for _, fault := range p.lines.add(text) {
 		p.found.errorf(fault.rule, at, block, "%s", fault.message)
 	}
-}
-
-func (p *program) figureFailed(at diag.Place, err error) {
-	switch {
-	case errors.Is(err, family.ErrTooWide):
-		p.found.errorf(ruleWide, at, "", "%v", err).WithHint("widen the field in family.yaml, or write fewer decimals")
-	case errors.Is(err, errNothing):
-		p.found.errorf(ruleNothing, at, "", "a figure %v", err).WithHint("give that quantity more decimals in family.yaml")
-	default:
-		p.found.errorf(ruleNumber, at, "", "%v", err)
-	}
-}
-
-func (p *program) templateFailed(err error) {
-	var e *family.BlockError
-	if errors.As(err, &e) {
-		p.stopped = p.stopped || e.Bounds
-		p.found.errorf(ruleTemplate, e.Place, "", "%s", e.Message)
-		return
-	}
-	p.found.errorf(ruleTemplate, diag.Place{File: p.family.Label}, "", "%v", err)
 }

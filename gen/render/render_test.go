@@ -358,7 +358,7 @@ func TestTemplateFailuresAreToldOnce(t *testing.T) {
 
 // writeTraced writes a program and tells which lines each move made.
 func writeTraced(w io.Writer, f *family.Family, job move.Job, moves move.Seq, list *diag.List, trace func(m move.Move, first, last int)) error {
-	return render.ProgramWith(w, f, job, moves, list, render.Options{
+	return render.ProgramWith(w, f, job, move.Batched(moves), list, render.Options{
 		Trace: func(m move.Move, _ string, first, last int) { trace(m, first, last) },
 	})
 }
@@ -464,7 +464,7 @@ var errFull = errors.New("the disk is full")
 func (failing) Write([]byte) (int, error) { return 0, errFull }
 
 func TestWriteErrorsAreReturned(t *testing.T) {
-	err := render.Program(failing{}, shipped(t, "listing"), benchJob(), slices.Values(benchMoves()), new(diag.List))
+	err := render.Program(failing{}, shipped(t, "listing"), benchJob(), move.Batched(slices.Values(benchMoves())), new(diag.List))
 	if !errors.Is(err, errFull) {
 		t.Errorf("got %v", err)
 	}

@@ -207,22 +207,9 @@ func TestOutputIsBounded(t *testing.T) {
 	job := benchJob()
 	job.Counts.Moves = 1 // so that nobody counts to the end of it
 	var out bytes.Buffer
-	err := render.ProgramWith(&out, ruled(t, "{{.X}}"), job, surveyed(endless), &list, render.Options{MostBytes: 5000})
+	err := render.ProgramWith(&out, ruled(t, "{{.X}}"), job, move.Batched(endless), &list, render.Options{MostBytes: 5000})
 	if err != nil || out.Len() > 5000 || !strings.Contains(told(&list), "cubes.plan.yaml:2:8: the program is longer than 5000 bytes [output-too-large]") {
 		t.Errorf("%d bytes, %v, %s", out.Len(), err, told(&list))
-	}
-}
-
-// surveyed ends the first pass, which the head's figures need, after one move.
-func surveyed(moves move.Seq) move.Seq {
-	passes := 0
-	return func(yield func(move.Move) bool) {
-		passes++
-		if passes == 1 {
-			moves(func(m move.Move) bool { yield(m); return false })
-			return
-		}
-		moves(yield)
 	}
 }
 
@@ -313,7 +300,7 @@ func TestParts(t *testing.T) {
 	s := &store{texts: map[string]*bytes.Buffer{}}
 	var list diag.List
 	var traced []string
-	err := render.Files(s.create, f, benchJob(), slices.Values(transfers(10, 18)), &list, render.Options{
+	err := render.Files(s.create, f, benchJob(), move.Batched(slices.Values(transfers(10, 18))), &list, render.Options{
 		Trace: func(m move.Move, file string, first, last int) {
 			if m.Kind == move.Travel {
 				traced = append(traced, fmt.Sprintf("%s:%d-%d %g", file, first, last, m.Base.X))
@@ -373,7 +360,7 @@ func TestOneFileWhereItFits(t *testing.T) {
 		s := &store{texts: map[string]*bytes.Buffer{}}
 		var list diag.List
 		moves := transfers(1, n)
-		if err := render.Files(s.create, f, benchJob(), slices.Values(moves), &list, render.Options{}); err != nil {
+		if err := render.Files(s.create, f, benchJob(), move.Batched(slices.Values(moves)), &list, render.Options{}); err != nil {
 			t.Fatal(err)
 		}
 		if len(s.names) != files {
@@ -390,7 +377,7 @@ func TestPartsFindings(t *testing.T) {
 	} {
 		s := &store{texts: map[string]*bytes.Buffer{}}
 		var list diag.List
-		if err := render.Files(s.create, f, benchJob(), slices.Values(moves), &list, render.Options{}); err != nil {
+		if err := render.Files(s.create, f, benchJob(), move.Batched(slices.Values(moves)), &list, render.Options{}); err != nil {
 			t.Fatal(err)
 		}
 		if got := told(&list); got != want {
@@ -398,7 +385,7 @@ func TestPartsFindings(t *testing.T) {
 		}
 	}
 	s := &store{texts: map[string]*bytes.Buffer{}, fail: "cubes-003.txt"}
-	err := render.Files(s.create, f, benchJob(), slices.Values(transfers(10, 18)), new(diag.List), render.Options{})
+	err := render.Files(s.create, f, benchJob(), move.Batched(slices.Values(transfers(10, 18))), new(diag.List), render.Options{})
 	if err == nil || err.Error() != "no room for cubes-003.txt" {
 		t.Errorf("error %v", err)
 	}

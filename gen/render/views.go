@@ -255,15 +255,15 @@ func titleOf(job move.Job) string {
 }
 
 // head is the view of the first and last block.
-func (v *viewer) head(job move.Job, s survey) (family.Head, error) {
+func (v *viewer) head(job move.Job, s move.Counts) (family.Head, error) {
 	title := titleOf(job)
 	h := family.Head{
 		Title: family.NewText(title), Plan: v.plan, Cell: family.NewText(job.Cell),
 		Program: v.family.Names.Make(title), Version: job.Version, Cautions: v.family.Cautions(job.Notices...),
 		LengthUnit: v.family.Units[family.Length].Name, SpeedUnit: v.family.Units[family.Speed].Name,
 		Frames: v.frameTable(job), Tools: v.toolTable(job),
-		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, Blends: s.blends, Travels: s.travel > 0,
-		TravelSpeed: v.figures.figure(family.Speed, s.travel), StraightSpeed: v.figures.figure(family.Speed, s.straight),
+		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, Blends: s.Blends, Travels: s.Travel > 0,
+		TravelSpeed: v.figures.figure(family.Speed, s.Travel), StraightSpeed: v.figures.figure(family.Speed, s.Straight),
 	}
 	if job.Speed > 0 {
 		h.MachineSpeed = v.figures.speed(job.Speed)

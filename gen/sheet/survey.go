@@ -34,7 +34,7 @@ type (
 )
 
 func (j *Job) survey() *survey {
-	s := &survey{counts: move.Count(j.Moves), grids: map[string]bool{}}
+	s := &survey{counts: move.Count(move.Batched(j.Moves)), grids: map[string]bool{}}
 	first := true
 	for m := range j.Moves {
 		s.heaviest = max(s.heaviest, m.Load)

@@ -1,0 +1,68 @@
+package move
+
+// Counts is what one pass over the list finds. See takes the moves in their order.
+type Counts struct {
+	Moves     int
+	Transfers int
+	Kind      [len(kindNames)]int
+	Output    int     // the highest output number written
+	Input     int     // the highest input number waited for
+	Travel    float64 // the fastest travel, mm/s
+	Straight  float64 // the fastest straight, mm/s
+	Blends    bool    // some point is passed without a stop
+
+	transfer      int    // the last one: those of a rest count on from those before it
+	frames, tools marked // the numbers of those in use
+}
+
+// marked is a set of small numbers.
+type marked []bool
+
+func (s *marked) mark(number int) {
+	for len(*s) <= number {
+		*s = append(*s, false)
+	}
+	(*s)[number] = true
+}
+
+func (s marked) has(number int) bool { return 0 <= number && number < len(s) && s[number] }
+
+// UsesFrame and UsesTool tell whether some move needs the numbered one.
+func (c *Counts) UsesFrame(number int) bool { return c.frames.has(number) }
+func (c *Counts) UsesTool(number int) bool  { return c.tools.has(number) }
+
+// Count passes over the list once.
+func Count(moves Batches) Counts {
+	var c Counts
+	for piece := range moves {
+		for i := range piece {
+			c.See(&piece[i])
+		}
+	}
+	return c
+}
+
+// See counts one more move.
+func (c *Counts) See(m *Move) {
+	c.Moves++
+	c.Kind[m.Kind]++
+	if m.Transfer > c.transfer {
+		c.transfer = m.Transfer
+		c.Transfers++
+	}
+	switch m.Kind {
+	case Select:
+		c.frames.mark(m.FrameNumber)
+		c.tools.mark(m.ToolNumber)
+	case Travel:
+		c.Travel = max(c.Travel, m.Speed)
+		c.Blends = c.Blends || m.Blend > 0
+	case Straight:
+		c.Straight = max(c.Straight, m.Speed)
+		c.Blends = c.Blends || m.Blend > 0
+	case Grip, Release, Set:
+		c.Output = max(c.Output, m.Signal)
+	case Await:
+		c.Input = max(c.Input, m.Signal)
+	}
+}

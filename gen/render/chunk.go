@@ -1,0 +1,82 @@
+package render
+
+import "gridferry/gen/move"
+
+// chunk is a stretch of the list on its way to text. What it needs to know of the
+// moves before it stands on it, so that chunks can be written beside each other. How
+// the list is cut depends on the list alone and not on the machine.
+type chunk struct {
+	moves    []move.Move
+	before   move.Move // the last select before them
+	transfer int       // the one that they may go on with
+
+	text     []byte    // what their blocks wrote, one behind the other
+	done     []written // what became of each move, in order
+	runsAway bool      // a template did: the rest was not written
+
+	ready chan struct{} // gets a token when it is written
+}
+
+// written is what became of a move, or of the heading before it.
+type written struct {
+	move    *move.Move
+	heading bool
+	block   string             // "" for a move that no block was run for
+	end     int                // of its text in the chunk's, which begins where the one before ends
+	lean    float64            // of a tool that is written as upright, degrees
+	wrong   []func(p *program) // reports
+}
+
+// about is what lines are told with: the move, or for a heading its transfer.
+func (w *written) about() move.Move {
+	if w.heading {
+		return move.Move{Transfer: w.move.Transfer, Leg: w.move.Leg, Place: w.move.Place}
+	}
+	return *w.move
+}
+
+const (
+	// A chunk ends with a transfer once it has so many moves: enough that handing it
+	// over costs nothing beside writing it.
+	chunkSize = 512
+
+	// A heading says where its transfer's part goes from and to, and looks at so many
+	// of its moves for that; a transfer is a dozen. One that goes on for longer may be
+	// cut behind them.
+	mostAhead = 64
+)
+
+func newChunk() *chunk {
+	return &chunk{moves: make([]move.Move, 0, chunkSize+mostAhead), ready: make(chan struct{}, 1)}
+}
+
+// cutter cuts a list into chunks.
+type cutter struct {
+	told     move.Move // the last select
+	transfer int       // the present one
+	moves    int       // of it, so far
+}
+
+// begin makes a chunk new, to go on behind the last one.
+func (k *cutter) begin(c *chunk) *chunk {
+	c.moves, c.text, c.done, c.runsAway = c.moves[:0], c.text[:0], c.done[:0], false
+	c.before, c.transfer = k.told, k.transfer
+	return c
+}
+
+// ends tells whether a chunk is complete before the next move.
+func (k *cutter) ends(c *chunk, next *move.Move) bool {
+	return len(c.moves) >= chunkSize && (next.Transfer != k.transfer || k.moves >= mostAhead)
+}
+
+// put adds a move to a chunk.
+func (k *cutter) put(c *chunk, m *move.Move) {
+	if m.Transfer != k.transfer {
+		k.transfer, k.moves = m.Transfer, 0
+	}
+	k.moves++
+	if m.Kind == move.Select {
+		k.told = *m
+	}
+	c.moves = append(c.moves, *m)
+}

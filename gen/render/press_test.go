@@ -1,0 +1,166 @@
+package render
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"testing"
+	"time"
+
+	"gridferry/gen/family"
+	"gridferry/gen/geom"
+	"gridferry/gen/move"
+	"gridferry/gen/slot"
+	"gridferry/plan/diag"
+	"gridferry/templates"
+)
+
+// pressed is what comes out: the text, who made which lines, which blocks were run and
+// what was found.
+func pressed(t *testing.T, f *family.Family, moves []move.Move, whole bool) string {
+	var text, trace bytes.Buffer
+	var list diag.List
+	job := move.Job{
+		Title: "cubes", Plan: "cubes.plan.yaml", Place: diag.Place{File: "cubes.plan.yaml", Line: 1, Col: 1}, Speed: 1000,
+		Frames: []move.Frame{{Number: 1, Name: "base"}, {Number: 2, Name: "bath"}}, Tools: []move.Tool{{Number: 1, Name: "jaw"}},
+	}
+	p := newProgram(f, job, &list, Options{
+		Trace: func(m move.Move, _ string, first, last int) {
+			fmt.Fprintln(&trace, m.N, m.Transfer, m.Kind, first, last)
+		},
+		Used: func(block string) { fmt.Fprintln(&trace, block) },
+	})
+	p.lines = newLines(&text, f, p.budget)
+	if whole {
+		c := newChunk()
+		c.moves = moves
+		p.scribe.write(c)
+		p.lay(c)
+	} else {
+		p.all(move.Batched(slices.Values(moves)))
+	}
+	if err := p.lines.flush(); err != nil {
+		t.Fatal(err)
+	}
+	for _, found := range list.Sorted() {
+		fmt.Fprintln(&trace, found.Place, found.Severity, found.Rule, found.Message)
+	}
+	return text.String() + "\n---\n" + trace.String()
+}
+
+// long is some thousand moves in transfers of very different lengths.
+func long(seed uint64) []move.Move {
+	random := rand.New(rand.NewPCG(seed, 0))
+	lengths := []int{1, 3, 10, 12, 12, 12, mostAhead - 1, mostAhead, mostAhead + 1, chunkSize, 2 * chunkSize}
+	var moves []move.Move
+	for transfer := range 60 {
+		n := lengths[random.IntN(len(lengths))]
+		for i := range n {
+			moves = append(moves, stretch(len(moves), transfer, i, n))
+		}
+	}
+	return moves
+}
+
+// stretch is one move of a transfer of n.
+func stretch(at, transfer, i, n int) move.Move {
+	kinds := []move.Kind{move.Travel, move.Straight, move.Grip, move.Dwell, move.Select, move.Straight, move.Note, move.Travel, move.Straight, move.Release, move.Select}
+	down := geom.RPY{Roll: 180}
+	if transfer%7 == 3 {
+		down.Pitch = 0.3 // leans a little, which some families tell
+	}
+	m := move.Move{
+		N: at + 1, Transfer: transfer, Leg: 1, Kind: kinds[i*len(kinds)/n], Target: move.Target{Grid: "tray", Slot: slot.Slot{Row: int32(transfer % 26), Col: int32(i % 12)}},
+		Frame: "bath", FrameNumber: 2 - at%2, Tool: "jaw", ToolNumber: 1, Load: 0.85 + float64(at%2)/10, Speed: 500, Seconds: 0.3, Signal: 1,
+		Level: i%2 == 0, Text: "a remark", Place: diag.Place{File: "cubes.plan.yaml", Line: 30 + transfer, Col: 5},
+	}
+	m.At = move.Point{Vec: geom.Vec{X: float64(at) * 0.7, Y: float64(transfer), Z: 20}, RPY: down}
+	m.Base = m.At
+	return m
+}
+
+// TestChunksDoNotShow: whatever the number of cores, what comes out is what one scribe
+// writes of the whole list in one go.
+func TestChunksDoNotShow(t *testing.T) {
+	for _, name := range append(templates.Names(), "../testdata/families/slipway") {
+		f := loaded(t, os.DirFS(filepath.Join("../../templates", name)), name)
+		if f.Rules.Loops {
+			continue
+		}
+		t.Run(name, func(t *testing.T) {
+			defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
+			for seed := range uint64(2) {
+				moves := long(seed)
+				want := pressed(t, f, moves, true)
+				for _, cores := range []int{1, 2, 5} {
+					runtime.GOMAXPROCS(cores)
+					if got := pressed(t, f, moves, false); got != want {
+						t.Fatalf("list %d on %d cores is not what it is in one go: %s", seed, cores, parting(got, want))
+					}
+				}
+			}
+		})
+	}
+}
+
+// parting is where two texts part.
+func parting(got, want string) string {
+	at := 0
+	for at < min(len(got), len(want)) && got[at] == want[at] {
+		at++
+	}
+	cut := func(s string) string { return s[max(at-100, 0):min(at+100, len(s))] }
+	return fmt.Sprintf("\n%s\ninstead of\n%s", cut(got), cut(want))
+}
+
+// TestPressEndsEarly: nobody goes on with a program that has grown too long, or whose
+// template ran away, and no scribe stays behind.
+func TestPressEndsEarly(t *testing.T) {
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
+	for _, cores := range []int{1, 4} {
+		runtime.GOMAXPROCS(cores)
+		for name, rule := range map[string]string{"../../templates/starter": ruleOutput, "../../testdata/hostile-families/slow-moves": ruleTemplate} {
+			f := loaded(t, os.DirFS(name), "f")
+			before, made := runtime.NumGoroutine(), 0
+			endless := func(yield func(move.Move) bool) {
+				for yield(stretch(made, made/10, made%10, 10)) {
+					made++
+				}
+			}
+			var list diag.List
+			p := newProgram(f, move.Job{}, &list, Options{MostBytes: 100_000})
+			p.lines = newLines(io.Discard, f, p.budget)
+			p.all(move.Batched(endless))
+			if found := list.Sorted(); len(found) == 0 || found[0].Rule != rule || found[0].Severity != diag.Error {
+				t.Errorf("%s: %v", name, found)
+			}
+			if made > 30*chunkSize {
+				t.Errorf("%s: %d moves are made for 100 kB", name, made)
+			}
+			for range 100 { // one that is done may need a moment to be gone
+				if runtime.NumGoroutine() > before {
+					time.Sleep(10 * time.Millisecond)
+				}
+			}
+			if after := runtime.NumGoroutine(); after > before {
+				t.Errorf("%s: %d goroutines before and %d after", name, before, after)
+			}
+		}
+	}
+}
+
+func loaded(t *testing.T, folder fs.FS, name string) *family.Family {
+	t.Helper()
+	var list diag.List
+	f, ok := family.Load(folder, name, &list, nil)
+	if !ok {
+		t.Fatal(list.Sorted())
+	}
+	return f
+}
