@@ -13,7 +13,7 @@ import (
 // BenchmarkMillionMoves lets all rules watch a million moves: two grids of
 // 71 500 slots, parts with a size, a tool with a radius, keep-out boxes.
 func BenchmarkMillionMoves(b *testing.B) {
-	text := strings.NewReplacer(
+	benchmarkRules(b, strings.NewReplacer(
 		"rows: 2, columns: 3, pitch: [50, 60]", "rows: 260, columns: 275, pitch: [50, 60]",
 		"      mass: 0.8\n", "      mass: 0.8\n      radius: 20\n",
 		"reach: {radius: [150, 600], height: [-20, 650]}", "reach: {radius: [0, 100000], height: [-20, 650]}",
@@ -21,7 +21,56 @@ func BenchmarkMillionMoves(b *testing.B) {
 		"right: {at: [250, -260, 40]}", "right: {at: [250, -16260, 40]}",
 		`{from: "tray A1:A3", to: "rack A1:A3"}`, "{from: tray, to: rack}",
 		`  - {from: "tray B1:B2", to: "pile A1.1, A1.2"}`+"\n", "",
-	).Replace(check.ExamplePlan)
+	).Replace(check.ExamplePlan))
+}
+
+// BenchmarkCloseBy is a plan whose ways lead so close by that boxes prove little:
+// stacks of parts that touch in frames that are turned, parts that hang askew
+// between them with little room, keep-out boxes beside the way, a waypoint at which
+// the tool turns.
+func BenchmarkCloseBy(b *testing.B) {
+	benchmarkRules(b, `format: gridferry plan 1
+cell:
+  machine: {payload: 3, speed: 1000, acceleration: 2500, reach: {radius: [50, 20000], height: [-200, 1800]}}
+  tools:
+    jaw:
+      tcp: {at: [0, 0, 120]}
+      mass: 0.8
+      radius: 14
+      grip:    {output: 1, level: on,  settle: 0.4}
+      release: {output: 1, level: off, settle: 0.3}
+  frames:
+    near: {at: [300, 200, 30], rpy: [0.3, -0.2, 20]}
+    far:  {at: [-600, 200, 30], rpy: [0, 0.4, 65]}
+    side: {at: [300, -1800, 30], rpy: [0, 0, 3]}
+  waypoints:
+    clear: {at: [150, 50, 600], rpy: [180, 0, 45]}
+  keep_out:
+    post:  {from: [-80, -80, 0], to: [80, 80, 300]}
+    wall:  {frame: near, from: [-120, -60, 0], to: [900, -35, 110]}
+    shelf: {frame: side, from: [-100, -60, 0], to: [1200, -45, 160]}
+    lamp:  {from: [-60, 120, 0], to: [40, 220, 250]}
+parts:
+  block: {mass: 0.15, size: [30, 30, 30]}
+grids:
+  stack: {frame: near, rows: 20, columns: 20, layers: 6, pitch: [30, 30], layer_pitch: 30, first: [0, 0, 15], part: block, filled: all}
+  rack:  {frame: far, rows: 40, columns: 60, pitch: [40, 40], first: [0, 0, 15], rpy: [180, 0, 12], part: block}
+  pile:  {frame: side, rows: 20, columns: 20, layers: 6, pitch: [33.5, 33.5], layer_pitch: 30, first: [0, 0, 15], part: block}
+  tower: {frame: near, rows: 2, columns: 2, layers: 8, pitch: [30, 30], layer_pitch: 30, first: [-250, 200, 15], part: block, filled: all}
+motion:
+  tool: jaw
+  approach: 60
+  speed: {travel: 250, near: 50}
+  blend: 10
+  clear: clear
+transfers:
+  - {from: stack, to: rack}
+  - {from: rack, to: pile}
+`)
+}
+
+// benchmarkRules lets all rules watch a plan in which nothing is wrong.
+func benchmarkRules(b *testing.B, text string) {
 	var list diag.List
 	l := resolve(text, &list)
 	if list.HasErrors() {
@@ -30,7 +79,7 @@ func BenchmarkMillionMoves(b *testing.B) {
 	moves := move.Count(expand.Batches(l, expand.Whole)).Moves
 	b.ReportAllocs()
 	for b.Loop() {
-		check.Run(l, expand.Moves(l), &list)
+		check.RunBatches(l, expand.Batches(l, expand.Whole), &list)
 	}
 	if list.Len() > 0 {
 		b.Fatalf("%v", list.Sorted())

@@ -1,6 +1,7 @@
 package check
 
 import (
+	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/solid"
@@ -39,6 +40,10 @@ start, and as at its end.`,
 type forbidden struct {
 	*layout.Box
 	room solid.Solid
+
+	inFrame geom.Pose    // the base in the box's frame
+	core    solid.Bounds // the box there, less slack
+	shapes  shapes
 }
 
 type keepOutWatcher struct {
@@ -60,9 +65,11 @@ func watchKeepOut(c *Context) Watcher {
 	w := &keepOutWatcher{c: c}
 	var bounds []solid.Bounds
 	for _, b := range c.Layout.Boxes {
-		f := forbidden{Box: b, room: solid.Box(b.Frame.Base, b.From, b.To)}
-		w.boxes = append(w.boxes, f)
-		bounds = append(bounds, f.room.Bounds())
+		room, here := solid.Box(b.Frame.Base, b.From, b.To), solid.Box(geom.Identity, b.From, b.To)
+		core := here.Bounds()
+		core = solid.Bounds{Lo: core.Lo.Add(slack), Hi: core.Hi.Sub(slack)}
+		w.boxes = append(w.boxes, forbidden{Box: b, room: room, inFrame: b.Frame.Base.Inverse(), core: core})
+		bounds = append(bounds, room.Bounds())
 	}
 	w.index = solid.NewIndex(bounds)
 	return w
@@ -71,6 +78,9 @@ func watchKeepOut(c *Context) Watcher {
 func (w *keepOutWatcher) See(m *move.Move, s *Scene) {
 	began := w.ended
 	w.ended = nil
+	if !w.mayHit(s) {
+		return
+	}
 	body, box, depth := w.hit(s.Bodies())
 	if box == nil {
 		return
@@ -97,13 +107,30 @@ func (w *keepOutWatcher) chord(m *move.Move, what string, f *forbidden, depth fl
 		hint("the controller chooses the path of a travel; put the clear waypoint where the ways from it lead past the box")
 }
 
+// mayHit is a cheap look: where it says no, hit finds nothing, for the same reason
+// as among standing parts.
+func (w *keepOutWatcher) mayHit(s *Scene) bool {
+	from := s.begin()
+	return s.mayMeet(true, func(o *outline, part bool) bool {
+		room := o.box(part).Along(from, s.To.At)
+		for _, k := range w.index.Overlapping(&room) {
+			f := &w.boxes[k]
+			here, way := f.inFrame.Apply(from), f.inFrame.R.Apply(s.To.At.Sub(from))
+			if _, _, ok := f.shapes.of(o, &f.inFrame.R).box(part).Passage(&f.core, here, way); ok {
+				return true
+			}
+		}
+		return false
+	})
+}
+
 // hit is the first body that reaches into a box.
 func (w *keepOutWatcher) hit(bodies []Body) (*Body, *forbidden, float64) {
 	for i := range bodies {
 		b := &bodies[i]
 		for _, k := range w.index.Overlapping(&b.Bounds) {
 			f := &w.boxes[k]
-			if depth := solid.Depth(&f.room, &b.Swept); depth > touch {
+			if depth := solid.DepthOver(&f.room, &b.Swept, touch); depth > touch {
 				return b, f, depth
 			}
 		}

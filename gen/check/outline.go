@@ -2,6 +2,7 @@ package check
 
 import (
 	"gridferry/gen/geom"
+	"gridferry/gen/slot"
 	"gridferry/gen/solid"
 )
 
@@ -58,23 +59,21 @@ func (s *Scene) newOutline(at *Station, number int) outline {
 	return o
 }
 
-// shape is an outline along the axes of a grid's frame, about the TCP.
+// shape is an outline along the axes of another frame, about the TCP.
 type shape struct {
 	of         int // the outline's number, 0 for none
 	tool, part solid.Bounds
 }
 
-// shapes remembers those that came near a grid last.
+// shapes remembers those that came near something last.
 type shapes struct {
 	known [4]shape
 	next  int
 }
 
-func (s *Standing) shape(o *outline) *shape {
-	if s.shapes == nil {
-		s.shapes = new(shapes)
-	}
-	l := s.shapes
+// of is the shape of an outline in a frame, which is the same at every call; turn
+// leads from the base into it.
+func (l *shapes) of(o *outline, turn *geom.Rot) *shape {
 	for i := range l.known {
 		if l.known[i].of == o.number {
 			return &l.known[i]
@@ -82,46 +81,81 @@ func (s *Standing) shape(o *outline) *shape {
 	}
 	k := &l.known[l.next]
 	l.next = (l.next + 1) % len(l.known)
-	turned := geom.Pose{R: s.inGrid.R}
+	turned := geom.Pose{R: *turn}
 	tool, part := o.tool.In(&turned), o.part.In(&turned)
 	*k = shape{o.number, tool.Bounds(), part.Bounds()}
 	return k
 }
 
-// mayHit is a cheap look for standing parts along the motion that is seen. Where it
-// says no, hit finds none: an upright box about a body reaches into one about a
-// part, along some axis, by less than touch, and so does the body into the part.
-func (s *Scene) mayHit(tool, atPlace bool) bool {
-	from := s.begin()
-	return s.mayHitTurned(&s.To, from, tool, atPlace) || s.turning() && s.mayHitTurned(&s.From, from, tool, atPlace)
+// mayMeet is a cheap look along the motion that is seen, for what the arm carries at
+// the turn of either end: the tool too, or the part alone. Meets tells whether
+// a body may meet something, by its box about the TCP in the base, and in any frame.
+func (s *Scene) mayMeet(tool bool, meets func(o *outline, part bool) bool) bool {
+	o := s.outline(&s.To)
+	if o.holds && meets(o, true) || tool && meets(o, false) {
+		return true
+	}
+	if !s.turning() {
+		return false
+	}
+	o = s.outline(&s.From)
+	return o.holds && meets(o, true) || tool && meets(o, false)
 }
 
-func (s *Scene) mayHitTurned(turned *Station, from geom.Vec, tool, atPlace bool) bool {
-	o := s.outline(turned)
-	if o.holds {
-		room := o.partBox.Along(from, s.To.At)
+// box is one of the two about the TCP, along the base's axes.
+func (o *outline) box(part bool) *solid.Bounds {
+	if part {
+		return &o.partBox
+	}
+	return &o.toolBox
+}
+
+func (k *shape) box(part bool) *solid.Bounds {
+	if part {
+		return &k.part
+	}
+	return &k.tool
+}
+
+// mayHit is a cheap look for standing parts. Where it says no, hit finds none: an
+// upright box around what moves reaches into one around a part by less than touch,
+// and so does what is in the boxes.
+func (s *Scene) mayHit(tool, atPlace bool) bool {
+	from := s.begin()
+	return s.mayMeet(tool, func(o *outline, part bool) bool {
+		room := o.box(part).Along(from, s.To.At)
 		for _, i := range s.near(&room) {
-			if g := s.Grids[i]; !g.empty() && g.mayHit(&g.shape(o).part, from, s.To.At, s.own(g, atPlace)) {
+			if g := s.Grids[i]; !g.empty() && g.mayHit(g.shape(o).box(part), from, s.To.At, s.own(g, atPlace)) {
 				return true
 			}
 		}
-	}
-	if !tool {
 		return false
-	}
-	room := o.toolBox.Along(from, s.To.At)
-	for _, i := range s.near(&room) {
-		if g := s.Grids[i]; !g.empty() && g.mayHit(&g.shape(o).tool, from, s.To.At, s.own(g, atPlace)) {
-			return true
-		}
-	}
-	return false
+	})
 }
 
-// mayHit is the same for one grid and one body: whether a part stands where the box
-// about the body goes.
+func (s *Standing) shape(o *outline) *shape {
+	if s.shapes == nil {
+		s.shapes = new(shapes)
+	}
+	return s.shapes.of(o, &s.inGrid.R)
+}
+
+// mayHit is the same for one grid and one body, by its box about the TCP along the
+// axes of the grid's frame.
 func (s *Standing) mayHit(box *solid.Bounds, from, to geom.Vec, own int) bool {
-	room := box.Along(s.inGrid.Apply(from), s.inGrid.Apply(to))
+	from, way := s.inGrid.Apply(from), s.inGrid.R.Apply(to.Sub(from))
+	room := s.room
+	room.Hi.Z = min(room.Hi.Z, s.highest()-slack.Z)
+	begin, end, ok := box.Passage(&room, from, way)
+	if !ok {
+		return false
+	}
+	passed := box.Along(from.Add(way.Scale(begin)), from.Add(way.Scale(end)))
 	half := s.half.Sub(slack)
-	return s.find(&window{lo: room.Lo.Sub(half).Sub(s.lift), hi: room.Hi.Add(half).Sub(s.lift), own: own}, anySlot)
+	w := window{lo: passed.Lo.Sub(half).Sub(s.lift), hi: passed.Hi.Add(half).Sub(s.lift), own: own}
+	return s.find(&w, func(at slot.Slot) bool {
+		middle := s.Grid.At(at).Add(s.lift)
+		_, _, ok := box.Passage(&solid.Bounds{Lo: middle.Sub(half), Hi: middle.Add(half)}, from, way)
+		return ok
+	})
 }

@@ -34,7 +34,7 @@ than a warning; a waypoint on the way around makes it sure.`,
 		if !m.Radius.IsSet() && !m.Height.IsSet() {
 			return nil
 		}
-		return &reachWatcher{c: c, radius: m.Radius, height: m.Height}
+		return newReachWatcher(c, m)
 	},
 }
 
@@ -43,21 +43,34 @@ type reachWatcher struct {
 	motions
 	c              *Context
 	radius, height plan.Pair
+	near, far      float64     // squares of the radii, -1 and infinite where there are none
+	low, high      float64     // the heights, infinite where there are none
 	told           move.Target // the last slot that was told, without its approach
 }
 
-// far is what rounding may do to a pose on the very edge, mm.
-const far = 1e-6
+func newReachWatcher(c *Context, m *plan.Machine) *reachWatcher {
+	w := &reachWatcher{c: c, radius: m.Radius, height: m.Height, near: -1, far: math.Inf(1), low: math.Inf(-1), high: math.Inf(1)}
+	if from, to := m.Radius.V[0], m.Radius.V[1]; m.Radius.IsSet() {
+		w.near, w.far = from*math.Abs(from), to*math.Abs(to)
+	}
+	if m.Height.IsSet() {
+		w.low, w.high = m.Height.V[0], m.Height.V[1]
+	}
+	return w
+}
+
+// hair is what rounding may do to a pose on the very edge, mm.
+const hair = 1e-6
 
 func (w *reachWatcher) See(m *move.Move, s *Scene) {
-	if w.end(m, s.To.At) || !s.From.Known || !w.radius.IsSet() {
+	if w.end(m, s.To.At) || !s.From.Known || w.clear(s.From.At, s.To.At) {
 		return
 	}
 	from, to := s.From.At, s.To.At
 	near := axisDistance(from, to)
 	missing := w.radius.V[0] - near
 	ends := min(axisDistance(from, from), axisDistance(to, to))
-	if missing <= far || ends <= near {
+	if missing <= hair || ends <= near {
 		return // in reach, or an end is as near and was told
 	}
 	if m.Kind == move.Straight {
@@ -70,8 +83,30 @@ func (w *reachWatcher) See(m *move.Move, s *Scene) {
 		hint("the controller chooses the path of a travel; put the clear waypoint where both ways lead around the arm")
 }
 
+// clear is a cheap look at the way: true where it surely stays away from the axis
+// as far as it has to, since the line that it lies on does, or where it surely comes
+// no nearer than at its beginning. Products of lengths spare it the roots.
+func (w *reachWatcher) clear(from, to geom.Vec) bool {
+	if w.near <= 0 {
+		return true
+	}
+	dx, dy := to.X-from.X, to.Y-from.Y
+	away := float64(from.X*dx) + float64(from.Y*dy)
+	cross := float64(from.X*dy) - float64(from.Y*dx)
+	return away >= 0 || float64(cross*cross) >= w.near*(float64(dx*dx)+float64(dy*dy))
+}
+
+// inside is a cheap look at a place: true where it is in reach without a hair's doubt.
+func (w *reachWatcher) inside(at geom.Vec) bool {
+	away := float64(at.X*at.X) + float64(at.Y*at.Y)
+	return away >= w.near && away <= w.far && at.Z >= w.low && at.Z <= w.high
+}
+
 // end holds the end of a motion to the reach; true when it is outside.
 func (w *reachWatcher) end(m *move.Move, at geom.Vec) bool {
+	if w.inside(at) {
+		return false
+	}
 	outside := false
 	if w.radius.IsSet() {
 		outside = w.within(m, at, "from the base's Z axis", axisDistance(at, at), w.radius)
@@ -86,9 +121,9 @@ func (w *reachWatcher) within(m *move.Move, at geom.Vec, where string, value flo
 	from, to := limit.V[0], limit.V[1]
 	missing, word := 0.0, ""
 	switch {
-	case value < from-far:
+	case value < from-hair:
 		missing, word = from-value, "less"
-	case value > to+far:
+	case value > to+hair:
 		missing, word = value-to, "more"
 	default:
 		return false

@@ -42,6 +42,46 @@ func sampledAxisDistance(p, q r3.Vec) float64 {
 	return best
 }
 
+// TestReachLooksCheaplyOnlyWhereItIsSure holds the looks without roots to the ones
+// with them: on the edges and anywhere, what they let pass is in reach.
+func TestReachLooksCheaplyOnlyWhereItIsSure(t *testing.T) {
+	r := rand.New(rand.NewPCG(2, 2))
+	w := &reachWatcher{near: 150 * 150, far: 600 * 600, low: -20, high: 650}
+	spot := func() geom.Vec {
+		if r.IntN(2) == 0 {
+			sin, cos := geom.SinCos(float64(r.IntN(24) * 15))
+			edge := []float64{150, 150, 151, 600}[r.IntN(4)]
+			return geom.Vec{X: edge * cos, Y: edge * sin, Z: []float64{-20, 0, 650}[r.IntN(3)]}
+		}
+		return geom.Vec{X: r.NormFloat64() * 300, Y: r.NormFloat64() * 300, Z: r.NormFloat64() * 300}
+	}
+	ends, ways, fine := 0, 0, 0
+	for range 20000 {
+		p, q := spot(), spot()
+		away := axisDistance(p, p)
+		if w.inside(p) {
+			ends++
+			if away < 150-hair || away > 600+hair || p.Z < -20 || p.Z > 650 {
+				t.Fatalf("%v counts as inside", p)
+			}
+		}
+		near := axisDistance(p, q)
+		sound := near >= 150-hair || near >= min(away, axisDistance(q, q))
+		if sound {
+			fine++
+		}
+		if w.clear(p, q) {
+			ways++
+			if !sound {
+				t.Fatalf("from %v to %v counts as clear, but passes at %g", p, q, near)
+			}
+		}
+	}
+	if ends < 5000 || ways < fine/2 {
+		t.Errorf("%d ends, and %d of %d ways that are fine, were told cheaply: few", ends, ways, fine)
+	}
+}
+
 // TestAxisDistanceByHand: the chord of a circle of radius 5 that is 6 long is 4
 // from its middle (Euclid's 3-4-5); behind its ends an end is nearest.
 func TestAxisDistanceByHand(t *testing.T) {

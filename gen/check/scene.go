@@ -29,6 +29,7 @@ type Scene struct {
 
 	turns    turns
 	toward   geom.RPY // what To.Turn was made of
+	flange   geom.Vec // in the tool
 	grips    int      // ways in which parts were taken so far
 	outlines outlines
 	bodies   []Body // of the motion that is seen; see Bodies
@@ -61,7 +62,7 @@ type Jaw struct {
 }
 
 func newScene(l *layout.Layout) *Scene {
-	s := &Scene{Layout: l, byName: map[string]*Standing{}}
+	s := &Scene{Layout: l, byName: map[string]*Standing{}, flange: l.Motion.Tool.TCP.Inverse().T}
 	for _, g := range l.Grids {
 		standing := newStanding(g)
 		s.Grids = append(s.Grids, standing)
@@ -251,7 +252,7 @@ func (s *Scene) tool(at *geom.Pose) solid.Solid {
 	if t.Radius == 0 {
 		return solid.Point(at.T)
 	}
-	return solid.Prism(at.T, at.Apply(t.TCP.Inverse().T), t.Radius)
+	return solid.Prism(at.T, at.Apply(s.flange), t.Radius)
 }
 
 // turns remembers the rotations of the last few orientations: a plan has few,

@@ -22,7 +22,8 @@ type Standing struct {
 	bounds solid.Bounds // around all parts that could stand there, in the base
 	line   lines
 	grip   grip
-	shapes *shapes // nil until something comes near
+	room   solid.Bounds // the same in the grid's frame, less slack
+	shapes *shapes      // nil until something comes near
 
 	// A part in the grid's frame: how it is turned, where its middle is from the
 	// slot's position, and how far it goes from there along the frame's axes.
@@ -156,15 +157,18 @@ func (s *Standing) bound() {
 		for _, col := range [...]int{0, g.Columns - 1} {
 			for _, layer := range [...]int{0, g.Layers - 1} {
 				box := s.box(slot.Slot{Row: int32(row), Col: int32(col), Layer: int32(layer)})
+				here := box.Bounds()
 				box = box.In(&g.Frame.Base)
 				one := box.Bounds()
 				if first {
-					s.bounds, first = one, false
+					s.bounds, s.room, first = one, here, false
 				}
-				s.bounds = s.bounds.Around(&one)
+				s.bounds, s.room = s.bounds.Around(&one), s.room.Around(&here)
 			}
 		}
 	}
+	less := slack.Sub(s.line.bend)
+	s.room = solid.Bounds{Lo: s.room.Lo.Add(less), Hi: s.room.Hi.Sub(less)}
 }
 
 // box is the part at a slot, in the grid's frame.
@@ -221,7 +225,7 @@ func (s *Standing) hit(b *Body, own int) (at slot.Slot, depth float64, found boo
 	w := window{room.Lo.Sub(half).Sub(s.lift), room.Hi.Add(half).Sub(s.lift), slack, own}
 	found = s.find(&w, func(slot slot.Slot) bool {
 		box := s.box(slot)
-		at, depth = slot, solid.Depth(&box, &here)
+		at, depth = slot, solid.DepthOver(&box, &here, touch)
 		return depth > touch
 	})
 	return at, depth, found
@@ -237,12 +241,17 @@ func (s *Standing) above(i, own int) bool {
 // measured any better.
 const touch = 0.01
 
+// highest is how high the highest part reaches, in the grid's frame.
+func (s *Standing) highest() float64 {
+	return s.Grid.At(slot.Slot{Layer: int32(s.top)}).Z + s.line.bend.Z + s.lift.Z + s.half.Z
+}
+
 // low is the part of a body's way, in the grid's frame, on which it is lower
 // than the highest top in the grid; false when it never is.
 func (s *Standing) low(b *Body) (solid.Solid, bool) {
 	here := b.Here.In(&s.inGrid)
 	way := s.inGrid.R.Apply(b.Way)
-	top := s.Grid.At(slot.Slot{Layer: int32(s.top)}).Z + s.line.bend.Z + s.lift.Z + s.half.Z - touch
+	top := s.highest() - touch
 	bottom := here.Centre.Z - here.Reach().Z
 	from, to := 0.0, 1.0
 	switch {
@@ -266,10 +275,10 @@ type window struct {
 	own    int
 }
 
-// slack is half of touch, along each axis: far more than what rounding does, so
-// that two ways of working out a box that differ by rounding cannot differ in what
-// they let through.
-var slack = geom.Vec{X: touch / 2, Y: touch / 2, Z: touch / 2}
+// slack is a quarter of touch, along each axis: far more than what rounding does, so
+// that a look at boxes that differ by rounding still lets through whatever reaches
+// deeper than touch; and its length in space, √3 times as much, is less than touch.
+var slack = geom.Vec{X: touch / 4, Y: touch / 4, Z: touch / 4}
 
 // find is whether a full slot in a window is what is wanted, slot by slot from the
 // bottom layer up.
@@ -338,8 +347,9 @@ func (s *Standing) rows(lo, hi geom.Vec) (from, to int) {
 }
 
 // span is the range of k in [0, n) for which k·step comes between two corners
-// in X and Y, give or take one.
+// in X and Y, and perhaps some just outside.
 func span(n int, step, lo, hi geom.Vec) (from, to int) {
+	const little = 0.01 // of a step: more than rounding does to a slot's position
 	from, to = 0, n-1
 	for _, d := range [...][3]float64{{step.X, lo.X, hi.X}, {step.Y, lo.Y, hi.Y}} {
 		a, b := d[1], d[2]
@@ -352,8 +362,8 @@ func span(n int, step, lo, hi geom.Vec) (from, to int) {
 		if a, b = a/d[0], b/d[0]; a > b {
 			a, b = b, a
 		}
-		from = max(from, int(math.Floor(min(a, float64(n)))))
-		to = min(to, int(math.Ceil(max(b, -1))))
+		from = max(from, int(math.Ceil(min(a-little, float64(n)))))
+		to = min(to, int(math.Floor(max(b+little, -1))))
 	}
 	return from, to
 }

@@ -46,7 +46,7 @@ func TestHitFindsWhatASearchThroughAllSlotsFinds(t *testing.T) {
 		t.Fatal(list.Sorted())
 	}
 	r := rand.New(rand.NewPCG(1, 9))
-	hits := 0
+	hits, sure := 0, 0
 	for _, g := range l.Grids {
 		s := newStanding(g)
 		for k := range 3000 {
@@ -58,13 +58,23 @@ func TestHitFindsWhatASearchThroughAllSlotsFinds(t *testing.T) {
 			if want := searchAll(s, &b); found != want {
 				t.Fatalf("grid %s, body %d: found is %t, wanted %t", g.Name, k, found, want)
 			}
-			if found {
+			box := b.Here.In(&geom.Pose{R: s.inGrid.R, T: s.inGrid.R.Apply(b.Here.Centre.Scale(-1))})
+			bounds := box.Bounds()
+			switch may := s.mayHit(&bounds, b.Here.Centre, b.Here.Centre.Add(b.Way), -1); {
+			case found && !may:
+				t.Fatalf("grid %s, body %d: the cheap look passes over a hit", g.Name, k)
+			case found:
 				hits++
+			case !may:
+				sure++
 			}
 		}
 	}
 	if hits < 500 || hits > 11500 {
 		t.Errorf("%d of 12000 bodies hit something: the test proves little", hits)
+	}
+	if sure < (12000-hits)/2 {
+		t.Errorf("of %d bodies that hit nothing the cheap look cleared %d: few", 12000-hits, sure)
 	}
 }
 

@@ -32,3 +32,30 @@ func (b *Bounds) Along(from, to geom.Vec) Bounds {
 	}
 	return Bounds{b.Lo.Add(from), b.Hi.Add(to)}
 }
+
+// Passage is the part of a way on which a box that is written about a point overlaps
+// another, while that point goes straight along the way: where it begins and
+// ends, as fractions of the way. False where they never share more than a side.
+func (b *Bounds) Passage(other *Bounds, from, way geom.Vec) (begin, end float64, ok bool) {
+	// They overlap where the point is in the box of their differences.
+	begin, end = clip(0, 1, from.X, way.X, other.Lo.X-b.Hi.X, other.Hi.X-b.Lo.X)
+	begin, end = clip(begin, end, from.Y, way.Y, other.Lo.Y-b.Hi.Y, other.Hi.Y-b.Lo.Y)
+	begin, end = clip(begin, end, from.Z, way.Z, other.Lo.Z-b.Hi.Z, other.Hi.Z-b.Lo.Z)
+	return begin, end, begin < end
+}
+
+// clip narrows a part of a way to where one coordinate is between two values; the
+// end comes before the beginning where it never is.
+func clip(begin, end, from, way, lo, hi float64) (float64, float64) {
+	if way == 0 {
+		if from <= lo || from >= hi {
+			return 1, 0
+		}
+		return begin, end
+	}
+	in, out := (lo-from)/way, (hi-from)/way
+	if way < 0 {
+		in, out = out, in
+	}
+	return max(begin, in), min(end, out)
+}

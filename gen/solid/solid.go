@@ -64,8 +64,7 @@ func Prism(from, to geom.Vec, radius float64) Solid {
 	// circle inside it has the radius e / tan(π/2n).
 	side := radius * tanSide
 	for k := range prismEdges {
-		sin, cos := geom.SinCos(float64(k) * 180 / prismEdges)
-		s.add(x.Scale(float64(side * cos)).Add(y.Scale(float64(side * sin))))
+		s.add(x.Scale(float64(side * cosines[k])).Add(y.Scale(float64(side * sines[k]))))
 	}
 	s.add(half)
 	return s
@@ -73,6 +72,15 @@ func Prism(from, to geom.Vec, radius float64) Solid {
 
 // tanSide is tan(π/16).
 const tanSide = 0.19891236737965800691
+
+// sines and cosines are those of the directions of a prism's sides.
+var sines, cosines [prismEdges]float64
+
+func init() {
+	for k := range prismEdges {
+		sines[k], cosines[k] = geom.SinCos(float64(k) * 180 / prismEdges)
+	}
+}
 
 // square gives two directions at right angles to v and to each other.
 func square(v geom.Vec) (x, y geom.Vec) {
@@ -136,19 +144,22 @@ func (s *Solid) add(edge geom.Vec) {
 // by which one of them has to move to be free. It is 0 or less where they are
 // apart; how much less says nothing. Together they must have edges in all three
 // directions, which a box alone brings along.
-func Depth(a, b *Solid) float64 {
+func Depth(a, b *Solid) float64 { return DepthOver(a, b, 0) }
+
+// DepthOver is Depth where only a depth above some limit matters: one that is not
+// may come out anywhere up to the limit, which is known sooner.
+func DepthOver(a, b *Solid, limit float64) float64 {
 	between := Solid{Centre: b.Centre.Sub(a.Centre), edges: b.edges, n: b.n}
 	for i := range a.n {
 		between.add(a.edges[i])
 	}
 	least := math.Inf(1)
-	for i := range between.n {
-		for j := range i {
-			depth, ok := between.along(between.edges[i].Cross(between.edges[j]))
-			if ok && depth < least {
-				if least = depth; least <= 0 {
-					return least
-				}
+	// From the last pair to the first: a is mostly a box, and its own sides tell
+	// soonest that they are apart.
+	for i := between.n - 1; i > 0 && least > limit; i-- {
+		for j := i - 1; j >= 0 && least > limit; j-- {
+			if depth, ok := between.along(between.edges[i].Cross(between.edges[j])); ok && depth < least {
+				least = depth
 			}
 		}
 	}
