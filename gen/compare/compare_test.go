@@ -374,7 +374,7 @@ func TestWords(t *testing.T) {
 		"first:  monday.plan.yaml, 6 transfers\n", "second: friday.plan.yaml, 6 transfers\n",
 		"tray: moved by 0.250 to 1.250 mm, most at tray A1 in transfer 1, 18 times, in transfers 1 to 6\n",
 		"straight to rack: speed 60 mm/s becomes 50 mm/s, 6 times, in transfers 1 to 6\n",
-		"different: 6 transfers in both\n",
+		"different: no transfer is alike, 6 are not\n",
 	} {
 		if !strings.Contains(text.String(), want) {
 			t.Errorf("%q is missing in\n%s", want, &text)
@@ -397,5 +397,47 @@ func TestWords(t *testing.T) {
 	}
 	if d := back.Differences[0]; d.What != "position" || d.Most != 1.25 || !slices.Equal(d.Moved, []float64{0.25, 0, 0}) {
 		t.Errorf("%+v", d)
+	}
+}
+
+// TestLastLine tells how many transfers are alike, and what becomes of the others: the
+// balance holds on both sides.
+func TestLastLine(t *testing.T) {
+	faster := func(m []move.Move, transfers ...int) []move.Move {
+		for i := range m {
+			if slices.Contains(transfers, m[i].Transfer) && m[i].Kind == move.Straight {
+				m[i].Speed = 70
+			}
+		}
+		return m
+	}
+	elsewhere := job(1, 2, 3)
+	for i := range elsewhere {
+		if elsewhere[i].Transfer == 2 && elsewhere[i].Target.Grid == "rack" {
+			elsewhere[i].Target.Slot.Col = 8
+		}
+	}
+	noted := append(job(1, 2), move.Move{Kind: move.Note, Text: "done"})
+	for _, tt := range []struct {
+		a, b []move.Move
+		want string
+	}{
+		{job(1, 2), job(1, 2), "the same: all 2 transfers"},
+		{job(1, 2, 3), faster(job(1, 2, 3), 2), "different: 2 transfers are alike, 1 is not"},
+		{job(1, 2, 3), faster(job(1, 2, 3), 2, 3), "different: 1 transfer is alike, 2 are not"},
+		{job(1, 2), faster(job(1, 2), 1, 2), "different: no transfer is alike, 2 are not"},
+		{job(1, 2, 3), job(1, 3), "different: 2 transfers are alike, 1 is only in the first"},
+		{job(1, 3), faster(job(1, 2, 3, 4), 3), "different: 1 transfer is alike, 1 is not, 2 are only in the second"},
+		{job(1, 2, 3), elsewhere, "different: 2 transfers are alike, 1 goes elsewhere"},
+		{job(1, 2), noted, "different outside of any transfer: all 2 transfers are alike"},
+	} {
+		var text bytes.Buffer
+		r := run(t, side("a", "", 0, tt.a), side("b", "", 0, tt.b))
+		if err := r.Print(&text); err != nil {
+			t.Fatal(err)
+		}
+		if !strings.HasSuffix(text.String(), "\n"+tt.want+"\n") {
+			t.Errorf("wanted %q at the end of\n%s", tt.want, &text)
+		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"strings"
 )
 
 // mostLines is how many of a kind are told to people.
@@ -18,7 +19,7 @@ func (r *Report) Print(w io.Writer) error {
 	r.runs(out, "only in the first", r.OnlyA)
 	r.runs(out, "only in the second", r.OnlyB)
 	if r.Reordered > 0 {
-		fmt.Fprintf(out, "of these %s in both, at another time\n", r.are(r.Reordered))
+		fmt.Fprintf(out, "of these %s in both all the same, only at another time\n", r.are(r.Reordered))
 	}
 	for i, run := range r.Elsewhere {
 		if i == mostLines {
@@ -48,10 +49,17 @@ func (r *Report) are(n int) string {
 	return fmt.Sprintf("%d are", n)
 }
 
+func places(n int) string {
+	if n == 1 {
+		return "1 more place"
+	}
+	return fmt.Sprintf("%d more places", n)
+}
+
 func (r *Report) runs(out io.Writer, where string, runs []*Run) {
 	for i, run := range runs {
 		if i == mostLines {
-			fmt.Fprintf(out, "%s: and %d more places\n", where, len(runs)-i)
+			fmt.Fprintf(out, "%s: and %s\n", where, places(len(runs)-i))
 			return
 		}
 		text := run.First.text(r.Word)
@@ -86,7 +94,39 @@ func (r *Report) summary() string {
 	if r.Equal() {
 		return fmt.Sprintf("the same: all %s", r.count(r.Both))
 	}
-	return fmt.Sprintf("different: %s in both", r.count(r.Both))
+	var facts []string
+	say := func(n int, one, several string) {
+		switch {
+		case n == 1:
+			facts = append(facts, "1 "+one)
+		case n > 1:
+			facts = append(facts, fmt.Sprintf("%d %s", n, several))
+		}
+	}
+	elsewhere := 0
+	for _, run := range r.Elsewhere {
+		elsewhere += run.Count
+	}
+	say(r.Changed, "is not", "are not")
+	say(elsewhere, "goes elsewhere", "go elsewhere")
+	say(r.Transfers[0]-r.Both, "is only in the first", "are only in the first")
+	say(r.Transfers[1]-r.Both, "is only in the second", "are only in the second")
+	alike := r.Both - r.Changed - elsewhere
+	if len(facts) == 0 {
+		return fmt.Sprintf("different outside of any %s: all %s are alike", r.Word, r.count(alike))
+	}
+	return fmt.Sprintf("different: %s alike, %s", r.allAre(alike), strings.Join(facts, ", "))
+}
+
+// allAre is how many of which are …: "1 transfer is", "no transfer is".
+func (r *Report) allAre(n int) string {
+	switch n {
+	case 0:
+		return "no " + r.Word + " is"
+	case 1:
+		return "1 " + r.Word + " is"
+	}
+	return r.count(n) + " are"
 }
 
 // The forms of a report as data.
@@ -97,6 +137,7 @@ type (
 		Second      sideJSON         `json:"second"`
 		Counted     string           `json:"counted"` // "transfer" or "step"
 		Both        int              `json:"both"`
+		Changed     int              `json:"changed"`
 		OnlyFirst   []runJSON        `json:"only_first"`
 		OnlySecond  []runJSON        `json:"only_second"`
 		Reordered   int              `json:"at_another_time"`
@@ -142,7 +183,7 @@ type (
 // JSON tells what differs as data.
 func (r *Report) JSON(w io.Writer) error {
 	data := reportJSON{
-		Same: r.Equal(), First: sideJSON{r.A, r.Transfers[0]}, Second: sideJSON{r.B, r.Transfers[1]}, Counted: r.Word, Both: r.Both,
+		Same: r.Equal(), First: sideJSON{r.A, r.Transfers[0]}, Second: sideJSON{r.B, r.Transfers[1]}, Counted: r.Word, Both: r.Both, Changed: r.Changed,
 		OnlyFirst: runsJSON(r.OnlyA), OnlySecond: runsJSON(r.OnlyB), Reordered: r.Reordered,
 		Elsewhere: []elsewhereJSON{}, Differences: []differenceJSON{},
 	}

@@ -38,7 +38,8 @@ type Report struct {
 	A, B      string // the names of the sides
 	Word      string // what is counted: "transfer", or "step" where nothing is gripped
 	Transfers [2]int // of either side
-	Both      int    // that both have
+	Both      int    // that both have, from the same place
+	Changed   int    // of these, those that go the same way and are not alike
 	OnlyA     []*Run // that only the first has
 	OnlyB     []*Run
 	Reordered int // of those, what both have, but at another time
@@ -205,8 +206,15 @@ func (c *comparison) pair(a, b *group, same bool) {
 		c.report.elsewhere(a, b)
 		return
 	}
-	c.judge.found = func(d delta) { c.report.add(d, a, b) }
+	alike := true
+	c.judge.found = func(d delta) {
+		alike = false
+		c.report.add(d, a, b)
+	}
 	c.judge.groups(a, b)
+	if !alike && c.report.isOne(a) && c.report.isOne(b) {
+		c.report.Changed++
+	}
 }
 
 func newReport(a, b string, by grouping) *Report {
