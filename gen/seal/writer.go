@@ -16,6 +16,7 @@ type Writer struct {
 	out     io.Writer
 	rules   *family.Rules
 	stamp   Stamp
+	fits    bool // in the family's comments; otherwise there is nothing to reckon
 	body    body
 	end     bytes.Buffer
 	holding bool
@@ -23,12 +24,14 @@ type Writer struct {
 
 // NewWriter returns a writer that seals what it passes on to out.
 func NewWriter(out io.Writer, rules *family.Rules, stamp Stamp) *Writer {
-	return &Writer{out: out, rules: rules, stamp: stamp, body: newBody()}
+	return &Writer{out: out, rules: rules, stamp: stamp, fits: Fits(rules), body: newBody()}
 }
 
 // Write takes a piece of the program.
 func (w *Writer) Write(p []byte) (int, error) {
-	w.body.Write(p)
+	if w.fits {
+		w.body.Write(p)
+	}
 	if w.holding {
 		return w.end.Write(p)
 	}
@@ -40,9 +43,11 @@ func (w *Writer) BeforeEnd() { w.holding = true }
 
 // Close writes the seal and what was held. It does not close what is below.
 func (w *Writer) Close() error {
-	for _, line := range w.stamp.lines(w.rules, w.body.sum()) {
-		if _, err := io.WriteString(w.out, line+w.rules.LineEnd); err != nil {
-			return err
+	if w.fits {
+		for _, line := range w.stamp.lines(w.rules, w.body.sum()) {
+			if _, err := io.WriteString(w.out, line+w.rules.LineEnd); err != nil {
+				return err
+			}
 		}
 	}
 	_, err := w.end.WriteTo(w.out)
