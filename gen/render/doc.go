@@ -1,8 +1,10 @@
 // Package render writes a program: the moves of a job through the blocks of a
-// family, in order, one at a time.
+// family, in order.
 //
-// A move becomes a view of ready-made texts (views.go), the family's block
-// makes words of it, and the lines are numbered, measured and ended as the
-// family says (lines.go). Neither the moves nor the program are ever held as a
-// whole.
+// The list is cut into chunks (chunk.go), which scribes on every core write: a move
+// becomes a view of ready-made texts (views.go), and the family's block makes words
+// of it (scribe.go). Whoever goes through the list takes the chunks back in order
+// (press.go), and their lines are numbered, measured and ended as the family says
+// (lines.go). What comes out is the same on any number of cores, and neither the moves
+// nor the program are ever held as a whole.
 package render
