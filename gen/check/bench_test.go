@@ -24,10 +24,10 @@ func BenchmarkMillionMoves(b *testing.B) {
 	).Replace(check.ExamplePlan))
 }
 
-// BenchmarkCloseBy is a plan whose ways lead so close by that boxes prove little:
-// stacks of parts that touch in frames that are turned, parts that hang askew
-// between them with little room, keep-out boxes beside the way, a waypoint at which
-// the tool turns.
+// BenchmarkCloseBy is a plan whose ways lead close by: stacks of parts that touch in
+// frames that are turned, keep-out boxes beside the way, a waypoint at which the tool
+// turns, and parts that hang askew between those of staggered rows, where no box
+// proves that they pass.
 func BenchmarkCloseBy(b *testing.B) {
 	benchmarkRules(b, `format: gridferry plan 1
 cell:
@@ -54,8 +54,8 @@ parts:
   block: {mass: 0.15, size: [30, 30, 30]}
 grids:
   stack: {frame: near, rows: 20, columns: 20, layers: 6, pitch: [30, 30], layer_pitch: 30, first: [0, 0, 15], part: block, filled: all}
-  rack:  {frame: far, rows: 40, columns: 60, pitch: [40, 40], first: [0, 0, 15], rpy: [180, 0, 12], part: block}
-  pile:  {frame: side, rows: 20, columns: 20, layers: 6, pitch: [33.5, 33.5], layer_pitch: 30, first: [0, 0, 15], part: block}
+  rack:  {frame: far, rows: 40, columns: 60, pitch: [40, 40], first: [0, 0, 15], rpy: [180, 0, 45], part: block}
+  pile:  {frame: side, rows: 20, columns: 20, layers: 6, pitch: [37, 34], stagger: 18.5, layer_pitch: 30, first: [0, 0, 15], part: block}
   tower: {frame: near, rows: 2, columns: 2, layers: 8, pitch: [30, 30], layer_pitch: 30, first: [-250, 200, 15], part: block, filled: all}
 motion:
   tool: jaw

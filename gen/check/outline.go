@@ -67,7 +67,7 @@ type shape struct {
 
 // shapes remembers those that came near something last.
 type shapes struct {
-	known [4]shape
+	known [8]shape
 	next  int
 }
 
