@@ -22,6 +22,7 @@ type Reading struct {
 	Prefix string         // every line that fits begins with it
 	Groups []Field        // of the pattern's groups, the whole line first
 	scans  []scan         // the pattern in a quicker form; nil where there is none
+	single bool           // see SingleBlanks
 	Row    []Field
 
 	Means Means
@@ -135,6 +136,7 @@ func (e *Reading) compile(list *diag.List, line decode.Value[string]) {
 		e.Groups = append(e.Groups, knownField(list, line.Place, name))
 	}
 	e.Line, e.scans = re, scansOf(source)
+	e.single = e.scans != nil && !slices.ContainsFunc(e.scans, func(s scan) bool { return !s.single() })
 	// Without its anchors the pattern tells how every match begins.
 	e.Prefix, _ = regexp.MustCompile(source).LiteralPrefix()
 }

@@ -321,6 +321,22 @@ func (e *Reading) search(text string, found []Found) ([]Found, bool) {
 // IsQuick tells whether a line is held to the entry without a search.
 func (e *Reading) IsQuick() bool { return e.scans != nil || e.Line == nil }
 
+// SingleBlanks tells whether a line that fits has no blanks in a row, no tabs and
+// none of either at its ends, whichever way it fits.
+func (e *Reading) SingleBlanks() bool { return e.single }
+
+// single is SingleBlanks for a scan. Fields hold no blanks.
+func (s scan) single() bool {
+	for i := range s {
+		before := s[i].before
+		if strings.Contains(before, "  ") || strings.Contains(before, "\t") || s[i].part == noPart && strings.HasSuffix(before, " ") ||
+			i == 0 && strings.HasPrefix(before, " ") {
+			return false
+		}
+	}
+	return s != nil
+}
+
 // CanBegin tells whether a line that begins with a byte could fit the entry.
 func (e *Reading) CanBegin(c byte) bool {
 	if e.Line == nil {

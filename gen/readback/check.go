@@ -33,7 +33,7 @@ type Checker struct {
 	said map[string]bool
 
 	fresh bool      // at the head of a file, where the last selection is said again
-	told  move.Move // the last one; its kind is 0 before it
+	told  move.Move // what is chosen in the last one; its kind is 0 before it
 }
 
 // NewChecker returns a checker for one program of the job. What is wrong goes to
@@ -142,7 +142,7 @@ func (c *Checker) move(item *Item) {
 	default:
 		c.fresh = false
 		if m.Kind == move.Select {
-			c.told = *m
+			c.told.Kind, c.told.FrameNumber, c.told.ToolNumber, c.told.Load = m.Kind, m.FrameNumber, m.ToolNumber, m.Load
 		}
 		c.same(item, m)
 		c.each(item, m)

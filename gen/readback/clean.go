@@ -28,10 +28,22 @@ func newCleaner(rules *family.Rules) *cleaner {
 // clean gives what is left of a line. It is false for a line whose comment never
 // ends: what follows could be anything.
 func (c *cleaner) clean(line string) (text string, closed bool) {
-	if text, simple := c.uncommented(line); simple && c.isClean(text) {
+	text, simple := c.uncommented(line)
+	switch {
+	case !simple || c.rules.Encoding == family.Latin1 && !isASCII(line):
+		return c.copied(line)
+	case c.isClean(text):
 		return c.withoutNumber(text), true
 	}
-	return c.copied(line)
+	c.line = singleBlanks(append(c.line[:0], text...))
+	return c.withoutNumber(c.room.keep(c.line)), true
+}
+
+// plainly is a line without a comment at its end, its number and blanks at its ends;
+// false for a line that cannot be told so. Blanks in a row are left.
+func (c *cleaner) plainly(line string) (string, bool) {
+	text, simple := c.uncommented(line)
+	return c.withoutNumber(text), simple && c.rules.Encoding != family.Latin1
 }
 
 // uncommented is a line without a comment at its end and blanks at its ends; false
@@ -45,7 +57,8 @@ func (c *cleaner) uncommented(line string) (string, bool) {
 	if at < 0 {
 		return strings.TrimSpace(line), true
 	}
-	if before := line[:at]; strings.IndexByte(before, '"') >= 0 || strings.IndexByte(before, '\'') >= 0 {
+	// A mark may be a quote itself.
+	if quotes := line[:at+1]; strings.IndexByte(quotes, '"') >= 0 || strings.IndexByte(quotes, '\'') >= 0 {
 		return "", false
 	}
 	if c.close != "" {
@@ -58,11 +71,8 @@ func (c *cleaner) uncommented(line string) (string, bool) {
 	return strings.TrimSpace(line[:at]), true
 }
 
-// isClean tells whether a text is as copied leaves it.
+// isClean tells whether a text without comments is as copied leaves it.
 func (c *cleaner) isClean(text string) bool {
-	if c.rules.Encoding == family.Latin1 && !isASCII(text) {
-		return false
-	}
 	return c.rules.Comment.Form == family.Plain || !strings.Contains(text, "  ") && strings.IndexByte(text, '\t') < 0
 }
 
@@ -163,19 +173,23 @@ func (c *cleaner) withoutNumber(line string) string {
 	return strings.TrimLeft(rest[digits:], " ")
 }
 
-// singleBlanks makes one blank of every run of blanks and tabs, in place.
+// singleBlanks makes one blank of every run of blanks and tabs, in place, and none at
+// the beginning. What is no blank is counted and not asked for: columns have so many
+// of both that a processor could not guess.
 func singleBlanks(line []byte) []byte {
-	out := line[:0]
+	n, before := 0, 1
 	for _, c := range line {
 		if c == '\t' {
 			c = ' '
 		}
-		if c != ' ' || len(out) > 0 && out[len(out)-1] != ' ' {
-			out = append(out, c)
-		}
+		line[n] = c
+		n += 1 - blank[c]&before
+		before = blank[c]
 	}
-	return out
+	return line[:n]
 }
+
+var blank = [256]int{' ': 1}
 
 // fromLatin1 makes UTF-8 of ISO 8859-1, where every byte is a character.
 func fromLatin1(line []byte) []byte {

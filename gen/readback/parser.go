@@ -38,6 +38,9 @@ func (p *parser) beginning(c byte) []*family.Reading {
 // parse fills in what a line says and gives the entry that it fits, nil for none. The
 // item of a blank line has no text.
 func (p *parser) parse(line, section string, item *Item) *family.Reading {
+	if e := p.parsePlainly(line, section, item); e != nil {
+		return e
+	}
 	text, closed := p.cleaner.clean(line)
 	if text == "" {
 		return nil
@@ -55,6 +58,29 @@ func (p *parser) parse(line, section string, item *Item) *family.Reading {
 		item.Means, item.When = e.Means, e.When
 	}
 	return e
+}
+
+// parsePlainly spares the usual line the search for blanks in a row: one that fits a
+// pattern which has none is clean. It gives up at the first entry that cannot tell.
+func (p *parser) parsePlainly(line, section string, item *Item) *family.Reading {
+	text, plain := p.cleaner.plainly(line)
+	if !plain || text == "" || len(text) >= longestLine {
+		return nil
+	}
+	for _, e := range p.beginning(text[0]) {
+		if e.Within != "" && e.Within != section {
+			continue
+		}
+		if !e.SingleBlanks() {
+			break
+		}
+		if item.Text = text; p.fits(e, item) {
+			item.Means, item.When = e.Means, e.When
+			return e
+		}
+	}
+	item.Text = ""
+	return nil
 }
 
 // entry finds the first entry that fits and what it makes of the line.

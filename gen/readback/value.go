@@ -107,11 +107,14 @@ func (v *valuer) putName(to *Values, text string, means family.Means) bool {
 
 // truthOf knows the words for on and off, and for going on and stopping.
 func truthOf(word string) (value float64, known bool) {
-	switch strings.ToLower(word) {
+	switch word {
 	case "on", "true", "yes", "high", "go-on", "go":
 		return 1, true
 	case "off", "false", "no", "low", "stop":
 		return 0, true
+	}
+	if lower := strings.ToLower(word); lower != word {
+		return truthOf(lower)
 	}
 	return 0, false
 }

@@ -1,0 +1,55 @@
+package readback
+
+import (
+	"testing"
+
+	"gridferry/gen/family"
+)
+
+// cleaners are those of families with every sort of comment and of numbers.
+func cleaners() []*cleaner {
+	marked := func(open, end string) family.Comment {
+		return family.Comment{Form: family.Marked, Open: open, Close: end}
+	}
+	numbered := func(prefix string) family.BlockNumbers {
+		return family.BlockNumbers{Prefix: prefix, Start: 1, Step: 1, Highest: 9}
+	}
+	var all []*cleaner
+	for _, rules := range []family.Rules{
+		{Comment: family.Comment{Form: family.None}},
+		{Comment: family.Comment{Form: family.None}, BlockNumbers: numbered("")},
+		{Comment: family.Comment{Form: family.Plain}},
+		{Comment: family.Comment{Form: family.Plain}, BlockNumbers: numbered("N")},
+		{Comment: marked("# ", "")},
+		{Comment: marked("(* ", " *)"), BlockNumbers: numbered("N")},
+		{Comment: marked("(", ")"), Encoding: family.Latin1},
+		{Comment: marked("'", "")},
+		{Comment: marked(";", ""), Encoding: family.UTF8, BlockNumbers: numbered("N ")},
+	} {
+		all = append(all, newCleaner(&rules))
+	}
+	return all
+}
+
+// FuzzClean: what is spared a copy is what the copy would be.
+func FuzzClean(f *testing.F) {
+	all := cleaners()
+	for _, line := range []string{
+		"", " ", "G0 X1", "N10 G0 X1 (a)", "N10  G0\tX1", "x  y # a", `x "#" y # b`, "x '(*' (* a *) ", "(* a *) x", "x (* a *) y (* b *)", "x (* a", "12 x", "12x", "N 1 x",
+		"caf\xe9 (x)", "caf\u00e9 ;x", " \u00a0x\u00a0 ", "\tx\t", "a \t b", "it's # x", "((a))", "x # (", "N1\tx", "N1", "12", "12\t x",
+	} {
+		f.Add(line)
+	}
+	f.Fuzz(func(t *testing.T, line string) {
+		for _, c := range all {
+			got, closed := c.clean(line)
+			want, wantClosed := c.copied(line)
+			if got != want || closed != wantClosed {
+				t.Errorf("open %q: %q is %q (%v), wanted %q (%v)", c.open, line, got, closed, want, wantClosed)
+			}
+			if text, plain := c.plainly(line); plain && c.isClean(text) && text != want {
+				t.Errorf("open %q: %q is plainly %q, wanted %q", c.open, line, text, want)
+			}
+		}
+	})
+}
