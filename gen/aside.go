@@ -7,13 +7,12 @@ import "gridferry/gen/readback"
 type aside struct {
 	checker *readback.Checker
 	work    chan piece
-	free    chan []byte
 	done    chan struct{}
 }
 
 // piece is some text, or the beginning of another file.
 type piece struct {
-	text []byte
+	text string
 	file bool
 }
 
@@ -23,10 +22,7 @@ const (
 )
 
 func readAside(c *readback.Checker) *aside {
-	a := &aside{c, make(chan piece, mostWaiting), make(chan []byte, mostWaiting+2), make(chan struct{})}
-	for range cap(a.free) {
-		a.free <- nil
-	}
+	a := &aside{c, make(chan piece, mostWaiting), make(chan struct{})}
 	go a.run()
 	return a
 }
@@ -38,8 +34,7 @@ func (a *aside) run() {
 			a.checker.NextFile()
 			continue
 		}
-		_, _ = a.checker.Write(p.text) // it holds no error
-		a.free <- p.text
+		_, _ = a.checker.WriteString(p.text) // it holds no error
 	}
 	a.checker.Close()
 }
@@ -51,7 +46,7 @@ func (a *aside) NextFile() { a.work <- piece{file: true} }
 func (a *aside) Write(b []byte) (int, error) {
 	for rest := b; len(rest) > 0; {
 		n := min(len(rest), pieceSize)
-		a.work <- piece{text: append((<-a.free)[:0], rest[:n]...)}
+		a.work <- piece{text: string(rest[:n])}
 		rest = rest[n:]
 	}
 	return len(b), nil

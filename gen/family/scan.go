@@ -56,55 +56,52 @@ func (p part) inside(c byte) bool {
 	return inWord(c)
 }
 
-// Found is one field that a pattern found in a line. Where it is a number in figures,
-// that is its value, infinite for one that is too large.
+// Found is one field that a pattern found in a line, and where. Where it is a number
+// in figures, that is its value, infinite for one that is too large.
 type Found struct {
-	Field  Field
-	Figure bool
-	Number float64
-	Text   string
+	Field    Field
+	Figure   bool
+	From, To int
+	Number   float64
 }
 
 // match adds the fields that it finds; false where the text does not fit.
 func (s scan) match(text string, found []Found) ([]Found, bool) {
+	at := 0
 	for i := 0; i < len(s); i++ {
 		p := &s[i]
-		if !strings.HasPrefix(text, p.before) {
+		if !strings.HasPrefix(text[at:], p.before) {
 			if p.skip == 0 {
 				return found, false
 			}
 			i += p.skip - 1
 			continue
 		}
-		text = text[len(p.before):]
-		if p.part == noPart {
+		if at += len(p.before); p.part == noPart {
 			continue
 		}
-		here, n := p.take(text)
+		number, n := p.take(text[at:])
 		if n == 0 {
 			return found, false
 		}
-		if text = text[n:]; p.field != NoField {
-			found = append(found, here)
+		if p.field != NoField {
+			found = append(found, Found{p.field, p.part != wordPart, at, at + n, number})
 		}
+		at += n
 	}
-	return found, text == ""
+	return found, at == len(text)
 }
 
-// take reads the field that a text begins with and tells how much of it that is; 0
-// for none.
-func (p *scanned) take(text string) (Found, int) {
-	here, n := Found{Field: p.field, Figure: p.part != wordPart}, 0
+// take reads the field that a text begins with, gives its value if it is a number and
+// tells how much of the text that is; 0 for none.
+func (p *scanned) take(text string) (number float64, n int) {
 	switch p.part {
 	case numberPart:
-		here.Number, n = Decimal(text)
+		return Decimal(text)
 	case wholePart:
-		here.Number, n = wholeDecimal(text)
-	case wordPart:
-		n = word(text)
+		return wholeDecimal(text)
 	}
-	here.Text = text[:n]
-	return here, n
+	return 0, word(text)
 }
 
 func isDigit(c byte) bool { return '0' <= c && c <= '9' }
@@ -312,7 +309,7 @@ func (e *Reading) search(text string, found []Found) ([]Found, bool) {
 	}
 	for i, f := range e.Groups {
 		if f != NoField && at[2*i] >= 0 {
-			found = append(found, Found{Field: f, Text: text[at[2*i]:at[2*i+1]]})
+			found = append(found, Found{Field: f, From: at[2*i], To: at[2*i+1]})
 		}
 	}
 	return found, true

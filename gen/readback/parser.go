@@ -146,7 +146,7 @@ func (p *parser) pattern(e *family.Reading, text string, to *Values) bool {
 		return false
 	}
 	for i := range found {
-		if !p.values.putFound(to, &found[i], e.Means) {
+		if !p.values.putFound(to, text, &found[i], e.Means) {
 			return false
 		}
 	}

@@ -139,12 +139,12 @@ func numberOf(text string) (float64, bool) {
 	return value, err == nil
 }
 
-// putFound keeps a field that a pattern found.
-func (v *valuer) putFound(to *Values, found *family.Found, means family.Means) bool {
+// putFound keeps a field that a pattern found in a text.
+func (v *valuer) putFound(to *Values, text string, found *family.Found, means family.Means) bool {
 	if found.Figure {
 		return v.putFigure(to, found.Field, found.Number)
 	}
-	return v.put(to, found.Field, found.Text, means)
+	return v.put(to, found.Field, text[found.From:found.To], means)
 }
 
 func (v *valuer) putNumber(to *Values, f family.Field, text string) bool {
