@@ -21,10 +21,20 @@ func (j *Job) ExplainJSON(w io.Writer, f *family.Family, q explain.Query) error 
 	return explain.JSON(w, j.explained(f), q)
 }
 
+// explainedAs is what kind of run is explained: the reasons are those of the job, also
+// where a first run does not do what they speak of.
+func (j *Job) explainedAs() []string {
+	notices := j.notices()
+	if j.run.ProveOut != nil {
+		notices = append(notices, "The reasons are those of the job itself, which carries parts.")
+	}
+	return notices
+}
+
 func (j *Job) explained(f *family.Family) explain.Job {
 	head := j.headFor(f)
 	return explain.Job{
-		Layout: j.Layout, Counts: head.Counts, Sources: &j.Sources, Family: f.Label,
+		Layout: j.Layout, Title: j.title(), Notices: j.explainedAs(), Counts: head.Counts, Sources: &j.Sources, Family: f.Label,
 		Program: func(w io.Writer, trace func(m move.Move, first, last int)) error {
 			sealed := seal.NewWriter(w, &f.Rules, j.stamp(f))
 			err := render.ProgramWith(sealed, f, head, j.batchesFor(f), &j.Findings, render.Options{

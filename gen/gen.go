@@ -85,6 +85,10 @@ func (j *Job) Counts() move.Counts {
 
 // Draw makes a picture of layout and moves.
 func (j *Job) Draw(w io.Writer, o draw.Options) error {
+	o.Title = j.title()
+	if j.state != nil {
+		o.From = j.state.Transfer
+	}
 	return draw.SVG(w, j.Layout, j.Moves(), o)
 }
 

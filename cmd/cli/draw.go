@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -17,10 +18,13 @@ side, to scale, with the reach, the keep-out boxes, the frames' axes, what every
 slot holds, and the path with its order numbers. A legend explains the signs.
 
 The picture is made for any plan that can be resolved, checked or not. It shows
-what the plan says, not what stands in your cell.`
+what the plan says, not what stands in your cell. "--prove-out" draws a first run,
+lifted and without parts; "--from N" the rest after a stop, with what has to stand
+where before it. See plan/RUNNING.md.`
 
 type drawFlags struct {
 	planFlags
+	runFlags
 	draw.Options
 	output string
 	scheme string
@@ -35,7 +39,9 @@ func newDraw(s *streams) *cobra.Command {
 		Args:  onePlan,
 		RunE:  func(_ *cobra.Command, args []string) error { return s.draw(&flags, args[0]) },
 	}
-	flags.add(c)
+	flags.planFlags.add(c)
+	flags.runFlags.add(c)
+	flags.addSlots(c)
 	c.Flags().StringVarP(&flags.output, "output", "o", "", "the file to write, or - for standard output")
 	c.Flags().IntVar(&flags.Transfer, "transfer", 0, "show the path of this transfer alone, counted from 1")
 	c.Flags().StringVar(&flags.Grid, "grid", "", "show this grid alone, as large as it goes")
@@ -57,13 +63,30 @@ func (s *streams) draw(flags *drawFlags, file string) error {
 	if err != nil {
 		return err
 	}
+	if err := flags.prepare(s, job); err != nil {
+		return err
+	}
 	if err := s.report(job); err != nil {
 		return err
 	}
 	if err := flags.Validate(job.Layout); err != nil {
 		return err
 	}
+	if err := flags.inRun(); err != nil {
+		return err
+	}
 	return s.picture(job, flags)
+}
+
+// inRun refuses what is over when the rest begins.
+func (f *drawFlags) inRun() error {
+	switch {
+	case f.Transfer > 0 && f.Transfer < f.from:
+		return fmt.Errorf("--transfer is %d, but the rest begins with transfer %d", f.Transfer, f.from)
+	case f.After > 0 && f.After < f.from-1:
+		return fmt.Errorf("--after is %d, but the rest begins after %d transfers", f.After, f.from-1)
+	}
+	return nil
 }
 
 func (s *streams) picture(job *gen.Job, flags *drawFlags) error {

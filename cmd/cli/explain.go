@@ -18,10 +18,13 @@ Without a line it goes through everything, with repeats folded. With a line of
 the plan or the cell it shows the moves that rest on it; with a line of the
 program, the move that made it, the reason, and what its figures rest on.
 
-The page of --format html stands alone: no network, no other file.`
+The page of --format html stands alone: no network, no other file. "--prove-out"
+explains the program of a first run, "--from N" that of the rest after a stop: line
+numbers of a program are those of the one that "write" gives with the same flags.`
 
 type explainFlags struct {
 	planFlags
+	runFlags
 	family string
 	format string
 	query  explain.Query
@@ -36,7 +39,9 @@ func newExplain(s *streams) *cobra.Command {
 		Args:  onePlan,
 		RunE:  func(_ *cobra.Command, args []string) error { return s.explain(&flags, args[0]) },
 	}
-	flags.add(c)
+	flags.planFlags.add(c)
+	flags.runFlags.add(c)
+	flags.addSlots(c)
 	c.Flags().StringVar(&flags.family, "family", "listing", "the family whose program is explained: a shipped name or a folder")
 	c.Flags().StringVar(&flags.format, "format", "text", "text, json or html")
 	c.Flags().IntVar(&flags.query.PlanLine, "plan-line", 0, "what rests on this line of the plan")
@@ -78,6 +83,9 @@ func (s *streams) explain(flags *explainFlags, file string) error {
 	}
 	job, err := flags.read(s, file)
 	if err != nil {
+		return err
+	}
+	if err := flags.prepare(s, job); err != nil {
 		return err
 	}
 	f, err := openFamily(job, flags.family)

@@ -91,3 +91,44 @@ func TestSlotsOfARest(t *testing.T) {
 		t.Errorf("in the jaw, and said: status %d\n%s", status, stderr)
 	}
 }
+
+// TestRunsInOtherCommands draws and explains runs: the picture shows what stands where
+// before them and what they are called, the explanation the lines of their programs.
+func TestRunsInOtherCommands(t *testing.T) {
+	t.Chdir("../../testdata/demo")
+	const plan = "mortar-cubes-scale.plan.yaml"
+	tests := []struct {
+		args   []string
+		status int
+		want   []string // in what is written
+		not    string
+		said   string
+	}{
+		{[]string{"draw", plan, "-o", "-"}, fine, []string{"parts as they stand at the start, before 12 transfers", "tray in frame bath, 4 rows and 6 columns: cube in 6 of 24"}, ", from", ""},
+		{[]string{"draw", plan, "-o", "-", "--from", "3"}, fine, []string{"weighed by hand-shake, from 3<", "parts as they stand before transfer 3 of 12", ": cube in 5 of 24"}, "at the start", "resume-state"},
+		{[]string{"draw", plan, "-o", "-", "--from", "3", "--holding"}, fine, []string{", from 3 holding<", ": cube in 4 of 24"}, "at the start", ""},
+		{[]string{"draw", plan, "-o", "-", "--from", "3", "--transfer", "6"}, fine, []string{"parts as they stand after 5 of 12"}, "at the start", ""},
+		{[]string{"draw", plan, "-o", "-", "--from", "3", "--transfer", "2"}, misuse, nil, "<svg", "the rest begins with transfer 3"},
+		{[]string{"draw", plan, "-o", "-", "--from", "3", "--after", "2"}, fine, []string{"before transfer 3 of 12"}, "at the start", ""},
+		{[]string{"draw", plan, "-o", "-", "--from", "3", "--after", "1"}, misuse, nil, "<svg", "the rest begins after 2 transfers"},
+		{[]string{"draw", plan, "-o", "-", "--prove-out"}, fine, []string{", prove-out<", "4 rows and 6 columns: 24 slots, all free"}, "cube in", ""},
+		{[]string{"draw", plan, "-o", "-", "--lift", "3"}, misuse, nil, "<svg", "--lift means nothing without --prove-out"},
+		{[]string{"explain", plan}, fine, []string{"transfers 1 to 2, one part"}, "RESUMED", ""},
+		{[]string{"explain", plan, "--from", "3"}, fine, []string{"RESUMED: begins with transfer 3 of 12", ", from 3\n", "transfers 3 to 4, one part"}, "transfers 1 to 2", "resume-state"},
+		{[]string{"explain", plan, "--from", "3", "--program-line", "35"}, fine, []string{"belongs to transfer 3 of 12"}, "of 10", ""},
+		{[]string{"explain", plan, "--prove-out"}, fine, []string{"PROVE-OUT: at most 250 mm/s", "reasons are those of the job itself", ", prove-out\n"}, "grip at tray", ""},
+		{[]string{"explain", plan, "--prove-out", "--format", "html"}, fine, []string{"<p>PROVE-OUT: at most 250 mm/s", "<p>The reasons are those of the job itself"}, "grip at tray", ""},
+		{[]string{"explain", plan, "--from", "99"}, findings, nil, "select", "no-such-transfer"},
+	}
+	for _, tt := range tests {
+		status, out, stderr := command(tt.args...)
+		if status != tt.status || !strings.Contains(stderr, tt.said) || strings.Contains(out, tt.not) {
+			t.Errorf("%v: status %d, wanted %d with %q, and no %q in what is written\n%s", tt.args, status, tt.status, tt.said, tt.not, stderr)
+		}
+		for _, want := range tt.want {
+			if !strings.Contains(out, want) {
+				t.Errorf("%v: %q is missing", tt.args, want)
+			}
+		}
+	}
+}

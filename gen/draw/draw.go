@@ -18,7 +18,9 @@ type Options struct {
 	// After is how many transfers have been made, for what stands where. With
 	// Transfer, 0 means: when that transfer begins.
 	After  int
-	NoPath bool // leave the path out
+	Title  string // of the run that is shown; "" is the plan's
+	From   int    // of a rest, the transfer that comes first; 0 is the whole job
+	NoPath bool   // leave the path out
 	// Bare leaves out what changes while the job runs: the path, the parts, the
 	// free slots, how many there are; and the heading and the legend. It is what a
 	// page puts its own moving parts on.

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strconv"
@@ -109,10 +110,7 @@ func (p *page) heading() {
 }
 
 func (s *scene) title() string {
-	if s.l.Title == "" {
-		return s.l.File
-	}
-	return s.l.Title
+	return cmp.Or(s.o.Title, s.l.Title, s.l.File)
 }
 
 // subtitle says what part of the job the picture shows.
@@ -135,6 +133,8 @@ func (s *scene) moment() string {
 	of := plural(s.total, "transfer")
 	text := fmt.Sprintf("parts as they stand at the start, before %s", of)
 	switch {
+	case s.o.From > 0 && s.after < s.o.From:
+		text = fmt.Sprintf("parts as they stand before transfer %d of %d", s.o.From, s.total)
 	case s.after == s.total && s.after > 0:
 		text = fmt.Sprintf("parts as they stand at the end, after %s", of)
 	case s.after > 0:

@@ -14,7 +14,7 @@ import (
 // "does", "why", "plan_line", "program", "rests_on"}], "other_lines": [...]}.
 func JSON(w io.Writer, j Job, q Query) error {
 	c := newCast(j.Layout)
-	r := &Report{Title: j.Layout.Title, Family: j.Family, Counts: j.Counts, Files: files(j)}
+	r := newReport(j)
 	if err := r.ask(c, q); err != nil {
 		return err
 	}

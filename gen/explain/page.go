@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
 	"strings"
 
 	"gridferry/plan/diag"
@@ -73,6 +74,10 @@ type pageView struct {
 
 // summary is what the text form says first.
 func (r *Report) summary() []string {
+	return append(slices.Clone(r.Notices), r.answer()...)
+}
+
+func (r *Report) answer() []string {
 	switch {
 	case r.Focus != nil:
 		lines := []string{fmt.Sprintf("Line %d of the program: %s", r.Focus.Line.N, strings.TrimSpace(r.Focus.Line.Text))}

@@ -18,6 +18,8 @@ type Query struct {
 // Job is what an explanation is made of.
 type Job struct {
 	Layout  *layout.Layout
+	Title   string   // of the program
+	Notices []string // what kind of run it is; none for a whole job
 	Counts  move.Counts
 	Sources *diag.Sources
 	Family  string // its name
@@ -28,9 +30,11 @@ type Job struct {
 // are folded, and what is too much is counted.
 type Report struct {
 	Title   string
+	Notices []string
 	Family  string
 	Files   []*File // the plan, then the cell where that is a file of its own
 	Counts  move.Counts
+	Of      int // transfers of the whole job
 	Lines   int // of the program
 	Subject *Subject
 	Asked   diag.Place // the line that was asked about, in the plan or cell
@@ -131,10 +135,18 @@ type Focus struct {
 	Number  int // of the entry, from 1
 }
 
+func newReport(j Job) *Report {
+	r := &Report{Title: j.Title, Notices: j.Notices, Family: j.Family, Counts: j.Counts, Files: files(j)}
+	for _, e := range j.Layout.Entries {
+		r.Of += e.Parts * len(e.Legs)
+	}
+	return r
+}
+
 // Explain answers a query.
 func Explain(j Job, q Query) (*Report, error) {
 	c := newCast(j.Layout)
-	r := &Report{Title: j.Layout.Title, Family: j.Family, Counts: j.Counts, Files: files(j)}
+	r := newReport(j)
 	if err := r.ask(c, q); err != nil {
 		return nil, err
 	}

@@ -41,7 +41,7 @@ func (r *Report) whoMadeIt() string {
 	if f.Entry == nil {
 		return text + outside(m)
 	}
-	text += fmt.Sprintf(" It belongs to transfer %d of %d", m.Transfer, r.Counts.Transfers)
+	text += fmt.Sprintf(" It belongs to transfer %d of %d", m.Transfer, r.Of)
 	if legs := len(f.Entry.Legs); legs > 1 {
 		text += fmt.Sprintf(", which is leg %d of %d", m.Leg, legs)
 	}

@@ -11,6 +11,9 @@ import (
 func (r *Report) Text(w io.Writer, width int) error {
 	p := &printer{w: bufio.NewWriter(w), r: r, width: max(width, 60)}
 	p.setColumns()
+	for _, n := range r.Notices {
+		p.prose("", n)
+	}
 	switch {
 	case r.Focus != nil:
 		p.focus()

@@ -82,6 +82,7 @@ var (
 func (j *Job) pictures(v *view) error {
 	var drawn [2]bytes.Buffer
 	for i, o := range []draw.Options{picture, stage} {
+		o.Title, o.From = j.Title, j.Next
 		if err := draw.SVG(&drawn[i], j.Layout, j.Moves, o); err != nil {
 			return err
 		}
