@@ -1,59 +1,136 @@
 package gen
 
-import "gridferry/gen/readback"
+import (
+	"bytes"
+	"runtime"
 
-// aside reads a program back on a core of its own, while the next lines are being
-// written. It is a checker's Write, NextFile and Close, done in the same order.
+	"gridferry/gen/readback"
+)
+
+// aside reads a program back on cores of its own, while the next lines are being
+// written. It is a checker's Write, NextFile and Close, done in the same order: one
+// goroutine compares, and where there are more cores, others tell it what the next
+// lines say.
 type aside struct {
 	checker *readback.Checker
-	work    chan piece
+	held    []byte // what is not handed on yet
+	work    chan *piece
+	ahead   chan *piece // the same pieces, for those who read ahead; nil for nobody
+	free    chan *piece
 	done    chan struct{}
 }
 
 // piece is some text, or the beginning of another file.
 type piece struct {
-	text string
-	file bool
+	readback.Piece
+	file  bool
+	ready chan struct{} // receives when it is read ahead
 }
 
 const (
 	pieceSize   = 64 << 10
 	mostWaiting = 4
+	mostAhead   = 4 // by then the comparing is what takes longest
 )
 
+// readAside leaves one core to the writing and one to the comparing.
 func readAside(c *readback.Checker) *aside {
-	a := &aside{c, make(chan piece, mostWaiting), make(chan struct{})}
+	return readAsideBy(c, min(runtime.GOMAXPROCS(0)-2, mostAhead))
+}
+
+// readAsideBy is readAside with so many who read ahead, none for 0 or less.
+func readAsideBy(c *readback.Checker, many int) *aside {
+	pieces := mostWaiting + 2*max(many, 0)
+	a := &aside{checker: c, work: make(chan *piece, pieces), free: make(chan *piece, pieces), done: make(chan struct{})}
+	for range pieces {
+		a.free <- &piece{ready: make(chan struct{}, 1)}
+	}
+	if many > 0 {
+		a.ahead = make(chan *piece, pieces)
+	}
+	for range many {
+		go a.readAhead(c.NewAhead())
+	}
 	go a.run()
 	return a
+}
+
+func (a *aside) readAhead(by *readback.Ahead) {
+	for p := range a.ahead {
+		by.Read(&p.Piece)
+		p.ready <- struct{}{}
+	}
 }
 
 func (a *aside) run() {
 	defer close(a.done)
 	for p := range a.work {
-		if p.file {
-			a.checker.NextFile()
-			continue
-		}
-		_, _ = a.checker.WriteString(p.text) // it holds no error
+		a.take(p)
+		a.free <- p
 	}
 	a.checker.Close()
 }
 
+func (a *aside) take(p *piece) {
+	switch {
+	case p.file:
+		a.checker.NextFile()
+	case a.ahead == nil:
+		_, _ = a.checker.WriteString(p.Text) // it holds no error
+	default:
+		<-p.ready
+		a.checker.Take(&p.Piece)
+	}
+}
+
 // NextFile tells that what follows is another of the program's files.
-func (a *aside) NextFile() { a.work <- piece{file: true} }
+func (a *aside) NextFile() {
+	a.send(len(a.held))
+	p := <-a.free
+	p.file = true
+	a.work <- p
+}
 
 // Write takes a copy: the writer will use its bytes again.
 func (a *aside) Write(b []byte) (int, error) {
 	for rest := b; len(rest) > 0; {
-		n := min(len(rest), pieceSize)
-		a.work <- piece{text: string(rest[:n])}
-		rest = rest[n:]
+		n := min(len(rest), pieceSize-len(a.held))
+		a.held, rest = append(a.held, rest[:n]...), rest[n:]
+		if len(a.held) == pieceSize {
+			a.send(wholeLines(a.held))
+		}
 	}
 	return len(b), nil
 }
 
+// wholeLines is how much of a text is lines that end, all where none does.
+func wholeLines(text []byte) int {
+	if end := bytes.LastIndexByte(text, '\n'); end >= 0 {
+		return end + 1
+	}
+	return len(text)
+}
+
+// send hands on the first bytes of what is held.
+func (a *aside) send(n int) {
+	if n == 0 {
+		return
+	}
+	p := <-a.free
+	p.Text, p.file = string(a.held[:n]), false
+	a.held = append(a.held[:0], a.held[n:]...)
+	if a.ahead != nil {
+		a.ahead <- p
+	}
+	a.work <- p
+}
+
 // Close waits until all is read.
 func (a *aside) Close() {
+	a.send(len(a.held))
 	close(a.work)
+	if a.ahead != nil {
+		close(a.ahead)
+	}
 	<-a.done
 }

@@ -52,6 +52,14 @@ func (e *Reading) reads(kind move.Kind) bool {
 	return e.Kind == kind
 }
 
+// Behind is the section that goes on behind a line of this entry, which stands in one.
+func (e *Reading) Behind(section string) string {
+	if e.Then != "" || e.Leaves {
+		return e.Then
+	}
+	return section
+}
+
 // KindOf is the kind of a line with that number in its column "kind", or of any line
 // where there is no such column; false for a number that no kind has.
 func (e *Reading) KindOf(number float64) (move.Kind, bool) {

@@ -2,6 +2,7 @@ package readback
 
 import (
 	"fmt"
+	"sync/atomic"
 
 	"gridferry/gen/family"
 	"gridferry/gen/move"
@@ -23,11 +24,13 @@ type Checker struct {
 	judge  *judge
 	tables *tables
 	family *family.Family
-	place  diag.Place // of the job
+	job    *move.Job
 	list   *diag.List
 	each   func(*Item, *move.Move)
 
 	expected *expected
+
+	section atomic.Pointer[string] // that the program is in, for those who read ahead
 
 	lost bool // the program and the list have parted for good
 	said map[string]bool
@@ -41,7 +44,7 @@ type Checker struct {
 // for it, nil for a line that is none; both hold until the next.
 func NewChecker(f *family.Family, job *move.Job, moves move.Batches, list *diag.List, each func(*Item, *move.Move)) *Checker {
 	c := &Checker{
-		state: newState(&f.Reads), judge: newJudge(&f.Rules, job.Speed), family: f, place: job.Place, list: list,
+		state: newState(&f.Reads), judge: newJudge(&f.Rules, job.Speed), family: f, job: job, list: list,
 		each: each, said: map[string]bool{},
 	}
 	if c.each == nil {
@@ -63,6 +66,7 @@ func (c *Checker) WriteString(text string) (int, error) { return c.reader.WriteS
 func (c *Checker) NextFile() {
 	c.reader.Close()
 	c.reader.section, c.fresh = "", true
+	c.tell()
 }
 
 // Close reads what is left and finds what the program lacks.
@@ -77,7 +81,7 @@ func (c *Checker) Close() error {
 			WithHint("what %q writes does not read back; see \"reads\" in the family's %s", m.Kind, family.RulesFile)
 	}
 	for _, e := range c.tables.missing() {
-		c.list.Errorf(RuleDiffers, c.place, "the program holds no entry that reads as %s %q", e.word(), e.name)
+		c.list.Errorf(RuleDiffers, c.job.Place, "the program holds no entry that reads as %s %q", e.word(), e.name)
 	}
 	return err
 }
@@ -116,11 +120,11 @@ func (c *Checker) unreadable(item *Item) {
 func (c *Checker) entry(item *Item) {
 	e, deltas, ok := c.tables.compare(item)
 	if !ok {
-		c.list.Errorf(RuleDiffers, c.place, "line %d of the program reads as an entry of a table that the job does not have: %q", item.Line, start(item.Text))
+		c.list.Errorf(RuleDiffers, c.job.Place, "line %d of the program reads as an entry of a table that the job does not have: %q", item.Line, start(item.Text))
 		return
 	}
 	for _, d := range deltas {
-		c.list.Errorf(RuleDiffers, c.place, "%s %q has %s in the cell, but line %d of the program reads %s: %q",
+		c.list.Errorf(RuleDiffers, c.job.Place, "%s %q has %s in the cell, but line %d of the program reads %s: %q",
 			e.word(), e.name, d.want(), item.Line, d.got(), start(item.Text))
 	}
 }
@@ -134,7 +138,7 @@ func (c *Checker) move(item *Item) {
 	switch {
 	case m == nil:
 		c.lost = true
-		c.list.Errorf(RuleDiffers, c.place, "after the last move line %d of the program reads as one more %s: %q", item.Line, item.Kind, start(item.Text))
+		c.list.Errorf(RuleDiffers, c.job.Place, "after the last move line %d of the program reads as one more %s: %q", item.Line, item.Kind, start(item.Text))
 	case m.Kind != item.Kind || when != item.When:
 		c.lost = true
 		c.list.Errorf(RuleDiffers, m.Place, "move %d is %s, but line %d of the program reads as %s: %q",

@@ -28,3 +28,11 @@ func (e *ends) after(from int) int {
 	}
 	return min(e.cr, e.lf)
 }
+
+// behind is where the line after the one that ends there begins.
+func (e *ends) behind(end int) int {
+	if e.text[end] == '\r' && end+1 < len(e.text) && e.text[end+1] == '\n' {
+		return end + 2
+	}
+	return end + 1
+}

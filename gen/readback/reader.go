@@ -34,12 +34,12 @@ func (r *Reader) Write(p []byte) (int, error) { return r.WriteString(string(p)) 
 // WriteString reads the lines that end in text, which their items are pieces of. CR,
 // LF and both together end a line.
 func (r *Reader) WriteString(text string) (int, error) {
+	if text == "" {
+		return 0, nil
+	}
 	lines, from := endsOf(text), 0
-	if r.ended && text != "" {
-		r.ended = false
-		if text[0] == '\n' {
-			from = 1
-		}
+	if r.ended && text[0] == '\n' {
+		from = 1
 	}
 	for from < len(text) {
 		end := lines.after(from)
@@ -48,12 +48,9 @@ func (r *Reader) WriteString(text string) (int, error) {
 			break
 		}
 		r.take(r.whole(text[from:end]))
-		if from = end + 1; text[end] == '\r' {
-			if r.ended = from == len(text); !r.ended && text[from] == '\n' {
-				from++
-			}
-		}
+		from = lines.behind(end)
 	}
+	r.ended = text[len(text)-1] == '\r'
 	return len(text), nil
 }
 
@@ -99,9 +96,7 @@ func (r *Reader) mean(e *family.Reading, item *Item) {
 	if e.Means == family.MeansFrame || e.Means == family.MeansTool {
 		r.count(item)
 	}
-	if e.Then != "" || e.Leaves {
-		r.section = e.Then
-	}
+	r.section = e.Behind(r.section)
 }
 
 // count gives an entry of a table its number where the line does not tell it.
