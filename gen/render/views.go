@@ -30,6 +30,7 @@ type viewer struct {
 // views are where the views of moves are stored, each until the next of its kind
 // is made.
 type views struct {
+	heading   family.Transfer
 	selection family.Select
 	motion    family.Motion
 	gripping  family.Gripping
@@ -238,11 +239,10 @@ func onOff(on bool) string {
 }
 
 // transfer is the view of a heading; m is the transfer's first move.
-func (v *viewer) transfer(m move.Move, e ends) family.Transfer {
-	from, to := e.from, e.to
-	from.Approach, to.Approach = false, false
-	view := family.Transfer{HasEnds: e.known(), From: family.NewText(from.String()), To: family.NewText(to.String())}
+func (v *viewer) transfer(m move.Move, e ends) *family.Transfer {
+	view := &v.views.heading
 	v.step(&view.Step, &m)
+	view.HasEnds, view.From, view.To = e.known(), v.targets.find(&e.from).alone, v.targets.find(&e.to).alone
 	return view
 }
 
