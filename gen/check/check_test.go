@@ -1,12 +1,15 @@
 package check_test
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
 	"gridferry/gen/check"
 	"gridferry/gen/expand"
 	"gridferry/gen/layout"
+	"gridferry/gen/move"
 	"gridferry/plan"
 	"gridferry/plan/diag"
 )
@@ -88,6 +91,45 @@ func TestNamesAreWordsAndUnique(t *testing.T) {
 				t.Errorf("the name %q is not kebab-case or stands twice", f.Name)
 			}
 			seen[f.Name] = true
+		}
+	}
+}
+
+// TestPiecesAreNotKept: whatever the pieces are in which a list comes, and though each
+// is spoiled when the next is asked for, every bad example has the same findings.
+func TestPiecesAreNotKept(t *testing.T) {
+	compared := 0
+	for _, r := range check.Rules {
+		for _, f := range r.Finds {
+			var single, spoiled diag.List
+			l := resolve(planOf(t, f.Bad), &single)
+			if f.Guard || l == nil || single.HasErrors() {
+				continue
+			}
+			check.Run(l, expand.Moves(l), &single)
+			check.RunBatches(l, inSpoiledPieces(expand.Moves(l), 1+compared%5), &spoiled)
+			if got, want := fmt.Sprint(spoiled.Sorted()), fmt.Sprint(single.Sorted()); got != want {
+				t.Errorf("%s: found %s, wanted %s", f.Name, got, want)
+			}
+			compared++
+		}
+	}
+	if compared < 20 {
+		t.Errorf("only %d examples were compared", compared)
+	}
+}
+
+// inSpoiledPieces is a list in pieces of n moves, each overwritten after its use.
+func inSpoiledPieces(moves move.Seq, n int) move.Batches {
+	return func(yield func([]move.Move) bool) {
+		all := slices.Collect(moves)
+		for piece := range slices.Chunk(all, n) {
+			if !yield(piece) {
+				return
+			}
+			for i := range piece {
+				piece[i] = move.Move{N: -1, Transfer: -1, Target: move.Target{Grid: "spoiled"}, Text: "spoiled", Blend: 1e6}
+			}
 		}
 	}
 }

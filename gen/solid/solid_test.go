@@ -107,6 +107,28 @@ func TestDepthAgreesWithDistance(t *testing.T) {
 	}
 }
 
+// TestDepthOverIsTheDepthAboveItsLimit: above the limit it is the depth to the last
+// bit, and below it stays below.
+func TestDepthOverIsTheDepthAboveItsLimit(t *testing.T) {
+	above := 0
+	pairs(3000, func(a, b *Solid) {
+		depth := Depth(a, b)
+		for _, limit := range []float64{0.01, 5, 20} {
+			switch got := DepthOver(a, b, limit); {
+			case depth > limit && got != depth:
+				t.Fatalf("over %g it is %g, wanted %g", limit, got, depth)
+			case depth <= limit && got > limit:
+				t.Fatalf("over %g it is %g, but the depth is %g", limit, got, depth)
+			case depth > limit:
+				above++
+			}
+		}
+	})
+	if above < 500 || above > 8500 {
+		t.Errorf("%d of 9000 were above their limit: the test proves little", above)
+	}
+}
+
 // TestDepthIsTheWayOut moves one solid in many directions: by the depth, some
 // direction frees it; by any less, none does.
 func TestDepthIsTheWayOut(t *testing.T) {
