@@ -11,7 +11,8 @@ import (
 
 const movesHelp = `Moves prints the list that a plan expands to: every move in order, with its
 frame, its pose there and in the base, speed, blend, signal and the plan line
-that caused it. The table is for people; csv and jsonl give every column.
+that caused it. The table is for people: a terminal gets lines cut to its width, a
+pipe or a file gets them whole. Csv and jsonl give every column.
 
 The list is shown for any plan that can be resolved, checked or not. "--prove-out"
 shows the moves of a first run, "--from N" those of the rest after a stop.`

@@ -14,35 +14,46 @@ with it.
 
 It needs machine.acceleration in the cell to say anything of use; machine.jerk
 and machine.rotation make it better. "--format csv" gives a line for every
-transfer.`
+transfer. "--prove-out" tells how long a first run takes, "--from N" the rest of a
+job after a stop.`
+
+type timeFlags struct {
+	planFlags
+	runFlags
+	format string
+}
 
 func newTime(s *streams) *cobra.Command {
-	var flags planFlags
-	var format string
+	var flags timeFlags
 	c := &cobra.Command{
 		Use:   "time PLAN",
 		Short: "Estimate how long a plan takes",
 		Long:  timeHelp,
 		Args:  onePlan,
-		RunE:  func(_ *cobra.Command, args []string) error { return s.time(&flags, format, args[0]) },
+		RunE:  func(_ *cobra.Command, args []string) error { return s.time(&flags, args[0]) },
 	}
-	flags.add(c)
-	c.Flags().StringVar(&format, "format", "table", "table, csv or json")
+	flags.planFlags.add(c)
+	flags.runFlags.add(c)
+	flags.addSlots(c)
+	c.Flags().StringVar(&flags.format, "format", "table", "table, csv or json")
 	return c
 }
 
-func (s *streams) time(flags *planFlags, format, file string) error {
-	if err := oneOf("--format", format, "table", "csv", "json"); err != nil {
+func (s *streams) time(flags *timeFlags, file string) error {
+	if err := oneOf("--format", flags.format, "table", "csv", "json"); err != nil {
 		return err
 	}
 	job, err := flags.read(s, file)
 	if err != nil {
 		return err
 	}
+	if err := flags.prepare(s, job); err != nil {
+		return err
+	}
 	if err := s.report(job); err != nil {
 		return err
 	}
-	if err := s.timed(job, format); err != nil {
+	if err := s.timed(job, flags.format); err != nil {
 		return failure{err}
 	}
 	return nil
