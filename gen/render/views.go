@@ -242,7 +242,9 @@ func onOff(on bool) string {
 func (v *viewer) transfer(m move.Move, e ends) *family.Transfer {
 	view := &v.views.heading
 	v.step(&view.Step, &m)
-	view.HasEnds, view.From, view.To = e.known(), v.targets.find(&e.from).alone, v.targets.find(&e.to).alone
+	view.HasEnds = e.known()
+	view.From = v.targets.find(&e.from).alone
+	view.To = v.targets.find(&e.to).alone // which may stand where the other one stood
 	return view
 }
 
