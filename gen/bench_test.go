@@ -62,7 +62,7 @@ func BenchmarkStages(b *testing.B) {
 		{"count", func() error { move.Count(j.Batches()); return nil }},
 		{"check", func() error { j.Check(); return nil }},
 		{"time", func() error {
-			timing.Measure(j.Moves(), timing.Machine{Acceleration: 2500})
+			timing.Measure(j.Batches(), timing.Machine{Acceleration: 2500})
 			return nil
 		}},
 		{"csv", func() error { return move.WriteCSV(io.Discard, j.Batches()) }},

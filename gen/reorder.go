@@ -9,8 +9,8 @@ import (
 func (j *Job) Order() *order.Proposal {
 	p := order.Propose(j.Layout)
 	if p.Changed() {
-		p.Written.Seconds = seconds(j.Moves(), j.Clock())
-		p.Shortest.Seconds = seconds(expand.Moves(p.Layout), j.Clock())
+		p.Written.Seconds = seconds(j.Batches(), j.Clock())
+		p.Shortest.Seconds = seconds(expand.Batches(p.Layout, expand.Whole), j.Clock())
 	}
 	return p
 }

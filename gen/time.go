@@ -21,7 +21,7 @@ func (j *Job) Clock() timing.Machine {
 // Time estimates how long the job takes, and what changing one thing would do
 // to that.
 func (j *Job) Time() *timing.Report {
-	report := timing.Measure(j.Moves(), j.Clock())
+	report := timing.Measure(j.Batches(), j.Clock())
 	report.Changes = make([]timing.Change, len(levers))
 	var all sync.WaitGroup
 	for i := range levers {
@@ -67,10 +67,10 @@ func (j *Job) pull(lever *lever, seconds float64) timing.Change {
 func (j *Job) timeWith(lever *lever, by float64) float64 {
 	l, m := *j.Layout, j.Clock()
 	lever.turn(&l, &m, by)
-	return seconds(expand.Moves(&l), m)
+	return seconds(expand.Batches(&l, expand.Whole), m)
 }
 
-func seconds(moves move.Seq, m timing.Machine) float64 {
+func seconds(moves move.Batches, m timing.Machine) float64 {
 	total := 0.0
 	for t := range timing.Times(moves, m) {
 		total += t.Seconds

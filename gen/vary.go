@@ -108,7 +108,7 @@ func (j *Job) measure(row *summary.Row) {
 	}
 	counts := j.Counts()
 	row.Transfers, row.Moves = counts.Transfers, counts.Moves
-	row.Seconds = seconds(j.Moves(), j.Clock())
+	row.Seconds = seconds(j.Batches(), j.Clock())
 }
 
 func valuesOf(v *plan.Variant) string {

@@ -62,7 +62,7 @@ func (s *streams) time(flags *timeFlags, file string) error {
 func (s *streams) timed(job *gen.Job, format string) error {
 	switch format {
 	case "csv":
-		return timing.WriteCSV(s.out, job.Moves(), job.Clock())
+		return timing.WriteCSV(s.out, job.Batches(), job.Clock())
 	case "json":
 		return job.Time().WriteJSON(s.out, job.Layout.File)
 	default:

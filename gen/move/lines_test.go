@@ -104,8 +104,8 @@ func TestLinesAllocateNothing(t *testing.T) {
 				})
 			})
 		}
-		if few, many := list(10), list(100); many > few {
-			t.Errorf("%s: %g allocations for 2000 moves and %g for 20000", name, few, many)
+		if few, many := list(2), list(20); many > few {
+			t.Errorf("%s: %g allocations for 400 moves and %g for 4000", name, few, many)
 		}
 	}
 }

@@ -83,7 +83,8 @@ func (r *Report) WriteJSON(w io.Writer, plan string) error {
 	for _, l := range r.Legs {
 		out.Legs = append(out.Legs, legJSON{l.Line, l.Leg, l.From, l.To, l.Transfers, fine(l.Mean), fine(l.Least), fine(l.Most), fine(l.Spread), l.Quickest, l.Slowest})
 	}
-	for _, t := range r.Slowest {
+	for i := range r.Slowest {
+		t := &r.Slowest[i]
 		m := &t.Move
 		out.Slowest = append(out.Slowest, moveJSON{m.N, m.Transfer, m.Kind.String(), m.Target.String(), fine(t.Seconds), fine(t.Length), fine(t.Turn), m.Place.Line})
 	}

@@ -159,12 +159,13 @@ func TestBlendKeepsItsLimits(t *testing.T) {
 		m := Machine{Acceleration: 500 + 4000*r.Float64()}
 		a, b := randomLeg(r, m), randomLeg(r, m)
 		c := m.cornerOf(&a, &b)
-		seconds := c.seconds()
+		p := c.passage()
+		seconds := p.seconds
 		if seconds == 0 {
 			t.Fatalf("%+v %+v: no blend", a, b)
 		}
 		blends++
-		if c.before() > c.radius*(1+1e-12) || c.after() > c.radius*(1+1e-12) || c.radius > a.blend {
+		if p.before > c.radius*(1+1e-12) || p.after > c.radius*(1+1e-12) || c.radius > a.blend {
 			t.Fatalf("%+v reaches out of its radius", c)
 		}
 		from, to := a.unit.Scale(c.in()), b.unit.Scale(c.out())
@@ -173,8 +174,8 @@ func TestBlendKeepsItsLimits(t *testing.T) {
 		}
 		// The corner is the origin; constant acceleration from one touching point must
 		// end at the other.
-		end := a.unit.Scale(-c.before()).Add(from.Add(to).Scale(seconds / 2))
-		if end.Dist(b.unit.Scale(c.after())) > 1e-9*(1+c.radius) {
+		end := a.unit.Scale(-p.before).Add(from.Add(to).Scale(seconds / 2))
+		if end.Dist(b.unit.Scale(p.after)) > 1e-9*(1+c.radius) {
 			t.Fatalf("%+v ends at %v", c, end)
 		}
 	}
@@ -226,7 +227,10 @@ func TestBlendIsNeverSlowerThanStopping(t *testing.T) {
 func total(m Machine, legs []leg) float64 {
 	sum := 0.0
 	r := run{machine: m, legs: legs}
-	r.seconds(func(_ *leg, s float64) { sum += s })
+	r.settle()
+	for i := range legs {
+		sum += legs[i].seconds
+	}
 	return sum
 }
 

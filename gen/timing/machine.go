@@ -19,6 +19,9 @@ type leg struct {
 	limits Limits   // along the line; along the turn where there is no line
 	timed  int      // which of the held moves it is
 	blend  float64  // mm, at its end
+
+	seconds float64 // how long it takes
+	alone   float64 // and would take from stop to stop
 }
 
 // limitsOf holds line and turn to one time law: every axis has gone through the

@@ -55,45 +55,46 @@ func (p Profile) Seconds() float64 { return p.Up + p.Cruise + p.Down }
 // fit; here each ramp keeps its own, and the peak is searched for, which is never
 // slower.
 func Between(distance, start, end float64, l Limits) Profile {
+	p := Profile{Start: start, Peak: max(start, end), End: end}
 	if distance <= 0 || l.Speed <= 0 {
-		return Profile{Start: start, Peak: max(start, end), End: end}
+		return p
 	}
-	both := func(peak float64) float64 { return l.way(start, peak) + l.way(peak, end) }
-	peak := highest(max(start, end), max(l.Speed, start, end), func(v float64) bool { return both(v) <= distance })
-	p := Profile{Start: start, Peak: peak, End: end}
-	p.Up, p.UpJerk = l.ramp(peak - start)
-	p.Down, p.DownJerk = l.ramp(peak - end)
+	least := p.Peak
+	p.Peak = max(l.Speed, least)
+	left := p.ramps(distance, l)
+	if left < 0 {
+		p.Peak = l.peak(distance, start, end, least, p.Peak)
+		left = p.ramps(distance, l)
+	}
 	// What the search left over is a hair of the way.
-	p.Cruise = max(0, distance-both(peak)) / peak
+	p.Cruise = max(0, left) / p.Peak
 	return p
+}
+
+// ramps fills in both ramps and tells what they leave of the distance.
+func (p *Profile) ramps(distance float64, l Limits) (left float64) {
+	p.Up, p.UpJerk = l.ramp(p.Peak - p.Start)
+	p.Down, p.DownJerk = l.ramp(p.Peak - p.End)
+	return distance - (float64(p.Up*(p.Start+p.Peak))/2 + float64(p.Down*(p.Peak+p.End))/2)
+}
+
+// peak is the highest speed, from low to high, from which both ramps fit into a
+// distance that is too short for high.
+func (l Limits) peak(distance, start, end, low, high float64) float64 {
+	if l.Jerk == 0 { // both triangles: 2·a·distance = (peak² - start²) + (peak² - end²)
+		return max(low, min(high, math.Sqrt(float64(l.Acceleration*distance)+(float64(start*start)+float64(end*end))/2)))
+	}
+	return highest(low, high, func(v float64) float64 { return l.way(start, v) + l.way(v, end) - distance })
 }
 
 // reach is the highest speed that one can have at one end of a distance when it
 // is v at the other end.
 func (l Limits) reach(distance, v float64) float64 {
-	return highest(v, max(v, l.Speed), func(w float64) bool { return l.way(v, w) <= distance })
-}
-
-// halvings make the search as fine as a float64 can tell.
-const halvings = 60
-
-// highest is the highest value from low to high that is good, where low counts
-// as good and all below a good one are good. The middle is always halfway, so the
-// same question has the same answer on every machine.
-func highest(low, high float64, good func(float64) bool) float64 {
-	if high <= low || good(high) {
-		return max(low, high)
+	if high := max(v, l.Speed); l.way(v, high) <= distance {
+		return high
 	}
-	for range halvings {
-		middle := low + (high-low)/2
-		if middle <= low || middle >= high {
-			break
-		}
-		if good(middle) {
-			low = middle
-		} else {
-			high = middle
-		}
+	if l.Jerk == 0 {
+		return max(v, min(l.Speed, math.Sqrt(float64(v*v)+float64(2*l.Acceleration*distance))))
 	}
-	return low
+	return highest(v, l.Speed, func(w float64) float64 { return l.way(v, w) - distance })
 }

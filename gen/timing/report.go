@@ -18,11 +18,17 @@ type Report struct {
 	Outside float64    // s outside any transfer
 	Kinds   []KindTime // of each kind that there is
 	Legs    []LegTime  // in the order in which they come
-	Slowest []Timed    // motions, the slowest first
+	Slowest []Slow     // motions, the slowest first
 	Waits   Waits
 	Starts  int // motions from a pose that is not known
 	Turning int // turns on the spot at a speed that is not known
 	Changes []Change
+}
+
+// Slow is a motion that takes long.
+type Slow struct {
+	Move                  move.Move
+	Seconds, Length, Turn float64 // s, mm, degrees
 }
 
 // KindTime is all moves of a kind.
@@ -64,7 +70,7 @@ type Change struct {
 const slowest = 10
 
 // Measure goes through the moves once.
-func Measure(moves move.Seq, m Machine) *Report {
+func Measure(moves move.Batches, m Machine) *Report {
 	g := gatherer{report: &Report{Machine: m}, legs: map[legKey]int{}}
 	for t := range Times(moves, m) {
 		g.see(&t)
@@ -133,14 +139,14 @@ func (g *gatherer) slow(t *Timed) {
 	if !t.Move.Kind.IsMotion() || len(s) == slowest && !slower(t.Seconds, s[len(s)-1].Seconds) {
 		return
 	}
-	at, _ := slices.BinarySearchFunc(s, t.Seconds, func(a Timed, seconds float64) int {
+	at, _ := slices.BinarySearchFunc(s, t.Seconds, func(a Slow, seconds float64) int {
 		if slower(seconds, a.Seconds) {
 			return 1
 		}
 		return -1
 	})
-	s = slices.Insert(s, at, *t)
-	g.report.Slowest = s[:min(len(s), slowest)]
+	s = slices.Insert(s[:min(len(s), slowest-1)], at, Slow{*t.Move, t.Seconds, t.Length, t.Turn})
+	g.report.Slowest = s
 }
 
 // slower tells whether a is more than b, and not by rounding alone: of the same

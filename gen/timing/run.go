@@ -5,38 +5,36 @@ type run struct {
 	machine Machine
 	legs    []leg
 	corners []corner // one more than legs: the stops at both ends are corners too
-	stops   bool     // at every corner, whatever corners say
 }
 
-// seconds gives each leg its time; a blend counts half to either side. Where
-// the jerk or a turn makes all its blends together slower than stopping at the
-// corners would be, it stops.
-func (r *run) seconds(each func(l *leg, seconds float64)) {
+// settle gives each leg its time; a blend counts half to either side. Where the
+// jerk or a turn makes all its blends together slower than stopping at the corners
+// would be, it stops.
+func (r *run) settle() {
 	r.meet()
-	r.stops = false
-	flying := r.whole()
-	r.stops = true
-	r.stops = r.whole() < flying
+	flying, stopping := 0.0, 0.0
+	from := passage{}
 	for i := range r.legs {
-		each(&r.legs[i], r.legSeconds(i))
+		l, to := &r.legs[i], r.corners[i+1].passage()
+		l.seconds = l.between(&from, &to)
+		l.alone = l.seconds
+		if from.out > 0 || to.in > 0 {
+			l.alone = l.between(&passage{}, &passage{})
+		}
+		flying, stopping = flying+l.seconds, stopping+l.alone
+		from = to
+	}
+	if stopping < flying {
+		for i := range r.legs {
+			r.legs[i].seconds = r.legs[i].alone
+		}
 	}
 }
 
-func (r *run) whole() float64 {
-	sum := 0.0
-	for i := range r.legs {
-		sum += r.legSeconds(i)
-	}
-	return sum
-}
-
-func (r *run) legSeconds(i int) float64 {
-	l, from, to := &r.legs[i], r.corners[i], r.corners[i+1]
-	if r.stops {
-		from, to = corner{}, corner{}
-	}
-	p := Between(l.way()-from.after()-to.before(), from.out(), to.in(), l.limits)
-	return p.Seconds() + from.seconds()/2 + to.seconds()/2
+// between is the leg's time from inside one corner to inside the next.
+func (l *leg) between(from, to *passage) float64 {
+	p := Between(l.way()-from.after-to.before, from.out, to.in, l.limits)
+	return p.Seconds() + from.seconds/2 + to.seconds/2
 }
 
 // way is what the leg's limits are about: its length, or else its turn.

@@ -85,7 +85,7 @@ func (r *Report) slowTable(w io.Writer) {
 }
 
 // name is the move in a few words: "travel to rack A1 approach".
-func (t *Timed) name() string {
+func (t *Slow) name() string {
 	return t.Move.Kind.String() + " to " + t.Move.Target.String()
 }
 

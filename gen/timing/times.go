@@ -3,12 +3,13 @@ package timing
 import (
 	"iter"
 
+	"gridferry/gen/geom"
 	"gridferry/gen/move"
 )
 
 // Timed is a move and how long it takes.
 type Timed struct {
-	Move    move.Move
+	Move    *move.Move // holds until the next is asked for
 	Seconds float64
 	Length  float64 // mm between the ends of a motion
 	Turn    float64 // degrees
@@ -27,13 +28,16 @@ const (
 
 // Times gives every move its time, in the list's order. Motions are held back
 // until the arm stops, since a blend's speed depends on what comes after it.
-func Times(moves move.Seq, m Machine) iter.Seq[Timed] {
+func Times(moves move.Batches, m Machine) iter.Seq[Timed] {
 	return func(yield func(Timed) bool) {
 		c := clock{run: run{machine: m}, yield: yield}
-		for m := range moves {
-			if !c.see(m) {
-				return
+		for piece := range moves {
+			for i := range piece {
+				if !c.see(&piece[i]) {
+					return
+				}
 			}
+			c.keep()
 		}
 		c.flush()
 	}
@@ -46,13 +50,14 @@ const longestRun = 1 << 12
 type clock struct {
 	run   run
 	held  []Timed
+	kept  []move.Move // copies of the first ones of those held
 	yield func(Timed) bool
 
 	at    move.Point
 	known bool // where the arm is
 }
 
-func (c *clock) see(m move.Move) bool {
+func (c *clock) see(m *move.Move) bool {
 	t := Timed{Move: m}
 	switch {
 	case m.Kind.IsMotion():
@@ -72,18 +77,32 @@ func (c *clock) see(m move.Move) bool {
 	return c.flush() && c.yield(t)
 }
 
+// keep copies the moves that are held, whose piece of the list ends here.
+func (c *clock) keep() {
+	for i := len(c.kept); i < len(c.held); i++ {
+		c.kept = append(c.kept, *c.held[i].Move)
+		c.held[i].Move = &c.kept[i]
+	}
+}
+
 // motion takes a motion into the run.
 func (c *clock) motion(t *Timed) {
-	m := &t.Move
+	m := t.Move
 	from := c.at
 	c.at = m.Base
 	if !c.known {
 		c.known, t.Unknown = true, Start
 		return
 	}
-	t.Length, t.Turn = apart(from, m.Base), turned(from, m.Base)
+	way := m.Base.Sub(from.Vec)
+	if length := way.Norm(); length >= hair {
+		t.Length = length
+	}
+	t.Turn = turned(from, m.Base)
 	l := leg{length: t.Length, turn: t.Turn, timed: len(c.held), blend: m.Blend}
-	l.unit, _ = m.Base.Sub(from.Vec).Unit()
+	if l.length > 0 {
+		l.unit = geom.Vec{X: way.X / l.length, Y: way.Y / l.length, Z: way.Z / l.length}
+	}
 	l.limits = c.run.machine.limitsOf(l.length, l.turn, m.Speed)
 	if l.way() > 0 && l.limits.Speed == 0 {
 		t.Unknown = Turning
@@ -93,14 +112,6 @@ func (c *clock) motion(t *Timed) {
 
 // hair is a way or a turn that only rounding makes, mm or degrees.
 const hair = 1e-6
-
-// apart is how far the tool centre point goes between two poses, mm.
-func apart(a, b move.Point) float64 {
-	if d := b.Dist(a.Vec); d >= hair {
-		return d
-	}
-	return 0
-}
 
 // turned is how far the tool turns between them, degrees.
 func turned(a, b move.Point) float64 {
@@ -118,13 +129,16 @@ func (c *clock) flush() bool {
 	if len(c.held) == 0 {
 		return true
 	}
-	c.run.seconds(func(l *leg, s float64) { c.held[l.timed].Seconds = s })
-	c.run.legs = c.run.legs[:0]
+	c.run.settle()
+	for i := range c.run.legs {
+		l := &c.run.legs[i]
+		c.held[l.timed].Seconds = l.seconds
+	}
 	for i := range c.held {
 		if !c.yield(c.held[i]) {
 			return false
 		}
 	}
-	c.held = c.held[:0]
+	c.run.legs, c.held, c.kept = c.run.legs[:0], c.held[:0], c.kept[:0]
 	return true
 }

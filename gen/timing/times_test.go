@@ -31,9 +31,11 @@ func cycle(blend float64) []move.Move {
 	}
 }
 
+func pieces(moves []move.Move) move.Batches { return move.Batched(slices.Values(moves)) }
+
 func secondsOf(moves []move.Move, m Machine) []float64 {
 	var out []float64
-	for t := range Times(slices.Values(moves), m) {
+	for t := range Times(pieces(moves), m) {
 		out = append(out, t.Seconds)
 	}
 	return out
@@ -48,10 +50,10 @@ func TestComparisonCycle(t *testing.T) {
 	for i, want := range []float64{0, 0.1, 0.4, 0.1} {
 		near(t, "motion", got[i], want, 1e-12)
 	}
-	there := Measure(slices.Values(cycle(0)), m)
+	there := Measure(pieces(cycle(0)), m)
 	near(t, "one way", there.Seconds, 0.6, 1e-12)
 	back := append(cycle(0), to(move.Straight, 300, 0, 25, 1000, 0), to(move.Travel, 0, 0, 25, 1000, 0), to(move.Straight, 0, 0, 0, 1000, 0))
-	near(t, "there and back", Measure(slices.Values(back), m).Seconds, 1.2, 1e-12)
+	near(t, "there and back", Measure(pieces(back), m).Seconds, 1.2, 1e-12)
 	near(t, "way", there.Distance, 350, 1e-9)
 	if there.Starts != 1 {
 		t.Errorf("%d motions from nowhere, wanted 1", there.Starts)
@@ -92,7 +94,7 @@ func TestWhatStopsTheArm(t *testing.T) {
 func TestUnknownIsTold(t *testing.T) {
 	turn := to(move.Travel, 0, 0, 0, 100, 0)
 	turn.Base.Yaw = 90
-	r := Measure(slices.Values([]move.Move{
+	r := Measure(pieces([]move.Move{
 		to(move.Travel, 0, 0, 0, 100, 0), turn,
 		{Kind: move.Await, Seconds: 4}, {Kind: move.Await}, {Kind: move.Dwell, Seconds: 1.5},
 	}), Machine{Acceleration: 1000})
@@ -106,7 +108,7 @@ func TestUnknownIsTold(t *testing.T) {
 			t.Errorf("%q is not among what is left out:\n%s", words, said)
 		}
 	}
-	r = Measure(slices.Values([]move.Move{to(move.Travel, 0, 0, 0, 100, 0), turn}), Machine{TurnSpeed: 45})
+	r = Measure(pieces([]move.Move{to(move.Travel, 0, 0, 0, 100, 0), turn}), Machine{TurnSpeed: 45})
 	near(t, "90 degrees at 45 deg/s", r.Seconds, 2, 1e-9)
 	if said := strings.Join(r.Assumed(), "\n"); !strings.Contains(said, "does not say \"machine.acceleration\"") {
 		t.Errorf("constant speed is not said:\n%s", said)
@@ -115,7 +117,7 @@ func TestUnknownIsTold(t *testing.T) {
 
 const demo = "../../testdata/demo"
 
-func demoMoves(t *testing.T, name string) (move.Seq, Machine) {
+func demoMoves(t *testing.T, name string) (move.Batches, Machine) {
 	t.Helper()
 	source, err := plan.Open(filepath.Join(demo, name), os.Stdin)
 	if err != nil {
@@ -126,7 +128,7 @@ func demoMoves(t *testing.T, name string) (move.Seq, Machine) {
 	if list.HasErrors() {
 		t.Fatal(list.Sorted())
 	}
-	return expand.Moves(l), Machine{Acceleration: l.Cell.Machine.Acceleration.V}
+	return expand.Batches(l, expand.Whole), Machine{Acceleration: l.Cell.Machine.Acceleration.V}
 }
 
 // Kinds, transfers and the rest are three ways to cut the same whole.
@@ -225,7 +227,7 @@ func TestEndlessFlyByIsCut(t *testing.T) {
 		}
 	}
 	seen := 0
-	for range Times(moves, Machine{Acceleration: 1000}) {
+	for range Times(move.Batched(moves), Machine{Acceleration: 1000}) {
 		seen++
 		most = max(most, n-seen)
 	}
@@ -248,7 +250,7 @@ func BenchmarkTimes(b *testing.B) {
 					}
 				}
 			}
-			for range Times(moves, m.Machine) {
+			for range Times(move.Batched(moves), m.Machine) {
 			}
 		})
 	}

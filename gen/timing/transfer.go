@@ -2,23 +2,38 @@ package timing
 
 import (
 	"bufio"
+	"bytes"
 	"fmt"
 	"io"
 	"strconv"
 	"strings"
 
 	"gridferry/gen/move"
+	"gridferry/gen/slot"
 )
 
 // TransferTime is one part making one leg.
 type TransferTime struct {
 	Transfer, Leg, Line int
 	From, To            string // grids
-	FromSlot, ToSlot    string
+	FromSlot, ToSlot    Label
 	Seconds             float64
 	Moving, Dwelling    float64 // s
 	Waits               int
 	Distance            float64 // mm
+}
+
+// Label is a slot's name, made when it is asked for; without a slot there is none.
+type Label struct {
+	slot           slot.Slot
+	layered, known bool
+}
+
+func (l Label) append(b []byte) []byte {
+	if !l.known {
+		return b
+	}
+	return l.slot.AppendLabel(b, l.layered)
 }
 
 // begun is a transfer at its first move, which carries the line of its entry.
@@ -45,48 +60,61 @@ func (t *TransferTime) add(m *Timed) {
 	}
 }
 
-func where(t *move.Target) (grid, slot string) { return t.Grid, t.Slot.Label(t.Layered) }
+func where(t *move.Target) (grid string, name Label) { return t.Grid, Label{t.Slot, t.Layered, true} }
 
 var transferHeader = []string{"transfer", "leg", "line", "from", "from_slot", "to", "to_slot", "seconds", "moving", "dwelling", "waits", "distance"}
 
 // WriteCSV writes a line for every transfer (RFC 4180, with LF line ends):
 // seconds, and mm. The waits are counted, not timed.
-func WriteCSV(w io.Writer, moves move.Seq, m Machine) error {
+func WriteCSV(w io.Writer, moves move.Batches, m Machine) error {
 	out := bufio.NewWriterSize(w, 1<<16)
 	fmt.Fprintln(out, strings.Join(transferHeader, ","))
 	var now TransferTime
+	var line []byte
 	for t := range Times(moves, m) {
 		if t.Move.Transfer != now.Transfer {
-			if err := now.write(out); err != nil {
+			line = now.append(line[:0])
+			if _, err := out.Write(line); err != nil {
 				return err
 			}
 			now = begun(&t)
 		}
 		now.add(&t)
 	}
-	if err := now.write(out); err != nil {
+	if _, err := out.Write(now.append(line[:0])); err != nil {
 		return err
 	}
 	return out.Flush()
 }
 
-// write writes one line; names of grids hold nothing that needs quotes.
-func (t *TransferTime) write(w io.Writer) error {
+// append writes one line; names of grids hold nothing that needs quotes. What is
+// outside any transfer has none.
+func (t *TransferTime) append(b []byte) []byte {
 	if t.Transfer == 0 {
-		return nil
+		return b
 	}
-	_, err := fmt.Fprintf(w, "%d,%d,%d,%s,%s,%s,%s,%s,%s,%s,%d,%s\n", t.Transfer, t.Leg, t.Line, t.From, t.FromSlot, t.To, t.ToSlot,
-		figure(t.Seconds), figure(t.Moving), figure(t.Dwelling), t.Waits, figure(t.Distance))
-	return err
+	for _, v := range []int{t.Transfer, t.Leg, t.Line} {
+		b = append(strconv.AppendInt(b, int64(v), 10), ',')
+	}
+	b = append(t.FromSlot.append(append(append(b, t.From...), ',')), ',')
+	b = append(t.ToSlot.append(append(append(b, t.To...), ',')), ',')
+	for _, v := range []float64{t.Seconds, t.Moving, t.Dwelling} {
+		b = append(appendFigure(b, v), ',')
+	}
+	b = append(strconv.AppendInt(b, int64(t.Waits), 10), ',')
+	return append(appendFigure(b, t.Distance), '\n')
 }
 
 // figure writes seconds or mm to a thousandth, which is far finer than the
 // estimate.
-func figure(v float64) string {
-	text := strconv.FormatFloat(v, 'f', 3, 64)
-	text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
-	if text == "-0" || text == "" {
-		return "0"
+func figure(v float64) string { return string(appendFigure(nil, v)) }
+
+func appendFigure(b []byte, v float64) []byte {
+	from := len(b)
+	b = strconv.AppendFloat(b, v, 'f', 3, 64)
+	b = bytes.TrimRight(bytes.TrimRight(b, "0"), ".")
+	if string(b[from:]) == "-0" {
+		return append(b[:from], '0')
 	}
-	return text
+	return b
 }
