@@ -7,10 +7,10 @@ type budget struct {
 	written     int
 }
 
-// spend counts one line.
-func (b *budget) spend(bytes int) {
+// spend counts lines.
+func (b *budget) spend(bytes, lines int) {
 	b.bytes += int64(bytes)
-	b.written++
+	b.written += lines
 }
 
 // spent tells whether there was more than fits.

@@ -11,7 +11,9 @@ type chunk struct {
 	transfer int       // the one that they may go on with
 
 	text     []byte    // what their blocks wrote, one behind the other
-	done     []written // what became of each move, in order
+	lines    int       // in the text, where it is finished
+	finished bool      // the text is lines as they stand in the program
+	done     []written // what became of the moves, in order; of finished ones, where somebody asks
 	runsAway bool      // a template did: the rest was not written
 
 	ready chan struct{} // gets a token when it is written
@@ -23,6 +25,7 @@ type written struct {
 	heading bool
 	block   string             // "" for a move that no block was run for
 	end     int                // of its text in the chunk's, which begins where the one before ends
+	lines   int                // in that text, where it is finished
 	lean    float64            // of a tool that is written as upright, degrees
 	wrong   []func(p *program) // reports
 }
@@ -60,6 +63,7 @@ type cutter struct {
 // begin makes a chunk new, to go on behind the last one.
 func (k *cutter) begin(c *chunk) *chunk {
 	c.moves, c.text, c.done, c.runsAway = c.moves[:0], c.text[:0], c.done[:0], false
+	c.lines, c.finished = 0, false
 	c.before, c.transfer = k.told, k.transfer
 	return c
 }

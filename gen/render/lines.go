@@ -1,34 +1,27 @@
 package render
 
 import (
-	"bytes"
-	"encoding/binary"
-	"fmt"
 	"io"
-	"unicode"
-	"unicode/utf8"
 
 	"gridferry/gen/family"
 )
 
-// lines takes what blocks write and makes program lines of it: blanks at their
-// ends trimmed, numbered, measured, ended.
+// lines puts the lines of a program into its file.
 type lines struct {
+	finisher
 	below  io.Writer
-	family *family.Family
 	budget *budget
 
-	count  int // lines written
-	number int // the next block number
-	out    []byte
-	err    error // the first that writing met
+	count int // lines written
+	out   []byte
+	err   error // the first that writing met
 }
 
 // held is how many bytes of lines wait for being written.
 const held = 64 << 10
 
 func newLines(w io.Writer, f *family.Family, b *budget) *lines {
-	return &lines{below: w, out: make([]byte, 0, held), family: f, budget: b, number: f.BlockNumbers.Start}
+	return &lines{finisher: newFinisher(f), below: w, out: make([]byte, 0, held), budget: b}
 }
 
 // flush writes what waits and gives the first error that writing met.
@@ -49,133 +42,39 @@ func (l *lines) ends() {
 	}
 }
 
-// fault is what is wrong with a line.
-type fault struct{ rule, message string }
-
-// add writes the lines of one block and tells what is wrong with them.
-func (l *lines) add(text []byte) (faults []fault) {
-	for len(text) > 0 {
-		line := text
-		if end := bytes.IndexByte(text, '\n'); end < 0 {
-			text = nil
-		} else {
-			line, text = text[:end], text[end+1:]
-		}
-		at := len(l.out)
-		l.build(trimmed(line))
-		if made := l.out[at:]; !l.plain(made) {
-			if f, bad := l.check(made); bad {
-				faults = append(faults, f)
-			}
-			if l.family.Encoding == family.Latin1 {
-				l.out = l.family.Encoding.Append(l.out[:at], bytes.Clone(made))
-			}
-		}
-		l.count++
-		l.out = append(l.out, l.family.LineEnd...)
-		if l.budget.spend(len(l.out) - at); l.budget.bytes > l.budget.most {
-			l.out = l.out[:at] // this and the rest are not wanted any more
-			return faults
-		}
-		if len(l.out) >= held-longLine {
-			_ = l.flush() // the error is kept
-		}
+// add writes what a block wrote as lines and tells what is wrong with them.
+func (l *lines) add(text []byte) []fault {
+	at := len(l.out)
+	out, count, faults := l.finish(l.out, text)
+	if l.out = out; !l.takes(len(out)-at, count) {
+		l.out = l.out[:at]
+	}
+	if len(l.out) >= held {
+		_ = l.flush() // the error is kept
 	}
 	return faults
 }
 
-// longLine is longer than most lines: with room for one more, what waits need not grow.
-const longLine = 1 << 10
-
-// trimmed is a line without the blanks at its end.
-func trimmed(line []byte) []byte {
-	for n := len(line); n > 0 && (line[n-1] == ' ' || line[n-1] == '\t'); n-- {
-		line = line[:n-1]
+// pass writes lines that are finished; many of them are not copied first.
+func (l *lines) pass(text []byte, count int) {
+	if !l.takes(len(text), count) {
+		return
 	}
-	return line
+	const many = held / 8
+	if len(text) < many {
+		l.out = append(l.out, text...)
+	}
+	if len(l.out) >= held || len(text) >= many {
+		_ = l.flush() // the error is kept
+	}
+	if len(text) >= many && l.err == nil {
+		_, l.err = l.below.Write(text)
+	}
 }
 
-// build puts a line behind what waits, with its block number.
-func (l *lines) build(line []byte) {
-	if numbers := &l.family.BlockNumbers; numbers.On() && !numbers.Skips(line, &l.family.Comment) {
-		l.out = numbers.Append(l.out, l.number)
-		l.number = numbers.After(l.number)
-	}
-	l.out = append(l.out, line...)
-}
-
-// plain tells at a glance that nothing can be wrong with a finished line: it is short
-// enough and holds printable ASCII only, where the family allows all of that.
-func (l *lines) plain(line []byte) bool {
-	return l.family.Letters == nil && (l.family.LongestLine == 0 || len(line) <= l.family.LongestLine) && printable(line)
-}
-
-// printable tells whether all bytes are printable ASCII, from the blank to "~". Eight
-// bytes are looked at in one go: subtracting a bound from each of them borrows from its
-// highest bit where the byte is below (S. E. Anderson, Bit Twiddling Hacks, "determine
-// if a word has a byte less than n", from memory).
-func printable(line []byte) bool {
-	const (
-		ones  = 0x0101010101010101
-		highs = 0x80 * ones
-	)
-	for len(line) >= 8 {
-		x := binary.LittleEndian.Uint64(line)
-		del := x ^ 0x7f*ones // a byte of it is 0 where x has a 0x7f
-		if (x|(x-0x20*ones)&^x|(del-ones)&^del)&highs != 0 {
-			return false
-		}
-		line = line[8:]
-	}
-	for _, c := range line {
-		if c < 0x20 || c > '~' {
-			return false
-		}
-	}
-	return true
-}
-
-// check looks closely at a finished line.
-func (l *lines) check(line []byte) (fault, bool) {
-	if n := utf8.RuneCount(line); l.family.LongestLine > 0 && n > l.family.LongestLine {
-		return fault{ruleLong, fmt.Sprintf("a line of the program comes out %d characters long, at most %d fit: %q", n, l.family.LongestLine, start(line))}, true
-	}
-	for _, c := range line {
-		if c < ' ' && c != '\t' || c == 0x7f {
-			return fault{ruleControl, fmt.Sprintf("a line of the program holds the control character %U: %q", rune(c), start(line))}, true
-		}
-		if c >= utf8.RuneSelf {
-			return l.checkRunes(line)
-		}
-	}
-	if l.family.Letters != nil {
-		return l.checkRunes(line)
-	}
-	return fault{}, false
-}
-
-// checkRunes is check for the few lines that are not ASCII, and for families
-// that allow only some characters.
-func (l *lines) checkRunes(line []byte) (fault, bool) {
-	for _, c := range string(line) {
-		switch {
-		case !l.family.Encoding.Has(c):
-			return fault{ruleLetter, fmt.Sprintf("a line of the program holds %q, which %s has not", c, l.family.Encoding)}, true
-		case unicode.IsControl(c) && c != '\t' || unicode.In(c, unicode.Zl, unicode.Zp, unicode.Bidi_Control):
-			return fault{ruleControl, fmt.Sprintf("a line of the program holds the control character %U", c)}, true
-		case l.family.Letters != nil && !l.family.Letters.Has(c) && c != ' ' && c != '\t':
-			return fault{ruleAllowed, fmt.Sprintf("a line of the program holds %q, which is not among the family's \"letters\": %q", c, start(line))}, true
-		}
-	}
-	return fault{}, false
-}
-
-// start is enough of a line to know it by.
-func start(line []byte) string {
-	const most = 40
-	runes := []rune(string(line))
-	if len(runes) <= most {
-		return string(line)
-	}
-	return string(runes[:most]) + "…"
+// takes counts lines; false when they are more than the program may hold.
+func (l *lines) takes(bytes, count int) bool {
+	l.count += count
+	l.budget.spend(bytes, count)
+	return l.budget.bytes <= l.budget.most
 }

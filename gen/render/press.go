@@ -23,6 +23,7 @@ type press struct {
 
 func newPress(p *program) *press {
 	cores := runtime.GOMAXPROCS(0)
+	p.scribe.orders = orders{finish: p.parts == nil && !p.family.BlockNumbers.On(), tell: p.trace != nil || p.used != nil}
 	return &press{program: p, cores: cores, most: 2 * cores}
 }
 

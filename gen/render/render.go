@@ -102,7 +102,11 @@ func newProgram(f *family.Family, job move.Job, list *diag.List, o Options) *pro
 }
 
 // another is a scribe for another core.
-func (p *program) another() *scribe { return newScribe(p.family, p.job) }
+func (p *program) another() *scribe {
+	s := newScribe(p.family, p.job)
+	s.orders = p.scribe.orders
+	return s
+}
 
 func (p *program) head(job move.Job, moves move.Batches) family.Head {
 	counts := job.Counts
@@ -143,10 +147,17 @@ func (p *program) tooLong() bool {
 // lay puts the lines of a chunk into the program and reports what was wrong with it;
 // false when the program is not to go on.
 func (p *program) lay(c *chunk) bool {
+	if c.finished && !p.scribe.orders.tell {
+		for i := range c.done {
+			p.report(&c.done[i])
+		}
+		p.lines.pass(c.text, c.lines)
+		return !p.tooLong()
+	}
 	from := 0
 	for i := range c.done {
 		w := &c.done[i]
-		p.layOut(w, c.text[from:w.end])
+		p.layOut(w, c.text[from:w.end], c.finished)
 		if from = w.end; p.tooLong() {
 			return false
 		}
@@ -156,7 +167,7 @@ func (p *program) lay(c *chunk) bool {
 
 // layOut puts what one block wrote into the program; in one that comes in parts it
 // waits until its transfer is complete.
-func (p *program) layOut(w *written, text []byte) {
+func (p *program) layOut(w *written, text []byte, finished bool) {
 	p.report(w)
 	if p.parts != nil {
 		if w.move.Transfer != p.transfer {
@@ -168,7 +179,11 @@ func (p *program) layOut(w *written, text []byte) {
 		return
 	}
 	first := p.lines.count + 1
-	p.enter(text, w.block, w.move.Place)
+	if finished {
+		p.lines.pass(text, w.lines)
+	} else {
+		p.enter(text, w.block, w.move.Place)
+	}
 	if p.trace != nil {
 		p.traced(w.about(), first)
 	}
@@ -231,7 +246,12 @@ func (p *program) print(block string, view any, at diag.Place) {
 
 // enter puts the lines of a block into the file.
 func (p *program) enter(text []byte, block string, at diag.Place) {
-	for _, fault := range p.lines.add(text) {
-		p.found.errorf(fault.rule, at, block, "%s", fault.message)
+	p.faulty(p.lines.add(text), block, at)
+}
+
+// faulty reports what is wrong with the lines of a block.
+func (p *program) faulty(faults []fault, block string, at diag.Place) {
+	for _, f := range faults {
+		p.found.errorf(f.rule, at, block, "%s", f.message)
 	}
 }

@@ -9,20 +9,45 @@ import (
 // words of them. It shares nothing with others, so that there is one on every core;
 // what it finds wrong it leaves with the chunk.
 type scribe struct {
-	family  *family.Family
 	printer *family.Printer
 	views   *viewer
-	leans   leans
-	chunk   *chunk
+	finisher
+	orders orders
+	blocks [move.Note + 1]writable // of every kind of move; the first is an optional stop's
+	leans  leans
+	chunk  *chunk
+}
+
+// orders is what the program wants of its scribes.
+type orders struct {
+	finish bool // finish the lines: nothing about them depends on the lines before
+	tell   bool // tell what became of every move, not only where something was wrong
+}
+
+// writable is whether a block can be written.
+type writable struct {
+	block  string
+	reason string // why not
+	ok     bool
 }
 
 func newScribe(f *family.Family, job move.Job) *scribe {
-	return &scribe{family: f, printer: f.NewPrinter(), views: newViewer(f, job)}
+	s := &scribe{printer: f.NewPrinter(), views: newViewer(f, job), finisher: newFinisher(f)}
+	s.blocks[0].block = family.Pause
+	for _, kind := range move.Kinds {
+		s.blocks[kind].block = kind.String()
+	}
+	for i := range s.blocks {
+		w := &s.blocks[i]
+		w.reason, w.ok = f.WritesBlock(w.block)
+	}
+	return s
 }
 
 // write writes a chunk, unless a template runs away.
 func (s *scribe) write(c *chunk) {
 	s.chunk, s.views.before = c, c.before
+	c.finished = s.orders.finish
 	s.printer.Renew() // so that what a template may do does not depend on who wrote what before
 	headings, transfer := s.family.Has(family.Header), c.transfer
 	for i := range c.moves {
@@ -53,12 +78,12 @@ func (s *scribe) heading(moves []move.Move) {
 // move writes one move.
 func (s *scribe) move(m *move.Move) {
 	done := written{move: m}
-	block := m.Kind.String()
+	w := &s.blocks[m.Kind]
 	if m.Pause {
-		block = family.Pause
+		w = &s.blocks[0]
 	}
-	if reason, ok := s.family.WritesBlock(block); !ok {
-		s.put(done, func(p *program) { p.cannot(m.Place, block, reason) })
+	if !w.ok {
+		s.put(done, func(p *program) { p.cannot(m.Place, w.block, w.reason) })
 		return
 	}
 	if s.family.Rotation == family.Vertical && m.Kind.IsMotion() {
@@ -69,7 +94,7 @@ func (s *scribe) move(m *move.Move) {
 		s.put(done, func(p *program) { p.figureFailed(m.Place, err) })
 		return
 	}
-	s.print(done, block, view)
+	s.print(done, w.block, view)
 }
 
 // print runs a block.
@@ -81,11 +106,26 @@ func (s *scribe) print(done written, block string, view any) {
 		s.put(done, func(p *program) { p.templateFailed(err) })
 		return
 	}
-	s.chunk.text = append(s.chunk.text, text...)
-	s.put(done)
+	if !s.orders.finish {
+		s.chunk.text = append(s.chunk.text, text...)
+		s.put(done)
+		return
+	}
+	var faults []fault
+	s.chunk.text, done.lines, faults = s.finish(s.chunk.text, text)
+	s.chunk.lines += done.lines
+	if len(faults) == 0 {
+		s.put(done)
+		return
+	}
+	s.put(done, func(p *program) { p.faulty(faults, block, done.move.Place) })
 }
 
+// put leaves with the chunk what became of a move.
 func (s *scribe) put(done written, wrong ...func(*program)) {
+	if s.orders.finish && !s.orders.tell && len(wrong) == 0 && done.lean <= upright {
+		return
+	}
 	done.end, done.wrong = len(s.chunk.text), wrong
 	s.chunk.done = append(s.chunk.done, done)
 }

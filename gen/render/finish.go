@@ -1,0 +1,142 @@
+package render
+
+import (
+	"bytes"
+	"encoding/binary"
+	"fmt"
+	"unicode"
+	"unicode/utf8"
+
+	"gridferry/gen/family"
+)
+
+// finisher makes program lines of what blocks write: blanks at their ends trimmed,
+// numbered, measured, ended.
+type finisher struct {
+	family *family.Family
+	number int // the next block number
+}
+
+func newFinisher(f *family.Family) finisher { return finisher{f, f.BlockNumbers.Start} }
+
+// fault is what is wrong with a line.
+type fault struct{ rule, message string }
+
+// finish puts the lines of one block behind out, and tells how many they are and what
+// is wrong with them.
+func (l *finisher) finish(out, text []byte) (_ []byte, count int, faults []fault) {
+	for len(text) > 0 {
+		line := text
+		if end := bytes.IndexByte(text, '\n'); end < 0 {
+			text = nil
+		} else {
+			line, text = text[:end], text[end+1:]
+		}
+		at := len(out)
+		out = l.build(out, trimmed(line))
+		if made := out[at:]; !l.plain(made) {
+			if f, bad := l.check(made); bad {
+				faults = append(faults, f)
+			}
+			if l.family.Encoding == family.Latin1 {
+				out = l.family.Encoding.Append(out[:at], bytes.Clone(made))
+			}
+		}
+		out = append(out, l.family.LineEnd...)
+		count++
+	}
+	return out, count, faults
+}
+
+// trimmed is a line without the blanks at its end.
+func trimmed(line []byte) []byte {
+	for n := len(line); n > 0 && (line[n-1] == ' ' || line[n-1] == '\t'); n-- {
+		line = line[:n-1]
+	}
+	return line
+}
+
+// build puts a line behind out, with its block number.
+func (l *finisher) build(out, line []byte) []byte {
+	if numbers := &l.family.BlockNumbers; numbers.On() && !numbers.Skips(line, &l.family.Comment) {
+		out = numbers.Append(out, l.number)
+		l.number = numbers.After(l.number)
+	}
+	return append(out, line...)
+}
+
+// plain tells at a glance that nothing can be wrong with a finished line: it is short
+// enough and holds printable ASCII only, where the family allows all of that.
+func (l *finisher) plain(line []byte) bool {
+	return l.family.Letters == nil && (l.family.LongestLine == 0 || len(line) <= l.family.LongestLine) && printable(line)
+}
+
+// printable tells whether all bytes are printable ASCII, from the blank to "~". Eight
+// bytes are looked at in one go: subtracting a bound from each of them borrows from its
+// highest bit where the byte is below (S. E. Anderson, Bit Twiddling Hacks, "determine
+// if a word has a byte less than n", from memory).
+func printable(line []byte) bool {
+	const (
+		ones  = 0x0101010101010101
+		highs = 0x80 * ones
+	)
+	for len(line) >= 8 {
+		x := binary.LittleEndian.Uint64(line)
+		del := x ^ 0x7f*ones // a byte of it is 0 where x has a 0x7f
+		if (x|(x-0x20*ones)&^x|(del-ones)&^del)&highs != 0 {
+			return false
+		}
+		line = line[8:]
+	}
+	for _, c := range line {
+		if c < 0x20 || c > '~' {
+			return false
+		}
+	}
+	return true
+}
+
+// check looks closely at a finished line.
+func (l *finisher) check(line []byte) (fault, bool) {
+	if n := utf8.RuneCount(line); l.family.LongestLine > 0 && n > l.family.LongestLine {
+		return fault{ruleLong, fmt.Sprintf("a line of the program comes out %d characters long, at most %d fit: %q", n, l.family.LongestLine, start(line))}, true
+	}
+	for _, c := range line {
+		if c < ' ' && c != '\t' || c == 0x7f {
+			return fault{ruleControl, fmt.Sprintf("a line of the program holds the control character %U: %q", rune(c), start(line))}, true
+		}
+		if c >= utf8.RuneSelf {
+			return l.checkRunes(line)
+		}
+	}
+	if l.family.Letters != nil {
+		return l.checkRunes(line)
+	}
+	return fault{}, false
+}
+
+// checkRunes is check for the few lines that are not ASCII, and for families
+// that allow only some characters.
+func (l *finisher) checkRunes(line []byte) (fault, bool) {
+	for _, c := range string(line) {
+		switch {
+		case !l.family.Encoding.Has(c):
+			return fault{ruleLetter, fmt.Sprintf("a line of the program holds %q, which %s has not", c, l.family.Encoding)}, true
+		case unicode.IsControl(c) && c != '\t' || unicode.In(c, unicode.Zl, unicode.Zp, unicode.Bidi_Control):
+			return fault{ruleControl, fmt.Sprintf("a line of the program holds the control character %U", c)}, true
+		case l.family.Letters != nil && !l.family.Letters.Has(c) && c != ' ' && c != '\t':
+			return fault{ruleAllowed, fmt.Sprintf("a line of the program holds %q, which is not among the family's \"letters\": %q", c, start(line))}, true
+		}
+	}
+	return fault{}, false
+}
+
+// start is enough of a line to know it by.
+func start(line []byte) string {
+	const most = 40
+	runes := []rune(string(line))
+	if len(runes) <= most {
+		return string(line)
+	}
+	return string(runes[:most]) + "…"
+}
