@@ -320,8 +320,6 @@ func (w *window) holds(at geom.Vec) bool {
 		at.Z >= w.lo.Z-w.beside.Z && at.Z <= w.hi.Z+w.beside.Z
 }
 
-func anySlot(slot.Slot) bool { return true }
-
 // next is the first column of a row, from one on, that holds a part; past the
 // last one where none does.
 func (s *Standing) next(row slot.Slot, col int) int {
