@@ -67,9 +67,9 @@ func (r *reader) pallet(dst *Pallet) func(decode.Node) {
 		sizes := map[string][2]float64{}
 		var words []string
 		for _, s := range palletSizes {
-			sizes[fmt.Sprintf("%gx%g", s[1], s[0])] = [2]float64{s[1], s[0]}
-			sizes[fmt.Sprintf("%gx%g", s[0], s[1])] = s
-			words = append(words, fmt.Sprintf("%gx%g", s[0], s[1]))
+			sizes[sizeWord(s[1], s[0])] = [2]float64{s[1], s[0]}
+			sizes[sizeWord(s[0], s[1])] = s
+			words = append(words, sizeWord(s[0], s[1]))
 		}
 		if size, ok := sizes[n.Text()]; ok {
 			*dst = Pallet{Text{V: n.Text(), Place: n.Place()}, size}
@@ -78,3 +78,5 @@ func (r *reader) pallet(dst *Pallet) func(decode.Node) {
 		r.OneOf(&Text{}, words...)(n)
 	}
 }
+
+func sizeWord(x, y float64) string { return fmt.Sprintf("%gx%g", x, y) }

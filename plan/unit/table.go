@@ -135,6 +135,15 @@ var meanings = func() map[string]meaning {
 	return out
 }()
 
+// Symbols is every spelling of every unit of a dimension.
+func Symbols(d Dimension) []string {
+	var texts []string
+	for _, s := range table[d] {
+		texts = append(texts, s.text)
+	}
+	return texts
+}
+
 // hintedSymbols lists the units of a dimension as a hint offers them: "mm, cm, m, um, in or ft".
 func hintedSymbols(d Dimension) string {
 	var names []string
