@@ -84,7 +84,7 @@ func newRoot(s *streams) *cobra.Command {
 	root.SetErr(s.err)
 	root.PersistentFlags().StringVar(&s.color, "color", "auto", "colour findings: auto, always or never (NO_COLOR is obeyed)")
 	root.PersistentFlags().BoolVar(&s.quiet, "quiet", false, "say nothing but findings of level error")
-	root.AddCommand(newNew(s), newCheck(s), newMoves(s), newWrite(s), newVary(s), newVerify(s), newCompare(s), newGolden(s), newDraw(s), newSheet(s), newTime(s), newExplain(s), newOrder(s), newFit(s), newFamilies(s), newVersion(s))
+	root.AddCommand(newNew(s), newCheck(s), newMoves(s), newWrite(s), newVary(s), newVerify(s), newCompare(s), newGolden(s), newDraw(s), newSheet(s), newTime(s), newExplain(s), newOrder(s), newFit(s), newFamilies(s), newSchema(s), newVersion(s))
 	return root
 }
 
