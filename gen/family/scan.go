@@ -85,7 +85,10 @@ func (s scan) match(text string, found []Found) ([]Found, bool) {
 			return found, false
 		}
 		if p.field != NoField {
-			found = append(found, Found{p.field, p.part != wordPart, at, at + n, number})
+			// Filled in place: a copy of what was just put together has to wait for it.
+			found = append(found, Found{})
+			f := &found[len(found)-1]
+			f.Field, f.Figure, f.From, f.To, f.Number = p.field, p.part != wordPart, at, at+n, number
 		}
 		at += n
 	}

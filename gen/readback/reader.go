@@ -96,7 +96,9 @@ func (r *Reader) mean(e *family.Reading, item *Item) {
 	if e.Means == family.MeansFrame || e.Means == family.MeansTool {
 		r.count(item)
 	}
-	r.section = e.Behind(r.section)
+	if section := e.Behind(r.section); section != r.section {
+		r.section = section
+	}
 }
 
 // count gives an entry of a table its number where the line does not tell it.
