@@ -80,10 +80,8 @@ func (j *Job) batches() move.Batches {
 	return moves
 }
 
-// movesFor is the list as a family gets it: in a first run a controller that
+// batchesFor is the list as a family gets it: in a first run a controller that
 // chooses the speed of its travels is given straight lines instead.
-func (j *Job) movesFor(f *family.Family) move.Seq { return move.Single(j.batchesFor(f)) }
-
 func (j *Job) batchesFor(f *family.Family) move.Batches {
 	if j.onLines(f) {
 		return move.Batched(proveout.Lines(j.Moves()))
