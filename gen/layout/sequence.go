@@ -101,13 +101,16 @@ func (s *Sequence) keep(n int) {
 	if s.single {
 		return
 	}
-	if n > s.Grid.Size()/32 {
+	switch few := s.Grid.Size() / 32; {
+	case n > few && n == count(s.Grid, s.rects):
+		s.only = nil // there is nothing to choose
+	case n > few:
 		chosen := NewSlots(s.Grid.Size())
 		for at := range s.All() {
 			chosen.Add(s.Grid.Index(at))
 		}
 		s.only = chosen
-	} else {
+	default:
 		list := make([]int32, 0, n)
 		for at := range s.All() {
 			list = append(list, int32(s.Grid.Index(at)))
