@@ -3,6 +3,7 @@ package gen
 import (
 	"fmt"
 	"path"
+	"runtime"
 	"strings"
 
 	"gridferry/gen/check"
@@ -60,19 +61,30 @@ func (j *Job) State() *resume.State { return j.state }
 func (j *Job) Moves() move.Seq { return move.Single(j.Batches()) }
 
 // Batches is the same list in pieces.
-func (j *Job) Batches() move.Batches {
-	if j.Watch != nil {
-		return j.Watch(j.batches())
+func (j *Job) Batches() move.Batches { return j.watched(j.listed(expand.Batches)) }
+
+// Ahead is the same pieces, made on another core while those before are looked at.
+func (j *Job) Ahead() move.Batches {
+	if runtime.GOMAXPROCS(0) == 1 {
+		return j.Batches()
 	}
-	return j.batches()
+	return j.watched(j.listed(expand.Ahead))
 }
 
-func (j *Job) batches() move.Batches {
+func (j *Job) watched(moves move.Batches) move.Batches {
+	if j.Watch != nil {
+		return j.Watch(moves)
+	}
+	return moves
+}
+
+// listed is the list of the run, made in one of the ways of package expand.
+func (j *Job) listed(by func(*layout.Layout, expand.Start) move.Batches) move.Batches {
 	start := j.start
 	if start == (expand.Start{}) {
 		start = expand.Whole
 	}
-	moves := expand.Batches(j.Layout, start)
+	moves := by(j.Layout, start)
 	if o := j.run.ProveOut; o != nil {
 		frames, tools := j.frames(), j.tools()
 		return move.Batched(proveout.Moves(move.Single(moves), *o, frames, tools))

@@ -32,9 +32,19 @@ func Rest(l *layout.Layout, from Start) move.Seq { return move.Single(Batches(l,
 // Batches is Rest in pieces.
 func Batches(l *layout.Layout, from Start) move.Batches {
 	return func(yield func([]move.Move) bool) {
-		x := &expander{l: l, from: from, out: newOutput(l.Motion.Blend, yield)}
-		x.run()
+		expand(l, from, make([]move.Move, 0, move.BatchSize), func(piece []move.Move) []move.Move {
+			if !yield(piece) {
+				return nil
+			}
+			return piece[:0]
+		})
 	}
+}
+
+// expand makes the list in pieces as large as the first.
+func expand(l *layout.Layout, from Start, first []move.Move, hand hand) {
+	x := &expander{l: l, from: from, out: newOutput(l.Motion.Blend, first, hand)}
+	x.run()
 }
 
 type expander struct {

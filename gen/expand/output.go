@@ -1,10 +1,6 @@
 package expand
 
-import (
-	"slices"
-
-	"gridferry/gen/move"
-)
+import "gridferry/gen/move"
 
 // output numbers the moves, settles how each motion ends, and hands the list on in
 // pieces. Whether the arm may fly by a point depends on what comes next: only
@@ -12,7 +8,7 @@ import (
 // stop. So a motion, with the selects and notes behind it, stays in the piece until
 // that is known.
 type output struct {
-	yield func([]move.Move) bool
+	hand  hand
 	blend float64 // mm, of points on the way
 	n     int
 	piece []move.Move
@@ -20,8 +16,12 @@ type output struct {
 	over  bool
 }
 
-func newOutput(blend float64, yield func([]move.Move) bool) output {
-	return output{yield: yield, blend: blend, piece: make([]move.Move, 0, move.BatchSize), held: none}
+// hand hands a piece on and gives an empty one to go on with, the same or another;
+// nil when nobody wants any more.
+type hand func(piece []move.Move) []move.Move
+
+func newOutput(blend float64, first []move.Move, hand hand) output {
+	return output{hand: hand, blend: blend, piece: first, held: none}
 }
 
 const none = -1
@@ -68,12 +68,17 @@ func (o *output) settle(on bool) {
 
 // pass hands on what is settled. What is not moves to the front of the next piece.
 func (o *output) pass() {
+	if o.over {
+		return
+	}
 	settled := len(o.piece)
 	if o.held >= 0 {
 		settled, o.held = o.held, 0
 	}
-	o.over = o.over || !o.yield(o.piece[:settled])
-	o.piece = slices.Delete(o.piece, 0, settled)
+	rest := o.piece[settled:]
+	next := o.hand(o.piece[:settled])
+	o.over = next == nil
+	o.piece = append(next, rest...)
 }
 
 // done hands on the rest.

@@ -13,11 +13,13 @@ import (
 // motion too, changes nothing about the list.
 func TestPiecesDoNotShow(t *testing.T) {
 	list := func(kinds []move.Kind, size int) (all []move.Move) {
-		o := newOutput(15, func(piece []move.Move) bool {
-			all = append(all, piece...)
-			return true
+		// Every other piece is a new one, as for somebody who takes them elsewhere.
+		o := newOutput(15, make([]move.Move, 0, size), func(piece []move.Move) []move.Move {
+			if all = append(all, piece...); len(all)%2 == 0 {
+				return make([]move.Move, 0, size)
+			}
+			return piece[:0]
 		})
-		o.piece = make([]move.Move, 0, size)
 		for _, k := range kinds {
 			o.add(k, false)
 		}
@@ -43,7 +45,7 @@ func TestPiecesDoNotShow(t *testing.T) {
 // TestNoMoreThanAskedFor: after the piece that was the last one nothing is made.
 func TestNoMoreThanAskedFor(t *testing.T) {
 	pieces := 0
-	o := newOutput(0, func([]move.Move) bool { pieces++; return false })
+	o := newOutput(0, make([]move.Move, 0, move.BatchSize), func([]move.Move) []move.Move { pieces++; return nil })
 	for range move.BatchSize {
 		if o.add(move.Grip, false) == nil {
 			t.Fatal("the first piece is not filled")

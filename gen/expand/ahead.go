@@ -1,0 +1,54 @@
+package expand
+
+import (
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+)
+
+// How far the list is made ahead: so many pieces of so many moves. They are larger than
+// others, since each has to be handed from one core to another.
+const (
+	aheadPieces = 4
+	aheadSize   = 4 * move.BatchSize
+)
+
+// Ahead is Batches, made on a core of its own while the pieces before are looked at.
+func Ahead(l *layout.Layout, from Start) move.Batches {
+	return func(yield func([]move.Move) bool) {
+		made, free, left := make(chan []move.Move, aheadPieces), make(chan []move.Move, aheadPieces), make(chan struct{})
+		for range aheadPieces - 1 { // one is being filled
+			free <- nil
+		}
+		defer func() {
+			close(left)
+			for range made { // until nobody looks at the layout any more
+			}
+		}()
+		go func() {
+			defer close(made)
+			expand(l, from, make([]move.Move, 0, aheadSize), func(piece []move.Move) []move.Move {
+				return exchange(piece, made, free, left)
+			})
+		}()
+		for piece := range made {
+			if !yield(piece) {
+				return
+			}
+			free <- piece
+		}
+	}
+}
+
+// exchange hands a piece on for an empty one; nil when everybody has left.
+func exchange(piece []move.Move, made chan<- []move.Move, free <-chan []move.Move, left <-chan struct{}) []move.Move {
+	made <- piece // there is room for all that there are
+	select {
+	case <-left:
+		return nil
+	case next := <-free:
+		if next == nil {
+			next = make([]move.Move, 0, aheadSize)
+		}
+		return next[:0]
+	}
+}
