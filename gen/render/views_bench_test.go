@@ -60,7 +60,7 @@ func forEachMove(n int, do func(*move.Move)) {
 }
 
 // benchFamilies are the shipped ones that write moves, and that of golden/bench.
-func benchFamilies(b *testing.B) map[string]*family.Family {
+func benchFamilies(b testing.TB) map[string]*family.Family {
 	b.Helper()
 	all := map[string]*family.Family{}
 	for _, name := range append(templates.Names(), "bench") {
