@@ -42,6 +42,13 @@ func Variants(source Source, list *diag.List, sources *diag.Sources) ([]Variant,
 			decode.Must("variants", func(n decode.Node) { variants = r.variants(n) }),
 		)
 		return variants, !list.HasErrors()
+	case root.Child("format").IsZero():
+		list.Errorf("missing-key", root.Place(), "a file of variants needs \"format\"").
+			WithHint("begin it with \"format: %s\", or with \"format: %s\" if it is a plan", VariantsFormat, Format)
+	case root.Child("format").Text() != Format:
+		at := root.Child("format")
+		list.Errorf("bad-format", at.Place(), "the format is %q, wanted %q", at.Text(), VariantsFormat).
+			WithHint("this version reads %q, and %q with \"variants\" in it", VariantsFormat, Format)
 	default:
 		return r.variants(n), !list.HasErrors()
 	}
