@@ -76,7 +76,7 @@ func (a *aside) take(p *piece) {
 	case p.file:
 		a.checker.NextFile()
 	case a.ahead == nil:
-		_, _ = a.checker.WriteString(p.Text) // it holds no error
+		_, _ = a.checker.Write(p.Text) // it holds no error
 	default:
 		<-p.ready
 		a.checker.Take(&p.Piece)
@@ -117,7 +117,7 @@ func (a *aside) send(n int) {
 		return
 	}
 	p := <-a.free
-	p.Text, p.file = string(a.held[:n]), false
+	p.Text, p.file = append(p.Text[:0], a.held[:n]...), false
 	a.held = append(a.held[:0], a.held[n:]...)
 	if a.ahead != nil {
 		a.ahead <- p

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"strings"
 
 	"gridferry/gen/family"
 	"gridferry/gen/geom"
@@ -130,7 +129,7 @@ func (t *translator) step(item *readback.Item, want *move.Move) (Step, bool) {
 	s := Step{Line: item.Line}
 	switch {
 	case item.Means == 0:
-		s.Text, s.Knows = strings.Clone(item.Text), Text // a line that nobody can read may do anything
+		s.Text, s.Knows = string(item.Text), Text // a line that nobody can read may do anything
 		return s, true
 	case item.Means == family.MeansFrame:
 		t.frame(int(item.Number[family.ReadNumber]), geom.Pose{R: rotation(item, t.rules.Rotation.OfEntry()), T: position(item)})

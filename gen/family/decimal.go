@@ -17,9 +17,9 @@ var exactPowers = [mostDigits + 1]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 
 // stand exactly in a float64, and one division of the two rounds once (W. D. Clinger,
 // How to read floating point numbers accurately, 1990; from memory). Longer numbers
 // go to strconv.
-func Decimal(text string) (value float64, n int) {
+func Decimal(text []byte) (value float64, n int) {
 	at, negative := 0, false
-	if text != "" && (text[0] == '-' || text[0] == '+') {
+	if len(text) > 0 && (text[0] == '-' || text[0] == '+') {
 		negative = text[0] == '-'
 		at++
 	}
@@ -47,7 +47,7 @@ func Decimal(text string) (value float64, n int) {
 
 // digitsOf adds the digits from a place on to a whole number, which is wrong where
 // they are too many.
-func digitsOf(text string, from int, whole uint64) (uint64, int) {
+func digitsOf(text []byte, from int, whole uint64) (uint64, int) {
 	for ; from < len(text); from++ {
 		digit := text[from] - '0'
 		if digit > 9 {
@@ -59,8 +59,8 @@ func digitsOf(text string, from int, whole uint64) (uint64, int) {
 }
 
 // longDecimal is Decimal for any number of digits, without their sign.
-func longDecimal(digits string, negative bool) float64 {
-	value, _ := strconv.ParseFloat(digits, 64) // what is out of range is infinite
+func longDecimal(digits []byte, negative bool) float64 {
+	value, _ := strconv.ParseFloat(string(digits), 64) // what is out of range is infinite
 	if negative {
 		return -value
 	}
@@ -68,7 +68,7 @@ func longDecimal(digits string, negative bool) float64 {
 }
 
 // wholeDecimal is Decimal for a number of digits alone.
-func wholeDecimal(text string) (value float64, n int) {
+func wholeDecimal(text []byte) (value float64, n int) {
 	digits, n := digitsOf(text, 0, 0)
 	if n > mostDigits {
 		return longDecimal(text[:n], false), n

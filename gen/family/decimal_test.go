@@ -12,7 +12,7 @@ import (
 // sameDecimal holds Decimal to the pattern of numbers and to strconv, bit by bit.
 func sameDecimal(t interface{ Errorf(string, ...any) }, text string) {
 	want := aNumberHere.FindString(text)
-	got, n := Decimal(text)
+	got, n := Decimal([]byte(text))
 	if n != len(want) {
 		t.Errorf("%q: the number has %d bytes, wanted %q", text, n, want)
 		return
@@ -41,7 +41,7 @@ func TestDecimal(t *testing.T) {
 		long += "0"
 	}
 	sameDecimal(t, long)
-	if v, n := Decimal("-" + long); !math.IsInf(v, -1) || n != 402 {
+	if v, n := Decimal([]byte("-" + long)); !math.IsInf(v, -1) || n != 402 {
 		t.Errorf("a number out of range is %v of %d bytes", v, n)
 	}
 }

@@ -66,11 +66,11 @@ type Found struct {
 }
 
 // match adds the fields that it finds; false where the text does not fit.
-func (s scan) match(text string, found []Found) ([]Found, bool) {
+func (s scan) match(text []byte, found []Found) ([]Found, bool) {
 	at := 0
 	for i := 0; i < len(s); i++ {
 		p := &s[i]
-		if !strings.HasPrefix(text[at:], p.before) {
+		if !beginsWith(text[at:], p.before) {
 			if p.skip == 0 {
 				return found, false
 			}
@@ -95,9 +95,13 @@ func (s scan) match(text string, found []Found) ([]Found, bool) {
 	return found, at == len(text)
 }
 
+func beginsWith(text []byte, word string) bool {
+	return len(text) >= len(word) && string(text[:len(word)]) == word
+}
+
 // take reads the field that a text begins with, gives its value if it is a number and
 // tells how much of the text that is; 0 for none.
-func (p *scanned) take(text string) (number float64, n int) {
+func (p *scanned) take(text []byte) (number float64, n int) {
 	switch p.part {
 	case numberPart:
 		return Decimal(text)
@@ -117,7 +121,7 @@ func inWord(c byte) bool {
 	return true
 }
 
-func word(text string) int {
+func word(text []byte) int {
 	n := 0
 	for n < len(text) && inWord(text[n]) {
 		n++
@@ -288,7 +292,7 @@ func (s scan) follows(i int) func(yield func(*scanned) bool) {
 
 // Find adds the fields of the pattern that it finds in a line; false where that does
 // not fit.
-func (e *Reading) Find(text string, found []Found) ([]Found, bool) {
+func (e *Reading) Find(text []byte, found []Found) ([]Found, bool) {
 	if e.scans == nil {
 		return e.search(text, found)
 	}
@@ -302,11 +306,11 @@ func (e *Reading) Find(text string, found []Found) ([]Found, bool) {
 }
 
 // search is Find by the regular expression.
-func (e *Reading) search(text string, found []Found) ([]Found, bool) {
+func (e *Reading) search(text []byte, found []Found) ([]Found, bool) {
 	if len(e.Groups) == 1 {
-		return found, e.Line.MatchString(text)
+		return found, e.Line.Match(text)
 	}
-	at := e.Line.FindStringSubmatchIndex(text)
+	at := e.Line.FindSubmatchIndex(text)
 	if at == nil {
 		return found, false
 	}

@@ -1,7 +1,7 @@
 package readback
 
 import (
-	"strings"
+	"bytes"
 
 	"gridferry/gen/family"
 	"gridferry/gen/move"
@@ -11,7 +11,7 @@ import (
 // says by its words and the section that it is guessed to stand in. The rest, which
 // depends on the lines before, is left to a Checker.
 type Piece struct {
-	Text string // whole lines, the last of which ends in a line feed
+	Text []byte // whole lines, the last of which ends in a line feed
 
 	guess   string // the section that it begins in
 	lines   []parsed
@@ -20,12 +20,13 @@ type Piece struct {
 
 // parsed is an item with its numbers elsewhere, so that a piece stays small.
 type parsed struct {
-	text, target string
-	entry        *family.Reading
-	has          family.FieldSet
-	means        family.Means
-	kind         move.Kind
-	open         bool
+	text   []byte
+	target string
+	entry  *family.Reading
+	has    family.FieldSet
+	means  family.Means
+	kind   move.Kind
+	open   bool
 }
 
 // Ahead reads pieces of a checker's program on a goroutine of its own.
@@ -40,6 +41,8 @@ func (c *Checker) NewAhead() *Ahead {
 	return &Ahead{checker: c, parser: newParser(c.family, *c.job)}
 }
 
+var lineFeed = []byte("\n")
+
 // Read reads a piece. Which section it begins in is not known yet; mostly it is the
 // one that the checker is in now, where a program is one long table or has none.
 func (a *Ahead) Read(p *Piece) {
@@ -47,7 +50,7 @@ func (a *Ahead) Read(p *Piece) {
 	if at := a.checker.section.Load(); at != nil {
 		p.guess = *at
 	}
-	if !strings.HasSuffix(p.Text, "\n") {
+	if !bytes.HasSuffix(p.Text, lineFeed) {
 		return // the checker reads it
 	}
 	section := p.guess
@@ -77,7 +80,7 @@ func (p *Piece) add(item *Item, e *family.Reading) {
 func (c *Checker) Take(p *Piece) {
 	r := c.reader
 	if begun := len(r.line) > 0 || r.ended; begun || len(p.lines) == 0 || p.guess != r.section {
-		_, _ = r.WriteString(p.Text) // it holds no error
+		_, _ = r.Write(p.Text) // it holds no error
 	} else {
 		r.takePiece(p)
 	}
@@ -97,7 +100,7 @@ func (r *Reader) takePiece(p *Piece) {
 	numbers := p.numbers
 	for i := range p.lines {
 		l := &p.lines[i]
-		if r.number++; l.text == "" {
+		if r.number++; len(l.text) == 0 {
 			continue
 		}
 		r.item = Item{Line: r.number, Text: l.text, Means: l.means, Kind: l.kind, Open: l.open}

@@ -59,9 +59,6 @@ func NewChecker(f *family.Family, job *move.Job, moves move.Batches, list *diag.
 // Write takes a piece of the program.
 func (c *Checker) Write(p []byte) (int, error) { return c.reader.Write(p) }
 
-// WriteString is Write without a copy.
-func (c *Checker) WriteString(text string) (int, error) { return c.reader.WriteString(text) }
-
 // NextFile tells that what follows is another of the program's files.
 func (c *Checker) NextFile() {
 	c.reader.Close()

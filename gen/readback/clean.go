@@ -12,7 +12,7 @@ import (
 // blanks at its ends and, but in a text for people, blanks in a row.
 type cleaner struct {
 	rules       *family.Rules
-	open, close string
+	open, close []byte
 	line        []byte
 	room        room
 }
@@ -20,14 +20,14 @@ type cleaner struct {
 func newCleaner(rules *family.Rules) *cleaner {
 	c := &cleaner{rules: rules}
 	if rules.Comment.Form == family.Marked {
-		c.open, c.close = strings.TrimSpace(rules.Comment.Open), strings.TrimSpace(rules.Comment.Close)
+		c.open, c.close = []byte(strings.TrimSpace(rules.Comment.Open)), []byte(strings.TrimSpace(rules.Comment.Close))
 	}
 	return c
 }
 
 // clean gives what is left of a line. It is false for a line whose comment never
 // ends: what follows could be anything.
-func (c *cleaner) clean(line string) (text string, closed bool) {
+func (c *cleaner) clean(line []byte) (text []byte, closed bool) {
 	text, simple := c.uncommented(line)
 	switch {
 	case !simple || c.rules.Encoding == family.Latin1 && !isASCII(line):
@@ -41,7 +41,7 @@ func (c *cleaner) clean(line string) (text string, closed bool) {
 
 // plainly is a line without a comment at its end, its number and blanks at its ends;
 // false for a line that cannot be told so. Blanks in a row are left.
-func (c *cleaner) plainly(line string) (string, bool) {
+func (c *cleaner) plainly(line []byte) ([]byte, bool) {
 	text, simple := c.uncommented(line)
 	return c.withoutNumber(text), simple && c.rules.Encoding != family.Latin1
 }
@@ -49,34 +49,34 @@ func (c *cleaner) plainly(line string) (string, bool) {
 // uncommented is a line without a comment at its end and blanks at its ends; false
 // for a line with comments of another sort, or quotes that could hold a mark. It
 // spares the usual line being copied, and so does isClean.
-func (c *cleaner) uncommented(line string) (string, bool) {
-	if c.open == "" {
-		return strings.TrimSpace(line), true
+func (c *cleaner) uncommented(line []byte) ([]byte, bool) {
+	if len(c.open) == 0 {
+		return bytes.TrimSpace(line), true
 	}
-	at := strings.Index(line, c.open)
+	at := bytes.Index(line, c.open)
 	if at < 0 {
-		return strings.TrimSpace(line), true
+		return bytes.TrimSpace(line), true
 	}
 	// A mark may be a quote itself.
-	if quotes := line[:at+1]; strings.IndexByte(quotes, '"') >= 0 || strings.IndexByte(quotes, '\'') >= 0 {
-		return "", false
+	if quotes := line[:at+1]; bytes.IndexByte(quotes, '"') >= 0 || bytes.IndexByte(quotes, '\'') >= 0 {
+		return nil, false
 	}
-	if c.close != "" {
+	if len(c.close) > 0 {
 		inside := line[at+len(c.open):]
-		end := strings.Index(inside, c.close)
-		if end < 0 || strings.TrimSpace(inside[end+len(c.close):]) != "" {
-			return "", false
+		end := bytes.Index(inside, c.close)
+		if end < 0 || len(bytes.TrimSpace(inside[end+len(c.close):])) > 0 {
+			return nil, false
 		}
 	}
-	return strings.TrimSpace(line[:at]), true
+	return bytes.TrimSpace(line[:at]), true
 }
 
 // isClean tells whether a text without comments is as copied leaves it.
-func (c *cleaner) isClean(text string) bool {
-	return c.rules.Comment.Form == family.Plain || !strings.Contains(text, "  ") && strings.IndexByte(text, '\t') < 0
+func (c *cleaner) isClean(text []byte) bool {
+	return c.rules.Comment.Form == family.Plain || !bytes.Contains(text, twoBlanks) && bytes.IndexByte(text, '\t') < 0
 }
 
-func isASCII(text string) bool {
+func isASCII(text []byte) bool {
 	for i := range len(text) {
 		if text[i] >= utf8.RuneSelf {
 			return false
@@ -86,10 +86,10 @@ func isASCII(text string) bool {
 }
 
 // copied is clean for any line.
-func (c *cleaner) copied(line string) (string, bool) {
+func (c *cleaner) copied(line []byte) ([]byte, bool) {
 	c.line = c.line[:0]
 	closed := true
-	if c.open == "" {
+	if len(c.open) == 0 {
 		c.line = append(c.line, line...)
 	} else {
 		closed = c.withoutComments(line)
@@ -104,35 +104,36 @@ func (c *cleaner) copied(line string) (string, bool) {
 }
 
 // room keeps texts many at a time.
-type room struct{ kept strings.Builder }
+type room struct{ kept []byte }
 
 const roomSize = 1 << 14
 
-func (r *room) keep(text []byte) string {
-	if len(text) > r.kept.Cap()-r.kept.Len() {
-		r.kept = strings.Builder{}
-		r.kept.Grow(max(roomSize, len(text)))
+func (r *room) keep(text []byte) []byte {
+	if len(text) > cap(r.kept)-len(r.kept) {
+		r.kept = make([]byte, 0, max(roomSize, len(text)))
 	}
-	from := r.kept.Len()
-	r.kept.Write(text)
-	return r.kept.String()[from:]
+	from := len(r.kept)
+	r.kept = append(r.kept, text...)
+	return r.kept[from:len(r.kept):len(r.kept)]
 }
 
+var twoBlanks = []byte("  ")
+
 // withoutComments copies a line; every comment becomes a blank.
-func (c *cleaner) withoutComments(line string) bool {
+func (c *cleaner) withoutComments(line []byte) bool {
 	for len(line) > 0 {
 		switch at := quoted(line); {
 		case at > 0:
 			c.line = append(c.line, line[:at]...)
 			line = line[at:]
-		case !strings.HasPrefix(line, c.open):
+		case !bytes.HasPrefix(line, c.open):
 			c.line = append(c.line, line[0])
 			line = line[1:]
 		case len(c.close) == 0:
 			return true
 		default:
 			rest := line[len(c.open):]
-			end := strings.Index(rest, c.close)
+			end := bytes.Index(rest, c.close)
 			if end < 0 {
 				c.line = append(c.line, line...)
 				return false
@@ -146,20 +147,20 @@ func (c *cleaner) withoutComments(line string) bool {
 
 // quoted is the length of the quotation that a line begins with: a mark in
 // quotes begins no comment.
-func quoted(line string) int {
+func quoted(line []byte) int {
 	if line[0] != '"' && line[0] != '\'' {
 		return 0
 	}
-	if end := strings.IndexByte(line[1:], line[0]); end >= 0 {
+	if end := bytes.IndexByte(line[1:], line[0]); end >= 0 {
 		return end + 2
 	}
 	return 0
 }
 
 // withoutNumber takes the block number off.
-func (c *cleaner) withoutNumber(line string) string {
+func (c *cleaner) withoutNumber(line []byte) []byte {
 	numbers := &c.rules.BlockNumbers
-	if !numbers.On() || !strings.HasPrefix(line, numbers.Prefix) {
+	if !numbers.On() || !begins(line, numbers.Prefix) {
 		return line
 	}
 	rest := line[len(numbers.Prefix):]
@@ -170,7 +171,11 @@ func (c *cleaner) withoutNumber(line string) string {
 	if digits == 0 || numbers.Prefix == "" && digits < len(rest) && rest[digits] != ' ' {
 		return line
 	}
-	return strings.TrimLeft(rest[digits:], " ")
+	return bytes.TrimLeft(rest[digits:], " ")
+}
+
+func begins(line []byte, with string) bool {
+	return len(line) >= len(with) && string(line[:len(with)]) == with
 }
 
 // singleBlanks makes one blank of every run of blanks and tabs, in place, and none at

@@ -40,14 +40,17 @@ func FuzzClean(f *testing.F) {
 	} {
 		f.Add(line)
 	}
-	f.Fuzz(func(t *testing.T, line string) {
+	f.Fuzz(func(t *testing.T, text string) {
+		line := []byte(text)
 		for _, c := range all {
-			got, closed := c.clean(line)
-			want, wantClosed := c.copied(line)
+			given, closed := c.clean(line)
+			got := string(given)
+			copied, wantClosed := c.copied(line)
+			want := string(copied)
 			if got != want || closed != wantClosed {
 				t.Errorf("open %q: %q is %q (%v), wanted %q (%v)", c.open, line, got, closed, want, wantClosed)
 			}
-			if text, plain := c.plainly(line); plain && c.isClean(text) && text != want {
+			if text, plain := c.plainly(line); plain && c.isClean(text) && string(text) != want {
 				t.Errorf("open %q: %q is plainly %q, wanted %q", c.open, line, text, want)
 			}
 		}

@@ -1,6 +1,7 @@
 package readback
 
 import (
+	"bytes"
 	"encoding/binary"
 	"hash/maphash"
 	"io"
@@ -42,6 +43,13 @@ type node struct {
 	want *move.Move // on the wanted side: the move, nil for lines that are none
 }
 
+// nodeOf is a line that lasts.
+func nodeOf(item *Item, k *keys) *node {
+	n := &node{item: *item, key: k.of(item)}
+	n.item.Text = bytes.Clone(item.Text)
+	return n
+}
+
 // Run compares. What is wrong with the family or the plan goes to list, and then
 // the report says nothing. The error is that of reading or writing.
 func (c *Comparison) Run(list *diag.List) (*Report, error) {
@@ -67,7 +75,7 @@ func (c *Comparison) wanted(k *keys, list *diag.List, failed *error) iter.Seq[*n
 	return func(yield func(*node) bool) {
 		gone := false
 		check := NewChecker(c.Family, c.Job, c.Moves, list, func(item *Item, m *move.Move) {
-			n := &node{item: *item, key: k.of(item)}
+			n := nodeOf(item, k)
 			if m != nil {
 				copied := *m
 				n.want = &copied
@@ -111,7 +119,9 @@ func (c *Comparison) given(k *keys, failed *error) iter.Seq[*node] {
 					return
 				}
 				state.complete(item)
-				gone = !yield(&node{item: *item, file: text.Name, key: k.of(item)})
+				n := nodeOf(item, k)
+				n.file = text.Name
+				gone = !yield(n)
 			})
 			if _, err := io.Copy(r, text.Reader); err != nil {
 				*failed = err
@@ -154,7 +164,7 @@ func (k *keys) of(item *Item) uint64 {
 		if item.Means == 0 {
 			h.WriteByte(1) // what nothing fits is no line of the family's
 		}
-		h.WriteString(item.Text)
+		h.Write(item.Text)
 		return h.Sum64()
 	}
 	h.WriteByte(byte(item.Means))

@@ -1,18 +1,18 @@
 package readback
 
-import "strings"
+import "bytes"
 
 // ends finds where the lines of a text end: at CR, LF or both together. It looks for
 // each of them once, however far apart they are.
 type ends struct {
-	text   string
+	text   []byte
 	cr, lf int // the next ones, len(text) for none
 }
 
-func endsOf(text string) ends { return ends{text, next(text, 0, '\r'), next(text, 0, '\n')} }
+func endsOf(text []byte) ends { return ends{text, next(text, 0, '\r'), next(text, 0, '\n')} }
 
-func next(text string, from int, c byte) int {
-	if at := strings.IndexByte(text[from:], c); at >= 0 {
+func next(text []byte, from int, c byte) int {
+	if at := bytes.IndexByte(text[from:], c); at >= 0 {
 		return from + at
 	}
 	return len(text)

@@ -8,7 +8,7 @@ import (
 // Item is what one line of a program says.
 type Item struct {
 	Line  int          // of the program, from 1
-	Text  string       // without its number and its comments
+	Text  []byte       // without its number and its comments; it holds until the next line is read
 	Means family.Means // 0 where the family knows no such line
 	Kind  move.Kind    // of a move; 0 for a row that is none
 	When  string       // of a select: the change that it is written for

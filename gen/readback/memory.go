@@ -24,20 +24,20 @@ type reading struct {
 
 var seed = maphash.MakeSeed()
 
-func (m *memory) at(text string) *reading {
-	return &m.lines[maphash.String(seed, text)%uint64(len(m.lines))]
+func (m *memory) at(text []byte) *reading {
+	return &m.lines[maphash.Bytes(seed, text)%uint64(len(m.lines))]
 }
 
 var unknown reading
 
 // of is how a line reads; one without an entry if that is not remembered.
-func (m *memory) of(section, text string) *reading {
-	if k := m.at(text); k.text == text && k.section == section {
+func (m *memory) of(section string, text []byte) *reading {
+	if k := m.at(text); k.text == string(text) && k.section == section {
 		return k
 	}
 	return &unknown
 }
 
 func (m *memory) keep(section string, e *family.Reading, item *Item) {
-	*m.at(item.Text) = reading{section, item.Text, e, item.Kind, item.Values}
+	*m.at(item.Text) = reading{section, string(item.Text), e, item.Kind, item.Values}
 }

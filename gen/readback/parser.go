@@ -1,7 +1,7 @@
 package readback
 
 import (
-	"strings"
+	"bytes"
 
 	"gridferry/gen/family"
 	"gridferry/gen/move"
@@ -37,12 +37,12 @@ func (p *parser) beginning(c byte) []*family.Reading {
 
 // parse fills in what a line says and gives the entry that it fits, nil for none. The
 // item of a blank line has no text.
-func (p *parser) parse(line, section string, item *Item) *family.Reading {
+func (p *parser) parse(line []byte, section string, item *Item) *family.Reading {
 	if e := p.parsePlainly(line, section, item); e != nil {
 		return e
 	}
 	text, closed := p.cleaner.clean(line)
-	if text == "" {
+	if len(text) == 0 {
 		return nil
 	}
 	item.Text, item.Open = text, !closed
@@ -62,9 +62,9 @@ func (p *parser) parse(line, section string, item *Item) *family.Reading {
 
 // parsePlainly spares the usual line the search for blanks in a row: one that fits a
 // pattern which has none is clean. It gives up at the first entry that cannot tell.
-func (p *parser) parsePlainly(line, section string, item *Item) *family.Reading {
+func (p *parser) parsePlainly(line []byte, section string, item *Item) *family.Reading {
 	text, plain := p.cleaner.plainly(line)
-	if !plain || text == "" || len(text) >= longestLine {
+	if !plain || len(text) == 0 || len(text) >= longestLine {
 		return nil
 	}
 	for _, e := range p.beginning(text[0]) {
@@ -79,7 +79,7 @@ func (p *parser) parsePlainly(line, section string, item *Item) *family.Reading 
 			return e
 		}
 	}
-	item.Text = ""
+	item.Text = nil
 	return nil
 }
 
@@ -91,7 +91,7 @@ func (p *parser) entry(section string, item *Item) *family.Reading {
 			continue
 		}
 		if !e.IsQuick() {
-			if !strings.HasPrefix(item.Text, e.Prefix) {
+			if !begins(item.Text, e.Prefix) {
 				continue
 			}
 			if !searched {
@@ -129,7 +129,7 @@ func (p *parser) fits(e *family.Reading, item *Item) bool {
 // given adds what the entry says without the line's words: fields and the kind.
 func (p *parser) given(e *family.Reading, item *Item) bool {
 	for _, g := range e.Gives {
-		if !p.values.put(&item.Values, g.Field, g.Text, e.Means) {
+		if !p.values.put(&item.Values, g.Field, []byte(g.Text), e.Means) {
 			return false
 		}
 	}
@@ -139,7 +139,7 @@ func (p *parser) given(e *family.Reading, item *Item) bool {
 }
 
 // pattern reads the fields of a pattern.
-func (p *parser) pattern(e *family.Reading, text string, to *Values) bool {
+func (p *parser) pattern(e *family.Reading, text []byte, to *Values) bool {
 	found, fits := e.Find(text, p.found[:0])
 	p.found = found
 	if !fits {
@@ -153,15 +153,17 @@ func (p *parser) pattern(e *family.Reading, text string, to *Values) bool {
 	return true
 }
 
+var comma = []byte(",")
+
 // row reads columns between commas; one comma more may stand at either end.
-func (p *parser) row(e *family.Reading, text string, to *Values) bool {
-	rest := strings.Trim(text, ", ")
+func (p *parser) row(e *family.Reading, text []byte, to *Values) bool {
+	rest := bytes.Trim(text, ", ")
 	for i, f := range e.Row {
-		column, behind, more := strings.Cut(rest, ",")
-		if last := i == len(e.Row)-1; column == "" || more == last {
+		column, behind, more := bytes.Cut(rest, comma)
+		if last := i == len(e.Row)-1; len(column) == 0 || more == last {
 			return false
 		}
-		if !p.values.put(to, f, strings.TrimSpace(column), e.Means) {
+		if !p.values.put(to, f, bytes.TrimSpace(column), e.Means) {
 			return false
 		}
 		rest = behind

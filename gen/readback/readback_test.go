@@ -96,7 +96,7 @@ func TestPatternsAreNotFooled(t *testing.T) {
 		{"listing", "3 Dwell 0.3 s.", "text 3 Dwell 0.3 s."},
 	} {
 		var got string
-		r := readback.NewReader(shipped(t, c.family), move.Job{}, func(item *readback.Item) { got += meaning(item) + " " + item.Text })
+		r := readback.NewReader(shipped(t, c.family), move.Job{}, func(item *readback.Item) { got += meaning(item) + " " + string(item.Text) })
 		r.Write([]byte(c.line + "\n"))
 		if got != c.want {
 			t.Errorf("%s: %q reads as %q, wanted %q", c.family, c.line, got, c.want)

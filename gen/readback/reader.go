@@ -28,13 +28,9 @@ func NewReader(f *family.Family, job move.Job, each func(*Item)) *Reader {
 // is longer fits no entry.
 const longestLine = 1 << 16
 
-// Write reads the lines that end in p.
-func (r *Reader) Write(p []byte) (int, error) { return r.WriteString(string(p)) }
-
-// WriteString reads the lines that end in text, which their items are pieces of. CR,
-// LF and both together end a line.
-func (r *Reader) WriteString(text string) (int, error) {
-	if text == "" {
+// Write reads the lines that end in text. CR, LF and both together end a line.
+func (r *Reader) Write(text []byte) (int, error) {
+	if len(text) == 0 {
 		return 0, nil
 	}
 	lines, from := endsOf(text), 0
@@ -54,17 +50,18 @@ func (r *Reader) WriteString(text string) (int, error) {
 	return len(text), nil
 }
 
-func (r *Reader) hold(text string) {
+func (r *Reader) hold(text []byte) {
 	r.line = append(r.line, text[:min(len(text), longestLine-len(r.line))]...)
 }
 
-// whole is a line with what is held of it, which ends there.
-func (r *Reader) whole(text string) string {
+// whole is a line with what is held of it, which ends there. It holds until more of
+// the next one is held.
+func (r *Reader) whole(text []byte) []byte {
 	if len(r.line) == 0 {
 		return text[:min(len(text), longestLine)]
 	}
 	r.hold(text)
-	line := string(r.line)
+	line := r.line
 	r.line = r.line[:0]
 	return line
 }
@@ -72,17 +69,17 @@ func (r *Reader) whole(text string) string {
 // Close reads the last line, where nothing ends it.
 func (r *Reader) Close() error {
 	if len(r.line) > 0 {
-		r.take(r.whole(""))
+		r.take(r.whole(nil))
 	}
 	return nil
 }
 
 // take reads a line.
-func (r *Reader) take(line string) {
+func (r *Reader) take(line []byte) {
 	r.number++
 	r.item = Item{Line: r.number}
 	e := r.parser.parse(line, r.section, &r.item)
-	if r.item.Text == "" {
+	if len(r.item.Text) == 0 {
 		return
 	}
 	if e != nil {

@@ -93,10 +93,10 @@ func (r *Report) pair(given, wanted *node) {
 func (r *Report) differs(given, wanted *node) {
 	d := &Difference{What: Other, Times: 1, File: r.before.file, Line: r.before.item.Line}
 	if given != nil {
-		d.File, d.Line, d.Given, d.Open = given.file, given.item.Line, strings.Clone(given.item.Text), given.item.Open
+		d.File, d.Line, d.Given, d.Open = given.file, given.item.Line, string(given.item.Text), given.item.Open
 	}
 	if wanted != nil {
-		d.Wanted = strings.Clone(wanted.item.Text)
+		d.Wanted = string(wanted.item.Text)
 		if wanted.want != nil {
 			m := wanted.want
 			d.Move, d.Last, d.Name, d.Place = m.N, m.N, describe(m), m.Place

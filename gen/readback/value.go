@@ -12,6 +12,7 @@ import (
 type valuer struct {
 	frames, tools names
 	figures       [family.Fields]figure
+	target        string // the last one: mostly the next one too
 }
 
 // figure is how the figures of a field are kept.
@@ -49,9 +50,9 @@ func namesOf(f *family.Family, labels []string) names {
 }
 
 // numberOf is an entry's number, 0 for none.
-func (n *names) numberOf(name string) float64 {
-	if name != n.last {
-		n.last, n.number = name, float64(n.numbers[name])
+func (n *names) numberOf(name []byte) float64 {
+	if string(name) != n.last {
+		n.last, n.number = string(name), float64(n.numbers[string(name)])
 	}
 	return n.number
 }
@@ -71,7 +72,7 @@ func numbersOf(f *family.Family, labels []string) map[string]int {
 
 // put keeps the text of a field as a value. It is false for a text that is
 // none, such as a level that is neither on nor off.
-func (v *valuer) put(to *Values, f family.Field, text string, means family.Means) bool {
+func (v *valuer) put(to *Values, f family.Field, text []byte, means family.Means) bool {
 	switch f {
 	case family.NoField:
 		return true
@@ -83,7 +84,10 @@ func (v *valuer) put(to *Values, f family.Field, text string, means family.Means
 		return v.putName(to, text, means)
 	case family.ReadTarget:
 		to.set(f, 0)
-		to.Target = text
+		if string(text) != v.target {
+			v.target = string(text)
+		}
+		to.Target = v.target
 	case family.ReadLevel, family.ReadGoOn:
 		return to.putWord(f, text)
 	default:
@@ -93,7 +97,7 @@ func (v *valuer) put(to *Values, f family.Field, text string, means family.Means
 }
 
 // putName keeps a table's entry by its name, which must agree with its number.
-func (v *valuer) putName(to *Values, text string, means family.Means) bool {
+func (v *valuer) putName(to *Values, text []byte, means family.Means) bool {
 	number := v.frames.numberOf(text)
 	if means == family.MeansTool {
 		number = v.tools.numberOf(text)
@@ -119,8 +123,8 @@ func truthOf(word string) (value float64, known bool) {
 	return 0, false
 }
 
-func (to *Values) putWord(f family.Field, text string) bool {
-	value, known := truthOf(text)
+func (to *Values) putWord(f family.Field, text []byte) bool {
+	value, known := truthOf(string(text))
 	if !known {
 		if value, known = numberOf(text); !known || value != 0 && value != 1 {
 			return false
@@ -131,23 +135,23 @@ func (to *Values) putWord(f family.Field, text string) bool {
 }
 
 // numberOf is the number that a text is; false where it is none.
-func numberOf(text string) (float64, bool) {
+func numberOf(text []byte) (float64, bool) {
 	if value, n := family.Decimal(text); n == len(text) && n > 0 {
 		return value, true
 	}
-	value, err := strconv.ParseFloat(text, 64)
+	value, err := strconv.ParseFloat(string(text), 64)
 	return value, err == nil
 }
 
 // putFound keeps a field that a pattern found in a text.
-func (v *valuer) putFound(to *Values, text string, found *family.Found, means family.Means) bool {
+func (v *valuer) putFound(to *Values, text []byte, found *family.Found, means family.Means) bool {
 	if found.Figure {
 		return v.putFigure(to, found.Field, found.Number)
 	}
 	return v.put(to, found.Field, text[found.From:found.To], means)
 }
 
-func (v *valuer) putNumber(to *Values, f family.Field, text string) bool {
+func (v *valuer) putNumber(to *Values, f family.Field, text []byte) bool {
 	number, known := numberOf(text)
 	return known && v.putFigure(to, f, number)
 }

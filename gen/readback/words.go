@@ -96,11 +96,11 @@ func decimals(f family.Field) int {
 }
 
 // start is enough of a line to know it by.
-func start(line string) string {
+func start(line []byte) string {
 	const most = 100
-	runes := []rune(line)
+	runes := []rune(string(line))
 	if len(runes) <= most {
-		return line
+		return string(line)
 	}
 	return string(runes[:most]) + "…"
 }
