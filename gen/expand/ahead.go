@@ -9,7 +9,7 @@ import (
 // others, since each has to be handed from one core to another.
 const (
 	aheadPieces = 4
-	aheadSize   = 4 * move.BatchSize
+	aheadSize   = 16 * move.BatchSize
 )
 
 // Ahead is Batches, made on a core of its own while the pieces before are looked at.

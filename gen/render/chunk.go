@@ -41,7 +41,7 @@ func (w *written) about() move.Move {
 const (
 	// A chunk ends with a transfer once it has so many moves: enough that handing it
 	// over costs nothing beside writing it.
-	chunkSize = 512
+	chunkSize = 1024
 
 	// A heading says where its transfer's part goes from and to, and looks at so many
 	// of its moves for that; a transfer is a dozen. One that goes on for longer may be
