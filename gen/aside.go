@@ -28,7 +28,7 @@ type piece struct {
 }
 
 const (
-	pieceSize   = 256 << 10
+	pieceSize   = 64 << 10
 	mostWaiting = 4
 	mostAhead   = 4 // by then the comparing is what takes longest
 )
