@@ -1,9 +1,9 @@
 package gen
 
 import (
+	"fmt"
 	"sync"
 
-	"gridferry/gen/expand"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/timing"
@@ -67,7 +67,8 @@ func (j *Job) pull(lever *lever, seconds float64) timing.Change {
 func (j *Job) timeWith(lever *lever, by float64) float64 {
 	l, m := *j.Layout, j.Clock()
 	lever.turn(&l, &m, by)
-	return seconds(expand.Batches(&l, expand.Whole), m)
+	same := Job{Layout: &l, run: j.run, start: j.start, state: j.state} // the same run, nobody watching
+	return seconds(same.Batches(), m)
 }
 
 func seconds(moves move.Batches, m timing.Machine) float64 {
@@ -79,6 +80,9 @@ func seconds(moves move.Batches, m timing.Machine) float64 {
 }
 
 func speedNote(j *Job) string {
+	if o := j.run.ProveOut; o != nil {
+		return fmt.Sprintf("a first run is held to %g mm/s, whatever the plan says", o.Speed)
+	}
 	most := j.Layout.Cell.Machine.Speed
 	if m := &j.Layout.Motion; most.IsSet() && max(m.Travel, m.Near)*1.1 > most.V {
 		return "10 % more is above the machine's own limit"
