@@ -22,6 +22,9 @@ func (j *Job) Clock() timing.Machine {
 // to that.
 func (j *Job) Time() *timing.Report {
 	report := timing.Measure(j.Batches(), j.Clock())
+	if o := j.run.ProveOut; o != nil && o.Empty() {
+		report.Parts = 0 // its transfers go the way of parts and carry none
+	}
 	report.Changes = make([]timing.Change, len(levers))
 	var all sync.WaitGroup
 	for i := range levers {
@@ -81,7 +84,7 @@ func seconds(moves move.Batches, m timing.Machine) float64 {
 
 func speedNote(j *Job) string {
 	if o := j.run.ProveOut; o != nil {
-		return fmt.Sprintf("a first run is held to %g mm/s, whatever the plan says", o.Speed)
+		return fmt.Sprintf("a first run goes no faster than %g mm/s, whatever the plan says", o.Speed)
 	}
 	most := j.Layout.Cell.Machine.Speed
 	if m := &j.Layout.Motion; most.IsSet() && max(m.Travel, m.Near)*1.1 > most.V {

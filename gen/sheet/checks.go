@@ -51,6 +51,9 @@ func (j *Job) setterChecks(s *survey) []item {
 	if len(j.Layout.Boxes) > 0 {
 		items = append(items, item{What: "What is in the way stands where the picture hatches it", Want: many(len(j.Layout.Boxes), "keep-out box")})
 	}
+	if j.empty() {
+		return append(items, item{What: "At manual reduced speed, step by step, a hand on the emergency stop; every slot is met from straight above", Want: fmt.Sprintf("%d mm/s or less", manualSpeed)})
+	}
 	return append(items,
 		item{What: "First run without parts, at manual reduced speed, step by step, a hand on the emergency stop; every slot is met from straight above", Want: fmt.Sprintf("%d mm/s or less", manualSpeed)},
 		item{What: "First run with one part: it is held, lifted clear, and stands in its slot without a push"},

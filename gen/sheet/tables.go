@@ -157,20 +157,29 @@ func useOf(s *layout.Step) (use, bool) {
 	return use{}, false
 }
 
+// ends is where a leg's parts come from and go to; a run that carries none has no such
+// places.
+func ends(l *timing.LegTime) string {
+	if l.From == "" && l.To == "" {
+		return fmt.Sprintf("leg %d", l.Leg)
+	}
+	return l.From + " → " + l.To
+}
+
 // times is how long it takes.
 func (j *Job) times(v *view) {
 	r := j.Time
 	v.Clock = timing.Clock(r.Seconds)
-	v.TimeFacts = []fact{
-		{"Parts per hour", fixed(r.PartsPerHour(), 0)},
-		{"Way of the tool tip", fixed(r.Distance/1000, 1) + " m"},
+	if r.Parts > 0 {
+		v.TimeFacts = append(v.TimeFacts, fact{"Parts per hour", fixed(r.PartsPerHour(), 0)})
 	}
+	v.TimeFacts = append(v.TimeFacts, fact{"Way of the tool tip", fixed(r.Distance/1000, 1) + " m"})
 	if r.Waits.Count > 0 {
 		v.TimeFacts = append(v.TimeFacts, fact{"Not counted", r.Waits.String()})
 	}
 	for i := range r.Legs {
 		l := &r.Legs[i]
-		v.Legs.add(fmt.Sprint(l.Line), l.From+" → "+l.To, fmt.Sprint(l.Transfers), fixed(l.Mean, 1), fixed(l.Least, 1), fixed(l.Most, 1))
+		v.Legs.add(fmt.Sprint(l.Line), ends(l), fmt.Sprint(l.Transfers), fixed(l.Mean, 1), fixed(l.Least, 1), fixed(l.Most, 1))
 	}
 	v.Legs.keep(mostLegs, "leg")
 	v.Assumed, v.Left = sentences(r.Assumed()), sentences(r.LeftOut())

@@ -27,6 +27,10 @@ func (r *Report) head(w io.Writer, plan string) {
 		and = fmt.Sprintf(" and %s of unknown length", many(r.Waits.Count, "wait"))
 	}
 	fmt.Fprintf(w, "%s: about %s%s (an estimate)\n", plan, Clock(r.Seconds), and)
+	if r.Parts == 0 {
+		fmt.Fprintf(w, "%s, no part is carried, %.1f m travelled\n", many(r.Transfers, "transfer"), r.Distance/1000)
+		return
+	}
 	fmt.Fprintf(w, "%s in %s, %.0f parts per hour, %.1f m travelled\n", many(r.Parts, "part"), many(r.Transfers, "transfer"),
 		r.PartsPerHour(), r.Distance/1000)
 }
