@@ -145,6 +145,7 @@ func TestCompareStatus(t *testing.T) {
 	t.Chdir(demoFolder)
 	const plan = "mortar-cubes.plan.yaml"
 	words := keep(t, mustRun(t, "write", plan, "--family", "listing", "-o", "-"))
+	blocks := keep(t, mustRun(t, "write", plan, "--family", "iso6983", "-o", "-"))
 	for _, tt := range []struct {
 		args   []string
 		status int
@@ -157,13 +158,72 @@ func TestCompareStatus(t *testing.T) {
 		{[]string{plan, plan, "--format", "xml"}, 2, "--format"},
 		{[]string{plan, plan, "--set", "grids.tray.rows=0"}, 1, "grids.tray.rows=0"},
 		{[]string{words, words, "--family", "listing"}, 1, "in a frame that the program does not tell"},
-		{[]string{"mortar-cubes-scale.plan.yaml", words, "--family", "iso6983"}, 1, "does not write"},
+		{[]string{"mortar-cubes-scale.plan.yaml", blocks, "--family", "iso6983"}, 1, "does not write"},
 		{[]string{words, plan, "--family", "loops"}, 2, "does not say how its lines read"},
 		{[]string{plan, plan, "--format", "json"}, 0, ""},
 	} {
 		r := run(append([]string{"compare"}, tt.args...)...)
 		if r.status != tt.status || !strings.Contains(r.stderr, tt.want) {
 			t.Errorf("%v: status %d, wanted %d with %q\n%s%s", tt.args, r.status, tt.status, tt.want, r.stdout, r.stderr)
+		}
+	}
+}
+
+// TestCompareWithAFamilyThatCannotRead: two files in which the family finds no move are
+// not the same, not even a file and itself; nothing but the error is told.
+func TestCompareWithAFamilyThatCannotRead(t *testing.T) {
+	t.Chdir(demoFolder)
+	const plan = "mortar-cubes.plan.yaml"
+	program := mustRun(t, "write", plan, "--family", "iso6983", "-o", "-")
+	blocks := keep(t, program)
+	changed := keep(t, strings.Replace(program, "G4 P2.000", "G4 P2.500", 1))
+	steps := keep(t, mustRun(t, "write", plan, "--family", "st", "-o", "-"))
+	empty, hello, note := keep(t, ""), keep(t, "hello"), keep(t, "(M10)\nG21\n")
+	for _, tt := range []struct {
+		name, a, b, family, familyB string
+		misread                     string // the file that is told
+	}{
+		{"blocks as a listing", blocks, changed, "listing", "", blocks},
+		{"blocks as st", blocks, changed, "st", "", blocks},
+		{"blocks as starter", blocks, changed, "starter", "", blocks},
+		{"st as blocks", steps, steps, "iso6983", "", steps},
+		{"empty files", empty, empty, "iso6983", "", empty},
+		{"a word", hello, hello, "iso6983", "", hello},
+		{"a word in a listing", hello, hello, "listing", "", hello},
+		{"comments and settings", note, note, "iso6983", "", note},
+		{"the second alone", blocks, hello, "iso6983", "", hello},
+		{"the second of another family", blocks, steps, "iso6983", "listing", steps},
+		{"a plan and a word", plan, hello, "iso6983", "", hello},
+	} {
+		family := tt.family
+		if tt.familyB != "" {
+			family = tt.familyB
+		}
+		want := tt.misread + ": nothing in it reads as a program of the family \"" + family + "\": name its family with --family"
+		for _, format := range []string{"text", "json"} {
+			r := run("compare", tt.a, tt.b, "--family", tt.family, "--family-b", tt.familyB, "--format", format)
+			if r.status != 1 || r.stdout != "" || !strings.Contains(r.stderr, want) || strings.Count(r.stderr, "\n") != 1 {
+				t.Errorf("%s, %s: status %d, wanted 1 and %q alone\n%s%s", tt.name, format, r.status, want, r.stdout, r.stderr)
+			}
+		}
+	}
+}
+
+// TestCompareLinesThatNobodyReads: such lines differ wherever they stand, unless both
+// sides have the same ones.
+func TestCompareLinesThatNobodyReads(t *testing.T) {
+	t.Chdir(demoFolder)
+	const plan, line = "mortar-cubes.plan.yaml", "a line that the family does not know"
+	for _, family := range []string{"iso6983", "starter"} {
+		program := mustRun(t, "write", plan, "--family", family, "-o", "-")
+		ends := func(first, last string) string { return keep(t, first+"\n"+program+last+"\n") }
+		plain, one := keep(t, program), ends("", "hello")
+		sameAs(t, one, one, "--family", family, "--plan", plan)
+		for _, other := range []string{plain, ends("", "world"), ends("hello", ""), ends("hello", "hello"), ends("", "hello\nhello")} {
+			r := run("compare", one, other, "--family", family, "--plan", plan)
+			if r.status != 1 || !strings.Contains(r.stdout, line) {
+				t.Errorf("%s: status %d, wanted 1 and %q\n%s%s", family, r.status, line, r.stdout, r.stderr)
+			}
 		}
 	}
 }

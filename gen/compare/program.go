@@ -44,7 +44,9 @@ func Program(name string, f *family.Family, job *move.Job, read Reading) Side {
 	}
 }
 
-// ReadText reads program text from a source that can be opened again and again.
+// ReadText reads program text from a source that can be opened again and again. A text
+// that was read to its end without a single move is no program of the family: that is
+// an error, since any two such texts would be the same.
 func ReadText(open func() (io.ReadCloser, error), f *family.Family, job *move.Job) Reading {
 	return func(each func(*readback.Item, *move.Move) bool) error {
 		text, err := open()
@@ -52,16 +54,27 @@ func ReadText(open func() (io.ReadCloser, error), f *family.Family, job *move.Jo
 			return err
 		}
 		defer text.Close()
-		going := true
-		r := readback.NewFilledReader(f, *job, func(item *readback.Item) { going = going && each(item, nil) })
+		going, moves := true, false
+		r := readback.NewFilledReader(f, *job, func(item *readback.Item) {
+			moves = moves || isMove(item)
+			going = going && each(item, nil)
+		})
 		if _, err = io.Copy(whileGoing{r, &going}, text); errors.Is(err, errEnough) {
 			return nil
 		}
 		if err == nil && going {
 			err = r.Close()
 		}
+		if err == nil && going && !moves {
+			return fmt.Errorf("nothing in it reads as a program of the family %q: name its family with --family, that of the second program with --family-b", f.Label)
+		}
 		return err
 	}
+}
+
+// isMove tells whether a line does something that a move list knows.
+func isMove(item *readback.Item) bool {
+	return item.Means == family.MeansMove && item.Kind != 0 && item.Kind != move.Note
 }
 
 // errEnough ends a pass that nobody needs any more.
@@ -134,7 +147,7 @@ func (t *translator) step(item *readback.Item, want *move.Move) (Step, bool) {
 	case item.Means == family.MeansFrame:
 		t.frame(int(item.Number[family.ReadNumber]), geom.Pose{R: rotation(item, t.rules.Rotation.OfEntry()), T: position(item)})
 		return s, false
-	case item.Means != family.MeansMove || item.Kind == 0 || item.Kind == move.Note:
+	case !isMove(item):
 		return s, false
 	}
 	if want != nil {
