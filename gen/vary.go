@@ -87,7 +87,10 @@ func (v *Variation) one(variant *plan.Variant) Varied {
 func (v *Variation) write(job *Job, variant *plan.Variant, row *summary.Row) error {
 	programs, err := v.Write(job, variant)
 	switch {
-	case err != nil || job.Findings.HasErrors():
+	case job.Findings.HasErrors():
+		return err
+	case err != nil:
+		row.State = summary.NotWritten
 		return err
 	case programs.Changed:
 		row.State = summary.Written

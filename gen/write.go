@@ -44,11 +44,14 @@ func (j *Job) WriteFiles(create render.Create, f *family.Family, o render.Option
 	return p.done(err, nil)
 }
 
-// loops is what a family that writes loops is given; nil for any other, and for
-// a run that is not the whole job as it is planned: loops could not tell that.
+// loops is what a family that writes loops is given; nil for any other. For a run
+// that is not the whole job as it is planned there are none: loops could not tell it.
 func (j *Job) loops(f *family.Family) *render.Loops {
-	if !f.Loops || j.run.ProveOut != nil || j.run.Resume != nil {
+	if !f.Loops {
 		return nil
+	}
+	if run := j.OtherRun(); run != "" {
+		return &render.Loops{OtherRun: run}
 	}
 	return &render.Loops{Tables: loops.TablesOf(j.Layout), Statements: loops.Statements(j.Layout)}
 }
@@ -123,20 +126,21 @@ func (s *sealedFile) Close() error {
 	return err
 }
 
-// done reports what was found: that a program does not read back only if it
-// could be written at all.
+// done reports what was found: that a program does not read back only if the family
+// could say it all and every byte arrived. One that was cut off by a full disk ends
+// too early, which is no fault of the plan or the family.
 func (p *proof) done(errs ...error) error {
 	if p.checker != nil {
 		p.checker.Close()
 	}
 	p.job.Findings.AddAll(&p.written)
-	if !p.written.HasErrors() {
-		p.job.Findings.AddAll(&p.read)
-	}
 	for _, err := range errs {
 		if err != nil {
 			return err
 		}
+	}
+	if !p.written.HasErrors() {
+		p.job.Findings.AddAll(&p.read)
 	}
 	return nil
 }

@@ -12,7 +12,7 @@ table { border-collapse: collapse; }
 caption { text-align: left; padding-bottom: .7rem; }
 th, td { padding: .3rem .7rem; border-bottom: 1px solid #8886; text-align: right; vertical-align: top; }
 th:first-child, td:first-child, th:nth-child(-n+3), td:nth-child(-n+3) { text-align: left; }
-tr.refused td { font-weight: 600; }
+tr.refused td, tr.not td { font-weight: 600; }
 thead th { position: sticky; top: 0; background: Canvas; }`
 
 var page = template.Must(template.New("page").Parse(`<!DOCTYPE html>
@@ -38,7 +38,7 @@ var page = template.Must(template.New("page").Parse(`<!DOCTYPE html>
 `))
 
 type pageRow struct {
-	State State
+	State State // as classes: "not written" is two
 	Cells []string
 }
 

@@ -29,9 +29,10 @@ type State string
 
 // The states.
 const (
-	Written   State = "written"
-	Unchanged State = "unchanged" // what stands there has the same bytes
-	Refused   State = "refused"   // there are errors, nothing was written
+	Written    State = "written"
+	Unchanged  State = "unchanged"   // what stands there has the same bytes
+	Refused    State = "refused"     // there are errors, nothing was written
+	NotWritten State = "not written" // it is sound, but a file could not be written
 )
 
 // Table is all variants of a plan.
@@ -91,7 +92,7 @@ func (t *Table) String() string {
 		count[t.Rows[i].State]++
 	}
 	var parts []string
-	for _, s := range []State{Written, Unchanged, Refused} {
+	for _, s := range []State{Written, Unchanged, Refused, NotWritten} {
 		if count[s] > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", count[s], s))
 		}

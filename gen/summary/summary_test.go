@@ -80,3 +80,19 @@ func TestClock(t *testing.T) {
 		}
 	}
 }
+
+// TestNotWritten: trouble with files is counted apart from errors, and stays in what
+// lasts.
+func TestNotWritten(t *testing.T) {
+	full := Table{Plan: "p.yaml", Rows: []Row{{Name: "one", State: NotWritten}, {Name: "two", State: NotWritten}, {Name: "three", State: Unchanged}, {Name: "four", State: Refused}}}
+	if got := full.Lasting().String(); got != "4 variants: 1 written, 1 refused, 2 not written" {
+		t.Error(got)
+	}
+	var b strings.Builder
+	if err := full.WriteHTML(&b); err != nil {
+		t.Fatal(err)
+	}
+	if strings.Count(b.String(), `<tr class="not written">`) != 2 {
+		t.Error(b.String())
+	}
+}
