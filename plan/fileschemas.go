@@ -25,7 +25,7 @@ func SlotsSchema() schema.Schema {
 func VariantsSchema() schema.Schema {
 	return schema.Object(
 		schema.Must("format", "The first line of every file of variants.", schema.Format(VariantsFormat)),
-		schema.Must("variants", "The same plan with other values, one program each.", variantsSchema()),
+		schema.Must("variants", "The same plan with other values, one program each.", variantsSchema().With("minItems", 1)),
 	)
 }
 

@@ -35,6 +35,9 @@ func Variants(source Source, list *diag.List, sources *diag.Sources) ([]Variant,
 	case n.IsZero():
 		list.Errorf("no-variants", root.Place(), "%q says no variants", source.File).
 			WithHint("write \"variants:\" in it, or name a file of variants with --variants")
+	case decode.IsList(n) && len(n.Items()) == 0:
+		list.Errorf("no-variants", n.Place(), "the list of variants is empty, wanted one variant or more").
+			WithHint("write an entry, such as \"- {name: small, set: {grids.tray.rows: 2}}\"")
 	case root.Child("format").Text() == VariantsFormat:
 		var variants []Variant
 		r.Object(root, "a file of variants",

@@ -107,8 +107,10 @@ func TestVariantsOfTheWrongFile(t *testing.T) {
 	for text, rule := range map[string]string{
 		"format: gridferry plan 1\n": "no-variants",
 		"[1]\n":                      "wrong-type",
-		"format: gridferry variants 1\nvariants: 3\n": "wrong-type",
-		"format: gridferry variants 1\nvariant: []\n": "no-variants",
+		"format: gridferry variants 1\nvariants: 3\n":  "wrong-type",
+		"format: gridferry variants 1\nvariant: []\n":  "no-variants",
+		"format: gridferry variants 1\nvariants: []\n": "no-variants",
+		"format: gridferry plan 1\nvariants: []\n":     "no-variants",
 		"format: gridferry variants 1\nvariants: [{name: x, set: {a.b: [" + strings.Repeat("1234567890,", 10_000) + "1]}}]\n": "variant-value",
 	} {
 		var list diag.List
@@ -116,5 +118,13 @@ func TestVariantsOfTheWrongFile(t *testing.T) {
 		if _, ok := Variants(Source{File: "v.yaml", Data: []byte(text)}, &list, &sources); ok || list.Len() != 1 || list.Sorted()[0].Rule != rule {
 			t.Errorf("%.60q: %v, wanted %s", text, list.Sorted(), rule)
 		}
+	}
+}
+
+func TestNoVariantIsToldAtItsLine(t *testing.T) {
+	var list diag.List
+	Variants(Source{File: "v.yaml", Data: []byte("format: gridferry variants 1\n\nvariants: []\n")}, &list, new(diag.Sources))
+	if found := list.Sorted(); len(found) != 1 || found[0].Place.Line != 3 || found[0].Place.Col != 11 || found[0].Hint == "" {
+		t.Errorf("%+v", found)
 	}
 }
