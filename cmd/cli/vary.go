@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -28,7 +29,8 @@ cells. A variant is the plan with its values set, as "--set" does it: its progra
 is the one that "write" with those settings gives.
 
 A variant with errors is told and the others go on; nothing is written for it.
-Files that would get the same bytes are left alone.`
+One whose files could not be written, as on a full disk, is "not written" in the
+table. Files that would get the same bytes are left alone.`
 
 type varyFlags struct {
 	planFlags
@@ -65,6 +67,9 @@ func newVary(s *streams) *cobra.Command {
 func (s *streams) vary(flags *varyFlags, file string) error {
 	if err := oneOf("--format", flags.format, "text", "csv", "html"); err != nil {
 		return err
+	}
+	if flags.output == "-" {
+		return errors.New("-o - is standard output, where the folders of variants do not fit: name a folder with -o")
 	}
 	v, families, err := s.variation(flags, file)
 	if err != nil {
@@ -162,7 +167,8 @@ func (c *lineCounter) Write(b []byte) (int, error) {
 	return c.WriteCloser.Write(b)
 }
 
-// reportVaried tells what became of the variants: findings, then the table.
+// reportVaried tells what became of the variants: findings, the table, then what could
+// not be written. The table is shown first, since a full disk has no room for it.
 func (s *streams) reportVaried(flags *varyFlags, table *summary.Table, all []gen.Varied) error {
 	for i := range all {
 		table.Rows = append(table.Rows, all[i].Row)
@@ -170,13 +176,18 @@ func (s *streams) reportVaried(flags *varyFlags, table *summary.Table, all []gen
 	if err := s.variedFindings(all); err != nil {
 		return failure{err}
 	}
-	if err := writeSummary(flags.output, tablesOf(table.Lasting())); err != nil {
-		return failure{err}
-	}
 	if err := tablesOf(table)[flags.format](s.out); err != nil {
 		return failure{err}
 	}
-	return s.variedVerdict(flags, all)
+	summed := writeSummary(flags.output, tablesOf(table.Lasting()))
+	s.sayStale(flags.output, all)
+	if err := notWritten(all); err != nil {
+		return failure{err} // the same disk that has no room for the summary
+	}
+	if summed != nil {
+		return failure{summed}
+	}
+	return variedVerdict(all)
 }
 
 func tablesOf(t *summary.Table) map[string]func(io.Writer) error {
@@ -212,24 +223,48 @@ func writeSummary(folder string, tables map[string]func(io.Writer) error) error 
 	return batch.Commit()
 }
 
-// variedVerdict is the status: one variant that was not written is enough.
-func (s *streams) variedVerdict(flags *varyFlags, all []gen.Varied) error {
-	var trouble, verdict error
+// sayStale names the folders of refused variants that hold programs all the same.
+func (s *streams) sayStale(output string, all []gen.Varied) {
 	for i := range all {
-		v := &all[i]
-		if v.Row.State != summary.Refused {
+		folder := filepath.Join(output, all[i].Row.Name)
+		if all[i].Row.State != summary.Refused {
 			continue
 		}
-		verdict = errFindings
-		if v.Err != nil && trouble == nil {
-			trouble = failure{fmt.Errorf("the variant %q: %w", v.Row.Name, v.Err)}
-		}
-		if held, err := os.ReadDir(filepath.Join(flags.output, v.Row.Name)); err == nil && len(held) > 0 {
-			s.say("%s holds files of an earlier run: the variant has errors now", filepath.Join(flags.output, v.Row.Name))
+		if held, err := os.ReadDir(folder); err == nil && len(held) > 0 {
+			s.say("%s holds files of an earlier run: the variant has errors now", folder)
 		}
 	}
-	if trouble != nil {
-		return trouble
+}
+
+// notWritten is one message for all variants that some trouble outside the plan
+// stopped: mostly it is the same for all of them. It is nil where there are none.
+func notWritten(all []gen.Varied) error {
+	var first *gen.Varied
+	more := 0
+	for i := range all {
+		switch {
+		case all[i].Err == nil:
+		case first == nil:
+			first = &all[i]
+		default:
+			more++
+		}
 	}
-	return verdict
+	switch {
+	case first == nil:
+		return nil
+	case more == 0:
+		return fmt.Errorf("the variant %q was not written: %w", first.Row.Name, first.Err)
+	}
+	return fmt.Errorf("%d variants were not written, the first of them %q: %w", more+1, first.Row.Name, first.Err)
+}
+
+// variedVerdict is the status: one variant with errors is enough.
+func variedVerdict(all []gen.Varied) error {
+	for i := range all {
+		if all[i].Row.State == summary.Refused {
+			return errFindings
+		}
+	}
+	return nil
 }

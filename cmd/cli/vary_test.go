@@ -173,3 +173,77 @@ func TestBarIsForTerminals(t *testing.T) {
 		t.Errorf("%q", errs.String())
 	}
 }
+
+// TestVaryTellsOnceWhatCouldNotBeWritten: no variant's folder can be made, nor the
+// summary, since a file is where the folder should be.
+func TestVaryTellsOnceWhatCouldNotBeWritten(t *testing.T) {
+	dir := varyFolder(t, "  - {each: {grids.tray.columns: [4, 5, 6]}}\n")
+	put(t, filepath.Join(dir, "out"), []byte("a file"))
+	status, table, said := vary(t, dir)
+	if status != 1 || strings.Count(table, ",not written,") != 3 || strings.Contains(table, "refused") {
+		t.Errorf("status %d\n%s", status, table)
+	}
+	if strings.Count(said, "gridferry: ") != 1 || !strings.Contains(said, `3 variants were not written, the first of them "columns-4": `) || strings.Contains(said, "error:") {
+		t.Errorf("said\n%s", said)
+	}
+}
+
+// TestVaryGoesOnBesideOneThatCannotBeWritten: the others are written, and so is the
+// summary.
+func TestVaryGoesOnBesideOneThatCannotBeWritten(t *testing.T) {
+	dir := varyFolder(t, "  - {each: {grids.tray.columns: [4, 5]}}\n  - {name: wrong, set: {motion.speed.travl: 250}}\n")
+	if err := os.Mkdir(filepath.Join(dir, "out"), 0o777); err != nil {
+		t.Fatal(err)
+	}
+	put(t, filepath.Join(dir, "out", "columns-4"), []byte("a file"))
+	status, table, said := vary(t, dir)
+	for _, want := range []string{"columns-4,grids.tray.columns=4,not written,", "columns-5,grids.tray.columns=5,written,", "wrong,motion.speed.travl=250,refused,"} {
+		if !strings.Contains(table, want) {
+			t.Errorf("no %q in\n%s", want, table)
+		}
+	}
+	if status != 1 || strings.Count(said, "gridferry: ") != 1 || !strings.Contains(said, `the variant "columns-4" was not written: `) {
+		t.Errorf("status %d\n%s", status, said)
+	}
+	if got := string(readAll(t, filepath.Join(dir, "out", "summary.csv"))); got != table {
+		t.Errorf("the summary is\n%s\nshown was\n%s", got, table)
+	}
+}
+
+// TestVaryShowsTheTableWithoutASummary: only the files of the table cannot be written.
+func TestVaryShowsTheTableWithoutASummary(t *testing.T) {
+	dir := varyFolder(t, "  - {name: slow, set: {motion.speed.travel: 250}}\n")
+	if err := os.MkdirAll(filepath.Join(dir, "out", "summary.csv"), 0o777); err != nil {
+		t.Fatal(err)
+	}
+	status, table, said := vary(t, dir)
+	if status != 1 || !strings.Contains(table, ",written,") || strings.Count(said, "gridferry: ") != 1 || !strings.Contains(said, "summary.csv") {
+		t.Errorf("status %d\n%s\n%s", status, table, said)
+	}
+}
+
+func TestVaryRefusesStandardOutput(t *testing.T) {
+	dir := varyFolder(t, "  - {name: slow, set: {motion.speed.travel: 250}}\n")
+	here := t.TempDir()
+	plan := filepath.Join(dir, "mortar-cubes.plan.yaml")
+	t.Chdir(here)
+	var out, errs bytes.Buffer
+	status := Main([]string{"vary", plan, "--variants", filepath.Join(dir, "v.yaml"), "--family", "listing", "-o", "-"}, strings.NewReader(""), &out, &errs)
+	if status != 2 || !strings.Contains(errs.String(), "name a folder with -o") || out.Len() > 0 {
+		t.Errorf("status %d\n%s\n%s", status, out.String(), errs.String())
+	}
+	if left, err := os.ReadDir(here); err != nil || len(left) > 0 {
+		t.Errorf("left are %v, %v", left, err)
+	}
+}
+
+func TestVaryWithoutVariants(t *testing.T) {
+	dir := varyFolder(t, "  []\n")
+	status, table, said := vary(t, dir)
+	if status != 1 || table != "" || !strings.Contains(said, "v.yaml:3:3: error: the list of variants is empty") {
+		t.Errorf("status %d\n%s\n%s", status, table, said)
+	}
+	if _, err := os.Stat(filepath.Join(dir, "out")); err == nil {
+		t.Error("a folder is made for nothing")
+	}
+}
