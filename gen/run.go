@@ -54,6 +54,21 @@ func (j *Job) empty() {
 	}
 }
 
+// OtherRun is which run this is where it is not the whole job as it is planned, in
+// words such as "a first run"; "" for the whole job.
+func (j *Job) OtherRun() string {
+	first, rest := j.run.ProveOut != nil, j.run.Resume != nil
+	switch {
+	case first && rest:
+		return "a first run of the rest of one"
+	case first:
+		return "a first run"
+	case rest:
+		return "the rest of one"
+	}
+	return ""
+}
+
 // State is what has to stand where before the run begins; nil for a whole job.
 func (j *Job) State() *resume.State { return j.state }
 

@@ -14,12 +14,16 @@ import (
 type Loops struct {
 	Tables     loops.Tables
 	Statements iter.Seq[loops.Statement]
+
+	// OtherRun is which run this is where it is not a whole job, such as "a first
+	// run"; then there is nothing else here, and nothing is written.
+	OtherRun string
 }
 
 // nested writes tables, routines and loops.
 func (p *program) nested() {
-	if p.loops == nil {
-		p.found.errorf(ruleKind, p.place, "loops", "this family writes the loops of a whole job, and this run is another one").
+	if run := p.otherRun(); run != "" {
+		p.found.errorf(ruleKind, p.place, "loops", "the family %q writes the loops of a whole job, and this is %s", p.family.Label, run).
 			WithHint("write the whole job, or choose a family that writes single moves")
 		return
 	}
@@ -34,6 +38,14 @@ func (p *program) nested() {
 			return
 		}
 	}
+}
+
+// otherRun is which run this is where it has no loops.
+func (p *program) otherRun() string {
+	if p.loops == nil {
+		return "a list of moves"
+	}
+	return p.loops.OtherRun
 }
 
 // nest writes a block whose figures are all settled by now.
