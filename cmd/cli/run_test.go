@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"gridferry/templates"
 )
 
 func command(args ...string) (status int, stdout, stderr string) {
@@ -133,5 +135,47 @@ func TestRunsInOtherCommands(t *testing.T) {
 				t.Errorf("%v: %q is missing", tt.args, want)
 			}
 		}
+	}
+}
+
+// TestAllButLoops: loops can tell neither a first run nor a rest. "all" leaves the
+// family out that writes them, and says so; who names it is refused.
+func TestAllButLoops(t *testing.T) {
+	const left = "left out loops: it writes the loops of a whole job, and this is "
+	plan, err := filepath.Abs("../../testdata/demo/mortar-cubes.plan.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	tests := []struct {
+		args   []string
+		status int
+		said   string
+		wrote  int
+	}{
+		{[]string{"--family", "all"}, fine, "", len(templates.All())},
+		{[]string{"--family", "all", "--prove-out"}, fine, left + "a first run\n", len(templates.All()) - 1},
+		{[]string{"--family", "all", "--from", "3"}, fine, left + "the rest of one\n", len(templates.All()) - 1},
+		{[]string{"--family", "all", "--from", "3", "--prove-out"}, fine, left + "a first run of the rest of one\n", len(templates.All()) - 1},
+		{[]string{"--family", "loops", "--prove-out"}, findings, "the family \"loops\" writes the loops of a whole job, and this is a first run [kind-not-possible]", 0},
+		{[]string{"--family", "loops", "--from", "3"}, findings, "and this is the rest of one [kind-not-possible]", 0},
+		{[]string{"--family", "st,loops", "--prove-out"}, findings, "the family \"loops\"", 0},
+		{[]string{"--family", "all", "--prove-out", "--lift", "900"}, findings, "out-of-reach", 0},
+	}
+	for _, tt := range tests {
+		folder := t.TempDir()
+		status, _, said := command(append([]string{"write", plan, "-o", folder}, tt.args...)...)
+		files, err := os.ReadDir(folder)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if status != tt.status || !strings.Contains(said, tt.said) || len(files) != tt.wrote {
+			t.Errorf("%v: status %d, %d files; wanted %d, %d and %q\n%s", tt.args, status, len(files), tt.status, tt.wrote, tt.said, said)
+		}
+		if strings.Contains(said, "left out") != strings.HasPrefix(tt.said, left) {
+			t.Errorf("%v: left out, or not, against what is wanted\n%s", tt.args, said)
+		}
+	}
+	if _, _, said := command("write", plan, "-o", t.TempDir(), "--family", "all", "--prove-out", "--quiet"); said != "" {
+		t.Errorf("quietly: %q", said)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -126,7 +127,10 @@ func (s *streams) render(job *gen.Job, names []string, flags *writeFlags, batch 
 	if job.Findings.HasErrors() || !job.Check() {
 		return nil
 	}
-	for _, f := range families {
+	for i, f := range families {
+		if !slices.Contains(flags.families, names[i]) && s.leavesOut(job, f) {
+			continue
+		}
 		if !job.CheckFor(f) {
 			return nil
 		}
@@ -143,6 +147,17 @@ func (s *streams) render(job *gen.Job, names []string, flags *writeFlags, batch 
 		}
 	}
 	return nil
+}
+
+// leavesOut tells whether a family that nobody asked for by name cannot write this
+// run, so that the others of "all" are written without it, and says so.
+func (s *streams) leavesOut(job *gen.Job, f *family.Family) bool {
+	run := job.OtherRun()
+	if !f.Loops || run == "" {
+		return false
+	}
+	s.say("left out %s: it writes the loops of a whole job, and this is %s", f.Label, run)
+	return true
 }
 
 // guard keeps what somebody changed by hand: it is not replaced, or it is kept.
