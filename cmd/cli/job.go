@@ -118,14 +118,14 @@ func (s *streams) colored() bool {
 }
 
 func isTerminal(w io.Writer) bool {
-	f, ok := w.(*os.File)
+	f, ok := fileOf(w)
 	return ok && term.IsTerminal(int(f.Fd()))
 }
 
 // width is how many characters fit on a line of standard output; 0 where it is
 // no terminal and lines need not be cut.
 func (s *streams) width() int {
-	if f, ok := s.out.(*os.File); ok {
+	if f, ok := fileOf(s.out); ok {
 		if w, _, err := term.GetSize(int(f.Fd())); err == nil && w > 0 {
 			return w
 		}

@@ -16,6 +16,12 @@ const (
 	fine     = 0
 	findings = 1 // findings of level error, or a file that could not be written
 	misuse   = 2 // wrong use of the command
+
+	// unread is for a reader that has gone, as "head" does when it has seen
+	// enough: nothing is said, because nothing is wrong, and the command does not
+	// count as done, because it is not. The number is what shells report for
+	// tools that such a pipe ends (128 and the 13 of SIGPIPE), on every system.
+	unread = 141
 )
 
 // errFindings says that the findings, already printed, hold an error.
@@ -37,7 +43,7 @@ type streams struct {
 
 // Main runs one command line and returns its exit status.
 func Main(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	s := &streams{in: stdin, out: stdout, err: stderr}
+	s := &streams{in: stdin, out: data{stdout}, err: stderr}
 	root := newRoot(s)
 	root.SetArgs(args)
 	return s.status(root.Execute())
@@ -48,6 +54,8 @@ func (s *streams) status(err error) int {
 	switch {
 	case err == nil:
 		return fine
+	case errors.Is(err, errUnread):
+		return unread
 	case errors.Is(err, errFindings):
 		return findings
 	case errors.As(err, &f):

@@ -14,7 +14,7 @@ import (
 // once. Signals that this program was started to ignore, by nohup or in the
 // background of a script, stay ignored.
 func StopCleanly(stderr io.Writer) {
-	ignoreFileLimit()
+	haveWritesFail()
 	heard := notIgnored(endings)
 	if len(heard) == 0 {
 		return // Notify without a signal would mean every signal
@@ -25,9 +25,7 @@ func StopCleanly(stderr io.Writer) {
 		s := <-caught
 		signal.Reset(heard...)
 		out.Interrupt()
-		if isAsked(s) {
-			fmt.Fprintf(stderr, "\ngridferry: stopped by a signal (%v): every file is whole, either old or new; run the command again to finish\n", s)
-		}
+		fmt.Fprintf(stderr, "\ngridferry: stopped by a signal (%v): every file is whole, either old or new; run the command again to finish\n", s)
 		endBy(s)
 	}()
 }

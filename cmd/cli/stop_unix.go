@@ -9,15 +9,16 @@ import (
 	"time"
 )
 
-// endings are the signals that end a program. A pipe that nobody reads any more ends
-// it, too, without a word.
-var endings = []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGQUIT, syscall.SIGPIPE}
+// endings are the signals that end a program.
+var endings = []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGQUIT}
 
-func isAsked(s os.Signal) bool { return s != syscall.SIGPIPE }
+// haveWritesFail makes errors of the write, like a full disk, of two signals: a limit
+// on the size of files, and a pipe that nobody reads any more. As a signal the pipe
+// would end the program in a race with the error that the write gives as well.
+func haveWritesFail() { signal.Ignore(syscall.SIGXFSZ, syscall.SIGPIPE) }
 
-// ignoreFileLimit makes a limit on the size of files an error of the write, like a
-// full disk.
-func ignoreFileLimit() { signal.Ignore(syscall.SIGXFSZ) }
+// noReader is what a write to a pipe gives that nobody reads any more.
+var noReader = []error{syscall.EPIPE}
 
 // endBy ends the program as the signal would have, so that a shell sees which one.
 func endBy(s os.Signal) {

@@ -118,14 +118,68 @@ func endedBy(err error, s syscall.Signal) bool {
 	return ok && status.Signaled() && status.Signal() == s
 }
 
-// TestClosedPipe: a reader that goes away ends the program without leftovers.
+// TestClosedPipe: a reader that goes away ends the program quietly and without
+// leftovers, with the status that shells report for it: 128 and the number of SIGPIPE,
+// which is 13 on every system that has one (<signal.h> of POSIX gives the name; the
+// number is common practice).
 func TestClosedPipe(t *testing.T) {
+	folder := t.TempDir()
+	plan := filepath.Join(folder, "big.plan.yaml")
+	if err := os.WriteFile(plan, []byte(bigPlan), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for _, args := range [][]string{
+		{"moves", plan},
+		{"write", plan, "--family", "listing", "-o", "-"},
+		{"sheet", plan, "-o", "-"},
+		{"draw", plan, "-o", "-"},
+		{"explain", plan},
+		{"check", "--rules"},
+		{"families", "show", "starter"},
+		{"schema", "plan"},
+	} {
+		for range 3 { // whatever comes first, the error or the signal
+			c := command(append(args, "--quiet")...)
+			c.Env = append(c.Env, "TMPDIR="+folder)
+			said := intoClosedPipe(t, c)
+			if status := c.ProcessState.ExitCode(); status != 128+13 || said != "" {
+				t.Errorf("%v: status %d, wanted 141 and silence: %s", args, status, said)
+			}
+		}
+	}
+	if names, _ := filepath.Glob(filepath.Join(folder, ".*")); len(names) > 0 {
+		t.Errorf("left: %v", names)
+	}
+}
+
+// intoClosedPipe runs a command whose standard output nobody reads; what it said.
+func intoClosedPipe(t *testing.T, c *exec.Cmd) string {
+	t.Helper()
+	r, w, err := os.Pipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Close()
+	defer w.Close()
+	var said bytes.Buffer
+	c.Stdout, c.Stderr = w, &said
+	var exit *exec.ExitError
+	if err := c.Run(); err != nil && !errors.As(err, &exit) {
+		t.Fatal(err)
+	}
+	return said.String()
+}
+
+// TestReaderThatHasSeenEnough: the reader goes in the middle of a long program.
+func TestReaderThatHasSeenEnough(t *testing.T) {
 	folder := t.TempDir()
 	if err := os.WriteFile(filepath.Join(folder, "big.plan.yaml"), []byte(bigPlan), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	c := command("write", filepath.Join(folder, "big.plan.yaml"), "--family", "listing", "-o", "-", "--set", "grids.a.rows=20", "--set", "grids.b.rows=20")
+	c := command("write", filepath.Join(folder, "big.plan.yaml"), "--family", "listing", "-o", "-", "--set", "grids.a.rows=20", "--set", "grids.b.rows=20", "--quiet")
 	c.Env = append(c.Env, "TMPDIR="+folder)
+	var said bytes.Buffer
+	c.Stderr = &said
 	pipe, err := c.StdoutPipe()
 	if err != nil {
 		t.Fatal(err)
@@ -137,10 +191,25 @@ func TestClosedPipe(t *testing.T) {
 		t.Fatal(err)
 	}
 	pipe.Close()
-	if err := c.Wait(); err == nil {
-		t.Error("the program counts as done")
+	if err := c.Wait(); err == nil || said.Len() > 0 {
+		t.Errorf("wanted a status that is not 0 and silence: %v: %s", err, said.String())
 	}
 	if names, _ := filepath.Glob(filepath.Join(folder, ".*")); len(names) > 0 {
 		t.Errorf("left: %v", names)
+	}
+}
+
+// TestFullDisk: a disk that is full is told, also behind standard output.
+func TestFullDisk(t *testing.T) {
+	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+	if err != nil {
+		t.Skip(err)
+	}
+	defer full.Close()
+	var said bytes.Buffer
+	c := command("check", "--rules")
+	c.Stdout, c.Stderr = full, &said
+	if err := c.Run(); c.ProcessState.ExitCode() != 1 || !strings.Contains(said.String(), syscall.ENOSPC.Error()) {
+		t.Errorf("%v: %s", err, said.String())
 	}
 }
