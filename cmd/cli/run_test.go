@@ -116,7 +116,7 @@ func TestRunsInOtherCommands(t *testing.T) {
 		{[]string{"draw", plan, "-o", "-", "--prove-out"}, fine, []string{", prove-out<", "4 rows and 6 columns: 24 slots, all free"}, "cube in", ""},
 		{[]string{"draw", plan, "-o", "-", "--lift", "3"}, misuse, nil, "<svg", "--lift means nothing without --prove-out"},
 		{[]string{"time", plan, "--from", "3"}, fine, []string{"5 parts in 10 transfers"}, "12 transfers", "resume-state"},
-		{[]string{"time", plan, "--prove-out"}, fine, []string{"in 12 transfers"}, "grip", ""},
+		{[]string{"time", plan, "--prove-out"}, fine, []string{"12 transfers, no part is carried"}, "grip", ""},
 		{[]string{"time", plan, "--prove-out", "--from", "13"}, findings, nil, "transfers", "no-such-transfer"},
 		{[]string{"explain", plan}, fine, []string{"transfers 1 to 2, one part"}, "RESUMED", ""},
 		{[]string{"explain", plan, "--from", "3"}, fine, []string{"RESUMED: begins with transfer 3 of 12", ", from 3\n", "transfers 3 to 4, one part"}, "transfers 1 to 2", "resume-state"},
