@@ -1,4 +1,4 @@
-// Package expand turns transfers into moves, one at a time, as they are asked
+// Package expand turns transfers into moves, some at a time, as they are asked
 // for: ten million moves need no more memory than ten.
 package expand
 

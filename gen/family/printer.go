@@ -40,7 +40,8 @@ func (f *Family) NewPrinter() *Printer {
 }
 
 // Renew forgets what the blocks did so far, of which all of them together may do no
-// more than so much.
+// more than so much. A program is written in stretches of some hundred moves, each of
+// which begins with it: so it does not matter which printer writes which.
 func (p *Printer) Renew() { p.left = reserve }
 
 // BlockError says where a block failed and why, in the words of a finding.
@@ -150,7 +151,7 @@ func (p *Printer) tick(cost int) (string, error) {
 
 // The work of a program is bounded by counting and not by a clock, so that the
 // same program is refused on every machine: each block may do a usual amount for
-// each move, and all of them together a reserve more.
+// each move, and all of them together a reserve more, until they are renewed.
 const (
 	usual   = 5_000
 	reserve = 500_000

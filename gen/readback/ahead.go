@@ -11,7 +11,7 @@ import (
 // says by its words and the section that it is guessed to stand in. The rest, which
 // depends on the lines before, is left to a Checker.
 type Piece struct {
-	Text []byte // whole lines, the last of which ends in a line feed
+	Text []byte // read ahead only where its last line ends in a line feed
 
 	guess   string // the section that it begins in
 	lines   []parsed

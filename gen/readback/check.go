@@ -17,7 +17,7 @@ const (
 )
 
 // Checker reads a program while it is being written and walks the move list
-// beside it, a line a move. It holds one line and one move at a time.
+// beside it, a line a move. It holds a piece of each at a time.
 type Checker struct {
 	reader *Reader
 	state  *state

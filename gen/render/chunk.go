@@ -10,6 +10,7 @@ type chunk struct {
 	before   move.Move // the last select before them
 	transfer int       // the one that they may go on with
 
+	next     int       // the first that is not written yet
 	text     []byte    // what their blocks wrote, one behind the other
 	lines    int       // in the text, where it is finished
 	finished bool      // the text is lines as they stand in the program
@@ -47,6 +48,10 @@ const (
 	// of its moves for that; a transfer is a dozen. One that goes on for longer may be
 	// cut behind them.
 	mostAhead = 64
+
+	// A chunk with more text than this is laid out before the rest of it is written, so
+	// that what is held does not grow with what a template writes.
+	mostText = 256 << 10
 )
 
 func newChunk() *chunk {
@@ -63,9 +68,19 @@ type cutter struct {
 // begin makes a chunk new, to go on behind the last one.
 func (k *cutter) begin(c *chunk) *chunk {
 	c.moves, c.text, c.done, c.runsAway = c.moves[:0], c.text[:0], c.done[:0], false
-	c.lines, c.finished = 0, false
+	c.lines, c.finished, c.next = 0, false, 0
 	c.before, c.transfer = k.told, k.transfer
 	return c
+}
+
+// goOn makes room for the rest of a chunk that wrote a great deal.
+func (c *chunk) goOn() {
+	for _, m := range c.moves[:c.next] {
+		if c.transfer = m.Transfer; m.Kind == move.Select {
+			c.before = m
+		}
+	}
+	c.text, c.done, c.lines = c.text[:0], c.done[:0], 0
 }
 
 // ends tells whether a chunk is complete before the next move.

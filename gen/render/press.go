@@ -23,7 +23,7 @@ type press struct {
 
 func newPress(p *program) *press {
 	cores := runtime.GOMAXPROCS(0)
-	p.scribe.orders = orders{finish: p.parts == nil && !p.family.BlockNumbers.On(), tell: p.trace != nil || p.used != nil}
+	p.scribe.orders = orders{finish: p.parts == nil && !p.family.BlockNumbers.On(), tell: p.trace != nil || p.used != nil, most: mostText}
 	return &press{program: p, cores: cores, most: 2 * cores}
 }
 
@@ -85,7 +85,14 @@ func (p *press) take() bool {
 	p.queue = append(p.queue[:0], p.queue[1:]...)
 	<-c.ready
 	p.free = append(p.free, c)
-	return p.program.lay(c)
+	for p.program.lay(c) {
+		if c.next == len(c.moves) {
+			return true
+		}
+		c.goOn()
+		p.program.scribe.write(c)
+	}
+	return false
 }
 
 // start calls the scribes. On one core the program's own does it all.

@@ -11,6 +11,7 @@ import (
 	"runtime"
 	"slices"
 	"testing"
+	"testing/fstest"
 	"time"
 
 	"gridferry/gen/family"
@@ -23,7 +24,7 @@ import (
 
 // pressed is what comes out: the text, who made which lines, which blocks were run and
 // what was found.
-func pressed(t *testing.T, f *family.Family, moves []move.Move, whole bool) string {
+func pressed(t *testing.T, f *family.Family, moves []move.Move, whole, told bool) string {
 	var text, trace bytes.Buffer
 	var list diag.List
 	job := move.Job{
@@ -95,13 +96,17 @@ func TestChunksDoNotShow(t *testing.T) {
 		}
 		t.Run(name, func(t *testing.T) {
 			defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
-			for seed := range uint64(2) {
-				moves := long(seed)
-				want := pressed(t, f, moves, true)
-				for _, cores := range []int{1, 2, 5} {
-					runtime.GOMAXPROCS(cores)
-					if got := pressed(t, f, moves, false); got != want {
-						t.Fatalf("list %d on %d cores is not what it is in one go: %s", seed, cores, parting(got, want))
+			short := *f
+			short.LongestLine = 30 // so that many lines are too long, which is found
+			for seed, f := range []*family.Family{f, &short} {
+				moves := long(uint64(seed))
+				for _, told := range []bool{false, true} {
+					want := pressed(t, f, moves, true, told)
+					for _, cores := range []int{1, 2, 5} {
+						runtime.GOMAXPROCS(cores)
+						if got := pressed(t, f, moves, false, told); got != want {
+							t.Fatalf("list %d on %d cores is not what it is in one go: %s", seed, cores, parting(got, want))
+						}
 					}
 				}
 			}
@@ -152,6 +157,61 @@ func TestPressEndsEarly(t *testing.T) {
 				t.Errorf("%s: %d goroutines before and %d after", name, before, after)
 			}
 		}
+	}
+}
+
+// TestBoundsDoNotDependOnCores: what a template may do in the last block is what it may do
+// there on any machine, however much the blocks before it did.
+func TestBoundsDoNotDependOnCores(t *testing.T) {
+	text, err := os.ReadFile("../../templates/starter/program.tmpl")
+	if err != nil {
+		t.Fatal(err)
+	}
+	rules, err := os.ReadFile("../../templates/starter/family.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, kind := range move.Kinds {
+		text = bytes.Replace(text, fmt.Appendf(nil, "{{define %q}}", kind), fmt.Appendf(nil, "{{define %q}}{{range 5400}}{{end}}", kind), 1)
+	}
+	text = bytes.Replace(text, []byte(`{{define "end"}}`), []byte(`{{define "end"}}{{range 240000}}{{end}}`), 1)
+	f := loaded(t, fstest.MapFS{"family.yaml": {Data: rules}, "program.tmpl": {Data: text}}, "f")
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
+	found := map[string]int{}
+	for cores := 1; cores <= 3; cores++ {
+		runtime.GOMAXPROCS(cores)
+		var list diag.List
+		job := move.Job{Frames: []move.Frame{{Number: 1, Name: "base"}, {Number: 2, Name: "bath"}}, Tools: []move.Tool{{Number: 1, Name: "jaw"}}}
+		if err := Program(io.Discard, f, job, move.Batched(slices.Values(long(0)[:2000])), &list); err != nil {
+			t.Fatal(err)
+		}
+		found[fmt.Sprint(list.Sorted())]++
+	}
+	if len(found) != 1 {
+		t.Errorf("on one to three cores there is found %v", found)
+	}
+}
+
+// TestChunksHoldLittle: a template that writes a great deal is laid out in time.
+func TestChunksHoldLittle(t *testing.T) {
+	f := loaded(t, os.DirFS("../../templates/starter"), "starter")
+	p := newProgram(f, move.Job{}, new(diag.List), Options{})
+	p.lines = newLines(io.Discard, f, p.budget)
+	p.scribe.orders = orders{most: 1000}
+	c := newChunk()
+	c.moves = long(0)[:1000]
+	for pieces := 0; ; pieces++ {
+		p.scribe.write(c)
+		if len(c.text) > 1200 {
+			t.Fatalf("a chunk that may hold 1000 bytes holds %d", len(c.text))
+		}
+		if p.lay(c); c.next == len(c.moves) {
+			if pieces < 10 {
+				t.Errorf("1000 moves come in %d pieces", pieces)
+			}
+			return
+		}
+		c.goOn()
 	}
 }
 

@@ -53,6 +53,7 @@ func oneText(p *program, w io.Writer, job move.Job, moves move.Batches) error {
 	if p.stopped {
 		return p.lines.flush()
 	}
+	p.printer.Renew()
 	p.around(family.EndBlock, head, move.Move{Place: job.Place})
 	return p.lines.flush()
 }
@@ -148,11 +149,9 @@ func (p *program) tooLong() bool {
 // false when the program is not to go on.
 func (p *program) lay(c *chunk) bool {
 	if c.finished && !p.scribe.orders.tell {
-		for i := range c.done {
-			p.report(&c.done[i])
-		}
+		p.reportAll(c)
 		p.lines.pass(c.text, c.lines)
-		return !p.tooLong()
+		return p.lines.err == nil && !p.tooLong()
 	}
 	from := 0
 	for i := range c.done {
@@ -162,22 +161,33 @@ func (p *program) lay(c *chunk) bool {
 			return false
 		}
 	}
-	return true
+	return p.lines == nil || p.lines.err == nil
+}
+
+// reportAll reports what was wrong in a chunk, as far as the program may go on.
+func (p *program) reportAll(c *chunk) {
+	room := p.budget.most - p.budget.bytes
+	for i := range c.done {
+		if w := &c.done[i]; int64(w.end) <= room {
+			p.report(w)
+		}
+	}
 }
 
 // layOut puts what one block wrote into the program; in one that comes in parts it
 // waits until its transfer is complete.
 func (p *program) layOut(w *written, text []byte, finished bool) {
-	p.report(w)
 	if p.parts != nil {
 		if w.move.Transfer != p.transfer {
 			p.parts.settle()
 		}
 		p.transfer = w.move.Transfer
+		p.report(w)
 		p.parts.begins(w.about())
 		p.parts.hold(text, w.block, w.move.Place)
 		return
 	}
+	p.report(w)
 	first := p.lines.count + 1
 	if finished {
 		p.lines.pass(text, w.lines)

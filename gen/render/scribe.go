@@ -22,6 +22,7 @@ type scribe struct {
 type orders struct {
 	finish bool // finish the lines: nothing about them depends on the lines before
 	tell   bool // tell what became of every move, not only where something was wrong
+	most   int  // bytes of text that a chunk may hold at once; 0 for any number
 }
 
 // writable is whether a block can be written.
@@ -44,22 +45,22 @@ func newScribe(f *family.Family, job move.Job) *scribe {
 	return s
 }
 
-// write writes a chunk, unless a template runs away.
+// write writes a chunk, or so much of it as it may hold at once, unless a template runs
+// away.
 func (s *scribe) write(c *chunk) {
 	s.chunk, s.views.before = c, c.before
 	c.finished = s.orders.finish
 	s.printer.Renew() // so that what a template may do does not depend on who wrote what before
 	headings, transfer := s.family.Has(family.Header), c.transfer
-	for i := range c.moves {
-		m := &c.moves[i]
+	for c.next < len(c.moves) && !c.runsAway && (s.orders.most == 0 || len(c.text) < s.orders.most) {
+		m := &c.moves[c.next]
 		if m.Transfer != transfer {
 			if transfer = m.Transfer; headings && transfer > 0 {
-				s.heading(c.moves[i:])
+				s.heading(c.moves[c.next:])
 			}
 		}
-		if s.move(m); c.runsAway {
-			return
-		}
+		s.move(m)
+		c.next++
 	}
 }
 
@@ -72,7 +73,9 @@ func (s *scribe) heading(moves []move.Move) {
 			break
 		}
 	}
-	s.print(written{move: first, heading: true}, family.Header, s.views.transfer(*first, e))
+	view := s.views.transfer(*first, e)
+	_ = s.views.figures.take() // a figure that is wrong is told of the move that has it
+	s.print(written{move: first, heading: true}, family.Header, view)
 }
 
 // move writes one move.
@@ -102,7 +105,7 @@ func (s *scribe) print(done written, block string, view any) {
 	done.block = block
 	text, err := s.printer.Print(block, view)
 	if err != nil {
-		s.chunk.runsAway = runsAway(err)
+		s.chunk.runsAway = s.chunk.runsAway || runsAway(err)
 		s.put(done, func(p *program) { p.templateFailed(err) })
 		return
 	}
