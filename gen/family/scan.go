@@ -165,7 +165,7 @@ func waysOf(re *syntax.Regexp) (ways []scan, ok bool) {
 	case syntax.OpCapture:
 		return waysOfGroup(re)
 	case syntax.OpPlus:
-		return []scan{{{part: wholePart}}}, re.String() == aWhole
+		return []scan{{{part: wholePart}}}, re.Equal(wholeNumber)
 	case syntax.OpCharClass:
 		for i := 0; i < len(re.Rune); i += 2 {
 			for r := re.Rune[i]; r <= re.Rune[i+1] && len(ways) <= mostScans; r++ {
@@ -189,6 +189,8 @@ func waysOf(re *syntax.Regexp) (ways []scan, ok bool) {
 	return nil, false
 }
 
+var wholeNumber, _ = syntax.Parse(aWhole, syntax.Perl)
+
 // waysOfGroup knows the fields, and groups without a name.
 func waysOfGroup(re *syntax.Regexp) ([]scan, bool) {
 	if re.Name == "" {
@@ -199,7 +201,7 @@ func waysOfGroup(re *syntax.Regexp) ([]scan, bool) {
 		return nil, false
 	}
 	usual, err := syntax.Parse(readTable[f].pattern, syntax.Perl)
-	return []scan{{{part: partOf(f), field: f}}}, err == nil && usual.String() == re.Sub[0].String()
+	return []scan{{{part: partOf(f), field: f}}}, err == nil && usual.Equal(re.Sub[0])
 }
 
 // waysInTurn goes through every way of each for every way of those before it.
