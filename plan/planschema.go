@@ -168,9 +168,9 @@ func stepsSchema() schema.Schema {
 func variantsSchema() schema.Schema {
 	variant := schema.Object(
 		schema.May("name", "What the variant is called; needed unless there is each or cells to be named after.", schema.Name()),
-		schema.May("cells", "Cell files, which take the place of the plan's cell.", schema.Each(schema.Text())),
+		schema.May("cells", "Cell files, which take the place of the plan's cell.", schema.Each(schema.Text()).With("minItems", 1)),
 		schema.May("set", "Values by path, such as grids.tray.rows.", schema.Texts(schema.Schema{})),
-		schema.May("each", "Lists of values by path: every value with every other; the last one changes quickest.", schema.Texts(schema.Each(schema.Schema{}).With("minItems", 1))),
+		schema.May("each", "Lists of values by path: every value with every other; the last one changes quickest.", schema.Texts(schema.Each(schema.Schema{}).With("minItems", 1)).With("minProperties", 1)),
 	)
 	return schema.Each(variant.SomeWay([]string{"name"}, []string{"each"}, []string{"cells"}))
 }

@@ -89,7 +89,9 @@ func (r *reader) variantEntry(n decode.Node) (variantEntry, bool) {
 	written := r.Object(n, "a variant",
 		decode.May("name", r.Name(&e.name)),
 		decode.May("cells", func(n decode.Node) {
-			r.Each(n, "cell files", func(n decode.Node) { e.cells = append(e.cells, r.variantCell(n)) })
+			if r.Each(n, "cell files", func(n decode.Node) { e.cells = append(e.cells, r.variantCell(n)) }) && len(e.cells) == 0 {
+				r.List.Errorf("variant-value", n.Place(), "there is no cell file in \"cells\"")
+			}
 		}),
 		decode.May("set", func(n decode.Node) { e.set = r.variantSettings(n) }),
 		decode.May("each", func(n decode.Node) { e.each = r.axes(n) }),
@@ -140,6 +142,9 @@ func (r *reader) axes(n decode.Node) []axis {
 			r.List.Errorf("variant-value", e.Value.Place(), "there is no value for %q", a.path)
 		}
 		axes = append(axes, a)
+	}
+	if len(axes) == 0 {
+		r.List.Errorf("variant-value", n.Place(), "there is no path in \"each\"")
 	}
 	return axes
 }

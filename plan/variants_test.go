@@ -107,10 +107,14 @@ func TestVariantsOfTheWrongFile(t *testing.T) {
 	for text, rule := range map[string]string{
 		"format: gridferry plan 1\n": "no-variants",
 		"[1]\n":                      "wrong-type",
-		"format: gridferry variants 1\nvariants: 3\n":  "wrong-type",
-		"format: gridferry variants 1\nvariant: []\n":  "no-variants",
-		"format: gridferry variants 1\nvariants: []\n": "no-variants",
-		"format: gridferry plan 1\nvariants: []\n":     "no-variants",
+		"format: gridferry variants 1\nvariants: 3\n":             "wrong-type",
+		"format: gridferry variants 1\nvariant: []\n":             "no-variants",
+		"format: gridferry variants 1\nvariants: []\n":            "no-variants",
+		"format: gridferry variants 1\nvariants: [{cells: []}]\n": "variant-value",
+		"format: gridferry variants 1\nvariants: [{each: {}}]\n":  "variant-value",
+		"variants: [{name: x}]\n":                                 "missing-key",
+		"format: gridferry variant 1\nvariants: [{name: x}]\n":    "bad-format",
+		"format: gridferry plan 1\nvariants: []\n":                "no-variants",
 		"format: gridferry variants 1\nvariants: [{name: x, set: {a.b: [" + strings.Repeat("1234567890,", 10_000) + "1]}}]\n": "variant-value",
 	} {
 		var list diag.List
