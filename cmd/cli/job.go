@@ -27,14 +27,6 @@ func (f *planFlags) add(c *cobra.Command) {
 	c.Flags().IntVar(&f.limit, "limit", layout.DefaultSlots, "the most slots that all grids together may have, and the most transfers")
 }
 
-// onePlan holds a command to exactly one plan.
-func onePlan(c *cobra.Command, args []string) error {
-	if len(args) != 1 {
-		return fmt.Errorf("%q wants exactly one PLAN, found %d: %s", c.CommandPath(), len(args), c.UseLine())
-	}
-	return nil
-}
-
 // read takes a plan file to a layout. The error is wrong use; what is wrong
 // inside the plan is in the job's findings.
 func (f *planFlags) read(s *streams, file string) (*gen.Job, error) {

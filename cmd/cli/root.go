@@ -46,10 +46,11 @@ func Main(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	s := &streams{in: stdin, out: data{stdout}, err: stderr}
 	root := newRoot(s)
 	root.SetArgs(args)
-	return s.status(root.Execute())
+	c, err := root.ExecuteC()
+	return s.status(c, err)
 }
 
-func (s *streams) status(err error) int {
+func (s *streams) status(c *cobra.Command, err error) int {
 	var f failure
 	switch {
 	case err == nil:
@@ -62,7 +63,7 @@ func (s *streams) status(err error) int {
 		fmt.Fprintf(s.err, "gridferry: %v\n", f.error)
 		return findings
 	default:
-		fmt.Fprintf(s.err, "gridferry: %v\ngridferry: see \"gridferry --help\"\n", err)
+		fmt.Fprintf(s.err, "gridferry: %v\ngridferry: see \"%s --help\"\n", err, c.CommandPath())
 		return misuse
 	}
 }
@@ -81,12 +82,13 @@ func newRoot(s *streams) *cobra.Command {
 		Long:          rootHelp,
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		Args:          cobra.NoArgs,
+		Args:          oneOfTheCommands,
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 		PersistentPreRunE: func(*cobra.Command, []string) error {
 			return oneOf("--color", s.color, "auto", "always", "never")
 		},
 	}
+	root.SetFlagErrorFunc(flagError)
 	root.SetIn(s.in)
 	root.SetOut(s.out)
 	root.SetErr(s.err)

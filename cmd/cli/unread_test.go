@@ -32,7 +32,7 @@ func TestUnread(t *testing.T) {
 	}
 	var said bytes.Buffer
 	s := &streams{err: &said}
-	if status := s.status(failure{gone}); status != findings || !strings.Contains(said.String(), "/dev/stdout") {
+	if status := s.status(nil, failure{gone}); status != findings || !strings.Contains(said.String(), "/dev/stdout") {
 		t.Errorf("a pipe that breaks elsewhere: status %d and %q", status, said.String())
 	}
 }
