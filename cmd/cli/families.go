@@ -126,7 +126,7 @@ func shipped(name string) error {
 	}
 	hint := "there are " + strings.Join(templates.All(), ", ")
 	if near := diag.Nearest(name, templates.All()); near != "" {
-		hint = fmt.Sprintf("did you mean %q?", near)
+		hint = fmt.Sprintf("perhaps %q is meant", near)
 	}
 	return fmt.Errorf("there is no shipped family %q: %s; a folder of your own is written ./%s", name, hint, filepath.Base(name))
 }
