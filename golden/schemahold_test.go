@@ -122,6 +122,9 @@ func errorsOf(t *testing.T, form, text string) []diag.Finding {
 
 // TestSchemasHoldToTheReader spoils every file in every place.
 func TestSchemasHoldToTheReader(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: thousands of files are read, one after the other")
+	}
 	samples := absolute(t, "../testdata/schema")
 	for _, form := range formNames {
 		t.Run(form, func(t *testing.T) {
