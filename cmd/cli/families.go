@@ -126,9 +126,9 @@ func shipped(name string) error {
 	}
 	hint := "there are " + strings.Join(templates.All(), ", ")
 	if near := diag.Nearest(name, templates.All()); near != "" {
-		hint = fmt.Sprintf("perhaps %q is meant", near)
+		hint = fmt.Sprintf("did you mean %q?", near)
 	}
-	return fmt.Errorf("there is no shipped family %q: %s; a folder of your own is written ./%s", name, hint, filepath.Base(name))
+	return fmt.Errorf("there is no shipped family %q: %s (a folder of your own is written ./%s)", name, hint, filepath.Base(name))
 }
 
 // openFamily loads a shipped family by name, or one of the user's own by
