@@ -7,10 +7,10 @@ import "gridferry/gen/move"
 // the list is cut depends on the list alone and not on the machine.
 type chunk struct {
 	moves    []move.Move
-	before   move.Move // the last select before them
-	transfer int       // the one that they may go on with
-
 	next     int       // the first that is not written yet
+	before   move.Move // the last select before that
+	transfer int       // the one that it may go on with
+
 	text     []byte    // what their blocks wrote, one behind the other
 	lines    int       // in the text, where it is finished
 	finished bool      // the text is lines as they stand in the program
@@ -67,20 +67,9 @@ type cutter struct {
 
 // begin makes a chunk new, to go on behind the last one.
 func (k *cutter) begin(c *chunk) *chunk {
-	c.moves, c.text, c.done, c.runsAway = c.moves[:0], c.text[:0], c.done[:0], false
-	c.lines, c.finished, c.next = 0, false, 0
+	c.moves, c.next, c.runsAway = c.moves[:0], 0, false
 	c.before, c.transfer = k.told, k.transfer
 	return c
-}
-
-// goOn makes room for the rest of a chunk that wrote a great deal.
-func (c *chunk) goOn() {
-	for _, m := range c.moves[:c.next] {
-		if c.transfer = m.Transfer; m.Kind == move.Select {
-			c.before = m
-		}
-	}
-	c.text, c.done, c.lines = c.text[:0], c.done[:0], 0
 }
 
 // ends tells whether a chunk is complete before the next move.

@@ -66,7 +66,6 @@ func inParts(create Create, p *program, job move.Job, moves move.Batches) error 
 		return err
 	}
 	p.lines = newLines(w, p.family, p.budget)
-	p.printer.Renew()
 	p.around(family.Begin, head, move.Move{Place: job.Place})
 	for _, part := range called {
 		p.around(family.Call, part, move.Move{Place: job.Place})

@@ -164,7 +164,6 @@ func (s *parts) again() {
 	if err != nil {
 		return // it was said where the select stood first
 	}
-	s.program.printer.Renew()
 	text, err := s.program.printer.Print(s.told.Kind.String(), view)
 	if err != nil {
 		s.program.templateFailed(err)
@@ -175,7 +174,6 @@ func (s *parts) again() {
 
 // block runs a block about the part; what is wrong with it is a finding.
 func (s *parts) block(name string) []byte {
-	s.program.printer.Renew()
 	text, err := s.program.printer.Print(name, s.part)
 	if err != nil {
 		s.program.templateFailed(err)

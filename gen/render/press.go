@@ -17,14 +17,16 @@ type press struct {
 	free    []*chunk
 	most    int // chunks on their way
 	cores   int
+	orders  orders
+	own     *scribe     // of the one who makes the moves
 	work    chan *chunk // nil until a second chunk shows that the list is long
 	scribes sync.WaitGroup
 }
 
 func newPress(p *program) *press {
 	cores := runtime.GOMAXPROCS(0)
-	p.scribe.orders = orders{finish: p.parts == nil && !p.family.BlockNumbers.On(), tell: p.trace != nil || p.used != nil, most: mostText}
-	return &press{program: p, cores: cores, most: 2 * cores}
+	o := orders{finish: p.parts == nil && !p.family.BlockNumbers.On(), tell: p.tells(), most: mostText}
+	return &press{program: p, cores: cores, most: 2 * cores, orders: o}
 }
 
 // all writes the moves, until the program is longer than it may be.
@@ -61,7 +63,7 @@ func (p *press) hand(c *chunk) bool {
 	p.start()
 	p.queue = append(p.queue, c)
 	if p.work == nil {
-		p.program.scribe.write(c)
+		p.write(c)
 		c.ready <- struct{}{}
 	} else {
 		p.work <- c
@@ -89,13 +91,22 @@ func (p *press) take() bool {
 		if c.next == len(c.moves) {
 			return true
 		}
-		c.goOn()
-		p.program.scribe.write(c)
+		p.write(c) // the rest of one that wrote a great deal
 	}
 	return false
 }
 
-// start calls the scribes. On one core the program's own does it all.
+// write is for chunks that no other scribe is to write.
+func (p *press) write(c *chunk) {
+	if p.own == nil {
+		p.own = p.scribe()
+	}
+	p.own.write(c)
+}
+
+func (p *press) scribe() *scribe { return newScribe(p.program.family, p.program.job, p.orders) }
+
+// start calls the scribes. On one core the press's own does it all.
 func (p *press) start() {
 	if p.work != nil || p.cores == 1 {
 		return
@@ -103,7 +114,7 @@ func (p *press) start() {
 	p.work = make(chan *chunk, p.most)
 	for range p.cores {
 		p.scribes.Go(func() {
-			s := p.program.another()
+			s := p.scribe()
 			for c := range p.work {
 				s.write(c)
 				c.ready <- struct{}{}

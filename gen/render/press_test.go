@@ -41,7 +41,7 @@ func pressed(t *testing.T, f *family.Family, moves []move.Move, whole, told bool
 	if whole {
 		c := newChunk()
 		c.moves = moves
-		p.scribe.write(c)
+		newScribe(f, job, orders{tell: true}).write(c)
 		p.lay(c)
 	} else {
 		p.all(move.Batched(slices.Values(moves)))
@@ -199,11 +199,11 @@ func TestChunksHoldLittle(t *testing.T) {
 	f := loaded(t, os.DirFS("../../templates/starter"), "starter")
 	p := newProgram(f, move.Job{}, new(diag.List), Options{})
 	p.lines = newLines(io.Discard, f, p.budget)
-	p.scribe.orders = orders{most: 1000}
+	s := newScribe(f, move.Job{}, orders{most: 1000})
 	c := newChunk()
 	c.moves = long(0)[:1000]
 	for pieces := 0; ; pieces++ {
-		p.scribe.write(c)
+		s.write(c)
 		if len(c.text) > 1200 {
 			t.Fatalf("a chunk that may hold 1000 bytes holds %d", len(c.text))
 		}
@@ -213,7 +213,6 @@ func TestChunksHoldLittle(t *testing.T) {
 			}
 			return
 		}
-		c.goOn()
 	}
 }
 

@@ -53,7 +53,6 @@ func oneText(p *program, w io.Writer, job move.Job, moves move.Batches) error {
 	if p.stopped {
 		return p.lines.flush()
 	}
-	p.printer.Renew()
 	p.around(family.EndBlock, head, move.Move{Place: job.Place})
 	return p.lines.flush()
 }
@@ -61,9 +60,9 @@ func oneText(p *program, w io.Writer, job move.Job, moves move.Batches) error {
 // program is one program on its way out.
 type program struct {
 	family  *family.Family
-	printer *family.Printer
-	lines   *lines // of the file that is being written
-	parts   *parts // of a program in several files; nil for one text
+	printer *family.Printer // of the blocks that are about no single move, and of loops
+	lines   *lines          // of the file that is being written
+	parts   *parts          // of a program in several files; nil for one text
 	budget  *budget
 	views   *viewer
 	found   findings
@@ -74,7 +73,6 @@ type program struct {
 	used    func(block string)
 	loops   *Loops
 
-	scribe   *scribe // the one of these views and this printer
 	job      move.Job
 	transfer int // the one whose lines are laid out
 }
@@ -97,16 +95,8 @@ func newProgram(f *family.Family, job move.Job, list *diag.List, o Options) *pro
 			WithHint("write machine: {speed: …} in the cell")
 		job.Speed = 1 // said once, not for every move
 	}
-	p.job, p.scribe = job, newScribe(f, job)
-	p.printer, p.views = p.scribe.printer, p.scribe.views
+	p.job, p.printer, p.views = job, f.NewPrinter(), newViewer(f, job)
 	return p
-}
-
-// another is a scribe for another core.
-func (p *program) another() *scribe {
-	s := newScribe(p.family, p.job)
-	s.orders = p.scribe.orders
-	return s
 }
 
 func (p *program) head(job move.Job, moves move.Batches) family.Head {
@@ -148,7 +138,7 @@ func (p *program) tooLong() bool {
 // lay puts the lines of a chunk into the program and reports what was wrong with it;
 // false when the program is not to go on.
 func (p *program) lay(c *chunk) bool {
-	if c.finished && !p.scribe.orders.tell {
+	if c.finished && !p.tells() {
 		p.reportAll(c)
 		p.lines.pass(c.text, c.lines)
 		return p.lines.err == nil && !p.tooLong()
@@ -163,6 +153,9 @@ func (p *program) lay(c *chunk) bool {
 	}
 	return p.lines == nil || p.lines.err == nil
 }
+
+// tells tells whether somebody asks what became of every move.
+func (p *program) tells() bool { return p.trace != nil || p.used != nil }
 
 // reportAll reports what was wrong in a chunk, as far as the program may go on.
 func (p *program) reportAll(c *chunk) {

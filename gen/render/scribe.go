@@ -32,8 +32,8 @@ type writable struct {
 	ok     bool
 }
 
-func newScribe(f *family.Family, job move.Job) *scribe {
-	s := &scribe{printer: f.NewPrinter(), views: newViewer(f, job), finisher: newFinisher(f)}
+func newScribe(f *family.Family, job move.Job, o orders) *scribe {
+	s := &scribe{printer: f.NewPrinter(), views: newViewer(f, job), finisher: newFinisher(f), orders: o}
 	s.blocks[0].block = family.Pause
 	for _, kind := range move.Kinds {
 		s.blocks[kind].block = kind.String()
@@ -45,23 +45,24 @@ func newScribe(f *family.Family, job move.Job) *scribe {
 	return s
 }
 
-// write writes a chunk, or so much of it as it may hold at once, unless a template runs
-// away.
+// write writes a chunk from where it stands, as far as it may hold the text, unless a
+// template runs away.
 func (s *scribe) write(c *chunk) {
+	c.text, c.done, c.lines, c.finished = c.text[:0], c.done[:0], 0, s.orders.finish
 	s.chunk, s.views.before = c, c.before
-	c.finished = s.orders.finish
 	s.printer.Renew() // so that what a template may do does not depend on who wrote what before
-	headings, transfer := s.family.Has(family.Header), c.transfer
+	headings := s.family.Has(family.Header)
 	for c.next < len(c.moves) && !c.runsAway && (s.orders.most == 0 || len(c.text) < s.orders.most) {
 		m := &c.moves[c.next]
-		if m.Transfer != transfer {
-			if transfer = m.Transfer; headings && transfer > 0 {
+		if m.Transfer != c.transfer {
+			if c.transfer = m.Transfer; headings && m.Transfer > 0 {
 				s.heading(c.moves[c.next:])
 			}
 		}
 		s.move(m)
 		c.next++
 	}
+	c.before = s.views.before
 }
 
 // heading writes what stands before a transfer, whose moves come next.
