@@ -62,7 +62,7 @@ func (j *Job) Read(source plan.Source, settings []plan.Setting, o layout.Options
 // false when one found an error.
 func (j *Job) Check(more ...check.Watcher) bool {
 	counts := new(counter)
-	check.RunBatches(j.Layout, j.Ahead(), &j.Findings, append(more, counts)...)
+	check.Run(j.Layout, j.Ahead(), &j.Findings, append(more, counts)...)
 	j.counts = &counts.Counts
 	return !j.Findings.HasErrors()
 }

@@ -134,7 +134,7 @@ func (j *Job) CheckFor(f *family.Family) bool {
 		known[old.Rule+old.Place.String()] = true
 	}
 	var found, news diag.List
-	check.RunBatches(j.Layout, j.batchesFor(f), &found)
+	check.Run(j.Layout, j.batchesFor(f), &found)
 	for _, n := range found.Sorted() {
 		if n.Severity == diag.Error && !known[n.Rule+n.Place.String()] {
 			news.Errorf(n.Rule, n.Place, "%s", n.Message).Notes = n.Notes

@@ -79,7 +79,7 @@ func benchmarkRules(b *testing.B, text string) {
 	moves := move.Count(expand.Batches(l, expand.Whole)).Moves
 	b.ReportAllocs()
 	for b.Loop() {
-		check.RunBatches(l, expand.Batches(l, expand.Whole), &list)
+		check.Run(l, expand.Batches(l, expand.Whole), &list)
 	}
 	if list.Len() > 0 {
 		b.Fatalf("%v", list.Sorted())

@@ -65,12 +65,7 @@ var Rules = []Rule{
 
 // Run looks at the layout, then lets the moves go by all rules once. More
 // watchers may look on.
-func Run(l *layout.Layout, moves move.Seq, list *diag.List, more ...Watcher) {
-	RunBatches(l, move.Batched(moves), list, more...)
-}
-
-// RunBatches is Run for a list in pieces, which spares it a copy of every move.
-func RunBatches(l *layout.Layout, moves move.Batches, list *diag.List, more ...Watcher) {
+func Run(l *layout.Layout, moves move.Batches, list *diag.List, more ...Watcher) {
 	c := newContext(l, list)
 	for i := range Rules {
 		if r := &Rules[i]; r.Layout != nil {

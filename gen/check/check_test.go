@@ -19,7 +19,7 @@ func findings(t *testing.T, text string) []diag.Finding {
 	t.Helper()
 	var list diag.List
 	if l := resolve(text, &list); l != nil && !list.HasErrors() {
-		check.Run(l, expand.Moves(l), &list)
+		check.Run(l, expand.Batches(l, expand.Whole), &list)
 	}
 	return list.Sorted()
 }
@@ -106,8 +106,8 @@ func TestPiecesAreNotKept(t *testing.T) {
 			if f.Guard || l == nil || single.HasErrors() {
 				continue
 			}
-			check.Run(l, expand.Moves(l), &single)
-			check.RunBatches(l, inSpoiledPieces(expand.Moves(l), 1+compared%5), &spoiled)
+			check.Run(l, expand.Batches(l, expand.Whole), &single)
+			check.Run(l, inSpoiledPieces(expand.Moves(l), 1+compared%5), &spoiled)
 			if got, want := fmt.Sprint(spoiled.Sorted()), fmt.Sprint(single.Sorted()); got != want {
 				t.Errorf("%s: found %s, wanted %s", f.Name, got, want)
 			}

@@ -45,7 +45,7 @@ func TestGuards(t *testing.T) {
 		t.Run(c.rule, func(t *testing.T) {
 			l := exampleLayout(t)
 			var list diag.List
-			Run(l, changed(expand.Moves(l), c.spoil), &list)
+			Run(l, move.Batched(changed(expand.Moves(l), c.spoil)), &list)
 			for _, f := range list.Sorted() {
 				if f.Rule == c.rule && f.Severity == diag.Error && f.Place.Line > 0 {
 					return

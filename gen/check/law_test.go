@@ -45,7 +45,7 @@ func endsAsSimulated(r *rapid.T, p *toyPlan) bool {
 	slots := new(check.Slots)
 	if !list.HasErrors() {
 		slots = check.NewSlots(l)
-		check.Run(l, expand.Moves(l), &list, slots)
+		check.Run(l, expand.Batches(l, expand.Whole), &list, slots)
 	}
 	if list.HasErrors() != (wrong != nil) {
 		r.Fatalf("the simulator says %v, the check says %v\n%s", wrong, errorsOf(&list), text)

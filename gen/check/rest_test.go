@@ -71,7 +71,7 @@ func holdRest(r *rapid.T, text string, q resume.Request, want state) {
 		r.Fatalf("%+v begins with %v, but the moves before leave %v\n%s", q, slices.Sorted(maps.Keys(now.full)), slices.Sorted(maps.Keys(first.full)), text)
 	}
 	slots := check.NewSlots(rest)
-	check.Run(rest, expand.Rest(rest, start), &list, slots)
+	check.Run(rest, expand.Batches(rest, start), &list, slots)
 	if list.HasErrors() {
 		r.Fatalf("%+v is refused: %v\n%s", q, errorsOf(&list), text)
 	}

@@ -19,7 +19,7 @@ func watched(t *testing.T, text string) (*check.Slots, []diag.Finding) {
 		t.Fatal(errorsOf(&list))
 	}
 	slots := check.NewSlots(l)
-	check.Run(l, expand.Moves(l), &list, slots)
+	check.Run(l, expand.Batches(l, expand.Whole), &list, slots)
 	return slots, list.Sorted()
 }
 

@@ -66,7 +66,7 @@ func shown(t *testing.T, block string) (*layout.Layout, []diag.Finding) {
 	var sources diag.Sources
 	l := layout.Resolve(plan.Read(plan.Source{File: "p", Data: []byte(text), Dir: dir}, nil, &list, &sources), layout.Options{}, &list)
 	if !list.HasErrors() {
-		check.Run(l, expand.Moves(l), &list)
+		check.Run(l, expand.Batches(l, expand.Whole), &list)
 	}
 	return l, list.Sorted()
 }

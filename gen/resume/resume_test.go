@@ -159,7 +159,7 @@ func holdDemo(t *testing.T, source plan.Source, moves []move.Move, q resume.Requ
 	l := resolve(t, source)
 	var list diag.List
 	s, start := resume.Prepare(l, q, &list)
-	check.Run(l, expand.Rest(l, start), &list)
+	check.Run(l, expand.Batches(l, start), &list)
 	if list.HasErrors() {
 		t.Fatalf("%+v:\n%s", q, told(&list))
 	}
@@ -304,7 +304,7 @@ func TestWhatIsFound(t *testing.T) {
 func TestFoundRulesTheRest(t *testing.T) {
 	l, _, list := prepare(t, resume.Request{Transfer: 3}, "format: gridferry slots 1\nfilled: {tray: 'A3, B1:B2', rack: 'A1:A2', side: all}\n")
 	var found diag.List
-	check.Run(l, expand.Rest(l, expand.Start{Transfer: 3}), &found)
+	check.Run(l, expand.Batches(l, expand.Start{Transfer: 3}), &found)
 	if text := told(&found); !strings.Contains(text, "transfer 6 picks from \"tray B3\", where no part stands") {
 		t.Errorf("the missing part is not noticed:\n%s%s", told(list), text)
 	}
