@@ -180,9 +180,10 @@ func TestSlipsAreNoticed(t *testing.T) {
 
 // Random plans: grids of all sizes, holes, layers, orders, selections, chains.
 func TestLoopsOfRandomPlans(t *testing.T) {
-	sound := 0
+	plans, sound := 0, 0
 	rapid.Check(t, func(r *rapid.T) {
 		for range 8 {
+			plans++
 			source := plan.Source{File: "random.plan.yaml", Data: []byte(randomPlan(r)), Dir: "."}
 			text, job := program(r, source)
 			if text == "" {
@@ -194,7 +195,7 @@ func TestLoopsOfRandomPlans(t *testing.T) {
 			}
 		}
 	})
-	if sound < 100 {
-		t.Errorf("only %d random plans were sound", sound)
+	if sound*16 < plans { // about one in five is
+		t.Errorf("only %d of %d random plans were sound", sound, plans)
 	}
 }
