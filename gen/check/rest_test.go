@@ -39,7 +39,7 @@ func restsOf(r *rapid.T, p *toyPlan) int {
 		return 0
 	}
 	rests := 0
-	for n := 1; n <= resume.Transfers(quietly(r, text)); n++ {
+	for n := 1; n <= quietly(r, text).Transfers(); n++ {
 		for _, holding := range []bool{false, true} {
 			rests++
 			holdRest(r, text, resume.Request{Transfer: n, Holding: holding}, want)

@@ -57,7 +57,7 @@ var goodID = regexp.MustCompile(`^[A-Za-z][A-Za-z0-9_-]*$`)
 // Validate holds the options to what the plan has: its grids and as many
 // transfers as it makes.
 func (o Options) Validate(l *layout.Layout) error {
-	total := transfers(l)
+	total := l.Transfers()
 	switch {
 	case o.Transfer < 0 || o.Transfer > total:
 		return fmt.Errorf("there is no transfer %d: the plan makes %d, counted from 1", o.Transfer, total)
@@ -89,15 +89,6 @@ func unknownGrid(l *layout.Layout, name string) error {
 		return fmt.Errorf("there is no grid %q: did you mean %q?", name, near)
 	}
 	return fmt.Errorf("there is no grid %q", name)
-}
-
-// transfers is how many the plan makes.
-func transfers(l *layout.Layout) int {
-	n := 0
-	for _, e := range l.Entries {
-		n += e.Parts * len(e.Legs)
-	}
-	return n
 }
 
 // id is the picture's own id, or one that begins with it.

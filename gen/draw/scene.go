@@ -81,7 +81,7 @@ const (
 
 // observe goes through the moves once.
 func observe(l *layout.Layout, moves move.Seq, o Options) *scene {
-	s := &scene{l: l, o: o, total: transfers(l), after: o.After, byName: map[string]*standing{}}
+	s := &scene{l: l, o: o, total: l.Transfers(), after: o.After, byName: map[string]*standing{}}
 	if o.Transfer > 0 && o.After == 0 {
 		s.after = o.Transfer - 1
 	}

@@ -38,7 +38,7 @@ func newCast(l *layout.Layout) *cast {
 	}
 	transfers := 0
 	for i, e := range l.Entries {
-		transfers += e.Parts * len(e.Legs)
+		transfers += e.Transfers()
 		c.ends = append(c.ends, transfers)
 		c.entries[e.Place] = i
 		for s := range e.Stops {

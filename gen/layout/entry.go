@@ -17,6 +17,18 @@ type Entry struct {
 	Legs   []Leg
 }
 
+// Transfers is how many the entry makes: each part makes every leg.
+func (e *Entry) Transfers() int { return e.Parts * len(e.Legs) }
+
+// Transfers is how many the whole job makes.
+func (l *Layout) Transfers() int {
+	n := 0
+	for _, e := range l.Entries {
+		n += e.Transfers()
+	}
+	return n
+}
+
 // Stop is one place of a chain.
 type Stop struct {
 	Place diag.Place

@@ -26,7 +26,7 @@ type Request struct {
 // state is what the rest begins with.
 func Prepare(l *layout.Layout, q Request, list *diag.List) (*State, expand.Start) {
 	start := expand.Start{Transfer: q.Transfer, Begin: q.Begin}
-	if n := Transfers(l); q.Transfer < 1 || q.Transfer > n {
+	if n := l.Transfers(); q.Transfer < 1 || q.Transfer > n {
 		list.Errorf("no-such-transfer", l.Place, "the job has %d transfers, and none with the number %d", n, q.Transfer).
 			WithHint("\"gridferry moves\" lists them with their numbers")
 		return nil, start

@@ -128,7 +128,7 @@ func TestRestsOfTheDemos(t *testing.T) {
 					t.Fatal(err)
 				}
 			}
-			total := resume.Transfers(whole)
+			total := whole.Transfers()
 			step := 1
 			if total > 100 {
 				step = total / 5 // each rest of a long job takes as long as the job

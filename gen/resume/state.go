@@ -43,19 +43,10 @@ type Output struct {
 	Place  diag.Place // of the last step that wrote it
 }
 
-// Transfers is how many transfers a job has.
-func Transfers(l *layout.Layout) int {
-	n := 0
-	for _, e := range l.Entries {
-		n += e.Parts * len(e.Legs)
-	}
-	return n
-}
-
-// Before is the state when transfer n, from 1 to Transfers, is next. Holding tells
+// Before is the state when transfer n, from 1 to the last, is next. Holding tells
 // that its part is in the jaw already. The layout is that of the whole job.
 func Before(l *layout.Layout, n int, holding bool) *State {
-	s := &State{Transfer: n, Transfers: Transfers(l), Holding: holding}
+	s := &State{Transfer: n, Transfers: l.Transfers(), Holding: holding}
 	f := &follower{State: s, byName: map[string]*Grid{}, part: map[diag.Place]*layout.Part{}}
 	s.Grids = make([]Grid, len(l.Grids))
 	for i, g := range l.Grids {
