@@ -6,7 +6,6 @@ import (
 	"gridferry/gen/check"
 	"gridferry/gen/family"
 	"gridferry/gen/sheet"
-	"gridferry/gen/timing"
 	"gridferry/plan/diag"
 )
 
@@ -21,7 +20,7 @@ func (j *Job) Sheet(w io.Writer, f *family.Family) (bool, error) {
 	told := j.Findings.Sorted()
 	explained := j.explained(f)
 	s := sheet.Job{
-		Layout: j.Layout, Moves: j.Moves(), Slots: slots, Time: timing.Measure(j.Batches(), j.Clock()),
+		Layout: j.Layout, Moves: j.Moves(), Counts: j.Counts(), Slots: slots, Time: j.measured(),
 		Findings: warnings(told), Sources: &j.Sources, Title: j.title(), Notices: j.notices(),
 		Digest: j.Digest(), Version: Version, Family: f.Label, Parts: f.MostLines > 0, Program: explained.Program,
 		Begin: j.Layout.Begin, FirstRun: j.run.ProveOut,

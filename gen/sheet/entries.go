@@ -18,27 +18,24 @@ func (j *Job) entries() table {
 		if e.Parts == 0 {
 			continue
 		}
-		last := first + e.Parts*len(e.Legs) - 1
-		if p := newProgress(e, max(0, j.Next-first)); p.over() {
+		last := first + e.Transfers() - 1
+		p := progress{e, max(0, j.Next-first)}
+		if p.over() {
 			over++
 		} else {
-			t.add(lineOf(e.Place.Line), strconv.Itoa(p.parts()), partName(e.Part), p.way(), p.span(first, last), strings.Join(append(p.underWay(), j.doings(e)...), "; "))
+			t.add(strconv.Itoa(e.Place.Line), strconv.Itoa(p.parts()), partName(e.Part), p.way(), p.span(first, last), strings.Join(append(p.underWay(), j.doings(e)...), "; "))
 		}
 		first = last + 1
 	}
 	t.keep(mostEntries, "entry")
 	if over > 0 {
-		t.Before = fmt.Sprintf("Of the plan's entries %s, and of the others this is what is left:", count(over, "is done", "are done"))
+		verb := "are"
+		if over == 1 {
+			verb = "is"
+		}
+		t.Before = fmt.Sprintf("Of the plan's entries %d %s done, and of the others this is what is left:", over, verb)
 	}
 	return t
-}
-
-// count is a count with its verb: "1 is done", "3 are done".
-func count(n int, one, several string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return strconv.Itoa(n) + " " + several
 }
 
 func partName(p *layout.Part) string {
@@ -48,17 +45,13 @@ func partName(p *layout.Part) string {
 	return p.Name
 }
 
-func lineOf(n int) string { return strconv.Itoa(n) }
-
 // progress is an entry, and how many of its transfers are done.
 type progress struct {
 	*layout.Entry
 	done int
 }
 
-func newProgress(e *layout.Entry, done int) progress { return progress{e, done} }
-
-func (p progress) over() bool { return p.done >= p.Parts*len(p.Legs) }
+func (p progress) over() bool { return p.done >= p.Transfers() }
 
 // inLeg is how many transfers of a leg are done.
 func (p progress) inLeg(leg int) int {

@@ -96,6 +96,7 @@ func TestSheetOfAFirstRunTellsWhatIsSo(t *testing.T) {
 		drops, stands       = "Dropping a part", "every part stands where section 8 draws it"
 		alone, byHand       = "gripper is left alone", "listed to be tried by hand"
 		loaded, empty       = "The load changes with the part", "The load stays that of the tool"
+		hourly              = "Parts per hour"
 	)
 	tests := []struct {
 		name    string
@@ -103,12 +104,12 @@ func TestSheetOfAFirstRunTellsWhatIsSo(t *testing.T) {
 		said    []string
 		unsaid  []string
 	}{
-		{"the job", nil, []string{sets, waits, grips, drops, stands, loaded, "for the whole job while"}, []string{lifts, alone, byHand, empty}},
+		{"the job", nil, []string{sets, waits, grips, drops, stands, hourly, loaded, "for the whole job while"}, []string{lifts, alone, byHand, empty}},
 		{"still", &proveout.Options{Speed: 250, Lift: 50}, []string{dwells, lifts, alone, byHand, empty, "for this first run while", "100 mm above the part's slot"},
-			[]string{sets, waits, grips, drops, stands, loaded}},
-		{"steps", &proveout.Options{Speed: 250, Lift: 50, Steps: true}, []string{sets, waits, lifts, alone, byHand, empty}, []string{grips, drops, stands, loaded}},
-		{"gripper", &proveout.Options{Speed: 250, Lift: 50, Grips: true}, []string{"above it, grip, straight up", byHand, empty}, []string{sets, waits, alone, drops, stands, loaded}},
-		{"parts", &proveout.Options{Speed: 250, Grips: true, Steps: true}, []string{sets, waits, grips, drops, stands, loaded, "for this first run while"}, []string{lifts, alone, byHand, empty}},
+			[]string{sets, waits, grips, drops, stands, hourly, loaded}},
+		{"steps", &proveout.Options{Speed: 250, Lift: 50, Steps: true}, []string{sets, waits, lifts, alone, byHand, empty}, []string{grips, drops, stands, hourly, loaded}},
+		{"gripper", &proveout.Options{Speed: 250, Lift: 50, Grips: true}, []string{"above it, grip, straight up", byHand, empty}, []string{sets, waits, alone, drops, stands, hourly, loaded}},
+		{"parts", &proveout.Options{Speed: 250, Grips: true, Steps: true}, []string{sets, waits, grips, drops, stands, hourly, loaded, "for this first run while"}, []string{lifts, alone, byHand, empty}},
 	}
 	for _, tt := range tests {
 		text := runPage(t, gen.Run{ProveOut: tt.options})

@@ -35,10 +35,11 @@ func (j *Job) done(steps []layout.Step) []layout.Step {
 
 // leftOut says what a first run does not do of what the plan asks for; "" for nothing.
 func (j *Job) leftOut() string {
+	signals := j.silent() && len(j.otherSignals()) > 0
 	switch {
-	case j.silent() && len(j.otherSignals()) > 0 && j.still():
+	case signals && j.still():
 		return "The gripper is left alone, and so are the outputs and inputs of the plan's steps: those steps are not told here."
-	case j.silent() && len(j.otherSignals()) > 0:
+	case signals:
 		return "The outputs and inputs of the plan's steps are left alone: those steps are not told here."
 	case j.still():
 		return "The gripper is left alone."

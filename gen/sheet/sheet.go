@@ -24,6 +24,7 @@ import (
 type Job struct {
 	Layout   *layout.Layout
 	Moves    move.Seq
+	Counts   move.Counts    // of them
 	Slots    *check.Slots   // after all moves have gone by
 	Time     *timing.Report // of the same moves
 	Findings []diag.Finding // warnings, sorted

@@ -9,9 +9,9 @@ import (
 // survey is what one pass over the moves finds that the plan does not say in so
 // many words.
 type survey struct {
-	counts   move.Counts
-	fastest  float64 // mm/s
-	heaviest float64 // kg on the flange
+	counts   move.Counts // of the job
+	fastest  float64     // mm/s
+	heaviest float64     // kg on the flange
 	lowest   low
 	widest   far
 	sensed   bool // some input is waited for
@@ -34,7 +34,7 @@ type (
 )
 
 func (j *Job) survey() *survey {
-	s := &survey{counts: move.Count(move.Batched(j.Moves)), grids: map[string]bool{}}
+	s := &survey{counts: j.Counts, grids: map[string]bool{}}
 	first := true
 	for m := range j.Moves {
 		s.heaviest = max(s.heaviest, m.Load)
