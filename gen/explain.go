@@ -33,7 +33,7 @@ func (j *Job) explainedAs() []string {
 
 func (j *Job) explained(f *family.Family) explain.Job {
 	head := j.headFor(f)
-	return explain.Job{
+	e := explain.Job{
 		Layout: j.Layout, Title: j.title(), Notices: j.explainedAs(), Counts: head.Counts, Sources: &j.Sources, Family: f.Label,
 		Program: func(w io.Writer, trace func(m move.Move, first, last int)) error {
 			sealed := seal.NewWriter(w, &f.Rules, j.stamp(f))
@@ -47,4 +47,8 @@ func (j *Job) explained(f *family.Family) explain.Job {
 			return sealed.Close()
 		},
 	}
+	if r := j.run.Resume; r != nil {
+		e.From, e.Begin = r.Transfer, r.Begin
+	}
+	return e
 }

@@ -121,6 +121,8 @@ func TestRunsInOtherCommands(t *testing.T) {
 		{[]string{"explain", plan}, fine, []string{"transfers 1 to 2, one part"}, "RESUMED", ""},
 		{[]string{"explain", plan, "--from", "3"}, fine, []string{"RESUMED: begins with transfer 3 of 12", ", from 3\n", "transfers 3 to 4, one part"}, "transfers 1 to 2", "resume-state"},
 		{[]string{"explain", plan, "--from", "3", "--program-line", "35"}, fine, []string{"belongs to transfer 3 of 12"}, "of 10", ""},
+		{[]string{"explain", plan, "--from", "3", "--plan-line", "24", "--format", "html"}, fine, []string{"the beginning is over before transfer 3"}, "No move rests", ""},
+		{[]string{"explain", "tube-rack.plan.yaml", "--from", "25", "--plan-line", "38"}, fine, []string{"entry 1 is over before transfer 25"}, "No move rests", ""},
 		{[]string{"explain", plan, "--prove-out"}, fine, []string{"PROVE-OUT: at most 250 mm/s", "reasons are those of the job itself", ", prove-out\n"}, "grip at tray", ""},
 		{[]string{"explain", plan, "--prove-out", "--format", "html"}, fine, []string{"<p>PROVE-OUT: at most 250 mm/s", "<p>The reasons are those of the job itself"}, "grip at tray", ""},
 		{[]string{"explain", plan, "--from", "99"}, findings, nil, "select", "no-such-transfer"},

@@ -20,6 +20,8 @@ type Job struct {
 	Layout  *layout.Layout
 	Title   string   // of the program
 	Notices []string // what kind of run it is; none for a whole job
+	From    int      // of a rest, the transfer that comes first; 0 for a whole job
+	Begin   bool     // the rest does the steps of "begin" again
 	Counts  move.Counts
 	Sources *diag.Sources
 	Family  string // its name
@@ -136,19 +138,19 @@ type Focus struct {
 }
 
 func newReport(j Job) *Report {
-	r := &Report{Title: j.Title, Notices: j.Notices, Family: j.Family, Counts: j.Counts, Files: files(j)}
-	for _, e := range j.Layout.Entries {
-		r.Of += e.Parts * len(e.Legs)
+	return &Report{
+		Title: j.Title, Notices: j.Notices, Family: j.Family, Counts: j.Counts, Files: files(j), Of: j.Layout.Transfers(),
 	}
-	return r
 }
 
 // Explain answers a query.
 func Explain(j Job, q Query) (*Report, error) {
-	c := newCast(j.Layout)
-	r := newReport(j)
+	c, r := newCast(j.Layout), newReport(j)
 	if err := r.ask(c, q); err != nil {
 		return nil, err
+	}
+	if r.Subject != nil {
+		r.Subject.Past = c.past(r.Subject.path, &j)
 	}
 	f := newFolder(r, c, q)
 	if err := Join(j.Program, f.take); err != nil {

@@ -14,6 +14,9 @@ type Subject struct {
 	What  string // "the pitch of the grid \"tray\""; "" where a line is about nothing
 	Does  string // a sentence about what it is for
 	Rests func(*move.Move) bool
+	Past  string // why the moves of a rest may leave it out: it was done before; "" where that is no reason
+
+	path []string // to it in its file
 }
 
 // topic is one row of the table of things that a line can be about. A "*" in
@@ -76,7 +79,7 @@ func (c *cast) subject(topics []topic, path []string) (Subject, bool) {
 	for i, name := range names {
 		words[i] = name
 	}
-	s := Subject{What: best.what, Does: best.does, Rests: best.rests(c, names)}
+	s := Subject{What: best.what, Does: best.does, Rests: best.rests(c, names), path: path}
 	if len(names) > 0 {
 		s.What = fmt.Sprintf(best.what, words...)
 	}

@@ -89,7 +89,12 @@ func (p *printer) subject() {
 
 // restSentence says how many moves rest on the subject.
 func (r *Report) restSentence() string {
-	if r.Rests == 0 {
+	switch {
+	case r.Rests == 0 && r.Subject.Past != "":
+		return "No move of this run rests on it: " + r.Subject.Past + "."
+	case r.Rests == 0 && len(r.Notices) > 0:
+		return "No move of this run rests on it."
+	case r.Rests == 0:
 		return "No move rests on it."
 	}
 	verb := "rest"
