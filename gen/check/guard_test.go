@@ -10,12 +10,12 @@ import (
 	"gridferry/plan/diag"
 )
 
-// exampleLayout is ExamplePlan, resolved.
-func exampleLayout(t *testing.T) *layout.Layout {
+// layoutOf is a plan, resolved.
+func layoutOf(t *testing.T, text string) *layout.Layout {
 	t.Helper()
 	var list diag.List
 	var sources diag.Sources
-	p := plan.Read(plan.Source{File: "x", Data: []byte(ExamplePlan), Dir: "."}, nil, &list, &sources)
+	p := plan.Read(plan.Source{File: "x", Data: []byte(text), Dir: "."}, nil, &list, &sources)
 	l := layout.Resolve(p, layout.Options{}, &list)
 	if list.HasErrors() {
 		t.Fatal(list.Sorted())
@@ -43,7 +43,7 @@ func TestGuards(t *testing.T) {
 		}},
 	} {
 		t.Run(c.rule, func(t *testing.T) {
-			l := exampleLayout(t)
+			l := layoutOf(t, ExamplePlan)
 			var list diag.List
 			Run(l, move.Batched(changed(expand.Moves(l), c.spoil)), &list)
 			for _, f := range list.Sorted() {

@@ -6,9 +6,7 @@ import (
 	"testing"
 
 	"gridferry/gen/geom"
-	"gridferry/gen/layout"
 	"gridferry/gen/move"
-	"gridferry/plan"
 	"gridferry/plan/diag"
 )
 
@@ -22,14 +20,8 @@ var forbidding = strings.NewReplacer(
 // parts from all grids in its jaw: whatever the exact looks find, the cheap ones let
 // through, and mostly they let through no more.
 func TestCheapLooksPassOverNothing(t *testing.T) {
-	var list diag.List
-	var sources diag.Sources
-	p := plan.Read(plan.Source{File: "x", Data: []byte(forbidding), Dir: "."}, nil, &list, &sources)
-	l := layout.Resolve(p, layout.Options{}, &list)
-	if list.HasErrors() {
-		t.Fatal(list.Sorted())
-	}
-	s, w := newScene(l), watchKeepOut(newContext(l, &list)).(*keepOutWatcher)
+	l := layoutOf(t, forbidding)
+	s, w := newScene(l), watchKeepOut(newContext(l, new(diag.List))).(*keepOutWatcher)
 	var parts, boxes looks
 	r := rand.New(rand.NewPCG(4, 4))
 	for range 20000 {

@@ -5,11 +5,8 @@ import (
 	"testing"
 
 	"gridferry/gen/geom"
-	"gridferry/gen/layout"
 	"gridferry/gen/slot"
 	"gridferry/gen/solid"
-	"gridferry/plan"
-	"gridferry/plan/diag"
 )
 
 const crowded = `format: gridferry plan 1
@@ -38,13 +35,7 @@ transfers: [{from: a A1.3, to: a A1.3}]
 // TestHitFindsWhatASearchThroughAllSlotsFinds: the short way to the slots that
 // a body may meet leaves none out, in grids that lie in all kinds of ways.
 func TestHitFindsWhatASearchThroughAllSlotsFinds(t *testing.T) {
-	var list diag.List
-	var sources diag.Sources
-	p := plan.Read(plan.Source{File: "x", Data: []byte(crowded), Dir: "."}, nil, &list, &sources)
-	l := layout.Resolve(p, layout.Options{}, &list)
-	if list.HasErrors() {
-		t.Fatal(list.Sorted())
-	}
+	l := layoutOf(t, crowded)
 	r := rand.New(rand.NewPCG(1, 9))
 	hits, sure := 0, 0
 	for _, g := range l.Grids {
@@ -106,7 +97,7 @@ func searchAll(s *Standing, b *Body) bool {
 	here := b.Swept.In(&s.inGrid)
 	for i := range s.Grid.Size() {
 		box := s.box(s.Grid.Slot(i))
-		if s.Full.Has(i) && solid.Depth(&box, &here) > touch {
+		if s.Full.Has(i) && solid.DepthOver(&box, &here, 0) > touch {
 			return true
 		}
 	}
@@ -114,7 +105,7 @@ func searchAll(s *Standing, b *Body) bool {
 }
 
 func TestTopFollowsTheParts(t *testing.T) {
-	l := exampleLayout(t)
+	l := layoutOf(t, ExamplePlan)
 	s := newStanding(l.Grids[2])
 	for i, step := range []struct {
 		put  bool

@@ -81,7 +81,7 @@ func TestPassageAgreesWithDepth(t *testing.T) {
 		_, _, ok := box.Passage(&other, from, way)
 		a.Centre = from
 		swept := a.Swept(way)
-		if depth := Depth(&b, &swept); ok != (depth > 0) && math.Abs(depth) > 1e-9 {
+		if depth := deep(&b, &swept); ok != (depth > 0) && math.Abs(depth) > 1e-9 {
 			t.Fatalf("the depth is %g, but the passage says %t", depth, ok)
 		}
 		if ok {

@@ -67,17 +67,15 @@ func middleOf(b *Bounds) geom.Vec { return b.Lo.Add(b.Hi) } // twice the middle 
 // slice is used again by the next call.
 func (x *Index) Overlapping(b *Bounds) []int {
 	x.found = x.found[:0]
-	switch {
-	case len(x.boxes) == 0:
-	case len(x.boxes) <= few:
-		for i := range x.boxes {
-			if x.boxes[i].Overlaps(b) {
-				x.found = append(x.found, i)
-			}
-		}
-	default:
+	if len(x.boxes) > few {
 		x.search(0, x.order, b)
 		slices.Sort(x.found)
+		return x.found
+	}
+	for i := range x.boxes {
+		if x.boxes[i].Overlaps(b) {
+			x.found = append(x.found, i)
+		}
 	}
 	return x.found
 }

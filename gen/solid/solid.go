@@ -140,14 +140,11 @@ func (s *Solid) add(edge geom.Vec) {
 	s.n++
 }
 
-// Depth is how deep two solids reach into each other: the least distance, mm,
-// by which one of them has to move to be free. It is 0 or less where they are
-// apart; how much less says nothing. Together they must have edges in all three
-// directions, which a box alone brings along.
-func Depth(a, b *Solid) float64 { return DepthOver(a, b, 0) }
-
-// DepthOver is Depth where only a depth above some limit matters: one that is not
-// may come out anywhere up to the limit, which is known sooner.
+// DepthOver is how deep two solids reach into each other: the least distance, mm,
+// by which one of them has to move to be free. Only a depth above the limit, 0 or
+// more, is told exactly; one that is not may come out anywhere up to the limit, which
+// is known sooner. Together they must have edges in all three directions, which a box
+// alone brings along.
 func DepthOver(a, b *Solid, limit float64) float64 {
 	between := Solid{Centre: b.Centre.Sub(a.Centre), edges: b.edges, n: b.n}
 	for i := range a.n {

@@ -88,7 +88,7 @@ func pairs(n int, yield func(a, b *Solid)) {
 func TestDepthAgreesWithDistance(t *testing.T) {
 	apart, together := 0, 0
 	pairs(3000, func(a, b *Solid) {
-		depth, gap := Depth(a, b), distance(a, b)
+		depth, gap := deep(a, b), distance(a, b)
 		switch {
 		case depth > 1e-6:
 			together++
@@ -107,12 +107,15 @@ func TestDepthAgreesWithDistance(t *testing.T) {
 	}
 }
 
+// deep is how deep two solids reach into each other, 0 or less where they are apart.
+func deep(a, b *Solid) float64 { return DepthOver(a, b, 0) }
+
 // TestDepthOverIsTheDepthAboveItsLimit: above the limit it is the depth to the last
 // bit, and below it stays below.
 func TestDepthOverIsTheDepthAboveItsLimit(t *testing.T) {
 	above := 0
 	pairs(3000, func(a, b *Solid) {
-		depth := Depth(a, b)
+		depth := deep(a, b)
 		for _, limit := range []float64{0.01, 5, 20} {
 			switch got := DepthOver(a, b, limit); {
 			case depth > limit && got != depth:
@@ -135,7 +138,7 @@ func TestDepthIsTheWayOut(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	seen := 0
 	pairs(90, func(a, b *Solid) {
-		depth := Depth(a, b)
+		depth := deep(a, b)
 		if depth < 1e-3 {
 			return
 		}
@@ -219,7 +222,7 @@ func TestSegmentAgainstSamples(t *testing.T) {
 		segment := Point(from)
 		segment = segment.Swept(way)
 		least := sampled(in, half, from, way)
-		if depth := Depth(&box, &segment); depth > 1e-6 && least > 0.05 || depth < -1e-6 && least == 0 {
+		if depth := deep(&box, &segment); depth > 1e-6 && least > 0.05 || depth < -1e-6 && least == 0 {
 			t.Fatalf("depth %g, but the nearest of the samples is %g away", depth, least)
 		}
 		if gap := distance(&box, &segment); math.Abs(gap-least) > 0.05 {
@@ -247,10 +250,10 @@ func TestPrismHoldsItsCylinder(t *testing.T) {
 		sin, cos := geom.SinCos(float64(k))
 		inside := Point(geom.Vec{X: 9.999 * cos, Y: 9.999 * sin, Z: 50})
 		outside := Point(geom.Vec{X: 10.2 * cos, Y: 10.2 * sin, Z: 50})
-		if Depth(&prism, &inside) <= 0 {
+		if deep(&prism, &inside) <= 0 {
 			t.Fatalf("at %d degrees the cylinder sticks out of its prism", k)
 		}
-		if Depth(&prism, &outside) > 0 {
+		if deep(&prism, &outside) > 0 {
 			t.Fatalf("at %d degrees the prism is more than 2 %% wider", k)
 		}
 	}
@@ -271,7 +274,7 @@ func TestDepthOfPlainBoxes(t *testing.T) {
 		{geom.Vec{Z: -12}, 8},
 	} {
 		other := Block(geom.Pose{R: geom.IdentityRot(), T: c.at}, geom.Vec{X: 10, Y: 10, Z: 10})
-		if got := Depth(&one, &other); math.Abs(got-c.want) > 1e-12 {
+		if got := deep(&one, &other); math.Abs(got-c.want) > 1e-12 {
 			t.Errorf("at %v the depth is %g, wanted %g", c.at, got, c.want)
 		}
 	}
@@ -282,6 +285,6 @@ func BenchmarkDepthBoxBox(b *testing.B) {
 	other := Block(geom.At(geom.Vec{X: 12}, geom.RPY{Roll: 20}), geom.Vec{X: 10, Y: 10, Z: 10})
 	other = other.Swept(geom.Vec{Z: 70})
 	for b.Loop() {
-		Depth(&one, &other)
+		deep(&one, &other)
 	}
 }
