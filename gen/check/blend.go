@@ -67,7 +67,6 @@ func (w *blendWatcher) corner(next geom.Vec) {
 	if w.known {
 		shorter = min(shorter, w.before.Dist(last.at))
 	}
-	const hair = 1e-6
 	if last.blend > shorter/2+hair {
 		place := w.c.Layout.Motion.Source.Blend.Place
 		w.c.find("blend-too-long", place, "%sthe blend of %g mm at %q is more than half of the shorter way there, which has %.3f mm",

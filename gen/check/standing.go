@@ -20,10 +20,10 @@ type Standing struct {
 	top    int          // the highest layer that holds any, -1 for none
 	inGrid geom.Pose    // the base in the grid's frame
 	bounds solid.Bounds // around all parts that could stand there, in the base
+	room   solid.Bounds // the same in the grid's frame, with the lines' bend and less slack
 	line   lines
 	grip   grip
-	room   solid.Bounds // the same in the grid's frame, less slack
-	shapes *shapes      // nil until something comes near
+	shapes *shapes // nil until something comes near
 
 	// A part in the grid's frame: how it is turned, where its middle is from the
 	// slot's position, and how far it goes from there along the frame's axes.
@@ -223,9 +223,9 @@ func (s *Standing) hit(b *Body, own int) (at slot.Slot, depth float64, found boo
 	room := here.Bounds()
 	half := s.half.Sub(geom.Vec{X: touch, Y: touch, Z: touch})
 	w := window{room.Lo.Sub(half).Sub(s.lift), room.Hi.Add(half).Sub(s.lift), slack, own}
-	found = s.find(&w, func(slot slot.Slot) bool {
-		box := s.box(slot)
-		at, depth = slot, solid.DepthOver(&box, &here, touch)
+	found = s.find(&w, func(next slot.Slot) bool {
+		box := s.box(next)
+		at, depth = next, solid.DepthOver(&box, &here, touch)
 		return depth > touch
 	})
 	return at, depth, found
