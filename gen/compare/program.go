@@ -123,7 +123,7 @@ type translator struct {
 func newTranslator(f *family.Family, job *move.Job) *translator {
 	t := &translator{rules: &f.Rules, tables: map[int]geom.Pose{}}
 	for _, frame := range job.Frames {
-		t.tables[frame.Number] = geom.Pose{R: frame.Base.RPY.Rot(), T: frame.Base.Vec}
+		t.tables[frame.Number] = geom.At(frame.Base.Vec, frame.Base.RPY)
 	}
 	return t
 }
