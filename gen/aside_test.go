@@ -36,6 +36,7 @@ func trays(t *testing.T) *Job {
 // depend on how many read ahead, nor on the pieces that the program comes in.
 func TestReadingAheadFindsTheSame(t *testing.T) {
 	r := rand.New(rand.NewPCG(64, 10))
+	compared := 0
 	for _, name := range templates.Names() {
 		sub, err := fs.Sub(templates.FS, name)
 		if err != nil {
@@ -56,6 +57,7 @@ func TestReadingAheadFindsTheSame(t *testing.T) {
 		if found := readBy(j, f, program.Bytes(), 3, 10_000); found != "" {
 			t.Errorf("%s: an untouched program gives\n%s", name, found)
 		}
+		compared++
 		faulty := 0
 		for range 6 {
 			text := spoilt(r, program.Bytes())
@@ -72,6 +74,9 @@ func TestReadingAheadFindsTheSame(t *testing.T) {
 		if faulty < 3 {
 			t.Errorf("%s: only %d programs were spoilt so that it shows", name, faulty)
 		}
+	}
+	if compared < 3 {
+		t.Errorf("the programs of %d families were read", compared)
 	}
 }
 
