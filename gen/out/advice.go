@@ -3,26 +3,36 @@ package out
 import (
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 	"syscall"
 )
 
 // full is what systems say when nothing more fits.
 var full = []error{syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG}
 
-// errAdvised keeps advice from being given twice.
-type errAdvised struct{ error }
-
-func (e errAdvised) Unwrap() error { return e.error }
+// told is an error on the way of a temporary file to its place, in words about the file
+// that was asked for, since nobody knows the other one.
+func told(name string, err error) error {
+	if err == nil {
+		return nil
+	}
+	var path *fs.PathError
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &path):
+		err = &fs.PathError{Op: path.Op, Path: name, Err: path.Err}
+	case errors.As(err, &link):
+		err = &fs.PathError{Op: "replace", Path: name, Err: link.Err}
+	}
+	return advised(err)
+}
 
 // advised adds to an error what to do about it, where that is known.
 func advised(err error) error {
-	var before errAdvised
-	if errors.As(err, &before) {
-		return err
-	}
 	for _, f := range full {
 		if errors.Is(err, f) {
-			return errAdvised{fmt.Errorf("%w: there is no room for the new file; the old ones stand as they were: make room and run the command again", err)}
+			return fmt.Errorf("%w: there is no room for the new file; the old ones stand as they were: make room and run the command again", err)
 		}
 	}
 	return err

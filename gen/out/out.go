@@ -5,7 +5,7 @@ package out
 
 import (
 	"bufio"
-	"errors"
+	"cmp"
 	"fmt"
 	"io"
 	"io/fs"
@@ -65,14 +65,15 @@ func (b *Batch) Create(name string) (io.WriteCloser, error) {
 	}
 	tmp, err := createTemp(standing(filepath.Dir(name)))
 	if err != nil {
-		return nil, advised(err)
+		return nil, told(name, err)
 	}
 	b.files = append(b.files, staged{name: name, tmp: tmp.Name()})
-	return &stagedFile{tmp, bufio.NewWriterSize(tmp, 1<<16), modeFor(name)}, nil
+	return &stagedFile{name, tmp, bufio.NewWriterSize(tmp, 1<<16), modeFor(name)}, nil
 }
 
 // stagedFile is a temporary file on its way to its place.
 type stagedFile struct {
+	name string // of that place
 	file *os.File
 	buf  *bufio.Writer
 	mode fs.FileMode
@@ -81,7 +82,7 @@ type stagedFile struct {
 func (s *stagedFile) Write(b []byte) (int, error) {
 	reached("write")
 	n, err := s.buf.Write(b)
-	return n, advised(err)
+	return n, told(s.name, err)
 }
 
 // Close brings the file to the disk, with the mode that it will have.
@@ -89,10 +90,10 @@ func (s *stagedFile) Close() error {
 	err := s.buf.Flush()
 	reached("flushed")
 	if err == nil {
-		err = errors.Join(s.file.Sync(), s.file.Chmod(s.mode))
+		err = cmp.Or(s.file.Sync(), s.file.Chmod(s.mode))
 	}
 	reached("on the disk")
-	return advised(errors.Join(err, s.file.Close()))
+	return told(s.name, cmp.Or(err, s.file.Close()))
 }
 
 // AddNew stages a file that must not be there yet.
@@ -129,7 +130,7 @@ func (b *Batch) Commit() error {
 	for i, f := range b.files {
 		reached("rename")
 		if err := os.Rename(f.tmp, f.name); err != nil {
-			return advised(b.stoppedAt(i, err))
+			return b.stoppedAt(i, told(f.name, err))
 		}
 		delete(temps, f.tmp)
 		folders[filepath.Dir(f.name)] = true

@@ -133,3 +133,23 @@ func TestCopyToKeepsTheOrder(t *testing.T) {
 		t.Errorf("left %v", got)
 	}
 }
+
+// Whoever asked for a file is told of that one, not of the temporary one.
+func TestErrorsNameTheFile(t *testing.T) {
+	t.Chdir(t.TempDir())
+	b := NewBatch()
+	defer b.Discard()
+	w, err := b.Create("a.nc")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := errors.Join(w.Close(), os.Mkdir("a.nc", 0o777)); err != nil {
+		t.Fatal(err)
+	}
+	again := w.Close()
+	for want, err := range map[string]error{"sync a.nc: ": again, "replace a.nc: ": b.Commit()} {
+		if err == nil || !strings.HasPrefix(err.Error(), want) || strings.Contains(err.Error(), ".tmp") {
+			t.Errorf("wanted %q, got %v", want, err)
+		}
+	}
+}
