@@ -45,7 +45,7 @@ var readers = map[string]func(t *testing.T, text string, list *diag.List){
 		readBeside(t, "spoilt.measured.yaml", text, fmt.Sprintf(aroundCell, overMeasured), list)
 	},
 	"variants": func(_ *testing.T, text string, list *diag.List) {
-		plan.Variants(plan.Source{File: "spoilt.variants.yaml", Data: []byte(text)}, list, new(diag.Sources))
+		plan.ReadVariants(plan.Source{File: "spoilt.variants.yaml", Data: []byte(text)}, list, new(diag.Sources))
 	},
 	"slots": func(_ *testing.T, text string, list *diag.List) {
 		plan.ReadFound(plan.Source{File: "spoilt.slots.yaml", Data: []byte(text)}, list, new(diag.Sources))
@@ -58,7 +58,7 @@ var readers = map[string]func(t *testing.T, text string, list *diag.List){
 	},
 	"case": func(t *testing.T, text string, list *diag.List) {
 		folder := t.TempDir()
-		write(t, filepath.Join(folder, goldens.CaseFile), text)
+		keepAs(t, filepath.Join(folder, goldens.CaseFile), text)
 		if _, err := goldens.Find(folder, list, new(diag.Sources)); err != nil && !list.HasErrors() {
 			t.Fatal(err)
 		}
@@ -76,8 +76,7 @@ const (
 
 // unspoilt are the values that stay, since another file then says something else.
 var unspoilt = map[string]string{
-	"measured.cell.yaml/measured":    "without that file the tools and frames here lack what it says",
-	"every-key.variants.yaml/format": "with another format it is read as a plan, whose format others look at",
+	"measured.cell.yaml/measured": "without that file the tools and frames here lack what it says",
 }
 
 // readPlan reads and lays out, which is where some keys are asked for.
@@ -90,20 +89,13 @@ func readPlan(file, text string, list *diag.List) {
 
 // readBeside reads a plan with a file beside it.
 func readBeside(t *testing.T, file, text, planText string, list *diag.List) {
-	write(t, file, text)
+	keepAs(t, file, text)
 	plan.Read(plan.Source{File: besidePlan, Data: []byte(planText), Dir: "."}, nil, list, new(diag.Sources))
 }
 
 func pointsReader(kind string) func(*testing.T, string, *diag.List) {
 	return func(_ *testing.T, text string, list *diag.List) {
 		plan.ReadPoints(kind, plan.Source{File: "spoilt.yaml", Data: []byte(text)}, list, new(diag.Sources))
-	}
-}
-
-func write(t *testing.T, file, text string) {
-	t.Helper()
-	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
-		t.Fatal(err)
 	}
 }
 
@@ -131,7 +123,7 @@ func TestSchemasHoldToTheReader(t *testing.T) {
 			s := readSchema(t, form)
 			files, err := filepath.Glob(filepath.Join(samples, "*."+form+".yaml"))
 			if err != nil || len(files) == 0 {
-				t.Fatal(err)
+				t.Fatalf("%d files, %v", len(files), err)
 			}
 			t.Chdir(t.TempDir())
 			if err := os.CopyFS(".", os.DirFS(samples)); err != nil {

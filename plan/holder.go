@@ -61,22 +61,36 @@ type Pallet struct {
 // palletSizes are those of ISO 6780:2003, in mm.
 var palletSizes = [][2]float64{{1200, 800}, {1200, 1000}, {1219, 1016}, {1140, 1140}, {1067, 1067}, {1100, 1100}}
 
+// pallets are those sizes, and the same turned by 90° where that is another one.
+func pallets() []Pallet {
+	var all []Pallet
+	for _, s := range palletSizes {
+		all = append(all, palletOf(s[0], s[1]))
+		if s[0] != s[1] {
+			all = append(all, palletOf(s[1], s[0]))
+		}
+	}
+	return all
+}
+
+func palletOf(x, y float64) Pallet {
+	return Pallet{Text{V: fmt.Sprintf("%gx%g", x, y)}, [2]float64{x, y}}
+}
+
 // pallet reads "1200x800", or "800x1200" for the same pallet turned by 90°.
 func (r *reader) pallet(dst *Pallet) func(decode.Node) {
 	return func(n decode.Node) {
-		sizes := map[string][2]float64{}
 		var words []string
-		for _, s := range palletSizes {
-			sizes[sizeWord(s[1], s[0])] = [2]float64{s[1], s[0]}
-			sizes[sizeWord(s[0], s[1])] = s
-			words = append(words, sizeWord(s[0], s[1]))
-		}
-		if size, ok := sizes[n.Text()]; ok {
-			*dst = Pallet{Text{V: n.Text(), Place: n.Place()}, size}
-			return
+		for _, p := range pallets() {
+			if p.Name.V == n.Text() {
+				*dst = p
+				dst.Name.Place = n.Place()
+				return
+			}
+			if p.Size[0] >= p.Size[1] { // a turned one goes without saying
+				words = append(words, p.Name.V)
+			}
 		}
 		r.OneOf(&Text{}, words...)(n)
 	}
 }
-
-func sizeWord(x, y float64) string { return fmt.Sprintf("%gx%g", x, y) }

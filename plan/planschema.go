@@ -66,14 +66,11 @@ func standardSchemaKeys() []schema.Key {
 	}
 }
 
-// palletWords are the sizes of pallets, also turned by 90 degrees.
+// palletWords are the sizes of pallets as they are written.
 func palletWords() []string {
 	var words []string
-	for _, s := range palletSizes {
-		words = append(words, sizeWord(s[0], s[1]))
-		if s[0] != s[1] {
-			words = append(words, sizeWord(s[1], s[0]))
-		}
+	for _, p := range pallets() {
+		words = append(words, p.Name.V)
 	}
 	return words
 }

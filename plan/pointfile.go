@@ -34,7 +34,11 @@ func ReadPoints(kind string, source Source, list *diag.List, sources *diag.Sourc
 		return r.pointTable(kind, source)
 	}
 	root, ok := decode.File(source.File, source.Data, list)
-	if !ok || r.isWhole(root, kind) {
+	if !ok {
+		return &Points{}
+	}
+	if f := r.mistaken(root, "a file of touched points of one "+kind); f != nil {
+		f.WithHint("copy what stands under the %s's name (%s) into a file of its own; \"check\" looks at all that a plan and its cell have", kind, pointKeys[kind])
 		return &Points{}
 	}
 	switch kind {
@@ -67,23 +71,6 @@ func isTable(source Source) bool {
 
 // pointKeys are what a file of touched points has to have, as hints name it.
 var pointKeys = map[string]string{PointsOfFrame: "\"three_points\" or \"best_fit\"", PointsOfTool: "\"pivot\"", PointsOfGrid: "\"corners\""}
-
-// wholeFiles are the files that touched points may stand in beside much else.
-var wholeFiles = map[string]string{Format: "a plan", CellFormat: "a cell", MeasuredFormat: "a file of measured values"}
-
-// isWhole reports a cell, a plan or measured values where touched points are wanted: one
-// finding, in place of one for every key.
-func (r *reader) isWhole(root decode.Node, kind string) bool {
-	if !decode.IsMap(root) {
-		return false
-	}
-	what, ok := wholeFiles[root.Child("format").Text()]
-	if ok {
-		r.List.Errorf("bad-format", root.Child("format").Place(), "this is %s, wanted a file of touched points of one %s", what, kind).
-			WithHint("copy what stands under the %s's name (%s) into a file of its own; \"check\" looks at all that a plan and its cell have", kind, pointKeys[kind])
-	}
-	return ok
-}
 
 // framePoints reads {three_points: …}, {best_fit: …}, or what stands inside of a
 // best fit.

@@ -84,7 +84,11 @@ func Read(source Source, settings []Setting, list *diag.List, sources *diag.Sour
 	r := &reader{decode.Reader{List: list}, sources, map[string]bool{}}
 	sources.Add(source.File, source.Data)
 	root, ok := decode.File(source.File, source.Data, list)
-	if !ok || r.isCell(root) {
+	if !ok {
+		return nil
+	}
+	if f := r.mistaken(root, kinds[Format]); f != nil {
+		f.WithHint("name the plan: it says under \"cell\" where its cell is")
 		return nil
 	}
 	for i, s := range settings {
@@ -103,15 +107,24 @@ func Read(source Source, settings []Setting, list *diag.List, sources *diag.Sour
 	return p
 }
 
-// isCell reports a cell that stands where a plan is wanted: one finding, in place of
-// one for every key.
-func (r *reader) isCell(root decode.Node) bool {
-	if !decode.IsMap(root) || root.Child("format").Text() != CellFormat {
-		return false
+// kinds is what files are, by their first line.
+var kinds = map[string]string{
+	Format: "a plan", CellFormat: "a cell", MeasuredFormat: "a file of measured values",
+	SlotsFormat: "a file of slots", VariantsFormat: "a file of variants",
+}
+
+// mistaken reports a file of another kind than the one that is wanted: one finding, in
+// place of one for every key. It is nil where there is nothing to report.
+func (r *reader) mistaken(root decode.Node, wanted string) *diag.Finding {
+	if !decode.IsMap(root) {
+		return nil
 	}
-	r.List.Errorf("bad-format", root.Child("format").Place(), "this is a cell, wanted a plan").
-		WithHint("name the plan: it says under \"cell\" where its cell is")
-	return true
+	format := root.Child("format")
+	what, known := kinds[format.Text()]
+	if !known || what == wanted {
+		return nil
+	}
+	return r.List.Errorf("bad-format", format.Place(), "this is %s, wanted %s", what, wanted)
 }
 
 // ofCell tells whether a setting changes something inside the cell.

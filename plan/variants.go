@@ -18,15 +18,41 @@ type Variant struct {
 // MostVariants is how many variants a plan may have.
 const MostVariants = 10_000
 
-// Variants reads the variants of a plan, or of a file of their own, in the order
-// in which they are written; of a matrix the last value changes quickest. False
-// when something is wrong, and then list says what.
-func Variants(source Source, list *diag.List, sources *diag.Sources) ([]Variant, bool) {
+// PlanVariants reads the variants that stand in a plan, in the order in which they are
+// written; of a matrix the last value changes quickest. False when something is wrong
+// with them, and then list says what. The rest of the plan is not looked at.
+func PlanVariants(source Source, list *diag.List, sources *diag.Sources) ([]Variant, bool) {
+	r, root, ok := openVariants(source, list, sources)
+	if !ok {
+		return nil, false
+	}
+	return r.variants(root.Child("variants")), !list.HasErrors()
+}
+
+// ReadVariants reads a file of variants, or those that stand in some other plan.
+func ReadVariants(source Source, list *diag.List, sources *diag.Sources) ([]Variant, bool) {
+	r, root, ok := openVariants(source, list, sources)
+	if !ok {
+		return nil, false
+	}
+	if root.Child("format").Text() == Format {
+		return r.variants(root.Child("variants")), !list.HasErrors()
+	}
+	var variants []Variant
+	r.Object(root, kinds[VariantsFormat],
+		decode.Must("format", r.format(VariantsFormat)),
+		decode.Must("variants", func(n decode.Node) { variants = r.variants(n) }),
+	)
+	return variants, !list.HasErrors()
+}
+
+// openVariants opens a file that has variants, whatever else it is.
+func openVariants(source Source, list *diag.List, sources *diag.Sources) (*reader, decode.Node, bool) {
 	r := &reader{decode.Reader{List: list}, sources, map[string]bool{}}
 	sources.Add(source.File, source.Data)
 	root, ok := decode.File(source.File, source.Data, list)
 	if !ok {
-		return nil, false
+		return r, root, false
 	}
 	n := root.Child("variants")
 	switch {
@@ -38,24 +64,10 @@ func Variants(source Source, list *diag.List, sources *diag.Sources) ([]Variant,
 	case decode.IsList(n) && len(n.Items()) == 0:
 		list.Errorf("no-variants", n.Place(), "the list of variants is empty, wanted one variant or more").
 			WithHint("write an entry, such as \"- {name: small, set: {grids.tray.rows: 2}}\"")
-	case root.Child("format").Text() == VariantsFormat:
-		var variants []Variant
-		r.Object(root, "a file of variants",
-			decode.Must("format", r.format(VariantsFormat)),
-			decode.Must("variants", func(n decode.Node) { variants = r.variants(n) }),
-		)
-		return variants, !list.HasErrors()
-	case root.Child("format").IsZero():
-		list.Errorf("missing-key", root.Place(), "a file of variants needs \"format\"").
-			WithHint("begin it with \"format: %s\", or with \"format: %s\" if it is a plan", VariantsFormat, Format)
-	case root.Child("format").Text() != Format:
-		at := root.Child("format")
-		list.Errorf("bad-format", at.Place(), "the format is %q, wanted %q", at.Text(), VariantsFormat).
-			WithHint("this version reads %q, and %q with \"variants\" in it", VariantsFormat, Format)
 	default:
-		return r.variants(n), !list.HasErrors()
+		return r, root, true
 	}
-	return nil, false
+	return r, root, false
 }
 
 // variantEntry is one entry of "variants": every cell with every row of the matrix.
@@ -90,7 +102,7 @@ func (r *reader) variantEntry(n decode.Node) (variantEntry, bool) {
 		decode.May("name", r.Name(&e.name)),
 		decode.May("cells", func(n decode.Node) {
 			if r.Each(n, "cell files", func(n decode.Node) { e.cells = append(e.cells, r.variantCell(n)) }) && len(e.cells) == 0 {
-				r.List.Errorf("variant-value", n.Place(), "there is no cell file in \"cells\"")
+				r.List.Errorf("variant-value", n.Place(), "\"cells\" is empty, wanted one cell file or more")
 			}
 		}),
 		decode.May("set", func(n decode.Node) { e.set = r.variantSettings(n) }),
@@ -144,7 +156,7 @@ func (r *reader) axes(n decode.Node) []axis {
 		axes = append(axes, a)
 	}
 	if len(axes) == 0 {
-		r.List.Errorf("variant-value", n.Place(), "there is no path in \"each\"")
+		r.List.Errorf("variant-value", n.Place(), "\"each\" is empty, wanted one path or more, with its values")
 	}
 	return axes
 }

@@ -11,7 +11,7 @@ func variantsOf(t *testing.T, entries string) ([]Variant, diag.List) {
 	t.Helper()
 	var list diag.List
 	var sources diag.Sources
-	all, _ := Variants(Source{File: "v.yaml", Data: []byte("format: " + VariantsFormat + "\nvariants:\n" + entries)}, &list, &sources)
+	all, _ := ReadVariants(Source{File: "v.yaml", Data: []byte("format: " + VariantsFormat + "\nvariants:\n" + entries)}, &list, &sources)
 	return all, list
 }
 
@@ -114,12 +114,13 @@ func TestVariantsOfTheWrongFile(t *testing.T) {
 		"format: gridferry variants 1\nvariants: [{each: {}}]\n":  "variant-value",
 		"variants: [{name: x}]\n":                                 "missing-key",
 		"format: gridferry variant 1\nvariants: [{name: x}]\n":    "bad-format",
+		"fromat: gridferry variants 1\nvariants: [{name: x}]\n":   "unknown-key",
 		"format: gridferry plan 1\nvariants: []\n":                "no-variants",
 		"format: gridferry variants 1\nvariants: [{name: x, set: {a.b: [" + strings.Repeat("1234567890,", 10_000) + "1]}}]\n": "variant-value",
 	} {
 		var list diag.List
 		var sources diag.Sources
-		if _, ok := Variants(Source{File: "v.yaml", Data: []byte(text)}, &list, &sources); ok || list.Len() != 1 || list.Sorted()[0].Rule != rule {
+		if _, ok := ReadVariants(Source{File: "v.yaml", Data: []byte(text)}, &list, &sources); ok || list.Len() != 1 || list.Sorted()[0].Rule != rule {
 			t.Errorf("%.60q: %v, wanted %s", text, list.Sorted(), rule)
 		}
 	}
@@ -127,8 +128,23 @@ func TestVariantsOfTheWrongFile(t *testing.T) {
 
 func TestNoVariantIsToldAtItsLine(t *testing.T) {
 	var list diag.List
-	Variants(Source{File: "v.yaml", Data: []byte("format: gridferry variants 1\n\nvariants: []\n")}, &list, new(diag.Sources))
+	ReadVariants(Source{File: "v.yaml", Data: []byte("format: gridferry variants 1\n\nvariants: []\n")}, &list, new(diag.Sources))
 	if found := list.Sorted(); len(found) != 1 || found[0].Place.Line != 3 || found[0].Place.Col != 11 || found[0].Hint == "" {
 		t.Errorf("%+v", found)
+	}
+}
+
+// TestAnotherKindOfFile: a file of another kind in a plan's place is one finding.
+func TestAnotherKindOfFile(t *testing.T) {
+	for format, what := range kinds {
+		if format == Format {
+			continue
+		}
+		var list diag.List
+		p := Read(Source{File: "p.yaml", Data: []byte("format: " + format + "\nfilled: {}\nvariants: []\n")}, nil, &list, new(diag.Sources))
+		found := list.Sorted()
+		if p != nil || len(found) != 1 || found[0].Rule != "bad-format" || found[0].Message != "this is "+what+", wanted a plan" || found[0].Hint == "" {
+			t.Errorf("%s: %v", format, found)
+		}
 	}
 }

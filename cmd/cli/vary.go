@@ -94,14 +94,11 @@ func (s *streams) variation(flags *varyFlags, file string) (*gen.Variation, []*f
 	if err != nil {
 		return nil, nil, err
 	}
-	from := source
-	if flags.variants != "" {
-		if from, err = plan.Open(flags.variants, s.in); err != nil {
-			return nil, nil, err
-		}
-	}
 	shared := new(gen.Job)
-	variants, _ := plan.Variants(from, &shared.Findings, &shared.Sources)
+	variants, err := s.variants(flags, source, shared)
+	if err != nil {
+		return nil, nil, err
+	}
 	var families []*family.Family
 	for _, name := range familyNames(flags.families) {
 		f, err := openFamily(shared, name)
@@ -114,6 +111,20 @@ func (s *streams) variation(flags *varyFlags, file string) (*gen.Variation, []*f
 		return nil, nil, err
 	}
 	return &gen.Variation{Source: source, Settings: settings, Options: layout.Options{Slots: flags.limit}, Variants: variants}, families, nil
+}
+
+// variants are those of the plan, or of the file that is named in their place.
+func (s *streams) variants(flags *varyFlags, of plan.Source, job *gen.Job) ([]plan.Variant, error) {
+	read := plan.PlanVariants
+	if flags.variants != "" {
+		var err error
+		if of, err = plan.Open(flags.variants, s.in); err != nil {
+			return nil, err
+		}
+		read = plan.ReadVariants
+	}
+	variants, _ := read(of, &job.Findings, &job.Sources)
+	return variants, nil
 }
 
 func labels(families []*family.Family) []string {

@@ -247,3 +247,19 @@ func TestVaryWithoutVariants(t *testing.T) {
 		t.Error("a folder is made for nothing")
 	}
 }
+
+// TestVaryTellsWhatIsWrongWithThePlan once for all variants, and in words about a plan.
+func TestVaryTellsWhatIsWrongWithThePlan(t *testing.T) {
+	for text, want := range map[string]string{
+		"format: gridferry plan 7\nvariants: [{name: a}, {name: b}]\n":     `error: the format is "gridferry plan 7", wanted "gridferry plan 1" [bad-format]`,
+		"format: gridferry variants 1\nvariants: [{name: a}, {name: b}]\n": `error: this is a file of variants, wanted a plan [bad-format]`,
+	} {
+		dir := t.TempDir()
+		plan := filepath.Join(dir, "p.yaml")
+		put(t, plan, []byte(text))
+		status, _, said := command("vary", plan, "--family", "listing", "-o", filepath.Join(dir, "out"))
+		if status != 1 || strings.Count(said, want) != 1 || strings.Count(said, "[bad-format]") != 1 {
+			t.Errorf("%q: status %d\n%s", text, status, said)
+		}
+	}
+}
