@@ -38,11 +38,6 @@ func (s Schema) With(name string, value any) Schema {
 	return append(out, Keyword{name, value})
 }
 
-// Without is s without a keyword.
-func (s Schema) Without(name string) Schema {
-	return slices.DeleteFunc(slices.Clone(s), func(k Keyword) bool { return k.Name == name })
-}
-
 // Get is what a keyword says, nil where s has none of that name.
 func (s Schema) Get(name string) any {
 	for _, k := range s {

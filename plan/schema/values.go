@@ -108,5 +108,5 @@ func Angles() Schema { return Shared("angles", Times(3, Quantity(unit.Angle))) }
 // Quaternion is [w, x, y, z].
 func Quaternion() Schema { return Shared("quaternion", Times(4, Number())) }
 
-// Pair is a list of two lengths.
+// Pair is a list of two values.
 func Pair(of Schema) Schema { return Times(2, of) }
