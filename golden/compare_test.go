@@ -151,7 +151,7 @@ func TestCompareStatus(t *testing.T) {
 		status int
 		want   string
 	}{
-		{[]string{plan}, 2, "accepts 2 arg"},
+		{[]string{plan}, 2, "wants 2 arguments"},
 		{[]string{plan, words}, 2, "name its family with --family"},
 		{[]string{plan, "missing.nc", "--family", "iso6983"}, 2, "missing.nc"},
 		{[]string{"-", "-", "--family", "iso6983"}, 2, "standard input"},

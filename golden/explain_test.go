@@ -45,7 +45,7 @@ func TestExplainRefuses(t *testing.T) {
 		"--plan-line is 0, wanted a line": {"first.plan.yaml", "--plan-line", "0"},
 		"wanted one of text, json, html":  {"first.plan.yaml", "--format", "pdf"},
 		"wanted the one family":           {"first.plan.yaml", "--family", "all"},
-		"none of the others can be":       {"first.plan.yaml", "--plan-line", "3", "--cell-line", "3"},
+		"do not go together":              {"first.plan.yaml", "--plan-line", "3", "--cell-line", "3"},
 	} {
 		if r := run(append([]string{"explain"}, args...)...); r.status != 2 || !strings.Contains(r.stderr, want) {
 			t.Errorf("explain %s: status %d, wanted 2 and %q\n%s", strings.Join(args, " "), r.status, want, r.stderr)

@@ -1,6 +1,8 @@
 package cli
 
 import (
+	"fmt"
+
 	"github.com/spf13/cobra"
 
 	"gridferry/gen"
@@ -25,8 +27,7 @@ is, 2 for wrong use of the command. "-" reads the plan from standard input.`
 
 // checkFlags say what check shows.
 type checkFlags struct {
-	planFlags
-	runFlags
+	jobFlags
 	format string
 	rules  bool
 }
@@ -41,10 +42,13 @@ func newCheck(s *streams) *cobra.Command {
 		Short: "Prove a plan and tell what is wrong with it",
 		Long:  checkHelp,
 		Args: func(c *cobra.Command, args []string) error {
-			if flags.rules {
-				return cobra.NoArgs(c, args)
+			switch {
+			case !flags.rules:
+				return onePlan(c, args)
+			case len(args) > 0:
+				return fmt.Errorf("--rules tells every finding without a PLAN, found %q", args[0])
 			}
-			return onePlan(c, args)
+			return nil
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := oneOf("--format", flags.format, "text", "json"); err != nil {
@@ -56,9 +60,7 @@ func newCheck(s *streams) *cobra.Command {
 			return s.check(&flags, args[0])
 		},
 	}
-	flags.planFlags.add(c)
-	flags.runFlags.add(c)
-	flags.addSlots(c)
+	flags.add(c)
 	slots := c.Flags().Lookup("slots")
 	slots.NoOptDefVal = drawSlots
 	slots.Usage = "draw every grid before and after; of a rest, --slots=FILE says which slots hold a part"
@@ -79,15 +81,12 @@ func (s *streams) rules(format string) error {
 }
 
 func (s *streams) check(flags *checkFlags, file string) error {
-	job, err := flags.read(s, file)
-	if err != nil {
-		return err
-	}
 	draw := flags.slots != ""
 	if flags.slots == drawSlots {
 		flags.slots = ""
 	}
-	if err := flags.prepare(s, job); err != nil {
+	job, err := flags.open(s, file)
+	if err != nil {
 		return err
 	}
 	slots := new(check.Slots)

@@ -31,8 +31,7 @@ of every other. The same moves do not make a program safe.
 Exit status: 0 the same, 1 different (or something cannot be read), 2 wrong use.`
 
 type compareFlags struct {
-	planFlags
-	runFlags
+	jobFlags
 	family, familyB, plan, format string
 }
 
@@ -42,7 +41,7 @@ func newCompare(s *streams) *cobra.Command {
 		Use:   "compare A B",
 		Short: "Tell in what two plans, or programs, differ",
 		Long:  compareHelp,
-		Args:  cobra.ExactArgs(2),
+		Args:  arguments(2, 2),
 		RunE:  func(_ *cobra.Command, args []string) error { return s.compare(&flags, args[0], args[1]) },
 	}
 	flags.planFlags.add(c)
@@ -112,9 +111,7 @@ func (s *streams) side(flags *compareFlags, file, family string) (*gen.Compared,
 	side := &gen.Compared{Name: file, Job: new(gen.Job)}
 	var err error
 	if isPlan(file) {
-		if side.Job, err = flags.read(s, file); err == nil {
-			err = flags.prepare(s, side.Job)
-		}
+		side.Job, err = flags.open(s, file)
 		return side, err
 	}
 	if family == "" {

@@ -23,8 +23,7 @@ lifted and without parts; "--from N" the rest after a stop, with what has to sta
 where before it. See plan/RUNNING.md.`
 
 type drawFlags struct {
-	planFlags
-	runFlags
+	jobFlags
 	draw.Options
 	output string
 	scheme string
@@ -39,9 +38,7 @@ func newDraw(s *streams) *cobra.Command {
 		Args:  onePlan,
 		RunE:  func(_ *cobra.Command, args []string) error { return s.draw(&flags, args[0]) },
 	}
-	flags.planFlags.add(c)
-	flags.runFlags.add(c)
-	flags.addSlots(c)
+	flags.add(c)
 	c.Flags().StringVarP(&flags.output, "output", "o", "", "the file to write, or - for standard output")
 	c.Flags().IntVar(&flags.Transfer, "transfer", 0, "show the path of this transfer alone, counted from 1")
 	c.Flags().StringVar(&flags.Grid, "grid", "", "show this grid alone, as large as it goes")
@@ -59,11 +56,8 @@ func (s *streams) draw(flags *drawFlags, file string) error {
 		return err
 	}
 	flags.Scheme = schemes[flags.scheme]
-	job, err := flags.read(s, file)
+	job, err := flags.open(s, file)
 	if err != nil {
-		return err
-	}
-	if err := flags.prepare(s, job); err != nil {
 		return err
 	}
 	if err := s.report(job); err != nil {

@@ -3,6 +3,7 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -23,8 +24,7 @@ explains the program of a first run, "--from N" that of the rest after a stop: l
 numbers of a program are those of the one that "write" gives with the same flags.`
 
 type explainFlags struct {
-	planFlags
-	runFlags
+	jobFlags
 	family string
 	format string
 	query  explain.Query
@@ -39,37 +39,31 @@ func newExplain(s *streams) *cobra.Command {
 		Args:  onePlan,
 		RunE:  func(_ *cobra.Command, args []string) error { return s.explain(&flags, args[0]) },
 	}
-	flags.planFlags.add(c)
-	flags.runFlags.add(c)
-	flags.addSlots(c)
+	flags.add(c)
 	c.Flags().StringVar(&flags.family, "family", "listing", "the family whose program is explained: a shipped name or a folder")
 	c.Flags().StringVar(&flags.format, "format", "text", "text, json or html")
 	c.Flags().IntVar(&flags.query.PlanLine, "plan-line", 0, "what rests on this line of the plan")
 	c.Flags().IntVar(&flags.query.CellLine, "cell-line", 0, "what rests on this line of the cell")
 	c.Flags().IntVar(&flags.query.ProgramLine, "program-line", 0, "why this line of the program is there")
 	c.MarkFlagsMutuallyExclusive("plan-line", "cell-line", "program-line")
-	for _, name := range []string{"plan-line", "cell-line", "program-line"} {
-		c.PreRunE = both(c.PreRunE, func(*cobra.Command, []string) error { return lineFlag(c, name) })
-	}
+	c.PreRunE = func(c *cobra.Command, _ []string) error { return oneLine(c, "plan-line", "cell-line", "program-line") }
 	return c
 }
 
-// both runs two checks, of which the first may be missing.
-func both(first, second func(*cobra.Command, []string) error) func(*cobra.Command, []string) error {
-	return func(c *cobra.Command, args []string) error {
-		if first != nil {
-			if err := first(c, args); err != nil {
-				return err
-			}
+// oneLine refuses a line 0 that somebody wrote, and more lines than one.
+func oneLine(c *cobra.Command, names ...string) error {
+	var given []string
+	for _, name := range names {
+		if !c.Flags().Changed(name) {
+			continue
 		}
-		return second(c, args)
+		if n, err := c.Flags().GetInt(name); err == nil && n < 1 {
+			return fmt.Errorf("--%s is %d, wanted a line from 1", name, n)
+		}
+		given = append(given, "--"+name)
 	}
-}
-
-// lineFlag refuses a line 0 that somebody wrote.
-func lineFlag(c *cobra.Command, name string) error {
-	if n, err := c.Flags().GetInt(name); err == nil && c.Flags().Changed(name) && n < 1 {
-		return fmt.Errorf("--%s is %d, wanted a line from 1", name, n)
+	if len(given) > 1 {
+		return fmt.Errorf("%s do not go together: name one line", strings.Join(given, " and "))
 	}
 	return nil
 }
@@ -81,11 +75,8 @@ func (s *streams) explain(flags *explainFlags, file string) error {
 	if flags.family == "all" {
 		return errors.New("--family is \"all\", wanted the one family whose program is explained")
 	}
-	job, err := flags.read(s, file)
+	job, err := flags.open(s, file)
 	if err != nil {
-		return err
-	}
-	if err := flags.prepare(s, job); err != nil {
 		return err
 	}
 	f, err := openFamily(job, flags.family)

@@ -13,7 +13,6 @@ import (
 	"gridferry/gen"
 	"gridferry/gen/family"
 	"gridferry/gen/out"
-	"gridferry/plan/diag"
 	"gridferry/templates"
 )
 
@@ -26,20 +25,20 @@ func newFamilies(s *streams) *cobra.Command {
 		Use:   "families",
 		Short: "List, show, copy and try families",
 		Long:  familiesHelp,
-		Args:  cobra.NoArgs,
+		Args:  oneOfTheCommands,
 		RunE:  func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	c.AddCommand(
 		&cobra.Command{
-			Use: "list", Short: "Name the shipped families", Args: cobra.NoArgs,
+			Use: "list", Short: "Name the shipped families", Args: arguments(0, 0),
 			RunE: func(*cobra.Command, []string) error { return s.listFamilies() },
 		},
 		&cobra.Command{
-			Use: "show NAME", Short: "Print a family's rules and templates", Args: cobra.ExactArgs(1), ValidArgs: templates.All(),
+			Use: "show NAME", Short: "Print a family's rules and templates", Args: arguments(1, 1), ValidArgs: templates.All(),
 			RunE: func(_ *cobra.Command, args []string) error { return s.showFamily(args[0]) },
 		},
 		&cobra.Command{
-			Use: "copy NAME FOLDER", Short: "Copy a family out, to be edited", Args: cobra.ExactArgs(2), ValidArgs: templates.All(),
+			Use: "copy NAME FOLDER", Short: "Copy a family out, to be edited", Args: arguments(2, 2), ValidArgs: templates.All(),
 			RunE: func(_ *cobra.Command, args []string) error { return s.copyFamily(args[0], args[1]) },
 		},
 		newTry(s),
@@ -124,11 +123,7 @@ func shipped(name string) error {
 			return nil
 		}
 	}
-	hint := "there are " + strings.Join(templates.All(), ", ")
-	if near := diag.Nearest(name, templates.All()); near != "" {
-		hint = fmt.Sprintf("did you mean %q?", near)
-	}
-	return fmt.Errorf("there is no shipped family %q: %s (a folder of your own is written ./%s)", name, hint, filepath.Base(name))
+	return fmt.Errorf("there is no shipped family %q: %s (a folder of your own is written ./%s)", name, amongThese(name, templates.All()), filepath.Base(name))
 }
 
 // openFamily loads a shipped family by name, or one of the user's own by

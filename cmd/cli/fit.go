@@ -36,7 +36,7 @@ func newFit(s *streams) *cobra.Command {
 		Use:       "fit frame|tool|grid FILE",
 		Short:     "Work out a frame, a tool or a grid from touched points",
 		Long:      fitHelp,
-		Args:      cobra.ExactArgs(2),
+		Args:      arguments(2, 2),
 		ValidArgs: fitfile.Kinds,
 		RunE:      func(_ *cobra.Command, args []string) error { return s.fit(&flags, args[0], args[1]) },
 	}

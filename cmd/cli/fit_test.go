@@ -1,18 +1,14 @@
 package cli_test
 
 import (
-	"bytes"
 	"strings"
 	"testing"
-
-	"gridferry/cmd/cli"
 )
 
 // fit runs "gridferry fit" with a text on standard input.
 func fit(stdin string, args ...string) (status int, out, err string) {
-	var o, e bytes.Buffer
-	status = cli.Main(append([]string{"fit"}, args...), strings.NewReader(stdin), &o, &e)
-	return status, o.String(), e.String()
+	r := gridferry(stdin, append([]string{"fit"}, args...)...)
+	return r.status, r.out, r.err
 }
 
 const threeTouches = "name,x,y,z\norigin,310,-210,42\nalong_x,520,-206,42.4\ntoward_y,307,-40,41.8\n"

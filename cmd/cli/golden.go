@@ -32,7 +32,7 @@ func newGolden(s *streams) *cobra.Command {
 		Use:   "golden FOLDER",
 		Short: "Hold programs to what was recorded",
 		Long:  goldenHelp,
-		Args:  cobra.ExactArgs(1),
+		Args:  arguments(1, 1),
 		RunE:  func(_ *cobra.Command, args []string) error { return s.golden(args[0], accept) },
 	}
 	c.Flags().BoolVar(&accept, "accept", false, "record what comes out, once it is proved")

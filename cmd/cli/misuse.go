@@ -3,6 +3,9 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"math"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -13,14 +16,30 @@ import (
 // flagError tells what is wrong with a flag in the words of other messages.
 func flagError(c *cobra.Command, err error) error {
 	var value *pflag.InvalidValueError
+	var valueless *pflag.ValueRequiredError
 	var none *pflag.NotExistError
 	switch {
-	case errors.As(err, &value) && value.GetFlag().Value.Type() == "int":
-		return fmt.Errorf("--%s is %q, wanted a whole number", value.GetFlag().Name, value.GetValue())
-	case errors.As(err, &none) && none.GetSpecifiedShortnames() == "":
+	case errors.As(err, &value):
+		return wrongValue(value)
+	case errors.As(err, &valueless):
+		return fmt.Errorf("--%s needs a value: %s", valueless.GetFlag().Name, valueless.GetFlag().Usage)
+	case errors.As(err, &none) && none.GetSpecifiedShortnames() != "":
+		return fmt.Errorf("%q has no flag -%s", c.CommandPath(), none.GetSpecifiedName())
+	case errors.As(err, &none):
 		return fmt.Errorf("%q has no flag --%s%s", c.CommandPath(), none.GetSpecifiedName(), nearFlag(c, none.GetSpecifiedName()))
 	}
 	return err
+}
+
+func wrongValue(err *pflag.InvalidValueError) error {
+	flag := err.GetFlag()
+	switch flag.Value.Type() {
+	case "int":
+		return fmt.Errorf("--%s is %q, wanted a whole number", flag.Name, err.GetValue())
+	case "bool":
+		return fmt.Errorf("--%s is %q, wanted true, false or nothing", flag.Name, err.GetValue())
+	}
+	return fmt.Errorf("--%s: %w", flag.Name, err.Unwrap())
 }
 
 func nearFlag(c *cobra.Command, name string) string {
@@ -45,6 +64,55 @@ func oneOfTheCommands(c *cobra.Command, args []string) error {
 		return fmt.Errorf("there is no command %q, did you mean %q?", args[0], near)
 	}
 	return fmt.Errorf("there is no command %q", args[0])
+}
+
+// amongThese tells which name was probably meant, or all that there are.
+func amongThese(name string, known []string) string {
+	if near := diag.Nearest(name, known); near != "" {
+		return fmt.Sprintf("did you mean %q?", near)
+	}
+	return "there are " + strings.Join(known, ", ")
+}
+
+// nothingMissing refuses a command line without a flag that its command cannot do
+// without. An empty value, as an unset variable of a script gives, is none.
+func nothingMissing(c *cobra.Command) error {
+	var missing []string
+	c.Flags().VisitAll(func(f *pflag.Flag) {
+		empty := !f.Changed || f.Value.String() == "" || f.Value.String() == "[]"
+		if _, needed := f.Annotations[cobra.BashCompOneRequiredFlag]; needed && empty {
+			missing = append(missing, "--"+f.Name)
+		}
+	})
+	if missing == nil {
+		return nil
+	}
+	hint := ""
+	if slices.Contains(missing, "--family") {
+		hint = "; \"gridferry families list\" names the shipped families"
+	}
+	return fmt.Errorf("%q needs %s: %s%s", c.CommandPath(), strings.Join(missing, " and "), c.UseLine(), hint)
+}
+
+// arguments holds a command to so many arguments; math.MaxInt is no bound.
+func arguments(least, most int) cobra.PositionalArgs {
+	wanted := fmt.Sprintf("%d arguments", least)
+	switch {
+	case most == 0:
+		wanted = "no argument"
+	case most == math.MaxInt:
+		wanted = fmt.Sprintf("%d argument or more", least)
+	case least < most:
+		wanted = fmt.Sprintf("%d or %d arguments", least, most)
+	case least == 1:
+		wanted = "1 argument"
+	}
+	return func(c *cobra.Command, args []string) error {
+		if least <= len(args) && len(args) <= most {
+			return nil
+		}
+		return fmt.Errorf("%q wants %s, found %d: %s", c.CommandPath(), wanted, len(args), c.UseLine())
+	}
 }
 
 // onePlan holds a command to exactly one plan.

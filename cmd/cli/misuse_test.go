@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"bytes"
 	"strings"
 	"testing"
 )
@@ -19,12 +18,29 @@ func TestMisuseIsToldInOurWords(t *testing.T) {
 		"moves p.yaml q.yaml":           `"gridferry moves" wants exactly one PLAN, found 2: gridferry moves PLAN [flags]`,
 		"check p.yaml --color mauve":    `--color is "mauve", wanted one of auto, always, never`,
 		"check --format xml p.yaml":     `--format is "xml", wanted one of text, json`,
-		"families show listing another": "gridferry families show --help",
+		"families show listing another": `"gridferry families show" wants 1 argument, found 2: gridferry families show NAME [flags]`,
+		"families lst":                  `there is no command "lst", did you mean "list"?`,
+		"families try":                  `"gridferry families try" wants 1 or 2 arguments, found 0: gridferry families try FOLDER|NAME [PLAN] [flags]`,
+		"fit frame":                     `"gridferry fit" wants 2 arguments, found 1: gridferry fit frame|tool|grid FILE [flags]`,
+		"verify":                        `"gridferry verify" wants 1 argument or more, found 0: gridferry verify PROGRAM... --plan PLAN`,
+		"version x":                     `"gridferry version" wants no argument, found 1`,
+		"check --rules p.yaml":          `--rules tells every finding without a PLAN, found "p.yaml"`,
+		"write p.yaml":                  `"gridferry write" needs --family: gridferry write PLAN --family NAME|FOLDER [-o FOLDER|-] [flags]; "gridferry families list" names the shipped families`,
+		"write p.yaml --family=":        `"gridferry write" needs --family: `,
+		"vary p.yaml --output=":         `"gridferry vary" needs --family and --output: gridferry vary PLAN --family NAME|FOLDER -o FOLDER [flags]; `,
+		"verify a.nc --family st":       `"gridferry verify" needs --plan: gridferry verify PROGRAM... --plan PLAN --family NAME|FOLDER [flags]` + "\n",
+		"draw p.yaml":                   `"gridferry draw" needs --output: gridferry draw PLAN -o FILE.svg|- [flags]` + "\n",
+		"write p.yaml --family":         `--family needs a value: a shipped family's name`,
+		"write p.yaml -z":               `"gridferry write" has no flag -z`,
+		"write p.yaml --max-output x":   `gridferry: --max-output: found "x", wanted a size from 1 byte to 1000GB, such as 64MB`,
+		"check p.yaml --prove-out=soon": `--prove-out is "soon", wanted true, false or nothing`,
+		"explain p.yaml --plan-line 0":  `--plan-line is 0, wanted a line from 1`,
+
+		"explain p.yaml --plan-line 1 --cell-line 2": `--plan-line and --cell-line do not go together: name one line`,
 	} {
-		var out, errs bytes.Buffer
-		status := Main(strings.Fields(line), strings.NewReader(""), &out, &errs)
-		if said := errs.String(); status != misuse || !strings.Contains(said, want) || !strings.Contains(said, `--help"`) || out.Len() > 0 {
-			t.Errorf("%s: status %d, %s%s", line, status, out.String(), said)
+		status, out, said := command(strings.Fields(line)...)
+		if status != misuse || !strings.Contains(said, want) || !strings.Contains(said, `--help"`) || strings.Count(said, "\n") != 2 || out != "" {
+			t.Errorf("%s: status %d, %s%s", line, status, out, said)
 		}
 	}
 }

@@ -18,8 +18,7 @@ The list is shown for any plan that can be resolved, checked or not. "--prove-ou
 shows the moves of a first run, "--from N" those of the rest after a stop.`
 
 type movesFlags struct {
-	planFlags
-	runFlags
+	jobFlags
 	format string
 }
 
@@ -32,9 +31,7 @@ func newMoves(s *streams) *cobra.Command {
 		Args:  onePlan,
 		RunE:  func(_ *cobra.Command, args []string) error { return s.moves(&flags, args[0]) },
 	}
-	flags.planFlags.add(c)
-	flags.runFlags.add(c)
-	flags.addSlots(c)
+	flags.add(c)
 	c.Flags().StringVar(&flags.format, "format", "table", "table, csv or jsonl")
 	return c
 }
@@ -43,11 +40,8 @@ func (s *streams) moves(flags *movesFlags, file string) error {
 	if err := oneOf("--format", flags.format, "table", "csv", "jsonl"); err != nil {
 		return err
 	}
-	job, err := flags.read(s, file)
+	job, err := flags.open(s, file)
 	if err != nil {
-		return err
-	}
-	if err := flags.prepare(s, job); err != nil {
 		return err
 	}
 	if err := s.report(job); err != nil {

@@ -18,7 +18,7 @@ func newNew(s *streams) *cobra.Command {
 		Use:   "new [FOLDER]",
 		Short: "Start with a cell and a plan that work",
 		Long:  newHelp,
-		Args:  cobra.MaximumNArgs(1),
+		Args:  arguments(0, 1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return s.start(append(args, ".")[0])
 		},

@@ -43,7 +43,7 @@ type streams struct {
 
 // Main runs one command line and returns its exit status.
 func Main(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	s := &streams{in: stdin, out: data{stdout}, err: stderr}
+	s := &streams{in: stdin, out: standardOutput{stdout}, err: stderr}
 	root := newRoot(s)
 	root.SetArgs(args)
 	c, err := root.ExecuteC()
@@ -84,8 +84,11 @@ func newRoot(s *streams) *cobra.Command {
 		SilenceUsage:  true,
 		Args:          oneOfTheCommands,
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
-		PersistentPreRunE: func(*cobra.Command, []string) error {
-			return oneOf("--color", s.color, "auto", "always", "never")
+		PersistentPreRunE: func(c *cobra.Command, _ []string) error {
+			if err := oneOf("--color", s.color, "auto", "always", "never"); err != nil {
+				return err
+			}
+			return nothingMissing(c)
 		},
 	}
 	root.SetFlagErrorFunc(flagError)

@@ -43,6 +43,29 @@ func (f *runFlags) add(c *cobra.Command) {
 	c.Flags().BoolVar(&f.begin, "begin", false, "of a rest: do the steps of \"begin\" again")
 }
 
+// jobFlags are the flags of every command that reads a plan and goes on with the run
+// of it that is asked for.
+type jobFlags struct {
+	planFlags
+	runFlags
+}
+
+func (f *jobFlags) add(c *cobra.Command) {
+	f.planFlags.add(c)
+	f.runFlags.add(c)
+	f.addSlots(c)
+}
+
+// open takes a plan file to a run. The error is wrong use; what is wrong inside the
+// plan, or speaks against the run, is in the job's findings.
+func (f *jobFlags) open(s *streams, file string) (*gen.Job, error) {
+	job, err := f.read(s, file)
+	if err == nil {
+		err = f.prepare(s, job)
+	}
+	return job, err
+}
+
 // addSlots asks for the file of what stands where.
 func (f *runFlags) addSlots(c *cobra.Command) {
 	c.Flags().StringVar(&f.slots, "slots", "", "of a rest: a file that says which slots hold a part")

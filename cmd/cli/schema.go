@@ -10,7 +10,6 @@ import (
 	"gridferry/gen/family"
 	"gridferry/gen/goldens"
 	"gridferry/plan"
-	"gridferry/plan/diag"
 	"gridferry/plan/schema"
 )
 
@@ -60,7 +59,7 @@ func newSchema(s *streams) *cobra.Command {
 		Use:       "schema FORM",
 		Short:     "Print the form of a file, for editors",
 		Long:      strings.TrimSuffix(help.String(), "\n"),
-		Args:      cobra.ExactArgs(1),
+		Args:      arguments(1, 1),
 		ValidArgs: words,
 		RunE:      func(_ *cobra.Command, args []string) error { return s.printSchema(args[0]) },
 	}
@@ -82,9 +81,5 @@ func unknownForm(name string) error {
 	for _, f := range forms {
 		names = append(names, f.name)
 	}
-	hint := "there are " + strings.Join(names, ", ")
-	if near := diag.Nearest(name, names); near != "" {
-		hint = fmt.Sprintf("did you mean %q?", near)
-	}
-	return fmt.Errorf("there is no schema %q: %s", name, hint)
+	return fmt.Errorf("there is no schema %q: %s", name, amongThese(name, names))
 }

@@ -1,41 +1,32 @@
 package cli_test
 
 import (
-	"bytes"
 	"encoding/json"
 	"strings"
 	"testing"
-
-	"gridferry/cmd/cli"
 )
-
-func run(args ...string) (status int, out, err string) {
-	var o, e bytes.Buffer
-	status = cli.Main(args, strings.NewReader(""), &o, &e)
-	return status, o.String(), e.String()
-}
 
 // TestSchemaOfEveryForm: what the Tab key offers is what there is, and what the help names.
 func TestSchemaOfEveryForm(t *testing.T) {
-	status, offered, _ := run("__complete", "schema", "")
-	if status != 0 {
-		t.Fatalf("completion: status %d", status)
+	offered := gridferry("", "__complete", "schema", "")
+	if offered.status != 0 {
+		t.Fatalf("completion: status %d", offered.status)
 	}
-	_, help, _ := run("schema", "--help")
+	help := gridferry("", "schema", "--help").out
 	forms := 0
-	for line := range strings.Lines(offered) {
+	for line := range strings.Lines(offered.out) {
 		name, about, ok := strings.Cut(strings.TrimSpace(line), "\t")
 		if !ok {
 			continue
 		}
 		forms++
-		status, out, err := run("schema", name)
+		r := gridferry("", "schema", name)
 		var document struct {
 			Schema string `json:"$schema"`
 			Title  string `json:"title"`
 		}
-		if e := json.Unmarshal([]byte(out), &document); status != 0 || err != "" || e != nil {
-			t.Errorf("%s: status %d, err %q, %v", name, status, err, e)
+		if err := json.Unmarshal([]byte(r.out), &document); r.status != 0 || r.err != "" || err != nil {
+			t.Errorf("%s: status %d, err %q, %v", name, r.status, r.err, err)
 		}
 		if document.Schema != "https://json-schema.org/draft/2020-12/schema" || document.Title != "Gridferry "+about {
 			t.Errorf("%s: %+v, wanted the title %q", name, document, about)
@@ -54,13 +45,13 @@ func TestSchemaUsedWrongly(t *testing.T) {
 		"plam": `there is no schema "plam": did you mean "plan"?`,
 		"xyz":  `there is no schema "xyz": there are plan, cell, measured, variants, slots, frame-points, tool-points, grid-points, family, case`,
 	} {
-		if status, out, err := run("schema", form); status != 2 || out != "" || !strings.Contains(err, want) {
-			t.Errorf("%s: status %d, out %q, err %q", form, status, out, err)
+		if r := gridferry("", "schema", form); r.status != 2 || r.out != "" || !strings.Contains(r.err, want) {
+			t.Errorf("%s: %+v", form, r)
 		}
 	}
 	for _, args := range [][]string{{"schema"}, {"schema", "plan", "cell"}} {
-		if status, out, _ := run(args...); status != 2 || out != "" {
-			t.Errorf("%q: status %d, out %q", args, status, out)
+		if r := gridferry("", args...); r.status != 2 || r.out != "" {
+			t.Errorf("%q: %+v", args, r)
 		}
 	}
 }

@@ -25,8 +25,7 @@ written. "--prove-out" makes the sheet of a first run, "--from N" that of the re
 after a stop, with what has to stand where then. A sheet is no proof of safety.`
 
 type sheetFlags struct {
-	planFlags
-	runFlags
+	jobFlags
 	family string
 	output string
 }
@@ -40,9 +39,7 @@ func newSheet(s *streams) *cobra.Command {
 		Args:  onePlan,
 		RunE:  func(_ *cobra.Command, args []string) error { return s.sheet(&flags, args[0]) },
 	}
-	flags.planFlags.add(c)
-	flags.runFlags.add(c)
-	flags.addSlots(c)
+	flags.add(c)
 	c.Flags().StringVar(&flags.family, "family", "listing", "the family whose program lines are shown: a shipped name or a folder")
 	c.Flags().StringVarP(&flags.output, "output", "o", "", "the file to write, or - for standard output")
 	c.MarkFlagRequired("output")
@@ -53,11 +50,8 @@ func (s *streams) sheet(flags *sheetFlags, file string) error {
 	if flags.family == "all" {
 		return errors.New("--family is \"all\", wanted the one family whose program is shown")
 	}
-	job, err := flags.read(s, file)
+	job, err := flags.open(s, file)
 	if err != nil {
-		return err
-	}
-	if err := flags.prepare(s, job); err != nil {
 		return err
 	}
 	f, err := openFamily(job, flags.family)

@@ -18,8 +18,7 @@ transfer. "--prove-out" tells how long a first run takes, "--from N" the rest of
 job after a stop.`
 
 type timeFlags struct {
-	planFlags
-	runFlags
+	jobFlags
 	format string
 }
 
@@ -32,9 +31,7 @@ func newTime(s *streams) *cobra.Command {
 		Args:  onePlan,
 		RunE:  func(_ *cobra.Command, args []string) error { return s.time(&flags, args[0]) },
 	}
-	flags.planFlags.add(c)
-	flags.runFlags.add(c)
-	flags.addSlots(c)
+	flags.add(c)
 	c.Flags().StringVar(&flags.format, "format", "table", "table, csv or json")
 	return c
 }
@@ -43,11 +40,8 @@ func (s *streams) time(flags *timeFlags, file string) error {
 	if err := oneOf("--format", flags.format, "table", "csv", "json"); err != nil {
 		return err
 	}
-	job, err := flags.read(s, file)
+	job, err := flags.open(s, file)
 	if err != nil {
-		return err
-	}
-	if err := flags.prepare(s, job); err != nil {
 		return err
 	}
 	if err := s.report(job); err != nil {

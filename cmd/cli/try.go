@@ -22,7 +22,7 @@ func newTry(s *streams) *cobra.Command {
 	var flags planFlags
 	var format string
 	c := &cobra.Command{
-		Use: "try FOLDER|NAME [PLAN]", Short: "Show what a family makes of a plan", Long: tryHelp, Args: cobra.RangeArgs(1, 2),
+		Use: "try FOLDER|NAME [PLAN]", Short: "Show what a family makes of a plan", Long: tryHelp, Args: arguments(1, 2),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := oneOf("--format", format, "text", "json"); err != nil {
 				return err
@@ -115,7 +115,7 @@ family.yaml fills it where that depends, and what it holds.`
 func newFields(s *streams) *cobra.Command {
 	var format string
 	c := &cobra.Command{
-		Use: "fields", Short: "Print what each block gets", Long: fieldsHelp, Args: cobra.NoArgs,
+		Use: "fields", Short: "Print what each block gets", Long: fieldsHelp, Args: arguments(0, 0),
 		RunE: func(*cobra.Command, []string) error {
 			if err := oneOf("--format", format, "table", "json"); err != nil {
 				return err

@@ -9,13 +9,13 @@ import (
 // errUnread says that whoever read standard output has gone.
 var errUnread = errors.New("nobody reads standard output any more")
 
-// data is standard output. A reader that has gone is told apart from all other
-// trouble there, such as a full disk, and from a pipe that breaks elsewhere.
-type data struct{ io.Writer }
+// standardOutput tells a reader that has gone apart from all other trouble there, such
+// as a full disk, and from a pipe that breaks elsewhere.
+type standardOutput struct{ io.Writer }
 
 // Write passes on what is written; errUnread where nobody takes it.
-func (d data) Write(b []byte) (int, error) {
-	n, err := d.Writer.Write(b)
+func (o standardOutput) Write(b []byte) (int, error) {
+	n, err := o.Writer.Write(b)
 	for _, gone := range noReader {
 		if errors.Is(err, gone) {
 			return n, errUnread
@@ -26,8 +26,8 @@ func (d data) Write(b []byte) (int, error) {
 
 // fileOf is the file that is written to, also behind standard output.
 func fileOf(w io.Writer) (*os.File, bool) {
-	if d, ok := w.(data); ok {
-		w = d.Writer
+	if o, ok := w.(standardOutput); ok {
+		w = o.Writer
 	}
 	f, ok := w.(*os.File)
 	return f, ok

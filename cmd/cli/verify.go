@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"math"
 	"os"
 
 	"github.com/spf13/cobra"
@@ -28,8 +29,7 @@ hand on the emergency stop.
 Exit status: 0 the same, 1 different (or the plan has errors), 2 wrong use.`
 
 type verifyFlags struct {
-	planFlags
-	runFlags
+	jobFlags
 	plan, family, format string
 }
 
@@ -39,12 +39,10 @@ func newVerify(s *streams) *cobra.Command {
 		Use:   "verify PROGRAM... --plan PLAN --family NAME|FOLDER",
 		Short: "Compare a program with its plan",
 		Long:  verifyHelp,
-		Args:  cobra.MinimumNArgs(1),
+		Args:  arguments(1, math.MaxInt),
 		RunE:  func(_ *cobra.Command, args []string) error { return s.verify(&flags, args) },
 	}
-	flags.planFlags.add(c)
-	flags.runFlags.add(c)
-	flags.addSlots(c)
+	flags.add(c)
 	c.Flags().StringVar(&flags.plan, "plan", "", "the plan that the program was written from")
 	c.Flags().StringVar(&flags.family, "family", "", "a shipped family's name or a family's folder")
 	c.Flags().StringVar(&flags.format, "format", "text", "text or json")
@@ -62,11 +60,8 @@ func (s *streams) verify(flags *verifyFlags, names []string) error {
 	if err != nil {
 		return err
 	}
-	job, err := flags.read(s, flags.plan)
+	job, err := flags.open(s, flags.plan)
 	if err != nil {
-		return err
-	}
-	if err := flags.prepare(s, job); err != nil {
 		return err
 	}
 	family, err := openFamily(job, flags.family)

@@ -119,8 +119,8 @@ func TestVerifyMisuse(t *testing.T) {
 	for want, args := range map[string][]string{
 		"no such file":             {"verify", "nothing.nc", "--plan", plan, "--family", "starter"},
 		"is no plain file":         {"verify", ".", "--plan", plan, "--family", "starter"},
-		"required flag":            {"verify", name, "--family", "starter"},
-		"requires at least 1 arg":  {"verify", "--plan", plan, "--family", "starter"},
+		"needs --plan":             {"verify", name, "--family", "starter"},
+		"wants 1 argument or more": {"verify", "--plan", plan, "--family", "starter"},
 		"wanted one of text, json": {"verify", name, "--plan", plan, "--family", "starter", "--format", "xml"},
 	} {
 		if r := gridferry("", args...); r.status != 2 || !strings.Contains(r.err, want) {

@@ -12,7 +12,7 @@ func newVersion(s *streams) *cobra.Command {
 	return &cobra.Command{
 		Use:   "version",
 		Short: "Print the version",
-		Args:  cobra.NoArgs,
+		Args:  arguments(0, 0),
 		RunE: func(*cobra.Command, []string) error {
 			if _, err := fmt.Fprintln(s.out, "gridferry", gen.Version); err != nil {
 				return failure{err}

@@ -36,8 +36,7 @@ A program is no proof of safety. Prove it out at reduced speed with a hand on
 the emergency stop.`
 
 type writeFlags struct {
-	planFlags
-	runFlags
+	jobFlags
 	families []string
 	output   string
 	format   string
@@ -63,9 +62,7 @@ func newWrite(s *streams) *cobra.Command {
 		Args:  onePlan,
 		RunE:  func(_ *cobra.Command, args []string) error { return s.write(&flags, args[0]) },
 	}
-	flags.planFlags.add(c)
-	flags.runFlags.add(c)
-	flags.addSlots(c)
+	flags.add(c)
 	c.Flags().StringSliceVar(&flags.families, "family", nil, "a shipped family's name, a family's folder, or all (several with commas)")
 	c.Flags().StringVarP(&flags.output, "output", "o", ".", "the folder to write to, or - for standard output")
 	c.Flags().StringVar(&flags.format, "format", "text", "findings as text or json")
@@ -87,11 +84,8 @@ func (s *streams) write(flags *writeFlags, file string) error {
 	if flags.output == "-" && len(names) > 1 {
 		return fmt.Errorf("%d families do not fit on one standard output: name one, or a folder with -o", len(names))
 	}
-	job, err := flags.read(s, file)
+	job, err := flags.open(s, file)
 	if err != nil {
-		return err
-	}
-	if err := flags.prepare(s, job); err != nil {
 		return err
 	}
 	batch := out.NewBatch()
