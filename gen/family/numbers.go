@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+
+	"gridferry/gen/decimal"
 )
 
 // largest bounds what is written as a number: above it the decimals asked for
@@ -23,51 +25,14 @@ func AppendFixed(b []byte, v float64, decimals int) ([]byte, error) {
 	case size > largest:
 		return b, fmt.Errorf("a figure came out as %g, which is beyond anything that is built and %w", v, ErrNotFinite)
 	}
-	if 0 <= decimals && decimals < len(tens) {
-		if scaled := float64(size * tens[decimals]); scaled < halvesEnd {
-			steps := wholeSteps(size, scaled, tens[decimals])
-			if v < 0 && steps > 0 {
-				b = append(b, '-')
-			}
-			return appendSteps(b, steps, decimals), nil
-		}
+	steps, _, ok := decimal.Nearest(size, decimals)
+	if !ok {
+		return appendSlowly(b, v, decimals), nil
 	}
-	return appendSlowly(b, v, decimals), nil
-}
-
-// tens are the powers of ten that figures with so many decimals are counted in.
-var tens = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9}
-
-// halvesEnd is where a float64 ceases to tell a half from its neighbours.
-const halvesEnd = 1 << 52
-
-// wholeSteps is size × ten as a whole number, halves rounded up. scaled is that
-// product as a float64, which may lie beside the true one by half of its last
-// place: less than its distance from any half, unless it is one. Then the sign of
-// what is left of the true product, which a fused multiply-add gives, decides.
-func wholeSteps(size, scaled, ten float64) uint64 {
-	steps := uint64(scaled)
-	rest := scaled - float64(steps) // exact: both are below 2⁵³
-	if rest > 0.5 || rest == 0.5 && math.FMA(size, ten, -scaled) >= 0 {
-		steps++
+	if v < 0 && steps > 0 {
+		b = append(b, '-')
 	}
-	return steps
-}
-
-// appendSteps appends steps × 10⁻ᵈ.
-func appendSteps(b []byte, steps uint64, decimals int) []byte {
-	var digits [24]byte
-	at := len(digits)
-	for i := 0; i <= decimals || steps > 0; i++ {
-		if i == decimals && i > 0 {
-			at--
-			digits[at] = '.'
-		}
-		at--
-		digits[at] = byte('0' + steps%10)
-		steps /= 10
-	}
-	return append(b, digits[at:]...)
+	return decimal.Append(b, steps, decimals), nil
 }
 
 // appendSlowly is AppendFixed for any number of digits.

@@ -66,7 +66,7 @@ func TestNumbersHalfway(t *testing.T) {
 func TestNumbersAtTheEnds(t *testing.T) {
 	for _, v := range []float64{
 		0, math.SmallestNonzeroFloat64, 0x1p-1022, 4.9e-10, 5e-10, 5.1e-10, 9.999999995e-1, 0.9999999999, 1, 999999999.9999999999,
-		1 << 32, 1 << 33, 1<<33 - 1e-6, 1 << 34, 1e15, 1 << 53, 1e22, 1e300,
+		0x1p51 / 1e9, 0x1p52 / 1e9, 0x1p53 / 1e9, 1 << 32, 1e15, 1 << 53, 1e22, 1e300,
 	} {
 		sameNumber(t, v)
 		sameNumber(t, math.Nextafter(v, math.Inf(1)))
