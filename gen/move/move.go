@@ -53,7 +53,7 @@ type Point struct {
 type Seq = iter.Seq[Move]
 
 // Move is one entry of the list. Which fields mean something depends on Kind;
-// see the column table in format.go, which is the one list of that.
+// lines.go, which writes the columns, is the one list of that.
 type Move struct {
 	N        int // from 1
 	Transfer int // from 1; 0 outside any transfer

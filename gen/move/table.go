@@ -37,10 +37,11 @@ const widestTarget = 28
 // measure passes over the list once for the widths: the list itself is too
 // long to be kept.
 func measure(moves Batches) table {
-	t := table{transfer: len("transfer"), target: len("target"), counts: Count(moves)}
+	t := table{transfer: len("transfer"), target: len("target")}
 	var b []byte
 	for piece := range moves {
 		for i := range piece {
+			t.counts.See(&piece[i])
 			b = piece[i].Target.Append(b[:0])
 			t.target = max(t.target, min(widestTarget, utf8.RuneCount(b)))
 		}
