@@ -76,10 +76,8 @@ func (b *BlockNumbers) Skips(line []byte, c *Comment) bool {
 	if len(line) == 0 {
 		return true
 	}
-	if open := strings.TrimSpace(c.Open); open != "" {
-		if begins := bytes.TrimLeft(line, " \t"); len(begins) >= len(open) && string(begins[:len(open)]) == open {
-			return true
-		}
+	if open := strings.TrimSpace(c.Open); open != "" && beginsWith(bytes.TrimLeft(line, " \t"), open) {
+		return true
 	}
 	for _, u := range b.Unnumbered {
 		if string(line) == u {

@@ -115,7 +115,7 @@ func joinComment(values ...any) (Text, error) {
 			continue
 		}
 		_, free := v.(Text)
-		if b.Len() > 0 && (free || !strings.ContainsRune(",.:;)", rune(piece[0]))) {
+		if b.Len() > 0 && (free || !isEnding(piece[0])) {
 			b.WriteByte(' ')
 		}
 		if b.Len()+len(piece) > longestComment {

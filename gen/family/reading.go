@@ -66,17 +66,27 @@ func (e *Reading) KindOf(number float64) (move.Kind, bool) {
 	if e.Kinds == nil {
 		return e.Kind, true
 	}
-	if i := int(number); 0 <= i && i < len(e.small) && float64(i) == number && e.small[i].known {
-		return e.small[i].kind, true
+	if s := e.small.at(number); s != nil && s.known {
+		return s.kind, true
 	}
 	kind, known := e.Kinds[number]
 	return kind, known
 }
 
 // smallKinds is the kinds with the numbers that families use, found without a map.
-type smallKinds [16]struct {
+type smallKinds [16]smallKind
+
+type smallKind struct {
 	kind  move.Kind
 	known bool
+}
+
+// at is where the kind with a number stands; nil for one that is not small.
+func (s *smallKinds) at(number float64) *smallKind {
+	if i := int(number); 0 <= i && i < len(s) && float64(i) == number {
+		return &s[i]
+	}
+	return nil
 }
 
 func (e *Reading) fields() FieldSet {
@@ -185,27 +195,33 @@ func (e *Reading) readMeaning(d *decode.Reader) func(decode.Node) {
 				d.List.Errorf("bad-reading", entry.Key.Place(), "%q is no number of the column \"kind\"", entry.Key.Text())
 				continue
 			}
-			_, e.Kinds[number] = meaning(d, entry.Value)
-			if i := int(number); 0 <= i && i < len(e.small) && float64(i) == number {
-				e.small[i].kind, e.small[i].known = e.Kinds[number], true
+			_, kind := meaning(d, entry.Value)
+			e.Kinds[number] = kind
+			if s := e.small.at(number); s != nil {
+				*s = smallKind{kind, true}
 			}
 		}
 	}
 }
 
 func meaning(d *decode.Reader, n decode.Node) (Means, move.Kind) {
-	words := []string{"text", "mode", "frame", "tool"}
-	for _, kind := range move.Kinds {
-		words = append(words, kind.String())
-	}
 	var word decode.Value[string]
-	d.OneOf(&word, words...)(n)
+	d.OneOf(&word, meaningWords()...)(n)
 	for _, kind := range move.Kinds {
 		if word.V == kind.String() {
 			return MeansMove, kind
 		}
 	}
 	return otherMeanings[word.V], 0
+}
+
+// meaningWords is what a line can be: otherMeanings and the kinds of moves.
+func meaningWords() []string {
+	words := []string{"text", "mode", "frame", "tool"}
+	for _, kind := range move.Kinds {
+		words = append(words, kind.String())
+	}
+	return words
 }
 
 func (e *Reading) readGives(d *decode.Reader) func(decode.Node) {

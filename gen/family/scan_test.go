@@ -3,6 +3,7 @@ package family
 import (
 	"regexp"
 	"slices"
+	"strconv"
 	"testing"
 )
 
@@ -57,6 +58,12 @@ func FuzzScan(f *testing.F) {
 		same := func(a, b Found) bool { return a.Field == b.Field && a.From == b.From && a.To == b.To }
 		if fits != want || !slices.EqualFunc(quick, slow, same) {
 			t.Errorf("%q on %q: %v %v, wanted %v %v", pattern, text, fits, quick, want, slow)
+		}
+		for _, found := range quick {
+			figure, _ := strconv.ParseFloat(text[found.From:found.To], 64) // infinite where it is too large
+			if found.Figure && found.Number != figure {
+				t.Errorf("%q on %q: %v is %v", pattern, text, text[found.From:found.To], found.Number)
+			}
 		}
 		if fits && text != "" && !e.CanBegin(text[0]) {
 			t.Errorf("%q on %q: it cannot begin so", pattern, text)

@@ -157,15 +157,12 @@ func cannotSchema() schema.Schema {
 }
 
 func readingSchema() schema.Schema {
-	meanings := []string{"text", "mode", "frame", "tool"}
-	for _, kind := range move.Kinds {
-		meanings = append(meanings, kind.String())
-	}
+	meaning := schema.OneOf(meaningWords()...)
 	s := schema.Object(
 		schema.May("line", "The pattern of a whole line, a regular expression in which {x} stands for a number.", schema.Text()),
 		schema.May("row", "The columns between commas: names of fields, - for a column that does not matter.", schema.Each(schema.OneOf(append(fieldNames(), "-")...))),
 		schema.Must("is", "A kind of move, or what else the line is; with a column kind, a table from its numbers to those words.",
-			schema.Or(schema.OneOf(meanings...), schema.Texts(schema.OneOf(meanings...)))),
+			schema.Or(meaning, schema.Texts(meaning))),
 		schema.May("within", "The section that the entry fits in.", schema.Text()),
 		schema.May("then", "The section that begins behind the line; outside ends it.", schema.Text()),
 		schema.May("when", "Of a select that is told in several lines: the change that this line is written for.", schema.OneOf(WhenFrame, WhenLoad, WhenTool)),
