@@ -56,7 +56,7 @@ func ReadText(open func() (io.ReadCloser, error), f *family.Family, job *move.Jo
 		defer text.Close()
 		going, moves := true, false
 		r := readback.NewFilledReader(f, *job, func(item *readback.Item) {
-			moves = moves || isMove(item)
+			moves = moves || item.IsMove()
 			going = going && each(item, nil)
 		})
 		if _, err = io.Copy(whileGoing{r, &going}, text); errors.Is(err, errEnough) {
@@ -70,11 +70,6 @@ func ReadText(open func() (io.ReadCloser, error), f *family.Family, job *move.Jo
 		}
 		return err
 	}
-}
-
-// isMove tells whether a line does something that a move list knows.
-func isMove(item *readback.Item) bool {
-	return item.Means == family.MeansMove && item.Kind != 0 && item.Kind != move.Note
 }
 
 // errEnough ends a pass that nobody needs any more.
@@ -147,7 +142,7 @@ func (t *translator) step(item *readback.Item, want *move.Move) (Step, bool) {
 	case item.Means == family.MeansFrame:
 		t.frame(int(item.Number[family.ReadNumber]), geom.Pose{R: rotation(item, t.rules.Rotation.OfEntry()), T: position(item)})
 		return s, false
-	case !isMove(item):
+	case !item.IsMove():
 		return s, false
 	}
 	if want != nil {

@@ -108,7 +108,7 @@ func value(x, y *node) int32 {
 		}
 		return worthOther
 	}
-	if x.item.Kind == y.item.Kind && x.item.isMove() == y.item.isMove() && x.item.isEntry() == y.item.isEntry() {
+	if x.item.Kind == y.item.Kind && x.item.IsMove() == y.item.IsMove() && x.item.isEntry() == y.item.isEntry() {
 		return worthChanged
 	}
 	return 0

@@ -92,18 +92,13 @@ func (c *Checker) take(item *Item) {
 	switch {
 	case item.Means == 0:
 		c.unreadable(item)
-	case item.Means == family.MeansFrame || item.Means == family.MeansTool:
+	case item.isEntry():
 		c.entry(item)
-	case item.isMove():
+	case item.IsMove():
 		c.move(item)
 		return
 	}
 	c.each(item, nil)
-}
-
-// isMove tells whether the line is one that the list has a move for.
-func (item *Item) isMove() bool {
-	return item.Means == family.MeansMove && item.Kind != 0 && item.Kind != move.Note
 }
 
 // unreadable stops the comparison: what such a line would have been is missing

@@ -83,10 +83,11 @@ func (c *Comparison) wanted(k *keys, list *diag.List, failed *error) iter.Seq[*n
 			gone = gone || !yield(n)
 		})
 		*failed = c.Write(whileWanted{check, &gone}, check.NextFile)
-		if !gone {
+		if gone {
+			check.expected.stop()
+		} else {
 			check.Close()
 		}
-		check.expected.stop()
 		if *failed == errNotWanted {
 			*failed = nil
 		}
@@ -158,7 +159,7 @@ func (k *keys) of(item *Item) uint64 {
 	h.SetSeed(k.seed)
 	known, entry := k.entry[item.Means]
 	switch {
-	case item.isMove():
+	case item.IsMove():
 		known = k.state.known[item.lineKind()]
 	case !entry:
 		if item.Means == 0 {

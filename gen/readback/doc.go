@@ -7,8 +7,8 @@
 // Values that a line leaves out hold on from before (state.go). A Checker walks the
 // move list beside a program that is being written and says where they part
 // (check.go, expect.go, want.go); what lines say by their words alone can be read
-// ahead on other cores (ahead.go). Compare aligns a program from elsewhere with the one that would be
-// written now and tells what differs (compare.go, align.go).
+// ahead on other cores (ahead.go). A Comparison aligns a program from elsewhere with
+// the one that would be written now and tells what differs (compare.go, align.go).
 //
 // The package shares no code with gen/render but the rules: what a family's
 // units, decimals, comment marks and names are.

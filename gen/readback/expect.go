@@ -11,7 +11,7 @@ import (
 // each and, for a select that is told in several lines, a line for every change.
 type expected struct {
 	whens []string
-	tells [len(kinds)]bool
+	tells [kinds]bool
 
 	more  func() ([]move.Move, bool)
 	stop  func()
@@ -22,8 +22,8 @@ type expected struct {
 	before   selection
 }
 
-// kinds stands for as many as there are, with 0 for none.
-var kinds [move.Note + 1]struct{}
+// kinds is how many kinds of moves there are, with 0 for none.
+const kinds = int(move.Note) + 1
 
 // selection is what a select changes; before the first there is the zero one.
 type selection struct {

@@ -18,6 +18,16 @@ type Item struct {
 	Open bool
 }
 
+// IsMove tells whether the line is one that the list has a move for.
+func (item *Item) IsMove() bool {
+	return item.Means == family.MeansMove && item.Kind != 0 && item.Kind != move.Note
+}
+
+// isEntry tells whether the line is an entry of a table.
+func (item *Item) isEntry() bool {
+	return item.Means == family.MeansFrame || item.Means == family.MeansTool
+}
+
 // Values are the fields that a line carries, in the units that Gridferry reckons
 // in: mm, degrees, seconds, kg, mm/s. A frame or a tool is its number in the
 // job's tables, 0 for one that is not there; a level is 1 or 0.

@@ -14,10 +14,10 @@ type memory struct {
 	lines [256]reading
 }
 
-// reading is a line that was read before.
+// reading is a line that an entry fitted.
 type reading struct {
 	section, text string
-	entry         *family.Reading // nil for none
+	entry         *family.Reading
 	kind          move.Kind
 	values        Values
 }
@@ -28,14 +28,12 @@ func (m *memory) at(text []byte) *reading {
 	return &m.lines[maphash.Bytes(seed, text)%uint64(len(m.lines))]
 }
 
-var unknown reading
-
-// of is how a line reads; one without an entry if that is not remembered.
+// of is how a line reads; nil where that is not remembered.
 func (m *memory) of(section string, text []byte) *reading {
 	if k := m.at(text); k.text == string(text) && k.section == section {
 		return k
 	}
-	return &unknown
+	return nil
 }
 
 func (m *memory) keep(section string, e *family.Reading, item *Item) {

@@ -96,7 +96,7 @@ func (p *parser) entry(section string, item *Item) *family.Reading {
 			}
 			if !searched {
 				searched = true
-				if known := p.memory.of(section, item.Text); known.entry != nil {
+				if known := p.memory.of(section, item.Text); known != nil {
 					item.Kind, item.Values = known.kind, known.values
 					return known.entry
 				}

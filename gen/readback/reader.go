@@ -90,12 +90,10 @@ func (r *Reader) take(line []byte) {
 
 // mean does what an entry that fits a line says.
 func (r *Reader) mean(e *family.Reading, item *Item) {
-	if e.Means == family.MeansFrame || e.Means == family.MeansTool {
+	if item.isEntry() {
 		r.count(item)
 	}
-	if section := e.Behind(r.section); section != r.section {
-		r.section = section
-	}
+	r.section = e.Behind(r.section)
 }
 
 // count gives an entry of a table its number where the line does not tell it.

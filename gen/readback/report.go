@@ -67,11 +67,6 @@ func newReport(j *judge, known *state) *Report {
 // Same tells whether nothing differs.
 func (r *Report) Same() bool { return len(r.Differences) == 0 }
 
-// isEntry tells whether the line is an entry of a table.
-func (item *Item) isEntry() bool {
-	return item.Means == family.MeansFrame || item.Means == family.MeansTool
-}
-
 // pair takes two lines that stand beside each other.
 func (r *Report) pair(given, wanted *node) {
 	if given != nil {
@@ -109,7 +104,7 @@ func (r *Report) differs(given, wanted *node) {
 
 // sort says what a difference is; false when it is none after all.
 func (r *Report) sort(d *Difference, given, wanted *node) bool {
-	isMove := func(n *node) bool { return n != nil && n.item.isMove() }
+	isMove := func(n *node) bool { return n != nil && n.item.IsMove() }
 	switch {
 	case isMove(given) && isMove(wanted):
 		d.What = Changed

@@ -20,10 +20,10 @@ type lineKind uint8
 
 // The selects of one change have numbers of their own.
 const (
-	frameSelect = lineKind(len(kinds)) + iota
+	frameSelect = lineKind(kinds) + iota
 	loadSelect
 	toolSelect
-	lineKinds = int(iota) + len(kinds)
+	lineKinds = int(iota) + kinds
 )
 
 func lineKindOf(kind move.Kind, when string) lineKind {
@@ -95,7 +95,7 @@ var (
 
 // about is the fields that mean something for a kind of move. A row of a table
 // has all its columns, whatever it is.
-var about = [len(kinds)]family.FieldSet{
+var about = [kinds]family.FieldSet{
 	move.Select:   chosen,
 	move.Travel:   motion,
 	move.Straight: motion,

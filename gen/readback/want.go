@@ -24,7 +24,7 @@ type judge struct {
 	form  family.RotationForm
 	base  bool // coordinates are those of the base
 	half  [family.Fields]float64
-	wants [len(kinds)]family.FieldSet // what a kind of move has, in the form that the family writes
+	wants [kinds]family.FieldSet // what a kind of move has, in the form that the family writes
 
 	turned geom.RPY // the last one that was asked for
 	turn   Values   // the same in the form that the family writes
