@@ -19,7 +19,7 @@ func (r *Report) Print(w io.Writer) error {
 	r.runs(out, "only in the first", r.OnlyA)
 	r.runs(out, "only in the second", r.OnlyB)
 	if r.Reordered > 0 {
-		fmt.Fprintf(out, "of these %s in both all the same, only at another time\n", r.are(r.Reordered))
+		fmt.Fprintf(out, "of these %s in both all the same, only at another time\n", several(r.Reordered, "is", "are"))
 	}
 	for i, run := range r.Elsewhere {
 		if i == mostLines {
@@ -35,31 +35,20 @@ func (r *Report) Print(w io.Writer) error {
 	return out.Flush()
 }
 
-func (r *Report) count(n int) string {
-	if n == 1 {
-		return "1 " + r.Word
-	}
-	return fmt.Sprintf("%d %ss", n, r.Word)
-}
+func (r *Report) count(n int) string { return several(n, r.Word, r.Word+"s") }
 
-func (r *Report) are(n int) string {
+// several is a number with the words that go with it.
+func several(n int, one, more string) string {
 	if n == 1 {
-		return "1 is"
+		return "1 " + one
 	}
-	return fmt.Sprintf("%d are", n)
-}
-
-func places(n int) string {
-	if n == 1 {
-		return "1 more place"
-	}
-	return fmt.Sprintf("%d more places", n)
+	return fmt.Sprintf("%d %s", n, more)
 }
 
 func (r *Report) runs(out io.Writer, where string, runs []*Run) {
 	for i, run := range runs {
 		if i == mostLines {
-			fmt.Fprintf(out, "%s: and %s\n", where, places(len(runs)-i))
+			fmt.Fprintf(out, "%s: and %s\n", where, several(len(runs)-i, "more place", "more places"))
 			return
 		}
 		text := run.First.text(r.Word)
@@ -95,12 +84,9 @@ func (r *Report) summary() string {
 		return fmt.Sprintf("the same: all %s", r.count(r.Both))
 	}
 	var facts []string
-	say := func(n int, one, several string) {
-		switch {
-		case n == 1:
-			facts = append(facts, "1 "+one)
-		case n > 1:
-			facts = append(facts, fmt.Sprintf("%d %s", n, several))
+	say := func(n int, one, more string) {
+		if n > 0 {
+			facts = append(facts, several(n, one, more))
 		}
 	}
 	elsewhere := 0
@@ -120,13 +106,10 @@ func (r *Report) summary() string {
 
 // allAre is how many of which are …: "1 transfer is", "no transfer is".
 func (r *Report) allAre(n int) string {
-	switch n {
-	case 0:
+	if n == 0 {
 		return "no " + r.Word + " is"
-	case 1:
-		return "1 " + r.Word + " is"
 	}
-	return r.count(n) + " are"
+	return several(n, r.Word+" is", r.Word+"s are")
 }
 
 // The forms of a report as data.
