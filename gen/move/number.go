@@ -28,7 +28,10 @@ func appendNumber(b []byte, v float64) []byte {
 		b = append(b, '-')
 	}
 	digits := decimals
-	if n%1_000_000 == 0 { // mostly: people write a few decimals
+	switch { // people write few decimals or none
+	case n%1_000_000_000 == 0:
+		return strconv.AppendUint(b, n/1_000_000_000, 10)
+	case n%1_000_000 == 0:
 		n, digits = n/1_000_000, digits-6
 	}
 	for digits > 0 && n%10 == 0 {
