@@ -402,6 +402,33 @@ func TestWords(t *testing.T) {
 
 // TestLastLine tells how many transfers are alike, and what becomes of the others: the
 // balance holds on both sides.
+// What is not told one by one is counted: nothing gets lost behind the bound on runs.
+func TestManyDifferences(t *testing.T) {
+	all := upTo(3000)
+	a, b := job(all...), job(slices.DeleteFunc(all, func(c int) bool { return c%2 == 0 })...)
+	if got := printed(t, a, b); !strings.Contains(got, "only in the first: transfer 20, ") || !strings.Contains(got, "only in the first: and 1490 more transfers\n") {
+		t.Errorf("1500 transfers are only in the first, told is\n%s", got)
+	}
+	moved := slices.Clone(a)
+	for i := range moved {
+		if moved[i].Target.Grid == "rack" && moved[i].Transfer%2 == 0 {
+			moved[i].Target.Grid = "shelf"
+		}
+	}
+	if got := printed(t, a, moved); !strings.Contains(got, "goes elsewhere: and 1490 more\n") || !strings.Contains(got, "1500 go elsewhere\n") {
+		t.Errorf("1500 transfers go elsewhere, told is\n%s", got)
+	}
+}
+
+func printed(t *testing.T, a, b []move.Move) string {
+	t.Helper()
+	var out strings.Builder
+	if err := run(t, side("a", "", 0.0005, a), side("b", "", 0.0005, b)).Print(&out); err != nil {
+		t.Fatal(err)
+	}
+	return out.String()
+}
+
 func TestLastLine(t *testing.T) {
 	faster := func(m []move.Move, transfers ...int) []move.Move {
 		for i := range m {
@@ -431,13 +458,8 @@ func TestLastLine(t *testing.T) {
 		{job(1, 2, 3), elsewhere, "different: 2 transfers are alike, 1 goes elsewhere"},
 		{job(1, 2), noted, "different outside of any transfer: all 2 transfers are alike"},
 	} {
-		var text bytes.Buffer
-		r := run(t, side("a", "", 0, tt.a), side("b", "", 0, tt.b))
-		if err := r.Print(&text); err != nil {
-			t.Fatal(err)
-		}
-		if !strings.HasSuffix(text.String(), "\n"+tt.want+"\n") {
-			t.Errorf("wanted %q at the end of\n%s", tt.want, &text)
+		if text := printed(t, tt.a, tt.b); !strings.HasSuffix(text, "\n"+tt.want+"\n") {
+			t.Errorf("wanted %q at the end of\n%s", tt.want, text)
 		}
 	}
 }

@@ -23,7 +23,7 @@ func (r *Report) Print(w io.Writer) error {
 	}
 	for i, run := range r.Elsewhere {
 		if i == mostLines {
-			fmt.Fprintf(out, "goes elsewhere: and %d more\n", len(r.Elsewhere)-i)
+			fmt.Fprintf(out, "goes elsewhere: and %d more\n", together(r.Elsewhere[i:]))
 			break
 		}
 		fmt.Fprintf(out, "goes elsewhere: %s, now to %s%s\n", run.First.text(r.Word), run.Instead.To, lines(run.First.Line, run.Instead.Line))
@@ -48,7 +48,7 @@ func several(n int, one, more string) string {
 func (r *Report) runs(out io.Writer, where string, runs []*Run) {
 	for i, run := range runs {
 		if i == mostLines {
-			fmt.Fprintf(out, "%s: and %s\n", where, several(len(runs)-i, "more place", "more places"))
+			fmt.Fprintf(out, "%s: and %s\n", where, several(together(runs[i:]), "more "+r.Word, "more "+r.Word+"s"))
 			return
 		}
 		text := run.First.text(r.Word)
@@ -57,6 +57,15 @@ func (r *Report) runs(out io.Writer, where string, runs []*Run) {
 		}
 		fmt.Fprintf(out, "%s: %s%s\n", where, text, lines(run.First.Line, 0))
 	}
+}
+
+// together is how many transfers there are in runs.
+func together(runs []*Run) int {
+	n := 0
+	for _, run := range runs {
+		n += run.Count
+	}
+	return n
 }
 
 // text names a transfer: "transfer 3, tray A3 to rack B1".
@@ -89,10 +98,7 @@ func (r *Report) summary() string {
 			facts = append(facts, several(n, one, more))
 		}
 	}
-	elsewhere := 0
-	for _, run := range r.Elsewhere {
-		elsewhere += run.Count
-	}
+	elsewhere := together(r.Elsewhere)
 	say(r.Changed, "is not", "are not")
 	say(elsewhere, "goes elsewhere", "go elsewhere")
 	say(r.Transfers[0]-r.Both, "is only in the first", "are only in the first")
@@ -143,6 +149,7 @@ type (
 		Last  endJSON `json:"last"`
 	}
 	elsewhereJSON struct {
+		Count  int     `json:"count"`
 		First  endJSON `json:"first"`
 		Second endJSON `json:"second"`
 	}
@@ -171,7 +178,7 @@ func (r *Report) JSON(w io.Writer) error {
 		Elsewhere: []elsewhereJSON{}, Differences: []differenceJSON{},
 	}
 	for _, run := range r.Elsewhere {
-		data.Elsewhere = append(data.Elsewhere, elsewhereJSON{endJSON(run.First), endJSON(run.Instead)})
+		data.Elsewhere = append(data.Elsewhere, elsewhereJSON{run.Count, endJSON(run.First), endJSON(run.Instead)})
 	}
 	for _, f := range r.Different {
 		data.Differences = append(data.Differences, f.json())

@@ -277,14 +277,15 @@ func (r *Report) only(runs *[]*Run, g *group, key uint64, first bool) {
 		return
 	}
 	if n := len(*runs); n == mostRuns {
-		(*runs)[n-1].Count++
+		last := (*runs)[n-1]
+		last.Last, last.Count = end, last.Count+1
 		return
 	}
 	*runs = append(*runs, &Run{First: end, Last: end, Count: 1})
 }
 
-// mostRuns bounds how many single transfers are told one by one; the last one
-// counts those behind it.
+// mostRuns bounds how many runs there are; the last one counts all transfers behind
+// it, whatever lies between them.
 const mostRuns = 1000
 
 func (r *Report) elsewhere(a, b *group) {
