@@ -46,6 +46,16 @@ moves by more than 0.5 mm. The angle is the touch error over the baseline.`,
 		Bad:  "-    left:  {at: [250, 60, 40]}\n+    left:  {three_points: {origin: [250, 60, 40], along_x: [270, 60, 40], toward_y: [250, 210, 40]}}\n",
 		Good: "-    left:  {at: [250, 60, 40]}\n+    left:  {three_points: {origin: [250, 60, 40], along_x: [400, 60, 40], toward_y: [250, 210, 40]}}\n",
 	}, {
+		Name:     measure.RuleOblique,
+		Severity: diag.Warning,
+		Doc: `The three points of a frame were touched along two directions that are less than 60
+or more than 120 degrees apart. Any angle makes a frame, so it is no error; but who
+touches along two edges is within a few degrees of a right angle, while a lost sign,
+two exchanged axes or a point in another unit leads anywhere. Only an angle near a
+right one lets such a slip be seen: touch "toward_y" about square to X.`,
+		Bad:  "-    left:  {at: [250, 60, 40]}\n+    left:  {three_points: {origin: [250, 60, 40], along_x: [450, 60, 40], toward_y: [350, 210, 40]}}\n",
+		Good: "-    left:  {at: [250, 60, 40]}\n+    left:  {three_points: {origin: [250, 60, 40], along_x: [450, 60, 40], toward_y: [300, 210, 40]}}\n",
+	}, {
 		Name:     measure.RuleTip,
 		Severity: diag.Warning,
 		Doc: `The poses that a tool centre was worked out from are too much alike: they differ by
@@ -114,8 +124,12 @@ func cornerGrid(second, tolerance string) string {
 
 func checkMeasured(c *Context) {
 	for _, f := range c.Layout.Frames {
-		if f.Fit != nil {
-			c.verdicts(f.Fit.Judge())
+		if f.Fit == nil {
+			continue
+		}
+		c.verdicts(f.Fit.Judge())
+		if v, oblique := f.Fit.Oblique(f.Base); oblique {
+			c.verdicts([]measure.Verdict{v})
 		}
 	}
 	for _, t := range c.Layout.Tools {

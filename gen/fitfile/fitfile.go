@@ -104,6 +104,9 @@ func (a *Answer) frame(p *plan.Points, q Request, findings *diag.List) ([]measur
 		return nil, false
 	}
 	verdicts := a.Frame.Judge()
+	if v, oblique := a.Frame.Oblique(a.Frame.Pose()); oblique {
+		verdicts = append(verdicts, v)
+	}
 	if v, down := a.Frame.UpsideDown(a.Frame.Pose()); down {
 		verdicts = append(verdicts, v)
 	}

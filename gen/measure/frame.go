@@ -220,10 +220,10 @@ func (f *Frame) Flat() bool { return f.Best != nil && f.Best.Rank == 2 }
 const FlatHint = "points in one plane fit as well when two of them are swapped or Y has the wrong sign: compare the names, or touch one more point above the plane"
 
 // UpsideDown warns of a frame whose Z points down; base is where it lies in the
-// base.
+// base. Where Oblique tells that already, it says nothing.
 func (f *Frame) UpsideDown(base geom.Pose) (Verdict, bool) {
-	angle := base.R.Column(2).AngleTo(geom.Vec{Z: 1})
-	if angle <= Steepest {
+	angle := tilt(base)
+	if angle <= Steepest || f.IsOblique() {
 		return Verdict{}, false
 	}
 	v := warning(RuleUpsideDown, f.Place, "the Z axis of the frame %q points down, %.1f degrees away from upright", f.Name, angle)

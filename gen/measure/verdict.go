@@ -29,6 +29,7 @@ const (
 	RuleInches     = "inches-mixed"       // error: one set of points is 25.4 times the other
 	RuleAngle      = "angle-uncertain"    // warning: short baselines
 	RuleUpsideDown = "frame-z-down"       // warning: Z points down
+	RuleOblique    = "points-oblique"     // warning: three points far from a right angle
 	RuleTip        = "tip-uncertain"      // warning: poses too much alike
 	RulePitchOff   = "pitch-off"          // error: off the nominal pitch by more than the tolerance
 	RulePitchNear  = "pitch-doubtful"     // warning: by more than half of it
