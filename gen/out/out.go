@@ -19,6 +19,7 @@ type Batch struct {
 	files   []staged
 	kept    []string
 	removed []string
+	spared  []spared
 }
 
 type staged struct {
@@ -59,6 +60,9 @@ func (b *Batch) Create(name string) (io.WriteCloser, error) {
 		if f.name == name {
 			return nil, fmt.Errorf("%s would be written twice", name)
 		}
+	}
+	if err := b.Spares(name); err != nil {
+		return nil, err
 	}
 	if info, err := os.Lstat(name); err == nil && !info.Mode().IsRegular() {
 		return nil, fmt.Errorf("%s is there already and is no plain file", name)
@@ -150,6 +154,11 @@ func (b *Batch) Commit() error {
 
 // prepare does all that can fail before the first file is replaced.
 func (b *Batch) prepare() error {
+	for _, name := range b.removed {
+		if err := b.Spares(name); err != nil {
+			return err
+		}
+	}
 	for _, f := range b.files {
 		reached("folder")
 		if err := os.MkdirAll(filepath.Dir(f.name), 0o755); err != nil {
