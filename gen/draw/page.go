@@ -155,12 +155,15 @@ func plural(n int, word string) string {
 	return strconv.Itoa(n) + " " + word + "s"
 }
 
+// Head is what every picture in a file of its own begins with, and no other file.
+const Head = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<!-- picture by Gridferry -->\n"
+
 // writeTo writes the document around what was drawn.
 func (p *page) writeTo(w io.Writer) error {
 	var head pen
 	o := p.s.o
 	if !o.Inline {
-		head.WriteString("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n")
+		head.WriteString(Head)
 	}
 	head.open("svg", "xmlns", "http://www.w3.org/2000/svg", "id", o.id(""), "role", "img",
 		"aria-labelledby", o.id("title")+" "+o.id("desc"), "lang", "en",

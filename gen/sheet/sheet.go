@@ -53,6 +53,10 @@ var (
 	page = template.Must(template.New("sheet").Parse(pageText))
 )
 
+// Head is what every job sheet begins with, and no other page: "generator" is the name
+// that HTML itself (WHATWG, standard metadata names) has for the program that made a page.
+const Head = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"generator\" content=\"Gridferry job sheet\">\n"
+
 // HTML writes the page. The error is one of w or of the program's tracer.
 func (j *Job) HTML(w io.Writer) error {
 	data, bound, err := j.player()
