@@ -58,6 +58,16 @@ func (j *Job) Read(source plan.Source, settings []plan.Setting, o layout.Options
 	return !j.Findings.HasErrors()
 }
 
+// Files are the names of all that was read for the job: files, and perhaps what is none,
+// such as standard input or a setting.
+func (j *Job) Files() []string {
+	var names []string
+	for name := range j.Sources.All() {
+		names = append(names, name)
+	}
+	return names
+}
+
 // Check runs every rule over layout and moves, with more watchers beside them;
 // false when one found an error.
 func (j *Job) Check(more ...check.Watcher) bool {

@@ -66,7 +66,7 @@ func RunGolden(c goldens.Case, open func(*Job, string) (*family.Family, error), 
 		return run, nil
 	}
 	run.Recorded = true
-	return run, first.Record(c.Expected())
+	return run, first.Record(c.Expected(), job.Files()...)
 }
 
 func withoutSeals(files goldens.Files, rules *family.Rules) goldens.Files {

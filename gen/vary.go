@@ -3,6 +3,7 @@ package gen
 import (
 	"fmt"
 	"math/bits"
+	"path/filepath"
 	"runtime"
 	"strings"
 	"sync"
@@ -66,6 +67,19 @@ func (v *Variation) Run() []Varied {
 	close(next)
 	workers.Wait()
 	return all
+}
+
+// Cells are the cell files that variants name for themselves.
+func (v *Variation) Cells() []string {
+	var names []string
+	for i := range v.Variants {
+		for _, s := range v.Variants[i].Settings {
+			if s.Path == "cell" {
+				names = append(names, filepath.Join(v.Source.Dir, s.Value))
+			}
+		}
+	}
+	return names
 }
 
 func (v *Variation) one(variant *plan.Variant) Varied {

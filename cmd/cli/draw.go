@@ -3,14 +3,10 @@ package cli
 import (
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 
-	"gridferry/gen"
 	"gridferry/gen/draw"
-	"gridferry/gen/out"
 )
 
 const drawHelp = `Draw makes a picture of a plan as an SVG file: the cell from above and from the
@@ -20,12 +16,15 @@ slot holds, and the path with its order numbers. A legend explains the signs.
 The picture is made for any plan that can be resolved, checked or not. It shows
 what the plan says, not what stands in your cell. "--prove-out" draws a first run,
 lifted and without parts; "--from N" the rest after a stop, with what has to stand
-where before it. See plan/RUNNING.md.`
+where before it. See plan/RUNNING.md.
+
+A picture that is there is replaced, and no other file; "--replace" replaces any
+and keeps the old one beside it, as NAME.kept-1.`
 
 type drawFlags struct {
 	jobFlags
+	pageFlags
 	draw.Options
-	output string
 	scheme string
 }
 
@@ -38,16 +37,18 @@ func newDraw(s *streams) *cobra.Command {
 		Args:  onePlan,
 		RunE:  func(_ *cobra.Command, args []string) error { return s.draw(&flags, args[0]) },
 	}
-	flags.add(c)
-	c.Flags().StringVarP(&flags.output, "output", "o", "", "the file to write, or - for standard output")
+	flags.jobFlags.add(c)
+	flags.pageFlags.add(c)
 	c.Flags().IntVar(&flags.Transfer, "transfer", 0, "show the path of this transfer alone, counted from 1")
 	c.Flags().StringVar(&flags.Grid, "grid", "", "show this grid alone, as large as it goes")
 	c.Flags().IntVar(&flags.After, "after", 0, "show what stands where after this many transfers")
 	c.Flags().BoolVar(&flags.NoPath, "no-path", false, "leave the path out")
 	c.Flags().StringVar(&flags.scheme, "scheme", "auto", "light, dark, or auto: as the reader's screen is set")
-	c.MarkFlagRequired("output")
 	return c
 }
+
+// picture is the kind of file that draw writes.
+var picture = pageKind{what: "picture", endings: []string{".svg"}, head: draw.Head}
 
 var schemes = map[string]draw.Scheme{"auto": draw.Auto, "light": draw.Light, "dark": draw.Dark}
 
@@ -55,13 +56,16 @@ func (s *streams) draw(flags *drawFlags, file string) error {
 	if err := oneOf("--scheme", flags.scheme, "auto", "light", "dark"); err != nil {
 		return err
 	}
+	if err := flags.fits(picture); err != nil {
+		return err
+	}
 	flags.Scheme = schemes[flags.scheme]
 	job, err := flags.open(s, file)
 	if err != nil {
 		return err
 	}
-	if err := s.report(job); err != nil {
-		return err
+	if job.Findings.HasErrors() {
+		return s.report(job)
 	}
 	if err := flags.Validate(job.Layout); err != nil {
 		return err
@@ -69,7 +73,7 @@ func (s *streams) draw(flags *drawFlags, file string) error {
 	if err := flags.inRun(); err != nil {
 		return err
 	}
-	return s.picture(job, flags)
+	return flags.write(s, job, picture, func(w io.Writer) error { return job.Draw(w, flags.Options) })
 }
 
 // inRun refuses what is over when the rest begins.
@@ -81,18 +85,4 @@ func (f *drawFlags) inRun() error {
 		return fmt.Errorf("--after is %d, but the rest begins after %d transfers", f.After, f.from-1)
 	}
 	return nil
-}
-
-func (s *streams) picture(job *gen.Job, flags *drawFlags) error {
-	batch := out.NewBatch()
-	defer batch.Discard()
-	name := flags.output
-	if name == "-" {
-		name = filepath.Join(os.TempDir(), "picture.svg") // staged there, then copied
-	}
-	err := batch.Add(name, func(w io.Writer) error { return job.Draw(w, flags.Options) })
-	if err != nil {
-		return failure{err}
-	}
-	return s.finish(batch, flags.output)
 }

@@ -18,15 +18,16 @@ func team(t *testing.T) {
 		"cases/own/case.yaml":     "format: gridferry case 1\nplan: ../../first.plan.yaml\nfamily: ../../mine\n",
 		"cases/shipped/case.yaml": "format: gridferry case 1\nplan: ../../first.plan.yaml\nfamily: iso6983\nset: [motion.speed.near=45]\n",
 	} {
-		if err := os.MkdirAll(filepath.Dir(name), 0o777); err != nil {
-			t.Fatal(err)
-		}
 		put(t, name, text)
 	}
 }
 
+// put writes a file, and makes its folder.
 func put(t *testing.T, name, text string) {
 	t.Helper()
+	if err := os.MkdirAll(filepath.Dir(name), 0o777); err != nil {
+		t.Fatal(err)
+	}
 	if err := os.WriteFile(name, []byte(text), 0o666); err != nil {
 		t.Fatal(err)
 	}

@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"gridferry/gen/out"
 )
 
 // Exit statuses.
@@ -52,6 +54,7 @@ func Main(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 
 func (s *streams) status(c *cobra.Command, err error) int {
 	var f failure
+	var read *out.ReadError
 	switch {
 	case err == nil:
 		return fine
@@ -59,7 +62,7 @@ func (s *streams) status(c *cobra.Command, err error) int {
 		return unread
 	case errors.Is(err, errFindings):
 		return findings
-	case errors.As(err, &f):
+	case errors.As(err, &f) && !errors.As(err, &read):
 		fmt.Fprintf(s.err, "gridferry: %v\n", f.error)
 		return findings
 	default:

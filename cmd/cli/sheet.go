@@ -3,14 +3,10 @@ package cli
 import (
 	"errors"
 	"io"
-	"os"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 
-	"gridferry/gen"
-	"gridferry/gen/family"
-	"gridferry/gen/out"
+	"gridferry/gen/sheet"
 )
 
 const sheetHelp = `Sheet writes the job sheet of a plan for the shop floor: one HTML page that says
@@ -22,12 +18,18 @@ with the lines of plan and program that say each.
 The page needs no network and no other file, works without scripts, and prints on
 A4 and Letter. The plan is checked first; while there is an error no sheet is
 written. "--prove-out" makes the sheet of a first run, "--from N" that of the rest
-after a stop, with what has to stand where then. A sheet is no proof of safety.`
+after a stop, with what has to stand where then. A sheet is no proof of safety.
+
+A sheet that is there is replaced, and no other file; "--replace" replaces any and
+keeps the old one beside it, as NAME.kept-1.`
+
+// jobSheet is the kind of file that sheet writes.
+var jobSheet = pageKind{what: "sheet", endings: []string{".html", ".htm"}, head: sheet.Head}
 
 type sheetFlags struct {
 	jobFlags
+	pageFlags
 	family string
-	output string
 }
 
 func newSheet(s *streams) *cobra.Command {
@@ -39,16 +41,18 @@ func newSheet(s *streams) *cobra.Command {
 		Args:  onePlan,
 		RunE:  func(_ *cobra.Command, args []string) error { return s.sheet(&flags, args[0]) },
 	}
-	flags.add(c)
+	flags.jobFlags.add(c)
+	flags.pageFlags.add(c)
 	c.Flags().StringVar(&flags.family, "family", "listing", "the family whose program lines are shown: a shipped name or a folder")
-	c.Flags().StringVarP(&flags.output, "output", "o", "", "the file to write, or - for standard output")
-	c.MarkFlagRequired("output")
 	return c
 }
 
 func (s *streams) sheet(flags *sheetFlags, file string) error {
 	if flags.family == "all" {
 		return errors.New("--family is \"all\", wanted the one family whose program is shown")
+	}
+	if err := flags.fits(jobSheet); err != nil {
+		return err
 	}
 	job, err := flags.open(s, file)
 	if err != nil {
@@ -61,26 +65,8 @@ func (s *streams) sheet(flags *sheetFlags, file string) error {
 	if job.Findings.HasErrors() {
 		return s.report(job)
 	}
-	batch := out.NewBatch()
-	defer batch.Discard()
-	if err := s.sheetInto(batch, job, f, flags); err != nil {
-		return failure{err}
-	}
-	if err := s.report(job); err != nil {
-		return err
-	}
-	return s.finish(batch, flags.output)
-}
-
-// sheetInto makes the page ready; with an error among the findings it is thrown
-// away.
-func (s *streams) sheetInto(batch *out.Batch, job *gen.Job, f *family.Family, flags *sheetFlags) error {
-	name := flags.output
-	if name == "-" {
-		name = filepath.Join(os.TempDir(), "sheet.html") // staged there, then copied
-	}
-	return batch.Add(name, func(w io.Writer) error {
-		_, err := job.Sheet(w, f)
+	return flags.write(s, job, jobSheet, func(w io.Writer) error {
+		_, err := job.Sheet(w, f) // with an error among the findings the page is thrown away
 		return err
 	})
 }

@@ -71,21 +71,31 @@ func (s *streams) vary(flags *varyFlags, file string) error {
 	if flags.output == "-" {
 		return errors.New("-o - is standard output, where the folders of variants do not fit: name a folder with -o")
 	}
-	v, families, err := s.variation(flags, file)
+	v, shared, err := s.variation(flags, file)
 	if err != nil {
+		return err
+	}
+	read := append(shared.job.Files(), v.Cells()...)
+	if err := spareFrom(flags.output, read); err != nil {
 		return err
 	}
 	progress := s.newBar(len(v.Variants))
 	v.Done = progress.step
 	v.Write = func(job *gen.Job, variant *plan.Variant) (gen.Programs, error) {
-		return writeVariant(job, families, flags, filepath.Join(flags.output, variant.Name))
+		return writeVariant(job, shared.families, flags, filepath.Join(flags.output, variant.Name), read)
 	}
 	all := v.Run()
-	return s.reportVaried(flags, &summary.Table{Plan: filepath.Base(v.Source.File), Families: labels(families)}, all)
+	return s.reportVaried(flags, &summary.Table{Plan: filepath.Base(v.Source.File), Families: labels(shared.families)}, all)
+}
+
+// shared is what all variants have in common beside the plan.
+type shared struct {
+	job      *gen.Job // what was read for all of them
+	families []*family.Family
 }
 
 // variation reads what all variants share.
-func (s *streams) variation(flags *varyFlags, file string) (*gen.Variation, []*family.Family, error) {
+func (s *streams) variation(flags *varyFlags, file string) (*gen.Variation, *shared, error) {
 	settings, err := flags.settings()
 	if err != nil {
 		return nil, nil, err
@@ -94,23 +104,22 @@ func (s *streams) variation(flags *varyFlags, file string) (*gen.Variation, []*f
 	if err != nil {
 		return nil, nil, err
 	}
-	shared := new(gen.Job)
-	variants, err := s.variants(flags, source, shared)
+	all := &shared{job: new(gen.Job)}
+	variants, err := s.variants(flags, source, all.job)
 	if err != nil {
 		return nil, nil, err
 	}
-	var families []*family.Family
 	for _, name := range familyNames(flags.families) {
-		f, err := openFamily(shared, name)
+		f, err := openFamily(all.job, name)
 		if err != nil {
 			return nil, nil, err
 		}
-		families = append(families, f)
+		all.families = append(all.families, f)
 	}
-	if err := s.report(shared); err != nil {
+	if err := s.report(all.job); err != nil {
 		return nil, nil, err
 	}
-	return &gen.Variation{Source: source, Settings: settings, Options: layout.Options{Slots: flags.limit}, Variants: variants}, families, nil
+	return &gen.Variation{Source: source, Settings: settings, Options: layout.Options{Slots: flags.limit}, Variants: variants}, all, nil
 }
 
 // variants are those of the plan, or of the file that is named in their place.
@@ -135,11 +144,13 @@ func labels(families []*family.Family) []string {
 	return all
 }
 
-// writeVariant writes a variant's programs into its folder, all of them or none.
-func writeVariant(job *gen.Job, families []*family.Family, flags *varyFlags, folder string) (gen.Programs, error) {
+// writeVariant writes a variant's programs into its folder, all of them or none, and
+// never over what was read for it or for all.
+func writeVariant(job *gen.Job, families []*family.Family, flags *varyFlags, folder string, read []string) (gen.Programs, error) {
 	var done gen.Programs
 	batch := out.NewBatch()
 	defer batch.Discard()
+	batch.Spare(append(job.Files(), read...)...)
 	for _, f := range families {
 		lines := 0
 		create := func(name string) (io.WriteCloser, error) {
@@ -190,7 +201,7 @@ func (s *streams) reportVaried(flags *varyFlags, table *summary.Table, all []gen
 	if err := tablesOf(table)[flags.format](s.out); err != nil {
 		return failure{err}
 	}
-	summed := writeSummary(flags.output, tablesOf(table.Lasting()))
+	summed := writeSummary(flags.output, tablesOf(table.Lasting()), all)
 	s.sayStale(flags.output, all)
 	if err := notWritten(all); err != nil {
 		return failure{err} // the same disk that has no room for the summary
@@ -219,12 +230,33 @@ func (s *streams) variedFindings(all []gen.Varied) error {
 	return nil
 }
 
+// summaries are the files of the table, and the format of each.
+var summaries = []struct{ name, format string }{{"summary.txt", "text"}, {"summary.csv", "csv"}, {"summary.html", "html"}}
+
+// spareFrom refuses a folder whose summary would be written over a file that was read,
+// before anything is written.
+func spareFrom(folder string, read []string) error {
+	batch := out.NewBatch()
+	batch.Spare(read...)
+	for _, f := range summaries {
+		if err := batch.Spares(filepath.Join(folder, f.name)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // writeSummary brings the tables into the folder, those that change.
-func writeSummary(folder string, tables map[string]func(io.Writer) error) error {
+func writeSummary(folder string, tables map[string]func(io.Writer) error, all []gen.Varied) error {
 	batch := out.NewBatch()
 	defer batch.Discard()
-	for _, f := range []struct{ end, format string }{{"txt", "text"}, {"csv", "csv"}, {"html", "html"}} {
-		if err := batch.Add(filepath.Join(folder, "summary."+f.end), tables[f.format]); err != nil {
+	for i := range all {
+		for name := range all[i].Sources.All() {
+			batch.Spare(name)
+		}
+	}
+	for _, f := range summaries {
+		if err := batch.Add(filepath.Join(folder, f.name), tables[f.format]); err != nil {
 			return err
 		}
 	}

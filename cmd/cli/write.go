@@ -121,6 +121,9 @@ func (s *streams) render(job *gen.Job, names []string, flags *writeFlags, batch 
 	if job.Findings.HasErrors() || !job.Check() {
 		return nil
 	}
+	if flags.output != "-" {
+		batch.Spare(job.Files()...)
+	}
 	for i, f := range families {
 		if !slices.Contains(flags.families, names[i]) && s.leavesOut(job, f) {
 			continue

@@ -46,14 +46,16 @@ func Read(folder string) (Files, error) {
 	return files, err
 }
 
-// Record makes a folder hold exactly these files.
-func (f Files) Record(folder string) error {
+// Record makes a folder hold exactly these files. Files that were read for them stay:
+// a folder that holds one is refused.
+func (f Files) Record(folder string, read ...string) error {
 	old, err := Read(folder)
 	if err != nil {
 		return err
 	}
 	batch := out.NewBatch()
 	defer batch.Discard()
+	batch.Spare(read...)
 	for _, name := range f.Names(old) {
 		path := filepath.Join(folder, name)
 		if text, stays := f[name]; !stays {
