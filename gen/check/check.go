@@ -59,7 +59,7 @@ var Rules = []Rule{
 	payload, gravity, moment,
 	speed, approach, blend, clearWay,
 	settle, jawOutput, sharedOutput, level, await,
-	partKind, pick, place, jaw,
+	turned, partKind, pick, place, jaw,
 	reach, keepOut, collision,
 }
 

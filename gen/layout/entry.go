@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"slices"
 	"strings"
 
 	"gridferry/plan"
@@ -35,8 +36,11 @@ type Stop struct {
 	Grid  *Grid
 	Whole bool // no slots were written
 	Then  []Step
-	rects []Rect
-	count int // the slots that are there
+	// Turned is rectangles that were written the other way round, as far as that
+	// could mean something; of very many the first.
+	Turned []Turned
+	rects  []Rect
+	count  int // the slots that are there
 }
 
 // Leg is the way from one stop to the next: the k-th slot of From goes with the
@@ -90,10 +94,27 @@ func (r *resolver) entry(t *plan.Transfer, now *occupancy) *Entry {
 	if !c.count() {
 		return nil
 	}
+	for i := range e.Stops {
+		c.dropTurned(i)
+	}
 	c.legs()
 	c.shorten()
 	c.settle()
 	return c.e
+}
+
+// dropTurned forgets rectangles whose corners can only mean what is done: a source
+// is emptied from the top layer down, as "A1.3:A1.1" says, and with the shortest
+// order nobody asks for a sequence as long as every slot is used.
+func (c *chooser) dropTurned(i int) {
+	s, order := &c.e.Stops[i], c.fill
+	if i == 0 {
+		order = c.leave
+		s.Turned = slices.DeleteFunc(s.Turned, func(t Turned) bool { return t.Layer })
+	}
+	if s.count < 2 || c.e.Parts == 0 || order == Shortest && c.e.Parts == s.count {
+		s.Turned = nil
+	}
 }
 
 // stop finds the grid and the slots of "tray" or "tray A1:B6".
@@ -114,11 +135,11 @@ func (r *resolver) stop(s plan.Stop) (Stop, bool) {
 	if stop.Whole {
 		stop.rects = []Rect{everything(g)}
 	} else {
-		rects, ok := r.selection(g, s.Target, slots)
+		rects, turned, ok := r.selected(g, s.Target, slots)
 		if !ok {
 			return Stop{}, false
 		}
-		stop.rects = rects
+		stop.rects, stop.Turned = rects, turned
 	}
 	stop.count = count(g, stop.rects)
 	return stop, true

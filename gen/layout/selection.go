@@ -25,10 +25,26 @@ func everything(g *Grid) Rect {
 	return Rect{Hi: slot.Slot{Row: int32(g.Rows - 1), Col: int32(g.Columns - 1), Layer: int32(g.Layers - 1)}}
 }
 
+// Turned is a rectangle that was written with its corners the other way round:
+// "A5:A1". It is the rectangle all the same.
+type Turned struct {
+	Place   diag.Place
+	Written string
+	Rect    Rect
+	Layer   bool // only the layers are the other way round
+}
+
 // selection reads "A1:B6", "A1, C2" or "A1:A6, D1:D3". The slots are the part
 // of written that stands last in it: a stop has its grid's name before them.
 // Every faulty item is reported at its own column.
 func (r *resolver) selection(g *Grid, written plan.Text, slots string) ([]Rect, bool) {
+	rects, _, ok := r.selected(g, written, slots)
+	return rects, ok
+}
+
+// selected is selection where the sequence of the slots matters: it tells which
+// of the rectangles are turned, too.
+func (r *resolver) selected(g *Grid, written plan.Text, slots string) ([]Rect, []Turned, bool) {
 	s := selector{list: r.list, grid: g, written: written, whole: utf8.RuneCountInString(written.V)}
 	rects := make([]Rect, 0, strings.Count(slots, ",")+1)
 	faults := 0
@@ -46,7 +62,7 @@ func (r *resolver) selection(g *Grid, written plan.Text, slots string) ([]Rect, 
 		rects = append(rects, rect)
 		start += len(item) + 1
 	}
-	return rects, faults == 0 && s.noRepeats(rects)
+	return rects, s.turned, faults == 0 && s.noRepeats(rects)
 }
 
 // mostFaults is how many faulty items of one selection are told.
@@ -58,6 +74,7 @@ type selector struct {
 	written plan.Text
 	seen    Slots
 	whole   int // characters in all of written
+	turned  []Turned
 
 	// How many characters there are up to a byte, as far as was counted: items
 	// come in order, and a selection may be megabytes long.
@@ -80,7 +97,19 @@ func (s *selector) item(item string, start int) (Rect, bool) {
 			WithHint("row letters, then the column number; a layer behind a dot: \"B2.3\"")
 		return Rect{}, false
 	}
-	return s.rect(lo, hi, at)
+	rect, ok := s.rect(lo, hi, at)
+	if ok {
+		s.turn(Turned{Place: at, Written: trimmed, Rect: rect}, lo, hi)
+	}
+	return rect, ok
+}
+
+// turn keeps a rectangle that begins at another corner than its lowest.
+func (s *selector) turn(t Turned, a, b slot.Label) {
+	flat := a.Row > b.Row || a.Col > b.Col
+	if t.Layer = !flat && a.Layer > b.Layer; (flat || t.Layer) && len(s.turned) < mostFaults {
+		s.turned = append(s.turned, t)
+	}
 }
 
 // rect holds a rectangle to the grid; a rectangle without a layer means all.
