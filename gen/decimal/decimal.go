@@ -39,6 +39,30 @@ func Nearest(size float64, decimals int) (steps uint64, half, ok bool) {
 	return steps, half, true
 }
 
+// Below is a number of 0 or more cut off behind its last decimal, as a whole number of
+// those: the result is not above the number, but where that lies beneath the next figure
+// by no more than a part in 10⁹ of itself (and half a decimal), which is what reckoning
+// in float64 leaves, and is taken for that figure. It is not ok where Nearest is not.
+func Below(size float64, decimals int) (steps uint64, ok bool) {
+	if decimals < 0 || decimals >= len(powers) {
+		return 0, false
+	}
+	product := float64(size * powers[decimals])
+	if !(product < halvesEnd) {
+		return 0, false
+	}
+	steps = uint64(product)
+	rest := product - float64(steps) // exact: both are below 2⁵³
+	if 1-rest <= min(float64(noise*product), 0.5) {
+		steps++
+	}
+	return steps, true
+}
+
+// noise is how far arithmetic may put a figure beneath the one that is meant, as a part
+// of it: two or three roundings of 10⁻¹⁶ each, with room to spare.
+const noise = 1e-9
+
 // Append appends steps × 10⁻ᵈ with d decimals; no point without them.
 func Append(b []byte, steps uint64, decimals int) []byte {
 	var digits [24]byte

@@ -81,3 +81,60 @@ func TestAppend(t *testing.T) {
 		}
 	}
 }
+
+// below is Below by way of math/big: the whole number under the exact product, and how
+// far the next one lies above it, as a part of what the noise may be.
+func below(size float64, decimals int) (steps uint64, lacking float64) {
+	power := new(big.Rat).SetInt(new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(decimals)), nil))
+	product := new(big.Rat).Mul(new(big.Rat).SetFloat64(size), power)
+	floor := new(big.Int).Div(product.Num(), product.Denom())
+	next := new(big.Rat).SetInt(new(big.Int).Add(floor, big.NewInt(1)))
+	lacks, _ := next.Sub(next, product).Float64()
+	whole, _ := product.Float64()
+	return floor.Uint64(), lacks / min(1e-9*whole, 0.5)
+}
+
+func TestBelowIsNeverAbove(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 3))
+	for range 20_000 {
+		decimals := r.IntN(8)
+		few := float64(r.IntN(10_000_000)+1) / math.Pow10(r.IntN(10))
+		for _, v := range []float64{few, few * 60 / 1000, few / 25.4, math.Nextafter(few, 0), r.Float64() * 2000} {
+			want, lacking := below(v, decimals)
+			if lacking < 0.999 {
+				want++
+			} else if lacking < 1.001 {
+				continue // either will do
+			}
+			if got, ok := Below(v, decimals); !ok || got != want {
+				t.Fatalf("%v with %d decimals is %d steps, %v, wanted %d", v, decimals, got, ok, want)
+			}
+		}
+	}
+}
+
+func TestBelow(t *testing.T) {
+	for _, c := range []struct {
+		size     float64
+		decimals int
+		want     uint64
+	}{
+		{0, 3, 0}, {0.25, 1, 2}, {0.3, 1, 3}, {math.Nextafter(0.3, 0), 1, 3}, {0.1 + 0.2, 1, 3}, {12.5, 0, 12}, {13, 0, 13},
+		{100.6, 0, 100}, {0.9999999, 0, 0}, {0.9999999999, 0, 1}, {1e9, 0, 1e9}, {2e9, 3, 2e12}, {math.Nextafter(2e9, 0), 3, 2e12},
+		{0.29, 2, 29}, {1.15, 2, 115}, {4.35, 2, 435}, // their products with 100 lie just below a whole number
+	} {
+		if got, ok := Below(c.size, c.decimals); !ok || got != c.want {
+			t.Errorf("%v with %d decimals is %d, %v, wanted %d", c.size, c.decimals, got, ok, c.want)
+		}
+	}
+	for _, v := range []float64{math.MaxFloat64, math.Inf(1), math.NaN()} {
+		if _, ok := Below(v, 1); ok {
+			t.Errorf("%v is not refused", v)
+		}
+	}
+	for _, decimals := range []int{-1, 10} {
+		if _, ok := Below(1, decimals); ok {
+			t.Errorf("%d decimals are not refused", decimals)
+		}
+	}
+}
