@@ -58,6 +58,39 @@ func TestRulesOfOwnFamilies(t *testing.T) {
 	}
 }
 
+// warnedFamilies is what a family of one's own is warned of: the starter, changed as a
+// bad example and as a good one, and the starter plan.
+var warnedFamilies = []struct {
+	rule      string
+	bad, good []edit // of family.yaml
+	args      []string
+}{
+	{"speed-cut-short",
+		[]edit{{"speed_unit: mm/s", "speed_unit: m/s"}},
+		[]edit{{"speed_unit: mm/s", "speed_unit: m/s"}, {"speed: 1,", "speed: 3,"}},
+		[]string{"--set", "motion.speed.travel=250", "--set", "motion.speed.near=100"}},
+}
+
+// TestWarningsOfOwnFamilies: the bad example is written, with that one warning; the good
+// one without.
+func TestWarningsOfOwnFamilies(t *testing.T) {
+	for _, c := range warnedFamilies {
+		t.Run(c.rule, func(t *testing.T) {
+			t.Chdir(t.TempDir())
+			mustRun(t, "new")
+			for name, edits := range map[string][]edit{"bad": c.bad, "good": c.good} {
+				mustRun(t, "families", "copy", "starter", name)
+				change(t, name+"/family.yaml", edits)
+				r := run(append([]string{"write", "first.plan.yaml", "--family", "./" + name, "-o", "-", "--format", "json"}, c.args...)...)
+				warned := strings.Count(r.stderr, `"`+c.rule+`"`)
+				if r.status != 0 || r.stdout == "" || (warned == 1) != (name == "bad") || warned > 1 {
+					t.Errorf("%s: status %d, %d warnings\n%s", name, r.status, warned, r.stderr)
+				}
+			}
+		})
+	}
+}
+
 func change(t *testing.T, file string, edits []edit) {
 	t.Helper()
 	data, err := os.ReadFile(file)

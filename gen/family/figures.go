@@ -8,32 +8,38 @@ import (
 	"slices"
 
 	"gridferry/plan/decode"
+	"gridferry/plan/diag"
 )
 
 // Decimals is how many digits stand behind the point of each quantity.
 type Decimals struct{ Length, Angle, Time, Speed, Mass, Quaternion int }
 
+// MostDecimals is the most that a family may ask for.
+const MostDecimals = 9
+
 // usualQuaternion decimals hold an angle to about 0.0001 degrees.
 const usualQuaternion = 6
 
-func (d *Decimals) read(r *decode.Reader) func(decode.Node) {
+// read also keeps where the decimals of speeds are given.
+func (d *Decimals) read(r *decode.Reader, speedAt *diag.Place) func(decode.Node) {
 	return func(n decode.Node) {
 		var length, angle, time, speed, mass, quaternion decode.Value[int]
 		r.Object(n, "decimals",
-			decode.Must("length", r.Whole(&length, 0, 9)),
-			decode.Must("angle", r.Whole(&angle, 0, 9)),
-			decode.Must("time", r.Whole(&time, 0, 9)),
-			decode.Must("speed", r.Whole(&speed, 0, 9)),
-			decode.Must("mass", r.Whole(&mass, 0, 9)),
-			decode.May("quaternion", r.Whole(&quaternion, 1, 9)),
+			decode.Must("length", r.Whole(&length, 0, MostDecimals)),
+			decode.Must("angle", r.Whole(&angle, 0, MostDecimals)),
+			decode.Must("time", r.Whole(&time, 0, MostDecimals)),
+			decode.Must("speed", r.Whole(&speed, 0, MostDecimals)),
+			decode.Must("mass", r.Whole(&mass, 0, MostDecimals)),
+			decode.May("quaternion", r.Whole(&quaternion, 1, MostDecimals)),
 		)
+		*speedAt = speed.Place
 		*d = Decimals{length.V, angle.V, time.V, speed.V, mass.V, quaternion.Or(usualQuaternion)}
 	}
 }
 
 // Of is the decimals of one quantity.
 func (d *Decimals) Of(q Quantity) int {
-	return [quantities]int{Length: d.Length, Angle: d.Angle, Time: d.Time, Speed: d.Speed, Mass: d.Mass, Component: d.Quaternion}[q]
+	return [quantities]int{Length: d.Length, Angle: d.Angle, Time: d.Time, Speed: d.Speed, Mass: d.Mass, Component: d.Quaternion}[q.measure()]
 }
 
 // PointForm says what a figure without a fraction ends in.
@@ -100,14 +106,18 @@ func (rules *Rules) AppendComponent(b []byte, figure float64) ([]byte, error) {
 	return rules.Form.set(b, start, Angle)
 }
 
-// AppendFigure appends a figure of the family's own unit in the family's form.
+// AppendFigure appends a figure of the family's own unit in the family's form: rounded
+// to the nearest one or, of a Speed and a Limit, to the next one below (AppendBelow).
 // The error wraps ErrNotFinite or ErrTooWide.
 func (rules *Rules) AppendFigure(b []byte, q Quantity, figure float64) ([]byte, error) {
 	start := len(b)
 	var err error
-	if q == Angle {
+	switch {
+	case q == Angle:
 		b, err = appendTurn(b, figure, rules.Units[Angle].Of(180), rules.Decimals.Angle)
-	} else {
+	case q.bounds():
+		b, err = AppendBelow(b, figure, rules.Decimals.Of(q))
+	default:
 		b, err = AppendFixed(b, figure, rules.Decimals.Of(q))
 	}
 	if err != nil || rules.Form == (Form{}) {
@@ -130,7 +140,7 @@ func (f *Form) set(b []byte, start int, q Quantity) ([]byte, error) {
 	if f.Plus && b[start] != '-' {
 		b = slices.Insert(b, start, '+')
 	}
-	return f.widen(b, start, f.Width[q])
+	return f.widen(b, start, f.Width[q.measure()])
 }
 
 // widen fills a figure up to its width.
@@ -153,8 +163,19 @@ func (f *Form) widen(b []byte, start, width int) ([]byte, error) {
 }
 
 // HalfStep is half a unit of a quantity's last decimal, in the unit that
-// Gridferry reckons in: how far a figure that was read back may lie from the
-// value that it was written from.
+// Gridferry reckons in: the figures of one family that are further apart are not the
+// same figure.
 func (rules *Rules) HalfStep(q Quantity, machine float64) float64 {
 	return rules.Units.At(q, machine).Value(0.5 * math.Pow10(-rules.Decimals.Of(q)))
+}
+
+// Reach is how far below and above the value that it was written from a figure may lie,
+// in the unit that Gridferry reckons in: half a step to either side or, of a figure that
+// is rounded down, a whole one below and none above.
+func (rules *Rules) Reach(q Quantity, machine float64) (below, above float64) {
+	half := rules.HalfStep(q, machine)
+	if q.bounds() {
+		return 2 * half, 0
+	}
+	return half, half
 }

@@ -48,9 +48,9 @@ type Corner struct {
 type Routines struct {
 	Tool          string `doc:"the tool, as an identifier"`
 	Approach      string `doc:"how far above a slot a straight line begins"`
-	TravelSpeed   string `doc:"from point to point"`
-	NearSpeed     string `doc:"of the straight lines"`
-	Blend         string `doc:"fly-by radius of points on the way"`
+	TravelSpeed   string `doc:"from point to point; rounded down"`
+	NearSpeed     string `doc:"of the straight lines; rounded down"`
+	Blend         string `doc:"fly-by radius of points on the way; rounded down"`
 	Blends        bool   `doc:"it is more than 0"`
 	HasClear      bool   `doc:"there is a clear waypoint"`
 	Clear         string `doc:"the clear waypoint, as an identifier"`

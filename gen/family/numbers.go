@@ -35,6 +35,18 @@ func AppendFixed(b []byte, v float64, decimals int) ([]byte, error) {
 	return decimal.Append(b, steps, decimals), nil
 }
 
+// AppendBelow appends v, which is not below 0, with exactly that many decimals and
+// never a figure above v: what lies behind the last decimal is cut off. Only a v that
+// lies within a part in 10⁹ beneath the next figure is taken for that figure, so that
+// 300 mm/s, reckoned as 0.29999999999999999 m/s, stay 0.3.
+func AppendBelow(b []byte, v float64, decimals int) ([]byte, error) {
+	steps, ok := decimal.Below(math.Abs(v), decimals)
+	if !ok || v < 0 || v > largest {
+		return AppendFixed(b, v, decimals) // to refuse it, or since a decimal is less than the noise
+	}
+	return decimal.Append(b, steps, decimals), nil
+}
+
 // appendSlowly is AppendFixed for any number of digits.
 func appendSlowly(b []byte, v float64, decimals int) []byte {
 	start := len(b)

@@ -56,6 +56,50 @@ func TestAppendFixedAgainstExactArithmetic(t *testing.T) {
 	}
 }
 
+// A speed is never written faster than it is, whatever the unit makes of it in binary.
+func TestAppendBelow(t *testing.T) {
+	for _, c := range []struct {
+		v        float64
+		decimals int
+		want     string
+	}{
+		{0.25, 1, "0.2"}, {0.3, 1, "0.3"}, {300.0 * 1 / 1000, 1, "0.3"}, {100.6, 0, "100"}, {12.5, 0, "12"}, {0.06, 1, "0.0"},
+		{0.5 / 0.6, 0, "0"}, {999.99, 1, "999.9"}, {1e9, 9, "1000000000.000000000"},
+	} {
+		got, err := AppendBelow(nil, c.v, c.decimals)
+		if err != nil || string(got) != c.want {
+			t.Errorf("AppendBelow(%v, %d) = %q, %v, want %q", c.v, c.decimals, got, err, c.want)
+		}
+	}
+	for _, v := range []float64{math.NaN(), math.Inf(1), 1.1e9} {
+		if got, err := AppendBelow([]byte("x"), v, 3); err == nil || string(got) != "x" {
+			t.Errorf("AppendBelow(%v) = %q, %v, want an error and nothing appended", v, got, err)
+		}
+	}
+}
+
+// Every whole speed in mm/s comes back from each unit as it was, unless it was cut: then
+// it is less by no more than a step. The units are those of rules_test.go in gen/render.
+func TestSpeedsAreNeverFaster(t *testing.T) {
+	for _, unit := range speedUnits[:len(speedUnits)-1] {
+		for decimals := range 6 {
+			rules := Rules{Decimals: Decimals{Speed: decimals}, Units: Units{Speed: unit}}
+			below, above := rules.Reach(Speed, 0)
+			for mms := 1; mms <= 2000; mms++ {
+				text, err := rules.AppendFigure(nil, Speed, unit.Of(float64(mms)))
+				figure, n := Decimal(text)
+				off := unit.Value(figure) - float64(mms)
+				if err != nil || n != len(text) || above != 0 || off > 1e-9*float64(mms) || off < -below {
+					t.Fatalf("%d mm/s with %d decimals is written %s %s, %v", mms, decimals, text, unit.Name, err)
+				}
+				if unit.Name == "m/s" && decimals >= 3 && math.Abs(off) > 1e-9 {
+					t.Fatalf("%d mm/s has three decimals in m/s, but is written %s", mms, text)
+				}
+			}
+		}
+	}
+}
+
 // awkward is a figure that may lie on a half, beside one, be nothing or be huge.
 func awkward(rnd *rand.Rand, decimals int) float64 {
 	switch v := (rnd.Float64() - 0.5) * math.Pow(10, float64(rnd.Intn(14)-4)); rnd.Intn(6) {

@@ -25,6 +25,7 @@ type Rules struct {
 	MostLines   int // of one file; 0 for no limit
 
 	Decimals Decimals
+	SpeedAt  diag.Place // of the decimals of speeds
 	Form     Form
 	Units    Units
 
@@ -133,7 +134,7 @@ func (rules *Rules) lineKeys(r *decode.Reader) []decode.Key {
 // figureKeys are about numbers.
 func (rules *Rules) figureKeys(r *decode.Reader) []decode.Key {
 	return []decode.Key{
-		decode.Must("decimals", rules.Decimals.read(r)),
+		decode.Must("decimals", rules.Decimals.read(r, &rules.SpeedAt)),
 		decode.May("numbers", rules.Form.read(r)),
 		decode.Must("coordinates", readChoice(r, &rules.BaseCoordinates, []string{"base", "frame"}, []bool{true, false})),
 		decode.Must("rotation", func(n decode.Node) {

@@ -22,6 +22,23 @@ const (
 	quantities = iota
 )
 
+// Limit is a length that is a bound and must not come out larger: a fly-by radius, or
+// an acceleration in lengths per s². It has the unit, the decimals and the width of a
+// Length.
+const Limit = Quantity(quantities)
+
+// measure is the quantity whose unit, decimals and width a figure has.
+func (q Quantity) measure() Quantity {
+	if q == Limit {
+		return Length
+	}
+	return q
+}
+
+// bounds tells whether a figure is a bound, which is rounded down: a machine that was
+// told 0.3 m/s for 0.25 m/s would go faster than anybody allowed.
+func (q Quantity) bounds() bool { return q == Speed || q == Limit }
+
 // Unit is what a family counts a quantity in: the figure is value × Times ÷ Over.
 // Both numbers are exact wherever the unit is defined exactly, so that a figure
 // is off by two roundings at most.
@@ -77,7 +94,7 @@ func (u *Units) InPercent() bool { return u[Speed].Name == percent }
 
 // At is the unit for a machine of that speed in mm/s, which only percent asks for.
 func (u *Units) At(q Quantity, machine float64) Unit {
-	unit := u[q]
+	unit := u[q.measure()]
 	if unit.Over == 0 {
 		unit.Over = machine
 	}

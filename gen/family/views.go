@@ -72,8 +72,8 @@ type Motion struct {
 	Z           string `doc:"likewise"`
 	Rotation
 	Turn  string `doc:"the turn about the vertical from the base's X axis, above -180 and at most 180 degrees" when:"rotation vertical"`
-	Speed string `doc:"in the family's unit"`
-	Blend string `doc:"fly-by radius, a length"`
+	Speed string `doc:"in the family's unit; rounded down"`
+	Blend string `doc:"fly-by radius, a length; rounded down"`
 	Stops bool   `doc:"the arm comes to rest there: Blend is 0"`
 }
 
@@ -159,10 +159,10 @@ type Head struct {
 	Inputs          int      `doc:"the highest input number that is waited for"`
 	Blends          bool     `doc:"some move is to pass its point without a stop"`
 	Travels         bool     `doc:"some move is a travel; a first run may have none"`
-	TravelSpeed     string   `doc:"the fastest travel, in the family's unit"`
-	StraightSpeed   string   `doc:"the fastest straight, in the family's unit"`
-	MachineSpeed    string   `doc:"the machine's own limit, in the family's unit; empty when the cell does not say"`
-	Acceleration    string   `doc:"in the length unit per s²; empty when the cell does not say"`
+	TravelSpeed     string   `doc:"the fastest travel, in the family's unit, rounded down"`
+	StraightSpeed   string   `doc:"the fastest straight, in the family's unit, rounded down"`
+	MachineSpeed    string   `doc:"the machine's own limit, in the family's unit, rounded down; empty when the cell does not say"`
+	Acceleration    string   `doc:"in the length unit per s², rounded down; empty when the cell does not say"`
 	HasAcceleration bool     `doc:"the cell says it"`
 }
 

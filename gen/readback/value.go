@@ -173,8 +173,10 @@ func (v *valuer) putFigure(to *Values, f family.Field, number float64) bool {
 // quantityOf is what a field measures; false for one that counts or names.
 func quantityOf(f family.Field) (family.Quantity, bool) {
 	switch f {
-	case family.ReadX, family.ReadY, family.ReadZ, family.ReadBlend, family.ReadCentreX, family.ReadCentreY, family.ReadCentreZ:
+	case family.ReadX, family.ReadY, family.ReadZ, family.ReadCentreX, family.ReadCentreY, family.ReadCentreZ:
 		return family.Length, true
+	case family.ReadBlend:
+		return family.Limit, true
 	case family.ReadRoll, family.ReadPitch, family.ReadYaw, family.ReadTurn, family.ReadTurn1, family.ReadTurn2, family.ReadTurn3,
 		family.ReadRX, family.ReadRY, family.ReadRZ:
 		return family.Angle, true

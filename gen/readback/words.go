@@ -79,7 +79,7 @@ func Unit(f family.Field) string {
 		return ""
 	}
 	return map[family.Quantity]string{
-		family.Length: "mm", family.Angle: "degrees", family.Time: "s", family.Speed: "mm/s", family.Mass: "kg",
+		family.Length: "mm", family.Limit: "mm", family.Angle: "degrees", family.Time: "s", family.Speed: "mm/s", family.Mass: "kg",
 	}[q]
 }
 

@@ -22,6 +22,7 @@ type figures struct {
 	err     error
 	memory  [1 << memoryBits]remembered
 	failed  remembered // stands for a figure that has no text
+	lost    *loss      // the speed that was cut last, until somebody takes it
 }
 
 // remembered is a figure and how it is written. Grids repeat their figures: a row's
@@ -85,10 +86,12 @@ func (f *figures) take() error {
 }
 
 func (f *figures) length(v float64) string { return f.figure(family.Length, v) }
+func (f *figures) limit(v float64) string  { return f.figure(family.Limit, v) }
 func (f *figures) mass(v float64) string   { return f.figure(family.Mass, v) }
 func (f *figures) angle(v float64) string  { return f.figure(family.Angle, v) }
 
-// speed takes mm/s. A speed that rounds to nothing would be read as a standstill.
+// speed takes mm/s and never gives more than that. One that rounds to nothing would be
+// read as a standstill.
 func (f *figures) speed(v float64) string { return f.something(family.Speed, v) }
 
 // time takes seconds. A wait that rounds to nothing would be none, and a
@@ -135,8 +138,55 @@ func (f *figures) learn(known *remembered, q family.Quantity, v float64) *rememb
 		f.failed.text = string(b)
 		return &f.failed
 	}
+	if q == family.Speed {
+		f.lost = f.lossOf(v, b)
+	}
 	*known = remembered{bits: math.Float64bits(v), text: f.texts.keep(b), quantity: q, nothing: !bytes.ContainsAny(b, "123456789")}
 	return known
+}
+
+// loss is a speed of which rounding down takes a good deal away: the arm still goes no
+// faster than it may, but takes longer than anybody reckoned with.
+type loss struct {
+	speed    float64 // mm/s
+	text     string  // as it is written
+	part     float64 // of the speed, that is taken away
+	decimals int     // with which it would not be
+}
+
+// mostLost is the part of a speed that rounding may take away without a word.
+const mostLost = 0.05
+
+// lossOf is what rounding takes away from a speed that is written as a text; nil for
+// no more than it may.
+func (f *figures) lossOf(v float64, text []byte) *loss {
+	unit := f.unit(family.Speed)
+	part := lostPart(unit.Of(v), f.rules.Decimals.Speed)
+	if !(part > mostLost) {
+		return nil
+	}
+	l := &loss{speed: v, text: strings.TrimSpace(string(text)) + " " + unit.Name, part: part, decimals: f.rules.Decimals.Speed}
+	for l.decimals < family.MostDecimals && lostPart(unit.Of(v), l.decimals) > mostLost {
+		l.decimals++
+	}
+	return l
+}
+
+// lostPart is the part of a figure that stands behind its last decimal.
+func lostPart(figure float64, decimals int) float64 {
+	text, err := family.AppendBelow(nil, figure, decimals)
+	if err != nil || figure <= 0 {
+		return 0
+	}
+	written, _ := family.Decimal(text)
+	return 1 - written/figure
+}
+
+// takeLost returns the speed that was cut last and forgets it.
+func (f *figures) takeLost() *loss {
+	lost := f.lost
+	f.lost = nil
+	return lost
 }
 
 // rotation fills the fields of the form that the family writes. About any form

@@ -2,6 +2,7 @@ package render
 
 import (
 	"errors"
+	"strconv"
 
 	"gridferry/gen/family"
 	"gridferry/plan/diag"
@@ -17,7 +18,8 @@ const (
 	ruleControl  = "control-character"     // a character that would change what the lines mean
 	ruleAllowed  = "letter-not-allowed"    // a character that the family's "letters" lack
 	ruleWide     = "figure-too-wide"       // a figure has more characters than the family's field
-	ruleNothing  = "rounds-to-nothing"     // a speed or a wait that the family's decimals make 0 of
+	ruleNothing  = "rounds-to-nothing"     // a speed, an acceleration or a wait that the family's decimals make 0 of
+	ruleCut      = "speed-cut-short"       // a warning: decimals take a good deal of a speed away
 	rulePercent  = "machine-speed-unknown" // percent of a speed that the cell does not give
 	ruleOutput   = "output-too-large"      // more bytes than --max-output
 	ruleTransfer = "transfer-too-long"     // a transfer alone has more lines than a file may have
@@ -66,6 +68,17 @@ func (p *program) figureFailed(at diag.Place, err error) {
 	default:
 		p.found.errorf(ruleNumber, at, "", "%v", err)
 	}
+}
+
+// speedCut warns of a speed that the family's decimals make much less of, once.
+func (p *program) speedCut(l *loss) {
+	at := p.family.SpeedAt
+	if !p.found.isNew(finding{ruleCut, at, ""}) {
+		return
+	}
+	p.found.list.Warnf(ruleCut, at, "a speed of %s mm/s is written %s, which is %.0f %% less: speeds are rounded down",
+		strconv.FormatFloat(l.speed, 'f', -1, 64), l.text, 100*l.part).
+		WithHint("write \"speed: %d\" under \"decimals\", or choose speeds that need no more digits", l.decimals)
 }
 
 func (p *program) templateFailed(err error) {

@@ -66,7 +66,8 @@ func travelTo(x, y, z float64, turn geom.RPY) move.Move {
 
 // The inch is 25.4 mm and the pound 0.45359237 kg exactly (NIST SP 811, appendix
 // B); the speeds follow by hand: 500 mm/s is 30000 mm/min, 0.5 m/s, 30 m/min,
-// 19.685… inch/s, 1181.10… inch/min, and half of a machine's 1000 mm/s.
+// 19.685… inch/s, 1181.10… inch/min, and half of a machine's 1000 mm/s. Speeds and
+// blends are cut behind their last decimal, the rest is rounded.
 func TestUnits(t *testing.T) {
 	m := travelTo(254, -12.7, 0.127, geom.RPY{Roll: 180, Yaw: -90})
 	m.Load = 0.45359237 * 2
@@ -76,12 +77,13 @@ func TestUnits(t *testing.T) {
 	}{
 		{"{{.X}} {{.Y}} {{.Z}} {{.Blend}}", "254.000 -12.700 0.127 25.400", nil},
 		{"{{.X}} {{.Y}} {{.Z}} {{.Blend}}", "10.000 -0.500 0.005 1.000", []string{"length_unit: inch"}},
+		{"{{.X}} {{.Blend}}", "254 25", []string{"decimals: {length: 0, angle: 3, time: 2, speed: 1, mass: 2}"}},
 		{"{{.Roll}} {{.Pitch}} {{.Yaw}}", "3.142 0.000 -1.571", []string{"angle_unit: rad"}},
 		{"{{.Speed}}", "500.0", []string{"speed_unit: mm/s"}},
 		{"{{.Speed}}", "30000.0", []string{"speed_unit: mm/min"}},
 		{"{{.Speed}}", "0.5", []string{"speed_unit: m/s"}},
 		{"{{.Speed}}", "30.0", []string{"speed_unit: m/min"}},
-		{"{{.Speed}}", "19.7", []string{"speed_unit: inch/s"}},
+		{"{{.Speed}}", "19.6", []string{"speed_unit: inch/s"}},
 		{"{{.Speed}}", "1181.1", []string{"speed_unit: inch/min"}},
 		{"{{.Speed}}", "50.0", []string{"speed_unit: percent"}},
 		{"{{.Load}}", "2.00", []string{"mass_unit: lb"}},

@@ -94,9 +94,13 @@ func (s *scribe) move(m *move.Move) {
 		done.lean = s.leans.of(m.Base.RPY)
 	}
 	view, err := s.views.of(m)
+	lost := s.views.figures.takeLost()
 	if err != nil {
 		s.put(done, func(p *program) { p.figureFailed(m.Place, err) })
 		return
+	}
+	if lost != nil {
+		done.wrong = []func(*program){func(p *program) { p.speedCut(lost) }}
 	}
 	s.print(done, w.block, view)
 }
@@ -127,9 +131,10 @@ func (s *scribe) print(done written, block string, view any) {
 
 // put leaves with the chunk what became of a move.
 func (s *scribe) put(done written, wrong ...func(*program)) {
-	if s.orders.finish && !s.orders.tell && len(wrong) == 0 && done.lean <= upright {
+	done.wrong = append(done.wrong, wrong...)
+	if s.orders.finish && !s.orders.tell && len(done.wrong) == 0 && done.lean <= upright {
 		return
 	}
-	done.end, done.wrong = len(s.chunk.text), wrong
+	done.end = len(s.chunk.text)
 	s.chunk.done = append(s.chunk.done, done)
 }

@@ -193,7 +193,7 @@ func (v *viewer) motion(m *move.Move) *family.Motion {
 	frame := v.frame(m)
 	view.Frame, view.FrameLabel, view.FrameNumber = frame.name, frame.label, m.FrameNumber
 	view.Tool, view.ToolNumber = v.tool(m).name, m.ToolNumber
-	view.Speed, view.Blend, view.Stops = v.figures.speed(m.Speed), v.figures.length(m.Blend), m.Blend == 0
+	view.Speed, view.Blend, view.Stops = v.figures.speed(m.Speed), v.figures.limit(m.Blend), m.Blend == 0
 	at := &m.At
 	if v.family.BaseCoordinates {
 		at = &m.Base
@@ -271,7 +271,7 @@ func (v *viewer) head(job move.Job, s move.Counts) (family.Head, error) {
 		h.MachineSpeed = v.figures.speed(job.Speed)
 	}
 	if h.HasAcceleration = job.Acceleration > 0; h.HasAcceleration {
-		h.Acceleration = v.figures.length(job.Acceleration)
+		h.Acceleration = v.figures.something(family.Limit, job.Acceleration)
 	}
 	return h, v.figures.take()
 }
