@@ -9,6 +9,7 @@ import (
 	"testing/fstest"
 
 	"gridferry/gen/seal"
+	"gridferry/plan"
 	"gridferry/templates"
 )
 
@@ -69,6 +70,25 @@ func formReadsBack(t *testing.T, form, speed, units string) {
 	for _, what := range []string{"x=", "speed=", "load=", "blend="} {
 		if v := verify(t, j, f, lastDigit(t, program, what)); v.Same() {
 			t.Errorf("%s %s: a digit of %q goes unseen", form, speed, what)
+		}
+	}
+}
+
+// TestBoundsAreReadBackFromBelow: a speed and a blend are written cut off, which reads
+// back; the figure above what was asked for does not, nor the next one below.
+func TestBoundsAreReadBackFromBelow(t *testing.T) {
+	f := load(t, starterWith(t, "speed_unit: mm/s", "speed_unit: m/s", "decimals: {length: 3,", "length_unit: inch\ndecimals: {length: 2,", "speed: 1,", "speed: 2,"), "bounds")
+	j := job(t, demos+"/tube-rack.plan.yaml", plan.Setting{Path: "motion.speed.travel", Value: "399.9"}, plan.Setting{Path: "motion.blend", Value: "5"})
+	program, ok := write(t, j, f)
+	if !ok || !strings.Contains(program, "speed=0.39 blend=0.19 ") { // 5 mm are 0.1968… inch
+		t.Fatalf("%s\n%s", told(&j.Findings), program)
+	}
+	if v := verify(t, j, f, program); !v.Same() {
+		t.Errorf("it is not what was written: %s", words(t, v))
+	}
+	for _, other := range []string{"speed=0.40 blend=0.19 ", "speed=0.38 blend=0.19 ", "speed=0.39 blend=0.20 ", "speed=0.39 blend=0.18 "} {
+		if v := verify(t, j, f, strings.Replace(program, "speed=0.39 blend=0.19 ", other, 1)); v.Same() || v.Changed != 1 {
+			t.Errorf("%s goes unseen: %s", other, words(t, v))
 		}
 	}
 }

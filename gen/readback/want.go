@@ -19,11 +19,13 @@ type Delta struct {
 }
 
 // judge holds what is read to what is listed: within half a unit of the last
-// decimal that the family writes.
+// decimal that the family writes or, of a figure that it rounds down, within a whole
+// one below.
 type judge struct {
 	form  family.RotationForm
 	base  bool // coordinates are those of the base
 	half  [family.Fields]float64
+	reach [family.Fields]reach
 	wants [kinds]family.FieldSet // what a kind of move has, in the form that the family writes
 
 	turned geom.RPY // the last one that was asked for
@@ -36,6 +38,9 @@ func newJudge(rules *family.Rules, machine float64) *judge {
 		j.half[f] = 1e-6 // frames, signals, levels: numbers that count
 		if q, measured := quantityOf(f); measured {
 			j.half[f] = rules.HalfStep(q, machine)
+			j.reach[f].below, j.reach[f].above = rules.Reach(q, machine)
+		} else {
+			j.reach[f] = reach{j.half[f], j.half[f]}
 		}
 	}
 	putTurn(&j.turn, geom.RPY{}, j.form)
@@ -48,8 +53,23 @@ func newJudge(rules *family.Rules, machine float64) *judge {
 	return j
 }
 
-// slack is for the two roundings between a value and its figure.
-func slack(want float64) float64 { return 1e-9 + 1e-12*math.Abs(want) }
+// reach is how far below and above a value its figure may lie.
+type reach struct{ below, above float64 }
+
+// slack is for the two roundings between a value and its figure, and for the noise that
+// rounding down leaves out (family.AppendBelow).
+func (r reach) slack(want float64) float64 {
+	if r.above == 0 {
+		return 1e-9 + 1.1e-9*math.Abs(want)
+	}
+	return 1e-9 + 1e-12*math.Abs(want)
+}
+
+// has tells whether a figure may lie so far off the value that is wanted.
+func (r reach) has(off, want float64) bool {
+	slack := r.slack(want)
+	return -r.below-slack <= off && off <= r.above+slack
+}
 
 // deltas are the fields of known in which an item parts from its move.
 func (j *judge) deltas(item *Item, m *move.Move, known family.FieldSet) []Delta {
@@ -90,7 +110,7 @@ func (j *judge) differs(f family.Field, v *Values, want float64) bool {
 	if !v.Has.Has(f) {
 		return true
 	}
-	return got-want != 0 && !(math.Abs(j.off(f, got, want)) <= j.half[f]+slack(want))
+	return got-want != 0 && !j.reach[f].has(j.off(f, got, want), want)
 }
 
 // off is how far a value lies from the one that is wanted. Angles a whole turn
