@@ -72,7 +72,7 @@ func plain(moves []move.Move) []move.Move {
 // side is moves as a plan, or as a program of some form with so many decimals.
 func side(name, form string, half float64, moves []move.Move) compare.Side {
 	s := compare.Plan(name, slices.Values(moves))
-	s.Form, s.Half = form, compare.Tolerance{Length: half, Angle: half, Speed: half, Time: half, Mass: half}
+	s.Form, s.Half = form, compare.Tolerance{Length: half, Angle: half, Speed: half, Blend: half, Time: half, Mass: half}
 	return s
 }
 
@@ -82,6 +82,43 @@ func run(t interface{ Fatal(...any) }, a, b compare.Side) *compare.Report {
 		t.Fatal(err)
 	}
 	return r
+}
+
+// TestBoundsAreComparedFromBelow: a program with whole steps of 10 mm/s and 10 mm says
+// for 505 mm/s and 15 mm what the plan says if it has the figure below, and no other.
+func TestBoundsAreComparedFromBelow(t *testing.T) {
+	with := func(speed, blend float64) []move.Move {
+		m := job(1)
+		for i := range m {
+			if m[i].Speed > 100 {
+				m[i].Speed = speed
+			}
+			if m[i].Blend > 0 {
+				m[i].Blend = blend
+			}
+		}
+		return m
+	}
+	asked := side("plan", "", 0, with(505, 15))
+	for _, c := range []struct {
+		speed, blend float64
+		same         bool
+	}{{500, 10, true}, {510, 10, false}, {490, 10, false}, {500, 20, false}, {500, 1, false}} {
+		written := side("program", "form", 5, with(c.speed, c.blend))
+		if got := told(run(t, asked, written)); (got == "") != c.same {
+			t.Errorf("%v mm/s and %v mm: %q", c.speed, c.blend, got)
+		}
+		if got := told(run(t, written, asked)); (got == "") != c.same {
+			t.Errorf("%v mm/s and %v mm, the other way round: %q", c.speed, c.blend, got)
+		}
+	}
+	finer := side("finer", "other", 0.5, with(505, 15)) // 500 of the one may be 505 of the other
+	if got := told(run(t, side("program", "form", 5, with(500, 10)), finer)); got != "" {
+		t.Errorf("two forms: %q", got)
+	}
+	if got := told(run(t, side("program", "form", 5, with(500, 10)), side("finer", "other", 0.5, with(498, 10)))); got == "" {
+		t.Error("498 of steps of 1 is taken for 500 of steps of 10")
+	}
 }
 
 // told is what a report says, in short.

@@ -10,8 +10,8 @@ import (
 // judge holds two groups that belong together to each other and hands on what
 // differs.
 type judge struct {
-	within Tolerance
-	found  func(d delta)
+	above, below Tolerance // how far b may lie off
+	found        func(d delta)
 }
 
 // delta is one thing in which two steps part. Of a step that only one side has, the
@@ -133,7 +133,7 @@ func (j *judge) steps(a, b *Step) {
 	j.names(a, b, both)
 	for _, f := range figures {
 		if both.has(f.fact) {
-			if from, to := f.value(a), f.value(b); math.Abs(from-to) > f.within(&j.within) {
+			if from, to := f.value(a), f.value(b); to-from > f.within(&j.above) || from-to > f.within(&j.below) {
 				j.found(delta{what: f.what, a: a, b: b, from: from, to: to})
 			}
 		}
@@ -148,7 +148,7 @@ var figures = []struct {
 	within func(*Tolerance) float64
 }{
 	{Speeds, Speed, func(s *Step) float64 { return s.Speed }, func(t *Tolerance) float64 { return t.Speed }},
-	{Blends, Blend, func(s *Step) float64 { return s.Blend }, func(t *Tolerance) float64 { return t.Length }},
+	{Blends, Blend, func(s *Step) float64 { return s.Blend }, func(t *Tolerance) float64 { return t.Blend }},
 	{Loads, Load, func(s *Step) float64 { return s.Load }, func(t *Tolerance) float64 { return t.Mass }},
 	{Signals, Signal, func(s *Step) float64 { return float64(s.Signal) }, exactly},
 	{Levels, Level, func(s *Step) float64 { return truth(s.Level) }, exactly},
@@ -168,12 +168,12 @@ func truth(on bool) float64 {
 func (j *judge) pose(a, b *Step, both Facts) {
 	if both.has(At) {
 		way := b.Base.Sub(a.Base.Vec)
-		if off := max(math.Abs(way.X), math.Abs(way.Y), math.Abs(way.Z)); off > j.within.Length {
+		if off := max(math.Abs(way.X), math.Abs(way.Y), math.Abs(way.Z)); off > j.above.Length {
 			j.found(delta{what: Positions, a: a, b: b, to: way.Norm(), way: way})
 		}
 	}
 	if both.has(Turned) && a.Turn != b.Turn {
-		if turn := a.Turn.T().Mul(b.Turn).Angle(); turn > j.within.Angle {
+		if turn := a.Turn.T().Mul(b.Turn).Angle(); turn > j.above.Angle {
 			j.found(delta{what: Turns, a: a, b: b, to: turn})
 		}
 	}

@@ -25,7 +25,7 @@ func Program(name string, f *family.Family, job *move.Job, read Reading) Side {
 		Name: name, Form: f.Label, Tells: f.Reads.Knows, Err: func() error { return failed },
 		Half: Tolerance{
 			f.HalfStep(family.Length, job.Speed), f.HalfStep(family.Angle, job.Speed), f.HalfStep(family.Speed, job.Speed),
-			f.HalfStep(family.Time, job.Speed), f.HalfStep(family.Mass, job.Speed),
+			f.HalfStep(family.Limit, job.Speed), f.HalfStep(family.Time, job.Speed), f.HalfStep(family.Mass, job.Speed),
 		},
 		Steps: func(yield func(Step) bool) {
 			failed = nil

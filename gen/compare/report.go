@@ -97,7 +97,7 @@ func Compare(a, b Side) (*Report, error) {
 		a, b = a.told(b), b.told(a)
 	}
 	c := &comparison{a: a, b: b, marker: marker{seed: maphash.MakeSeed()}}
-	c.judge.within = within(a.Half, b.Half)
+	c.judge.above, c.judge.below = within(a.Half, b.Half)
 	if err := c.group(); err != nil {
 		return nil, err
 	}

@@ -50,26 +50,38 @@ type Side struct {
 	// steps know their transfers and slots. Tells is which kinds of step the form has.
 	Form  string
 	Tells func(move.Kind) bool
-	// Half is how far a figure may lie from the value that it was written from.
+	// Half is half a step of the side's figures; zero for values that are not rounded.
 	Half Tolerance
 }
 
 // Tolerance is a bound for each quantity: mm, degrees, mm/s, seconds, kg.
-type Tolerance struct{ Length, Angle, Speed, Time, Mass float64 }
+type Tolerance struct{ Length, Angle, Speed, Blend, Time, Mass float64 }
 
 // rounding is what arithmetic alone may do to a value.
 const rounding = 1e-6
 
-// within is how far the values of two sides may be apart and still be the same. Of
-// two that are rounded alike, the same figures stand for the same value, and the
-// next ones are twice half a step away; rounded otherwise, both may be off.
-func within(a, b Tolerance) Tolerance {
+// within is how far a value of b may lie above and below that of a and both still be
+// the same. Of two sides that are rounded alike, the same figures stand for the same
+// value, and the next ones are twice half a step away; rounded otherwise, both may be
+// off. A speed and a blend are rounded down: the value of a side lies less than a step
+// of its own above its figure, so that b is above a by as much as a lost at most.
+func within(a, b Tolerance) (above, below Tolerance) {
 	if a == b {
-		return Tolerance{a.Length + rounding, a.Angle + rounding, a.Speed + rounding, a.Time + rounding, a.Mass + rounding}
+		same := a.plus(Tolerance{}, rounding)
+		return same, same
 	}
+	above = a.plus(b, rounding)
+	below = above
+	above.Speed, above.Blend = 2*a.Speed+rounding, 2*a.Blend+rounding
+	below.Speed, below.Blend = 2*b.Speed+rounding, 2*b.Blend+rounding
+	return above, below
+}
+
+// plus is the sum of two bounds and what arithmetic does.
+func (t Tolerance) plus(o Tolerance, more float64) Tolerance {
 	return Tolerance{
-		a.Length + b.Length + rounding, a.Angle + b.Angle + rounding, a.Speed + b.Speed + rounding,
-		a.Time + b.Time + rounding, a.Mass + b.Mass + rounding,
+		t.Length + o.Length + more, t.Angle + o.Angle + more, t.Speed + o.Speed + more, t.Blend + o.Blend + more,
+		t.Time + o.Time + more, t.Mass + o.Mass + more,
 	}
 }
 
