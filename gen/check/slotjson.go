@@ -25,6 +25,7 @@ type jsonSlot struct {
 	After  bool   `json:"after"`
 	First  int32  `json:"first,omitempty"` // transfer
 	Last   int32  `json:"last,omitempty"`
+	Times  int32  `json:"times,omitempty"` // how many transfers change it
 }
 
 // WriteJSON writes one object: "findings" as diag.PrintJSON gives them, and
@@ -65,7 +66,7 @@ func (g *GridSlots) writeJSON(out *bufio.Writer) error {
 		}
 		one := jsonSlot{Slot: g.Label(g.Slot(i)), Before: g.Before.Has(i), After: g.After.Has(i)}
 		if g.First != nil {
-			one.First, one.Last = g.First[i], g.Last[i]
+			one.First, one.Last, one.Times = g.First[i], g.Last[i], g.Times[i]
 		}
 		line, err := json.Marshal(one)
 		if err != nil {

@@ -30,6 +30,9 @@ func (s *Slots) WriteMaps(w io.Writer, width int) error {
 		g.write(out, width)
 	}
 	fmt.Fprintf(out, "\n%c a part, %c free, blank: no slot\n", filled, free)
+	if s.several() > 2 {
+		fmt.Fprint(out, "7…20 (3×): transfer 7 is the first and 20 the last of 3 that change the slot\n")
+	}
 	return out.Flush()
 }
 
@@ -117,8 +120,8 @@ func mark(g *GridSlots, full layout.Slots) func(i int) string {
 	}
 }
 
-// transfers is the transfers that changed a slot: "7", or "7-20" for the first
-// and the last of several.
+// transfers is the transfers that changed a slot: "7", "7,20" for two of them, or
+// "7…20 (3×)" for the first and the last of three.
 func (g *GridSlots) transfers(i int) string {
 	switch first, last := g.First[i], g.Last[i]; {
 	case g.Missing.Has(i):
@@ -127,9 +130,22 @@ func (g *GridSlots) transfers(i int) string {
 		return string(free)
 	case first == last:
 		return strconv.Itoa(int(first))
+	case g.Times[i] == 2:
+		return fmt.Sprintf("%d,%d", first, last)
 	default:
-		return fmt.Sprintf("%d-%d", first, last)
+		return fmt.Sprintf("%d…%d (%d×)", first, last, g.Times[i])
 	}
+}
+
+// several is how many transfers changed the slot that is changed most often.
+func (s *Slots) several() int32 {
+	most := int32(0)
+	for _, g := range s.Grids {
+		for _, n := range g.Times {
+			most = max(most, n)
+		}
+	}
+	return most
 }
 
 // drawing is lines of text.
@@ -168,7 +184,7 @@ func (g *GridSlots) cellWidth(layer int, cell func(i int) string) int {
 	wide := len(strconv.Itoa(g.Columns))
 	for _, row := range shownOf(g.Rows, mostRows) {
 		for col := 0; row >= 0 && col < g.Columns; col++ {
-			wide = max(wide, len(cell(g.Index(slot.Slot{Row: int32(row), Col: int32(col), Layer: int32(layer)}))))
+			wide = max(wide, length(cell(g.Index(slot.Slot{Row: int32(row), Col: int32(col), Layer: int32(layer)}))))
 		}
 	}
 	return wide

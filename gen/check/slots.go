@@ -14,12 +14,13 @@ type Slots struct {
 
 // GridSlots is one grid before the first move and after the last one. First
 // and Last hold, by slot index, the first and the last transfer that took a
-// part from the slot or put one there, 0 for none; they are nil when the whole
-// grid stays as it is.
+// part from the slot or put one there, 0 for none, and Times how many did; they
+// are nil when the whole grid stays as it is.
 type GridSlots struct {
 	*layout.Grid
 	Before, After layout.Slots
 	First, Last   []int32
+	Times         []int32
 }
 
 // NewSlots is every grid of a layout as it is before the first move.
@@ -48,12 +49,13 @@ func (s *Slots) See(m *move.Move, scene *Scene) {
 		g.After.Add(scene.Slot)
 	}
 	if g.First == nil {
-		g.First, g.Last = make([]int32, g.Size()), make([]int32, g.Size())
+		g.First, g.Last, g.Times = make([]int32, g.Size()), make([]int32, g.Size()), make([]int32, g.Size())
 	}
 	if g.First[scene.Slot] == 0 {
 		g.First[scene.Slot] = int32(m.Transfer)
 	}
 	g.Last[scene.Slot] = int32(m.Transfer)
+	g.Times[scene.Slot]++
 }
 
 // Done has nothing to tell.

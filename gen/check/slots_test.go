@@ -100,8 +100,41 @@ func TestMapsFit(t *testing.T) {
 				t.Errorf("width %d: a line has %d characters: %s", width, len([]rune(line)), line)
 			}
 		}
-		if !strings.Contains(b.String(), "…") || !strings.Contains(b.String(), "18000-18001") {
+		if !strings.Contains(b.String(), "…") || !strings.Contains(b.String(), "18000,18001") {
 			t.Errorf("width %d: nothing is left out, or the last slot is:\n%s", width, b.String())
+		}
+	}
+}
+
+// TestSlotsThatChangeOften tells a slot that two transfers change from one that many do:
+// nothing there reads as a range of transfers.
+func TestSlotsThatChangeOften(t *testing.T) {
+	text := strings.Replace(check.ExamplePlan, `  - {from: "tray B1:B2", to: "pile A1.1, A1.2"}`,
+		`  - {chain: ["tray B1:B3", "pile A1.1", rack B1:B3], advance: part}
+  - {from: rack A1, to: tray A1}
+  - {from: tray A1, to: rack A1}`, 1)
+	slots, _ := watched(t, text)
+	var b strings.Builder
+	if err := slots.WriteMaps(&b, 80); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{
+		"            1         2         3\n  A 1…11 (3×)         2         3\n  B         4         6         8\n", // the tray
+		"  A 1…11 (3×)         2         3\n  B         5         7         9\n",
+		"           1        2\n  A 4…9 (6×)        .\n",
+		"no slot\n7…20 (3×): transfer 7 is the first and 20 the last of 3 that change the slot\n",
+	} {
+		if !strings.Contains(b.String(), want) {
+			t.Errorf("wanted\n%s\nin\n%s", want, &b)
+		}
+	}
+	var data strings.Builder
+	if err := slots.WriteJSON(&data, nil); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{`{"slot":"A1","before":true,"after":false,"first":1,"last":11,"times":3}`, `{"slot":"B1","before":true,"after":false,"first":4,"last":4,"times":1}`} {
+		if !strings.Contains(data.String(), want) {
+			t.Errorf("wanted %s in\n%s", want, &data)
 		}
 	}
 }
