@@ -255,3 +255,26 @@ func BenchmarkTimes(b *testing.B) {
 		})
 	}
 }
+
+// TestSignedIsFair writes a change and its opposite with the same figure, also where
+// half a tenth is off by the last bits of the sums that it comes from.
+func TestSignedIsFair(t *testing.T) {
+	for _, c := range []struct {
+		v    float64
+		want string
+	}{
+		{0.45, "0.5"}, {0.45 + 1e-12, "0.5"}, {0.45 - 1e-12, "0.5"}, {0.05, "0.1"}, {0.25, "0.3"}, {1.35, "1.4"},
+		{0.449, "0.4"}, {0.0494, "0.0"}, {0, "0.0"}, {1e-15, "0.0"}, {14.94, "14.9"}, {192.05, "192.1"},
+	} {
+		more, less := c.want, c.want
+		if c.want != "0.0" {
+			more, less = "+"+c.want, "-"+c.want
+		}
+		if got := signed(c.v); got != more {
+			t.Errorf("%v more is %s, wanted %s", c.v, got, more)
+		}
+		if got := signed(-c.v); got != less {
+			t.Errorf("%v less is %s, wanted %s", c.v, got, less)
+		}
+	}
+}
