@@ -59,9 +59,29 @@ func TestRunningPage(t *testing.T) {
 	if r := run("check", "tube-rack.plan.yaml", "--from", "14", "--slots=found.yaml"); r.status != 1 || !strings.Contains(r.stderr, "part-unaccounted") {
 		t.Errorf("status %d\n%s", r.status, r.stderr)
 	}
+	compareFound(t)
 	for _, flag := range regexp.MustCompile("`(--[a-z-]+)").FindAllStringSubmatch(string(page), -1) {
 		if r := run("write", "--help"); !strings.Contains(r.stdout, flag[1]) && flag[1] != "--plan" && flag[1] != "--format" {
 			t.Errorf("\"write\" has no flag %s", flag[1])
+		}
+	}
+}
+
+// compareFound hands what was found to a comparison, too, where both sides are held to it.
+func compareFound(t *testing.T) {
+	keepAs(t, "right.yaml", "format: gridferry slots 1\nfilled: {open: 'F2:H2, A3:H6'}\n")
+	for _, tt := range []struct {
+		slots  string
+		status int
+		want   string
+	}{
+		{"right.yaml", 0, "resume-state"},
+		{"found.yaml", 1, "part-unaccounted"},
+		{"-", 2, "standard input can be read once"},
+	} {
+		r := run("compare", "tube-rack.plan.yaml", "tube-rack.plan.yaml", "--from", "14", "--slots="+tt.slots)
+		if r.status != tt.status || !strings.Contains(r.stderr, tt.want) {
+			t.Errorf("compare with --slots=%s: status %d\n%s%s", tt.slots, r.status, r.stdout, r.stderr)
 		}
 	}
 }

@@ -44,8 +44,7 @@ func newCompare(s *streams) *cobra.Command {
 		Args:  arguments(2, 2),
 		RunE:  func(_ *cobra.Command, args []string) error { return s.compare(&flags, args[0], args[1]) },
 	}
-	flags.planFlags.add(c)
-	flags.runFlags.add(c)
+	flags.add(c)
 	c.Flags().StringVar(&flags.family, "family", "", "of programs: a shipped family's name or a family's folder")
 	c.Flags().StringVar(&flags.familyB, "family-b", "", "of the second program, where it is another family")
 	c.Flags().StringVar(&flags.plan, "plan", "", "of two programs: a plan whose cell tells frames and tools")
@@ -59,6 +58,9 @@ func (s *streams) compare(flags *compareFlags, a, b string) error {
 	}
 	if a == "-" && b == "-" {
 		return fmt.Errorf("standard input is one program, and two are asked for")
+	}
+	if flags.slots == "-" {
+		return fmt.Errorf("--slots is read for each side, and standard input can be read once: name a file")
 	}
 	familyB := flags.familyB
 	if familyB == "" {
