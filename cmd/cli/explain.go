@@ -21,7 +21,10 @@ program, the move that made it, the reason, and what its figures rest on.
 
 The page of --format html stands alone: no network, no other file. "--prove-out"
 explains the program of a first run, "--from N" that of the rest after a stop: line
-numbers of a program are those of the one that "write" gives with the same flags.`
+numbers of a program are those of the one that "write" gives with the same flags.
+
+"--format json" gives one object with "moves"; where none rests on the line that was
+asked about, "why_none" says why.`
 
 type explainFlags struct {
 	jobFlags

@@ -72,6 +72,7 @@ type data struct {
 			Line       int
 		} `json:"rests_on"`
 	}
+	WhyNone    string `json:"why_none"`
 	OtherLines []struct {
 		Of      string
 		Program []explain.Line

@@ -11,13 +11,16 @@ import (
 
 // JSON writes one object with every move that a query is about, in order, and
 // does not hold them: {"plan", "family", "moves": [{"n", "transfer", "leg", "role",
-// "does", "why", "plan_line", "program", "rests_on"}], "other_lines": [...]}.
+// "does", "why", "plan", "program", "rests_on"}], "why_none", "other_lines": [...]}.
+// "why_none" is there where a line of the plan or cell was asked about and no move
+// rests on it: the sentence that the text has for that.
 func JSON(w io.Writer, j Job, q Query) error {
 	c := newCast(j.Layout)
 	r := newReport(j)
 	if err := r.ask(c, q); err != nil {
 		return err
 	}
+	r.past(c, &j)
 	s := &stream{w: bufio.NewWriter(w), c: c, q: q, r: r}
 	s.begin()
 	if err := Join(j.Program, s.take); err != nil {
@@ -89,7 +92,12 @@ func (s *stream) begin() {
 }
 
 func (s *stream) end() {
-	s.print("\n], \"other_lines\": [")
+	s.print("\n]")
+	if s.r.Subject != nil && !s.some {
+		s.print(`, "why_none": `)
+		s.value(s.r.restSentence())
+	}
+	s.print(`, "other_lines": [`)
 	for i, o := range s.other {
 		if i > 0 {
 			s.print(",")

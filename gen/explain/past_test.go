@@ -82,7 +82,12 @@ func TestPastIsToldAsPast(t *testing.T) {
 		if !found {
 			t.Fatalf("no line has %q", tt.text)
 		}
-		report, err := job.Explain(shipped(t, job, "listing"), explain.Query{PlanLine: 1 + strings.Count(before, "\n")})
+		query := explain.Query{PlanLine: 1 + strings.Count(before, "\n")}
+		data := explained(t, job, shipped(t, job, "listing"), query)
+		if (data.WhyNone == "") != (len(data.Moves) > 0) || !strings.Contains(data.WhyNone, tt.want) {
+			t.Errorf("%+v, %q: the data have %d moves and say %q, wanted %q", tt.run, tt.text, len(data.Moves), data.WhyNone, tt.want)
+		}
+		report, err := job.Explain(shipped(t, job, "listing"), query)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -149,9 +149,7 @@ func Explain(j Job, q Query) (*Report, error) {
 	if err := r.ask(c, q); err != nil {
 		return nil, err
 	}
-	if r.Subject != nil {
-		r.Subject.Past = c.past(r.Subject.path, &j)
-	}
+	r.past(c, &j)
 	f := newFolder(r, c, q)
 	if err := Join(j.Program, f.take); err != nil {
 		return nil, err
@@ -161,6 +159,13 @@ func Explain(j Job, q Query) (*Report, error) {
 		return nil, &OutsideError{"program", q.ProgramLine, r.Lines}
 	}
 	return r, nil
+}
+
+// past looks up why a rest may hold no move for what was asked about.
+func (r *Report) past(c *cast, j *Job) {
+	if r.Subject != nil {
+		r.Subject.Past = c.past(r.Subject.path, j)
+	}
 }
 
 // files are the plan's and the cell's text with what stands on each line.
