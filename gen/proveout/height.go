@@ -14,30 +14,93 @@ func Warn(l *layout.Layout, o Options, list *diag.List) {
 	if !o.Empty() {
 		return
 	}
+	stacks := map[*layout.Grid]*stack{}
+	for _, e := range l.Entries {
+		for i := range e.Legs {
+			see(stacks, e.Legs[i].From, false)
+			see(stacks, e.Legs[i].To, true)
+		}
+	}
 	told := map[*layout.Grid]bool{}
 	for _, e := range l.Entries {
 		for i := range e.Stops {
 			if s := &e.Stops[i]; !told[s.Grid] && e.Parts > 0 {
 				told[s.Grid] = true
-				warn(s, e.Part, o, list)
+				stacks[s.Grid].warn(s, e.Part, o, list)
 			}
 		}
 	}
 }
 
-func warn(s *layout.Stop, part *layout.Part, o Options, list *diag.List) {
+// stack is the layers of one grid that matter to a run above them: from 0, -1 for
+// none.
+type stack struct {
+	lowest int // that the arm goes to
+	begun  int // the highest with a part before the job begins
+	made   int // the highest that ever holds one: before the job or while it goes on
+}
+
+// see takes in the slots that one side of a leg goes to.
+func see(stacks map[*layout.Grid]*stack, s layout.Sequence, puts bool) {
+	g := s.Grid
+	at := stacks[g]
+	if at == nil {
+		at = &stack{lowest: g.Layers, begun: highest(g)}
+		at.made = at.begun
+		stacks[g] = at
+	}
+	for one := range s.All() {
+		at.lowest = min(at.lowest, int(one.Layer))
+		if puts {
+			at.made = max(at.made, int(one.Layer))
+		}
+		if at.lowest == 0 && (!puts || at.made == g.Layers-1) {
+			return // nothing more to be learnt
+		}
+	}
+}
+
+// highest is the highest layer that holds a part before the first move.
+func highest(g *layout.Grid) int {
+	for i := g.Size() - 1; i >= 0; i-- {
+		if g.Full.Has(i) {
+			return int(g.Slot(i).Layer)
+		}
+	}
+	return -1
+}
+
+// warn compares the lift with what the lowest layer that is gone to needs below the
+// highest in which parts may stand. What is there at the start stands for certain
+// where nobody takes it out; what only the job puts there is left from a run before.
+func (k *stack) warn(s *layout.Stop, part *layout.Part, o Options, list *diag.List) {
 	if s.Grid.Part != nil {
 		part = s.Grid.Part
 	}
 	if part == nil || part.Size.Z == 0 {
 		return
 	}
-	// The lowest layer that is gone to, below the top of the highest that may stand.
-	g := s.Grid
-	top := g.At(slot.Slot{Layer: int32(g.Layers - 1)}).Z - g.At(slot.Slot{}).Z + part.Size.Z - part.Grip
-	if o.Lift >= top {
+	begun, made := k.need(s.Grid, k.begun, part), k.need(s.Grid, k.made, part)
+	var f *diag.Finding
+	switch {
+	case o.Lift < begun:
+		f = list.Warnf("lift-below-parts", s.Place, "lifted by %s mm, the tool comes %.1f mm below the top of parts that stand in %q",
+			short(o.Lift), begun-o.Lift, s.Grid.Name)
+	case o.Lift < made:
+		f = list.Warnf("lift-below-parts", s.Place, "lifted by %s mm, the tool comes %.1f mm below the top of parts in %q if it is as full as the job makes it",
+			short(o.Lift), made-o.Lift, s.Grid.Name)
+	default:
 		return
 	}
-	f := list.Warnf("lift-below-parts", s.Place, "lifted by %s mm, the tool comes %.1f mm below the top of parts that stand in %q", short(o.Lift), top-o.Lift, g.Name)
-	f.WithHint("take them out before the first run, or lift by %g mm or more with --lift", math.Ceil(top))
+	f.WithHint("take them out before the first run, or lift by %g mm or more with --lift", math.Ceil(max(begun, made)))
+}
+
+// need is how far the lowest layer has to be lifted to be above parts in another one;
+// what does not stand needs nothing.
+func (k *stack) need(g *layout.Grid, layer int, part *layout.Part) float64 {
+	if layer < 0 {
+		return 0
+	}
+	top, low := slot.Slot{Layer: int32(layer)}, slot.Slot{Layer: int32(k.lowest)}
+	return g.At(top).Z - g.At(low).Z + part.Size.Z - part.Grip
 }

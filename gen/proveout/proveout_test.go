@@ -148,31 +148,53 @@ transfers:
   - {from: flat, to: pile}
 `
 
-// TestWarn: held in the middle, a block of 30 mm stands 15 mm above the tool centre
-// point; in the pile two more layers of 30 mm stand on the lowest.
-func TestWarn(t *testing.T) {
+// warnings is what a plan's first run is warned of.
+func warnings(t *testing.T, text string, o proveout.Options) []string {
+	t.Helper()
 	var list diag.List
-	l := layout.Resolve(plan.Read(plan.Source{File: "p", Data: []byte(stacks), Dir: "."}, nil, &list, new(diag.Sources)), layout.Options{}, &list)
+	l := layout.Resolve(plan.Read(plan.Source{File: "p", Data: []byte(text), Dir: "."}, nil, &list, new(diag.Sources)), layout.Options{}, &list)
 	if list.HasErrors() {
 		t.Fatal(list.Sorted())
 	}
+	var found diag.List
+	proveout.Warn(l, o, &found)
+	var got []string
+	for _, f := range found.Sorted() {
+		got = append(got, f.Message+" | "+f.Hint)
+	}
+	return got
+}
+
+// TestWarn: held in the middle, a block of 30 mm stands 15 mm above the tool centre
+// point. The job puts two into the pile, one on the other: the upper one's top is 45 mm
+// above the lowest slot, and nothing ever stands in the third layer.
+func TestWarn(t *testing.T) {
+	full := strings.Replace(stacks, "first: [200, 200, 20]", "first: [200, 200, 20], part: block, filled: all", 1)
+	part := strings.Replace(stacks, "first: [200, 200, 20]", "first: [200, 200, 20], part: block, filled: A1.1", 1)
+	const back = "{from: pile, to: flat}"
+	only := strings.Replace(stacks, "from: flat, to: pile", "from: flat A1, to: pile A1.1", 1)
 	tests := []struct {
+		text string
 		o    proveout.Options
 		want []string
 	}{
-		{proveout.Options{Lift: 76}, nil},
-		{proveout.Options{Lift: 75}, nil},
-		{proveout.Options{Lift: 74}, []string{`1.0 mm below the top of parts that stand in "pile"`}},
-		{proveout.Options{Lift: 10}, []string{`5.0 mm below the top of parts that stand in "flat"`, `65.0 mm below the top of parts that stand in "pile"`}},
-		{proveout.Options{Grips: true}, nil},
+		{stacks, proveout.Options{Lift: 46}, nil},
+		{stacks, proveout.Options{Lift: 45}, nil},
+		{stacks, proveout.Options{Lift: 44}, []string{`1.0 mm below the top of parts in "pile" if it is as full as the job makes it | take them out before the first run, or lift by 45 mm or more`}},
+		{stacks, proveout.Options{Lift: 10, Grips: true}, []string{`5.0 mm below the top of parts that stand in "flat"`, `35.0 mm below the top of parts in "pile" if`}},
+		{stacks, proveout.Options{Grips: true}, nil}, // the real job: every rule holds
+		// One that stands there at the start, below the two that the job puts on it.
+		{part, proveout.Options{Lift: 44}, []string{`1.0 mm below the top of parts in "pile" if`}},
+		{part, proveout.Options{Lift: 45}, nil},
+		// Full at the start, and taken from: all three layers stand.
+		{strings.NewReplacer("{from: flat, to: pile}", back, "part: block, filled: all}\n  pile", "part: block}\n  pile").Replace(full), proveout.Options{Lift: 20},
+			[]string{`25.0 mm below the top of parts that stand in "pile" | take them out before the first run, or lift by 45 mm or more`}},
+		// One slot written out: the rest of the grid stays empty.
+		{only, proveout.Options{Lift: 15}, nil},
+		{only, proveout.Options{Lift: 14}, []string{`1.0 mm below the top of parts that stand in "flat"`, `1.0 mm below the top of parts in "pile" if`}},
 	}
 	for _, tt := range tests {
-		var found diag.List
-		proveout.Warn(l, tt.o, &found)
-		var got []string
-		for _, f := range found.Sorted() {
-			got = append(got, f.Message)
-		}
+		got := warnings(t, tt.text, tt.o)
 		if len(got) != len(tt.want) {
 			t.Errorf("%+v: %q, wanted %q", tt.o, got, tt.want)
 			continue
