@@ -2,6 +2,7 @@ package resume
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gridferry/gen/layout"
@@ -46,7 +47,7 @@ func (s *State) hold(l *layout.Layout, written *plan.Found, list *diag.List) {
 	}
 	for _, d := range differ {
 		list.Warnf("slots-differ", d.place, "%q does not stand as %d transfers leave it: %s", d.grid.Name, s.Transfer-1, d.String()).
-			WithHint("%s", s.advice(differ))
+			WithHint("%s", s.elsewhere(differ))
 	}
 }
 
@@ -105,13 +106,40 @@ func (d *difference) String() string {
 	return strings.Join(words, ", ")
 }
 
-// unaccounted refuses a stop that leaves parts which nobody accounts for.
+// unaccounted refuses a stop that leaves parts which nobody accounts for, at the grid
+// that has too many of them or too few.
 func (s *State) unaccounted(written *plan.Found, stand, wanted int, differ []difference, list *diag.List) {
-	f := list.Errorf("part-unaccounted", written.Place, "%s in the grids, but the plan and this file account for %d", parts(stand), wanted)
-	for _, d := range differ {
-		f.WithNote(d.place, "%s", d.String())
+	const message = "%s in the grids, but the plan and this file account for %d"
+	at := slices.IndexFunc(differ, func(d difference) bool { return (d.found-d.wanted)*(stand-wanted) > 0 })
+	var f *diag.Finding
+	if at < 0 { // the slots are right, and the figures are not
+		f = list.Errorf("part-unaccounted", figuresOf(written), message, parts(stand), wanted)
+	} else {
+		f = list.Errorf("part-unaccounted", differ[at].place, message+": %s", parts(stand), wanted, differ[at].String())
 	}
-	f.WithHint("%s", s.advice(differ))
+	for i, d := range differ {
+		if i != at {
+			f.WithNote(d.place, "%s", d.String())
+		}
+	}
+	switch {
+	case at < 0:
+		f.WithHint("the slots hold what the plan leaves there: see whether \"removed\" and \"added\" are meant so")
+	case stand > wanted:
+		f.WithHint("%s", s.tooMany(differ, stand-wanted))
+	default:
+		f.WithHint("%s", s.tooFew(differ, wanted-stand))
+	}
+}
+
+// figuresOf is where the file says how many parts people took away or put in.
+func figuresOf(written *plan.Found) diag.Place {
+	for _, place := range []diag.Place{written.Removed.Place, written.Added.Place} {
+		if !place.IsZero() {
+			return place
+		}
+	}
+	return written.Place
 }
 
 func parts(n int) string {
@@ -121,31 +149,67 @@ func parts(n int) string {
 	return fmt.Sprintf("%d parts stand", n)
 }
 
-// advice tells the likeliest reason why slots are not as the plan leaves them.
-func (s *State) advice(differ []difference) string {
+// tooMany tells the likeliest reason why so many parts more stand than are accounted
+// for.
+func (s *State) tooMany(differ []difference, extra int) string {
 	gone, more := holds(differ, s.From)
 	_, arrived := holds(differ, s.To)
 	switch {
 	case s.Holding && more:
 		return fmt.Sprintf("%q still holds the part of transfer %d: without --holding the rest begins by taking it", s.From, s.Transfer)
-	case s.Holding && arrived || gone && arrived:
-		return fmt.Sprintf("%q holds the part of transfer %d already: the rest may begin with --from %d", s.To, s.Transfer, s.Transfer+1)
-	case gone:
+	case arrived && (gone || s.Holding):
+		return s.done()
+	case arrived:
+		return fmt.Sprintf("%q has to be free for transfer %d: look again, and take out what stands there", s.To, s.Transfer)
+	}
+	return fmt.Sprintf("look again, or say \"added: %d\" if people put in so many", s.Added+extra)
+}
+
+// tooFew tells the likeliest reason why so many parts are missing.
+func (s *State) tooFew(differ []difference, lost int) string {
+	gone, _ := holds(differ, s.From)
+	_, arrived := holds(differ, s.To)
+	switch {
+	case gone && arrived:
+		return s.done()
+	case gone && !s.Holding:
 		return fmt.Sprintf("%q, where transfer %d takes its part, is empty: if the jaw holds it, say --holding", s.From, s.Transfer)
 	}
-	return "\"removed\" and \"added\" in the file account for parts that people took away or put in"
+	return fmt.Sprintf("look again, or say \"removed: %d\" if people took so many away", s.Removed+lost)
+}
+
+// elsewhere tells the likeliest reason why as many parts stand as are accounted for,
+// but in other slots: the jaw is as it is said to be.
+func (s *State) elsewhere(differ []difference) string {
+	gone, _ := holds(differ, s.From)
+	_, arrived := holds(differ, s.To)
+	lacks, has := ends(differ)
+	switch {
+	case gone && arrived:
+		return s.done()
+	case s.Removed+s.Added > 0:
+		return "as many parts as \"removed\" and \"added\" account for; an error tells where the rest cannot be done with them"
+	case len(lacks) == 1: // and as many that hold one too many
+		return fmt.Sprintf("as many parts as expected, but one stands in %q instead of %q: put it back by hand, or correct the file", has[0], lacks[0])
+	}
+	return "as many parts as expected, but in other slots: put them back by hand, or correct the file"
+}
+
+func (s *State) done() string {
+	return fmt.Sprintf("%q holds the part of transfer %d already: the rest may begin with --from %d", s.To, s.Transfer, s.Transfer+1)
+}
+
+// ends is all slots that lack a part, and all that hold one too many.
+func ends(differ []difference) (lacks, has []move.Target) {
+	for _, d := range differ {
+		lacks, has = append(lacks, d.gone...), append(has, d.more...)
+	}
+	return lacks, has
 }
 
 // holds tells whether a slot is among those that lack a part, and among those
 // that hold one too many.
 func holds(differ []difference, at move.Target) (gone, more bool) {
-	for _, d := range differ {
-		for _, g := range d.gone {
-			gone = gone || g == at
-		}
-		for _, m := range d.more {
-			more = more || m == at
-		}
-	}
-	return gone, more
+	lacks, has := ends(differ)
+	return slices.Contains(lacks, at), slices.Contains(has, at)
 }

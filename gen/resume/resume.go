@@ -86,16 +86,39 @@ func (s *State) holdingFlag() string {
 }
 
 // Next tells in one line what the transfer that is next finds: where its part is
-// and where it goes.
+// and where it goes; and what speaks against that.
 func (s *State) Next() string {
-	what := "its part"
+	by, but := s.against()
+	what := by + "its part"
 	if s.Part != nil {
-		what = fmt.Sprintf("its part, a %q,", s.Part.Name)
+		what += fmt.Sprintf(", a %q,", s.Part.Name)
 	}
 	if s.Holding {
-		return fmt.Sprintf("%s is in the jaw, taken from %q, and %q is free", what, s.From, s.To)
+		return fmt.Sprintf("%s is in the jaw, taken from %q, and %q is free%s", what, s.From, s.To, but)
 	}
-	return fmt.Sprintf("%s stands in %q, the jaw is empty, and %q is free", what, s.From, s.To)
+	return fmt.Sprintf("%s stands in %q, the jaw is empty, and %q is free%s", what, s.From, s.To, but)
+}
+
+// against is what was found otherwise at the two slots, and the words that make the
+// rest of the sentence what the plan says; both "" where nothing was.
+func (s *State) against() (by, but string) {
+	var words []string
+	if !s.Holding && !s.full(s.From) {
+		words = append(words, fmt.Sprintf("%q is empty", s.From))
+	}
+	if s.full(s.To) {
+		words = append(words, fmt.Sprintf("%q is full", s.To))
+	}
+	if words == nil {
+		return "", ""
+	}
+	return "by the plan ", ", but " + strings.Join(words, " and ")
+}
+
+// full tells whether a part stands in a slot.
+func (s *State) full(at move.Target) bool {
+	i := slices.IndexFunc(s.Grids, func(g Grid) bool { return g.Name == at.Grid })
+	return i >= 0 && s.Grids[i].Full.Has(s.Grids[i].Index(at.Slot))
 }
 
 // outputs lists the outputs: "output 3 on, output 5 off".

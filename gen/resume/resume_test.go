@@ -266,13 +266,22 @@ func TestWhatIsFound(t *testing.T) {
 		{"in the jaw, and said", "filled: {tray: B1:B3, rack: 'A1:A2'}", true, "", ""},
 		{"in the jaw, and not said", "filled: {tray: B1:B3, rack: 'A1:A2'}", false, "part-unaccounted", "say --holding"},
 		{"said, but in its slot", "filled: {tray: 'A3, B1:B3', rack: 'A1:A2'}", true, "part-unaccounted", "without --holding"},
-		{"one is gone", "filled: {tray: 'A3, B1:B2', rack: 'A1:A2'}", false, "part-unaccounted", "\"removed\""},
-		{"one is gone, and said", "filled: {tray: 'A3, B1:B2', rack: 'A1:A2'}\nremoved: 1", false, "", ""},
-		{"one too many", "filled: {tray: 'A3, B1:B3', rack: 'A1:A2', side: all}", false, "part-unaccounted", "\"added\""},
+		{"one is gone", "filled: {tray: 'A3, B1:B2', rack: 'A1:A2'}", false, "part-unaccounted", "look again, or say \"removed: 1\""},
+		{"one is gone, and said", "filled: {tray: 'A3, B1:B2', rack: 'A1:A2'}\nremoved: 1", false, "", "as many parts as \"removed\""},
+		{"two are gone, and one was said", "filled: {tray: 'A3, B1', rack: 'A1:A2'}\nremoved: 1", false, "part-unaccounted", "say \"removed: 2\""},
+		{"none is gone, though said", "filled: {tray: 'A3, B1:B3', rack: 'A1:A2'}\nremoved: 1", false, "part-unaccounted", "\"removed\" and \"added\" are meant so"},
+		{"one too many", "filled: {tray: 'A3, B1:B3', rack: 'A1:A2', side: all}", false, "part-unaccounted", "look again, or say \"added: 1\""},
 		{"one too many, and said", "filled: {tray: 'A3, B1:B3', rack: 'A1:A2', side: all}\nadded: 1", false, "", ""},
 		{"done already", "filled: {tray: 'B1:B3', rack: 'A1:A3'}", false, "", "--from 4"},
 		{"done already, jaw said to hold", "filled: {tray: 'B1:B3', rack: 'A1:A3'}", true, "part-unaccounted", "--from 4"},
-		{"put elsewhere", "filled: {tray: 'A3, B1:B3', rack: 'A1', side: all}", false, "", ""},
+		{"put elsewhere", "filled: {tray: 'A3, B1:B3', rack: 'A1', side: all}", false, "", "one stands in \"side A1\" instead of \"rack A2\""},
+		{"its part put elsewhere", "filled: {tray: 'A1, B1:B3', rack: 'A1:A2'}", false, "", "one stands in \"tray A1\" instead of \"tray A3\": put it back by hand"},
+		{"two put elsewhere", "filled: {tray: 'A1, A2, B2:B3', rack: 'A1:A2'}", false, "", "but in other slots: put them back by hand"},
+		{"its part and another put elsewhere, jaw said to hold", "filled: {tray: 'A3, B1:B2', rack: 'A1:A2'}", true, "", "one stands in \"tray A3\" instead of \"tray B3\""},
+		{"a part in its goal, one too many", "filled: {tray: 'A3, B1:B3', rack: 'A1:A3'}", false, "part-unaccounted", "\"rack A3\" has to be free for transfer 3"},
+		{"a part in its goal instead of another, one too few", "filled: {tray: 'A3, B1', rack: 'A1:A3'}", false, "part-unaccounted", "say \"removed: 1\""},
+		{"done already, and one too many", "filled: {tray: 'B1:B3', rack: 'A1:A3', side: all}", false, "part-unaccounted", "--from 4"},
+		{"done already, and the next in the jaw", "filled: {tray: 'B2:B3', rack: 'A1:A3'}", false, "part-unaccounted", "--from 4"},
 		{"no such grid", "filled: {trey: none}", false, "unknown-name", "tray"},
 		{"no such slot", "filled: {tray: C1}", false, "slot-outside-grid", ""},
 		{"no such key", "filled: {}\nlost: 1", false, "unknown-key", ""},
@@ -296,6 +305,37 @@ func TestWhatIsFound(t *testing.T) {
 				t.Errorf("got %q with the hint %q, wanted %q with %q\n%s", got, hints, tt.want, tt.hint, told(list))
 			}
 		})
+	}
+}
+
+// TestWhereItDiffers puts the caret on the line of the grid that differs, and says what
+// the plan has otherwise at the slots of the transfer that is next.
+func TestWhereItDiffers(t *testing.T) {
+	const head = "format: gridferry slots 1\nfilled:\n"
+	for _, tt := range []struct {
+		found   string
+		holding bool
+		line    int    // of the error or of slots-differ
+		message string // in it
+		state   string // how that of resume-state goes on
+	}{
+		{"  side: none\n  tray: A3, B1:B3\n  rack: A1:A3\n", false, 5, `account for 6: "rack A3" is full`, `by the plan its part, a "block", stands in "tray A3", the jaw is empty, and "rack A3" is free, but "rack A3" is full`},
+		{"  side: none\n  tray: B1:B3\n  rack: A1:A2\n", false, 4, `account for 6: "tray A3" is empty`, `is free, but "tray A3" is empty`},
+		{"  side: none\n  tray: A1, B1:B3\n  rack: A1:A2\n", false, 4, `"tray A3" is empty, "tray A1" is full`, `is free, but "tray A3" is empty`},
+		{"  side: none\n  tray: B1:B3\n  rack: A1:A3\n", true, 5, `account for 5: "rack A3" is full`, `by the plan its part, a "block", is in the jaw, taken from "tray A3", and "rack A3" is free, but "rack A3" is full`},
+		{"  side: all\n  tray: A3, B1:B3\n  rack: A1\n", false, 3, `"side A1" is full`, `next: its part, a "block", stands in "tray A3", the jaw is empty, and "rack A3" is free hint`},
+		{"  side: all\n  tray: B1:B3\n  rack: A1:A2, B1\n", false, 5, `account for 6: "rack B1" is full`, `but "tray A3" is empty`},
+		{"  side: none\nremoved: 1\n", false, 4, "account for 5", `"rack A3" is free hint`},
+	} {
+		_, _, list := prepare(t, resume.Request{Transfer: 3, Holding: tt.holding}, head+tt.found)
+		all := list.Sorted()
+		at := slices.IndexFunc(all, func(f diag.Finding) bool { return f.Rule == "part-unaccounted" || f.Rule == "slots-differ" })
+		if at < 0 || all[at].Place.Line != tt.line || !strings.Contains(all[at].Message, tt.message) {
+			t.Errorf("%q: wanted line %d with %q first of\n%s", tt.found, tt.line, tt.message, told(list))
+		}
+		if text := strings.ReplaceAll(told(list), " [resume-state]", ""); !strings.Contains(text, tt.state) {
+			t.Errorf("%q: wanted %q in\n%s", tt.found, tt.state, text)
+		}
 	}
 }
 
