@@ -104,6 +104,7 @@ func (s *streams) check(flags *checkFlags, file string) error {
 	}
 	if sound && flags.format == "text" {
 		s.say("%s: no error in %s", job.Layout.File, job.Counts())
+		s.remark(job)
 	}
 	return nil
 }

@@ -125,6 +125,13 @@ func (s *streams) width() int {
 	return 0
 }
 
+// remark tells what is no finding, and worth a line of its own.
+func (s *streams) remark(job *gen.Job) {
+	for _, line := range job.Remarks() {
+		s.say("%s", line)
+	}
+}
+
 // say tells progress and results in passing.
 func (s *streams) say(format string, args ...any) {
 	if !s.quiet {

@@ -181,3 +181,29 @@ func TestAllButLoops(t *testing.T) {
 		t.Errorf("quietly: %q", said)
 	}
 }
+
+// TestWhatStaysBehind: a goal that is too small for a whole grid is no mistake, and told in
+// a line of its own.
+func TestWhatStaysBehind(t *testing.T) {
+	t.Chdir("../../testdata/demo")
+	const plan, small, told = "mortar-cubes.plan.yaml", "--set=grids.rack.rows=1", "mortar-cubes.plan.yaml:41: 17 parts stay in \"tray\", since \"rack\" is full\n"
+	for _, tt := range []struct {
+		args []string
+		want int // how often it is told
+	}{
+		{[]string{"check", plan, small}, 1},
+		{[]string{"write", plan, small, "--family", "listing", "-o", "-"}, 1},
+		{[]string{"check", plan}, 0},
+		{[]string{"check", plan, small, "--quiet"}, 0},
+		{[]string{"check", plan, small, "--format", "json"}, 0},
+		{[]string{"write", plan, small, "--family", "listing", "-o", "-", "--format", "json"}, 0},
+		{[]string{"check", plan, small, "--prove-out"}, 0},
+		{[]string{"check", plan, small, "--from", "2"}, 0},
+	} {
+		status, stdout, stderr := command(tt.args...)
+		silent := !strings.Contains(stdout+stderr, "stay in")
+		if got := strings.Count(stderr, told); status != fine || got != tt.want || tt.want == 0 && !silent {
+			t.Errorf("%v: status %d, told %d times, wanted %d\n%s", tt.args, status, got, tt.want, stderr)
+		}
+	}
+}

@@ -96,6 +96,9 @@ func (s *streams) write(flags *writeFlags, file string) error {
 	if err := s.reportAs(flags.format, s.dataOr(flags.output), job); err != nil {
 		return err
 	}
+	if flags.format == "text" { // as data, standard error may hold nothing else
+		s.remark(job)
+	}
 	return s.finish(batch, flags.output)
 }
 

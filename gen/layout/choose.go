@@ -33,9 +33,12 @@ func (c *chooser) available(i int) (int, string) {
 }
 
 // occupied is how many slots of a whole grid hold a part.
-func (c *chooser) occupied(s *Stop) int {
+func (c *chooser) occupied(s *Stop) int { return c.now.parts(s.Grid) }
+
+// parts is how many stand in a grid.
+func (o *occupancy) parts(g *Grid) int {
 	n := 0
-	for _, word := range c.now.full[s.Grid] {
+	for _, word := range o.full[g] {
 		n += bits.OnesCount64(word)
 	}
 	return n
@@ -155,6 +158,7 @@ func (c *chooser) settleCount(n need) bool {
 		}
 	}
 	c.e.Parts = n.parts
+	c.leaveBehind(n)
 	return c.withinLimit(n)
 }
 

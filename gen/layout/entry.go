@@ -74,6 +74,7 @@ func (r *resolver) entries() {
 			moved += e.Parts
 		}
 	}
+	r.behindAll(&now)
 	if moved == 0 && !quiet && !r.list.HasErrors() {
 		r.list.Errorf("nothing-to-move", r.plan.Place, "the plan moves no part at all").
 			WithHint("a grid that parts are taken from needs \"filled:\"")

@@ -28,6 +28,7 @@ type Layout struct {
 	Begin     []Step
 	Entries   []*Entry
 	End       []Step
+	Behind    []Behind // grids that keep parts which a whole-grid entry had no room for
 	// Held is what the jaw holds when the program starts; nil for nothing, which
 	// is how every job begins, but not every rest of one.
 	Held *Held
@@ -150,6 +151,7 @@ type resolver struct {
 	// transfers that may still be, and where choices among a grid's slots begin
 	leftTransfers int
 	starts        map[*Grid]*starts
+	behind        map[*Grid]Behind // by the grid that keeps parts: the last entry that left some
 
 	// What names stand for. A name that was written but could not be resolved
 	// maps to nil: what rests on it is passed over without a word.
@@ -172,7 +174,7 @@ func newResolver(p *plan.Plan, o Options, list *diag.List) *resolver {
 	if r.left == 0 {
 		r.left = DefaultSlots
 	}
-	r.leftTransfers, r.starts = r.left, map[*Grid]*starts{}
+	r.leftTransfers, r.starts, r.behind = r.left, map[*Grid]*starts{}, map[*Grid]Behind{}
 	if r.cell == nil {
 		r.cell, r.cellMissing = &plan.Cell{}, true
 	}
