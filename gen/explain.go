@@ -34,7 +34,7 @@ func (j *Job) explainedAs() []string {
 func (j *Job) explained(f *family.Family) explain.Job {
 	head := j.headFor(f)
 	e := explain.Job{
-		Layout: j.Layout, Title: j.title(), Notices: j.explainedAs(), Counts: head.Counts, Sources: &j.Sources, Family: f.Label,
+		Layout: j.Layout, Title: j.title(), Notices: j.explainedAs(), Counts: head.Counts, Sources: &j.Sources, Family: f.Label, Loops: f.Loops,
 		Program: func(w io.Writer, trace func(m move.Move, first, last int)) error {
 			sealed := seal.NewWriter(w, &f.Rules, j.stamp(f))
 			err := render.ProgramWith(sealed, f, head, j.batchesFor(f), &j.Findings, render.Options{

@@ -100,3 +100,26 @@ func TestPastIsToldAsPast(t *testing.T) {
 		}
 	}
 }
+
+// TestLoopsHaveNoMoves: where the program has loops, that no move is told says nothing
+// about what rests on a line.
+func TestLoopsHaveNoMoves(t *testing.T) {
+	job := new(gen.Job)
+	if !job.Read(plan.Source{File: "p.yaml", Data: []byte(passed), Dir: "."}, nil, layout.Options{}) {
+		t.Fatal(job.Findings.Sorted())
+	}
+	family := shipped(t, job, "loops")
+	query := explain.Query{PlanLine: 1 + strings.Count(passed[:strings.Index(passed, "- from: a A1:A3")], "\n")}
+	const want = "What rests on it is not told: the family loops writes loops, and no single moves."
+	if data := explained(t, job, family, query); data.WhyNone != want || len(data.Moves) > 0 {
+		t.Errorf("%d moves, and %q", len(data.Moves), data.WhyNone)
+	}
+	report, err := job.Explain(family, query)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var text bytes.Buffer
+	if err := report.Text(&text, 1000); err != nil || !strings.Contains(text.String(), want) {
+		t.Errorf("%v\n%s", err, &text)
+	}
+}

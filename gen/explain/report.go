@@ -25,6 +25,7 @@ type Job struct {
 	Counts  move.Counts
 	Sources *diag.Sources
 	Family  string // its name
+	Loops   bool   // the program has loops instead of single moves
 	Program Tracer
 }
 
@@ -34,6 +35,7 @@ type Report struct {
 	Title   string
 	Notices []string
 	Family  string
+	Loops   bool    // the program has loops instead of single moves
 	Files   []*File // the plan, then the cell where that is a file of its own
 	Counts  move.Counts
 	Of      int // transfers of the whole job
@@ -139,7 +141,7 @@ type Focus struct {
 
 func newReport(j Job) *Report {
 	return &Report{
-		Title: j.Title, Notices: j.Notices, Family: j.Family, Counts: j.Counts, Files: files(j), Of: j.Layout.Transfers(),
+		Title: j.Title, Notices: j.Notices, Family: j.Family, Loops: j.Loops, Counts: j.Counts, Files: files(j), Of: j.Layout.Transfers(),
 	}
 }
 

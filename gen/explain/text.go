@@ -90,6 +90,8 @@ func (p *printer) subject() {
 // restSentence says how many moves rest on the subject.
 func (r *Report) restSentence() string {
 	switch {
+	case r.Loops:
+		return fmt.Sprintf("What rests on it is not told: the family %s writes loops, and no single moves.", r.Family)
 	case r.Rests == 0 && r.Subject.Past != "":
 		return "No move of this run rests on it: " + r.Subject.Past + "."
 	case r.Rests == 0 && len(r.Notices) > 0:
