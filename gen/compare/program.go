@@ -112,6 +112,7 @@ func Rendered(write func(io.Writer) error, checker func(list *diag.List, each fu
 type translator struct {
 	rules  *family.Rules
 	tables map[int]geom.Pose // the frames by number: the job's, or what the program says
+	chosen Step              // frame, tool and load of the last selects, as far as they are known
 	err    error
 }
 
@@ -158,13 +159,33 @@ func (t *translator) step(item *readback.Item, want *move.Move) (Step, bool) {
 			s.Knows |= f.fact
 		}
 	}
-	if s.Kind == move.Await && s.Seconds == 0 {
+	switch {
+	case s.Kind == move.Await && s.Seconds == 0:
 		s.Knows &^= GoOn
-	}
-	if s.Kind.IsMotion() && s.Knows.has(At) {
-		t.place(&s, item)
+	case s.Kind == move.Select:
+		t.chosen.choose(&s, s.Knows)
+	case s.Kind.IsMotion():
+		s.choose(&t.chosen, t.chosen.Knows&^s.Knows)
+		if s.Knows.has(At) {
+			t.place(&s, item)
+		}
 	}
 	return s, true
+}
+
+// choose takes over which frame, tool and load another step tells, as far as it is asked
+// to: a motion has those of the select before it where its own line is silent.
+func (s *Step) choose(from *Step, which Facts) {
+	if which.has(Frame) {
+		s.FrameNumber = from.FrameNumber
+	}
+	if which.has(Tool) {
+		s.ToolNumber = from.ToolNumber
+	}
+	if which.has(Load) {
+		s.Load = from.Load
+	}
+	s.Knows |= which & (Frame | Tool | Load)
 }
 
 // frame takes in what the program says of a frame, unless that is the job's own but
