@@ -53,9 +53,12 @@ func TestRotationsAndUnits(t *testing.T) {
 
 func formReadsBack(t *testing.T, form, speed, units string) {
 	t.Helper()
-	wording := rotations[form]
+	wording, coordinates := rotations[form], "frame"
+	if form == "vertical" {
+		coordinates = "base"
+	}
 	f := load(t, starterWith(t,
-		"rotation: fixed-xyz", "rotation: "+form+"\n"+units, "speed_unit: mm/s", "speed_unit: "+speed,
+		"rotation: fixed-xyz", "rotation: "+form+"\n"+units, "coordinates: frame", "coordinates: "+coordinates, "speed_unit: mm/s", "speed_unit: "+speed,
 		"decimals: {length: 3, angle: 3, time: 2, speed: 1, mass: 3}", "decimals: {length: 4, angle: 6, time: 2, speed: 3, mass: 3}",
 		"roll={{.Roll}} pitch={{.Pitch}} yaw={{.Yaw}}", wording[0], "roll={roll} pitch={pitch} yaw={yaw}", wording[1]), "forms")
 	j := job(t, demos+"/tube-rack.plan.yaml")
