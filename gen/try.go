@@ -45,6 +45,8 @@ func (j *Job) Try(f *family.Family, every bool) (Trial, error) {
 	}
 	var text bytes.Buffer
 	job := j.headFor(f)
+	readback.Warn(f, &j.Findings)
+	readback.WarnFrames(f, &j.Findings)
 	before := j.Findings.Len()
 	err := render.ProgramWith(&text, f, job, move.Batched(moves), &j.Findings, render.Options{
 		MostBytes: mostTrial,

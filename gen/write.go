@@ -68,6 +68,7 @@ type proof struct {
 func (j *Job) proof(f *family.Family, job *move.Job) *proof {
 	p := &proof{job: j, rules: &f.Rules, stamp: j.stamp(f)}
 	readback.Warn(f, &j.Findings)
+	readback.WarnFrames(f, &j.Findings)
 	if f.Comment.Form != family.None && !seal.Fits(&f.Rules) {
 		j.Findings.Warnf("no-seal", diag.Place{File: path.Join(f.Label, family.RulesFile)}, "the comment rules leave nothing of a seal, so that programs carry none").
 			WithHint("a seal needs the digits, the letters a to f and 24 characters beside the comment's marks")

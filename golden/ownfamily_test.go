@@ -69,6 +69,7 @@ var warnedFamilies = []struct {
 		[]edit{{"speed_unit: mm/s", "speed_unit: m/s"}},
 		[]edit{{"speed_unit: mm/s", "speed_unit: m/s"}, {"speed: 1,", "speed: 3,"}},
 		[]string{"--set", "motion.speed.travel=250", "--set", "motion.speed.near=100"}},
+	{"frame-beside-base", []edit{{"coordinates: frame", "coordinates: base"}}, nil, nil},
 }
 
 // TestWarningsOfOwnFamilies: the bad example is written, with that one warning; the good

@@ -58,6 +58,16 @@ func blockNames(blocks []Block) []string {
 // viewType is the type of the block's dot.
 func (b Block) viewType() reflect.Type { return reflect.TypeOf(b.view) }
 
+// ViewOf is an empty view of the block for a kind of move, addressable.
+func ViewOf(kind move.Kind) reflect.Value {
+	for _, b := range Blocks {
+		if b.Kind == kind {
+			return reflect.New(b.viewType()).Elem()
+		}
+	}
+	panic("a kind of move without a block: " + kind.String()) // TestEveryKind keeps this from being met
+}
+
 // ofParts tells whether the block is about the parts of a program in several files.
 func (b Block) ofParts() bool { return b.Name == Call || b.Name == PartHead || b.Name == PartEnd }
 

@@ -33,6 +33,7 @@ type Rules struct {
 	BlockNumbers    BlockNumbers
 	Names           Names
 	BaseCoordinates bool // otherwise each point in its own frame
+	CoordinatesAt   diag.Place
 	TravelSpeed     TravelSpeed
 	Rotation        RotationForm
 
@@ -136,7 +137,10 @@ func (rules *Rules) figureKeys(r *decode.Reader) []decode.Key {
 	return []decode.Key{
 		decode.Must("decimals", rules.Decimals.read(r, &rules.SpeedAt)),
 		decode.May("numbers", rules.Form.read(r)),
-		decode.Must("coordinates", readChoice(r, &rules.BaseCoordinates, []string{"base", "frame"}, []bool{true, false})),
+		decode.Must("coordinates", func(n decode.Node) {
+			rules.CoordinatesAt = n.Place()
+			readChoice(r, &rules.BaseCoordinates, []string{"base", "frame"}, []bool{true, false})(n)
+		}),
 		decode.Must("rotation", func(n decode.Node) {
 			rules.rotationAt = n.Place()
 			readChoice(r, &rules.Rotation, rotationWords, rotationForms)(n)

@@ -1,0 +1,88 @@
+package family
+
+import (
+	"slices"
+	"text/template/parse"
+
+	"gridferry/plan/diag"
+)
+
+// PlaceOf is where a block, or a helper that it uses, first asks for one of the fields
+// outside of a comment: what to look at when the program says something odd of it.
+// Where it asks for none of them, that is the block's own place; the zero place where
+// there is no such block.
+func (f *Family) PlaceOf(block string, fields ...string) diag.Place {
+	def, defined := f.defs[block]
+	if !defined {
+		return diag.Place{}
+	}
+	s := search{family: f, fields: fields, label: f.Label}
+	if s.list(def, def.tree.Root) {
+		return s.found
+	}
+	return def.place
+}
+
+// search looks for fields in a block. Helpers do not call each other in circles: the
+// lint refuses that.
+type search struct {
+	family *Family
+	fields []string
+	label  string
+	found  diag.Place
+}
+
+func (s *search) list(def definition, list *parse.ListNode) bool {
+	return list != nil && slices.ContainsFunc(list.Nodes, func(n parse.Node) bool { return s.node(def, n) })
+}
+
+func (s *search) node(def definition, n parse.Node) bool {
+	switch n := n.(type) {
+	case *parse.ActionNode:
+		return s.pipe(def, n.Pipe)
+	case *parse.IfNode:
+		return s.branch(def, &n.BranchNode)
+	case *parse.WithNode:
+		return s.branch(def, &n.BranchNode)
+	case *parse.RangeNode:
+		return s.branch(def, &n.BranchNode)
+	case *parse.TemplateNode:
+		helper, defined := s.family.defs[n.Name]
+		return defined && s.list(helper, helper.tree.Root)
+	}
+	return false
+}
+
+func (s *search) branch(def definition, n *parse.BranchNode) bool {
+	return s.pipe(def, n.Pipe) || s.list(def, n.List) || s.list(def, n.ElseList)
+}
+
+func (s *search) pipe(def definition, pipe *parse.PipeNode) bool {
+	return !slices.ContainsFunc(pipe.Cmds, makesComment) &&
+		slices.ContainsFunc(pipe.Cmds, func(cmd *parse.CommandNode) bool {
+			return slices.ContainsFunc(cmd.Args, func(arg parse.Node) bool { return s.operand(def, arg) })
+		})
+}
+
+func makesComment(cmd *parse.CommandNode) bool {
+	function, is := cmd.Args[0].(*parse.IdentifierNode)
+	return is && function.Ident == "comment"
+}
+
+func (s *search) operand(def definition, n parse.Node) bool {
+	switch n := n.(type) {
+	case *parse.FieldNode:
+		if slices.Contains(s.fields, n.Ident[0]) {
+			s.found = placeAt(s.label, def.file, int(n.Position()))
+			return true
+		}
+	case *parse.VariableNode: // $.Frame
+		if len(n.Ident) > 1 && slices.Contains(s.fields, n.Ident[1]) {
+			s.found = placeAt(s.label, def.file, int(n.Position()))
+			return true
+		}
+	case *parse.PipeNode:
+		return s.pipe(def, n)
+	}
+	return false
+}

@@ -1,0 +1,26 @@
+package readback
+
+import (
+	"gridferry/gen/family"
+	"gridferry/gen/move"
+	"gridferry/plan/diag"
+)
+
+// RuleFrame is a program that selects frames although its points are all in the base.
+const RuleFrame = "frame-beside-base"
+
+// WarnFrames tells where the block "select" puts the frame into the program outside of
+// comments while every point is written in the base: a controller that obeys it takes
+// the points in that frame, and drives to the wrong place.
+func WarnFrames(f *family.Family, list *diag.List) {
+	frame := []string{"Frame", "FrameNumber", "FrameLabel", "FrameChanged"}
+	if !f.BaseCoordinates || f.Loops || f.Comment.Form == family.Plain || !f.Has(move.Select.String()) {
+		return // no machine obeys a plain text
+	}
+	if !newSwayer(f).sways(move.Select, frame...) {
+		return
+	}
+	list.Warnf(RuleFrame, f.PlaceOf(move.Select.String(), frame...), "the block \"select\" puts the frame into the program, but \"coordinates: base\" writes every point in the base").
+		WithHint("a controller that selects this frame takes the points in it and drives to the wrong place: write \"coordinates: frame\" in %s, or leave the frame out of \"select\"", family.RulesFile).
+		WithNote(f.CoordinatesAt, "the coordinates")
+}

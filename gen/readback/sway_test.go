@@ -1,0 +1,53 @@
+package readback_test
+
+import (
+	"strings"
+	"testing"
+
+	"gridferry/gen/readback"
+	"gridferry/plan/diag"
+	"gridferry/templates"
+)
+
+// TestFrameBesideBase: with points in the base, a frame in the program text is warned of
+// wherever it comes from, and in a comment it is not.
+func TestFrameBesideBase(t *testing.T) {
+	const line = "select frame={{.Frame}} tool={{.Tool}} load={{.Load}}"
+	for _, c := range []struct {
+		name, coordinates, selects string
+		place                      string // of the warning; "" for none
+	}{
+		{"by its name", "base", line, "own/program.tmpl:17:16"},
+		{"in its own frame", "frame", line, ""},
+		{"by its number", "base", "select tool={{.Tool}} F{{.FrameNumber}}", "own/program.tmpl:17:26"},
+		{"by a helper", "base", `select {{template "which" .}}`, "own/program.tmpl:17:63"},
+		{"by a variable", "base", "{{$f := .Frame}}select {{$f}}", "own/program.tmpl:17:9"},
+		{"by a word of its own", "base", "select{{if .FrameChanged}} anew{{end}}", "own/program.tmpl:17:12"},
+		{"by its label as a name", "base", "select {{name .FrameLabel}}", "own/program.tmpl:17:15"},
+		{"in a comment", "base", "select tool={{.Tool}} {{comment .Frame .FrameNumber}}", ""},
+		{"in a comment of the template's own", "base", "select tool={{.Tool}} # frame {{.Frame}}", ""},
+		{"its label", "base", "select tool={{.Tool}} {{.FrameLabel}}", ""},
+		{"a comment where it changes", "base", "{{if .FrameChanged}}{{comment .FrameLabel}}{{end}}\nselect tool={{.Tool}}", ""},
+		{"nothing", "base", "select tool={{.Tool}} load={{.Load}}", ""},
+	} {
+		wording := c.selects
+		if strings.Contains(wording, `"which"`) {
+			wording += "{{end}}{{define \"which\"}}frame={{.Frame}}" // ends with the block's own end
+		}
+		var list diag.List
+		readback.WarnFrames(load(t, starterWith(t, "coordinates: frame", "coordinates: "+c.coordinates, line, wording), "own"), &list)
+		found := list.Sorted()
+		switch {
+		case c.place == "" && len(found) > 0:
+			t.Errorf("%s: %s", c.name, told(&list))
+		case c.place != "" && (len(found) != 1 || found[0].Rule != readback.RuleFrame || found[0].Place.String() != c.place || found[0].Severity != diag.Warning):
+			t.Errorf("%s: %s, wanted it at %s", c.name, told(&list), c.place)
+		}
+	}
+	for _, name := range templates.All() {
+		var list diag.List
+		if readback.WarnFrames(shipped(t, name), &list); list.Len() > 0 {
+			t.Errorf("%s: %s", name, told(&list))
+		}
+	}
+}
