@@ -41,11 +41,15 @@ func (r *reader) pointTable(kind string, source Source) *Points {
 	}
 	header, lines := lines[0], lines[1:]
 	columns := r.columns(kind, header)
+	if columns != nil && !r.decimalCommas(columns, lines) {
+		return &Points{}
+	}
 	records := r.byColumn(columns, lines)
 	if columns == nil || records == nil {
 		return &Points{}
 	}
-	file := diag.Place{File: source.File}
+	file := header[0].Place // all the points: findings about the whole table stand at its head
+	file.Width = 0
 	switch {
 	case kind == PointsOfGrid:
 		return &Points{Corners: r.tableCorners(file, records)}
@@ -136,8 +140,35 @@ func (r *reader) columns(kind string, header []Text) []string {
 	}
 	at := header[0].Place
 	at.Width = 0
-	r.List.Errorf("bad-columns", at, "the columns are %s, wanted %s", strings.Join(names, ", "), strings.Join(wanted, "; or "))
+	odd, meant := misspelt(names, forms)
+	if meant != "" {
+		at = header[odd].Place
+	}
+	f := r.List.Errorf("bad-columns", at, "the columns are %s, wanted %s", strings.Join(names, ", "), strings.Join(wanted, "; or "))
+	if meant != "" {
+		f.WithHint("did you mean %q?", meant)
+	}
 	return nil
+}
+
+// misspelt is the one column that keeps a header from being that of a known table,
+// and what it should be called; "" where more is wrong.
+func misspelt(names []string, forms [][]string) (odd int, meant string) {
+	for _, form := range forms {
+		plain := strings.Split(strings.NewReplacer("(", "", ")", "").Replace(strings.Join(form, ",")), ",")
+		isOdd := func(name string) bool { return !slices.Contains(plain, name) }
+		odd := slices.IndexFunc(names, isOdd)
+		if odd < 0 {
+			continue
+		}
+		lacking := slices.DeleteFunc(plain, func(column string) bool { return slices.Contains(names, column) })
+		put := slices.Clone(names)
+		put[odd] = diag.Nearest(names[odd], lacking)
+		if fits(put, form) {
+			return odd, put[odd]
+		}
+	}
+	return 0, ""
 }
 
 func fits(names, form []string) bool {

@@ -24,10 +24,11 @@ the tolerance.`,
 		Bad:  Example(bestFitFrame("[250, 60, 40.9]", "0.4")),
 		Good: Example(bestFitFrame("[250, 60, 40.9]", "1")),
 	}, {
-		Name:     measure.RuleInches,
+		Name:     measure.RuleUnits,
 		Severity: diag.Error,
-		Doc: `The measured points of a best fit lie about 25.4 times as far apart as the nominal
-ones, or the other way round: one set is in inches.`,
+		Doc: `The measured points of a best fit lie 10, 25.4, 100 or 1000 times as far apart as the
+nominal ones, within 2 %, or the other way round: one set is written in centimetres,
+inches, decimetres or metres.`,
 		Bad: `-    left:  {at: [250, 60, 40]}
 +    left:
 +      best_fit:

@@ -18,7 +18,7 @@ func spanning(corners []Corner) *Error {
 		return &Error{Kind: SlotLine, Of: "corner", Points: []int{0, 1, 2}}
 	}
 	if n == 4 && !isRectangle(corners) {
-		return &Error{Kind: NotRectangle, Of: "corner", Points: []int{0, 1, 2, 3}}
+		return &Error{Kind: NotRectangle, Of: "corner", Points: strays(corners)}
 	}
 	if e := usable("corner", places(corners)); e != nil {
 		return e
@@ -69,6 +69,37 @@ func isRectangle(corners []Corner) bool {
 		}
 	}
 	return true
+}
+
+// strays returns the corners that keep four from being two rows by two columns: the
+// one that is alone in its row and in its column, or the two that are alone in one
+// of them, or all.
+func strays(corners []Corner) []int {
+	var alone, half []int
+	for i, c := range corners {
+		inRow, inCol := 0, 0
+		for _, d := range corners {
+			if d.Row == c.Row {
+				inRow++
+			}
+			if d.Col == c.Col {
+				inCol++
+			}
+		}
+		switch {
+		case inRow == 1 && inCol == 1:
+			alone = append(alone, i)
+		case inRow == 1 || inCol == 1:
+			half = append(half, i)
+		}
+	}
+	switch {
+	case len(alone) == 1:
+		return alone
+	case len(alone) == 0 && len(half) == 2:
+		return half
+	}
+	return []int{0, 1, 2, 3}
 }
 
 // bounds returns the slots at the four corners of the smallest rectangle around

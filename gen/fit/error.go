@@ -110,11 +110,22 @@ func (e *Error) shape() string {
 	case SlotLine:
 		return "the rows and columns of the corners lie along one line, wanted three that span the grid"
 	case NotRectangle:
-		return "the four corners are not two rows by two columns"
+		return "the four corners are not two rows by two columns" + e.stray()
 	case Folded:
 		return "the four corners cross over, wanted them in one round"
 	}
 	return fmt.Sprintf("refused for reason %d", int(e.Kind))
+}
+
+// stray names the corners that do not go with the others, where not all are at fault.
+func (e *Error) stray() string {
+	switch len(e.Points) {
+	case 1:
+		return ": " + e.labels() + " shares neither its row nor its column"
+	case 2:
+		return ": " + e.labels() + " do not stand in one row or column"
+	}
+	return ""
 }
 
 // Hint says what to do about it: most often, what to touch next.
@@ -158,7 +169,7 @@ func (e *Error) unknownYet() string {
 func (e *Error) labelHint() string {
 	switch e.Kind {
 	case Mirrored:
-		return "look for two points that are swapped, or one axis with the wrong sign"
+		return "look for two axes that are exchanged, one axis with the wrong sign, or two points that are swapped"
 	case SameSlot:
 		return "correct the row or column of one of them"
 	case SlotLine:

@@ -97,7 +97,7 @@ func TestBestFitRefusesMirrorImage(t *testing.T) {
 		_, err := fit.BestFit(nominal, shaken(r, 0.2, moved(randomPose(r), mirrored)))
 		says(t, refused(t, err, fit.Mirrored),
 			"the measured points are the mirror image of the nominal points, wanted the same hand",
-			"look for two points that are swapped, or one axis with the wrong sign")
+			"look for two axes that are exchanged, one axis with the wrong sign, or two points that are swapped")
 	}
 }
 

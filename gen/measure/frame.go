@@ -114,15 +114,38 @@ func BestFit(name string, b *plan.BestFit, touch float64, findings *diag.List) *
 		// A refusal would be the same one that the fit itself has met.
 		f.Suspects, _ = fit.LeaveOneOut(nominal, measured, f.Tolerance)
 	}
+	if v, mixed := f.units(); mixed && err != nil {
+		v.Report(findings)
+		return nil
+	}
 	if err != nil {
 		refusal := refused(findings, "bad-best-fit", fmt.Sprintf("the points of the frame %q carry no best fit", name), err, names, b.Place, places)
-		if len(f.Suspects.All) == 1 { // one wrong point can make a set look mirrored
+		// One wrong point can make a set look mirrored, unless the mirror image is
+		// all that is wrong with it.
+		if len(f.Suspects.All) == 1 && !fits(nominal, exchanged(measured), f.Tolerance) {
 			refusal.WithNote(f.Points[f.Suspects.Best].Place, "without %s the others fit", f.label(f.Suspects.Best))
 		}
 		return nil
 	}
 	f.Best = &found
 	return f
+}
+
+// exchanged are points with X and Y exchanged: their mirror image.
+func exchanged(points []geom.Vec) []geom.Vec {
+	all := make([]geom.Vec, len(points))
+	for i, p := range points {
+		all[i] = geom.Vec{X: p.Y, Y: p.X, Z: p.Z}
+	}
+	return all
+}
+
+// sets are the points where they should be and where they were touched.
+func (f *Frame) sets() (nominal, measured []geom.Vec) {
+	for _, p := range f.Points {
+		nominal, measured = append(nominal, p.Nominal), append(measured, p.At)
+	}
+	return nominal, measured
 }
 
 func (f *Frame) label(i int) string { return f.Points[i].Label }
@@ -156,7 +179,7 @@ func (f *Frame) Judge() []Verdict {
 	var all []Verdict
 	if v, bad := f.residual(); bad {
 		all = append(all, v)
-		if v.Rule == RuleInches {
+		if v.Rule == RuleUnits {
 			return all // its other figures mean nothing
 		}
 	}
@@ -175,8 +198,10 @@ func (f *Frame) residual() (Verdict, bool) {
 	if ok {
 		return Verdict{}, false
 	}
-	if v, bad := f.inches(severity); bad {
-		return v, true
+	if severity == diag.Error {
+		if v, mixed := f.units(); mixed {
+			return v, true
+		}
 	}
 	worst := f.Best.Worst
 	v := Verdict{Severity: severity, Rule: rule, Place: f.Points[worst].Place}
@@ -187,25 +212,44 @@ func (f *Frame) residual() (Verdict, bool) {
 		v.Hint = blame(f.Suspects, f.label, "point", len(f.Points), 4)
 		if len(f.Suspects.All) == 1 {
 			v.Place = f.Points[f.Suspects.Best].Place
+			v.Hint += f.slip(f.Suspects.Best)
 		}
 	}
 	return v, true
 }
 
-// inches recognises one set of points in inches and the other in mm.
-func (f *Frame) inches(severity diag.Severity) (Verdict, bool) {
-	const inch, slack = 25.4, 0.02
-	larger, times := "measured", f.Best.Scale
-	if times < 1 {
-		larger, times = "nominal", 1/times
+// slip says what may be wrong with the figures of the point that is to blame.
+func (f *Frame) slip(i int) string {
+	nominal, measured := f.sets()
+	what, ok := slipIn(f.Points[i].At, func(at geom.Vec) bool {
+		measured[i] = at
+		return fits(nominal, measured, f.Tolerance)
+	})
+	if !ok {
+		return ""
 	}
-	if severity != diag.Error || !(math.Abs(times/inch-1) < slack) {
+	return "; suspect " + what
+}
+
+// units recognises points that agree but for the unit that one set is written in.
+func (f *Frame) units() (Verdict, bool) {
+	nominal, measured := f.sets()
+	ratio := size(nominal) / size(measured)
+	smaller, larger, times := "measured", "nominal", ratio
+	if ratio < 1 {
+		smaller, larger, times = "nominal", "measured", 1/ratio
+	}
+	unit, known := unitOf(times)
+	if !known || !fits(nominal, scaledAll(measured, ratio), unitSlack*size(nominal)) {
 		return Verdict{}, false
 	}
-	return Verdict{Severity: diag.Error, Rule: RuleInches, Place: f.Place,
-		Message: fmt.Sprintf("the %s points of the frame %q are %s times as far apart as the others", larger, f.Name, fit.Figure(times)),
-		Hint:    "one set is in inches and the other in millimetres: write \"in\" behind the figures, or convert them",
-	}, true
+	v := Verdict{Severity: diag.Error, Rule: RuleUnits, Place: f.Place}
+	v.Message = fmt.Sprintf("the %s points of the frame %q are %s times as far apart as the %s ones", larger, f.Name, fit.Figure(times), smaller)
+	v.Hint = fmt.Sprintf("the %s figures look like %s: multiply them by %s", smaller, unit.name, fit.Figure(unit.times))
+	if unit.sign != "" {
+		v.Hint = fmt.Sprintf("the %s figures look like %s: write %q behind them, or multiply them by %s", smaller, unit.name, unit.sign, fit.Figure(unit.times))
+	}
+	return v, true
 }
 
 // Steepest is the angle from the base's Z axis beyond which a frame's Z points
@@ -217,7 +261,7 @@ const Steepest = 95
 func (f *Frame) Flat() bool { return f.Best != nil && f.Best.Rank == 2 }
 
 // FlatHint is what to do when such a frame points down.
-const FlatHint = "points in one plane fit as well when two of them are swapped or Y has the wrong sign: compare the names, or touch one more point above the plane"
+const FlatHint = "points in one plane fit as well when two of them are swapped, X and Y exchanged, or Y has the wrong sign: compare the names, or touch one more point above the plane"
 
 // UpsideDown warns of a frame whose Z points down; base is where it lies in the
 // base. Where Oblique tells that already, it says nothing.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
+	"strings"
 
 	"gridferry/gen/fit"
 	"gridferry/gen/geom"
@@ -88,7 +90,11 @@ func (g *Grid) work(size Size, findings *diag.List) *Grid {
 	}
 	surface, err := fit.Corners(g.Corners)
 	if err != nil {
-		refused(findings, "bad-corners", fmt.Sprintf("the corners of the grid %q carry no grid", g.Name), err, g.Labels, g.Place, g.Places)
+		f := refused(findings, "bad-corners", fmt.Sprintf("the corners of the grid %q carry no grid", g.Name), err, g.Labels, g.Place, g.Places)
+		if at, hint, ok := g.slipped(); ok && !g.swapped() {
+			f.Place = at
+			f.WithHint("%s", hint)
+		}
 		return nil
 	}
 	g.Surface = surface
@@ -133,7 +139,10 @@ func (g *Grid) miss() (Verdict, bool) {
 	v.Message = fmt.Sprintf("the four corners of the grid %q miss a parallelogram by %s mm, %s mm of it out of the plane, wanted %s mm or less",
 		g.Name, fit.Figure(missed), fit.Figure(math.Abs(g.Surface.Warp)), fit.Figure(wanted))
 	culprits := g.culprits()
+	at, hint, slipped := g.slipped()
 	switch {
+	case slipped:
+		v.Place, v.Hint = at, hint
 	case len(culprits) == 1:
 		v.Place = g.Places[culprits[0]]
 		v.Hint = fmt.Sprintf("touch %q again: the other three agree with the nominal pitch", g.Labels[culprits[0]])
@@ -143,6 +152,51 @@ func (g *Grid) miss() (Verdict, bool) {
 		v.Hint = "each corner misses the other three by as much, and the nominal pitch does not tell which is off: touch all four again"
 	}
 	return v, true
+}
+
+// slipped says which of four corners would agree with the others within the
+// tolerance, were it not for a single mistake in its figures. Where it could be two,
+// both are named, at the place of the first.
+func (g *Grid) slipped() (at diag.Place, hint string, found bool) {
+	var suspects []string
+	for i, c := range g.Corners {
+		if what, ok := slipIn(c.At, func(at geom.Vec) bool { return g.agree(i, at) }); ok {
+			if suspects = append(suspects, what+" at "+strconv.Quote(g.Labels[i])); len(suspects) == 1 {
+				at = g.Places[i]
+			}
+		}
+	}
+	if n := len(suspects); n == 0 || n > 2 {
+		return diag.Place{}, "", false
+	}
+	return at, "suspect " + strings.Join(suspects, ", or ") + ": put right, it agrees with the other three", true
+}
+
+// agree tells whether four corners would, with one of them elsewhere.
+func (g *Grid) agree(i int, elsewhere geom.Vec) bool {
+	put := slices.Clone(g.Corners)
+	put[i].At = elsewhere
+	return agree(put, g.Tolerance)
+}
+
+// swapped tells whether two of four corners have each other's label.
+func (g *Grid) swapped() bool {
+	for i := range g.Corners {
+		for j := range i {
+			put := slices.Clone(g.Corners)
+			put[i].At, put[j].At = put[j].At, put[i].At
+			if agree(put, g.Tolerance) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// agree tells whether four corners are a parallelogram. Three always are one.
+func agree(corners []fit.Corner, tolerance float64) bool {
+	s, err := fit.Corners(corners)
+	return len(corners) == 4 && err == nil && s.Miss.Norm() <= tolerance
 }
 
 // culprits are the corners without which the other three agree with the nominal

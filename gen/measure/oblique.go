@@ -1,12 +1,10 @@
 package measure
 
 import (
-	"fmt"
 	"strings"
 
 	"gridferry/gen/fit"
 	"gridferry/gen/geom"
-	"gridferry/plan/diag"
 )
 
 // Square is how far from a right angle the two touched directions of a frame from
@@ -29,8 +27,7 @@ func (f *Frame) Oblique(base geom.Pose) (Verdict, bool) {
 	if !f.IsOblique() {
 		return Verdict{}, false
 	}
-	v := Verdict{Severity: diag.Warning, Rule: RuleOblique, Place: f.Place}
-	v.Message = fmt.Sprintf("\"along_x\" and \"toward_y\" of the frame %q lie %.1f degrees apart as seen from \"origin\", wanted %d to %d",
+	v := warning(RuleOblique, f.Place, "\"along_x\" and \"toward_y\" of the frame %q lie %.1f degrees apart as seen from \"origin\", wanted %d to %d",
 		f.Name, f.Three.Angle, 90-Square, 90+Square)
 	if tilt(base) > Steepest {
 		v.Message += ", and its Z axis points down"
@@ -39,45 +36,28 @@ func (f *Frame) Oblique(base geom.Pose) (Verdict, bool) {
 	return v, true
 }
 
-// suspect names the points of which one, with such a slip put right, would make the
-// angle a right one; nothing where it could be any of the three, or none.
+// suspect names the mistakes that would explain the angle: those that, put right,
+// make it a right one. More than two explain nothing.
 func (f *Frame) suspect() string {
 	var found []string
-	for i := range f.Points {
-		if f.mends(i) {
-			found = append(found, f.label(i))
+	for i, p := range f.Points {
+		if what, ok := slipIn(p.At, func(at geom.Vec) bool { return f.square(i, at) }); ok {
+			found = append(found, what+" in "+f.label(i))
 		}
 	}
-	if n := len(found); n == 0 || n == len(f.Points) {
+	if n := len(found); n == 0 || n > 2 {
 		return ""
 	}
-	return " One such slip in " + strings.Join(found, " or ") + " would explain the angle"
+	return " That would be explained by " + strings.Join(found, ", or ")
 }
 
-// mends tells whether one sign, two axes or the unit of a point, put right, makes
-// the angle a right one within half a degree.
-func (f *Frame) mends(i int) bool {
-	for _, other := range readings(f.Points[i].At) {
-		at := [3]geom.Vec{f.Points[0].At, f.Points[1].At, f.Points[2].At}
-		at[i] = other
-		three, err := fit.ThreePoints(at[0], at[1], at[2])
-		if err == nil && three.Angle > 89.5 && three.Angle < 90.5 {
-			return true
-		}
-	}
-	return false
-}
-
-// readings are what somebody may have meant who made one slip in a point.
-func readings(p geom.Vec) []geom.Vec {
-	all := []geom.Vec{
-		{X: -p.X, Y: p.Y, Z: p.Z}, {X: p.X, Y: -p.Y, Z: p.Z}, {X: p.X, Y: p.Y, Z: -p.Z},
-		{X: p.Y, Y: p.X, Z: p.Z}, {X: p.X, Y: p.Z, Z: p.Y}, {X: p.Z, Y: p.Y, Z: p.X},
-	}
-	for _, u := range units {
-		all = append(all, p.Scale(u.times), p.Scale(1/u.times))
-	}
-	return all
+// square tells whether the angle is a right one, within half a degree, with one of
+// the points elsewhere.
+func (f *Frame) square(i int, elsewhere geom.Vec) bool {
+	at := [3]geom.Vec{f.Points[0].At, f.Points[1].At, f.Points[2].At}
+	at[i] = elsewhere
+	three, err := fit.ThreePoints(at[0], at[1], at[2])
+	return err == nil && three.Angle > 89.5 && three.Angle < 90.5
 }
 
 // tilt is the angle of a frame's Z axis from the base's, in degrees.

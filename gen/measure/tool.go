@@ -21,6 +21,9 @@ type Tool struct {
 	Tolerance float64 // mm
 	Touch     float64 // mm, how far off the tip may be from the spot
 
+	// Radians is the largest of the angles where they look like radians, else 0.
+	Radians float64
+
 	fit.ToolCentre
 	// Suspects are the poses that spoil it, where it is beyond its tolerance.
 	Suspects fit.Suspects
@@ -40,7 +43,14 @@ func Pivot(name string, p *plan.Pivot, touch float64, findings *diag.List) *Tool
 		}
 		t.Poses, t.Places = append(t.Poses, pose), append(t.Places, written.Place)
 	}
+	t.Radians = radians(p)
 	found, err := fit.Pivot(t.Poses)
+	if err != nil && t.Radians > 0 {
+		v := Verdict{Severity: diag.Error, Rule: "bad-pivot", Place: t.Places[0], Hint: t.radiansHint()}
+		v.Message = fmt.Sprintf("the poses of the tool %q carry no tool centre point: no angle is above %s degrees", name, fit.Figure(t.Radians))
+		v.Report(findings)
+		return nil
+	}
 	if err != nil {
 		refused(findings, "bad-pivot", fmt.Sprintf("the poses of the tool %q carry no tool centre point", name), err, nil, p.Place, t.Places)
 		return nil
@@ -51,6 +61,35 @@ func Pivot(name string, p *plan.Pivot, touch float64, findings *diag.List) *Tool
 		t.Suspects, _ = fit.LeaveOneOutPose(t.Poses, t.Tolerance)
 	}
 	return t
+}
+
+// radians recognises angles in radians and gives the largest of them; 0 where they
+// are degrees. Poses that are all turned by 6.3 degrees or less are of no use, and
+// those that are turned by much more when they are read as radians were meant so.
+func radians(p *plan.Pivot) float64 {
+	const radian = 180 / math.Pi
+	largest := 0.0
+	var poses []geom.Pose
+	for _, written := range p.Poses {
+		if !written.RPY.IsSet() {
+			return 0
+		}
+		a := written.RPY.V
+		largest = max(largest, math.Abs(a[0]), math.Abs(a[1]), math.Abs(a[2]))
+		turn := geom.RPY{Roll: a[0] * radian, Pitch: a[1] * radian, Yaw: a[2] * radian}
+		poses = append(poses, geom.Pose{R: turn.Rot(), T: vec(written.At)})
+	}
+	if largest > 2*math.Pi {
+		return 0
+	}
+	if meant, err := fit.Pivot(poses); err != nil || meant.Widest < fit.WideSpread {
+		return 0
+	}
+	return largest
+}
+
+func (t *Tool) radiansHint() string {
+	return fmt.Sprintf("radians? Angles are in degrees: write \"%s rad\", or multiply by 57.29578", fit.Figure(t.Radians))
 }
 
 func (t *Tool) label(i int) string { return "pose " + strconv.Itoa(i+1) }
@@ -70,6 +109,10 @@ func (t *Tool) Judge() []Verdict {
 			v.Hint = blame(t.Suspects, t.label, "pose", len(t.Poses), 4)
 			if len(t.Suspects.All) == 1 {
 				v.Place = t.Places[t.Suspects.Best]
+			}
+			if t.Radians > 0 {
+				v.Hint = t.radiansHint()
+				return append(all, v)
 			}
 		}
 		all = append(all, v)

@@ -26,7 +26,7 @@ const FarLimit = 0.5
 const (
 	RuleTooLarge   = "residual-too-large" // error: above the tolerance
 	RuleLarge      = "residual-large"     // warning: above half of it
-	RuleInches     = "inches-mixed"       // error: one set of points is 25.4 times the other
+	RuleUnits      = "units-mixed"        // error: one set of points is in another unit
 	RuleAngle      = "angle-uncertain"    // warning: short baselines
 	RuleUpsideDown = "frame-z-down"       // warning: Z points down
 	RuleOblique    = "points-oblique"     // warning: three points far from a right angle

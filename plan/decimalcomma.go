@@ -1,0 +1,47 @@
+package plan
+
+import (
+	"regexp"
+	"strings"
+)
+
+// withComma is a number with a comma in it, as spreadsheets write decimals in some
+// countries and thousands in others, and what may follow it.
+var withComma = regexp.MustCompile(`^\s*[-+]?[0-9]+,([0-9]+)(\D.*)?$`)
+
+// decimalCommas turns the decimal commas of a table into decimal points. It is false,
+// and the reason told once, where commas may also stand between thousands: every
+// comma has three digits behind it, or the table has points as well.
+func (r *reader) decimalCommas(columns []string, lines [][]Text) bool {
+	var commas []*Text
+	sure, point := false, false
+	for _, fields := range lines {
+		for i := range min(len(fields), len(columns)) {
+			f := &fields[i]
+			if columns[i] == "name" || columns[i] == "slot" {
+				continue
+			}
+			point = point || strings.Contains(f.V, ".")
+			if m := withComma.FindStringSubmatch(f.V); m != nil {
+				commas = append(commas, f)
+				sure = sure || len(m[1]) != 3
+			}
+		}
+	}
+	switch {
+	case len(commas) == 0:
+		return true
+	case point:
+		r.List.Errorf("ambiguous-number", commas[0].Place, "found %q, and decimal points in the same table, wanted one of the two", commas[0].V).
+			WithHint("write a decimal point in all figures (\"1.5\"), and no mark between thousands")
+		return false
+	case !sure:
+		r.List.Errorf("ambiguous-number", commas[0].Place, "%q can be read as more than one number, as can every figure with a comma in this table", commas[0].V).
+			WithHint("write decimal points (\"1.5\"), and no mark between thousands")
+		return false
+	}
+	for _, f := range commas {
+		f.V = strings.Replace(f.V, ",", ".", 1)
+	}
+	return true
+}
