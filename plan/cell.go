@@ -129,12 +129,12 @@ func (r *reader) cell(text cellText) *Cell {
 	}
 	c := &Cell{Place: n.Place(), Unread: Unread{"tool": true}} // until there is one
 	measured := r.measurements(text.measured)
-	format := decode.Must
+	format := decode.FirstLine(CellFormat, r.format(CellFormat))
 	if text.inPlace {
-		format = decode.May
+		format = decode.May("format", r.format(CellFormat))
 	}
 	written := r.Object(n, "a cell",
-		format("format", r.format(CellFormat)),
+		format,
 		decode.May("name", r.Text(&c.Name)),
 		decode.May("measured", func(decode.Node) {}), // read already
 		decode.May("touch_error", r.Quantity(&c.TouchError, unit.Length, decode.Positive)),
@@ -171,7 +171,7 @@ func (u Unread) misspelt(written decode.Written, whats ...string) {
 // named reads a table of things that other keys name.
 func (r *reader) named(unread Unread, what string, each func(name Text, n decode.Node)) func(decode.Node) {
 	return func(n decode.Node) {
-		unread[what] = !decode.IsMap(n)
+		unread[what] = !decode.IsMap(n) || n.Repeated() // of two things with one name, one had another
 		r.Table(n, what+"s", each)
 	}
 }

@@ -127,7 +127,7 @@ func (r *reader) measurements(n decode.Node) *measurements {
 		}
 	}
 	r.Object(n, "a measured file",
-		decode.Must("format", r.format(MeasuredFormat)),
+		decode.FirstLine(MeasuredFormat, r.format(MeasuredFormat)),
 		decode.May("frames", list(&m.frames, "frames")),
 		decode.May("tools", list(&m.tools, "tools")),
 	)

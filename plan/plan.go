@@ -64,6 +64,8 @@ type Filled struct {
 	Place diag.Place
 	All   bool
 	Slots []Text // selections, when neither all nor none
+	// Unread tells that something here was refused, so that nobody knows what is full.
+	Unread bool
 }
 
 // Motion is how the arm moves unless a step says otherwise.
@@ -111,7 +113,7 @@ var (
 func (r *reader) plan(n decode.Node, cell cellReader) *Plan {
 	p := &Plan{Place: n.Place(), Unread: Unread{"grid": true}} // until there is one
 	written := r.Object(n, "a plan",
-		decode.Must("format", r.format(Format)),
+		decode.FirstLine(Format, r.format(Format)),
 		decode.May("title", r.Text(&p.Title)),
 		decode.Must("cell", func(n decode.Node) { p.Cell = cell(n) }),
 		decode.May("parts", r.named(p.Unread, "part", func(name Text, n decode.Node) { p.Parts = append(p.Parts, r.part(name, n)) })),
@@ -155,11 +157,14 @@ func (r *reader) gripInPart(p *Part) {
 // bounded where they are laid out.
 const mostSlots = 1_000_000_000
 
+// MostRows is as far as row letters go: ZZZ.
+const MostRows = 18278
+
 func (r *reader) grid(name Text, n decode.Node) *Grid {
 	g := &Grid{Name: name, Place: n.Place(), Corners: &Corners{}, Standard: &Standard{}, Pallet: &Pallet{}}
 	keys := []decode.Key{
 		decode.Must("frame", r.Name(&g.Frame)),
-		decode.May("rows", r.Whole(&g.Rows, 1, mostSlots)),
+		decode.May("rows", r.Whole(&g.Rows, 1, MostRows)),
 		decode.May("columns", r.Whole(&g.Columns, 1, mostSlots)),
 		decode.May("layers", r.Whole(&g.Layers, 1, mostSlots)),
 		decode.May("pitch", r.Pair(&g.Pitch, "column to column", "row to row", decode.Any)),
@@ -238,6 +243,11 @@ func (r *reader) needs(g *Grid, keys []string) {
 func (r *reader) filled(n decode.Node, f *Filled) {
 	f.Place = n.Place()
 	slots := r.selections(n)
+	wanted := 1
+	if decode.IsList(n) {
+		wanted = len(n.Items())
+	}
+	f.Unread = len(slots) < wanted
 	if len(slots) == 1 {
 		r.filledWord(&slots[0])
 	}

@@ -32,7 +32,7 @@ func partSchema() schema.Schema {
 func gridSchema() schema.Schema {
 	keys := []schema.Key{
 		schema.Must("frame", "The frame that the grid lies in.", schema.Name()),
-		schema.May("rows", "How many rows: lettered, stepping along the frame's Y.", schema.Whole(1, mostSlots)),
+		schema.May("rows", "How many rows: lettered, stepping along the frame's Y.", schema.Whole(1, MostRows)),
 		schema.May("columns", "How many columns: numbered, stepping along the frame's X.", schema.Whole(1, mostSlots)),
 		schema.May("layers", "How many layers, stepping along the frame's Z.", schema.Whole(1, mostSlots).Default(1)),
 		schema.May("pitch", "Column to column along X, row to row along Y, in mm; needed with more than one slot.", schema.Pair(schema.Quantity(unit.Length))),

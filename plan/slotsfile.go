@@ -32,7 +32,7 @@ func ReadFound(source Source, list *diag.List, sources *diag.Sources) *Found {
 		return f
 	}
 	r.Object(root, "a file of slots",
-		decode.Must("format", r.format(SlotsFormat)),
+		decode.FirstLine(SlotsFormat, r.format(SlotsFormat)),
 		decode.Must("filled", func(n decode.Node) {
 			f.Place = n.Place()
 			r.Table(n, "what stands in the grids", func(name Text, n decode.Node) {

@@ -40,7 +40,7 @@ func ReadVariants(source Source, list *diag.List, sources *diag.Sources) ([]Vari
 	}
 	var variants []Variant
 	r.Object(root, kinds[VariantsFormat],
-		decode.Must("format", r.format(VariantsFormat)),
+		decode.FirstLine(VariantsFormat, r.format(VariantsFormat)),
 		decode.Must("variants", func(n decode.Node) { variants = r.variants(n) }),
 	)
 	return variants, !list.HasErrors()

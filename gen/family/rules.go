@@ -103,7 +103,7 @@ func (rules *Rules) checkNames(list *diag.List, at diag.Place) {
 func (rules *Rules) fileKeys(r *decode.Reader) []decode.Key {
 	var format decode.Value[string]
 	return []decode.Key{
-		decode.Must("format", r.OneOf(&format, Format)),
+		decode.FirstLine(Format, r.OneOf(&format, Format)),
 		decode.Must("title", readText(r, &rules.Title)),
 		decode.Must("extension", rules.readExtension(r)),
 		decode.May("file_names", func(n decode.Node) {

@@ -67,7 +67,7 @@ func readCase(file string, data []byte, list *diag.List) (Case, bool) {
 	c := Case{Folder: folder, Place: diag.Place{File: file}}
 	r := &decode.Reader{List: list}
 	r.Object(root, "a case",
-		decode.Must("format", r.OneOf(&format, caseFormat)),
+		decode.FirstLine(caseFormat, r.OneOf(&format, caseFormat)),
 		decode.Must("plan", r.Text(&plan)),
 		decode.Must("family", r.Text(&family)),
 		decode.May("set", func(n decode.Node) {

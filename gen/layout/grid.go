@@ -1,6 +1,9 @@
 package layout
 
 import (
+	"cmp"
+	"slices"
+
 	"gridferry/gen/geom"
 	"gridferry/gen/measure"
 	"gridferry/gen/move"
@@ -146,22 +149,31 @@ func (r *resolver) gridSize(g *plan.Grid) bool {
 	if !g.Rows.IsSet() || !g.Columns.IsSet() || unread(g, "layers", g.Layers.IsSet()) {
 		return false
 	}
-	if g.Rows.V > slot.MaxRows {
-		r.list.Errorf("too-many-slots", g.Rows.Place, "the grid %q has %d rows, but row letters end at %s, row %d",
-			g.Name.V, g.Rows.V, slot.Letters(slot.MaxRows-1), slot.MaxRows)
-		return false
-	}
 	// Each factor is bounded by 10⁹ when it is read, so two of them multiply
 	// without overflow, and the third is compared by division.
 	flat, layers := int64(g.Rows.V)*int64(g.Columns.V), int64(g.Layers.Or(1))
 	if flat > int64(r.left)/layers {
-		r.list.Errorf("too-many-slots", g.Rows.Place, "the grid %q asks for %d × %d × %d slots, but only %d are left of the limit",
-			g.Name.V, g.Rows.V, g.Columns.V, layers, r.left).
-			WithHint("\"--limit\" raises it")
+		most := largest(g.Rows, g.Columns, g.Layers)
+		f := r.list.Errorf("too-many-slots", most.Place, "the grid %q asks for %d × %d × %d slots, but only %d are left of the limit",
+			g.Name.V, g.Rows.V, g.Columns.V, layers, r.left)
+		if float64(flat)*float64(layers) <= withinReason*float64(r.left) {
+			f.WithHint("\"--limit\" raises it")
+		} else {
+			f.WithHint("is %d meant?", most.V)
+		}
 		return false
 	}
 	r.left -= int(flat * layers)
 	return true
+}
+
+// withinReason is how many times the limit somebody may want to raise it to. Beyond
+// it, a figure was mistyped.
+const withinReason = 100
+
+// largest is the figure of a grid's size that makes it so big.
+func largest(of ...plan.Whole) plan.Whole {
+	return slices.MaxFunc(of, func(a, b plan.Whole) int { return cmp.Compare(a.V, b.V) })
 }
 
 // gridPitch asks for the steps that the grid's size needs.
@@ -191,6 +203,9 @@ func unread(g *plan.Grid, key string, set bool) bool { return g.Written.Has(key)
 
 // full is the set of slots that hold a part at the start.
 func (r *resolver) full(grid *Grid, g *plan.Grid) (Slots, bool) {
+	if g.Filled.Unread {
+		return nil, false
+	}
 	if !g.Filled.All && g.Filled.Slots == nil {
 		return NewSlots(grid.Size()), true
 	}

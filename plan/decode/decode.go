@@ -5,6 +5,7 @@
 package decode
 
 import (
+	"strconv"
 	"strings"
 
 	"gridferry/plan/diag"
@@ -46,13 +47,14 @@ type Key struct {
 	Name string
 	must bool
 	read func(Node)
+	hint string // for who has left it out; may be empty
 }
 
 // Must is a key that has to be there.
-func Must(name string, read func(Node)) Key { return Key{name, true, read} }
+func Must(name string, read func(Node)) Key { return Key{Name: name, must: true, read: read} }
 
 // May is a key that can be left out.
-func May(name string, read func(Node)) Key { return Key{name, false, read} }
+func May(name string, read func(Node)) Key { return Key{Name: name, read: read} }
 
 // Written tells which keys of a mapping were there, and where. It is nil when
 // there was no mapping at all.
@@ -74,11 +76,15 @@ func (r *Reader) Object(n Node, what string, keys ...Key) Written {
 // object reads the entries of a mapping, which n stands for where one is missing.
 func (r *Reader) object(n Node, entries []ynode.Entry, what string, keys []Key) Written {
 	written := make(Written, len(entries))
-	for _, e := range entries {
+	for i, e := range entries {
 		name := e.Key.Text()
 		written[name] = e.Key.Place()
 		if key, ok := find(keys, name); ok {
 			key.read(e.Value)
+			continue
+		}
+		if number, ok := commaKey(entries, i); ok {
+			r.List.Errorf("unknown-key", e.Key.Place(), "%s has no key %q", what, name).WithHint("a decimal point, not a comma: %s?", number)
 			continue
 		}
 		if meant := r.unknownKey(e.Key, what, keys); meant != "" && !written.Has(meant) {
@@ -87,7 +93,7 @@ func (r *Reader) object(n Node, entries []ynode.Entry, what string, keys []Key) 
 	}
 	for _, key := range keys {
 		if key.must && !written.Has(key.Name) {
-			r.List.Errorf("missing-key", n.Place(), "%s needs %q", what, key.Name)
+			r.missingKey(n.Place(), what, key)
 		}
 	}
 	return written
@@ -153,16 +159,20 @@ func IsMap(n Node) bool  { return n.Kind() == ynode.Map }
 func (r *Reader) WrongType(n Node, wanted string) { r.wrongType(n, wanted) }
 
 func (r *Reader) wrongType(n Node, wanted string) {
+	found := n.Kind().String()
 	switch n.Kind() {
+	case ynode.Invalid:
+		return
 	case ynode.Null:
 		r.List.Errorf("null-value", n.Place(), "nothing is written here, wanted %s", wanted).
 			WithHint("write a value or leave the key out")
-	case ynode.Map:
-		r.List.Errorf("wrong-type", n.Place(), "found a mapping, wanted %s", wanted)
-	case ynode.Seq:
-		r.List.Errorf("wrong-type", n.Place(), "found a list, wanted %s", wanted)
+		return
 	case ynode.Scalar:
-		r.List.Errorf("wrong-type", n.Place(), "found %q, wanted %s", shorten(n.Text()), wanted)
+		found = strconv.Quote(shorten(n.Text()))
+	}
+	f := r.List.Errorf("wrong-type", n.Place(), "found %s, wanted %s", found, wanted)
+	if hint := typeHint(n, wanted); hint != "" {
+		f.WithHint("%s", hint)
 	}
 }
 

@@ -46,6 +46,9 @@ func (r *Reader) Selection(dst *Value[string]) func(Node) {
 			r.wrongType(n, "a text such as \"A1:B6\"")
 			return
 		}
+		if r.curly(n) {
+			return
+		}
 		*dst = Value[string]{n.Text(), n.Place()}
 	}
 }
@@ -78,6 +81,9 @@ func (r *Reader) Name(dst *Value[string]) func(Node) {
 // goodName holds names to letters and digits of any script, "_" and "-": they
 // must stand in "tray A1:B6" and in "--set grids.tray.rows=5" without quotes.
 func (r *Reader) goodName(n Node, name string) bool {
+	if r.curly(n) {
+		return false
+	}
 	if name == "" {
 		r.List.Errorf("bad-name", n.Place(), "a name is empty")
 		return false
@@ -128,6 +134,9 @@ func (r *Reader) OneOf(dst *Value[string], words ...string) func(Node) {
 			r.wrongType(n, wanted)
 			return
 		}
+		if r.curly(n) {
+			return
+		}
 		for _, w := range words {
 			if n.Text() == w {
 				*dst = Value[string]{w, n.Place()}
@@ -162,8 +171,18 @@ func (r *Reader) Level(dst *Value[bool]) func(Node) {
 // Whole reads a whole number from lo to hi.
 func (r *Reader) Whole(dst *Value[int], lo, hi int) func(Node) {
 	return func(n Node) {
-		if !IsText(n) || n.Quoted() {
+		if IsText(n) && n.Quoted() {
+			f := r.List.Errorf("wrong-type", n.Place(), "found %q in quotes, wanted a whole number", shorten(n.Text()))
+			if number, err := unit.ParseWhole(n.Text()); err == nil {
+				f.WithHint("write it without quotes: %d", number)
+			}
+			return
+		}
+		if !IsText(n) {
 			r.wrongType(n, "a whole number")
+			return
+		}
+		if r.curly(n) {
 			return
 		}
 		v, err := unit.ParseWhole(n.Text())
@@ -200,6 +219,9 @@ func (r *Reader) Quantity(dst *Value[float64], d unit.Dimension, bound Bound) fu
 	return func(n Node) {
 		if !IsText(n) {
 			r.wrongType(n, fmt.Sprintf("a %s such as \"12 %s\"", d, d.Base()))
+			return
+		}
+		if r.curly(n) {
 			return
 		}
 		v, err := unit.Parse(n.Text(), d)
@@ -259,7 +281,8 @@ func (r *Reader) Numbers(dst *[]Value[float64], place *diag.Place, names []strin
 		}
 		items := n.Items()
 		if len(items) != len(names) {
-			r.List.Errorf("wrong-length", n.Place(), "the list has length %d, wanted %d: %s", len(items), len(names), wanted)
+			r.List.Errorf("wrong-length", n.Place(), "the list has length %d, wanted %d: %s", len(items), len(names), wanted).
+				WithHint("%s", lengthHint(items, names))
 			return
 		}
 		values := make([]Value[float64], len(items))

@@ -46,8 +46,17 @@ type Entry struct{ Key, Value Node }
 // document is what the nodes of one file share.
 type document struct {
 	source *source
+	// repeated holds the mappings in which a key stood twice.
+	repeated map[*yaml.Node]bool
 	// given holds the nodes that Set put in: they come from another text than the rest.
 	given map[*yaml.Node]*source
+}
+
+func (d *document) markRepeated(n *yaml.Node) {
+	if d.repeated == nil {
+		d.repeated = make(map[*yaml.Node]bool)
+	}
+	d.repeated[n] = true
 }
 
 // IsZero tells whether the node is absent.
@@ -82,6 +91,9 @@ func isNull(n *yaml.Node) bool {
 	}
 	return false
 }
+
+// Repeated tells whether a key of a mapping stood there twice, so that an entry was left out.
+func (n Node) Repeated() bool { return n.doc != nil && n.doc.repeated[n.target()] }
 
 // Text is the text of a scalar as it was written, quotes resolved: "on" and "017" stay what they are. Other kinds have none.
 func (n Node) Text() string {

@@ -371,3 +371,44 @@ func checkPlaces(t *testing.T, n Node, data []byte, limit int) int {
 	}
 	return limit
 }
+
+// A blank that is missing, or is none, is what the finding speaks of.
+func TestBlanksThatAreMissing(t *testing.T) {
+	for text, want := range map[string]string{
+		"a: 1\nrows:5\nb: 2\n":               `2:5 a blank is missing behind this ":" / write "rows: 5"`,
+		"a: 1\nrows 5\nb: 2\n":               `2:1 a ":" and a value are missing after this / write "key: value"; check that the line is indented like its neighbours`,
+		"a:\n  - b: 1\n  -c: 2\n":            `3:3 a blank is missing behind this "-" / write "- c"`,
+		"a: 1\nrows:\u00a05\nb: 2\n":         "2:6 the no-break space U+00A0 stands here, which is no blank / write an ordinary blank in its place",
+		"a:\n  b: 1\n  - b: 2\n":             `3:3 an entry of a list stands here, in the mapping above it / write "- " before the first entry as well`,
+		"a:\n  - b: 1\n    b: 2\n":           `3:5 the key "b" stands in this mapping twice / if another entry of the list begins here, write "- " before it`,
+		"a:\n  - {b: 1, b: 2}\n":             `2:12 the key "b" stands in this mapping twice / `,
+		"a:\n  b: 1\n  b: 2\n":               `3:3 the key "b" stands in this mapping twice / `,
+		"a:\n- b: 1\n  c: 2\n  b: 3\n  c: 4": `4:3 the key "b" stands in this mapping twice / if another entry of the list begins here, write "- " before it`,
+	} {
+		var l diag.List
+		Parse("f", []byte(text), &l)
+		all := l.Sorted()
+		if len(all) != 1 {
+			t.Errorf("%q: got %+v, want one finding", text, all)
+			continue
+		}
+		f := all[0]
+		if got := fmt.Sprintf("%d:%d %s / %s", f.Place.Line, f.Place.Col, f.Message, f.Hint); got != want {
+			t.Errorf("%q: got\n%s, want\n%s", text, got, want)
+		}
+	}
+}
+
+// A mapping knows that it lost an entry.
+func TestRepeated(t *testing.T) {
+	for text, want := range map[string]bool{"a: 1\nb: 2\n": false, "a: 1\na: 2\n": true} {
+		var l diag.List
+		n, _ := Parse("f", []byte(text), &l)
+		if n.Repeated() != want {
+			t.Errorf("%q: got %v", text, !want)
+		}
+	}
+	if (Node{}).Repeated() {
+		t.Error("an absent node has nothing twice")
+	}
+}

@@ -2,6 +2,8 @@ package ynode
 
 import (
 	"cmp"
+	"fmt"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -44,7 +46,8 @@ var explanations = []explanation{
 	{problem: "mapping keys are not allowed in this context",
 		message: "a key cannot stand here"},
 	{problem: "found unexpected end of stream",
-		message: "the quotes that open here are never closed", begin: true},
+		message: "the quotes that open here are never closed", begin: true,
+		hint: "write the same quotes at the end of the text, or none at all"},
 	{problem: "found unexpected document indicator",
 		message: "the quotes that open here are not closed before the end of the document", begin: true},
 	{problem: "found unknown escape character",
@@ -84,6 +87,9 @@ func reportSyntax(src *source, f fault, list *diag.List) {
 	if e.begin && f.begin != (mark{}) {
 		at = f.begin
 	}
+	if better, moved, ok := nearBlank(src.rest(at.line, at.col), f.problem); ok {
+		at, e = mark{at.line, at.col + moved}, better
+	}
 	if src.isEnd(at) {
 		at = src.end()
 		e = explanation{message: "the file ends here, in the middle of something", hint: "check that all brackets and quotes are closed", note: e.note}
@@ -107,6 +113,35 @@ func explain(src *source, f fault) explanation {
 		}
 	}
 	return explanation{message: f.problem}
+}
+
+var (
+	// tightColon is a key whose colon has no blank behind it.
+	tightColon = regexp.MustCompile(`^([\pL\pN_-]+):([^\s:]\S*)`)
+	// tightDash is an entry of a list whose dash has no blank behind it.
+	tightDash = regexp.MustCompile(`^-([^\s-][^\s:]*):`)
+)
+
+// nearBlank recognises, in what stands where the reader gave up, a blank that is missing or is none. moved is how many
+// characters further on the mistake stands.
+func nearBlank(rest, problem string) (e explanation, moved int, ok bool) {
+	const noBreak = "\u00a0"
+	before, _, odd := strings.Cut(rest, noBreak)
+	colon, dash := tightColon.FindStringSubmatch(rest), tightDash.FindStringSubmatch(rest)
+	switch {
+	case odd && strings.Contains(problem, "expected"):
+		return explanation{message: "the no-break space U+00A0 stands here, which is no blank", hint: "write an ordinary blank in its place"},
+			utf8.RuneCountInString(before), true
+	case colon != nil && strings.HasPrefix(problem, "could not find expected ':'"):
+		return explanation{message: `a blank is missing behind this ":"`, hint: fmt.Sprintf("write \"%s: %s\"", colon[1], colon[2])},
+			utf8.RuneCountInString(colon[1]), true
+	case dash != nil && strings.HasPrefix(problem, "did not find expected '-' indicator"):
+		return explanation{message: `a blank is missing behind this "-"`, hint: fmt.Sprintf("write \"- %s\"", dash[1])}, 0, true
+	case strings.HasPrefix(rest, "- ") && strings.HasPrefix(problem, "did not find expected key"):
+		return explanation{message: "an entry of a list stands here, in the mapping above it", note: "the mapping begins here",
+			hint: `write "- " before the first entry as well`}, 0, true
+	}
+	return explanation{}, 0, false
 }
 
 func explainCharacter(rest string) explanation {

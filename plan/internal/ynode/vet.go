@@ -24,6 +24,7 @@ type vetter struct {
 
 	open     map[*yaml.Node]bool    // anchored nodes that are being walked: an alias to one is a cycle
 	sizes    map[*yaml.Node]measure // of the anchored nodes that were walked
+	items    map[*yaml.Node]bool    // mappings that are entries of a list
 	expanded int                    // what all aliases so far stand for, in nodes
 	stopped  bool                   // the tree must not be used
 }
@@ -33,7 +34,7 @@ type measure struct{ nodes, height int }
 
 // vet is false when the tree must not be used, because following it would not end or take too long.
 func vet(doc *document, root *yaml.Node, list *diag.List) bool {
-	v := vetter{doc: doc, list: list, open: make(map[*yaml.Node]bool), sizes: make(map[*yaml.Node]measure)}
+	v := vetter{doc: doc, list: list, open: make(map[*yaml.Node]bool), sizes: make(map[*yaml.Node]measure), items: make(map[*yaml.Node]bool)}
 	v.node(root, 1)
 	return !v.stopped
 }
@@ -76,6 +77,9 @@ func (v *vetter) children(n *yaml.Node, depth int) measure {
 	}
 	size := measure{nodes: 1, height: 0}
 	for _, child := range written {
+		if n.Kind == yaml.SequenceNode && child.Kind == yaml.MappingNode {
+			v.items[child] = true
+		}
 		c := v.node(child, depth+1)
 		size.nodes += c.nodes
 		size.height = max(size.height, c.height)
@@ -129,31 +133,55 @@ func (v *vetter) tag(n *yaml.Node) {
 func (v *vetter) usable(n *yaml.Node) []*yaml.Node {
 	first := make(map[string]*yaml.Node, len(n.Content)/2)
 	kept := make([]*yaml.Node, 0, len(n.Content))
+	var again []*yaml.Node
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		key, value := n.Content[i], n.Content[i+1]
-		if v.key(key, first) && v.merge(key, value) {
+		if !v.key(key) {
+			continue
+		}
+		text := follow(key).Value
+		if first[text] != nil {
+			again = append(again, key)
+			continue
+		}
+		first[text] = key
+		if v.merge(key, value) {
 			kept = append(kept, key, value)
 		}
+	}
+	if again != nil {
+		v.doc.markRepeated(n)
+		v.repeated(n, again, first)
 	}
 	return kept
 }
 
-// key tells whether a key is usable and new. first holds the keys before it.
-func (v *vetter) key(key *yaml.Node, first map[string]*yaml.Node) bool {
+// key tells whether a key is usable.
+func (v *vetter) key(key *yaml.Node) bool {
 	target := follow(key)
 	if target.Kind != yaml.ScalarNode || target.Style == 0 && target.Value == "" {
 		v.list.Errorf("bad-key", v.doc.placeOf(key), "a key must be a text").
 			WithHint(`put a text that begins with "[", "{" or "?" in quotes`)
 		return false
 	}
-	before, repeated := first[target.Value]
-	if repeated {
-		v.list.Errorf("duplicate-key", v.doc.placeOf(key), "the key %q stands in this mapping twice", target.Value).
-			WithNote(v.doc.placeOf(before), "it stands here first")
-		return false
-	}
-	first[target.Value] = key
 	return true
+}
+
+// repeated reports the keys of a mapping that were there before. In an entry of a list several of them are one mistake: the
+// next entry has lost its "- ".
+func (v *vetter) repeated(n *yaml.Node, again []*yaml.Node, first map[string]*yaml.Node) {
+	lost := v.items[n] && n.Style&yaml.FlowStyle == 0
+	if lost && len(again) > 1 {
+		again = again[:1]
+	}
+	for _, key := range again {
+		name := follow(key).Value
+		f := v.list.Errorf("duplicate-key", v.doc.placeOf(key), "the key %q stands in this mapping twice", name).
+			WithNote(v.doc.placeOf(first[name]), "it stands here first")
+		if lost {
+			f.WithHint(`if another entry of the list begins here, write "- " before it`)
+		}
+	}
 }
 
 // merge tells whether an entry is an ordinary one or a usable merge ("<<: *name").

@@ -1,0 +1,115 @@
+package decode
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+
+	"gridferry/plan/diag"
+	"gridferry/plan/internal/ynode"
+)
+
+// This file guesses what somebody meant who wrote something else.
+
+var (
+	wholePart    = regexp.MustCompile(`^[-+]?[0-9]+$`)
+	fractionPart = regexp.MustCompile(`^[0-9]+( ?[^0-9\s].*)?$`)
+)
+
+// decimalComma is the number with a point that two neighbours stand for, if they
+// look like one number with a decimal comma: no blank between them.
+func decimalComma(before, after Node) (number string, ok bool) {
+	a, b := before.Place(), after.Place()
+	if !IsText(before) || !IsText(after) || before.Quoted() || after.Quoted() ||
+		a.File != b.File || a.Line != b.Line || a.Col+a.Width+1 != b.Col {
+		return "", false
+	}
+	if !wholePart.MatchString(before.Text()) || !fractionPart.MatchString(after.Text()) {
+		return "", false
+	}
+	return before.Text() + "." + after.Text(), true
+}
+
+// lengthHint says why a list may have the wrong length.
+func lengthHint(items []Node, names []string) string {
+	var numbers []string
+	for i := 1; i < len(items); i++ {
+		if number, ok := decimalComma(items[i-1], items[i]); ok {
+			numbers = append(numbers, number)
+		}
+	}
+	surplus := len(items) - len(names)
+	switch {
+	case surplus > 0 && len(numbers) == surplus:
+		return fmt.Sprintf("a decimal point, not a comma: %s?", strings.Join(numbers, ", "))
+	case surplus > 0 && len(numbers) > surplus:
+		return "decimals are written with a point, not a comma: 30.5"
+	case len(items) == 6 && len(names) == 3:
+		return "the orientation is a key of its own: \"rpy: [roll, pitch, yaw]\""
+	case len(items) == 1 && strings.Contains(items[0].Text(), ";"):
+		return "write commas between the figures"
+	case surplus < 0:
+		return "write every figure, 0 as well"
+	}
+	return fmt.Sprintf("leave out %d of them", surplus)
+}
+
+// commaKey is the number that the value of an entry was meant to be, where the key
+// behind it in braces is what stands behind a decimal comma: {near: 60,5}.
+func commaKey(entries []ynode.Entry, i int) (number string, ok bool) {
+	if i == 0 || entries[i].Value.Kind() != ynode.Null {
+		return "", false
+	}
+	return decimalComma(entries[i-1].Value, entries[i].Key)
+}
+
+// typeHint says how to write what was wanted, where the form tells what was meant.
+func typeHint(n Node, wanted string) string {
+	list := strings.HasPrefix(wanted, "[")
+	switch {
+	case list && IsMap(n):
+		return "write the figures alone, in brackets: " + wanted
+	case list && IsText(n) && strings.ContainsAny(n.Text(), ",;"):
+		inner := strings.ReplaceAll(strings.Trim(n.Text(), "()<> "), ";", ",")
+		return "put it in brackets: [" + shorten(inner) + "]"
+	case strings.HasPrefix(wanted, "a list of ") && IsMap(n):
+		return "write \"- \" before each entry"
+	case strings.HasSuffix(wanted, " by name") && IsList(n):
+		return "write \"name:\" without \"-\" before each, and what belongs to it indented below"
+	case strings.HasSuffix(wanted, " of keys to values") && IsList(n):
+		return "write \"key: value\" without \"-\", or {key: value}"
+	}
+	return ""
+}
+
+// curly refuses a value in curly quotes, which YAML takes for letters. Only texts for
+// people may have them.
+func (r *Reader) curly(n Node) bool {
+	const quotes = "“”„‟‘’‚«»"
+	if strings.IndexAny(n.Text(), quotes) != 0 {
+		return false
+	}
+	inner := strings.Trim(n.Text(), quotes)
+	r.List.Errorf("curly-quotes", n.Place(), "found %q in curly quotes, wanted straight ones or none", shorten(inner)).
+		WithHint("write %q; word processors bend quotes, editors for plain text do not", shorten(inner))
+	return true
+}
+
+// Hint is a key with advice for who has left it out.
+func (k Key) Hint(advice string) Key {
+	k.hint = advice
+	return k
+}
+
+// FirstLine is the key that says of what format a file is, and has to be there.
+func FirstLine(format string, read func(Node)) Key {
+	return Must("format", read).Hint(fmt.Sprintf("write \"format: %s\" as the first line", format))
+}
+
+// missingKey reports a key that has to be there.
+func (r *Reader) missingKey(at diag.Place, what string, key Key) {
+	f := r.List.Errorf("missing-key", at, "%s needs %q", what, key.Name)
+	if key.hint != "" {
+		f.WithHint("%s", key.hint)
+	}
+}
