@@ -35,8 +35,16 @@ func (c *Context) carried(look func(c *Context, p *layout.Part, e *layout.Entry)
 func checkPayload(c *Context, p *layout.Part, e *layout.Entry) {
 	tool, limit := c.Layout.Motion.Tool, c.Layout.Cell.Machine.Payload
 	if total := tool.Mass + p.Mass; limit.IsSet() && over(total, limit.V) {
-		c.find("payload-exceeded", e.Stops[0].Place, "tool %q and part %q together have %.3f kg, but the machine carries %.3f kg",
+		told := c.find("payload-exceeded", e.Stops[0].Place, "tool %q and part %q together have %.3f kg, but the machine carries %.3f kg",
 			tool.Name, p.Name, total, limit.V).note(limit.Place, "the payload stands here")
+		what, mass, at := "tool", tool.Mass, tool.MassPlace
+		if p.Mass > mass {
+			what, mass, at = "part", p.Mass, p.MassPlace
+		}
+		told.note(at, "the mass of the %s stands here: %.3f kg", what, mass)
+		if over(mass, limit.V) && !over(mass/1000, limit.V) {
+			told.hint("a bare number is kg: is it %g g?", mass)
+		}
 	}
 }
 

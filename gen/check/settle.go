@@ -1,6 +1,8 @@
 package check
 
 import (
+	"fmt"
+
 	"gridferry/gen/layout"
 	"gridferry/plan/diag"
 )
@@ -15,9 +17,23 @@ moves on at once. Common practice, no source: 0.3 to 0.5 s for a pneumatic gripp
 longer for vacuum, until a sensor is fitted.`,
 		Bad:  "-      grip:    {output: 1, level: on,  settle: 0.4}\n+      grip:    {output: 1, level: on}\n",
 		Good: "-      grip:    {output: 1, level: on,  settle: 0.4}\n+      grip:    {output: 1, level: on,  settle: 150 ms}\n",
+	}, {
+		Name:     "wait-long",
+		Severity: diag.Warning,
+		Doc: `A wait that is hardly meant: "settle" of more than a minute, or a "dwell" or a
+"within" of more than an hour. A bare number is seconds, and gripper times are often
+given in milliseconds. Both bounds are common practice, no source.`,
+		Bad:  "-      grip:    {output: 1, level: on,  settle: 0.4}\n+      grip:    {output: 1, level: on,  settle: 400}\n",
+		Good: "-      grip:    {output: 1, level: on,  settle: 0.4}\n+      grip:    {output: 1, level: on,  settle: 400 ms}\n",
 	}},
 	Layout: checkSettle,
 }
+
+// Beyond these, in seconds, a wait is taken for a slip.
+const (
+	longestSettle = 60.0
+	longestWait   = 3600.0
+)
 
 func checkSettle(c *Context) {
 	t := c.Layout.Motion.Tool
@@ -29,5 +45,19 @@ func checkSettle(c *Context) {
 			c.find("settle-missing", action.Place, "the tool %q has no settle time after %q, so the arm moves on at once", t.Name, action.name).
 				hint("add \"settle:\"; common practice is 0.3 to 0.5 s for a pneumatic gripper, longer for vacuum")
 		}
+		if action.Settle > longestSettle {
+			c.find("wait-long", action.SettlePlace, "the tool %q waits %g s after every %q, wanted %g s or less", t.Name, action.Settle, action.name, longestSettle).
+				hint("%s", secondsHint(action.Settle))
+		}
 	}
+	for s := range c.Layout.Steps() {
+		if s.Seconds > longestWait {
+			c.find("wait-long", s.Place, "this step may wait %g s, which is more than an hour", s.Seconds).hint("%s", secondsHint(s.Seconds))
+		}
+	}
+}
+
+// secondsHint offers milliseconds.
+func secondsHint(seconds float64) string {
+	return fmt.Sprintf("a bare number is seconds: %g ms is written \"%g ms\" or %g", seconds, seconds, seconds/1000)
 }

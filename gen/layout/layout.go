@@ -49,8 +49,9 @@ type Tool struct {
 	TCP             geom.Pose     // on the flange
 	Fit             *measure.Tool // what the TCP is worth; nil where it was not measured
 	Mass            float64       // kg
-	CentreOfGravity geom.Vec      // mm, on the flange
-	Radius          float64       // mm, of the cylinder from flange to TCP that holds the tool; 0 when not known
+	MassPlace       diag.Place
+	CentreOfGravity geom.Vec // mm, on the flange
+	Radius          float64  // mm, of the cylinder from flange to TCP that holds the tool; 0 when not known
 	Grip, Release   Signal
 }
 
@@ -60,6 +61,8 @@ type Signal struct {
 	Output int
 	Level  bool
 	Settle float64 // s
+	// SettlePlace is where the wait is written; zero where none is.
+	SettlePlace diag.Place
 }
 
 // Waypoint is a named pose in free space.
@@ -84,9 +87,11 @@ type Box struct {
 type Part struct {
 	Name  string
 	Place diag.Place
-	Mass  float64  // kg
-	Size  geom.Vec // mm; zero when not known
-	Grip  float64  // mm, height of the TCP above the part's bottom when it is held
+	Mass  float64 // kg
+	// MassPlace is where the mass is written.
+	MassPlace diag.Place
+	Size      geom.Vec // mm; zero when not known
+	Grip      float64  // mm, height of the TCP above the part's bottom when it is held
 }
 
 // Motion is how the arm moves.
@@ -191,7 +196,7 @@ func (r *resolver) tools() {
 			continue
 		}
 		tool := &Tool{
-			Number: len(r.out.Tools) + 1, Name: t.Name.V, Place: t.Name.Place, TCP: pose, Fit: fit, Mass: t.Mass.V,
+			Number: len(r.out.Tools) + 1, Name: t.Name.V, Place: t.Name.Place, TCP: pose, Fit: fit, Mass: t.Mass.V, MassPlace: t.Mass.Place,
 			CentreOfGravity: vec(t.CentreOfGravity), Radius: t.Radius.V, Grip: signal(t.Grip), Release: signal(t.Release),
 		}
 		r.out.Tools = append(r.out.Tools, tool)
@@ -214,7 +219,7 @@ func (r *resolver) tcp(t *plan.Tool) (geom.Pose, *measure.Tool, bool) {
 }
 
 func signal(s plan.Signal) Signal {
-	return Signal{Place: s.Place, Output: s.Output.V, Level: s.Level.V, Settle: s.Settle.V}
+	return Signal{Place: s.Place, Output: s.Output.V, Level: s.Level.V, Settle: s.Settle.V, SettlePlace: s.Settle.Place}
 }
 
 func (r *resolver) waypoints() {
@@ -248,7 +253,7 @@ func (r *resolver) boxes() {
 
 func (r *resolver) parts() {
 	for _, p := range r.plan.Parts {
-		part := &Part{Name: p.Name.V, Place: p.Name.Place, Mass: p.Mass.V, Size: vec(p.Size), Grip: p.Grip.Or(p.Size.V[2] / 2)}
+		part := &Part{Name: p.Name.V, Place: p.Name.Place, Mass: p.Mass.V, MassPlace: p.Mass.Place, Size: vec(p.Size), Grip: p.Grip.Or(p.Size.V[2] / 2)}
 		r.partOf[part.Name] = part
 		r.out.Parts = append(r.out.Parts, part)
 	}
