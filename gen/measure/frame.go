@@ -114,21 +114,27 @@ func BestFit(name string, b *plan.BestFit, touch float64, findings *diag.List) *
 		// A refusal would be the same one that the fit itself has met.
 		f.Suspects, _ = fit.LeaveOneOut(nominal, measured, f.Tolerance)
 	}
-	if v, mixed := f.units(); mixed && err != nil {
-		v.Report(findings)
-		return nil
-	}
 	if err != nil {
-		refusal := refused(findings, "bad-best-fit", fmt.Sprintf("the points of the frame %q carry no best fit", name), err, names, b.Place, places)
-		// One wrong point can make a set look mirrored, unless the mirror image is
-		// all that is wrong with it.
-		if len(f.Suspects.All) == 1 && !fits(nominal, exchanged(measured), f.Tolerance) {
-			refusal.WithNote(f.Points[f.Suspects.Best].Place, "without %s the others fit", f.label(f.Suspects.Best))
-		}
+		f.refuse(err, names, places, findings)
 		return nil
 	}
 	f.Best = &found
 	return f
+}
+
+// refuse says why points carry no best fit.
+func (f *Frame) refuse(err error, names []string, places []diag.Place, findings *diag.List) {
+	if v, mixed := f.units(); mixed {
+		v.Report(findings)
+		return
+	}
+	refusal := refused(findings, "bad-best-fit", fmt.Sprintf("the points of the frame %q carry no best fit", f.Name), err, names, f.Place, places)
+	// One wrong point can make a set look mirrored, unless the mirror image is all
+	// that is wrong with it.
+	nominal, measured := f.sets()
+	if len(f.Suspects.All) == 1 && !fits(nominal, exchanged(measured), f.Tolerance) {
+		refusal.WithNote(f.Points[f.Suspects.Best].Place, "without %s the others fit", f.label(f.Suspects.Best))
+	}
 }
 
 // exchanged are points with X and Y exchanged: their mirror image.
