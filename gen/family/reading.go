@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"gridferry/gen/move"
 	"gridferry/plan/decode"
@@ -15,8 +16,9 @@ import (
 // a row, and what such a line means.
 type Reading struct {
 	Place        diag.Place
-	Within, Then string // the section that it holds in, "" for anywhere; the one that begins behind it
-	Leaves       bool   // behind it no section goes on
+	fieldsAt     map[Field]diag.Place // where fields are named
+	Within, Then string               // the section that it holds in, "" for anywhere; the one that begins behind it
+	Leaves       bool                 // behind it no section goes on
 
 	Line   *regexp.Regexp // nil for a row
 	Prefix string         // every line that fits begins with it
@@ -143,6 +145,9 @@ func (e *Reading) check(list *diag.List, written decode.Written) {
 
 // compile turns what is written under "line" into a pattern for whole lines.
 func (e *Reading) compile(list *diag.List, line decode.Value[string]) {
+	if unknownFields(list, line) {
+		return
+	}
 	source := withFields(line.V)
 	re, err := regexp.Compile("^(?:" + source + ")$")
 	if err != nil {
@@ -151,12 +156,69 @@ func (e *Reading) compile(list *diag.List, line decode.Value[string]) {
 		return
 	}
 	for _, name := range re.SubexpNames() {
-		e.Groups = append(e.Groups, knownField(list, line.Place, name))
+		at := placeIn(line, name)
+		e.Groups = append(e.Groups, e.named(list, at, name))
 	}
 	e.Line, e.scans = re, scansOf(source)
 	e.single = e.scans != nil && !slices.ContainsFunc(e.scans, func(s scan) bool { return !s.single() })
 	// Without its anchors the pattern tells how every match begins.
 	e.Prefix, _ = regexp.MustCompile(source).LiteralPrefix()
+}
+
+// braced is a name in braces, with the backslash before it that makes the brace stand
+// for itself, or that makes it a class of characters or a character's number.
+var braced = regexp.MustCompile(`(\\[pPx]?)?\{([A-Za-z_][A-Za-z0-9_]*)\}`)
+
+// unknownFields reports names in braces that are no fields: to a pattern they would be
+// letters that stand in no line.
+func unknownFields(list *diag.List, line decode.Value[string]) bool {
+	before := list.Len()
+	for _, m := range braced.FindAllStringSubmatchIndex(line.V, -1) {
+		name := line.V[m[4]:m[5]]
+		if _, known := fieldNamed(name); known || m[2] >= 0 {
+			continue
+		}
+		f := list.Errorf("bad-reading", placeIn(line, name), "no field %q can be read", name)
+		suggest(f, name, fieldNames(), "a brace that stands for itself has a \\ before it; there are: ")
+	}
+	return list.Len() > before
+}
+
+// placeIn is where a field is named in a pattern; the pattern's own place where its
+// quotes hide that.
+func placeIn(line decode.Value[string], name string) diag.Place {
+	at := line.Place
+	word := "{" + name + "}"
+	before, _, found := strings.Cut(line.V, word)
+	if !found {
+		word = "(?P<" + name + ">"
+		before, _, found = strings.Cut(line.V, word)
+	}
+	quotes := at.Width - utf8.RuneCountInString(line.V)
+	if name == "" || !found || quotes != 0 && quotes != 2 {
+		return at
+	}
+	return diag.Place{File: at.File, Line: at.Line, Col: at.Col + quotes/2 + utf8.RuneCountInString(before), Width: utf8.RuneCountInString(word)}
+}
+
+// named is knownField that keeps where the field is named.
+func (e *Reading) named(list *diag.List, at diag.Place, name string) Field {
+	f := knownField(list, at, name)
+	if e.fieldsAt == nil {
+		e.fieldsAt = map[Field]diag.Place{}
+	}
+	if _, before := e.fieldsAt[f]; !before {
+		e.fieldsAt[f] = at
+	}
+	return f
+}
+
+// placeOf is where an entry names a field.
+func (e *Reading) placeOf(f Field) diag.Place {
+	if at, known := e.fieldsAt[f]; known {
+		return at
+	}
+	return e.Place
 }
 
 // knownField finds a field; a name that is none is reported.
@@ -176,7 +238,7 @@ func (e *Reading) readRow(d *decode.Reader) func(decode.Node) {
 		d.Each(n, "columns", func(n decode.Node) {
 			var word decode.Value[string]
 			d.Text(&word)(n)
-			e.Row = append(e.Row, knownField(d.List, n.Place(), strings.TrimPrefix(word.V, "-")))
+			e.Row = append(e.Row, e.named(d.List, n.Place(), strings.TrimPrefix(word.V, "-")))
 		})
 	}
 }
@@ -233,7 +295,7 @@ func (e *Reading) readGives(d *decode.Reader) func(decode.Node) {
 		for _, entry := range n.Entries() {
 			var value decode.Value[string]
 			d.Text(&value)(entry.Value)
-			e.Gives = append(e.Gives, Given{knownField(d.List, entry.Key.Place(), entry.Key.Text()), value.V})
+			e.Gives = append(e.Gives, Given{e.named(d.List, entry.Key.Place(), entry.Key.Text()), value.V})
 		}
 	}
 }

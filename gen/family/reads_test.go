@@ -23,7 +23,7 @@ func TestReadsAreRefused(t *testing.T) {
 		{"fine", "  - {line: 'X{x}', is: travel}", ""},
 		{"groups by name", "  - {line: 'X(?P<x>[0-9.]+)', is: travel}", ""},
 		{"no pattern", "  - {line: 'X({x}', is: travel}", "fam/family.yaml:11:12 bad-reading"},
-		{"no field", "  - {line: 'X(?P<ex>.)', is: travel}", "fam/family.yaml:11:12 bad-reading"},
+		{"no field", "  - {line: 'X(?P<ex>.)', is: travel}", "fam/family.yaml:11:14 bad-reading"},
 		{"no column", "  - {row: [x, why], is: travel}", "fam/family.yaml:11:15 bad-reading"},
 		{"no meaning", "  - {line: 'X', is: travell}", "fam/family.yaml:11:21 unknown-word"},
 		{"nothing", "  - {is: travel}", "fam/family.yaml:11:5 bad-reading"},
@@ -36,6 +36,23 @@ func TestReadsAreRefused(t *testing.T) {
 		{"a section", "  - {line: 'T', is: text, then: table}\n  - {line: 'X', is: travel, within: table, then: outside}", ""},
 		{"gives no field", "  - {line: 'X', is: grip, gives: {levle: on}}", "fam/family.yaml:11:35 bad-reading"},
 		{"gives no table", "  - {line: 'X', is: grip, gives: on}", "fam/family.yaml:11:34 wrong-type"},
+		{"a field of no kind", "  - {line: 'nap {banana}', is: dwell}", "fam/family.yaml:11:17 bad-reading"},
+		{"a field in capitals", "  - {line: 'X{X}', is: travel}", "fam/family.yaml:11:14 bad-reading"},
+		{"braces that stand for themselves", `  - {line: '\{x\} \{nap\} \p{Greek}{x} x{2}', is: travel}`, ""},
+		{"another kind's field", "  - {line: 'nap {blend}', is: dwell}", "fam/family.yaml:11:17 bad-reading"},
+		{"a position of a grip", "  - {line: 'pinch {x}={level}', is: grip}", "fam/family.yaml:11:19 bad-reading"},
+		{"a mass of a select", "  - {line: 'heft {mass}', is: select}", "fam/family.yaml:11:18 bad-reading"},
+		{"a mass of a tool", "  - {line: 'heft {mass}', is: tool}", ""},
+		{"a mass of a frame", "  - {line: 'heft {mass}', is: frame}", "fam/family.yaml:11:18 bad-reading"},
+		{"numbers of a select", "  - {line: '{frame_number} {tool_number} {load}', is: select}", ""},
+		{"a field of a mode", "  - {line: 'wait {time} {mass}', is: mode}", "fam/family.yaml:11:25 bad-reading"},
+		{"a turn of another form", "  - {line: '{x} {roll} {qw}', is: travel}", "fam/family.yaml:11:24 bad-reading"},
+		{"a turn in a table of another form", "  - {row: [x, qw], is: frame}", "fam/family.yaml:11:15 bad-reading"},
+		{"given and meaningless", "  - {line: 'X', is: dwell, gives: {blend: 0}}", "fam/family.yaml:11:36 bad-reading"},
+		{"a column of none of the kinds", "  - {row: [kind, x, number], is: {1: travel}}", "fam/family.yaml:11:21 bad-reading"},
+		{"a column of one of the kinds", "  - {row: [kind, x, signal], is: {1: travel, 2: grip, 3: note}}", ""},
+		{"in quotes that hide it", "  - {line: 'it''s {blend}', is: dwell}", "fam/family.yaml:11:12 bad-reading"},
+		{"whatever, of a text", "  - {line: '{x} {mass} {name}', is: text}\n  - {line: 'n {x}', is: note}", ""},
 		{"no list", "  line: x", "fam/family.yaml:11:3 wrong-type"},
 	} {
 		if _, found := withReads(c.entries + "\n"); strings.Join(found, ", ") != c.want {
@@ -130,7 +147,9 @@ func TestAuthoringTellsHowLinesRead(t *testing.T) {
 	}
 	_, example, _ := strings.Cut(string(data), "```\nreads:\n")
 	example, _, _ = strings.Cut(example, "```")
-	f, found := withReads(example)
+	fsys := small(`{{define "travel"}}X{{.X}}{{end}}`)
+	fsys["family.yaml"].Data = []byte(strings.Replace(smallRules, "fixed-xyz", "vertical", 1) + "reads:\n" + example)
+	f, found := loadTold(fsys)
 	if found != nil || len(f.Reads.Entries) != 7 || !f.Reads.Carries(move.Straight).Has(ReadSpeed) {
 		t.Errorf("the example gives %v", found)
 	}

@@ -75,6 +75,7 @@ func (rules *Rules) read(r *decode.Reader, root decode.Node) {
 	rules.Comment.encoding, rules.Comment.letters = rules.Encoding, rules.Letters
 	rules.Comment.checkMarks(r.List, written["comment"])
 	rules.checkNames(r.List, written["names"])
+	rules.Reads.checkFields(r.List, rules.Rotation)
 	if rules.Loops && rules.MostLines > 0 {
 		r.List.Errorf("bad-writes", written["writes"], "loops cannot be cut into several files, which \"most_lines\" asks for").
 			WithHint("leave \"most_lines\" out")

@@ -64,47 +64,25 @@ func kept(set family.FieldSet) family.FieldSet {
 	return set
 }
 
-func setOf(fields ...family.Field) family.FieldSet {
-	var set family.FieldSet
-	for _, f := range fields {
-		set = set.With(f)
-	}
-	return set
-}
-
 // first is the first field of a set that is not empty.
 func first(set family.FieldSet) family.Field { return family.Field(bits.TrailingZeros64(uint64(set))) }
 
 var (
-	turns = setOf(family.ReadRoll, family.ReadPitch, family.ReadYaw, family.ReadTurn,
-		family.ReadTurn1, family.ReadTurn2, family.ReadTurn3, family.ReadQW, family.ReadQX, family.ReadQY, family.ReadQZ,
-		family.ReadRX, family.ReadRY, family.ReadRZ)
-	place  = setOf(family.ReadX, family.ReadY, family.ReadZ) | turns
-	chosen = setOf(family.ReadFrame, family.ReadTool, family.ReadLoad)
-	output = setOf(family.ReadSignal, family.ReadLevel)
-
 	// holding are the fields that hold on where a line leaves them out, and so do
 	// those of modes. Of the others such a line says 0: no blend, no time-out.
-	holding = place | chosen | setOf(family.ReadSpeed)
+	holding = family.Pose | family.Chosen | family.SetOf(family.ReadSpeed)
 
 	// must are the fields that a line has to say itself.
-	must = setOf(family.ReadSignal, family.ReadLevel, family.ReadTarget)
-
-	motion = place | chosen | setOf(family.ReadSpeed, family.ReadBlend, family.ReadTarget)
+	must = family.SetOf(family.ReadSignal, family.ReadLevel, family.ReadTarget)
 )
 
-// about is the fields that mean something for a kind of move. A row of a table
-// has all its columns, whatever it is.
-var about = [kinds]family.FieldSet{
-	move.Select:   chosen,
-	move.Travel:   motion,
-	move.Straight: motion,
-	move.Grip:     output,
-	move.Release:  output,
-	move.Set:      output,
-	move.Await:    output | setOf(family.ReadTime, family.ReadGoOn),
-	move.Dwell:    setOf(family.ReadTime),
-}
+// about is family.About without a map.
+var about = func() (all [kinds]family.FieldSet) {
+	for _, kind := range move.Kinds {
+		all[kind] = family.About(kind)
+	}
+	return all
+}()
 
 // complete fills in what a line leaves out, and remembers what it says.
 func (s *state) complete(item *Item) {

@@ -45,7 +45,7 @@ func newJudge(rules *family.Rules, machine float64) *judge {
 	}
 	putTurn(&j.turn, geom.RPY{}, j.form)
 	for _, kind := range move.Kinds {
-		j.wants[kind] = about[kind] &^ turns.With(family.ReadTarget)
+		j.wants[kind] = about[kind] &^ family.Turns.With(family.ReadTarget)
 		if kind.IsMotion() {
 			j.wants[kind] |= j.turn.Has
 		}
@@ -74,7 +74,7 @@ func (r reach) has(off, want float64) bool {
 // deltas are the fields of known in which an item parts from its move.
 func (j *judge) deltas(item *Item, m *move.Move, known family.FieldSet) []Delta {
 	if item.Kind == move.Await && m.Seconds == 0 {
-		known &^= setOf(family.ReadGoOn) // there is no time-out to go on after
+		known &^= family.SetOf(family.ReadGoOn) // there is no time-out to go on after
 	}
 	var deltas []Delta
 	for rest := known & j.wants[m.Kind]; rest != 0; rest &= rest - 1 {

@@ -1,0 +1,130 @@
+package family
+
+import (
+	"strings"
+
+	"gridferry/gen/move"
+	"gridferry/plan/diag"
+)
+
+// SetOf is the set of these fields.
+func SetOf(fields ...Field) FieldSet {
+	var set FieldSet
+	for _, f := range fields {
+		set = set.With(f)
+	}
+	return set
+}
+
+// Sets of fields that belong together. Turns is those of every form of a rotation, Pose
+// the position and those, Chosen what a select chooses, Output an output or an input.
+var (
+	Turns = SetOf(ReadRoll, ReadPitch, ReadYaw, ReadTurn, ReadTurn1, ReadTurn2, ReadTurn3,
+		ReadQW, ReadQX, ReadQY, ReadQZ, ReadRX, ReadRY, ReadRZ)
+	Pose   = SetOf(ReadX, ReadY, ReadZ) | Turns
+	Chosen = SetOf(ReadFrame, ReadTool, ReadLoad)
+	Output = SetOf(ReadSignal, ReadLevel)
+
+	motion = Pose | Chosen | SetOf(ReadSpeed, ReadBlend, ReadTarget)
+)
+
+var about = map[move.Kind]FieldSet{
+	move.Select:   Chosen,
+	move.Travel:   motion,
+	move.Straight: motion,
+	move.Grip:     Output,
+	move.Release:  Output,
+	move.Set:      Output,
+	move.Await:    Output | SetOf(ReadTime, ReadGoOn),
+	move.Dwell:    SetOf(ReadTime),
+}
+
+// About is the fields that mean something for a kind of move: those that a line of it is
+// compared by. A note has none.
+func About(kind move.Kind) FieldSet { return about[kind] }
+
+// turnsOf is the fields of one form of a rotation.
+var turnsOf = map[RotationForm]FieldSet{
+	FixedXYZ: SetOf(ReadRoll, ReadPitch, ReadYaw), Vertical: SetOf(ReadTurn),
+	MovingZYX: SetOf(ReadTurn1, ReadTurn2, ReadTurn3), MovingZYZ: SetOf(ReadTurn1, ReadTurn2, ReadTurn3),
+	Quaternion: SetOf(ReadQW, ReadQX, ReadQY, ReadQZ), RotationVector: SetOf(ReadRX, ReadRY, ReadRZ),
+}
+
+// checkFields refuses fields that say nothing about what a line means: they would be
+// read and compared with nothing, and a check that people count on would not take place.
+func (r *Reads) checkFields(list *diag.List, form RotationForm) {
+	for i := range r.Entries {
+		e := &r.Entries[i]
+		allowed, what := e.allowed(form)
+		for f := NoField + 1; f < Fields && what != ""; f++ {
+			if e.fields().Has(f) && !allowed.Has(f) {
+				e.meaningless(list, f, allowed, what, form)
+			}
+		}
+	}
+}
+
+func (e *Reading) meaningless(list *diag.List, f Field, allowed FieldSet, what string, form RotationForm) {
+	if Turns.Has(f) && allowed&Turns != 0 {
+		list.Errorf("bad-reading", e.placeOf(f), "the field %q is none that \"rotation: %s\" writes, so that nothing would be compared with it", f, form).
+			WithHint("that form has: %s", strings.Join((allowed&Turns).names(), ", "))
+		return
+	}
+	list.Errorf("bad-reading", e.placeOf(f), "the field %q says nothing about %s, so that nothing would be compared with it", f, what).
+		WithHint("compared are: %s; what does not matter is written as a pattern of its own, such as [0-9.]+", strings.Join(allowed.names(), ", "))
+}
+
+// allowed is the fields that lines of an entry can be compared by, and what such a line
+// is in words; "" where nothing is ever compared and any field will do.
+func (e *Reading) allowed(form RotationForm) (FieldSet, string) {
+	switch e.Means {
+	case MeansFrame:
+		return ofForm(Pose, form.OfEntry()) | SetOf(ReadNumber, ReadName), "an entry of the frames"
+	case MeansTool:
+		return ofForm(Pose, form.OfEntry()) | SetOf(ReadNumber, ReadName, ReadMass, ReadCentreX, ReadCentreY, ReadCentreZ), "an entry of the tools"
+	case MeansMode:
+		return written(ofForm(motion, form) | Output | SetOf(ReadTime, ReadGoOn)), "any move, which a mode is for"
+	case MeansMove:
+		if e.Kinds == nil {
+			return written(ofForm(About(e.Kind), form)), wordsOf(e.Kind)
+		}
+		all := SetOf(ReadKind)
+		for _, kind := range e.Kinds {
+			all |= About(kind)
+		}
+		return written(ofForm(all, form)), "the moves of this row"
+	}
+	return 0, ""
+}
+
+// wordsOf is a kind of move in words; "" for one that is never compared.
+func wordsOf(kind move.Kind) string {
+	if About(kind) == 0 {
+		return ""
+	}
+	return "a " + kind.String()
+}
+
+// ofForm leaves out the turns that a form of a rotation does not have.
+func ofForm(set FieldSet, form RotationForm) FieldSet { return set &^ (Turns &^ turnsOf[form]) }
+
+// written adds the other ways to write the fields of a set.
+func written(set FieldSet) FieldSet {
+	if set.Has(ReadFrame) {
+		set = set.With(ReadFrameNumber)
+	}
+	if set.Has(ReadTool) {
+		set = set.With(ReadToolNumber)
+	}
+	return set
+}
+
+func (s FieldSet) names() []string {
+	var names []string
+	for f := NoField + 1; f < Fields; f++ {
+		if s.Has(f) {
+			names = append(names, f.String())
+		}
+	}
+	return names
+}
