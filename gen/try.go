@@ -16,6 +16,15 @@ import (
 type Trial struct {
 	Text   string       `json:"text"`
 	Blocks []TrialBlock `json:"blocks"`
+
+	// NotCompared is what is written and not read back.
+	NotCompared []TrialUnread `json:"not_compared,omitempty"`
+}
+
+// TrialUnread is the fields of one kind of move that are written and not compared.
+type TrialUnread struct {
+	Kind   string   `json:"kind"`
+	Fields []string `json:"fields"`
 }
 
 // TrialBlock is what became of one block.
@@ -45,7 +54,6 @@ func (j *Job) Try(f *family.Family, every bool) (Trial, error) {
 	}
 	var text bytes.Buffer
 	job := j.headFor(f)
-	readback.Warn(f, &j.Findings)
 	readback.WarnFrames(f, &j.Findings)
 	before := j.Findings.Len()
 	err := render.ProgramWith(&text, f, job, move.Batched(moves), &j.Findings, render.Options{
@@ -56,9 +64,19 @@ func (j *Job) Try(f *family.Family, every bool) (Trial, error) {
 	if err == nil && j.Findings.Len() == before {
 		j.readTrial(f, &job, moves, text.Bytes())
 	}
+	if !j.Findings.HasErrors() {
+		readback.Warn(f, &j.Findings) // a line that nothing fits says as much
+	}
 	t := Trial{Text: text.String()}
 	for _, b := range f.BlockList() {
 		t.Blocks = append(t.Blocks, blockOf(f, b.Name, times[b.Name]))
+	}
+	for _, u := range readback.NotCompared(f) {
+		unread := TrialUnread{Kind: u.Kind.String()}
+		for _, field := range u.Fields {
+			unread.Fields = append(unread.Fields, field.String())
+		}
+		t.NotCompared = append(t.NotCompared, unread)
 	}
 	return t, err
 }

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"strings"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
@@ -67,6 +68,7 @@ func (s *streams) showTrial(format string, trial gen.Trial, job *gen.Job) error 
 	}
 	if !s.quiet {
 		s.showBlocks(trial.Blocks)
+		s.showUnread(trial.NotCompared)
 	}
 	return s.report(job)
 }
@@ -86,6 +88,17 @@ func (s *streams) showBlocks(blocks []gen.TrialBlock) {
 		default:
 			fmt.Fprintf(w, "block %s\tleft out, as it may be\n", b.Name)
 		}
+	}
+}
+
+// showUnread tells what the reading back passes over.
+func (s *streams) showUnread(all []gen.TrialUnread) {
+	for _, u := range all {
+		is := "is"
+		if len(u.Fields) > 1 {
+			is = "are"
+		}
+		s.say("%s: %s %s not compared", u.Kind, strings.Join(u.Fields, ", "), is)
 	}
 }
 

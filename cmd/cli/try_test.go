@@ -179,3 +179,35 @@ func TestTryReadsBack(t *testing.T) {
 		}
 	}
 }
+
+// Try tells what no reading back would see: a family without "reads", a field that is
+// read as anything, a frame beside points of the base.
+func TestTryTellsWhatGoesUnseen(t *testing.T) {
+	t.Chdir(t.TempDir())
+	gridferry("", "families", "copy", "starter", "mine")
+	whole, err := os.ReadFile("mine/family.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for old, c := range map[string]struct{ now, want string }{
+		"dwell seconds={time}":      {"dwell seconds=.*", "dwell: time is not compared\n"},
+		"speed={speed} blend=":      {"speed=.* blend=", "travel: speed is not compared\nstraight: speed is not compared\n"},
+		"level={level}( seconds={t": {"level=.*( seconds={t", "await: level is not compared\n"},
+		"reads:":                    {"", "warning: the family does not say how its lines read, so that its programs are not read back [no-read-back]"},
+		"coordinates: frame":        {"coordinates: base", "[frame-beside-base]"},
+	} {
+		text := strings.ReplaceAll(string(whole), old, c.now)
+		if old == "reads:" {
+			text, _, _ = strings.Cut(string(whole), old) // and all that follows
+		}
+		if text == string(whole) {
+			t.Fatalf("the starter family holds no %q", old)
+		}
+		if err := os.WriteFile("mine/family.yaml", []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		if r := gridferry("", "families", "try", "./mine"); r.status != 0 || !strings.Contains(r.err, c.want) {
+			t.Errorf("%s: status %d, wanted %q in\n%s", old, r.status, c.want, r.err)
+		}
+	}
+}

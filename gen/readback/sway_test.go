@@ -51,3 +51,38 @@ func TestFrameBesideBase(t *testing.T) {
 		}
 	}
 }
+
+// TestNotCompared lists what blocks write and "reads" does not read, and nothing that
+// stands in comments, is never written or is compared.
+func TestNotCompared(t *testing.T) {
+	const dwell, point = "{line: 'dwell seconds={time}'", "speed={speed} blend={blend}"
+	for _, c := range []struct {
+		name, old, with, want string
+	}{
+		{"all is read", "", "", ""},
+		{"a time", dwell, "{line: 'dwell seconds=.*'", "dwell: time"},
+		{"what a comment says", "dwell seconds={{.Seconds}}", "dwell {{comment .Seconds}}", ""},
+		{"a load", "load={load}", "load=.*", "select: load"},
+		{"what the select names by number", "frame={{.Frame}} tool={{.Tool}}", "frame={{.FrameNumber}} tool={{.ToolNumber}}", ""},
+		{"numbers of motions", point, "speed=[0-9.]+ blend=.*", "travel: speed blend, straight: speed blend"},
+		{"what a motion says for no one", "speed={{.Speed}} blend={{.Blend}}", "load={{.Load}}", "travel: load, straight: load"},
+		{"an input's level and what follows", "await input={signal} level={level}( seconds={time} then={go_on})?", "await input={signal}.*", "await: level time go_on"},
+		{"a kind that is not read", "is: dwell", "is: text", ""},
+		{"no kind of select", "is: select", "is: text", "select: frame tool load"},
+	} {
+		f := shipped(t, "starter")
+		if c.old != "" {
+			f = load(t, starterWith(t, c.old, c.with), "own")
+		}
+		var kinds []string
+		for _, u := range readback.NotCompared(f) {
+			kinds = append(kinds, u.Kind.String()+":")
+			for _, field := range u.Fields {
+				kinds[len(kinds)-1] += " " + field.String()
+			}
+		}
+		if got := strings.Join(kinds, ", "); got != c.want {
+			t.Errorf("%s: %q, wanted %q", c.name, got, c.want)
+		}
+	}
+}
