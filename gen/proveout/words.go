@@ -2,7 +2,9 @@ package proveout
 
 import (
 	"fmt"
+	"regexp"
 	"strconv"
+	"strings"
 )
 
 // Notice is what the head of every program of a first run says.
@@ -37,3 +39,25 @@ func (o Options) outputs() string {
 }
 
 func short(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// notice is Notice with whatever signs a family's comments have in place of others.
+var notice = regexp.MustCompile(`(?i)\bPROVE\WOUT\W+at most ([0-9.]+) mm\Ws\W+slots and the points above them (?:NOT lifted|lifted by ([0-9.]+) mm)\W+` +
+	`the gripper (works|is left alone)\W+(no other output|outputs are set)`)
+
+// ReadNotice finds in the remarks of a program, one blank between words, what Notice
+// wrote there; false where it wrote nothing.
+func ReadNotice(remarks string) (Options, bool) {
+	m := notice.FindStringSubmatch(remarks)
+	if m == nil {
+		return Options{}, false
+	}
+	o := Options{Grips: strings.EqualFold(m[3], "works"), Steps: strings.EqualFold(m[4], "outputs are set")}
+	var err error
+	if o.Speed, err = strconv.ParseFloat(m[1], 64); err != nil {
+		return Options{}, false
+	}
+	if m[2] != "" {
+		o.Lift, err = strconv.ParseFloat(m[2], 64)
+	}
+	return o, err == nil
+}

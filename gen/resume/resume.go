@@ -2,7 +2,9 @@ package resume
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"gridferry/gen/expand"
@@ -138,4 +140,18 @@ func (s *State) Notice() string {
 	}
 	return fmt.Sprintf("RESUMED: begins with transfer %d of %d. %s Before it starts: every slot as the stop left it, and the arm moved clear by hand.",
 		s.Transfer, s.Transfers, jaw)
+}
+
+// notice is Notice with whatever signs a family's comments have in place of others.
+var notice = regexp.MustCompile(`(?i)\bRESUMED\W+begins with transfer ([0-9]+) of [0-9]+\W+The jaw (opens|holds)\b`)
+
+// ReadNotice finds in the remarks of a program, one blank between words, what Notice
+// wrote there; false where it wrote nothing.
+func ReadNotice(remarks string) (Request, bool) {
+	m := notice.FindStringSubmatch(remarks)
+	if m == nil {
+		return Request{}, false
+	}
+	n, err := strconv.Atoi(m[1])
+	return Request{Transfer: n, Holding: strings.EqualFold(m[2], "holds")}, err == nil
 }

@@ -487,3 +487,20 @@ func TestSelectionIsShort(t *testing.T) {
 		}
 	}
 }
+
+// TestReadNotice reads back what Notice writes.
+func TestReadNotice(t *testing.T) {
+	for _, holding := range []bool{false, true} {
+		s := resume.State{Transfer: 12, Transfers: 46, Holding: holding}
+		for _, text := range []string{s.Notice(), "A title " + strings.ToUpper(s.Notice()), strings.ReplaceAll(s.Notice(), ":", "-")} {
+			if got, ok := resume.ReadNotice(text); !ok || got != (resume.Request{Transfer: 12, Holding: holding}) {
+				t.Errorf("%+v, %v of %s", got, ok, text)
+			}
+		}
+	}
+	for _, text := range []string{"", "RESUMED", "RESUMED: begins with transfer 99999999999999999999 of 1. The jaw opens"} {
+		if got, ok := resume.ReadNotice(text); ok {
+			t.Errorf("%+v of %q", got, text)
+		}
+	}
+}
