@@ -71,7 +71,7 @@ func TestCompareFindsWhatWasPlanted(t *testing.T) {
 		want []string // every line between the heads and the verdict
 	}{
 		{"a point by hand", []string{plan, change("X299.598 Y-419.602 Z67.000", "X299.598 Y-419.602 Z66.500", 1), "--family", "iso6983"},
-			[]string{"tray: moved by X +0.000, Y +0.000, Z -0.500 mm, in transfer 1"}},
+			[]string{"tray: moved by X +0.000, Y +0.000, Z -0.500 mm in base coordinates, in transfer 1"}},
 		{"a feed by hand", []string{plan, change("F4800.0", "F600.0", 1), "--family", "iso6983"},
 			[]string{"straight to tray: speed 80 mm/s becomes 10 mm/s, in transfer 1"}},
 		{"a rapid by hand", []string{plan, change("G1 X299.598 Y-419.602 Z67.000 C0.573 F4800.0", "G0 X299.598 Y-419.602 Z67.000 C0.573", 1), "--family", "iso6983"},
@@ -83,7 +83,7 @@ func TestCompareFindsWhatWasPlanted(t *testing.T) {
 		{"a clamp taken out", []string{plan, change("N100 M10\n", "", 1), "--family", "iso6983"},
 			[]string{"grip at tray: only in the first, in transfer 1"}},
 		{"another setting of the same plan", []string{plan, rewritten(t, plan, "first: [30, 30, 25]", "first: [30, 30, 26]")},
-			[]string{"rack: moved by X +0.000, Y +0.000, Z +1.000 mm, 69 times, in transfers 2 to 46"}},
+			[]string{"rack: moved by X +0.000, Y +0.000, Z +1.000 mm in base coordinates, 69 times, in transfers 2 to 46"}},
 		{"an entry less", []string{plan, rewritten(t, plan, "    advance: part", "    take: 20\n    advance: part")},
 			[]string{"only in the first: 6 transfers, from transfer 41, tray D4 to balance A1 up to transfer 46, balance A1 to rack D5"}},
 	}

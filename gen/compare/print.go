@@ -28,8 +28,12 @@ func (r *Report) Print(w io.Writer) error {
 		}
 		fmt.Fprintf(out, "goes elsewhere: %s, now to %s%s\n", run.First.text(r.Word), run.Instead.To, lines(run.First.Line, run.Instead.Line))
 	}
+	axes := " in base coordinates" // said once
 	for _, f := range r.Different {
-		fmt.Fprintln(out, f.Text())
+		fmt.Fprintln(out, f.text(axes))
+		if f.hasAxes() {
+			axes = ""
+		}
 	}
 	fmt.Fprintln(out, r.summary())
 	return out.Flush()
@@ -163,7 +167,7 @@ type (
 		Same  bool       `json:"all_alike"`
 		A     string     `json:"first,omitempty"`
 		B     string     `json:"second,omitempty"`
-		Moved *[]float64 `json:"moved,omitempty"` // X, Y, Z in mm, of the first
+		Moved *[]float64 `json:"moved,omitempty"` // X, Y, Z in mm in base coordinates, of the first
 		Least *float64   `json:"least,omitempty"`
 		Most  *float64   `json:"most,omitempty"`
 		Text  string     `json:"text"`

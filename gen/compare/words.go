@@ -111,14 +111,20 @@ func figure(v float64, decimals int) string {
 
 var units = map[What]string{Speeds: " mm/s", Blends: " mm", Loads: " kg", Times: " s"}
 
-// Text tells a difference in one line.
-func (f *Difference) Text() string {
+// Text tells a difference in one line. Positions are in the base.
+func (f *Difference) Text() string { return f.text("") }
+
+// hasAxes tells whether the text names axes.
+func (f *Difference) hasAxes() bool { return f.What == Positions && f.Same }
+
+// text is Text with the axes named, where it names any.
+func (f *Difference) text(axes string) string {
 	switch f.What {
 	case OnlyA, OnlyB:
 		side := map[What]string{OnlyA: "first", OnlyB: "second"}[f.What]
 		return fmt.Sprintf("%s: only in the %s%s", f.Name, side, f.when())
 	case Positions:
-		return fmt.Sprintf("%s: moved by %s%s", f.Name, f.moved(), f.when())
+		return fmt.Sprintf("%s: moved by %s%s", f.Name, f.moved(axes), f.when())
 	case Turns:
 		return fmt.Sprintf("%s: turned by %s%s", f.Name, f.turned(), f.when())
 	}
@@ -137,9 +143,9 @@ func (f *Difference) Text() string {
 	return fmt.Sprintf("%s: %s%s%s becomes %s%s%s%s", f.Name, word, a, unit, b, unit, more, f.when())
 }
 
-func (f *Difference) moved() string {
-	if f.Same {
-		return fmt.Sprintf("X %+.3f, Y %+.3f, Z %+.3f mm", f.Way.X+0, f.Way.Y+0, f.Way.Z+0)
+func (f *Difference) moved(axes string) string {
+	if f.hasAxes() {
+		return fmt.Sprintf("X %+.3f, Y %+.3f, Z %+.3f mm%s", f.Way.X+0, f.Way.Y+0, f.Way.Z+0, axes)
 	}
 	return fmt.Sprintf("%.3f to %.3f mm%s", f.Min, f.Max, f.most())
 }
