@@ -23,8 +23,14 @@ type Compared struct {
 
 // Compare tells in what two sides differ. A plan beside a program is written through
 // the program's family and read back, so that both sides tell the same things; what
-// keeps it from being written is in its findings, and then there is no report.
+// keeps it from being written is in its findings, and then there is no report. The error
+// is a HeadError for a program of another run than that of the plan beside it.
 func Compare(a, b Compared) (*compare.Report, error) {
+	for _, pair := range [][2]*Compared{{&a, &b}, {&b, &a}} {
+		if err := pair[0].headFits(pair[1]); err != nil {
+			return nil, err
+		}
+	}
 	first, err := a.side(b.Family)
 	if err != nil {
 		return nil, err
@@ -38,6 +44,34 @@ func Compare(a, b Compared) (*compare.Report, error) {
 		return nil, nil
 	}
 	return report, err
+}
+
+// headFits holds a program beside a plan to the plan's run.
+func (c *Compared) headFits(plan *Compared) error {
+	if c.Open == nil || plan.Open != nil {
+		return nil
+	}
+	text, err := c.Open()
+	if err != nil {
+		return err
+	}
+	defer text.Close()
+	return plan.Job.headFits(c.Family, c.Name, text)
+}
+
+// HeadSays is which run a program's head tells of, in words; "" for a whole job, and for
+// a plan.
+func (c *Compared) HeadSays() (string, error) {
+	if c.Open == nil {
+		return "", nil
+	}
+	text, err := c.Open()
+	if err != nil {
+		return "", err
+	}
+	defer text.Close()
+	run, err := headRun(text, &c.Family.Rules)
+	return run.inWords(), err
 }
 
 // errUnwritten is a plan that its family cannot write; findings tell why.

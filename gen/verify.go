@@ -1,10 +1,13 @@
 package gen
 
 import (
+	"errors"
+	"fmt"
 	"io"
 	"path"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"gridferry/gen/family"
 	"gridferry/gen/readback"
@@ -36,11 +39,16 @@ type Sealed struct {
 }
 
 // Verify compares a program with what the plan gives through a family. What keeps
-// the plan from being written is in Findings, and then there is no verdict.
+// the plan from being written is in Findings, and then there is no verdict. The error
+// is a HeadError for the program of another run, and one that names the files for a
+// text in which nothing reads as a move of the family.
 func (j *Job) Verify(f *family.Family, files []ProgramFile) (*Verdict, error) {
 	v := &Verdict{AsText: !f.Reads.Has()}
 	c := readback.Comparison{Family: f, Moves: j.batchesFor(f)}
 	for _, file := range inOrder(f, j.file(), files) {
+		if err := j.headFits(f, file.Name, file.Text); err != nil {
+			return nil, err
+		}
 		in, err := j.inspect(f, file)
 		if err != nil {
 			return nil, err
@@ -56,11 +64,23 @@ func (j *Job) Verify(f *family.Family, files []ProgramFile) (*Verdict, error) {
 			p.roomForSeal(f), job, j.batchesFor(f), &p.written, render.Options{Loops: j.loops(f)})
 	}
 	report, err := c.Run(&p.read)
+	if unread := (*readback.UnreadError)(nil); errors.As(err, &unread) {
+		return nil, fmt.Errorf("%s: %w", namesOf(files), err)
+	}
 	if err = p.done(err); err != nil || p.written.HasErrors() || p.read.HasErrors() {
 		return nil, err
 	}
 	v.Report = report
 	return v, nil
+}
+
+// namesOf lists the files of a program.
+func namesOf(files []ProgramFile) string {
+	names := make([]string, len(files))
+	for i, f := range files {
+		names[i] = f.Name
+	}
+	return strings.Join(names, ", ")
 }
 
 // inspect looks at a file's seal and goes back to its start.

@@ -28,7 +28,8 @@ does not tell the frames itself. Of a program in several files, use verify.
 Both files stay where they are: a transfer at a time is held, and some sixty bytes
 of every other. The same moves do not make a program safe.
 
-Exit status: 0 the same, 1 different (or something cannot be read), 2 wrong use.`
+Exit status: 0 the same, 1 different, or not to be compared (a plan with errors, a
+file that cannot be read: standard output stays empty then), 2 wrong use.`
 
 type compareFlags struct {
 	jobFlags
@@ -95,6 +96,9 @@ func (s *streams) compare(flags *compareFlags, a, b string) error {
 			return err
 		}
 	}
+	if err := s.sayRuns(first, second); err != nil {
+		return failure{err}
+	}
 	print := report.Print
 	if flags.format == "json" {
 		print = report.JSON
@@ -104,6 +108,25 @@ func (s *streams) compare(flags *compareFlags, a, b string) error {
 	}
 	if !report.Equal() {
 		return errFindings
+	}
+	return nil
+}
+
+// sayRuns tells of two programs of different runs that they are, before all that follows
+// from it.
+func (s *streams) sayRuns(a, b *gen.Compared) error {
+	first, err := a.HeadSays()
+	if err != nil {
+		return err
+	}
+	second, err := b.HeadSays()
+	if err != nil || a.Open == nil || b.Open == nil || first == second {
+		return err
+	}
+	for _, side := range []struct{ name, says string }{{a.Name, first}, {b.Name, second}} {
+		if side.says != "" {
+			s.say("%s: its head says that it is %s, unlike the other one", side.name, side.says)
+		}
 	}
 	return nil
 }

@@ -23,10 +23,14 @@ program compared line by line, without the remarks.
 
 Of a program in several files, name them all. "-" reads standard input.
 
+The program of a first run, or of the rest of a job, is compared with --prove-out
+or --from as it was written; without them one line says what its head says it is.
+
 The same moves do not make a program safe. Prove it out at reduced speed with a
 hand on the emergency stop.
 
-Exit status: 0 the same, 1 different (or the plan has errors), 2 wrong use.`
+Exit status: 0 the same, 1 different, or not to be compared (a plan with errors, a
+program of another family: standard output stays empty then), 2 wrong use.`
 
 type verifyFlags struct {
 	jobFlags

@@ -33,7 +33,6 @@ func TestVerify(t *testing.T) {
 		{"a clamp", strings.Replace(text, " M10\n", " M11\n", 1), 1, []string{"1 missing", "1 too many"}},
 		{"a mode", strings.Replace(text, "G90", "G91", 1), 1, []string{"program: G91", "plan:    G90", "1 line beside the moves"}},
 		{"no seal", dropSeal(text), 0, []string{"no seal: ", "the same"}},
-		{"nothing", "", 1, []string{"missing"}},
 	} {
 		r := gridferry(c.program, "verify", "-", "--plan", plan, "--family", "iso6983")
 		if r.status != c.status {
@@ -136,5 +135,82 @@ func TestVerifyMisuse(t *testing.T) {
 	}
 	if r := gridferry("", "write", plan, "--family", "./mine", "-o", "-"); r.status != 0 || !strings.Contains(r.err, "warning: the family does not say how its lines read") {
 		t.Errorf("writing without reading back: %+v", r)
+	}
+}
+
+// TestAnotherFamilysProgram is told as one thing, by verify as by compare.
+func TestAnotherFamilysProgram(t *testing.T) {
+	plan, name := written(t, "st")
+	put(t, "empty", "")
+	for _, c := range [][]string{{name, "listing"}, {name, "starter"}, {name, "iso6983"}, {"empty", "st"}} {
+		want := "gridferry: " + c[0] + ": nothing in it reads as a program of the family \"" + c[1] + "\": name its family with --family"
+		for _, args := range [][]string{{"verify", c[0], "--plan", plan}, {"compare", c[0], plan}, {"verify", c[0], "--plan", plan, "--format", "json"}} {
+			r := gridferry("", append(args, "--family", c[1])...)
+			if r.status != 1 || r.out != "" || !strings.HasPrefix(r.err, want) || strings.Count(r.err, "\n") != 1 {
+				t.Errorf("%v: %+v", args, r)
+			}
+		}
+	}
+}
+
+// TestTheHeadTellsTheRun: a program of another run is told by what its head says, with
+// the flags for it; with these it is as it was written.
+func TestTheHeadTellsTheRun(t *testing.T) {
+	plan := starter(t)
+	for _, c := range []struct{ flags, words string }{
+		{"--from 3", "the rest of a job from transfer 3 on"},
+		{"--from 4 --holding", "the rest of a job from transfer 4 on, with its part in the jaw"},
+		{"--prove-out", "a first run"},
+		{"--prove-out --speed 62.5 --lift 0", "a first run"},
+		{"--prove-out --lift 12.5 --gripper work --steps work", "a first run"},
+		{"--from 3 --holding --prove-out --speed 100 --lift 0 --gripper work", "a first run of the rest of a job from transfer 3 on, with its part in the jaw"},
+	} {
+		flags := strings.Fields(c.flags)
+		for _, family := range []string{"listing", "iso6983", "st", "starter"} {
+			wrote := gridferry("", append([]string{"write", plan, "--family", family, "-o", "-", "--quiet"}, flags...)...)
+			if wrote.status != 0 {
+				t.Fatalf("%+v", wrote)
+			}
+			tell := func(want int, args ...string) result {
+				r := gridferry(strings.ReplaceAll(wrote.out, "\n", "\r\n"), append(args, "--family", family, "--quiet")...)
+				if r.status != want {
+					t.Errorf("%v of %s: %+v", args, c.flags, r)
+				}
+				return r
+			}
+			want := "gridferry: <stdin>: its head says that it is " + c.words + ": give " + c.flags
+			for _, more := range [][]string{nil, {"--from", "2"}, {"--prove-out", "--speed", "99"}} {
+				for _, args := range [][]string{{"verify", "-", "--plan", plan}, {"compare", "-", plan}, {"compare", plan, "-"}} {
+					r := tell(1, append(args, more...)...)
+					next := ", and --"
+					if more != nil {
+						next = " instead of " + strings.Join(more, " ") + ", and --"
+					}
+					if r.out != "" || !strings.HasPrefix(r.err, want+next) || strings.Count(r.err, "\n") != 1 {
+						t.Errorf("%v: %+v, wanted %s", args, r, want)
+					}
+				}
+			}
+			tell(0, append([]string{"verify", "-", "--plan", plan}, flags...)...)
+			tell(0, append([]string{"compare", "-", plan}, flags...)...)
+		}
+	}
+}
+
+// TestCompareSaysThatRunsDiffer: two programs are compared all the same.
+func TestCompareSaysThatRunsDiffer(t *testing.T) {
+	plan := starter(t)
+	for _, flags := range [][]string{nil, {"--from", "3"}} {
+		if r := gridferry("", append([]string{"write", plan, "--family", "iso6983"}, flags...)...); r.status != 0 {
+			t.Fatal(r.err)
+		}
+	}
+	r := gridferry("", "compare", "first.nc", "first-from-3.nc", "--family", "iso6983")
+	if r.status != 1 || r.err != "first-from-3.nc: its head says that it is the rest of a job from transfer 3 on, unlike the other one\n" ||
+		!strings.Contains(r.out, "only in the first: 2 transfers") {
+		t.Errorf("%+v", r)
+	}
+	if r := gridferry("", "compare", "first-from-3.nc", "first-from-3.nc", "--family", "iso6983"); r.status != 0 || r.err != "" {
+		t.Errorf("%+v", r)
 	}
 }

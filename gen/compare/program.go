@@ -66,7 +66,7 @@ func ReadText(open func() (io.ReadCloser, error), f *family.Family, job *move.Jo
 			err = r.Close()
 		}
 		if err == nil && going && !moves {
-			return fmt.Errorf("nothing in it reads as a program of the family %q: name its family with --family, that of the second program with --family-b", f.Label)
+			return fmt.Errorf("%w, that of the second program with --family-b", &readback.UnreadError{Family: f.Label})
 		}
 		return err
 	}

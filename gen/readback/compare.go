@@ -3,6 +3,7 @@ package readback
 import (
 	"bytes"
 	"encoding/binary"
+	"fmt"
 	"hash/maphash"
 	"io"
 	"iter"
@@ -35,6 +36,14 @@ type Text struct {
 	SealFirst, SealLast int
 }
 
+// UnreadError is for a text in which nothing is of the family: any two such texts would
+// be the same, and all that a program has would be told as missing.
+type UnreadError struct{ Family string }
+
+func (e *UnreadError) Error() string {
+	return fmt.Sprintf("nothing in it reads as a program of the family %q: name its family with --family", e.Family)
+}
+
 // node is one line on one side.
 type node struct {
 	item Item
@@ -51,7 +60,7 @@ func nodeOf(item *Item, k *keys) *node {
 }
 
 // Run compares. What is wrong with the family or the plan goes to list, and then
-// the report says nothing. The error is that of reading or writing.
+// the report says nothing. The error is that of reading or writing, or an UnreadError.
 func (c *Comparison) Run(list *diag.List) (*Report, error) {
 	k := newKeys(&c.Family.Rules, c.Job.Speed, &c.Family.Reads)
 	var writing, reading error
@@ -61,11 +70,18 @@ func (c *Comparison) Run(list *diag.List) (*Report, error) {
 	defer stopGiven()
 	r := newReport(k.judge, k.state)
 	r.tables = newTables(c.Family, k.judge, c.Job)
-	align(given, wanted, r.pair)
+	known := false // a line of the family's: a move, or one that stands in the program of the plan
+	align(given, wanted, func(given, wanted *node) {
+		known = known || given != nil && (given.item.IsMove() || wanted != nil && given.key == wanted.key)
+		r.pair(given, wanted)
+	})
 	for _, err := range []error{writing, reading} {
 		if err != nil {
 			return nil, err
 		}
+	}
+	if !known && r.Moves > 0 && c.Family.Reads.Has() {
+		return nil, &UnreadError{c.Family.Label}
 	}
 	return r, nil
 }

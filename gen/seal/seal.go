@@ -103,7 +103,7 @@ type collector struct {
 
 // take looks at a line, counted from 0.
 func (c *collector) take(number int, line string, rules *family.Rules) {
-	m := sealLine.FindStringSubmatch(inside(line, rules))
+	m := sealLine.FindStringSubmatch(Remark(line, rules))
 	if m == nil {
 		c.next = 0
 		return
@@ -144,8 +144,8 @@ func (s *Seal) add(word, digits string) bool {
 	return len(s.Plan) <= halfDigits && len(s.Family) <= halfDigits && len(s.Body) <= bodyDigits
 }
 
-// inside is a comment without its marks; "" for a line that is none.
-func inside(line string, rules *family.Rules) string {
+// Remark is a comment without its marks; "" for a line that is none.
+func Remark(line string, rules *family.Rules) string {
 	line = strings.TrimSpace(line)
 	if rules.Comment.Form == family.Plain {
 		return line
