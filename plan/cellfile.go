@@ -86,11 +86,11 @@ func (r *reader) changeCell(c cellText, plan decode.Node, i int, s Setting) {
 	switch {
 	case c.root.IsZero():
 	case reaches(c.measured, inner) >= max(2, reaches(c.root, inner)):
-		r.change(c.measured, i, s, inner)
+		r.change(c.measured, i, s, 1)
 	case c.inPlace:
-		r.change(plan, i, s, s.Path)
+		r.change(plan, i, s, 0)
 	default:
-		r.change(c.root, i, s, inner)
+		r.change(c.root, i, s, 1)
 	}
 }
 

@@ -93,7 +93,7 @@ func Read(source Source, settings []Setting, list *diag.List, sources *diag.Sour
 	}
 	for i, s := range settings {
 		if !ofCell(s) {
-			r.change(root, i, s, s.Path)
+			r.change(root, i, s, 0)
 		}
 	}
 	text := r.openCell(source, root, settings)
@@ -140,13 +140,12 @@ func cellNode(root decode.Node) decode.Node {
 // SettingFile is what findings call the text of setting i, counted from 0.
 func SettingFile(i int) string { return fmt.Sprintf("--set[%d]", i+1) }
 
-// change applies setting i to a tree, in which its path may be shorter.
-// Findings show the text as that tree sees it.
-func (r *reader) change(root decode.Node, i int, s Setting, path string) {
+// change applies setting i to a tree, to which the first parts of its path lead.
+func (r *reader) change(root decode.Node, i int, s Setting, parts int) {
 	file := SettingFile(i)
 	r.given[file] = true
-	r.sources.Add(file, []byte(path+"="+s.Value))
-	root.Set(path, s.Value, file, utf8.RuneCountInString(path)+2, r.List)
+	r.sources.Add(file, []byte(s.Path+"="+s.Value))
+	root.SetBelow(parts, s.Path, s.Value, file, utf8.RuneCountInString(s.Path)+2, r.List)
 }
 
 // readBeside reads a file that lies in a folder below dir.

@@ -28,11 +28,16 @@ type Setting struct {
 // one such value is taken as a text. A finding about the value stands at file, line 1, valueColumn; one about the path in the
 // columns from 1, as in the text PATH=VALUE. Rules: set-path, set-value, and those of Parse.
 func (n Node) Set(path, value, file string, valueColumn int, list *diag.List) bool {
+	return n.SetBelow(0, path, value, file, valueColumn, list)
+}
+
+// SetBelow is Set for a document that the first parts of the path lead to.
+func (n Node) SetBelow(parts int, path, value, file string, valueColumn int, list *diag.List) bool {
 	given, src, ok := readGiven(value, file, valueColumn, list)
 	if !ok {
 		return false
 	}
-	p := pathFinder{root: n, file: file, list: list}
+	p := pathFinder{root: n, file: file, list: list, from: parts}
 	target := p.find(path)
 	if target == nil {
 		return false
@@ -61,13 +66,15 @@ type pathFinder struct {
 	file  string
 	list  *diag.List
 	parts []string
+	from  int // so many parts lead to root
 }
 
 // find gives the node at path, nil after reporting why there is none.
 func (p *pathFinder) find(path string) *yaml.Node {
 	p.parts = strings.Split(path, ".")
 	current := p.root.raw
-	for i, part := range p.parts {
+	for i := p.from; i < len(p.parts); i++ {
+		part := p.parts[i]
 		if part == "" || current == nil {
 			p.errorf(i, "a name is missing in the path %q", path).WithHint(`write it like "grids.tray.rows" or "transfers.1.take"`)
 			return nil

@@ -1,6 +1,7 @@
 package ynode
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -219,4 +220,30 @@ func FuzzSet(f *testing.F) {
 			t.Fatalf("the value of %q=%q stands at %+v", path, value, p)
 		}
 	})
+}
+
+// TestSetBelow: messages speak of the whole path, so that what they advise can be
+// pasted.
+func TestSetBelow(t *testing.T) {
+	for path, want := range map[string][3]string{
+		"cell.mashine.speed": {"1:6", `there is no "mashine" in "cell"`, `did you mean "cell.machine.speed"?`},
+		"cell.machine.sped":  {"1:14", `there is no "sped" in "cell.machine"`, `did you mean "cell.machine.speed"?`},
+		"cell.list.3":        {"1:11", `"cell.list" has no entry 3, it ends with 2`, `there are "cell.list.1" to "cell.list.2"`},
+		"cell.":              {"1:6", `a name is missing in the path "cell."`, ""},
+	} {
+		var l diag.List
+		n := mustParse(t, "machine: {speed: 1}\nlist: [1, 2]\n")
+		if n.SetBelow(1, path, "8", "s", len(path)+2, &l) || l.Len() != 1 {
+			t.Fatalf("%s: %d findings", path, l.Len())
+		}
+		f := l.Sorted()[0]
+		if at := fmt.Sprintf("%d:%d", f.Place.Line, f.Place.Col); at != want[0] || f.Message != want[1] || want[2] != "" && f.Hint != want[2] {
+			t.Errorf("%s: %s %s (%s)", path, at, f.Message, f.Hint)
+		}
+	}
+	var l diag.List
+	n := mustParse(t, "machine: {speed: 1}\n")
+	if !n.SetBelow(1, "cell.machine.speed", "8", "s", 20, &l) || n.Child("machine").Child("speed").Text() != "8" {
+		t.Error("the value is not set")
+	}
 }
