@@ -129,7 +129,7 @@ func TestExitStatuses(t *testing.T) {
 		{2, "--limit", []string{"check", plan, "--limit", "0"}},
 		{2, "family", []string{"write", plan}},
 		{2, `did you mean "starter"`, []string{"write", plan, "--family", "startre"}},
-		{2, "cannot be opened", []string{"write", plan, "--family", "./nowhere"}},
+		{2, "there is no folder", []string{"write", plan, "--family", "./nowhere"}},
 		{2, "do not fit on one standard output", []string{"write", plan, "--family", "all", "-o", "-"}},
 		{2, "", []string{"families", "show"}},
 		{2, "no shipped family", []string{"families", "show", "nowhere"}},

@@ -34,7 +34,7 @@ func newFamilies(s *streams) *cobra.Command {
 			RunE: func(*cobra.Command, []string) error { return s.listFamilies() },
 		},
 		&cobra.Command{
-			Use: "show NAME", Short: "Print a family's rules and templates", Args: arguments(1, 1), ValidArgs: templates.All(),
+			Use: "show NAME|FOLDER", Short: "Print a family's rules and templates", Args: arguments(1, 1), ValidArgs: templates.All(),
 			RunE: func(_ *cobra.Command, args []string) error { return s.showFamily(args[0]) },
 		},
 		&cobra.Command{
@@ -62,13 +62,33 @@ func (s *streams) listFamilies() error {
 }
 
 func (s *streams) showFamily(name string) error {
+	if isFolder(name) {
+		return s.showFolder(name)
+	}
 	return s.eachFile(name, func(file string, data []byte) error {
 		_, err := fmt.Fprintf(s.out, "---- %s/%s\n%s\n", name, file, strings.TrimRight(string(data), "\n"))
 		return err
 	})
 }
 
+// showFolder prints a family of one's own, as far as it can be read.
+func (s *streams) showFolder(name string) error {
+	job := new(gen.Job)
+	if _, err := openFamily(job, name); err != nil {
+		return err
+	}
+	for file, text := range job.Sources.All() {
+		if _, err := fmt.Fprintf(s.out, "---- %s\n%s\n", file, strings.TrimRight(text, "\n")); err != nil {
+			return failure{err}
+		}
+	}
+	return s.report(job)
+}
+
 func (s *streams) copyFamily(name, folder string) error {
+	if isFolder(name) {
+		return fmt.Errorf("%q is a folder, and a family of your own is copied like any folder: wanted the name of a shipped one, %s", name, strings.Join(templates.All(), ", "))
+	}
 	batch := out.NewBatch()
 	defer batch.Discard()
 	err := s.eachFile(name, func(file string, data []byte) error {
@@ -87,10 +107,13 @@ func (s *streams) copyFamily(name, folder string) error {
 	return nil
 }
 
+// isFolder tells a family's folder from a shipped family's name.
+func isFolder(family string) bool { return strings.ContainsAny(family, `/\.`) }
+
 // inOwnFolder is a folder as --family wants it: a bare name would be a shipped
 // family's.
 func inOwnFolder(folder string) string {
-	if strings.ContainsAny(folder, `/\.`) {
+	if isFolder(folder) {
 		return folder
 	}
 	return "./" + folder
@@ -129,7 +152,7 @@ func shipped(name string) error {
 // openFamily loads a shipped family by name, or one of the user's own by
 // folder. What is wrong inside it is in the job's findings.
 func openFamily(job *gen.Job, name string) (*family.Family, error) {
-	if !strings.ContainsAny(name, `/\.`) {
+	if !isFolder(name) {
 		if err := shipped(name); err != nil {
 			return nil, err
 		}
@@ -141,6 +164,9 @@ func openFamily(job *gen.Job, name string) (*family.Family, error) {
 		return f, nil
 	}
 	root, err := os.OpenRoot(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("there is no folder %q for a family: \"gridferry families copy\" makes one from a shipped family", name)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("the family's folder cannot be opened: %w", err)
 	}

@@ -63,7 +63,34 @@ func oneOfTheCommands(c *cobra.Command, args []string) error {
 	if near := diag.Nearest(args[0], known); near != "" {
 		return fmt.Errorf("there is no command %q, did you mean %q?", args[0], near)
 	}
+	if len(known) < 8 {
+		return fmt.Errorf("there is no command %q: there are %s", args[0], strings.Join(known, ", "))
+	}
 	return fmt.Errorf("there is no command %q", args[0])
+}
+
+// holdTheirWords has the commands that cobra adds by itself, "help" and "completion",
+// refuse names that there are not, as all others do.
+func holdTheirWords(root *cobra.Command) {
+	root.InitDefaultHelpCmd()
+	root.InitDefaultCompletionCmd()
+	for _, c := range root.Commands() {
+		switch c.Name() {
+		case "help":
+			c.Args = func(_ *cobra.Command, args []string) error {
+				about, left, err := root.Find(args)
+				if err != nil || !about.HasSubCommands() {
+					return err
+				}
+				return oneOfTheCommands(about, left)
+			}
+		case "completion":
+			c.Args, c.RunE = oneOfTheCommands, func(c *cobra.Command, _ []string) error { return c.Help() }
+			for _, shell := range c.Commands() {
+				shell.Args = arguments(0, 0)
+			}
+		}
+	}
 }
 
 // amongThese tells which name was probably meant, or all that there are.

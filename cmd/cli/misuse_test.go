@@ -18,7 +18,7 @@ func TestMisuseIsToldInOurWords(t *testing.T) {
 		"moves p.yaml q.yaml":           `"gridferry moves" wants exactly one PLAN, found 2: gridferry moves PLAN [flags]`,
 		"check p.yaml --color mauve":    `--color is "mauve", wanted one of auto, always, never`,
 		"check --format xml p.yaml":     `--format is "xml", wanted one of text, json`,
-		"families show listing another": `"gridferry families show" wants 1 argument, found 2: gridferry families show NAME [flags]`,
+		"families show listing another": `"gridferry families show" wants 1 argument, found 2: gridferry families show NAME|FOLDER [flags]`,
 		"families lst":                  `there is no command "lst", did you mean "list"?`,
 		"families try":                  `"gridferry families try" wants 1 or 2 arguments, found 0: gridferry families try FOLDER|NAME [PLAN] [flags]`,
 		"fit frame":                     `"gridferry fit" wants 2 arguments, found 1: gridferry fit frame|tool|grid FILE [flags]`,
@@ -35,6 +35,17 @@ func TestMisuseIsToldInOurWords(t *testing.T) {
 		"write p.yaml --max-output x":   `gridferry: --max-output: found "x", wanted a size from 1 byte to 1000GB, such as 64MB`,
 		"check p.yaml --prove-out=soon": `--prove-out is "soon", wanted true, false or nothing`,
 		"explain p.yaml --plan-line 0":  `--plan-line is 0, wanted a line from 1`,
+		"help chek":                     `there is no command "chek", did you mean "check"?`,
+		"help families cop":             `there is no command "cop", did you mean "copy"?`,
+		"families cop":                  `there is no command "cop", did you mean "copy"?`,
+		"completion bsh":                `there is no command "bsh": there are bash, fish, `,
+		"completion bash x":             `"gridferry completion bash" wants no argument, found 1`,
+		"version --version":             `"gridferry version" has no flag --version`,
+		"families fields dwel":          `there is no block "dwel": did you mean "dwell"?`,
+		"families fields nothing-of-it": `there is no block "nothing-of-it": there are begin, `,
+		"families show ./none":          `there is no folder "./none" for a family: "gridferry families copy" makes one`,
+		"families show non":             `there is no shipped family "non": `,
+		"families copy ./a b":           `"./a" is a folder, and a family of your own is copied like any folder: wanted the name of a shipped one, listing, `,
 
 		"explain p.yaml --plan-line 1 --cell-line 2": `--plan-line and --cell-line do not go together: name one line`,
 	} {
@@ -42,5 +53,24 @@ func TestMisuseIsToldInOurWords(t *testing.T) {
 		if status != misuse || !strings.Contains(said, want) || !strings.Contains(said, `--help"`) || strings.Count(said, "\n") != 2 || out != "" {
 			t.Errorf("%s: status %d, %s%s", line, status, out, said)
 		}
+	}
+}
+
+// TestWordsThatStay: what is no misuse.
+func TestWordsThatStay(t *testing.T) {
+	_, version, _ := command("version")
+	for line, want := range map[string]string{
+		"--version": version, "help": "Available Commands:", "help write": "gridferry write PLAN", "help families copy": "copy NAME FOLDER",
+		"completion": "bash", "completion bash": "complete", "help completion": "bash", "families": "fields",
+		"families fields dwell": "dwell  .Seconds",
+	} {
+		if status, out, said := command(strings.Fields(line)...); status != fine || said != "" || want == "" || !strings.Contains(out, want) {
+			t.Errorf("%s: status %d, %s%s", line, status, out, said)
+		}
+	}
+	_, all, _ := command("families", "fields", "--format", "json")
+	_, one, _ := command("families", "fields", "dwell", "--format", "json")
+	if strings.Count(one, `"block": "dwell"`) != strings.Count(one, `"block"`) || strings.Count(all, `"block": "dwell"`) != strings.Count(one, `"block"`) {
+		t.Errorf("the fields of one block: %s", one)
 	}
 }

@@ -79,6 +79,7 @@ Generated text is no proof of safety. Risk assessment, guarding and people with
 the right licence come first; local codes stand above anything said here.`
 
 func newRoot(s *streams) *cobra.Command {
+	version := false
 	root := &cobra.Command{
 		Use:           "gridferry",
 		Short:         "From a transfer plan to a robot program",
@@ -86,7 +87,12 @@ func newRoot(s *streams) *cobra.Command {
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args:          oneOfTheCommands,
-		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
+		RunE: func(c *cobra.Command, _ []string) error {
+			if version {
+				return s.version()
+			}
+			return c.Help()
+		},
 		PersistentPreRunE: func(c *cobra.Command, _ []string) error {
 			if err := oneOf("--color", s.color, "auto", "always", "never"); err != nil {
 				return err
@@ -100,7 +106,9 @@ func newRoot(s *streams) *cobra.Command {
 	root.SetErr(s.err)
 	root.PersistentFlags().StringVar(&s.color, "color", "auto", "colour findings: auto, always or never (NO_COLOR is obeyed)")
 	root.PersistentFlags().BoolVar(&s.quiet, "quiet", false, "say nothing but findings of level error")
+	root.Flags().BoolVar(&version, "version", false, "print the version, as the command of that name does")
 	root.AddCommand(newNew(s), newCheck(s), newMoves(s), newWrite(s), newVary(s), newVerify(s), newCompare(s), newGolden(s), newDraw(s), newSheet(s), newTime(s), newExplain(s), newOrder(s), newFit(s), newFamilies(s), newSchema(s), newVersion(s))
+	holdTheirWords(root)
 	return root
 }
 

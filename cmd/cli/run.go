@@ -85,9 +85,13 @@ func (f *runFlags) prepare(s *streams, job *gen.Job) error {
 		}
 		run.Resume.Found = plan.ReadFound(source, &job.Findings, &job.Sources)
 	}
-	if !job.Findings.HasErrors() {
-		job.Prepare(run)
+	if job.Findings.HasErrors() {
+		return nil
 	}
+	if n := job.Layout.Transfers(); run.Resume != nil && (f.from < 1 || f.from > n) {
+		return fmt.Errorf("--from is %d, but the plan makes %d transfers, counted from 1", f.from, n)
+	}
+	job.Prepare(run)
 	return nil
 }
 

@@ -40,10 +40,10 @@ func TestRunFlags(t *testing.T) {
 		{[]string{"moves", plan, "--lift", "5"}, misuse, "--lift means nothing without --prove-out"},
 		{[]string{"moves", plan, "--holding"}, misuse, "--holding means nothing without --from"},
 		{[]string{"moves", plan, "--slots", "x.yaml"}, misuse, "--slots means nothing without --from"},
-		{[]string{"moves", plan, "--from", "0"}, findings, "no-such-transfer"},
-		{[]string{"moves", plan, "--from", "-3"}, findings, "no-such-transfer"},
+		{[]string{"moves", plan, "--from", "0"}, misuse, "--from is 0, but the plan makes 48 transfers, counted from 1"},
+		{[]string{"moves", plan, "--from", "-3"}, misuse, "--from is -3, but the plan makes 48"},
 		{[]string{"moves", plan, "--from", "48", "--holding"}, fine, "resume-state"},
-		{[]string{"moves", plan, "--from", "49"}, findings, "no-such-transfer"},
+		{[]string{"moves", plan, "--from", "49"}, misuse, "--from is 49, but the plan makes 48"},
 		{[]string{"moves", plan, "--from", "4", "--slots", "missing.yaml"}, misuse, "missing.yaml"},
 		{[]string{"moves", plan, "--from", "4", "--holding", "--prove-out"}, findings, "prove-out-holding"},
 		{[]string{"moves", plan, "--from", "4", "--holding", "--prove-out", "--gripper", "work", "--lift", "0"}, fine, "resume-state"},
@@ -117,7 +117,7 @@ func TestRunsInOtherCommands(t *testing.T) {
 		{[]string{"draw", plan, "-o", "-", "--lift", "3"}, misuse, nil, "<svg", "--lift means nothing without --prove-out"},
 		{[]string{"time", plan, "--from", "3"}, fine, []string{"5 parts in 10 transfers"}, "12 transfers", "resume-state"},
 		{[]string{"time", plan, "--prove-out"}, fine, []string{"12 transfers, no part is carried"}, "grip", ""},
-		{[]string{"time", plan, "--prove-out", "--from", "13"}, findings, nil, "transfers", "no-such-transfer"},
+		{[]string{"time", plan, "--prove-out", "--from", "13"}, misuse, nil, "transfers", "--from is 13, but the plan makes 12"},
 		{[]string{"explain", plan}, fine, []string{"transfers 1 to 2, one part"}, "RESUMED", ""},
 		{[]string{"explain", plan, "--from", "3"}, fine, []string{"RESUMED: begins with transfer 3 of 12", ", from 3\n", "transfers 3 to 4, one part"}, "transfers 1 to 2", "resume-state"},
 		{[]string{"explain", plan, "--from", "3", "--program-line", "35"}, fine, []string{"belongs to transfer 3 of 12"}, "of 10", ""},
@@ -125,7 +125,7 @@ func TestRunsInOtherCommands(t *testing.T) {
 		{[]string{"explain", "tube-rack.plan.yaml", "--from", "25", "--plan-line", "38"}, fine, []string{"entry 1 is over before transfer 25"}, "No move rests", ""},
 		{[]string{"explain", plan, "--prove-out"}, fine, []string{"PROVE-OUT: at most 250 mm/s", "reasons are those of the job itself", ", prove-out\n"}, "grip at tray", ""},
 		{[]string{"explain", plan, "--prove-out", "--format", "html"}, fine, []string{"<p>PROVE-OUT: at most 250 mm/s", "<p>The reasons are those of the job itself"}, "grip at tray", ""},
-		{[]string{"explain", plan, "--from", "99"}, findings, nil, "select", "no-such-transfer"},
+		{[]string{"explain", plan, "--from", "99"}, misuse, nil, "select", "--from is 99, but the plan makes 12"},
 	}
 	for _, tt := range tests {
 		status, out, stderr := command(tt.args...)

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -122,37 +123,63 @@ func (s *streams) trialAsData(trial gen.Trial, job *gen.Job) error {
 	return verdict(job)
 }
 
-const fieldsHelp = `Fields prints every field that a block gets: its name, what it is, which rule in
-family.yaml fills it where that depends, and what it holds.`
+const fieldsHelp = `Fields prints every field that each block gets, or those of one BLOCK: its name,
+what it is, which rule in family.yaml fills it where that depends, and what it holds.`
 
 func newFields(s *streams) *cobra.Command {
 	var format string
 	c := &cobra.Command{
-		Use: "fields", Short: "Print what each block gets", Long: fieldsHelp, Args: arguments(0, 0),
-		RunE: func(*cobra.Command, []string) error {
+		Use: "fields [BLOCK]", Short: "Print what each block gets", Long: fieldsHelp, Args: arguments(0, 1),
+		RunE: func(_ *cobra.Command, args []string) error {
 			if err := oneOf("--format", format, "table", "json"); err != nil {
 				return err
 			}
-			return s.fields(format)
+			fields, err := fieldsOf(args)
+			if err != nil {
+				return err
+			}
+			return s.fields(fields, format)
 		},
 	}
 	c.Flags().StringVar(&format, "format", "table", "table or json")
 	return c
 }
 
-func (s *streams) fields(format string) error {
+// fieldsOf is all fields, or those of the block that is named.
+func fieldsOf(block []string) ([]family.ViewField, error) {
+	all := family.ViewFields()
+	if len(block) == 0 {
+		return all, nil
+	}
+	var fields []family.ViewField
+	var known []string
+	for _, f := range all {
+		if f.Block == block[0] {
+			fields = append(fields, f)
+		}
+		if !slices.Contains(known, f.Block) {
+			known = append(known, f.Block)
+		}
+	}
+	if fields == nil {
+		return nil, fmt.Errorf("there is no block %q: %s", block[0], amongThese(block[0], known))
+	}
+	return fields, nil
+}
+
+func (s *streams) fields(fields []family.ViewField, format string) error {
 	if format == "json" {
 		encoder := json.NewEncoder(s.out)
 		encoder.SetIndent("", "  ")
 		encoder.SetEscapeHTML(false)
-		if err := encoder.Encode(family.ViewFields()); err != nil {
+		if err := encoder.Encode(fields); err != nil {
 			return failure{err}
 		}
 		return nil
 	}
 	w := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(w, "BLOCK\tFIELD\tIS\tWITH\tWHAT")
-	for _, f := range family.ViewFields() {
+	for _, f := range fields {
 		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\n", f.Block, f.Name, f.Type, f.When, f.Doc)
 	}
 	if err := w.Flush(); err != nil {

@@ -13,11 +13,13 @@ func newVersion(s *streams) *cobra.Command {
 		Use:   "version",
 		Short: "Print the version",
 		Args:  arguments(0, 0),
-		RunE: func(*cobra.Command, []string) error {
-			if _, err := fmt.Fprintln(s.out, "gridferry", gen.Version); err != nil {
-				return failure{err}
-			}
-			return nil
-		},
+		RunE:  func(*cobra.Command, []string) error { return s.version() },
 	}
+}
+
+func (s *streams) version() error {
+	if _, err := fmt.Fprintln(s.out, "gridferry", gen.Version); err != nil {
+		return failure{err}
+	}
+	return nil
 }

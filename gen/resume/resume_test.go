@@ -504,3 +504,14 @@ func TestReadNotice(t *testing.T) {
 		}
 	}
 }
+
+// TestNoSuchTransfer is for those who do not ask beforehand.
+func TestNoSuchTransfer(t *testing.T) {
+	for _, n := range []int{-1, 0, 49} {
+		l := resolve(t, open(t, "../../testdata/demo/tube-rack.plan.yaml"))
+		var list diag.List
+		if s, _ := resume.Prepare(l, resume.Request{Transfer: n}, &list); s != nil || !strings.Contains(told(&list), "the job has 48 transfers") {
+			t.Errorf("%d: %v", n, told(&list))
+		}
+	}
+}
