@@ -28,6 +28,21 @@ func told(name string, err error) error {
 	return advised(err)
 }
 
+// unwritable is an error while a file is begun in a folder: it is mostly about the
+// folder, but for a disk that has no room for the file.
+func unwritable(folder, name string, err error) error {
+	for _, f := range full {
+		if errors.Is(err, f) {
+			return told(name, err)
+		}
+	}
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		err = path.Err
+	}
+	return fmt.Errorf("the folder %q cannot be written: %w: name another folder, or have somebody open this one to you", folder, err)
+}
+
 // advised adds to an error what to do about it, where that is known.
 func advised(err error) error {
 	for _, f := range full {

@@ -26,7 +26,7 @@ func createTemp(folder string) (*os.File, error) {
 	turn.Lock()
 	defer turn.Unlock()
 	reached("create")
-	f, err := os.CreateTemp(folder, ".gridferry-*.tmp")
+	f, err := os.CreateTemp(folder, tempNames)
 	if err == nil {
 		temps[f.Name()] = true
 	}

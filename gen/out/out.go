@@ -20,6 +20,7 @@ type Batch struct {
 	kept    []string
 	removed []string
 	spared  []spared
+	folders []string // in which it wrote, or will
 }
 
 type staged struct {
@@ -67,10 +68,15 @@ func (b *Batch) Create(name string) (io.WriteCloser, error) {
 	if info, err := os.Lstat(name); err == nil && !info.Mode().IsRegular() {
 		return nil, fmt.Errorf("%s is there already and is no plain file", name)
 	}
-	tmp, err := createTemp(standing(filepath.Dir(name)))
+	folder, err := standing(filepath.Dir(name))
 	if err != nil {
-		return nil, told(name, err)
+		return nil, err
 	}
+	tmp, err := createTemp(folder)
+	if err != nil {
+		return nil, unwritable(folder, name, err)
+	}
+	b.folders = append(b.folders, folder, filepath.Dir(name))
 	b.files = append(b.files, staged{name: name, tmp: tmp.Name()})
 	return &stagedFile{name, tmp, bufio.NewWriterSize(tmp, 1<<16), modeFor(name)}, nil
 }
@@ -227,14 +233,18 @@ func copyFile(w io.Writer, name string) error {
 // standing is the nearest folder above that is there: a temporary file has to
 // lie on the same disk as the file it becomes, and nothing is made before it
 // is certain that something will be written.
-func standing(dir string) string {
+func standing(dir string) (string, error) {
 	for {
-		if info, err := os.Stat(dir); err == nil && info.IsDir() {
-			return dir
+		info, err := os.Stat(dir)
+		if err == nil && info.IsDir() {
+			return dir, nil
+		}
+		if err == nil {
+			return "", fmt.Errorf("%q is a file, wanted a folder to write to: name another one", dir)
 		}
 		up := filepath.Dir(dir)
 		if up == dir {
-			return dir
+			return dir, nil
 		}
 		dir = up
 	}
