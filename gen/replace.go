@@ -41,10 +41,18 @@ func MayReplace(f *family.Family, name string, list *diag.List) (bool, error) {
 	return false, nil
 }
 
-// MayReplacePage tells whether a picture or a sheet may take the place of what stands
-// there under its name: of nothing, or of one of its own kind, which begins with head.
-// Otherwise list says what to do. What is a word for the kind.
-func MayReplacePage(name, what, head string, list *diag.List) (bool, error) {
+// Page is a kind of file that is written under a name of somebody's choice.
+type Page struct {
+	What string                 // for people
+	Ours func(head []byte) bool // tells from a file's first bytes, with line feeds, whether it is of the kind
+}
+
+// headSize is enough of a file to know its kind by.
+const headSize = 4 << 10
+
+// MayReplacePage tells whether a page may take the place of what stands there under its
+// name: of nothing, or of one of its own kind. Otherwise list says what to do.
+func MayReplacePage(name string, page Page, list *diag.List) (bool, error) {
 	file, err := os.Open(name)
 	if errors.Is(err, fs.ErrNotExist) {
 		return true, nil
@@ -53,14 +61,14 @@ func MayReplacePage(name, what, head string, list *diag.List) (bool, error) {
 		return false, err
 	}
 	defer file.Close()
-	begins, err := io.ReadAll(io.LimitReader(file, int64(2*len(head)))) // line ends may have grown
+	head, err := io.ReadAll(io.LimitReader(file, headSize))
 	if err != nil {
 		return false, err
 	}
-	if bytes.HasPrefix(bytes.ReplaceAll(begins, []byte("\r\n"), []byte("\n")), []byte(head)) {
+	if page.Ours(bytes.ReplaceAll(head, []byte("\r\n"), []byte("\n"))) {
 		return true, nil
 	}
-	list.Errorf("not-ours", diag.Place{File: name}, "a file of that name is there that is no %s by Gridferry, and is not replaced", what).
-		WithHint("name another file, or say \"--replace\", which keeps this one beside the new %s", what)
+	list.Errorf("not-ours", diag.Place{File: name}, "a file of that name is there that is no %s by Gridferry, and is not replaced", page.What).
+		WithHint("name another place, or say \"--replace\", which keeps this file beside the new one")
 	return false, nil
 }

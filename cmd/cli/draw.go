@@ -48,7 +48,7 @@ func newDraw(s *streams) *cobra.Command {
 }
 
 // picture is the kind of file that draw writes.
-var picture = pageKind{what: "picture", endings: []string{".svg"}, head: draw.Head}
+var picture = beginning("picture", draw.Head, ".svg")
 
 var schemes = map[string]draw.Scheme{"auto": draw.Auto, "light": draw.Light, "dark": draw.Dark}
 

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"os"
@@ -16,9 +17,13 @@ import (
 
 // pageKind is a kind of file that a command writes under the name that "-o" gives.
 type pageKind struct {
-	what    string   // for people
+	gen.Page
 	endings []string // that its name may have; the first is the usual one
-	head    string   // what every such file begins with
+}
+
+// beginning is a kind of file that is known by its first bytes.
+func beginning(what, head string, endings ...string) pageKind {
+	return pageKind{gen.Page{What: what, Ours: func(b []byte) bool { return bytes.HasPrefix(b, []byte(head)) }}, endings}
 }
 
 // pageFlags say where a page goes.
@@ -41,7 +46,7 @@ func (f *pageFlags) fits(kind pageKind) error {
 		return nil
 	}
 	if info, err := os.Stat(name); err == nil && info.IsDir() {
-		return fmt.Errorf("-o is the folder %s, wanted a file: -o %s", name, filepath.Join(name, kind.what+kind.endings[0]))
+		return fmt.Errorf("-o is the folder %s, wanted a file: -o %s", name, filepath.Join(name, kind.What+kind.endings[0]))
 	}
 	ending := filepath.Ext(name)
 	for _, e := range append(kind.endings, "") {
@@ -49,7 +54,7 @@ func (f *pageFlags) fits(kind pageKind) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("-o is %s, but a %s is an %s file: -o %s", name, kind.what, kind.endings[0], strings.TrimSuffix(name, ending)+kind.endings[0])
+	return fmt.Errorf("-o is %s, but a %s is an %s file: -o %s", name, kind.What, kind.endings[0], strings.TrimSuffix(name, ending)+kind.endings[0])
 }
 
 // write stages a page and brings it to its place, or to standard output. Unless
@@ -59,7 +64,7 @@ func (f *pageFlags) write(s *streams, job *gen.Job, kind pageKind, content func(
 	defer batch.Discard()
 	name := f.output
 	if name == "-" {
-		name = filepath.Join(os.TempDir(), kind.what+kind.endings[0]) // staged there, then copied
+		name = filepath.Join(os.TempDir(), kind.What+kind.endings[0]) // staged there, then copied
 	} else {
 		batch.Spare(job.Files()...)
 	}
@@ -83,7 +88,7 @@ func (f *pageFlags) guard(job *gen.Job, batch *out.Batch, kind pageKind) error {
 	if f.replace {
 		findings = new(diag.List)
 	}
-	may, err := gen.MayReplacePage(f.output, kind.what, kind.head, findings)
+	may, err := gen.MayReplacePage(f.output, kind.Page, findings)
 	if err == nil && !may && f.replace {
 		batch.Keep(f.output)
 	}

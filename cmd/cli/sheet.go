@@ -24,7 +24,7 @@ A sheet that is there is replaced, and no other file; "--replace" replaces any a
 keeps the old one beside it, as NAME.kept-1.`
 
 // jobSheet is the kind of file that sheet writes.
-var jobSheet = pageKind{what: "sheet", endings: []string{".html", ".htm"}, head: sheet.Head}
+var jobSheet = beginning("sheet", sheet.Head, ".html", ".htm")
 
 type sheetFlags struct {
 	jobFlags

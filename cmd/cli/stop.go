@@ -5,9 +5,20 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"sync/atomic"
 
 	"gridferry/gen/out"
 )
+
+// lacks is what is not there while a command is at work, for the message of a stop.
+var lacks atomic.Pointer[string]
+
+func lacking() string {
+	if what := lacks.Load(); what != nil {
+		return "; until then " + *what
+	}
+	return ""
+}
 
 // StopCleanly has a signal that ends the program leave no half-written file: what was
 // begun is taken away, what was there stays. The second signal ends the program at
@@ -25,7 +36,7 @@ func StopCleanly(stderr io.Writer) {
 		s := <-caught
 		signal.Reset(heard...)
 		out.Interrupt()
-		fmt.Fprintf(stderr, "\ngridferry: stopped by a signal (%v): every file is whole, either old or new; run the command again to finish\n", s)
+		fmt.Fprintf(stderr, "\ngridferry: stopped by a signal (%v): every file is whole, either old or new; run the command again to finish%s\n", s, lacking())
 		endBy(s)
 	}()
 }

@@ -30,7 +30,9 @@ is the one that "write" with those settings gives.
 
 A variant with errors is told and the others go on; nothing is written for it.
 One whose files could not be written, as on a full disk, is "not written" in the
-table. Files that would get the same bytes are left alone.`
+table. Files that would get the same bytes are left alone. The old table is taken
+away before the first program changes, so that it never stands beside programs that
+it does not list: after a stop there is none until vary has come to its end.`
 
 type varyFlags struct {
 	planFlags
@@ -76,16 +78,17 @@ func (s *streams) vary(flags *varyFlags, file string) error {
 		return err
 	}
 	read := append(shared.job.Files(), v.Cells()...)
-	if err := spareFrom(flags.output, read); err != nil {
+	old, err := s.oldSummary(flags, read)
+	if err != nil {
 		return err
 	}
 	progress := s.newBar(len(v.Variants))
 	v.Done = progress.step
 	v.Write = func(job *gen.Job, variant *plan.Variant) (gen.Programs, error) {
-		return writeVariant(job, shared.families, flags, filepath.Join(flags.output, variant.Name), read)
+		return writeVariant(job, shared.families, flags, filepath.Join(flags.output, variant.Name), read, old)
 	}
 	all := v.Run()
-	return s.reportVaried(flags, &summary.Table{Plan: filepath.Base(v.Source.File), Families: labels(shared.families)}, all)
+	return s.reportVaried(flags, old, &summary.Table{Plan: filepath.Base(v.Source.File), Families: labels(shared.families)}, all)
 }
 
 // shared is what all variants have in common beside the plan.
@@ -146,7 +149,7 @@ func labels(families []*family.Family) []string {
 
 // writeVariant writes a variant's programs into its folder, all of them or none, and
 // never over what was read for it or for all.
-func writeVariant(job *gen.Job, families []*family.Family, flags *varyFlags, folder string, read []string) (gen.Programs, error) {
+func writeVariant(job *gen.Job, families []*family.Family, flags *varyFlags, folder string, read []string, old *oldSummary) (gen.Programs, error) {
 	var done gen.Programs
 	batch := out.NewBatch()
 	defer batch.Discard()
@@ -173,7 +176,12 @@ func writeVariant(job *gen.Job, families []*family.Family, flags *varyFlags, fol
 	if err != nil {
 		return done, err
 	}
-	done.Changed = changed > 0
+	if done.Changed = changed > 0; !done.Changed {
+		return done, nil
+	}
+	if err := old.takeAway(); err != nil {
+		return done, err
+	}
 	return done, batch.Commit()
 }
 
@@ -191,7 +199,7 @@ func (c *lineCounter) Write(b []byte) (int, error) {
 
 // reportVaried tells what became of the variants: findings, the table, then what could
 // not be written. The table is shown first, since a full disk has no room for it.
-func (s *streams) reportVaried(flags *varyFlags, table *summary.Table, all []gen.Varied) error {
+func (s *streams) reportVaried(flags *varyFlags, old *oldSummary, table *summary.Table, all []gen.Varied) error {
 	for i := range all {
 		table.Rows = append(table.Rows, all[i].Row)
 	}
@@ -201,8 +209,9 @@ func (s *streams) reportVaried(flags *varyFlags, table *summary.Table, all []gen
 	if err := tablesOf(table)[flags.format](s.out); err != nil {
 		return failure{err}
 	}
-	summed := writeSummary(flags.output, tablesOf(table.Lasting()), all)
+	summed := s.writeSummary(old, tablesOf(table.Lasting()), all)
 	s.sayStale(flags.output, all)
+	s.sayStrays(varied(flags.output, all)...)
 	if err := notWritten(all); err != nil {
 		return failure{err} // the same disk that has no room for the summary
 	}
@@ -230,42 +239,6 @@ func (s *streams) variedFindings(all []gen.Varied) error {
 	return nil
 }
 
-// summaries are the files of the table, and the format of each.
-var summaries = []struct{ name, format string }{{"summary.txt", "text"}, {"summary.csv", "csv"}, {"summary.html", "html"}}
-
-// spareFrom refuses a folder whose summary would be written over a file that was read,
-// before anything is written.
-func spareFrom(folder string, read []string) error {
-	batch := out.NewBatch()
-	batch.Spare(read...)
-	for _, f := range summaries {
-		if err := batch.Spares(filepath.Join(folder, f.name)); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// writeSummary brings the tables into the folder, those that change.
-func writeSummary(folder string, tables map[string]func(io.Writer) error, all []gen.Varied) error {
-	batch := out.NewBatch()
-	defer batch.Discard()
-	for i := range all {
-		for name := range all[i].Sources.All() {
-			batch.Spare(name)
-		}
-	}
-	for _, f := range summaries {
-		if err := batch.Add(filepath.Join(folder, f.name), tables[f.format]); err != nil {
-			return err
-		}
-	}
-	if _, err := batch.DropSame(); err != nil {
-		return err
-	}
-	return batch.Commit()
-}
-
 // sayStale names the folders of refused variants that hold programs all the same.
 func (s *streams) sayStale(output string, all []gen.Varied) {
 	for i := range all {
@@ -277,6 +250,15 @@ func (s *streams) sayStale(output string, all []gen.Varied) {
 			s.say("%s holds files of an earlier run: the variant has errors now", folder)
 		}
 	}
+}
+
+// varied are the folders that the variants were written to, and where that began.
+func varied(output string, all []gen.Varied) []string {
+	folders := []string{output, filepath.Dir(filepath.Clean(output))}
+	for i := range all {
+		folders = append(folders, filepath.Join(output, all[i].Row.Name))
+	}
+	return folders
 }
 
 // notWritten is one message for all variants that some trouble outside the plan

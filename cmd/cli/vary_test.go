@@ -263,3 +263,57 @@ func TestVaryTellsWhatIsWrongWithThePlan(t *testing.T) {
 		}
 	}
 }
+
+// TestVaryKeepsNoOldSummary beside programs that it does not list, and leaves it where
+// nothing changes.
+func TestVaryKeepsNoOldSummary(t *testing.T) {
+	dir := varyFolder(t, "  - {name: slow, set: {motion.speed.travel: 250}}\n")
+	text, csv := filepath.Join(dir, "out", "summary.txt"), filepath.Join(dir, "out", "summary.csv")
+	if status, _, said := vary(t, dir); status != 0 {
+		t.Fatal(said)
+	}
+	if err := os.Remove(csv); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Mkdir(csv, 0o777); err != nil { // so that no summary can be written
+		t.Fatal(err)
+	}
+	if status, _, said := vary(t, dir); status != 1 || len(readAll(t, text)) == 0 {
+		t.Errorf("nothing changed: status %d, %s", status, said)
+	}
+	if status, table, said := vary(t, dir, "--set", "motion.approach=71"); status != 1 || !strings.Contains(table, "slow,motion.speed.travel=250,written") {
+		t.Errorf("status %d, %s%s", status, table, said)
+	}
+	if _, err := os.Stat(text); err == nil {
+		t.Error("the old summary stands beside new programs")
+	}
+}
+
+// TestVaryReplacesOnlyTables: a file of another kind in the place of a summary stays,
+// and then nothing is written; with --replace it is kept.
+func TestVaryReplacesOnlyTables(t *testing.T) {
+	dir := varyFolder(t, "  - {name: slow, set: {motion.speed.travel: 250}}\n")
+	out := filepath.Join(dir, "out")
+	if status, _, said := vary(t, dir); status != 0 {
+		t.Fatal(said)
+	}
+	for _, name := range []string{"summary.txt", "summary.csv", "summary.html"} {
+		put(t, filepath.Join(out, name), []byte("variant, by hand\n"))
+		before := stamps(t, out)
+		status, table, said := vary(t, dir, "--set", "motion.approach=71")
+		if status != 1 || table != "" || !strings.Contains(said, name+": error: a file of that name is there that is no table of variants by Gridferry") {
+			t.Errorf("%s: status %d, %s%s", name, status, table, said)
+		}
+		for file, stamp := range stamps(t, out) {
+			if before[file] != stamp {
+				t.Errorf("%s: %s is changed", name, file)
+			}
+		}
+		if status, _, said := vary(t, dir, "--replace"); status != 0 || !strings.Contains(said, "kept "+filepath.Join(out, name)+".kept-1\n") {
+			t.Errorf("%s --replace: status %d, %s", name, status, said)
+		}
+		if got := string(readAll(t, filepath.Join(out, name+".kept-1"))); got != "variant, by hand\n" {
+			t.Errorf("%s: kept is %q", name, got)
+		}
+	}
+}

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -200,7 +201,22 @@ func (s *streams) finish(batch *out.Batch, output string) error {
 	for _, name := range batch.Names() {
 		s.say("wrote %s", name)
 	}
+	s.sayStrays(batch.Folders()...)
 	return nil
+}
+
+// sayStrays tells of temporary files that are not of this run.
+func (s *streams) sayStrays(folders ...string) {
+	for _, stray := range out.Strays(folders...) {
+		names, are, them := strings.Join(stray.Names, ", "), "is", "it"
+		if n := len(stray.Names); n > 1 {
+			are, them = "are", "them"
+			if n > 3 {
+				names = fmt.Sprintf("%s and %d more", strings.Join(stray.Names[:3], ", "), n-3)
+			}
+		}
+		s.say("in the folder %q: %s %s of a run that was killed, or of one that is at work now: delete %s when no other gridferry runs", stray.Folder, names, are, them)
+	}
 }
 
 func familyNames(given []string) []string {

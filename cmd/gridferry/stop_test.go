@@ -213,3 +213,84 @@ func TestFullDisk(t *testing.T) {
 		t.Errorf("%v: %s", err, said.String())
 	}
 }
+
+// TestStoppedVary: a summary never stands beside programs that it does not list, and a
+// person is told that there is none.
+func TestStoppedVary(t *testing.T) {
+	if signal.Ignored(syscall.SIGINT) {
+		t.Skip("signals are ignored here")
+	}
+	folder := t.TempDir()
+	summary := filepath.Join(folder, "out", "summary.txt")
+	vary := func(variants string) *exec.Cmd {
+		if err := os.WriteFile(filepath.Join(folder, "big.plan.yaml"), []byte(bigPlan+"variants:\n"+variants), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return command("vary", filepath.Join(folder, "big.plan.yaml"), "--family", "listing", "-o", filepath.Join(folder, "out"), "--limit", "2000000")
+	}
+	if said, err := vary("  - {name: small}\n").CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, said)
+	}
+	if _, err := os.Stat(summary); err != nil {
+		t.Fatal(err)
+	}
+	c := vary("  - {name: small, set: {motion.approach: 61}}\n  - {name: huge, set: {grids.a.rows: 400, grids.b.rows: 400}}\n")
+	var said bytes.Buffer
+	c.Stderr = &said
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	for range 2000 {
+		if _, err := os.Stat(summary); err != nil {
+			break
+		}
+		time.Sleep(5 * time.Millisecond)
+	}
+	if err := c.Process.Signal(syscall.SIGINT); err != nil {
+		t.Fatal(err)
+	}
+	if err := c.Wait(); !endedBy(err, syscall.SIGINT) {
+		t.Fatalf("it ended with %v: %s", err, said.String())
+	}
+	if want := fmt.Sprintf("until then there is no summary in the folder %q\n", filepath.Join(folder, "out")); !strings.Contains(said.String(), want) {
+		t.Errorf("no %q in %q", want, said.String())
+	}
+	if names, _ := filepath.Glob(filepath.Join(folder, "out", "summary.*")); len(names) > 0 {
+		t.Errorf("left: %v", names)
+	}
+}
+
+// TestKilledRunsAreTold: what a killed run left is named by the next one, and stays.
+func TestKilledRunsAreTold(t *testing.T) {
+	folder := t.TempDir()
+	if err := os.WriteFile(filepath.Join(folder, "big.plan.yaml"), []byte(bigPlan), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	c := writing(folder, 60_000)
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	waitForTemporary(t, folder, 0)
+	if err := c.Process.Kill(); err != nil {
+		t.Fatal(err)
+	}
+	_ = c.Wait()
+	strays, _ := filepath.Glob(filepath.Join(folder, ".*"))
+	if len(strays) != 1 {
+		t.Fatalf("left: %v", strays)
+	}
+	want := fmt.Sprintf("in the folder %q: %s is of a run that was killed, or of one that is at work now: delete it when no other gridferry runs\n", folder, filepath.Base(strays[0]))
+	plan := filepath.Join(folder, "big.plan.yaml")
+	for _, args := range [][]string{
+		{"write", plan, "--family", "listing,st", "-o", folder}, {"draw", plan, "-o", filepath.Join(folder, "a.svg")},
+		{"sheet", plan, "-o", filepath.Join(folder, "a.html")}, {"write", plan, "--family", "listing", "-o", folder},
+	} {
+		said, err := command(args...).CombinedOutput()
+		if err != nil || strings.Count(string(said), want) != 1 || strings.Count(string(said), ".gridferry-") != 1 {
+			t.Errorf("%v: %v: %s, wanted %s", args, err, said, want)
+		}
+	}
+	if _, err := os.Stat(strays[0]); err != nil {
+		t.Error("it is taken away:", err)
+	}
+}

@@ -15,11 +15,16 @@ th:first-child, td:first-child, th:nth-child(-n+3), td:nth-child(-n+3) { text-al
 tr.refused td, tr.not td { font-weight: 600; }
 thead th { position: sticky; top: 0; background: Canvas; }`
 
-var page = template.Must(template.New("page").Parse(`<!DOCTYPE html>
+// pageHead is what every page begins with, and no other; "generator" is HTML's own name
+// for the program that made a page.
+const pageHead = `<!DOCTYPE html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+<meta name="generator" content="Gridferry variants">
+`
+
+var page = template.Must(template.New("page").Parse(pageHead + `<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
 <meta name="viewport" content="width=device-width">
 <title>Variants of {{.Plan}}</title>
 <style>{{.Style}}</style>

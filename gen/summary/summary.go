@@ -6,6 +6,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"text/tabwriter"
@@ -70,8 +71,11 @@ func (t *Table) cells(r *Row, seconds string) []string {
 	return append(cells, seconds, strconv.Itoa(r.Errors), strconv.Itoa(r.Warnings))
 }
 
+// firstHeads are the heads of the columns that every table has.
+var firstHeads = []string{"variant", "values", "state", "slots", "transfers", "moves"}
+
 func (t *Table) heads() []string {
-	heads := []string{"variant", "values", "state", "slots", "transfers", "moves"}
+	heads := slices.Clone(firstHeads)
 	for _, f := range t.Families {
 		heads = append(heads, "lines "+f)
 	}
@@ -160,4 +164,12 @@ func (t *Table) WriteCSV(w io.Writer) error {
 	}
 	out.Flush()
 	return out.Error()
+}
+
+// Ours tells from a file's first bytes whether it is a table of variants, in any form.
+func Ours(head []byte) bool {
+	first, _, _ := strings.Cut(string(head), "\n")
+	words := strings.Fields(first)
+	return strings.HasPrefix(string(head), pageHead) || strings.HasPrefix(first, strings.Join(firstHeads, ",")+",") ||
+		len(words) > len(firstHeads) && slices.Equal(words[:len(firstHeads)], firstHeads)
 }
