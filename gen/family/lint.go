@@ -66,12 +66,17 @@ func (l *linter) block(b Block) {
 			WithNote(def.place, "the block")
 	case defined:
 		l.walk(def, b.Name, b.viewType(), nil)
-	case !cannot && (!b.Optional || b.ofParts() && l.MostLines > 0) && !l.broken && l.rulesKnown:
+	case l.needs(b) && !l.broken && l.rulesKnown:
 		l.missing(b)
 	}
 }
 
+// missing reports a block that has to be there, unless it is there under a name with a
+// slip in it, which strays tells.
 func (l *linter) missing(b Block) {
+	if slices.ContainsFunc(l.strangers(), func(name string) bool { return diag.Nearest(name, l.absent()) == b.Name }) {
+		return
+	}
 	f := l.list.Errorf("missing-block", diag.Place{File: path.Join(l.label, RulesFile)}, "block %q is missing: %s", b.Name, b.Doc)
 	if b.Kind != 0 {
 		f.WithHint("write {{define %q}}…{{end}}, or say under \"cannot\" in %s why this family does not write it", b.Name, RulesFile)
@@ -86,17 +91,45 @@ func (l *linter) strays() {
 	if l.broken {
 		return
 	}
-	used := map[string]bool{}
-	for w := range l.walked {
-		used[w.name] = true
-	}
-	for _, name := range slices.Sorted(maps.Keys(l.defs)) {
-		if slices.ContainsFunc(l.BlockList(), func(b Block) bool { return b.Name == name }) || used[name] {
+	for _, name := range l.strangers() {
+		f := l.list.Errorf("unknown-block", l.defs[name].place, "block %q is none that Gridferry writes, and no other block uses it", name)
+		if near := diag.Nearest(name, l.absent()); near != "" {
+			f.WithHint("did you mean %q?", near)
 			continue
 		}
-		f := l.list.Errorf("unknown-block", l.defs[name].place, "block %q is none that Gridferry writes, and no other block uses it", name)
 		suggest(f, name, blockNames(l.BlockList()), "the blocks are: ")
 	}
+}
+
+// strangers is the definitions that are no blocks and that no template asks for.
+func (l *linter) strangers() []string {
+	used := map[string]bool{}
+	for _, b := range l.BlockList() {
+		used[b.Name] = true
+	}
+	for _, def := range l.defs {
+		for _, call := range helperCall.FindAllStringSubmatch(def.tree.Root.String(), -1) {
+			used[call[1]] = true
+		}
+	}
+	return slices.DeleteFunc(slices.Sorted(maps.Keys(l.defs)), func(name string) bool { return used[name] })
+}
+
+// absent is the blocks that have to be there and are not.
+func (l *linter) absent() []string {
+	var absent []string
+	for _, b := range l.BlockList() {
+		if _, defined := l.defs[b.Name]; !defined && l.needs(b) {
+			absent = append(absent, b.Name)
+		}
+	}
+	return absent
+}
+
+// needs tells whether a block may not be left out.
+func (l *linter) needs(b Block) bool {
+	_, cannot := l.Cannot[b.Name]
+	return !cannot && (!b.Optional || b.ofParts() && l.MostLines > 0)
 }
 
 // suggest adds the one near name as a hint, or else all of them.

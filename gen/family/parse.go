@@ -6,7 +6,6 @@ import (
 	"path"
 	"regexp"
 	"slices"
-	"strings"
 	"text/template/parse"
 
 	"gridferry/plan/diag"
@@ -38,8 +37,7 @@ func (p *parser) parse(file templateFile) {
 	set := map[string]*parse.Tree{}
 	if _, err := tree.Parse(file.text, "", "", set); err != nil {
 		p.broken = true
-		at, message := splitParseError(p.label, file.name, err)
-		p.list.Errorf("template-syntax", at, "%s", strings.TrimPrefix(message, "template: "))
+		tellSyntax(p.label, file, err, p.list)
 		return
 	}
 	if len(p.defs)+len(set) > mostBlocks {

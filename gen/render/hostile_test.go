@@ -80,7 +80,7 @@ var contained = map[string]string{
 	"slow-moves":              "program.tmpl:11:17 template-failed",
 	"tagged-value":            "family.yaml:2:8 custom-tag, family.yaml:2:15 wrong-type",
 	"template-by-path":        "program.tmpl:11:12 unknown-template",
-	"text-as-format":          "program.tmpl:11 template-syntax",
+	"text-as-format":          "program.tmpl:11:1 template-syntax",
 	"text-behind-comment":     "program.tmpl:11:23 template-failed",
 	"text-by-format":          "program.tmpl:11:6 unknown-function",
 	"text-by-markup":          "program.tmpl:11:6 unknown-function, program.tmpl:11:22 unknown-function, program.tmpl:11:36 unknown-function",
