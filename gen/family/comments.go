@@ -85,7 +85,7 @@ func (c *Comment) readReplacements(r *decode.Reader) func(decode.Node) {
 }
 
 // Format returns s as one comment of at most room characters (0: no limit), or
-// "" when nothing is left of it. Whatever s holds, the result is one line, ends
+// "" when nothing is left of it, or nothing but that something is missing. Whatever s holds, the result is one line, ends
 // where the comment ends, and is a comment from its first character to its last.
 func (c *Comment) Format(s string, room int) string {
 	s = c.clean(s)
@@ -97,9 +97,14 @@ func (c *Comment) Format(s string, room int) string {
 	}
 	open, end := spaced(c.Open, c.Close)
 	if room > 0 {
-		room = max(room-utf8.RuneCountInString(open+end), len(ellipsis))
+		if room -= utf8.RuneCountInString(open + end); room <= 0 {
+			return ""
+		}
 	}
-	return open + cut(s, room) + end
+	if s = cut(s, room); s == "" {
+		return ""
+	}
+	return open + s + end
 }
 
 // spaced puts a blank inside marks of several characters, whose ends could
@@ -221,14 +226,18 @@ func visible(r rune) rune {
 
 const ellipsis = "..."
 
-// cut shortens s to room characters, the last three of which then tell that
-// something is missing.
+// cut shortens s to room characters (0: any number), the last three of which then tell
+// that something is missing; nothing remains where they would stand alone.
 func cut(s string, room int) string {
 	if room <= 0 || utf8.RuneCountInString(s) <= room {
 		return s
 	}
 	runes := []rune(s)
-	return strings.TrimRight(string(runes[:max(room-len(ellipsis), 0)]), " ") + ellipsis
+	left := strings.TrimRight(string(runes[:max(room-len(ellipsis), 0)]), " ")
+	if left == "" {
+		return ""
+	}
+	return left + ellipsis
 }
 
 // holds tells where the end of line stands: in the open, inside a comment, or

@@ -45,7 +45,7 @@ func TestComments(t *testing.T) {
 
 func TestCommentsAreCut(t *testing.T) {
 	for room, want := range map[int]string{
-		0: "(tray A1, approach)", 19: "(tray A1, approach)", 18: "(tray A1, appr...)", 12: "(tray A1...)", 11: "(tray A...)", 5: "(...)", 1: "(...)",
+		0: "(tray A1, approach)", 19: "(tray A1, approach)", 18: "(tray A1, appr...)", 12: "(tray A1...)", 11: "(tray A...)", 6: "(t...)", 5: "", 1: "",
 	} {
 		if got := roundBrackets.Format("tray A1, approach", room); got != want {
 			t.Errorf("in %d characters: %q, want %q", room, got, want)

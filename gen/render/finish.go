@@ -20,7 +20,7 @@ type finisher struct {
 func newFinisher(f *family.Family) finisher { return finisher{f, f.BlockNumbers.Start} }
 
 // fault is what is wrong with a line.
-type fault struct{ rule, message string }
+type fault struct{ rule, message, hint string }
 
 // finish puts the lines of one block behind out, and tells how many they are and what
 // is wrong with them.
@@ -99,11 +99,11 @@ func printable(line []byte) bool {
 // check looks closely at a finished line.
 func (l *finisher) check(line []byte) (fault, bool) {
 	if n := utf8.RuneCount(line); l.family.LongestLine > 0 && n > l.family.LongestLine {
-		return fault{ruleLong, fmt.Sprintf("a line of the program comes out %d characters long, at most %d fit: %q", n, l.family.LongestLine, start(line))}, true
+		return fault{ruleLong, fmt.Sprintf("a line of the program comes out %d characters long, at most %d fit: %q", n, l.family.LongestLine, start(line)), l.lengthHint(line)}, true
 	}
 	for _, c := range line {
 		if c < ' ' && c != '\t' || c == 0x7f {
-			return fault{ruleControl, fmt.Sprintf("a line of the program holds the control character %U: %q", rune(c), start(line))}, true
+			return fault{rule: ruleControl, message: fmt.Sprintf("a line of the program holds the control character %U: %q", rune(c), start(line))}, true
 		}
 		if c >= utf8.RuneSelf {
 			return l.checkRunes(line)
@@ -115,17 +115,37 @@ func (l *finisher) check(line []byte) (fault, bool) {
 	return fault{}, false
 }
 
+// lengthHint says what makes a line long: the comment that the template words itself, or
+// the words before it. A comment that Gridferry makes is cut and never to blame.
+func (l *finisher) lengthHint(line []byte) string {
+	const advice = "write fewer decimals, make two lines of it in the template, or allow a longer \"longest_line\" if the controller does"
+	words := line
+	if mark := bytes.TrimSpace([]byte(l.family.Comment.Open)); len(mark) > 0 {
+		words, _, _ = bytes.Cut(line, mark)
+		words = bytes.TrimRight(words, " ")
+	}
+	if n := utf8.RuneCount(words); n <= l.family.LongestLine {
+		return fmt.Sprintf("without its comment it has %d characters: write {{comment …}} in the template, which is cut to fit", n)
+	}
+	for word := range bytes.FieldsSeq(words) {
+		if n := utf8.RuneCount(word); n > l.family.LongestLine/2 {
+			return fmt.Sprintf("%q alone has %d characters: %s", start(word), n, advice)
+		}
+	}
+	return advice
+}
+
 // checkRunes is check for the few lines that are not ASCII, and for families
 // that allow only some characters.
 func (l *finisher) checkRunes(line []byte) (fault, bool) {
 	for _, c := range string(line) {
 		switch {
 		case !l.family.Encoding.Has(c):
-			return fault{ruleLetter, fmt.Sprintf("a line of the program holds %q, which %s has not", c, l.family.Encoding)}, true
+			return fault{rule: ruleLetter, message: fmt.Sprintf("a line of the program holds %q, which %s has not", c, l.family.Encoding)}, true
 		case unicode.IsControl(c) && c != '\t' || unicode.In(c, unicode.Zl, unicode.Zp, unicode.Bidi_Control):
-			return fault{ruleControl, fmt.Sprintf("a line of the program holds the control character %U", c)}, true
+			return fault{rule: ruleControl, message: fmt.Sprintf("a line of the program holds the control character %U", c)}, true
 		case l.family.Letters != nil && !l.family.Letters.Has(c) && c != ' ' && c != '\t':
-			return fault{ruleAllowed, fmt.Sprintf("a line of the program holds %q, which is not among the family's \"letters\": %q", c, start(line))}, true
+			return fault{rule: ruleAllowed, message: fmt.Sprintf("a line of the program holds %q, which is not among the family's \"letters\": %q", c, start(line))}, true
 		}
 	}
 	return fault{}, false

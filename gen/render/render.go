@@ -255,6 +255,9 @@ func (p *program) enter(text []byte, block string, at diag.Place) {
 // faulty reports what is wrong with the lines of a block.
 func (p *program) faulty(faults []fault, block string, at diag.Place) {
 	for _, f := range faults {
-		p.found.errorf(f.rule, at, block, "%s", f.message)
+		finding := p.found.errorf(f.rule, at, block, "%s", f.message)
+		if f.hint != "" {
+			finding.WithHint("%s", f.hint)
+		}
 	}
 }

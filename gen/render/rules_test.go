@@ -200,6 +200,36 @@ func TestRuleFindings(t *testing.T) {
 	}
 }
 
+// A line that is too long says what makes it so, and a comment of which nothing would be
+// left is left out instead of making it so.
+func TestLongLinesSayWhy(t *testing.T) {
+	m := travelTo(1, 2, 3, geom.RPY{Roll: 180})
+	m.Target = move.Target{Grid: "tray with a long name"}
+	for _, c := range []struct{ travel, line, hint string }{
+		{strings.Repeat("x", 30) + " {{comment .Target}}", strings.Repeat("x", 30) + " (tray...)", ""},
+		{strings.Repeat("x", 34) + " {{comment .Target}}", strings.Repeat("x", 34), ""},
+		{strings.Repeat("x", 39) + "{{comment .Target}}{{.Target}}", strings.Repeat("x", 39), ""},
+		{strings.Repeat("x", 41) + " {{comment .Target}}", "", `"` + strings.Repeat("x", 40) + `…" alone has 41 characters: write fewer decimals`},
+		{strings.Repeat("xx ", 14) + "x", "", "write fewer decimals, make two lines of it in the template"},
+		{"{{.X}} (" + strings.Repeat("at X {{.X}} ", 4) + ")", "", "without its comment it has 5 characters: write {{comment …}} in the template, which is cut to fit"},
+		{strings.Repeat("\u00a0", 41) + "x", "", "write fewer decimals, make two lines"},
+	} {
+		var list diag.List
+		var out bytes.Buffer
+		f := ruled(t, c.travel, "longest_line: 40", "encoding: utf-8", `comment: {open: "(", close: ")"}`)
+		if err := render.Program(&out, f, benchJob(), move.Batched(slices.Values([]move.Move{m})), &list); err != nil {
+			t.Fatal(err)
+		}
+		found := list.Sorted()
+		switch {
+		case c.hint == "" && (len(found) > 0 || out.String() != "BEGIN\n"+c.line+"\nEND\n"):
+			t.Errorf("%s: %q %v", c.travel, out.String(), found)
+		case c.hint != "" && (len(found) != 1 || !strings.Contains(found[0].Hint, c.hint)):
+			t.Errorf("%s: %v, wanted the hint %q", c.travel, found, c.hint)
+		}
+	}
+}
+
 func TestOutputIsBounded(t *testing.T) {
 	var list diag.List
 	endless := func(yield func(move.Move) bool) {
