@@ -62,7 +62,7 @@ func (j *Job) Try(f *family.Family, every bool) (Trial, error) {
 		Used:      func(block string) { times[block]++ },
 	})
 	if err == nil && j.Findings.Len() == before {
-		j.readTrial(f, &job, moves, text.Bytes())
+		j.readTrial(f, &job, moves, text.Bytes(), every)
 	}
 	if !j.Findings.HasErrors() {
 		readback.Warn(f, &j.Findings) // a line that nothing fits says as much
@@ -83,11 +83,14 @@ func (j *Job) Try(f *family.Family, every bool) (Trial, error) {
 
 // readTrial reads a trial back, as every program is while it is written: a template
 // that says something else than the moves is told here, and not only at the end.
-func (j *Job) readTrial(f *family.Family, job *move.Job, moves move.Seq, text []byte) {
+func (j *Job) readTrial(f *family.Family, job *move.Job, moves move.Seq, text []byte, own bool) {
 	if !f.Reads.Has() {
 		return
 	}
 	c := readback.NewChecker(f, job, move.Batched(moves), &j.Findings, nil)
+	if own {
+		c.OfTrial()
+	}
 	c.NextFile()
 	_, _ = c.Write(text) // it holds no error
 	c.Close()

@@ -1,7 +1,6 @@
 package readback
 
 import (
-	"fmt"
 	"sync/atomic"
 
 	"gridferry/gen/family"
@@ -30,10 +29,12 @@ type Checker struct {
 
 	expected *expected
 
+	trial bool // of a plan that people do not have: findings do not point into it
+
 	section atomic.Pointer[string] // that the program is in, for those who read ahead
 
-	lost bool // the program and the list have parted for good
-	said map[string]bool
+	lost   bool // the program and the list have parted for good
+	blames *blames
 
 	fresh bool      // at the head of a file, where the last selection is said again
 	told  move.Move // what is chosen in the last one; its kind is 0 before it
@@ -45,7 +46,7 @@ type Checker struct {
 func NewChecker(f *family.Family, job *move.Job, moves move.Batches, list *diag.List, each func(*Item, *move.Move)) *Checker {
 	c := &Checker{
 		state: newState(&f.Reads), judge: newJudge(&f.Rules, job.Speed), family: f, job: job, list: list,
-		each: each, said: map[string]bool{},
+		each: each, blames: newBlames(f),
 	}
 	if c.each == nil {
 		c.each = func(*Item, *move.Move) {}
@@ -55,6 +56,10 @@ func NewChecker(f *family.Family, job *move.Job, moves move.Batches, list *diag.
 	c.expected = newExpected(&f.Reads, moves)
 	return c
 }
+
+// OfTrial tells that the plan is one that people do not have, so that no finding points
+// into it where the family's own files will do.
+func (c *Checker) OfTrial() { c.trial = true }
 
 // Write takes a piece of the program.
 func (c *Checker) Write(p []byte) (int, error) { return c.reader.Write(p) }
@@ -133,7 +138,7 @@ func (c *Checker) move(item *Item) {
 		c.list.Errorf(RuleDiffers, c.job.Place, "after the last move line %d of the program reads as one more %s: %q", item.Line, item.Kind, start(item.Text))
 	case m.Kind != item.Kind || when != item.When:
 		c.lost = true
-		c.list.Errorf(RuleDiffers, m.Place, "move %d is %s, but line %d of the program reads as %s: %q",
+		c.differs(c.family.PlaceOf(m.Kind.String()), m, "move %d is %s, but line %d of the program reads as %s: %q",
 			m.N, describe(m), item.Line, item.Kind, start(item.Text))
 	default:
 		c.fresh = false
@@ -152,18 +157,29 @@ func (c *Checker) repeats(item *Item) bool {
 		len(c.judge.deltas(item, &c.told, c.state.known[item.lineKind()])) == 0
 }
 
-// same compares a line with its move; the same field of the same kind is told once.
+// same compares a line with its move. What one place in a template has made of a field
+// is told once, and the fields of a line together.
 func (c *Checker) same(item *Item, m *move.Move) {
-	for _, d := range c.judge.deltas(item, m, c.state.known[item.lineKind()]) {
-		key := fmt.Sprint(item.Kind, d.Field)
-		if c.said[key] {
-			continue
-		}
-		c.said[key] = true
-		c.list.Errorf(RuleDiffers, m.Place, "move %d (%s) has %s, but line %d of the program reads %s: %q",
-			m.N, describe(m), d.want(), item.Line, d.got(), start(item.Text)).
-			WithHint("the family's template and what it says under \"reads\" do not agree, or the decimals do not do")
+	deltas := c.blames.untold(item.Kind, c.judge.deltas(item, m, c.state.known[item.lineKind()]))
+	if len(deltas) == 0 {
+		return
 	}
+	c.differs(c.blames.place(item.Kind, deltas), m, "%smove %d (%s) has %s, but line %d of the program reads %s: %q",
+		swapped(deltas), m.N, describe(m), joined(deltas, Delta.want), item.Line, joined(deltas, Delta.got), start(item.Text)).
+		WithHint("the family's template and what it says under \"reads\" do not agree, or the decimals do not do")
+}
+
+// differs reports a difference at a place in the family, with the move that it was found
+// at, or at that move where the family has no such place.
+func (c *Checker) differs(at diag.Place, m *move.Move, format string, args ...any) *diag.Finding {
+	if at.IsZero() {
+		return c.list.Errorf(RuleDiffers, m.Place, format, args...)
+	}
+	f := c.list.Errorf(RuleDiffers, at, format, args...)
+	if !c.trial {
+		f.WithNote(m.Place, "the first move that it was found at")
+	}
+	return f
 }
 
 // Warn says what of a family's programs is not read back.
