@@ -12,15 +12,22 @@ import (
 // Where it asks for none of them, that is the block's own place; the zero place where
 // there is no such block.
 func (f *Family) PlaceOf(block string, fields ...string) diag.Place {
+	if at, asks := f.Asks(block, fields...); asks {
+		return at
+	}
+	return f.defs[block].place
+}
+
+// Asks is where a block, or a helper that it uses, first asks for one of the fields
+// outside of a comment; false where it does not.
+func (f *Family) Asks(block string, fields ...string) (diag.Place, bool) {
 	def, defined := f.defs[block]
 	if !defined {
-		return diag.Place{}
+		return diag.Place{}, false
 	}
 	s := search{family: f, fields: fields, label: f.Label}
-	if s.list(def, def.tree.Root) {
-		return s.found
-	}
-	return def.place
+	asks := s.list(def, def.tree.Root)
+	return s.found, asks
 }
 
 // search looks for fields in a block. Helpers do not call each other in circles: the
@@ -81,6 +88,12 @@ func (s *search) operand(def definition, n parse.Node) bool {
 			s.found = placeAt(s.label, def.file, int(n.Position()))
 			return true
 		}
+	case *parse.ChainNode: // (.).Frame
+		if slices.Contains(s.fields, n.Field[0]) {
+			s.found = placeAt(s.label, def.file, int(n.Position()))
+			return true
+		}
+		return s.operand(def, n.Node)
 	case *parse.PipeNode:
 		return s.pipe(def, n)
 	}

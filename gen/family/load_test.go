@@ -109,6 +109,7 @@ func TestRules(t *testing.T) {
 		{"family 1", "family 2", "fam/family.yaml:1:9 unknown-word"},
 		{"speed_unit: mm/s", "speed_unit: knots", "fam/family.yaml:5:13 unknown-word"},
 		{"speed_unit", "sped_unit", "fam/family.yaml:5:1 unknown-key"},
+		{"rotation: fixed-xyz\n", "rotation: fixd-xyz\nreads: [{line: 'X{qw}', is: travel}]\n", "fam/family.yaml:8:11 unknown-word"},
 		{"length: 3", "length: 12", "fam/family.yaml:4:20 out-of-range"},
 		{`open: "("`, `open: " "`, "fam/family.yaml:6:17 bad-comment-mark"},
 		{`close: ")"`, `close: "end"`, "fam/family.yaml:6:1 bad-comment-mark"},

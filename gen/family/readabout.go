@@ -1,6 +1,7 @@
 package family
 
 import (
+	"math/bits"
 	"strings"
 
 	"gridferry/gen/move"
@@ -52,27 +53,52 @@ var turnsOf = map[RotationForm]FieldSet{
 
 // checkFields refuses fields that say nothing about what a line means: they would be
 // read and compared with nothing, and a check that people count on would not take place.
-func (r *Reads) checkFields(list *diag.List, form RotationForm) {
+// Turns of another form than the family's are one mistake, wherever they stand.
+func (r *Reads) checkFields(list *diag.List, form RotationForm, formAt diag.Place) {
+	otherForm := false
 	for i := range r.Entries {
 		e := &r.Entries[i]
 		allowed, what := e.allowed(form)
-		for f := NoField + 1; f < Fields && what != ""; f++ {
-			if e.fields().Has(f) && !allowed.Has(f) {
-				e.meaningless(list, f, allowed, what, form)
+		if what == "" {
+			continue
+		}
+		meaningless := e.fields() &^ allowed
+		if turned := meaningless & Turns; turned != 0 && allowed&Turns != 0 {
+			if !otherForm {
+				otherForm = true
+				list.Errorf("bad-reading", e.placeOf(turned.first()), "%s not written with \"rotation: %s\", so that nothing would be compared with %s",
+					turned.inWords("is", "are"), form, turned.pronoun()).
+					WithHint("that form has: %s", strings.Join((allowed&Turns).names(), ", ")).
+					WithNote(formAt, "the rotation")
 			}
+			meaningless &^= Turns
+		}
+		if meaningless != 0 {
+			list.Errorf("bad-reading", e.placeOf(meaningless.first()), "%s nothing about %s, so that nothing would be compared with %s",
+				meaningless.inWords("says", "say"), what, meaningless.pronoun()).
+				WithHint("compared are: %s; what does not matter is written as a pattern of its own, such as [0-9.]+", strings.Join(allowed.names(), ", "))
 		}
 	}
 }
 
-func (e *Reading) meaningless(list *diag.List, f Field, allowed FieldSet, what string, form RotationForm) {
-	if Turns.Has(f) && allowed&Turns != 0 {
-		list.Errorf("bad-reading", e.placeOf(f), "the field %q is none that \"rotation: %s\" writes, so that nothing would be compared with it", f, form).
-			WithHint("that form has: %s", strings.Join((allowed&Turns).names(), ", "))
-		return
+// inWords is fields with a verb: the field "x" says, the fields "x", "y" say.
+func (s FieldSet) inWords(one, many string) string {
+	names := strings.Join(s.names(), `", "`)
+	if s&(s-1) == 0 {
+		return `the field "` + names + `" ` + one
 	}
-	list.Errorf("bad-reading", e.placeOf(f), "the field %q says nothing about %s, so that nothing would be compared with it", f, what).
-		WithHint("compared are: %s; what does not matter is written as a pattern of its own, such as [0-9.]+", strings.Join(allowed.names(), ", "))
+	return `the fields "` + names + `" ` + many
 }
+
+func (s FieldSet) pronoun() string {
+	if s&(s-1) == 0 {
+		return "it"
+	}
+	return "them"
+}
+
+// first is the first field of a set that is not empty.
+func (s FieldSet) first() Field { return Field(bits.TrailingZeros64(uint64(s))) }
 
 // allowed is the fields that lines of an entry can be compared by, and what such a line
 // is in words; "" where nothing is ever compared and any field will do.

@@ -47,6 +47,8 @@ func TestReadsAreRefused(t *testing.T) {
 		{"numbers of a select", "  - {line: '{frame_number} {tool_number} {load}', is: select}", ""},
 		{"a field of a mode", "  - {line: 'wait {time} {mass}', is: mode}", "fam/family.yaml:11:25 bad-reading"},
 		{"a turn of another form", "  - {line: '{x} {roll} {qw}', is: travel}", "fam/family.yaml:11:24 bad-reading"},
+		{"turns of another form, everywhere", "  - {line: '{qw} {qx}', is: travel}\n  - {line: '{qw} {qx}', is: straight}", "fam/family.yaml:11:13 bad-reading"},
+		{"two fields of another kind", "  - {line: 'nap {blend} {x}', is: dwell}", "fam/family.yaml:11:25 bad-reading"},
 		{"a turn in a table of another form", "  - {row: [x, qw], is: frame}", "fam/family.yaml:11:15 bad-reading"},
 		{"given and meaningless", "  - {line: 'X', is: dwell, gives: {blend: 0}}", "fam/family.yaml:11:36 bad-reading"},
 		{"a column of none of the kinds", "  - {row: [kind, x, number], is: {1: travel}}", "fam/family.yaml:11:21 bad-reading"},

@@ -67,6 +67,7 @@ func readRules(file string, data []byte, list *diag.List) (Rules, bool) {
 }
 
 func (rules *Rules) read(r *decode.Reader, root decode.Node) {
+	before := r.List.Len()
 	keys := append(rules.fileKeys(r), rules.lineKeys(r)...)
 	keys = append(keys, rules.figureKeys(r)...)
 	keys = append(keys, rules.Units.keys(r)...)
@@ -75,13 +76,15 @@ func (rules *Rules) read(r *decode.Reader, root decode.Node) {
 	rules.Comment.encoding, rules.Comment.letters = rules.Encoding, rules.Letters
 	rules.Comment.checkMarks(r.List, written["comment"])
 	rules.checkNames(r.List, written["names"])
-	rules.Reads.checkFields(r.List, rules.Rotation)
 	if rules.Loops && rules.MostLines > 0 {
 		r.List.Errorf("bad-writes", written["writes"], "loops cannot be cut into several files, which \"most_lines\" asks for").
 			WithHint("leave \"most_lines\" out")
 	}
 	if rules.Rotation == Vertical && written.Has("coordinates") && !rules.BaseCoordinates {
 		r.List.Errorf("bad-rotation", rules.rotationAt, "\"vertical\" is the base's vertical, so that it goes with \"coordinates: base\" only")
+	}
+	if r.List.Len() == before { // a rotation with a slip in it says nothing about the fields
+		rules.Reads.checkFields(r.List, rules.Rotation, rules.rotationAt)
 	}
 }
 

@@ -17,10 +17,11 @@ func WarnFrames(f *family.Family, list *diag.List) {
 	if !f.BaseCoordinates || f.Loops || f.Comment.Form == family.Plain || !f.Has(move.Select.String()) {
 		return // no machine obeys a plain text
 	}
-	if !newSwayer(f).sways(move.Select, frame...) {
+	at, asks := f.Asks(move.Select.String(), frame...)
+	if !asks || !newSwayer(f).sways(move.Select, frame...) {
 		return
 	}
-	list.Warnf(RuleFrame, f.PlaceOf(move.Select.String(), frame...), "the block \"select\" puts the frame into the program, but \"coordinates: base\" writes every point in the base").
+	list.Warnf(RuleFrame, at, "the block \"select\" puts the frame into the program, but \"coordinates: base\" writes every point in the base").
 		WithHint("a controller that selects this frame takes the points in it and drives to the wrong place: write \"coordinates: frame\" in %s, or leave the frame out of \"select\"", family.RulesFile).
 		WithNote(f.CoordinatesAt, "the coordinates")
 }
