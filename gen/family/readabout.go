@@ -108,8 +108,8 @@ func (e *Reading) allowed(form RotationForm) (FieldSet, string) {
 		return ofForm(Pose, form.OfEntry()) | SetOf(ReadNumber, ReadName), "an entry of the frames"
 	case MeansTool:
 		return ofForm(Pose, form.OfEntry()) | SetOf(ReadNumber, ReadName, ReadMass, ReadCentreX, ReadCentreY, ReadCentreZ), "an entry of the tools"
-	case MeansMode:
-		return written(ofForm(motion, form) | Output | SetOf(ReadTime, ReadGoOn)), "any move, which a mode is for"
+	case MeansMode: // no output, level or target: those a move's own line has to say
+		return written(ofForm(motion, form)&^SetOf(ReadTarget) | SetOf(ReadTime, ReadGoOn)), "all moves behind it, which a mode is for"
 	case MeansMove:
 		if e.Kinds == nil {
 			return written(ofForm(About(e.Kind), form)), wordsOf(e.Kind)

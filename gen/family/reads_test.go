@@ -46,6 +46,8 @@ func TestReadsAreRefused(t *testing.T) {
 		{"a mass of a frame", "  - {line: 'heft {mass}', is: frame}", "fam/family.yaml:11:18 bad-reading"},
 		{"numbers of a select", "  - {line: '{frame_number} {tool_number} {load}', is: select}", ""},
 		{"a field of a mode", "  - {line: 'wait {time} {mass}', is: mode}", "fam/family.yaml:11:25 bad-reading"},
+		{"an output of a mode", "  - {line: 'port {signal}', is: mode}", "fam/family.yaml:11:18 bad-reading"},
+		{"a target of a mode", "  - {line: 'bound for {target}', is: mode}", "fam/family.yaml:11:23 bad-reading"},
 		{"a turn of another form", "  - {line: '{x} {roll} {qw}', is: travel}", "fam/family.yaml:11:24 bad-reading"},
 		{"turns of another form, everywhere", "  - {line: '{qw} {qx}', is: travel}\n  - {line: '{qw} {qx}', is: straight}", "fam/family.yaml:11:13 bad-reading"},
 		{"two fields of another kind", "  - {line: 'nap {blend} {x}', is: dwell}", "fam/family.yaml:11:25 bad-reading"},
