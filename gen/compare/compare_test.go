@@ -103,7 +103,7 @@ func TestBoundsAreComparedFromBelow(t *testing.T) {
 	for _, c := range []struct {
 		speed, blend float64
 		same         bool
-	}{{500, 10, true}, {510, 10, false}, {490, 10, false}, {500, 20, false}, {500, 1, false}} {
+	}{{500, 10, true}, {510, 10, false}, {490, 10, false}, {500, 20, false}, {500, 1, false}, {495, 10, false}, {500, 5, false}} {
 		written := side("program", "form", 5, with(c.speed, c.blend))
 		if got := told(run(t, asked, written)); (got == "") != c.same {
 			t.Errorf("%v mm/s and %v mm: %q", c.speed, c.blend, got)
@@ -118,6 +118,9 @@ func TestBoundsAreComparedFromBelow(t *testing.T) {
 	}
 	if got := told(run(t, side("program", "form", 5, with(500, 10)), side("finer", "other", 0.5, with(498, 10)))); got == "" {
 		t.Error("498 of steps of 1 is taken for 500 of steps of 10")
+	}
+	if got := told(run(t, side("program", "form", 5, with(500, 10)), side("finer", "other", 0.5, with(510, 10)))); got == "" {
+		t.Error("510 of steps of 1 is taken for 500 of steps of 10")
 	}
 }
 

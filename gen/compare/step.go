@@ -64,7 +64,7 @@ const rounding = 1e-6
 // the same. Of two sides that are rounded alike, the same figures stand for the same
 // value, and the next ones are twice half a step away; rounded otherwise, both may be
 // off. A speed and a blend are rounded down: the value of a side lies less than a step
-// of its own above its figure, so that b is above a by as much as a lost at most.
+// of its own above its figure, so that b is above a by less than a whole step of a.
 func within(a, b Tolerance) (above, below Tolerance) {
 	if a == b {
 		same := a.plus(Tolerance{}, rounding)
@@ -72,10 +72,13 @@ func within(a, b Tolerance) (above, below Tolerance) {
 	}
 	above = a.plus(b, rounding)
 	below = above
-	above.Speed, above.Blend = 2*a.Speed+rounding, 2*a.Blend+rounding
-	below.Speed, below.Blend = 2*b.Speed+rounding, 2*b.Blend+rounding
+	above.Speed, above.Blend = cut(a.Speed), cut(a.Blend)
+	below.Speed, below.Blend = cut(b.Speed), cut(b.Blend)
 	return above, below
 }
+
+// cut is how much a figure loses at most that is rounded down: less than a whole step.
+func cut(half float64) float64 { return max(2*half-rounding, rounding) }
 
 // plus is the sum of two bounds and what arithmetic does.
 func (t Tolerance) plus(o Tolerance, more float64) Tolerance {
