@@ -171,7 +171,7 @@ func (rules *Rules) HalfStep(q Quantity, machine float64) float64 {
 
 // Reach is how far below and above the value that it was written from a figure may lie,
 // in the unit that Gridferry reckons in: half a step to either side or, of a figure that
-// is rounded down, a whole one below and none above.
+// is rounded down, less than a whole one below and none above.
 func (rules *Rules) Reach(q Quantity, machine float64) (below, above float64) {
 	half := rules.HalfStep(q, machine)
 	if q.bounds() {

@@ -81,17 +81,22 @@ func formReadsBack(t *testing.T, form, speed, units string) {
 // back; the figure above what was asked for does not, nor the next one below.
 func TestBoundsAreReadBackFromBelow(t *testing.T) {
 	f := load(t, starterWith(t, "speed_unit: mm/s", "speed_unit: m/s", "decimals: {length: 3,", "length_unit: inch\ndecimals: {length: 2,", "speed: 1,", "speed: 2,"), "bounds")
-	j := job(t, demos+"/tube-rack.plan.yaml", plan.Setting{Path: "motion.speed.travel", Value: "399.9"}, plan.Setting{Path: "motion.blend", Value: "5"})
-	program, ok := write(t, j, f)
-	if !ok || !strings.Contains(program, "speed=0.39 blend=0.19 ") { // 5 mm are 0.1968… inch
-		t.Fatalf("%s\n%s", told(&j.Findings), program)
-	}
-	if v := verify(t, j, f, program); !v.Same() {
-		t.Errorf("it is not what was written: %s", words(t, v))
-	}
-	for _, other := range []string{"speed=0.40 blend=0.19 ", "speed=0.38 blend=0.19 ", "speed=0.39 blend=0.20 ", "speed=0.39 blend=0.18 "} {
-		if v := verify(t, j, f, strings.Replace(program, "speed=0.39 blend=0.19 ", other, 1)); v.Same() || v.Changed != 1 {
-			t.Errorf("%s goes unseen: %s", other, words(t, v))
+	for _, c := range []struct{ speed, blend, written string }{
+		{"399.9", "5", "speed=0.39 blend=0.19 "},   // 5 mm are 0.1968… inch
+		{"390", "4.826", "speed=0.39 blend=0.19 "}, // nothing to be cut off
+	} {
+		j := job(t, demos+"/tube-rack.plan.yaml", plan.Setting{Path: "motion.speed.travel", Value: c.speed}, plan.Setting{Path: "motion.blend", Value: c.blend})
+		program, ok := write(t, j, f)
+		if !ok || !strings.Contains(program, c.written) {
+			t.Fatalf("%s\n%s", told(&j.Findings), program)
+		}
+		if v := verify(t, j, f, program); !v.Same() {
+			t.Errorf("it is not what was written: %s", words(t, v))
+		}
+		for _, other := range []string{"speed=0.40 blend=0.19 ", "speed=0.38 blend=0.19 ", "speed=0.39 blend=0.20 ", "speed=0.39 blend=0.18 "} {
+			if v := verify(t, j, f, strings.Replace(program, c.written, other, 1)); v.Same() || v.Changed != 1 {
+				t.Errorf("%s mm/s and %s mm: %s goes unseen: %s", c.speed, c.blend, other, words(t, v))
+			}
 		}
 	}
 }

@@ -19,8 +19,8 @@ type Delta struct {
 }
 
 // judge holds what is read to what is listed: within half a unit of the last
-// decimal that the family writes or, of a figure that it rounds down, within a whole
-// one below.
+// decimal that the family writes or, of a figure that it rounds down, less than a
+// whole one below.
 type judge struct {
 	form  family.RotationForm
 	base  bool // coordinates are those of the base
@@ -53,22 +53,26 @@ func newJudge(rules *family.Rules, machine float64) *judge {
 	return j
 }
 
-// reach is how far below and above a value its figure may lie.
+// reach is how far below and above a value its figure may lie. Where nothing may lie
+// above, the figure was cut off, and lies less than a whole step below.
 type reach struct{ below, above float64 }
 
-// slack is for the two roundings between a value and its figure, and for the noise that
-// rounding down leaves out (family.AppendBelow).
-func (r reach) slack(want float64) float64 {
+// has tells whether a figure may lie so far off the value that is wanted. There are two
+// roundings between the two.
+func (r reach) has(off, want float64) bool {
 	if r.above == 0 {
-		return 1e-9 + 1.1e-9*math.Abs(want)
+		return r.hasCut(off, want)
 	}
-	return 1e-9 + 1e-12*math.Abs(want)
+	slack := 1e-9 + 1e-12*math.Abs(want)
+	return -r.below-slack <= off && off <= r.above+slack
 }
 
-// has tells whether a figure may lie so far off the value that is wanted.
-func (r reach) has(off, want float64) bool {
-	slack := r.slack(want)
-	return -r.below-slack <= off && off <= r.above+slack
+// hasCut is has for a figure that was cut off: above the value by no more than the noise
+// that is left out (family.AppendBelow), and no whole step below that, which is where the
+// next figure lies. Slack is for the few roundings between a value and its figure.
+func (r reach) hasCut(off, want float64) bool {
+	noise, slack := min(1e-9*math.Abs(want), r.below/2), 2e-15*math.Abs(want)
+	return noise-r.below-slack < off && off <= noise+slack
 }
 
 // deltas are the fields of known in which an item parts from its move.
