@@ -89,8 +89,8 @@ func change(view reflect.Value, name string) bool {
 	return true
 }
 
-// obeyed is what a block writes without its comments; nothing where it fails, which
-// is told when it is written.
+// obeyed is what a block writes without its comments and what lines they leave empty;
+// nothing where it fails, which is told when it is written.
 func (s *swayer) obeyed(kind move.Kind, view reflect.Value) string {
 	text, err := s.printer.Print(kind.String(), view.Addr().Interface())
 	if err != nil {
@@ -98,8 +98,9 @@ func (s *swayer) obeyed(kind move.Kind, view reflect.Value) string {
 	}
 	var obeyed []byte
 	for line := range bytes.Lines(bytes.Clone(text)) {
-		clean, _ := s.cleaner.clean(bytes.TrimRight(line, "\n"))
-		obeyed = append(append(obeyed, clean...), '\n')
+		if clean, _ := s.cleaner.clean(bytes.TrimRight(line, "\n")); len(clean) > 0 {
+			obeyed = append(append(obeyed, clean...), '\n')
+		}
 	}
 	return string(obeyed)
 }

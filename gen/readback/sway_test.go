@@ -28,6 +28,7 @@ func TestFrameBesideBase(t *testing.T) {
 		{"in a comment of the template's own", "base", "select tool={{.Tool}} # frame {{.Frame}}", ""},
 		{"its label", "base", "select tool={{.Tool}} {{.FrameLabel}}", ""},
 		{"a comment where it changes", "base", "{{if .FrameChanged}}{{comment .FrameLabel}}{{end}}\nselect tool={{.Tool}}", ""},
+		{"a line of comment where it changes", "base", "{{if .FrameChanged}}{{comment .FrameLabel}}\n{{end}}select tool={{.Tool}}", ""},
 		{"nothing", "base", "select tool={{.Tool}} load={{.Load}}", ""},
 	} {
 		wording := c.selects
