@@ -112,7 +112,7 @@ func (s *State) unaccounted(written *plan.Found, stand, wanted int, differ []dif
 	const message = "%s in the grids, but the plan and this file account for %d"
 	at := slices.IndexFunc(differ, func(d difference) bool { return (d.found-d.wanted)*(stand-wanted) > 0 })
 	var f *diag.Finding
-	if at < 0 { // the slots are right, and the figures are not
+	if at < 0 { // no grid has too many, or too few: it is the figures
 		f = list.Errorf("part-unaccounted", figuresOf(written), message, parts(stand), wanted)
 	} else {
 		f = list.Errorf("part-unaccounted", differ[at].place, message+": %s", parts(stand), wanted, differ[at].String())
@@ -124,12 +124,24 @@ func (s *State) unaccounted(written *plan.Found, stand, wanted int, differ []dif
 	}
 	switch {
 	case at < 0:
-		f.WithHint("the slots hold what the plan leaves there: see whether \"removed\" and \"added\" are meant so")
+		f.WithHint("%s: see whether \"removed\" and \"added\" are meant so", beside(stand-(wanted-s.Added+s.Removed)))
 	case stand > wanted:
 		f.WithHint("%s", s.tooMany(differ, stand-wanted))
 	default:
 		f.WithHint("%s", s.tooFew(differ, wanted-stand))
 	}
+}
+
+// beside tells how many parts more stand in the grids than the plan leaves there, or
+// how many fewer.
+func beside(more int) string {
+	switch {
+	case more > 0:
+		return fmt.Sprintf("the grids hold %d more than the plan leaves there", more)
+	case more < 0:
+		return fmt.Sprintf("the grids hold %d fewer than the plan leaves there", -more)
+	}
+	return "the grids hold as many parts as the plan leaves there"
 }
 
 // figuresOf is where the file says how many parts people took away or put in.
