@@ -49,8 +49,8 @@ moves by more than 0.5 mm. The angle is the touch error over the baseline.`,
 	}, {
 		Name:     measure.RuleOblique,
 		Severity: diag.Warning,
-		Doc: `The three points of a frame were touched along two directions that are less than 60
-or more than 120 degrees apart. Any angle makes a frame, so it is no error; but who
+		Doc: `The three points of a frame were touched along two directions that are less than 55
+or more than 125 degrees apart. Any angle makes a frame, so it is no error; but who
 touches along two edges is within a few degrees of a right angle, while a lost sign,
 two exchanged axes or a point in another unit leads anywhere. Only an angle near a
 right one lets such a slip be seen: touch "toward_y" about square to X.`,

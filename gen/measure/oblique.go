@@ -10,9 +10,10 @@ import (
 // Square is how far from a right angle the two touched directions of a frame from
 // three points may be, in degrees, before there is a warning. Any angle makes a
 // frame, and those who touch along two edges are within a few degrees of a right
-// one. A lost sign, two exchanged axes or another unit in one point leads anywhere,
-// mostly far beyond this. Common practice, no source.
-const Square = 30
+// one; a honeycomb of holes or three pins at equal distances have 60 or 120 degrees,
+// more or less by what a touch is off. A lost sign, two exchanged axes or another
+// unit in one point leads anywhere, mostly far beyond this. Common practice, no source.
+const Square = 35
 
 // IsOblique tells whether a frame from three points was touched along two
 // directions that are far from square, so that one of the points may not lie where
