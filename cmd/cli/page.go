@@ -66,7 +66,7 @@ func (f *pageFlags) write(s *streams, job *gen.Job, kind pageKind, content func(
 	if name == "-" {
 		name = filepath.Join(os.TempDir(), kind.What+kind.endings[0]) // staged there, then copied
 	} else {
-		batch.Spare(job.Files()...)
+		batch.Spare(out.WasRead(job.Files()...))
 	}
 	if err := batch.Add(name, content); err != nil {
 		return failure{err}

@@ -27,10 +27,10 @@ type oldSummary struct {
 
 // oldSummary looks at what is there, and refuses to write over what was read or is no
 // table, before anything is written.
-func (s *streams) oldSummary(flags *varyFlags, read []string) (*oldSummary, error) {
+func (s *streams) oldSummary(flags *varyFlags, read out.Read) (*oldSummary, error) {
 	old := &oldSummary{folder: flags.output}
 	batch, job := out.NewBatch(), new(gen.Job)
-	batch.Spare(read...)
+	batch.Spare(read)
 	for _, f := range summaries {
 		name := filepath.Join(flags.output, f.name)
 		if err := batch.Spares(name); err != nil {
@@ -79,11 +79,13 @@ func (o *oldSummary) takeAway() error {
 func (s *streams) writeSummary(old *oldSummary, tables map[string]func(io.Writer) error, all []gen.Varied) error {
 	batch := out.NewBatch()
 	defer batch.Discard()
+	var read []string
 	for i := range all {
 		for name := range all[i].Sources.All() {
-			batch.Spare(name)
+			read = append(read, name)
 		}
 	}
+	batch.Spare(out.WasRead(read...))
 	for _, f := range summaries {
 		if err := batch.Add(filepath.Join(old.folder, f.name), tables[f.format]); err != nil {
 			return err

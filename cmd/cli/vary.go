@@ -77,7 +77,7 @@ func (s *streams) vary(flags *varyFlags, file string) error {
 	if err != nil {
 		return err
 	}
-	read := append(shared.job.Files(), v.Cells()...)
+	read := out.WasRead(append(shared.job.Files(), v.Cells()...)...)
 	old, err := s.oldSummary(flags, read)
 	if err != nil {
 		return err
@@ -149,11 +149,12 @@ func labels(families []*family.Family) []string {
 
 // writeVariant writes a variant's programs into its folder, all of them or none, and
 // never over what was read for it or for all.
-func writeVariant(job *gen.Job, families []*family.Family, flags *varyFlags, folder string, read []string, old *oldSummary) (gen.Programs, error) {
+func writeVariant(job *gen.Job, families []*family.Family, flags *varyFlags, folder string, read out.Read, old *oldSummary) (gen.Programs, error) {
 	var done gen.Programs
 	batch := out.NewBatch()
 	defer batch.Discard()
-	batch.Spare(append(job.Files(), read...)...)
+	batch.Spare(out.WasRead(job.Files()...))
+	batch.Spare(read)
 	for _, f := range families {
 		lines := 0
 		create := func(name string) (io.WriteCloser, error) {

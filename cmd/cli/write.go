@@ -126,7 +126,7 @@ func (s *streams) render(job *gen.Job, names []string, flags *writeFlags, batch 
 		return nil
 	}
 	if flags.output != "-" {
-		batch.Spare(job.Files()...)
+		batch.Spare(out.WasRead(job.Files()...))
 	}
 	for i, f := range families {
 		if !slices.Contains(flags.families, names[i]) && s.leavesOut(job, f) {

@@ -55,7 +55,7 @@ func (f Files) Record(folder string, read ...string) error {
 	}
 	batch := out.NewBatch()
 	defer batch.Discard()
-	batch.Spare(read...)
+	batch.Spare(out.WasRead(read...))
 	for _, name := range f.Names(old) {
 		path := filepath.Join(folder, name)
 		if text, stays := f[name]; !stays {

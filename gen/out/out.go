@@ -19,7 +19,7 @@ type Batch struct {
 	files   []staged
 	kept    []string
 	removed []string
-	spared  []spared
+	spared  Read
 	folders []string // in which it wrote, or will
 }
 

@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 )
 
 // ReadError is for a file that would be written over, or taken away, and that the
@@ -21,23 +22,30 @@ func (e *ReadError) Error() string {
 	return fmt.Sprintf("%s would be written over, but it is the same file as %s, which this very command reads: write to another place", e.Name, e.Read)
 }
 
-// spared is a file that stays as it is.
-type spared struct {
+// Read is files that stay as they are, since they were read. They are looked up once
+// and can be spared by many batches.
+type Read []readFile
+
+type readFile struct {
 	name string
 	info fs.FileInfo
 }
 
-// Spare has the batch refuse to write over these files, under whatever name it would:
-// they were read. A name that stands for no file, such as that of standard input, says
-// nothing.
-func (b *Batch) Spare(names ...string) {
-	for _, name := range names {
+// WasRead looks up files by their names. A name that stands for no file, such as that of
+// standard input, says nothing.
+func WasRead(names ...string) Read {
+	var read Read
+	for _, name := range slices.Compact(slices.Sorted(slices.Values(names))) {
 		name = filepath.FromSlash(name)
 		if info, err := os.Stat(name); err == nil {
-			b.spared = append(b.spared, spared{name, info})
+			read = append(read, readFile{name, info})
 		}
 	}
+	return read
 }
+
+// Spare has the batch refuse to write over these files, under whatever name it would.
+func (b *Batch) Spare(read Read) { b.spared = append(b.spared, read...) }
 
 // Spares is an error for a name that leads to a file that was read.
 func (b *Batch) Spares(name string) error {

@@ -22,7 +22,7 @@ func TestWhatWasReadStays(t *testing.T) {
 		t.Skip(err)
 	}
 	b := NewBatch()
-	b.Spare("plan", "<stdin>", "--set[1]")
+	b.Spare(WasRead("plan", "<stdin>", "plan", "--set[1]"))
 	for _, name := range []string{"plan", "./plan", "second", "sign"} {
 		var read *ReadError
 		if err := b.AddText(name, "new"); !errors.As(err, &read) || read.Read != "plan" {

@@ -22,12 +22,13 @@ func (b *Batch) Folders() []string { return b.folders }
 
 // Strays looks into folders, each once, in their order. What cannot be read holds none.
 func Strays(folders ...string) []Stray {
-	for i := range folders {
-		folders[i] = filepath.Clean(folders[i])
+	clean := make([]string, len(folders))
+	for i, folder := range folders {
+		clean[i] = filepath.Clean(folder)
 	}
-	slices.Sort(folders)
+	slices.Sort(clean)
 	var all []Stray
-	for _, folder := range slices.Compact(folders) {
+	for _, folder := range slices.Compact(clean) {
 		if names := straysIn(folder); names != nil {
 			all = append(all, Stray{folder, names})
 		}
