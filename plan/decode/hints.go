@@ -3,6 +3,7 @@ package decode
 import (
 	"fmt"
 	"regexp"
+	"strconv"
 	"strings"
 
 	"gridferry/plan/diag"
@@ -38,20 +39,21 @@ func lengthHint(items []Node, names []string) string {
 			numbers = append(numbers, number)
 		}
 	}
-	surplus := len(items) - len(names)
+	surplus, perhaps := len(items)-len(names), ""
+	if len(numbers) > surplus { // a list without blanks: any comma may be a decimal one
+		perhaps = ", or write decimals with a point, not a comma: 30.5"
+	}
 	switch {
 	case surplus > 0 && len(numbers) == surplus:
 		return fmt.Sprintf("a decimal point, not a comma: %s?", strings.Join(numbers, ", "))
-	case surplus > 0 && len(numbers) > surplus:
-		return "decimals are written with a point, not a comma: 30.5"
 	case len(items) == 6 && len(names) == 3:
-		return "the orientation is a key of its own: \"rpy: [roll, pitch, yaw]\""
+		return "write the orientation under a key of its own, \"rpy: [roll, pitch, yaw]\"" + perhaps
 	case len(items) == 1 && strings.Contains(items[0].Text(), ";"):
 		return "write commas between the figures"
 	case surplus < 0:
 		return "write every figure, 0 as well"
 	}
-	return fmt.Sprintf("leave out %d of them", surplus)
+	return fmt.Sprintf("leave out %d of them%s", surplus, perhaps)
 }
 
 // commaKey is the number that the value of an entry was meant to be, where the key
@@ -89,9 +91,13 @@ func (r *Reader) curly(n Node) bool {
 	if strings.IndexAny(n.Text(), quotes) != 0 {
 		return false
 	}
-	inner := strings.Trim(n.Text(), quotes)
-	r.List.Errorf("curly-quotes", n.Place(), "found %q in curly quotes, wanted straight ones or none", shorten(inner)).
-		WithHint("write %q; word processors bend quotes, editors for plain text do not", shorten(inner))
+	inner := shorten(strings.Trim(n.Text(), quotes))
+	plain := strconv.Quote(inner)
+	if wholePart.MatchString(inner) {
+		plain = inner // which must not be in quotes
+	}
+	r.List.Errorf("curly-quotes", n.Place(), "found %q in curly quotes, wanted straight ones or none", inner).
+		WithHint("write %s; word processors bend quotes, editors for plain text do not", plain)
 	return true
 }
 
