@@ -42,8 +42,8 @@ func checkPayload(c *Context, p *layout.Part, e *layout.Entry) {
 			what, mass, at = "part", p.Mass, p.MassPlace
 		}
 		told.note(at, "the mass of the %s stands here: %.3f kg", what, mass)
-		if over(mass, limit.V) && !over(mass/1000, limit.V) {
-			told.hint("a bare number is kg: is it %g g?", mass)
+		if mass > 10*limit.V && !over(mass/1000, limit.V) { // far beyond a part that is merely too heavy
+			told.hint("a bare number is kg; if grams are meant, write \"%g g\"", mass)
 		}
 	}
 }

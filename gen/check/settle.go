@@ -57,7 +57,7 @@ func checkSettle(c *Context) {
 	}
 }
 
-// secondsHint offers milliseconds.
+// secondsHint offers milliseconds, to those who left the unit out.
 func secondsHint(seconds float64) string {
-	return fmt.Sprintf("a bare number is seconds: %g ms is written \"%g ms\" or %g", seconds, seconds, seconds/1000)
+	return fmt.Sprintf("a bare number is seconds; if milliseconds are meant, write \"%g ms\"", seconds)
 }
