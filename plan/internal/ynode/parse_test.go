@@ -378,6 +378,7 @@ func TestBlanksThatAreMissing(t *testing.T) {
 		"a: 1\nrows:5\nb: 2\n":               `2:5 a blank is missing behind this ":" / write "rows: 5"`,
 		"a: 1\nrows 5\nb: 2\n":               `2:1 a ":" and a value are missing after this / write "key: value"; check that the line is indented like its neighbours`,
 		"a:\n  - b: 1\n  -c: 2\n":            `3:3 a blank is missing behind this "-" / write "- c"`,
+		"a: 1\ntitle: \"x\u00a0y\nb: 2\n":    "2:8 the quotes that open here are never closed / write the same quotes at the end of the text, or none at all",
 		"a: 1\nrows:\u00a05\nb: 2\n":         "2:6 the no-break space U+00A0 stands here, which is no blank / write an ordinary blank in its place",
 		"a:\n  b: 1\n  - b: 2\n":             `3:3 an entry of a list stands here, in the mapping above it / write "- " before the first entry as well`,
 		"a:\n  - b: 1\n    b: 2\n":           `3:5 the key "b" stands in this mapping twice / if another entry of the list begins here, write "- " before it`,

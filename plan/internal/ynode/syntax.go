@@ -129,7 +129,7 @@ func nearBlank(rest, problem string) (e explanation, moved int, ok bool) {
 	before, _, odd := strings.Cut(rest, noBreak)
 	colon, dash := tightColon.FindStringSubmatch(rest), tightDash.FindStringSubmatch(rest)
 	switch {
-	case odd && strings.Contains(problem, "expected"):
+	case odd && strings.Contains(problem, "find expected"): // and nothing "unexpected", such as quotes that stay open
 		return explanation{message: "the no-break space U+00A0 stands here, which is no blank", hint: "write an ordinary blank in its place"},
 			utf8.RuneCountInString(before), true
 	case colon != nil && strings.HasPrefix(problem, "could not find expected ':'"):
