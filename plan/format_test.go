@@ -38,6 +38,23 @@ func TestFirstLineThatIsMissing(t *testing.T) {
 	}
 }
 
+// Of a file of another kind it is told how it comes to a plan.
+func TestOtherKindsInPlaceOfAPlan(t *testing.T) {
+	for text, want := range map[string]string{
+		"format: gridferry cell 1\n":     "name the plan: it says under \"cell\"",
+		"format: gridferry measured 1\n": "name the plan: its cell says under \"measured\"",
+		"format: gridferry slots 1\n":    "name the plan, and this file with --slots",
+		"format: gridferry variants 1\n": "name the plan, and this file with --variants",
+	} {
+		var list diag.List
+		var sources diag.Sources
+		plan.Read(plan.Source{File: "f.yaml", Data: []byte(text), Dir: "."}, nil, &list, &sources)
+		if got := list.Sorted(); len(got) != 1 || got[0].Rule != "bad-format" || !strings.HasPrefix(got[0].Hint, want) {
+			t.Errorf("%s: got %+v, want one finding with the hint %s", text, got, want)
+		}
+	}
+}
+
 // Rows are bounded where their letters end.
 func TestMostRows(t *testing.T) {
 	if plan.MostRows != slot.MaxRows {

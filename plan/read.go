@@ -88,7 +88,7 @@ func Read(source Source, settings []Setting, list *diag.List, sources *diag.Sour
 		return nil
 	}
 	if f := r.mistaken(root, kinds[Format]); f != nil {
-		f.WithHint("name the plan: it says under \"cell\" where its cell is")
+		f.WithHint("name the plan%s", besidePlan[root.Child("format").Text()])
 		return nil
 	}
 	for i, s := range settings {
@@ -111,6 +111,14 @@ func Read(source Source, settings []Setting, list *diag.List, sources *diag.Sour
 var kinds = map[string]string{
 	Format: "a plan", CellFormat: "a cell", MeasuredFormat: "a file of measured values",
 	SlotsFormat: "a file of slots", VariantsFormat: "a file of variants",
+}
+
+// besidePlan is how a plan comes to the files that are named in its place.
+var besidePlan = map[string]string{
+	CellFormat:     ": it says under \"cell\" where its cell is",
+	MeasuredFormat: ": its cell says under \"measured\" where measured values are",
+	SlotsFormat:    ", and this file with --slots beside --from",
+	VariantsFormat: ", and this file with --variants of \"vary\"",
 }
 
 // mistaken reports a file of another kind than the one that is wanted: one finding, in
