@@ -54,7 +54,7 @@ or more than 125 degrees apart. Any angle makes a frame, so it is no error; but 
 touches along two edges is within a few degrees of a right angle, while a lost sign,
 two exchanged axes or a point in another unit leads anywhere. Only an angle near a
 right one lets such a slip be seen: touch "toward_y" about square to X.`,
-		Bad:  "-    left:  {at: [250, 60, 40]}\n+    left:  {three_points: {origin: [250, 60, 40], along_x: [450, 60, 40], toward_y: [350, 210, 40]}}\n",
+		Bad:  "-    left:  {at: [250, 60, 40]}\n+    left:  {three_points: {origin: [250, 60, 40], along_x: [450, 60, 40], toward_y: [400, 210, 40]}}\n",
 		Good: "-    left:  {at: [250, 60, 40]}\n+    left:  {three_points: {origin: [250, 60, 40], along_x: [450, 60, 40], toward_y: [300, 210, 40]}}\n",
 	}, {
 		Name:     measure.RuleTip,
