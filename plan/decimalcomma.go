@@ -7,11 +7,17 @@ import (
 
 // withComma is a number with a comma in it, as spreadsheets write decimals in some
 // countries and thousands in others, and what may follow it.
-var withComma = regexp.MustCompile(`^\s*[-+]?[0-9]+,([0-9]+)(\D.*)?$`)
+var withComma = regexp.MustCompile(`^\s*[-+]?([0-9]+),([0-9]+)(\D.*)?$`)
+
+// isDecimal tells whether a comma cannot stand behind thousands: those are 1 to 3 digits
+// that begin with no 0, and 3 digits follow.
+func isDecimal(before, after string) bool {
+	return len(after) != 3 || before[0] == '0' || len(before) > 3
+}
 
 // decimalCommas turns the decimal commas of a table into decimal points. It is false,
-// and the reason told once, where commas may also stand between thousands: every
-// comma has three digits behind it, or the table has points as well.
+// and the reason told once, where every comma may also stand between thousands, or the
+// table has points as well.
 func (r *reader) decimalCommas(columns []string, lines [][]Text) bool {
 	var commas []*Text
 	sure, point := false, false
@@ -24,7 +30,7 @@ func (r *reader) decimalCommas(columns []string, lines [][]Text) bool {
 			point = point || strings.Contains(f.V, ".")
 			if m := withComma.FindStringSubmatch(f.V); m != nil {
 				commas = append(commas, f)
-				sure = sure || len(m[1]) != 3
+				sure = sure || isDecimal(m[1], m[2])
 			}
 		}
 	}

@@ -145,8 +145,11 @@ func (r *reader) columns(kind string, header []Text) []string {
 		at = header[odd].Place
 	}
 	f := r.List.Errorf("bad-columns", at, "the columns are %s, wanted %s", strings.Join(names, ", "), strings.Join(wanted, "; or "))
-	if meant != "" {
+	switch {
+	case meant != "":
 		f.WithHint("did you mean %q?", meant)
+	case strings.Contains(names[0], "\t"):
+		f.WithHint("write \",\" or \";\" between the columns, in place of tabs")
 	}
 	return nil
 }
@@ -196,7 +199,10 @@ func (r *reader) byColumn(columns []string, lines [][]Text) []record {
 		if columns != nil && len(fields) != len(columns) {
 			at := fields[0].Place
 			at.Width = 0
-			r.List.Errorf("wrong-length", at, "the line has %d fields, wanted %d", len(fields), len(columns))
+			f := r.List.Errorf("wrong-length", at, "the line has %d fields, wanted %d", len(fields), len(columns))
+			if len(fields) > len(columns) {
+				f.WithHint("between figures with decimal commas write \";\", in the line of names as well")
+			}
 			good = false
 			continue
 		}

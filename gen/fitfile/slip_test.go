@@ -129,6 +129,35 @@ func inUnit(text string, mm float64) string {
 	return strings.Join(lines, "\n")
 }
 
+// Three decimals everywhere are decimals where one figure could not be thousands.
+func TestThreeDecimalsWithCommas(t *testing.T) {
+	for with, without := range map[string]string{
+		"-0,125;0,000;0,000\nalong_x;310,500;1,000;0,000": "-0.125,0,0\nalong_x,310.5,1,0",
+		"5,125;1,000;1,000\nalong_x;1310,500;1,000;1,000": "5.125,1,1\nalong_x,1310.5,1,1",
+	} {
+		got := written(t, text, mustSolve(t, "f.csv", "name;x;y;z\norigin;"+with+"\ntoward_y;7;200;5\n"))
+		want := written(t, text, mustSolve(t, "f.csv", "name,x,y,z\norigin,"+without+"\ntoward_y,7,200,5\n"))
+		if got != want {
+			t.Errorf("%s: got\n%s\nwant\n%s", with, got, want)
+		}
+	}
+}
+
+// What separates columns may be wrong, too: the hint says what to write there.
+func TestSeparatorsOfTables(t *testing.T) {
+	for table, want := range map[string]string{
+		"slot\tx\ty\tz\nA1\t1\t2\t3\n": "in place of tabs",
+		"slot,x,y,z\nA1,1,5,2,3\n":     `between figures with decimal commas write ";"`,
+		"slot,x,y,z\nA1,1,2\n":         "",
+		"nominal_x,y,z\n1,2,3\n":       "",
+	} {
+		_, findings := solve(t, fitfile.Request{Kind: "grid"}, "f.csv", table)
+		if len(findings) != 1 || !strings.Contains(findings[0].Hint, want) || want == "" && findings[0].Hint != "" {
+			t.Errorf("%q: got %+v", table, findings)
+		}
+	}
+}
+
 // A table with decimal commas is read where no comma can be anything else, and told
 // once where it can.
 func TestDecimalCommas(t *testing.T) {
