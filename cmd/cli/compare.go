@@ -29,7 +29,8 @@ Both files stay where they are: a transfer at a time is held, and some sixty byt
 of every other. The same moves do not make a program safe.
 
 Exit status: 0 the same, 1 different, or not to be compared (a plan with errors, a
-file that cannot be read: standard output stays empty then), 2 wrong use.`
+text that is no program of the family: standard output stays empty then), 2 wrong
+use, such as a file that is not there.`
 
 type compareFlags struct {
 	jobFlags
