@@ -95,6 +95,7 @@ func TestRemoveComesLast(t *testing.T) {
 		t.Errorf("before Commit %v are left", got)
 	}
 	b = NewBatch()
+	b.Remove("gone") // somebody else was quicker
 	b.Remove("old")
 	if err := b.AddText("new", "x"); err != nil {
 		t.Fatal(err)

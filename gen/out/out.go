@@ -6,6 +6,7 @@ package out
 import (
 	"bufio"
 	"cmp"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -147,9 +148,10 @@ func (b *Batch) Commit() error {
 	}
 	for _, name := range b.removed {
 		reached("remove")
-		if err := os.Remove(name); err != nil {
+		if err := os.Remove(name); err != nil && !errors.Is(err, fs.ErrNotExist) { // gone is gone, whoever took it
 			return err
 		}
+		folders[filepath.Dir(name)] = true
 	}
 	reached("in place")
 	for folder := range folders {
