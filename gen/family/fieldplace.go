@@ -25,7 +25,7 @@ func (f *Family) Asks(block string, fields ...string) (diag.Place, bool) {
 	if !defined {
 		return diag.Place{}, false
 	}
-	s := search{family: f, fields: fields, label: f.Label}
+	s := search{family: f, fields: fields}
 	asks := s.list(def, def.tree.Root)
 	return s.found, asks
 }
@@ -35,7 +35,6 @@ func (f *Family) Asks(block string, fields ...string) (diag.Place, bool) {
 type search struct {
 	family *Family
 	fields []string
-	label  string
 	found  diag.Place
 }
 
@@ -79,23 +78,22 @@ func makesComment(cmd *parse.CommandNode) bool {
 func (s *search) operand(def definition, n parse.Node) bool {
 	switch n := n.(type) {
 	case *parse.FieldNode:
-		if slices.Contains(s.fields, n.Ident[0]) {
-			s.found = placeAt(s.label, def.file, int(n.Position()))
-			return true
-		}
+		return s.asks(def, n, n.Ident)
 	case *parse.VariableNode: // $.Frame
-		if len(n.Ident) > 1 && slices.Contains(s.fields, n.Ident[1]) {
-			s.found = placeAt(s.label, def.file, int(n.Position()))
-			return true
-		}
+		return s.asks(def, n, n.Ident[1:])
 	case *parse.ChainNode: // (.).Frame
-		if slices.Contains(s.fields, n.Field[0]) {
-			s.found = placeAt(s.label, def.file, int(n.Position()))
-			return true
-		}
-		return s.operand(def, n.Node)
+		return s.asks(def, n, n.Field) || s.operand(def, n.Node)
 	case *parse.PipeNode:
 		return s.pipe(def, n)
 	}
 	return false
+}
+
+// asks looks at the first name of a path.
+func (s *search) asks(def definition, n parse.Node, path []string) bool {
+	if len(path) == 0 || !slices.Contains(s.fields, path[0]) {
+		return false
+	}
+	s.found = placeAt(s.family.Label, def.file, int(n.Position()))
+	return true
 }

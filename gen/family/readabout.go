@@ -29,7 +29,7 @@ var (
 	motion = Pose | Chosen | SetOf(ReadSpeed, ReadBlend, ReadTarget)
 )
 
-var about = map[move.Kind]FieldSet{
+var about = [move.Note + 1]FieldSet{
 	move.Select:   Chosen,
 	move.Travel:   motion,
 	move.Straight: motion,

@@ -73,14 +73,14 @@ func figureSchemaKeys() []schema.Key {
 }
 
 func decimalsSchema() schema.Schema {
-	digits := schema.Whole(0, 9)
+	digits := schema.Whole(0, MostDecimals)
 	return schema.Object(
 		schema.Must("length", "Of lengths.", digits),
 		schema.Must("angle", "Of angles.", digits),
 		schema.Must("time", "Of times.", digits),
 		schema.Must("speed", "Of speeds.", digits),
 		schema.Must("mass", "Of masses.", digits),
-		schema.May("quaternion", "Of the components of a quaternion.", schema.Whole(1, 9).Default(usualQuaternion)),
+		schema.May("quaternion", "Of the components of a quaternion.", schema.Whole(1, MostDecimals).Default(usualQuaternion)),
 	)
 }
 

@@ -43,10 +43,10 @@ func (item *Item) lineKind() lineKind { return lineKindOf(item.Kind, item.When) 
 func newState(reads *family.Reads) *state {
 	s := &state{holding: holding | reads.CarriesEntry(family.MeansMode)}
 	for _, kind := range move.Kinds {
-		s.known[kind] = kept(reads.Carries(kind)) & about[kind]
+		s.known[kind] = kept(reads.Carries(kind)) & family.About(kind)
 	}
 	for _, when := range reads.Whens() {
-		s.known[lineKindOf(move.Select, when)] = kept(reads.CarriesWhen(when)) & about[move.Select]
+		s.known[lineKindOf(move.Select, when)] = kept(reads.CarriesWhen(when)) & family.About(move.Select)
 	}
 	return s
 }
@@ -76,21 +76,13 @@ var (
 	must = family.SetOf(family.ReadSignal, family.ReadLevel, family.ReadTarget)
 )
 
-// about is family.About without a map.
-var about = func() (all [kinds]family.FieldSet) {
-	for _, kind := range move.Kinds {
-		all[kind] = family.About(kind)
-	}
-	return all
-}()
-
 // complete fills in what a line leaves out, and remembers what it says.
 func (s *state) complete(item *Item) {
 	switch item.Means {
 	case family.MeansMode:
 		s.remember(&item.Values)
 	case family.MeansMove:
-		item.Has &= about[item.Kind]
+		item.Has &= family.About(item.Kind)
 		s.remember(&item.Values)
 		if missing := s.known[item.lineKind()] &^ item.Has &^ must; missing != 0 {
 			s.fill(&item.Values, missing)

@@ -45,7 +45,7 @@ func newJudge(rules *family.Rules, machine float64) *judge {
 	}
 	putTurn(&j.turn, geom.RPY{}, j.form)
 	for _, kind := range move.Kinds {
-		j.wants[kind] = about[kind] &^ family.Turns.With(family.ReadTarget)
+		j.wants[kind] = family.About(kind) &^ family.Turns.With(family.ReadTarget)
 		if kind.IsMotion() {
 			j.wants[kind] |= j.turn.Has
 		}
