@@ -16,12 +16,9 @@ import (
 // under its name: of nothing, or of a program that Gridferry sealed and nobody
 // changed since. Otherwise list says what to do.
 func MayReplace(f *family.Family, name string, list *diag.List) (bool, error) {
-	file, err := os.Open(name)
-	if errors.Is(err, fs.ErrNotExist) {
-		return true, nil
-	}
-	if err != nil {
-		return false, err
+	file, err := standing(name)
+	if file == nil {
+		return err == nil, err
 	}
 	defer file.Close()
 	in, err := seal.Inspect(file, &f.Rules)
@@ -41,6 +38,18 @@ func MayReplace(f *family.Family, name string, list *diag.List) (bool, error) {
 	return false, nil
 }
 
+// standing opens the file that stands under a name; nil for none.
+func standing(name string) (*os.File, error) {
+	file, err := os.Open(name)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, nil
+	case err != nil:
+		return nil, err
+	}
+	return file, nil
+}
+
 // Page is a kind of file that is written under a name of somebody's choice.
 type Page struct {
 	What string                 // for people
@@ -53,12 +62,9 @@ const headSize = 4 << 10
 // MayReplacePage tells whether a page may take the place of what stands there under its
 // name: of nothing, or of one of its own kind. Otherwise list says what to do.
 func MayReplacePage(name string, page Page, list *diag.List) (bool, error) {
-	file, err := os.Open(name)
-	if errors.Is(err, fs.ErrNotExist) {
-		return true, nil
-	}
-	if err != nil {
-		return false, err
+	file, err := standing(name)
+	if file == nil {
+		return err == nil, err
 	}
 	defer file.Close()
 	head, err := io.ReadAll(io.LimitReader(file, headSize))

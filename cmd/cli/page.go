@@ -12,7 +12,6 @@ import (
 
 	"gridferry/gen"
 	"gridferry/gen/out"
-	"gridferry/plan/diag"
 )
 
 // pageKind is a kind of file that a command writes under the name that "-o" gives.
@@ -84,11 +83,7 @@ func (f *pageFlags) write(s *streams, job *gen.Job, kind pageKind, content func(
 
 // guard keeps a file that is no such page: it is not replaced, or it is kept.
 func (f *pageFlags) guard(job *gen.Job, batch *out.Batch, kind pageKind) error {
-	findings := &job.Findings
-	if f.replace {
-		findings = new(diag.List)
-	}
-	may, err := gen.MayReplacePage(f.output, kind.Page, findings)
+	may, err := gen.MayReplacePage(f.output, kind.Page, objections(&job.Findings, f.replace))
 	if err == nil && !may && f.replace {
 		batch.Keep(f.output)
 	}

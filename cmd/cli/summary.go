@@ -48,10 +48,7 @@ func (s *streams) oldSummary(flags *varyFlags, read out.Read) (*oldSummary, erro
 
 // sort puts a file that is there to its kind.
 func (o *oldSummary) sort(name string, replace bool, list *diag.List) error {
-	if replace {
-		list = new(diag.List)
-	}
-	ours, err := gen.MayReplacePage(name, gen.Page{What: "table of variants", Ours: summary.Ours}, list)
+	ours, err := gen.MayReplacePage(name, gen.Page{What: "table of variants", Ours: summary.Ours}, objections(list, replace))
 	if ours {
 		o.tables = append(o.tables, name)
 	} else {

@@ -161,12 +161,18 @@ func (s *streams) leavesOut(job *gen.Job, f *family.Family) bool {
 	return true
 }
 
+// objections is the list for what speaks against replacing a file; one that nobody reads
+// where replacing is asked for, since the file is kept then.
+func objections(list *diag.List, replace bool) *diag.List {
+	if replace {
+		return new(diag.List)
+	}
+	return list
+}
+
 // guard keeps what somebody changed by hand: it is not replaced, or it is kept.
 func guard(job *gen.Job, f *family.Family, batch *out.Batch, names []string, replace bool) error {
-	findings := &job.Findings
-	if replace {
-		findings = new(diag.List)
-	}
+	findings := objections(&job.Findings, replace)
 	for _, name := range names {
 		same, err := batch.Same(name)
 		if err == nil && !same {
