@@ -142,7 +142,7 @@ func (j *Job) CheckFor(f *family.Family) bool {
 	}
 	if news.Len() > 0 {
 		j.Findings.Errorf("travel-on-a-line", j.Layout.Motion.Place, "in a first run %q goes its travels on straight lines, and not all of these can be gone", f.Label).
-			WithHint("its travels are rapids at the controller's own speed; put the clear waypoint where straight lines lead to every grid")
+			WithHint("its travels are rapids at the controller's own speed; put the clear pose where straight lines lead to every grid")
 	}
 	j.Findings.AddAll(&news)
 	return !j.Findings.HasErrors()

@@ -18,7 +18,7 @@ cell:
   name: bench
   machine: {reach: {radius: [150, 600], height: [0, 400]}}
   tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: 0.5, grip: {output: 1, level: on}, release: {output: 1, level: off}}}
-  waypoints: {clear: {at: [300, 0, 300]}}
+  poses: {clear: {at: [300, 0, 300]}}
 parts: {block: {mass: 0.2, size: [20, 20, 20]}}
 grids:
   here: {frame: base, rows: 1, columns: 2, pitch: [40, 40], first: [300, -200, 20], part: block, filled: all}

@@ -19,7 +19,7 @@ type listed struct {
 	BaseRoll                                 float64 `json:"base_roll"`
 	BasePitch                                float64 `json:"base_pitch"`
 	BaseYaw                                  float64 `json:"base_yaw"`
-	Speed, Blend, Load, Seconds              float64
+	Speed, FlyBy, Load, Seconds              float64
 	Signal, Line                             int
 }
 

@@ -27,12 +27,12 @@ var ownFamilies = []struct {
 }{
 	{"figure-too-wide", []edit{{"", "numbers: {width: {length: 6}}\n"}}, "", nil},
 	{"letter-not-allowed", []edit{{"", "letters: \"A-Za-z0-9_=#.\"\n"}}, "", nil}, // no minus
-	{"machine-speed-unknown", []edit{{"speed_unit: mm/s", "speed_unit: percent"}}, "", []string{"--set", "cell.machine={payload: 3}"}},
+	{"machine-speed-unknown", []edit{{"speed_unit: mm/s", "speed_unit: percent"}}, "", []string{"--set", "cell.machine={rated_load: 3}"}},
 	{"line-too-long", []edit{{"longest_line: 120", "longest_line: 40"}}, "", nil},
 	{"transfer-too-long", []edit{{"longest_line: 120", "longest_line: 120\nmost_lines: 50"}}, parts,
 		[]string{"--set", "transfers.1.to={grid: rack, then: [" + strings.Repeat("{note: look}, ", 60) + "{note: done}]}"}},
 	{"too-many-parts", []edit{{"longest_line: 120", "longest_line: 120\nmost_lines: 50"}}, parts,
-		[]string{"--set", "grids.tray.rows=15", "--set", "grids.rack.rows=15", "--set", "cell.machine={payload: 3}",
+		[]string{"--set", "grids.tray.rows=15", "--set", "grids.rack.rows=15", "--set", "cell.machine={rated_load: 3}",
 			"--set", "transfers.1.to={grid: rack, then: [" + strings.Repeat("{note: look}, ", 20) + "{note: done}]}"}},
 	{"output-too-large", nil, "", []string{"--max-output", "1kB"}},
 	{"template-failed", nil, "{{define \"dwell\"}}\n{{slice .Seconds 99}}\n{{end}}\n", nil},

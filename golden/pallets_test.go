@@ -91,7 +91,7 @@ func palletFaults(t *testing.T, pallet string, length, width float64, blocks []b
 		if b.turned {
 			part, size = "turned", [2]float64{nominal[1], nominal[0]}
 		}
-		grids += fmt.Sprintf("  g%d: {frame: deck, rows: %d, columns: %d, pitch: [%g, %g], first: [%g, %g, 100], part: %s, filled: all, pallet: %s}\n",
+		grids += fmt.Sprintf("  g%d: {frame: bed, rows: %d, columns: %d, pitch: [%g, %g], first: [%g, %g, 100], part: %s, filled: all, pallet: %s}\n",
 			i, b.rows, b.columns, size[0], size[1], b.x+size[0]/2, b.y+size[1]/2, part, pallet)
 	}
 	grids += "  away: {frame: base, rows: 1, columns: 1, first: [-2000, 0, 100]}\n"
@@ -116,7 +116,7 @@ func palletFaults(t *testing.T, pallet string, length, width float64, blocks []b
 func palletPlan(t *testing.T, parts, grids string) string {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "pallet.plan.yaml")
-	text := "format: gridferry plan 1\n" + fmt.Sprintf(factCell, "deck: {at: [800, -600, 0]}") + parts + "grids:\n" + grids +
+	text := "format: gridferry plan 1\n" + fmt.Sprintf(factCell, "bed: {at: [800, -600, 0]}") + parts + "grids:\n" + grids +
 		"motion: {tool: cup, approach: 300, speed: {travel: 200, near: 40}}\ntransfers:\n  - {from: g0 A1, to: away}\n"
 	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
 		t.Fatal(err)

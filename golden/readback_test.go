@@ -128,14 +128,14 @@ func randomPlan(r *rand.Rand) string {
 	fmt.Fprintf(&b, "  tools:\n    jaw: {mass: %s, tcp: {at: [0, 0, %s]}, grip: {output: %d, level: on, settle: %s}, release: {output: 3, level: off, settle: %s}}\n",
 		exact(0.1, 2), between(10, 200), r.IntN(9), exact(0.01, 3), exact(0.01, 3))
 	fmt.Fprintf(&b, "  frames:\n    one: {at: %s, rpy: [0, 0, %s]}\n    two: {at: %s, rpy: [0, 0, %s]}\n", at(), between(-180, 180), at(), between(-180, 180))
-	fmt.Fprintf(&b, "  waypoints: {clear: {at: %s, rpy: [180, 0, %s]}}\nparts: {peg: {mass: %s}}\n", at(), between(-180, 180), exact(0.001, 1))
+	fmt.Fprintf(&b, "  poses: {clear: {at: %s, rpy: [180, 0, %s]}}\nparts: {peg: {mass: %s}}\n", at(), between(-180, 180), exact(0.001, 1))
 	rows, columns := 1+r.IntN(3), 1+r.IntN(4)
 	for _, g := range [][2]string{{"one", "all"}, {"two", "none"}} {
 		fmt.Fprintf(&b, "%s {frame: %s, rows: %d, columns: %d, pitch: [%s, %s], first: [%s, %s, %s], part: peg, filled: %s}\n",
 			map[string]string{"one": "grids:\n  from:", "two": "  to:"}[g[0]], g[0], rows, columns, between(20, 90), between(-90, -20),
 			between(-99, 99), between(-99, 99), between(0, 99), g[1])
 	}
-	fmt.Fprintf(&b, "motion: {tool: jaw, approach: %s, speed: {travel: %s, near: %s}, blend: %s, clear: clear}\n",
+	fmt.Fprintf(&b, "motion: {tool: jaw, approach: %s, speed: {travel: %s, near: %s}, fly_by: %s, clear: clear}\n",
 		between(10, 99), between(100, 900), between(1, 99), between(0, 9))
 	fmt.Fprintf(&b, "transfers:\n  - {from: from, to: to, order: %s}\n", []string{"by-row", "by-column", "serpentine"}[r.IntN(3)])
 	return b.String()

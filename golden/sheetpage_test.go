@@ -43,7 +43,7 @@ const measuredText = `format: gridferry plan 1
 title: Everything measured
 cell:
   name: a bench of points
-  machine: {payload: 3, speed: 900, reach: {radius: [50, 1500], height: [-500, 1500]}}
+  machine: {rated_load: 3, speed: 900, reach: {radius: [50, 1500], height: [-500, 1500]}}
   tools:
     jaw:
       tcp:
@@ -67,7 +67,7 @@ cell:
           - {name: back right,  nominal: [400, 300, 0],  measured: [390.0, 330.1, 40.0]}
           - {name: pin,         nominal: [200, 150, 60], measured: [320.0, 90.0, 100.1]}
     near: {three_points: {origin: [500, -300, 40], along_x: [540, -300, 40], toward_y: [500, -260, 40]}}
-  waypoints: {clear: {at: [350, 0, 500]}}
+  poses: {clear: {at: [350, 0, 500]}}
 parts: {cube: {mass: 0.29, size: [40, 40, 40]}}
 grids:
   tray:

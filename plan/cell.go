@@ -32,7 +32,7 @@ type Cell struct {
 	TouchError Real
 	Tools      []*Tool
 	Frames     []*Frame
-	Waypoints  []*Waypoint
+	Poses      []*NamedPose
 	KeepOut    []*Box
 	// HasKeepOut tells "there is nothing to keep out of" from "nobody said".
 	HasKeepOut bool
@@ -45,7 +45,7 @@ type Unread map[string]bool
 
 // Machine is the arm's limits. What is not set is not known.
 type Machine struct {
-	Payload      Real // kg on the flange
+	RatedLoad    Real // kg on the flange
 	Moment       Real // N·m about the flange's centre
 	Speed        Real // mm/s of the TCP
 	Acceleration Real // mm/s²
@@ -106,8 +106,8 @@ type ThreePoints struct {
 	Origin, AlongX, TowardY Vector
 }
 
-// Waypoint is a named pose in free space.
-type Waypoint struct {
+// Pose is a named pose in free space.
+type NamedPose struct {
 	Name  Text
 	Frame Text
 	Pose  Pose
@@ -145,15 +145,15 @@ func (r *reader) cell(text cellText) *Cell {
 		decode.May("frames", r.named(c.Unread, "frame", func(name Text, n decode.Node) {
 			c.Frames = append(c.Frames, r.frame(name, n, r.overlayOf(measured.frames, name.V, placements...)))
 		})),
-		decode.May("waypoints", r.named(c.Unread, "waypoint", func(name Text, n decode.Node) {
-			c.Waypoints = append(c.Waypoints, r.waypoint(name, n))
-		})),
+		decode.May("poses", r.named(c.Unread, "pose", func(name Text, n decode.Node) {
+			c.Poses = append(c.Poses, r.namedPose(name, n))
+		})).Was("waypoints"),
 		decode.May("keep_out", func(n decode.Node) {
 			c.HasKeepOut = true
 			r.Table(n, "keep-out boxes", func(name Text, n decode.Node) { c.KeepOut = append(c.KeepOut, r.box(name, n)) })
 		}),
 	)
-	c.Unread.misspelt(written, "frame", "waypoint")
+	c.Unread.misspelt(written, "frame", "pose")
 	r.unknownMeasurements(c, measured)
 	return c
 }
@@ -178,7 +178,7 @@ func (r *reader) named(unread Unread, what string, each func(name Text, n decode
 
 func (r *reader) machine(n decode.Node, m *Machine) {
 	r.Object(n, "machine",
-		decode.May("payload", r.Quantity(&m.Payload, unit.Mass, decode.Positive)),
+		decode.May("rated_load", r.Quantity(&m.RatedLoad, unit.Mass, decode.Positive)).Was("payload"),
 		decode.May("moment", r.Quantity(&m.Moment, unit.Moment, decode.Positive)),
 		decode.May("speed", r.Quantity(&m.Speed, unit.Speed, decode.Positive)),
 		decode.May("acceleration", r.Quantity(&m.Acceleration, unit.Acceleration, decode.Positive)),
@@ -311,9 +311,9 @@ func (r *reader) threePoints(n decode.Node) *ThreePoints {
 	return t
 }
 
-func (r *reader) waypoint(name Text, n decode.Node) *Waypoint {
-	w := &Waypoint{Name: name, Pose: Pose{Place: n.Place()}}
-	r.Object(n, "a waypoint", append(r.poseKeys(&w.Pose, decode.Must), decode.May("frame", r.Name(&w.Frame)))...)
+func (r *reader) namedPose(name Text, n decode.Node) *NamedPose {
+	w := &NamedPose{Name: name, Pose: Pose{Place: n.Place()}}
+	r.Object(n, "a pose", append(r.poseKeys(&w.Pose, decode.Must), decode.May("frame", r.Name(&w.Frame)))...)
 	r.oneOrientation(&w.Pose)
 	return w
 }

@@ -21,7 +21,7 @@ func cellSchema(format func(string, string, schema.Schema) schema.Key) schema.Sc
 		schema.May("machine", "The arm's limits; what is not known is not checked.", machineSchema()),
 		schema.Must("tools", "What is on the flange, by name; tools count from 1 in a program.", schema.Table(toolSchema().With("type", orNothing))),
 		schema.May("frames", "Named work coordinate systems; in a program the base is number 1, and these count on from there.", schema.Table(frameSchema().With("type", orNothing))),
-		schema.May("waypoints", "Named poses in free space.", schema.Table(waypointSchema())),
+		schema.May("poses", "Named poses in free space.", schema.Table(namedPoseSchema())),
 		schema.May("keep_out", "Boxes to keep out of, by name; {} says that nothing is in the way.", schema.Table(boxSchema())),
 	)
 	return wholeUnlessMeasured(s)
@@ -45,7 +45,7 @@ func wholeUnlessMeasured(cell schema.Schema) schema.Schema {
 
 func machineSchema() schema.Schema {
 	return schema.Object(
-		schema.May("payload", "What the flange may carry, tool and part together, in kg.", schema.Quantity(unit.Mass).Positive()),
+		schema.May("rated_load", "What the flange may carry, tool and part together, in kg.", schema.Quantity(unit.Mass).Positive()),
 		schema.May("moment", "What tool and part may turn the flange with, about its centre, in N·m.", schema.Quantity(unit.Moment).Positive()),
 		schema.May("speed", "The fastest TCP speed that may be written, in mm/s.", schema.Quantity(unit.Speed).Positive()),
 		schema.May("acceleration", "The acceleration of the TCP, in mm/s².", schema.Quantity(unit.Acceleration).Positive()),
@@ -147,7 +147,7 @@ func bestFitSchema() schema.Schema {
 	))
 }
 
-func waypointSchema() schema.Schema {
+func namedPoseSchema() schema.Schema {
 	keys := poseSchemaKeys(schema.Must)
 	return schema.Object(append(keys, schema.May("frame", "The frame that the pose is in.", schema.Name().Default(BaseFrame)))...).NeverBoth(orientations)
 }

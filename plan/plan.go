@@ -75,7 +75,7 @@ type Motion struct {
 	Approach Real // mm
 	Travel   Real // mm/s
 	Near     Real // mm/s
-	Blend    Real // mm
+	FlyBy    Real // mm
 	Clear    Text
 	// OptionalStop is "never" (default) or "after-transfer".
 	OptionalStop Text
@@ -300,7 +300,7 @@ func (r *reader) motion(n decode.Node, m *Motion) {
 				decode.Must("near", r.Quantity(&m.Near, unit.Speed, decode.Positive)),
 			)
 		}),
-		decode.May("blend", r.Quantity(&m.Blend, unit.Length, decode.NotNegative)),
+		decode.May("fly_by", r.Quantity(&m.FlyBy, unit.Length, decode.NotNegative)).Was("blend"),
 		decode.May("clear", r.Name(&m.Clear)),
 		decode.May("optional_stop", r.OneOf(&m.OptionalStop, "never", AfterTransfer)),
 	)

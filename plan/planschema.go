@@ -16,7 +16,7 @@ func PlanSchema() schema.Schema {
 		schema.Must("motion", "How the arm moves.", motionSchema()),
 		schema.May("begin", "Steps before the first transfer.", stepsSchema()),
 		schema.Must("transfers", "Which parts go from where to where, entry after entry.", schema.Each(transferSchema())),
-		schema.May("end", "Steps after the last travel to the clear waypoint.", stepsSchema()),
+		schema.May("end", "Steps after the last travel to the clear pose.", stepsSchema()),
 		schema.May("variants", "The same plan with other values, one program each.", variantsSchema()),
 	)
 }
@@ -115,8 +115,8 @@ func motionSchema() schema.Schema {
 			schema.Must("travel", "From point to point, in mm/s.", schema.Quantity(unit.Speed).Positive()),
 			schema.Must("near", "On the straight lines down to a slot and up from it, in mm/s.", schema.Quantity(unit.Speed).Positive()),
 		)),
-		schema.May("blend", "Fly-by radius at waypoints and approach points on the way, in mm; 0 stops everywhere.", schema.Quantity(unit.Length).NotNegative().Default(0)),
-		schema.May("clear", "The waypoint that is passed before every pick and before every place.", schema.Name()),
+		schema.May("fly_by", "Fly-by radius at poses and approach points on the way, in mm; 0 stops everywhere.", schema.Quantity(unit.Length).NotNegative().Default(0)),
+		schema.May("clear", "The pose that is passed before every pick and before every place.", schema.Name()),
 		schema.May("optional_stop", "Whether the controller stops after each transfer if its operator has asked for that.", schema.OneOf("never", AfterTransfer).Default("never")),
 	)
 }

@@ -20,7 +20,7 @@ func TestVariantsOfAMatrix(t *testing.T) {
   - {name: small, set: {grids.tray.rows: 2, title: "a, b"}}
   - name: wide
     cells: [bench-a.cell.yaml, bench-b.cell.yaml]
-    set: {motion.blend: 5}
+    set: {motion.fly_by: 5}
     each: {grids.tray.rows: [2, 4], grids.tray.pitch: [[60, 60], [55, 60]]}
   - {each: {grids.tray.rows: [1], grids.rack.rows: [3]}}
 `)
@@ -29,14 +29,14 @@ func TestVariantsOfAMatrix(t *testing.T) {
 	}
 	want := []string{
 		`small: grids.tray.rows=2 title="a, b"`,
-		`wide-bench-a-rows-2-pitch-60x60: motion.blend=5 cell=bench-a.cell.yaml grids.tray.rows=2 grids.tray.pitch=[60, 60]`,
-		`wide-bench-a-rows-2-pitch-55x60: motion.blend=5 cell=bench-a.cell.yaml grids.tray.rows=2 grids.tray.pitch=[55, 60]`,
-		`wide-bench-a-rows-4-pitch-60x60: motion.blend=5 cell=bench-a.cell.yaml grids.tray.rows=4 grids.tray.pitch=[60, 60]`,
-		`wide-bench-a-rows-4-pitch-55x60: motion.blend=5 cell=bench-a.cell.yaml grids.tray.rows=4 grids.tray.pitch=[55, 60]`,
-		`wide-bench-b-rows-2-pitch-60x60: motion.blend=5 cell=bench-b.cell.yaml grids.tray.rows=2 grids.tray.pitch=[60, 60]`,
-		`wide-bench-b-rows-2-pitch-55x60: motion.blend=5 cell=bench-b.cell.yaml grids.tray.rows=2 grids.tray.pitch=[55, 60]`,
-		`wide-bench-b-rows-4-pitch-60x60: motion.blend=5 cell=bench-b.cell.yaml grids.tray.rows=4 grids.tray.pitch=[60, 60]`,
-		`wide-bench-b-rows-4-pitch-55x60: motion.blend=5 cell=bench-b.cell.yaml grids.tray.rows=4 grids.tray.pitch=[55, 60]`,
+		`wide-bench-a-rows-2-pitch-60x60: motion.fly_by=5 cell=bench-a.cell.yaml grids.tray.rows=2 grids.tray.pitch=[60, 60]`,
+		`wide-bench-a-rows-2-pitch-55x60: motion.fly_by=5 cell=bench-a.cell.yaml grids.tray.rows=2 grids.tray.pitch=[55, 60]`,
+		`wide-bench-a-rows-4-pitch-60x60: motion.fly_by=5 cell=bench-a.cell.yaml grids.tray.rows=4 grids.tray.pitch=[60, 60]`,
+		`wide-bench-a-rows-4-pitch-55x60: motion.fly_by=5 cell=bench-a.cell.yaml grids.tray.rows=4 grids.tray.pitch=[55, 60]`,
+		`wide-bench-b-rows-2-pitch-60x60: motion.fly_by=5 cell=bench-b.cell.yaml grids.tray.rows=2 grids.tray.pitch=[60, 60]`,
+		`wide-bench-b-rows-2-pitch-55x60: motion.fly_by=5 cell=bench-b.cell.yaml grids.tray.rows=2 grids.tray.pitch=[55, 60]`,
+		`wide-bench-b-rows-4-pitch-60x60: motion.fly_by=5 cell=bench-b.cell.yaml grids.tray.rows=4 grids.tray.pitch=[60, 60]`,
+		`wide-bench-b-rows-4-pitch-55x60: motion.fly_by=5 cell=bench-b.cell.yaml grids.tray.rows=4 grids.tray.pitch=[55, 60]`,
 		`tray.rows-1-rack.rows-3: grids.tray.rows=1 grids.rack.rows=3`,
 	}
 	var got []string

@@ -114,7 +114,7 @@ func TestExitStatuses(t *testing.T) {
 		{1, "[not-whole-number]", []string{"check", plan, "--set", "grids.tray.rows=1.5"}},
 		{1, "[not-whole-number]", []string{"moves", plan, "--set", "grids.tray.rows=1.5"}},
 		{1, "[not-whole-number]", []string{"write", plan, "--family", "st", "--set", "grids.tray.rows=1.5"}},
-		{1, "[payload-exceeded]", []string{"write", plan, "--family", "st", "--set", "parts.block.mass=50"}},
+		{1, "[rated-load-exceeded]", []string{"write", plan, "--family", "st", "--set", "parts.block.mass=50"}},
 		{1, "[set-path]", []string{"check", plan, "--set", "grids.trey.rows=1"}},
 		{2, "there is no command", []string{"chek", plan}},
 		{2, "has no flag --fast", []string{"check", plan, "--fast"}},
@@ -246,7 +246,7 @@ func TestFindingsAsJSON(t *testing.T) {
 	if r.status != 1 || r.err != "" || len(found) != 1 {
 		t.Fatalf("%+v", r)
 	}
-	want := one{"--set[1]", "error", "unknown-name", `there is no waypoint "claer"`, `did you mean "clear"?`, 1, 14}
+	want := one{"--set[1]", "error", "unknown-name", `there is no pose "claer"`, `did you mean "clear"?`, 1, 14}
 	if found[0] != want {
 		t.Errorf("found %+v, wanted %+v", found[0], want)
 	}
@@ -376,7 +376,7 @@ func TestMovesInThreeForms(t *testing.T) {
 	plan := starter(t)
 	csv := gridferry("", "moves", plan, "--format", "csv").out
 	lines := strings.Split(strings.TrimSuffix(csv, "\n"), "\n")
-	const header = "n,transfer,leg,action,target,frame,x,y,z,roll,pitch,yaw,base_x,base_y,base_z,base_roll,base_pitch,base_yaw,speed,blend,tool,load,signal,level,seconds,text,line,else"
+	const header = "n,transfer,leg,action,target,frame,x,y,z,roll,pitch,yaw,base_x,base_y,base_z,base_roll,base_pitch,base_yaw,speed,fly_by,tool,load,signal,level,seconds,text,line,else"
 	if lines[0] != header {
 		t.Errorf("header %s\nwanted %s", lines[0], header)
 	}

@@ -102,10 +102,10 @@ func bounded(t *testing.T, args ...string) (status int, out string) {
 const hostileCell = `format: gridferry plan 1
 title: %s
 cell:
-  machine: {payload: 3, speed: 1000, acceleration: 1000, reach: {radius: [0, 1000000], height: [-1000, 100000]}}
+  machine: {rated_load: 3, speed: 1000, acceleration: 1000, reach: {radius: [0, 1000000], height: [-1000, 100000]}}
   tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: 1, grip: {output: 1, level: on, settle: 1}, release: {output: 1, level: off, settle: 1}}}
   frames: {%s}
-  waypoints: {clear: {at: [0, 0, 500]}}
+  poses: {clear: {at: [0, 0, 500]}}
   keep_out: {%s}
 parts: {p: {mass: 0.1, size: [5, 5, 5]}}
 grids:

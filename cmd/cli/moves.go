@@ -10,7 +10,7 @@ import (
 )
 
 const movesHelp = `Moves prints the list that a plan expands to: every move in order, with its
-frame, its pose there and in the base, speed, blend, signal and the plan line
+frame, its pose there and in the base, speed, fly_by, signal and the plan line
 that caused it. The table is for people: a terminal gets lines cut to its width, a
 pipe or a file gets them whole. Csv and jsonl give every column.
 

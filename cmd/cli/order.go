@@ -12,7 +12,7 @@ It prints lists of slots that can stand in the plan in place of its
 "transfers:", with what they save against the plan as written, by-row and
 serpentine. "order: shortest" in the plan does the same without the lists.
 
-Where the arm passes a clear waypoint before every pick and every place, no order
+Where the arm passes a clear pose before every pick and every place, no order
 is shorter than another, and it says so.`
 
 func newOrder(s *streams) *cobra.Command {

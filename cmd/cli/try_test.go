@@ -191,7 +191,7 @@ func TestTryTellsWhatGoesUnseen(t *testing.T) {
 	}
 	for old, c := range map[string]struct{ now, want string }{
 		"dwell seconds={time}":      {"dwell seconds=.*", "dwell: time is not compared\n"},
-		"speed={speed} blend=":      {"speed=.* blend=", "travel: speed is not compared\nstraight: speed is not compared\n"},
+		"speed={speed} fly_by=":     {"speed=.* fly_by=", "travel: speed is not compared\nstraight: speed is not compared\n"},
 		"level={level}( seconds={t": {"level=[a-z]+( seconds={t", "await: level is not compared\n"},
 		"reads:":                    {"", "warning: the family does not say how its lines read, so that its programs are not read back [no-read-back]"},
 		"coordinates: frame":        {"coordinates: base", "[frame-beside-base]"},

@@ -130,7 +130,7 @@ func TestVaryKeepsChangedFiles(t *testing.T) {
 	}
 	changed := bytes.Replace(text, []byte("250"), []byte("251"), 1)
 	put(t, name, changed)
-	put(t, filepath.Join(dir, "mortar-cubes.plan.yaml"), bytes.Replace(readAll(t, filepath.Join(dir, "mortar-cubes.plan.yaml")), []byte("blend: 15"), []byte("blend: 10"), 1))
+	put(t, filepath.Join(dir, "mortar-cubes.plan.yaml"), bytes.Replace(readAll(t, filepath.Join(dir, "mortar-cubes.plan.yaml")), []byte("fly_by: 15"), []byte("fly_by: 10"), 1))
 	status, table, said := vary(t, dir)
 	if status != 1 || !strings.Contains(said, "changed by hand") || !strings.Contains(table, "slower,motion.speed.travel=200,written") {
 		t.Errorf("status %d\n%s\n%s", status, table, said)

@@ -25,13 +25,13 @@ func BenchmarkMillionMoves(b *testing.B) {
 }
 
 // BenchmarkCloseBy is a plan whose ways lead close by: stacks of parts that touch in
-// frames that are turned, keep-out boxes beside the way, a waypoint at which the tool
+// frames that are turned, keep-out boxes beside the way, a pose at which the tool
 // turns, and parts that hang askew between those of staggered rows, where no box
 // proves that they pass.
 func BenchmarkCloseBy(b *testing.B) {
 	benchmarkRules(b, `format: gridferry plan 1
 cell:
-  machine: {payload: 3, speed: 1000, acceleration: 2500, reach: {radius: [50, 20000], height: [-200, 1800]}}
+  machine: {rated_load: 3, speed: 1000, acceleration: 2500, reach: {radius: [50, 20000], height: [-200, 1800]}}
   tools:
     jaw:
       tcp: {at: [0, 0, 120]}
@@ -43,7 +43,7 @@ cell:
     near: {at: [300, 200, 30], rpy: [0.3, -0.2, 20]}
     far:  {at: [-600, 200, 30], rpy: [0, 0.4, 65]}
     side: {at: [300, -1800, 30], rpy: [0, 0, 3]}
-  waypoints:
+  poses:
     clear: {at: [150, 50, 600], rpy: [180, 0, 45]}
   keep_out:
     post:  {from: [-80, -80, 0], to: [80, 80, 300]}
@@ -61,7 +61,7 @@ motion:
   tool: jaw
   approach: 60
   speed: {travel: 250, near: 50}
-  blend: 10
+  fly_by: 10
   clear: clear
 transfers:
   - {from: stack, to: rack}

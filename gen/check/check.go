@@ -56,8 +56,8 @@ type Context struct {
 var Rules = []Rule{
 	limits,
 	frameDown, twinFrames, measured, pallet,
-	payload, gravity, moment,
-	speed, approach, blend, clearWay,
+	ratedLoad, gravity, moment,
+	speed, approach, flyByRadius, clearWay,
 	settle, jawOutput, sharedOutput, level, await,
 	turned, partKind, pick, place, jaw,
 	reach, keepOut, collision,

@@ -128,7 +128,7 @@ func inSpoiledPieces(moves move.Seq, n int) move.Batches {
 				return
 			}
 			for i := range piece {
-				piece[i] = move.Move{N: -1, Transfer: -1, Target: move.Target{Grid: "spoiled"}, Text: "spoiled", Blend: 1e6}
+				piece[i] = move.Move{N: -1, Transfer: -1, Target: move.Target{Grid: "spoiled"}, Text: "spoiled", FlyBy: 1e6}
 			}
 		}
 	}

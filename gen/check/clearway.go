@@ -5,12 +5,12 @@ import (
 	"gridferry/plan/diag"
 )
 
-// clearWay asks for a waypoint between grids.
+// clearWay asks for a pose between grids.
 var clearWay = Rule{
 	Finds: []Find{{
-		Name:     "no-clear-waypoint",
+		Name:     "no-clear-pose",
 		Severity: diag.Warning,
-		Doc: `Parts go from one grid to another, and "motion" names no clear waypoint: the arm
+		Doc: `Parts go from one grid to another, and "motion" names no clear pose: the arm
 travels from one approach point to the other by whatever path the controller
 chooses.`,
 		Bad: "-  clear: clear\n",
@@ -36,7 +36,7 @@ func checkClearWay(c *Context) {
 }
 
 func (c *Context) reportClearWay(e *layout.Entry, from, to *layout.Grid) {
-	c.find("no-clear-waypoint", c.Layout.Motion.Place, "the arm goes from %q to %q, and no clear waypoint is on the way", from.Name, to.Name).
+	c.find("no-clear-pose", c.Layout.Motion.Place, "the arm goes from %q to %q, and no clear pose is on the way", from.Name, to.Name).
 		note(e.Place, "the first such way is here").
-		hint("add \"clear:\" to \"motion\", with a waypoint high above everything")
+		hint("add \"clear:\" to \"motion\", with a pose high above everything")
 }

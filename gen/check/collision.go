@@ -29,7 +29,7 @@ moment. Touching is allowed.`,
 		Doc: `The straight line between the ends of a travel leads the tool or the part in its jaw
 through parts that stand in a grid: the lowest point of both is lower than the
 tallest thing on the way. The path of a travel is the controller's own, so this is
-no more than a warning; a higher clear waypoint or a longer approach makes it sure.`,
+no more than a warning; a higher clear pose or a longer approach makes it sure.`,
 		Bad:  "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [280, 210, 60]}\n",
 		Good: "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [280, 210, 110]}\n",
 	}},
@@ -94,7 +94,7 @@ func (w *collisionWatcher) travel(m *move.Move, s *Scene) {
 	}
 	w.c.find("travel-over-parts", m.Place, "%s%s would go %.1f mm deep into the part at %q on a straight way to %q",
 		during(m), what, first.depth, first.Target, m.Target).
-		hint("the controller chooses the path of a travel; put the clear waypoint higher, or approach from higher up")
+		hint("the controller chooses the path of a travel; put the clear pose higher, or approach from higher up")
 }
 
 func (w *collisionWatcher) certain(m *move.Move, what string, h struck, where string) {

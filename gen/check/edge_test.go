@@ -48,8 +48,8 @@ func TestEdges(t *testing.T) {
 		{"beside its corner there is room", "-    right: {at: [250, -260, 40]}\n+    right: {at: [250, -260, 40]}\n+    askew: {at: [265, -265, 40], rpy: [0, 0, 45]}\n" +
 			keepOut + "+  keep_out: {post: {frame: askew, from: [-15, -6, 0], to: [0, 6, 30]}}\n", ""},
 		{"a sheet without thickness", keepOut + "+  keep_out: {sheet: {frame: right, from: [-20, -20, 20], to: [160, 80, 20]}}\n", "keep-out-hit"},
-		{"a clear waypoint inside a box", keepOut + "+  keep_out: {lamp: {from: [300, -20, 280], to: [360, 20, 320]}}\n", "keep-out-hit"},
-		{"a waypoint too high", reach + "+    reach: {radius: [150, 600], height: [-20, 299]}\n", "out-of-reach"},
+		{"a clear pose inside a box", keepOut + "+  keep_out: {lamp: {from: [300, -20, 280], to: [360, 20, 320]}}\n", "keep-out-hit"},
+		{"a pose too high", reach + "+    reach: {radius: [150, 600], height: [-20, 299]}\n", "out-of-reach"},
 		{"slots too low", reach + "+    reach: {radius: [150, 600], height: [56, 650]}\n", "out-of-reach out-of-reach"},
 		{"both outputs of the gripper", "-      release: {output: 1, level: off, settle: 0.3}\n+      release: {output: 2, level: off, settle: 0.3}\n" +
 			"-transfers:\n+begin: [set: {output: 2, level: on}]\n+transfers:\n", "level-never-changes output-shared"},
@@ -61,7 +61,7 @@ func TestEdges(t *testing.T) {
 		{"a part of another kind by way of a grid without one", rack + "+  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15]}\n" +
 			pile + "+  pile: {frame: right, rows: 1, columns: 2, pitch: [50, 0], layers: 2, layer_pitch: 30, first: [30, 160, 15], part: brick}\n" +
 			second + "+  - {from: \"rack A1\", to: \"pile A1.1\"}\n", "wrong-part"},
-		{"no waypoint and one that is too low", clear + "+    clear: {at: [330, 0, -30]}\n", "out-of-reach"},
+		{"no pose and one that is too low", clear + "+    clear: {at: [330, 0, -30]}\n", "out-of-reach"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var got []string

@@ -16,7 +16,7 @@ title: Blocks from the tray to the rack
 cell:
   name: example bench
   machine:
-    payload: 3
+    rated_load: 3
     speed: 1000
     acceleration: 2500
     reach: {radius: [150, 600], height: [-20, 650]}
@@ -30,7 +30,7 @@ cell:
   frames:
     left:  {at: [250, 60, 40]}
     right: {at: [250, -260, 40]}
-  waypoints:
+  poses:
     clear: {at: [330, 0, 300]}
   keep_out: {}
 parts:
@@ -44,7 +44,7 @@ motion:
   tool: jaw
   approach: 60
   speed: {travel: 250, near: 50}
-  blend: 10
+  fly_by: 10
   clear: clear
 transfers:
   - {from: "tray A1:A3", to: "rack A1:A3"}

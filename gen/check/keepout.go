@@ -104,7 +104,7 @@ func (w *keepOutWatcher) chord(m *move.Move, what string, f *forbidden, depth fl
 	w.c.find("keep-out-chord", m.Place, "%s%s would go through the keep-out box %q, %.1f mm deep, on a straight way to %q",
 		during(m), what, f.Name, depth, m.Target).
 		note(f.Place, "the box stands here").
-		hint("the controller chooses the path of a travel; put the clear waypoint where the ways from it lead past the box")
+		hint("the controller chooses the path of a travel; put the clear pose where the ways from it lead past the box")
 }
 
 // mayHit is a cheap look: where it says no, hit finds nothing, for the same reason

@@ -14,7 +14,7 @@ var limits = Rule{
 		Doc: `What the cell does not say about its machine is not checked. One finding lists
 it all. "keep_out: {}" says that there is nothing to keep out of. The moment, which not
 every maker tells, is listed with the others and is no finding by itself.`,
-		Bad:  "-    payload: 3\n-  keep_out: {}\n",
+		Bad:  "-    rated_load: 3\n-  keep_out: {}\n",
 		Good: "-  keep_out: {}\n+  keep_out: {post: {from: [-60, -60, 0], to: [60, 60, 400]}}\n",
 	}},
 	Layout: checkLimits,
@@ -28,7 +28,7 @@ func checkLimits(c *Context) {
 		name         string
 		known, alone bool // alone: worth a finding by itself
 	}{
-		{"payload", m.Payload.IsSet(), true},
+		{"rated_load", m.RatedLoad.IsSet(), true},
 		{"moment", m.Moment.IsSet(), false},
 		{"speed", m.Speed.IsSet(), true},
 		{"acceleration", m.Acceleration.IsSet(), true},

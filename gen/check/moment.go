@@ -15,8 +15,8 @@ It is g · |tool mass · centre of gravity + part mass · TCP|, the part's mass 
 at the TCP: what the flange bears when it is turned so that the lever lies level,
 and the weight alone, without what acceleration adds. g is 9.80665 m/s², the
 standard acceleration of gravity (3rd CGPM, 1901).`,
-		Bad:  "-    payload: 3\n+    payload: 3\n+    moment: 0.5 N·m\n",
-		Good: "-    payload: 3\n+    payload: 3\n+    moment: 0.6 N·m\n",
+		Bad:  "-    rated_load: 3\n+    rated_load: 3\n+    moment: 0.5 N·m\n",
+		Good: "-    rated_load: 3\n+    rated_load: 3\n+    moment: 0.6 N·m\n",
 	}},
 	Layout: func(c *Context) { c.carried(checkMoment) },
 }

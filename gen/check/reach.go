@@ -25,7 +25,7 @@ is missing. Inside the room a pose may still be impossible for the arm's joints.
 		Severity: diag.Warning,
 		Doc: `The straight line between the ends of a travel passes nearer to the base's axis than
 the arm reaches. The path of a travel is the controller's own, so this is no more
-than a warning; a waypoint on the way around makes it sure.`,
+than a warning; a pose on the way around makes it sure.`,
 		Bad:  "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [-300, 0, 300]}\n",
 		Good: "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [200, 0, 300]}\n",
 	}},
@@ -80,7 +80,7 @@ func (w *reachWatcher) See(m *move.Move, s *Scene) {
 	}
 	w.c.find("chord-out-of-reach", m.Place, "%sthe way to %q passes %.1f mm from the base's Z axis, %.1f mm too near for the arm", during(m), m.Target, near, missing).
 		note(w.radius.Place, "the reach stands here").
-		hint("the controller chooses the path of a travel; put the clear waypoint where both ways lead around the arm")
+		hint("the controller chooses the path of a travel; put the clear pose where both ways lead around the arm")
 }
 
 // clear is a cheap look at the way: true where it surely stays away from the axis

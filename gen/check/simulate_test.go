@@ -345,7 +345,7 @@ func (p *toyPlan) text() string {
 	b.WriteString(`format: gridferry plan 1
 cell:
   tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: 1, grip: {output: 1, level: on, settle: 1}, release: {output: 1, level: off, settle: 1}}}
-  waypoints: {clear: {at: [0, 0, 500]}}
+  poses: {clear: {at: [0, 0, 500]}}
 parts: {p: {mass: 0.1}}
 grids:
 `)

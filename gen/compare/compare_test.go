@@ -20,7 +20,7 @@ import (
 // the project's format: it is short, and no code of the project makes it.
 func job(columns ...int) []move.Move {
 	clear := func(t int, role move.Role) move.Move {
-		return move.Move{Kind: move.Travel, Role: role, Transfer: t, Target: move.Target{Waypoint: "clear"}, Base: at(300, 0, 400), Speed: 500}
+		return move.Move{Kind: move.Travel, Role: role, Transfer: t, Target: move.Target{Pose: "clear"}, Base: at(300, 0, 400), Speed: 500}
 	}
 	var moves []move.Move
 	for i, column := range columns {
@@ -31,13 +31,13 @@ func job(columns ...int) []move.Move {
 		here, there := at(float64(40*column), 100, 20), at(float64(50*column), 400, 30)
 		moves = append(moves,
 			clear(t, move.ClearFirst),
-			move.Move{Kind: move.Travel, Role: move.OverSource, Transfer: t, Target: over(from), Base: lifted(here), Speed: 500, Blend: 10},
+			move.Move{Kind: move.Travel, Role: move.OverSource, Transfer: t, Target: over(from), Base: lifted(here), Speed: 500, FlyBy: 10},
 			move.Move{Kind: move.Straight, Role: move.DownSource, Transfer: t, Target: from, Base: here, Speed: 60},
 			move.Move{Kind: move.Grip, Role: move.TakeHold, Transfer: t, Target: from, Signal: 1, Level: true},
 			move.Move{Kind: move.Dwell, Role: move.HoldSettle, Transfer: t, Seconds: 0.4},
 			move.Move{Kind: move.Straight, Role: move.UpSource, Transfer: t, Target: over(from), Base: lifted(here), Speed: 60, Load: 0.3},
 			clear(t, move.ClearLoaded),
-			move.Move{Kind: move.Travel, Role: move.OverGoal, Transfer: t, Target: over(to), Base: lifted(there), Speed: 500, Blend: 10},
+			move.Move{Kind: move.Travel, Role: move.OverGoal, Transfer: t, Target: over(to), Base: lifted(there), Speed: 500, FlyBy: 10},
 			move.Move{Kind: move.Straight, Role: move.DownGoal, Transfer: t, Target: to, Base: there, Speed: 60},
 			move.Move{Kind: move.Release, Role: move.LetGo, Transfer: t, Target: to, Signal: 1},
 			move.Move{Kind: move.Straight, Role: move.UpGoal, Transfer: t, Target: over(to), Base: lifted(there), Speed: 60},
@@ -72,7 +72,7 @@ func plain(moves []move.Move) []move.Move {
 // side is moves as a plan, or as a program of some form with so many decimals.
 func side(name, form string, half float64, moves []move.Move) compare.Side {
 	s := compare.Plan(name, slices.Values(moves))
-	s.Form, s.Half = form, compare.Tolerance{Length: half, Angle: half, Speed: half, Blend: half, Time: half, Mass: half}
+	s.Form, s.Half = form, compare.Tolerance{Length: half, Angle: half, Speed: half, FlyBy: half, Time: half, Mass: half}
 	return s
 }
 
@@ -87,29 +87,29 @@ func run(t interface{ Fatal(...any) }, a, b compare.Side) *compare.Report {
 // TestBoundsAreComparedFromBelow: a program with whole steps of 10 mm/s and 10 mm says
 // for 505 mm/s and 15 mm what the plan says if it has the figure below, and no other.
 func TestBoundsAreComparedFromBelow(t *testing.T) {
-	with := func(speed, blend float64) []move.Move {
+	with := func(speed, flyBy float64) []move.Move {
 		m := job(1)
 		for i := range m {
 			if m[i].Speed > 100 {
 				m[i].Speed = speed
 			}
-			if m[i].Blend > 0 {
-				m[i].Blend = blend
+			if m[i].FlyBy > 0 {
+				m[i].FlyBy = flyBy
 			}
 		}
 		return m
 	}
 	asked := side("plan", "", 0, with(505, 15))
 	for _, c := range []struct {
-		speed, blend float64
+		speed, flyBy float64
 		same         bool
 	}{{500, 10, true}, {510, 10, false}, {490, 10, false}, {500, 20, false}, {500, 1, false}, {495, 10, false}, {500, 5, false}} {
-		written := side("program", "form", 5, with(c.speed, c.blend))
+		written := side("program", "form", 5, with(c.speed, c.flyBy))
 		if got := told(run(t, asked, written)); (got == "") != c.same {
-			t.Errorf("%v mm/s and %v mm: %q", c.speed, c.blend, got)
+			t.Errorf("%v mm/s and %v mm: %q", c.speed, c.flyBy, got)
 		}
 		if got := told(run(t, written, asked)); (got == "") != c.same {
-			t.Errorf("%v mm/s and %v mm, the other way round: %q", c.speed, c.blend, got)
+			t.Errorf("%v mm/s and %v mm, the other way round: %q", c.speed, c.flyBy, got)
 		}
 	}
 	finer := side("finer", "other", 0.5, with(505, 15)) // 500 of the one may be 505 of the other
@@ -164,7 +164,7 @@ var planted = []struct {
 	}, "position rack ×36", "position travel ×12; position straight ×24"},
 	{"a turn", func(m []move.Move) []move.Move { m[8].Base.Yaw = 3; return m }, "turn rack ×1", "turn straight ×1"},
 	{"a speed", func(m []move.Move) []move.Move { m[11*2+8].Speed = 80; return m }, "speed straight to rack ×1", "speed straight ×1"},
-	{"a blend", func(m []move.Move) []move.Move { m[1].Blend = 0; return m }, "blend travel to above tray ×1", "blend travel ×1"},
+	{"a fly-by", func(m []move.Move) []move.Move { m[1].FlyBy = 0; return m }, "fly_by travel to above tray ×1", "fly_by travel ×1"},
 	{"a level", func(m []move.Move) []move.Move { m[3].Level = false; return m }, "level grip at tray ×1", "level grip ×1"},
 	{"an output", func(m []move.Move) []move.Move { m[11*5+3].Signal = 2; return m }, "signal grip at tray ×1", "signal grip ×1"},
 	{"a wait", func(m []move.Move) []move.Move { m[4].Seconds = 0.5; return m }, "time settling of the grip ×1", "time dwell ×1"},
@@ -307,7 +307,7 @@ func TestAnySingleFault(t *testing.T) {
 		a := job(upTo(rapid.IntRange(1, 9).Draw(r, "transfers"))...)
 		b := slices.Clone(a)
 		m := &b[rapid.IntRange(0, len(b)-1).Draw(r, "move")]
-		want := map[bool][]compare.What{true: {compare.Positions, compare.Turns, compare.Speeds, compare.Blends, compare.Loads}}[m.Kind.IsMotion()]
+		want := map[bool][]compare.What{true: {compare.Positions, compare.Turns, compare.Speeds, compare.FlyBys, compare.Loads}}[m.Kind.IsMotion()]
 		switch m.Kind {
 		case move.Grip, move.Release:
 			want = []compare.What{compare.Signals, compare.Levels}
@@ -323,8 +323,8 @@ func TestAnySingleFault(t *testing.T) {
 			m.Base.Pitch += by
 		case compare.Speeds:
 			m.Speed += by
-		case compare.Blends:
-			m.Blend += by
+		case compare.FlyBys:
+			m.FlyBy += by
 		case compare.Loads:
 			m.Load += by
 		case compare.Signals:

@@ -99,7 +99,7 @@ func (g *group) wentUp() bool {
 }
 
 // opening is how many motions may come before the jaw is opened at the start: the
-// one to the clear waypoint.
+// one to the clear pose.
 const opening = 1
 
 func (g *group) add(s *Step, at geom.Vec) {

@@ -148,7 +148,7 @@ var figures = []struct {
 	within func(*Tolerance) float64
 }{
 	{Speeds, Speed, func(s *Step) float64 { return s.Speed }, func(t *Tolerance) float64 { return t.Speed }},
-	{Blends, Blend, func(s *Step) float64 { return s.Blend }, func(t *Tolerance) float64 { return t.Blend }},
+	{FlyBys, FlyBy, func(s *Step) float64 { return s.FlyBy }, func(t *Tolerance) float64 { return t.FlyBy }},
 	{Loads, Load, func(s *Step) float64 { return s.Load }, func(t *Tolerance) float64 { return t.Mass }},
 	{Signals, Signal, func(s *Step) float64 { return float64(s.Signal) }, exactly},
 	{Levels, Level, func(s *Step) float64 { return truth(s.Level) }, exactly},

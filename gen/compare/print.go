@@ -210,7 +210,7 @@ func (f *Difference) json() differenceJSON {
 	case Positions:
 		d.Moved = &[]float64{f.Way.X, f.Way.Y, f.Way.Z}
 		d.Least, d.Most = &f.Min, &f.Max
-	case Turns, Speeds, Blends, Loads, Times:
+	case Turns, Speeds, FlyBys, Loads, Times:
 		d.Least, d.Most = &f.Min, &f.Max
 	}
 	return d

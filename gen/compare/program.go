@@ -129,7 +129,7 @@ var facts = []struct {
 	field family.Field
 	fact  Facts
 }{
-	{family.ReadX, At}, {family.ReadSpeed, Speed}, {family.ReadBlend, Blend}, {family.ReadFrame, Frame}, {family.ReadTool, Tool},
+	{family.ReadX, At}, {family.ReadSpeed, Speed}, {family.ReadFlyBy, FlyBy}, {family.ReadFrame, Frame}, {family.ReadTool, Tool},
 	{family.ReadLoad, Load}, {family.ReadSignal, Signal}, {family.ReadLevel, Level}, {family.ReadTime, Seconds}, {family.ReadGoOn, GoOn},
 }
 
@@ -151,7 +151,7 @@ func (t *translator) step(item *readback.Item, want *move.Move) (Step, bool) {
 	}
 	s.Kind = item.Kind
 	n := &item.Number
-	s.Speed, s.Blend, s.Load, s.Seconds = n[family.ReadSpeed], n[family.ReadBlend], n[family.ReadLoad], n[family.ReadTime]
+	s.Speed, s.FlyBy, s.Load, s.Seconds = n[family.ReadSpeed], n[family.ReadFlyBy], n[family.ReadLoad], n[family.ReadTime]
 	s.Signal, s.Level, s.GoOn = int(n[family.ReadSignal]), n[family.ReadLevel] != 0, n[family.ReadGoOn] != 0
 	s.FrameNumber, s.ToolNumber = int(n[family.ReadFrame]), int(n[family.ReadTool])
 	for _, f := range facts {

@@ -19,7 +19,7 @@ const (
 	Positions What = "position"
 	Turns     What = "turn"
 	Speeds    What = "speed"
-	Blends    What = "blend"
+	FlyBys    What = "fly_by"
 	Frames    What = "frame"
 	Tools     What = "tool"
 	Loads     What = "load"
@@ -68,7 +68,7 @@ type End struct {
 // Difference is what differs alike, folded.
 type Difference struct {
 	What  What
-	Name  string // what it is about: a grid, a waypoint, a kind of step
+	Name  string // what it is about: a grid, a pose, a kind of step
 	Count int
 
 	First, Last [2]int // transfers of either side
@@ -309,7 +309,7 @@ func (r *Report) settle() {
 }
 
 func (w What) rank() int {
-	return slices.Index([]What{OnlyA, OnlyB, Kinds, Positions, Turns, Frames, Speeds, Blends, Signals, Levels, Times, GoesOn, Tools, Loads, Texts}, w)
+	return slices.Index([]What{OnlyA, OnlyB, Kinds, Positions, Turns, Frames, Speeds, FlyBys, Signals, Levels, Times, GoesOn, Tools, Loads, Texts}, w)
 }
 
 // signature is the same for what is told as one.

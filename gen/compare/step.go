@@ -25,7 +25,7 @@ const (
 	At Facts = 1 << iota // where the tool centre point goes
 	Turned
 	Speed
-	Blend
+	FlyBy
 	Frame
 	Tool
 	Load
@@ -55,7 +55,7 @@ type Side struct {
 }
 
 // Tolerance is a bound for each quantity: mm, degrees, mm/s, seconds, kg.
-type Tolerance struct{ Length, Angle, Speed, Blend, Time, Mass float64 }
+type Tolerance struct{ Length, Angle, Speed, FlyBy, Time, Mass float64 }
 
 // rounding is what arithmetic alone may do to a value.
 const rounding = 1e-6
@@ -63,7 +63,7 @@ const rounding = 1e-6
 // within is how far a value of b may lie above and below that of a and both still be
 // the same. Of two sides that are rounded alike, the same figures stand for the same
 // value, and the next ones are twice half a step away; rounded otherwise, both may be
-// off. A speed and a blend are rounded down: the value of a side lies less than a step
+// off. A speed and a fly-by are rounded down: the value of a side lies less than a step
 // of its own above its figure, so that b is above a by less than a whole step of a.
 func within(a, b Tolerance) (above, below Tolerance) {
 	if a == b {
@@ -72,8 +72,8 @@ func within(a, b Tolerance) (above, below Tolerance) {
 	}
 	above = a.plus(b, rounding)
 	below = above
-	above.Speed, above.Blend = cut(a.Speed), cut(a.Blend)
-	below.Speed, below.Blend = cut(b.Speed), cut(b.Blend)
+	above.Speed, above.FlyBy = cut(a.Speed), cut(a.FlyBy)
+	below.Speed, below.FlyBy = cut(b.Speed), cut(b.FlyBy)
 	return above, below
 }
 
@@ -83,7 +83,7 @@ func cut(half float64) float64 { return max(2*half-rounding, rounding) }
 // plus is the sum of two bounds and what arithmetic does.
 func (t Tolerance) plus(o Tolerance, more float64) Tolerance {
 	return Tolerance{
-		t.Length + o.Length + more, t.Angle + o.Angle + more, t.Speed + o.Speed + more, t.Blend + o.Blend + more,
+		t.Length + o.Length + more, t.Angle + o.Angle + more, t.Speed + o.Speed + more, t.FlyBy + o.FlyBy + more,
 		t.Time + o.Time + more, t.Mass + o.Mass + more,
 	}
 }
@@ -127,7 +127,7 @@ func planFacts(m *move.Move) Facts {
 	case move.Select:
 		return Frame | Tool | Load
 	case move.Travel, move.Straight:
-		return At | Turned | Speed | Blend | Frame | Tool | Load | Target
+		return At | Turned | Speed | FlyBy | Frame | Tool | Load | Target
 	case move.Grip, move.Release:
 		return Signal | Level | Target
 	case move.Set:

@@ -19,8 +19,8 @@ func (d *delta) name() string {
 		if s.Target.Grid != "" {
 			return s.Target.Grid
 		}
-		if s.Target.Waypoint != "" {
-			return s.Target.Waypoint
+		if s.Target.Pose != "" {
+			return s.Target.Pose
 		}
 	}
 	return stepName(s)
@@ -41,8 +41,8 @@ func stepName(s *Step) string {
 		return "set output " + strconv.Itoa(s.Signal)
 	case s.Kind == move.Await:
 		return "await input " + strconv.Itoa(s.Signal)
-	case s.Target.Waypoint != "":
-		return s.Kind.String() + " to " + s.Target.Waypoint
+	case s.Target.Pose != "":
+		return s.Kind.String() + " to " + s.Target.Pose
 	case s.Kind.IsMotion() && at != "":
 		return s.Kind.String() + " to " + at
 	case at != "":
@@ -109,7 +109,7 @@ func figure(v float64, decimals int) string {
 	return text
 }
 
-var units = map[What]string{Speeds: " mm/s", Blends: " mm", Loads: " kg", Times: " s"}
+var units = map[What]string{Speeds: " mm/s", FlyBys: " mm", Loads: " kg", Times: " s"}
 
 // Text tells a difference in one line. Positions are in the base.
 func (f *Difference) Text() string { return f.text("") }
@@ -129,7 +129,7 @@ func (f *Difference) text(axes string) string {
 		return fmt.Sprintf("%s: turned by %s%s", f.Name, f.turned(), f.when())
 	}
 	word := map[What]string{
-		Speeds: "speed ", Blends: "blend ", Loads: "load ", Signals: "output or input ", Levels: "level ", Times: "time ",
+		Speeds: "speed ", FlyBys: "fly-by ", Loads: "load ", Signals: "output or input ", Levels: "level ", Times: "time ",
 		Frames: "frame ", Tools: "tool ", Kinds: "", GoesOn: "", Texts: "",
 	}[f.What]
 	a, b, unit := f.A, f.B, units[f.What]

@@ -183,24 +183,24 @@ func (d *drawing) roomIn(r rect, w, h float64) (rect, bool) {
 	return rect{}, false
 }
 
-const waySize = 1.5 // radius of a waypoint's sign, mm
+const waySize = 1.5 // radius of a pose's sign, mm
 
-func (d *drawing) waypoint(w *layout.Waypoint) {
+func (d *drawing) namedPose(w *layout.NamedPose) {
 	at := d.v.at(w.Base.Vec)
 	if !d.v.on.has(at) {
 		return
 	}
-	d.has(signWaypoint)
+	d.has(signPose)
 	d.labels.take(box(at.x, at.y, 0, 0).grown(waySize))
-	d.open("g", "data-waypoint", w.Name, "data-x", num(at.x), "data-y", num(at.y))
-	d.words("title", "waypoint "+w.Name)
+	d.open("g", "data-pose", w.Name, "data-x", num(at.x), "data-y", num(at.y))
+	d.words("title", "pose "+w.Name)
 	d.circle("way", at, waySize)
 	d.segment("axis", at.plus(pt{-waySize, 0}), at.plus(pt{waySize, 0}))
 	d.segment("axis", at.plus(pt{0, -waySize}), at.plus(pt{0, waySize}))
 	d.close("g")
 }
 
-func (d *drawing) waypointName(w *layout.Waypoint) {
+func (d *drawing) poseName(w *layout.NamedPose) {
 	if at := d.v.at(w.Base.Vec); d.v.on.has(at) {
 		d.label(thingText, box(at.x, at.y, 0, 0).grown(waySize), w.Name)
 	}

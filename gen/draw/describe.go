@@ -20,7 +20,7 @@ func (p *page) describe() string {
 	for _, things := range []struct {
 		word  string
 		names []string
-	}{{"Keep-out boxes", s.boxNames()}, {"Waypoints", s.waypointNames()}, {"Frames", s.frameNames()}} {
+	}{{"Keep-out boxes", s.boxNames()}, {"Poses", s.poseNames()}, {"Frames", s.frameNames()}} {
 		if len(things.names) > 0 {
 			sentences = append(sentences, things.word+": "+list(things.names, most))
 		}
@@ -81,8 +81,8 @@ func (s *scene) boxNames() (names []string) {
 	return names
 }
 
-func (s *scene) waypointNames() (names []string) {
-	for _, w := range s.l.Waypoints {
+func (s *scene) poseNames() (names []string) {
+	for _, w := range s.l.Poses {
 		names = append(names, w.Name)
 	}
 	return names

@@ -398,7 +398,7 @@ motion: {tool: jaw, approach: 20, speed: {travel: 100, near: 50}}
 transfers: [{from: a, to: b}]
 `
 
-// Without machine limits, waypoints and sizes of parts, in odd places and at
+// Without machine limits, poses and sizes of parts, in odd places and at
 // every turn, there is still a sound picture, which says what is not known.
 func TestBarePlans(t *testing.T) {
 	for _, at := range []string{"[0, 0, 0]", "[1000000000, -1000000000, 1000000000]", "[0.000001, 0, 0]"} {
@@ -481,9 +481,9 @@ func labelOf(t *testing.T, n *node) label {
 
 // Turning the cell turns nothing that a reader of the picture has to know: frames'
 // origins are drawn where they are.
-func TestBoxesAndWaypoints(t *testing.T) {
+func TestBoxesAndPoses(t *testing.T) {
 	l := demoLayout(t, "mortar-cubes")
-	for _, n := range read(t, svg(t, l, draw.Options{})).all(has("data-waypoint")) {
+	for _, n := range read(t, svg(t, l, draw.Options{})).all(has("data-pose")) {
 		view := readView(t, n.above("data-view"))
 		x, y := view.at(geom.Vec{X: 400, Z: 420}) // clear, in testdata/demo/bench.cell.yaml
 		near(t, "clear x", numbers(t, n.attr["data-x"])[0], x)

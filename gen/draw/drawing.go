@@ -54,8 +54,8 @@ func (d *drawing) things() {
 		d.path()
 	}
 	d.focused()
-	for _, w := range limited(d, d.s.l.Waypoints, "waypoints") {
-		d.waypoint(w)
+	for _, w := range limited(d, d.s.l.Poses, "poses") {
+		d.namedPose(w)
 	}
 	for _, f := range limited(d, d.s.l.Frames, "frames") {
 		d.frame(f)
@@ -82,8 +82,8 @@ func (d *drawing) names() {
 			d.callouts(g)
 		}
 	}
-	for _, w := range first(d.s.l.Waypoints) {
-		d.waypointName(w)
+	for _, w := range first(d.s.l.Poses) {
+		d.poseName(w)
 	}
 	for _, b := range first(d.s.l.Boxes) {
 		d.boxName(b)

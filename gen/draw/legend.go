@@ -16,7 +16,7 @@ const (
 	signStraight
 	signTravel
 	signDirection
-	signWaypoint
+	signPose
 	signFrame
 	signCentre
 	signKeepOut
@@ -50,7 +50,7 @@ var entries = [signs]struct {
 	signStraight:  {"straight: a straight line of the tool centre point", func(p *page, c pt) { p.sampleLine("straight", c) }},
 	signTravel:    {"travel: point to point, the arm chooses the path between", func(p *page, c pt) { p.sampleLine("travel", c) }},
 	signDirection: {"the way the tool centre point goes", func(p *page, c pt) { p.shape("arrow", arrowHead(c.minus(pt{3, 0}), c.plus(pt{1.2, 0}), 2.4)) }},
-	signWaypoint:  {"waypoint", (*page).sampleWaypoint},
+	signPose:      {"pose", (*page).samplePose},
 	signFrame:     {"a frame's axes; a dot: the axis comes towards you, a cross: it goes away", (*page).sampleFrame},
 	signCentre:    {"axis of the arm's base", func(p *page, c pt) { p.sampleLine("centre", c) }},
 	signKeepOut:   {"keep-out box", (*page).sampleKeepOut},
@@ -164,7 +164,7 @@ func (p *page) sampleLine(class string, c pt) {
 	p.line(class, c.minus(pt{sampleWidth / 2, 0}), c.plus(pt{sampleWidth / 2, 0}))
 }
 
-func (p *page) sampleWaypoint(c pt) {
+func (p *page) samplePose(c pt) {
 	p.circle("way", c, waySize)
 	p.line("axis", c.minus(pt{waySize, 0}), c.plus(pt{waySize, 0}))
 	p.line("axis", c.minus(pt{0, waySize}), c.plus(pt{0, waySize}))

@@ -74,7 +74,7 @@ func (t *tally) add(number int) {
 const (
 	mostSlots      = 4000 // of one grid
 	mostSlotsInAll = 8000
-	mostThings     = 300 // frames, waypoints, boxes, grids: of each
+	mostThings     = 300 // frames, poses, boxes, grids: of each
 	mostTransfers  = 48  // whose path is drawn
 	fewTransfers   = 24  // about as many are drawn of more than those
 )

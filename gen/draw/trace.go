@@ -88,7 +88,7 @@ func (t *trace) to(m *move.Move) {
 	}
 	s.back, t.seen[key] = t.seen[key], true
 	if t.only == 0 && !from.grid && t.grid {
-		s.from, s.to = s.to, s.from // lines that meet at a waypoint get out of step there, not into rings
+		s.from, s.to = s.to, s.from // lines that meet at a pose get out of step there, not into rings
 	}
 	t.strokes = append(t.strokes, s)
 }

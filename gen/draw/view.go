@@ -136,7 +136,7 @@ func (s *scene) points() []geom.Vec {
 	for _, f := range s.l.Frames {
 		points = append(points, f.Base.T)
 	}
-	for _, w := range s.l.Waypoints {
+	for _, w := range s.l.Poses {
 		points = append(points, w.Base.Vec)
 	}
 	for _, b := range s.l.Boxes {

@@ -43,7 +43,7 @@ func Batches(l *layout.Layout, from Start) move.Batches {
 
 // expand makes the list in pieces as large as the first.
 func expand(l *layout.Layout, from Start, first []move.Move, hand hand) {
-	x := &expander{l: l, from: from, out: newOutput(l.Motion.Blend, first, hand)}
+	x := &expander{l: l, from: from, out: newOutput(l.Motion.FlyBy, first, hand)}
 	x.run()
 }
 

@@ -12,13 +12,13 @@ func target(g *layout.Grid, s slot.Slot, approach bool) move.Target {
 	return move.Target{Grid: g.Name, Slot: s, Layered: g.Layered(), Approach: approach}
 }
 
-// clear travels to the clear waypoint, where there is one.
+// clear travels to the clear pose, where there is one.
 func (x *expander) clear(role move.Role) bool {
 	w := x.l.Motion.Clear
 	if w == nil {
 		return true
 	}
-	return x.goTo(&motion{move.Travel, role, move.Target{Waypoint: w.Name}, w.In, w.Base, x.l.Motion.Travel}, w.Frame)
+	return x.goTo(&motion{move.Travel, role, move.Target{Pose: w.Name}, w.In, w.Base, x.l.Motion.Travel}, w.Frame)
 }
 
 func (x *expander) approach(g *layout.Grid, s slot.Slot, role move.Role) bool {

@@ -16,12 +16,12 @@ cell:
   format: gridferry cell 1
   name: bench
   tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: 1, grip: {output: 1, level: on}, release: {output: 1, level: off}}}
-  waypoints: {clear: {at: [300, 0, 400]}}
+  poses: {clear: {at: [300, 0, 400]}}
 parts: {cube: {mass: 0.3, size: [50, 50, 50]}}
 grids:
   tray: {frame: base, rows: 1, columns: 2, pitch: [65, 65], first: [300, 100, 50], part: cube, filled: all}
   rack: {frame: base, rows: 1, columns: 2, pitch: [65, 65], first: [300, -100, 50], part: cube}
-motion: {tool: jaw, approach: 70, blend: 15, speed: {travel: 500, near: 80}, optional_stop: never}
+motion: {tool: jaw, approach: 70, fly_by: 15, speed: {travel: 500, near: 80}, optional_stop: never}
 transfers:
   - {from: tray, to: rack}
 `
@@ -66,7 +66,7 @@ func TestOptionalStop(t *testing.T) {
 		}
 		for j := i - 1; j >= 0; j-- {
 			if with[j].Kind.IsMotion() {
-				if with[j].Blend != 0 {
+				if with[j].FlyBy != 0 {
 					t.Errorf("move %d passes its point before the stop", with[j].N)
 				}
 				break

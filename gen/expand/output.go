@@ -9,7 +9,7 @@ import "gridferry/gen/move"
 // that is known.
 type output struct {
 	hand  hand
-	blend float64 // mm, of points on the way
+	flyBy float64 // mm, of points on the way
 	n     int
 	piece []move.Move
 	held  int // where in the piece the motion is whose end is not settled; none if below 0
@@ -20,8 +20,8 @@ type output struct {
 // nil when nobody wants any more.
 type hand func(piece []move.Move) []move.Move
 
-func newOutput(blend float64, first []move.Move, hand hand) output {
-	return output{hand: hand, blend: blend, piece: first, held: none}
+func newOutput(flyBy float64, first []move.Move, hand hand) output {
+	return output{hand: hand, flyBy: flyBy, piece: first, held: none}
 }
 
 const none = -1
@@ -61,7 +61,7 @@ func (o *output) add(kind move.Kind, pause bool) *move.Move {
 // settle says how the held motion ends; on tells that another motion follows at once.
 func (o *output) settle(on bool) {
 	if o.held >= 0 && on && !atSlot(&o.piece[o.held]) {
-		o.piece[o.held].Blend = o.blend
+		o.piece[o.held].FlyBy = o.flyBy
 	}
 	o.held = none
 }

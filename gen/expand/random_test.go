@@ -108,7 +108,7 @@ func compare(want []did, got []move.Move) string {
 func told(m move.Move) did {
 	return did{
 		action: m.Kind.String(), target: m.Target.String(), frame: m.Frame, x: m.Base.X, y: m.Base.Y, z: m.Base.Z,
-		speed: m.Speed, blend: m.Blend, load: m.Load, seconds: m.Seconds, text: m.Text,
+		speed: m.Speed, flyBy: m.FlyBy, load: m.Load, seconds: m.Seconds, text: m.Text,
 		transfer: m.Transfer, leg: m.Leg, line: m.Place.Line,
 	}
 }
@@ -123,7 +123,7 @@ func same(a, b did) bool {
 func drawPlan(t *rapid.T) (*simPlan, string) {
 	p := &simPlan{
 		approach: 40, toolMass: 0.5,
-		blend:      rapid.SampledFrom([]float64{0, 5}).Draw(t, "blend"),
+		flyBy:      rapid.SampledFrom([]float64{0, 5}).Draw(t, "fly_by"),
 		gripSettle: rapid.SampledFrom([]float64{0, 0.5}).Draw(t, "grip settle"),
 		openSettle: rapid.SampledFrom([]float64{0, 0.25}).Draw(t, "release settle"),
 	}
@@ -237,7 +237,7 @@ func write(p *simPlan, grids []*simGrid) string {
 	clear := ""
 	if p.clear != nil {
 		clear = ", clear: clear"
-		say("  waypoints: {clear: {at: [%g, %g, %g]}}", p.clear[0], p.clear[1], p.clear[2])
+		say("  poses: {clear: {at: [%g, %g, %g]}}", p.clear[0], p.clear[1], p.clear[2])
 	}
 	say("parts:")
 	for _, g := range grids {
@@ -247,7 +247,7 @@ func write(p *simPlan, grids []*simGrid) string {
 	for _, g := range grids {
 		say("  %s: %s", g.name, g.text())
 	}
-	say("motion: {tool: jaw, approach: %g, speed: {travel: %g, near: %g}, blend: %g%s}", p.approach, travelSpeed, nearSpeed, p.blend, clear)
+	say("motion: {tool: jaw, approach: %g, speed: {travel: %g, near: %g}, fly_by: %g%s}", p.approach, travelSpeed, nearSpeed, p.flyBy, clear)
 	p.clearLine = len(lines)
 	say("transfers:")
 	for i := range p.entries {

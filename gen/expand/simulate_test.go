@@ -54,7 +54,7 @@ type simEntry struct {
 type simPlan struct {
 	clear                  *[3]float64 // in the base
 	clearLine              int
-	approach, blend        float64
+	approach, flyBy        float64
 	gripSettle, openSettle float64
 	toolMass               float64
 	entries                []simEntry
@@ -64,7 +64,7 @@ type simPlan struct {
 type did struct {
 	action, target, frame string
 	x, y, z               float64 // in the base
-	speed, blend, load    float64
+	speed, flyBy, load    float64
 	seconds               float64
 	text                  string
 	transfer, leg, line   int
@@ -438,7 +438,7 @@ func (a *arm) tell(m did) {
 }
 
 // ends settles how every motion ends: at a slot in a stop; elsewhere with the
-// blend radius if another motion comes next, a select or a note not counted.
+// fly-by radius if another motion comes next, a select or a note not counted.
 func (a *arm) ends() {
 	for i := range a.moves {
 		m := &a.moves[i]
@@ -452,7 +452,7 @@ func (a *arm) ends() {
 			// nobody flies by a point to go back the way he came
 			back := m.action == "straight" && next.action == "straight"
 			if next.speed > 0 && !back {
-				m.blend = a.p.blend
+				m.flyBy = a.p.flyBy
 			}
 			break
 		}

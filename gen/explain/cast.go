@@ -10,19 +10,19 @@ import (
 
 // cast is who is who in a plan: it finds what a move's names and place stand for.
 type cast struct {
-	l         *layout.Layout
-	grids     map[string]*layout.Grid
-	frames    map[string]*layout.Frame
-	tools     map[string]*layout.Tool
-	waypoints map[string]*layout.Waypoint
-	entries   map[diag.Place]int // by the entry's place and those of its steps, from 0
-	ends      []int              // the last transfer of each entry
+	l       *layout.Layout
+	grids   map[string]*layout.Grid
+	frames  map[string]*layout.Frame
+	tools   map[string]*layout.Tool
+	poses   map[string]*layout.NamedPose
+	entries map[diag.Place]int // by the entry's place and those of its steps, from 0
+	ends    []int              // the last transfer of each entry
 }
 
 func newCast(l *layout.Layout) *cast {
 	c := &cast{
 		l: l, grids: map[string]*layout.Grid{}, frames: map[string]*layout.Frame{}, tools: map[string]*layout.Tool{},
-		waypoints: map[string]*layout.Waypoint{}, entries: map[diag.Place]int{},
+		poses: map[string]*layout.NamedPose{}, entries: map[diag.Place]int{},
 	}
 	for _, g := range l.Grids {
 		c.grids[g.Name] = g
@@ -33,8 +33,8 @@ func newCast(l *layout.Layout) *cast {
 	for _, t := range l.Tools {
 		c.tools[t.Name] = t
 	}
-	for _, w := range l.Waypoints {
-		c.waypoints[w.Name] = w
+	for _, w := range l.Poses {
+		c.poses[w.Name] = w
 	}
 	transfers := 0
 	for i, e := range l.Entries {

@@ -75,8 +75,8 @@ func (c *cast) ofSelect(m *move.Move) []Shaper {
 
 func (c *cast) ofMotion(m *move.Move) []Shaper {
 	all, source := shapers{}, c.l.Motion.Source
-	if w := c.waypoints[m.Target.Waypoint]; m.Target.Grid == "" && w != nil {
-		all.add("the waypoint that the plan calls clear", source.Clear.Place)
+	if w := c.poses[m.Target.Pose]; m.Target.Grid == "" && w != nil {
+		all.add("the pose that the plan calls clear", source.Clear.Place)
 		all.add("where \""+w.Name+"\" is", w.Place)
 	}
 	if g := c.grids[m.Target.Grid]; g != nil {
@@ -93,8 +93,8 @@ func (c *cast) ofMotion(m *move.Move) []Shaper {
 	} else {
 		all.add("how fast: speed near a slot", source.Near.Place)
 	}
-	if m.Blend > 0 {
-		all.add("how closely it may pass without a stop", source.Blend.Place)
+	if m.FlyBy > 0 {
+		all.add("how closely it may pass without a stop", source.FlyBy.Place)
 	}
 	return all
 }

@@ -137,8 +137,8 @@ func inFrame(c *cast, names []string) func(*move.Move) bool {
 	return func(m *move.Move) bool { return c.inFrame(m, names[0]) }
 }
 
-func atWaypoint(_ *cast, names []string) func(*move.Move) bool {
-	return func(m *move.Move) bool { return m.Target.Grid == "" && m.Target.Waypoint == names[0] }
+func atPose(_ *cast, names []string) func(*move.Move) bool {
+	return func(m *move.Move) bool { return m.Target.Grid == "" && m.Target.Pose == names[0] }
 }
 
 // withTool is those of a kind, or of any, that one tool makes.

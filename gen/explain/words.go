@@ -5,7 +5,7 @@ import "gridferry/gen/move"
 // why is what a move of each role is for, in words for somebody who sees such a
 // list for the first time.
 var why = map[move.Role]string{
-	move.ClearFirst:  "The arm rises to the clear waypoint before it fetches a part: from up there the way to any slot leads over what stands on the bench, not through it.",
+	move.ClearFirst:  "The arm rises to the clear pose before it fetches a part: from up there the way to any slot leads over what stands on the bench, not through it.",
 	move.OpenFirst:   "At the start nobody knows whether the jaw is open. It is opened once, in free space, before it comes near a part.",
 	move.OpenSettle:  "The output changes at once, fingers do not. The arm waits until they are open.",
 	move.OverSource:  "First to the point straight above the part. How the arm gets there is the controller's choice and may be a curve, so this move ends where nothing is in the way.",
@@ -13,13 +13,13 @@ var why = map[move.Role]string{
 	move.TakeHold:    "The jaw closes on the part. From here on the program counts this slot as empty.",
 	move.HoldSettle:  "The output changes at once, fingers do not. Without this wait the arm would lift off with the part half held.",
 	move.UpSource:    "Up again on the same straight line, with the part. Turning off any earlier would drag it along its neighbours.",
-	move.ClearLoaded: "With the part in the jaw the arm rises to the clear waypoint: what it carries sticks out below, and now needs to pass over everything as well.",
+	move.ClearLoaded: "With the part in the jaw the arm rises to the clear pose: what it carries sticks out below, and now needs to pass over everything as well.",
 	move.OverGoal:    "First to the point straight above the slot that the part goes to, in free space, however the arm gets there.",
 	move.DownGoal:    "Then straight down, slowly, between the parts that stand there already, to a full stop at the slot.",
 	move.LetGo:       "The jaw opens and the part stands in its new slot. From here on the program counts this slot as full.",
 	move.FreeSettle:  "The jaw needs time to open. Rising too soon would take the part along.",
 	move.UpGoal:      "Up again on the same straight line, empty, without touching the part that was just put down.",
-	move.ClearLast:   "When everything is carried the arm goes to the clear waypoint and stays there, out of the way of people who come to fetch the parts.",
+	move.ClearLast:   "When everything is carried the arm goes to the clear pose and stays there, out of the way of people who come to fetch the parts.",
 	move.Asked:       "The plan asks for this step in so many words.",
 }
 

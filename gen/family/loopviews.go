@@ -50,10 +50,10 @@ type Routines struct {
 	Approach      string `doc:"how far above a slot a straight line begins"`
 	TravelSpeed   string `doc:"from point to point; rounded down"`
 	NearSpeed     string `doc:"of the straight lines; rounded down"`
-	Blend         string `doc:"fly-by radius of points on the way; rounded down"`
-	Blends        bool   `doc:"it is more than 0"`
-	HasClear      bool   `doc:"there is a clear waypoint"`
-	Clear         string `doc:"the clear waypoint, as an identifier"`
+	FlyBy         string `doc:"fly-by radius of points on the way; rounded down"`
+	FlyBys        bool   `doc:"it is more than 0"`
+	HasClear      bool   `doc:"there is a clear pose"`
+	Clear         string `doc:"the clear pose, as an identifier"`
 	ClearFrame    string `doc:"the frame that it is in, as an identifier"`
 	ClearX        string `doc:"where it is in that frame"`
 	ClearY        string `doc:"the same along Y"`

@@ -13,7 +13,7 @@ func sampleMotion() Motion {
 		Step:   Step{N: 7, Transfer: 2, Leg: 1, Line: 31, Plan: NewText("cubes.plan.yaml"), Load: "0.850"},
 		Target: NewText("tray A1"), Frame: "bath", FrameNumber: 2, Tool: "jaw", ToolNumber: 1,
 		X: "40.000", Y: "-12.500", Z: "95.000", Rotation: Rotation{Roll: "180.000", Pitch: "0.000", Yaw: "0.000"},
-		Speed: "500.0", Blend: "0.000", Stops: true,
+		Speed: "500.0", FlyBy: "0.000", Stops: true,
 	}
 }
 

@@ -26,7 +26,7 @@ var (
 	Chosen = SetOf(ReadFrame, ReadTool, ReadLoad)
 	Output = SetOf(ReadSignal, ReadLevel)
 
-	motion = Pose | Chosen | SetOf(ReadSpeed, ReadBlend, ReadTarget)
+	motion = Pose | Chosen | SetOf(ReadSpeed, ReadFlyBy, ReadTarget)
 )
 
 var about = [move.Note + 1]FieldSet{

@@ -33,7 +33,7 @@ const (
 	ReadRY
 	ReadRZ
 	ReadSpeed
-	ReadBlend
+	ReadFlyBy
 	ReadSignal
 	ReadLevel
 	ReadTime
@@ -65,7 +65,7 @@ var readTable = [Fields]struct{ name, pattern string }{
 	ReadTurn1: {"turn1", aNumber}, ReadTurn2: {"turn2", aNumber}, ReadTurn3: {"turn3", aNumber},
 	ReadQW: {"qw", aNumber}, ReadQX: {"qx", aNumber}, ReadQY: {"qy", aNumber}, ReadQZ: {"qz", aNumber},
 	ReadRX: {"rx", aNumber}, ReadRY: {"ry", aNumber}, ReadRZ: {"rz", aNumber},
-	ReadSpeed: {"speed", aNumber}, ReadBlend: {"blend", aNumber},
+	ReadSpeed: {"speed", aNumber}, ReadFlyBy: {"fly_by", aNumber},
 	ReadSignal: {"signal", aWhole}, ReadLevel: {"level", aWord}, ReadTime: {"time", aNumber}, ReadGoOn: {"go_on", aWord},
 	ReadTarget: {"target", aText}, ReadNumber: {"number", aWhole}, ReadName: {"name", aWord}, ReadMass: {"mass", aNumber},
 	ReadCentreX: {"centre_x", aNumber}, ReadCentreY: {"centre_y", aNumber}, ReadCentreZ: {"centre_z", aNumber},

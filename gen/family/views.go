@@ -59,8 +59,8 @@ type Rotation struct {
 // Motion is a travel or a straight.
 type Motion struct {
 	Step
-	Target      Text   `doc:"what it goes to: a slot, the approach point above one, a waypoint"`
-	Place       Text   `doc:"the slot or the waypoint alone: tray A1 where Target is tray A1 approach"`
+	Target      Text   `doc:"what it goes to: a slot, the approach point above one, a pose"`
+	Place       Text   `doc:"the slot or the pose alone: tray A1 where Target is tray A1 approach"`
 	Above       bool   `doc:"it goes to the approach point above the slot"`
 	Frame       string `doc:"the frame, as an identifier"`
 	FrameLabel  Text   `doc:"the frame, as the cell writes it"`
@@ -73,8 +73,8 @@ type Motion struct {
 	Rotation
 	Turn  string `doc:"the turn about the vertical from the base's X axis, above -180 and at most 180 degrees" when:"rotation vertical"`
 	Speed string `doc:"in the family's unit; rounded down"`
-	Blend string `doc:"fly-by radius, a length; rounded down"`
-	Stops bool   `doc:"the arm comes to rest there: Blend is 0"`
+	FlyBy string `doc:"fly-by radius, a length; rounded down"`
+	Stops bool   `doc:"the arm comes to rest there: FlyBy is 0"`
 }
 
 // Gripping is a grip or a release.
@@ -157,7 +157,7 @@ type Head struct {
 	Transfers       int      `doc:"how many transfers there are"`
 	Outputs         int      `doc:"the highest output number that is written"`
 	Inputs          int      `doc:"the highest input number that is waited for"`
-	Blends          bool     `doc:"some move is to pass its point without a stop"`
+	FlyBys          bool     `doc:"some move is to pass its point without a stop"`
 	Travels         bool     `doc:"some move is a travel; a first run may have none"`
 	TravelSpeed     string   `doc:"the fastest travel, in the family's unit, rounded down"`
 	StraightSpeed   string   `doc:"the fastest straight, in the family's unit, rounded down"`

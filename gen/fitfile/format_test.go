@@ -52,7 +52,7 @@ func shown(t *testing.T, block string) (*layout.Layout, []diag.Finding) {
 	if !strings.Contains(cell, "tools:") {
 		cell += "tools: {jaw: {tcp: {at: [0, 0, 132]}, mass: 1, grip: {output: 1, level: on, settle: 0.4}, release: {output: 1, level: off, settle: 0.3}}}\n"
 	}
-	cell += "waypoints: {clear: {at: [600, 500, 500]}}\nmachine: {payload: 9, speed: 1000, acceleration: 1000, reach: {radius: [10, 3000], height: [-500, 900]}}\nkeep_out: {}\nmeasured: measured.yaml\n"
+	cell += "poses: {clear: {at: [600, 500, 500]}}\nmachine: {rated_load: 9, speed: 1000, acceleration: 1000, reach: {radius: [10, 3000], height: [-500, 900]}}\nkeep_out: {}\nmeasured: measured.yaml\n"
 	grids += "  from: {frame: base, rows: 1, columns: 1, first: [300, 600, 60], part: carton, filled: all}\n  to: {frame: base, rows: 1, columns: 1, first: [800, 600, 60], part: carton}\n"
 	dir := t.TempDir()
 	for name, text := range map[string]string{"cell.yaml": header + cell, "measured.yaml": measured} {

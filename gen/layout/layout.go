@@ -14,21 +14,21 @@ import (
 
 // Layout is a plan with every name replaced by what it stands for.
 type Layout struct {
-	Title     string
-	File      string
-	Place     diag.Place // of the plan
-	Cell      *plan.Cell
-	Frames    []*Frame // the base first, then in the cell's order
-	Tools     []*Tool
-	Waypoints []*Waypoint
-	Boxes     []*Box
-	Parts     []*Part
-	Grids     []*Grid
-	Motion    Motion
-	Begin     []Step
-	Entries   []*Entry
-	End       []Step
-	Behind    []Behind // grids that keep parts which a whole-grid entry had no room for
+	Title   string
+	File    string
+	Place   diag.Place // of the plan
+	Cell    *plan.Cell
+	Frames  []*Frame // the base first, then in the cell's order
+	Tools   []*Tool
+	Poses   []*NamedPose
+	Boxes   []*Box
+	Parts   []*Part
+	Grids   []*Grid
+	Motion  Motion
+	Begin   []Step
+	Entries []*Entry
+	End     []Step
+	Behind  []Behind // grids that keep parts which a whole-grid entry had no room for
 	// Held is what the jaw holds when the program starts; nil for nothing, which
 	// is how every job begins, but not every rest of one.
 	Held *Held
@@ -65,8 +65,8 @@ type Signal struct {
 	SettlePlace diag.Place
 }
 
-// Waypoint is a named pose in free space.
-type Waypoint struct {
+// Pose is a named pose in free space.
+type NamedPose struct {
 	Name  string
 	Place diag.Place
 	Frame *Frame
@@ -101,9 +101,9 @@ type Motion struct {
 	Approach float64 // mm
 	Travel   float64 // mm/s
 	Near     float64 // mm/s
-	Blend    float64 // mm
-	Clear    *Waypoint
-	// ClearPlace is where the plan names the clear waypoint.
+	FlyBy    float64 // mm
+	Clear    *NamedPose
+	// ClearPlace is where the plan names the clear pose.
 	ClearPlace diag.Place
 	// StopPlace is where the plan asks for an optional stop after each transfer;
 	// zero where it does not.
@@ -137,7 +137,7 @@ func Resolve(p *plan.Plan, o Options, list *diag.List) *Layout {
 	r := newResolver(p, o, list)
 	r.frames()
 	r.tools()
-	r.waypoints()
+	r.poses()
 	r.boxes()
 	r.parts()
 	r.grids()
@@ -160,11 +160,11 @@ type resolver struct {
 
 	// What names stand for. A name that was written but could not be resolved
 	// maps to nil: what rests on it is passed over without a word.
-	frameOf    map[string]*Frame
-	toolOf     map[string]*Tool
-	waypointOf map[string]*Waypoint
-	partOf     map[string]*Part
-	gridOf     map[string]*Grid
+	frameOf map[string]*Frame
+	toolOf  map[string]*Tool
+	poseOf  map[string]*NamedPose
+	partOf  map[string]*Part
+	gridOf  map[string]*Grid
 	// cellMissing: there is no cell to look names up in, which was said already.
 	cellMissing bool
 }
@@ -173,7 +173,7 @@ func newResolver(p *plan.Plan, o Options, list *diag.List) *resolver {
 	r := &resolver{
 		plan: p, cell: p.Cell, list: list, left: o.Slots,
 		out:     &Layout{Title: p.Title.V, File: p.File, Place: p.Place},
-		frameOf: map[string]*Frame{}, toolOf: map[string]*Tool{}, waypointOf: map[string]*Waypoint{},
+		frameOf: map[string]*Frame{}, toolOf: map[string]*Tool{}, poseOf: map[string]*NamedPose{},
 		partOf: map[string]*Part{}, gridOf: map[string]*Grid{},
 	}
 	if r.left == 0 {
@@ -222,17 +222,17 @@ func signal(s plan.Signal) Signal {
 	return Signal{Place: s.Place, Output: s.Output.V, Level: s.Level.V, Settle: s.Settle.V, SettlePlace: s.Settle.Place}
 }
 
-func (r *resolver) waypoints() {
-	for _, w := range r.cell.Waypoints {
-		r.waypointOf[w.Name.V] = nil
+func (r *resolver) poses() {
+	for _, w := range r.cell.Poses {
+		r.poseOf[w.Name.V] = nil
 		frame := r.frame(w.Frame)
 		pose, ok := r.pose(w.Pose, pointingDown.Rot())
 		if frame == nil || !ok {
 			continue
 		}
-		way := &Waypoint{Name: w.Name.V, Place: w.Name.Place, Frame: frame, In: point(pose), Base: point(frame.Base.Mul(pose))}
-		r.out.Waypoints = append(r.out.Waypoints, way)
-		r.waypointOf[way.Name] = way
+		way := &NamedPose{Name: w.Name.V, Place: w.Name.Place, Frame: frame, In: point(pose), Base: point(frame.Base.Mul(pose))}
+		r.out.Poses = append(r.out.Poses, way)
+		r.poseOf[way.Name] = way
 	}
 }
 
@@ -263,7 +263,7 @@ func (r *resolver) motion() {
 	m := &r.plan.Motion
 	r.out.Motion = Motion{
 		Place: m.Place, Tool: r.tool(m.Tool), Approach: m.Approach.V, Travel: m.Travel.V, Near: m.Near.V,
-		Blend: m.Blend.V, Clear: r.waypoint(m.Clear), ClearPlace: m.Clear.Place, Source: m,
+		FlyBy: m.FlyBy.V, Clear: r.namedPose(m.Clear), ClearPlace: m.Clear.Place, Source: m,
 	}
 	if m.OptionalStop.V == plan.AfterTransfer {
 		r.out.Motion.StopPlace = m.OptionalStop.Place

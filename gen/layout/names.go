@@ -12,7 +12,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// pointingDown is how a tool is turned at a slot or a waypoint when nothing
+// pointingDown is how a tool is turned at a slot or a pose when nothing
 // else is said.
 var pointingDown = geom.RPY{Roll: 180}
 
@@ -38,8 +38,8 @@ func (r *resolver) frame(name plan.Text) *Frame {
 }
 
 func (r *resolver) tool(name plan.Text) *Tool { return lookUp(r, "tool", name, r.toolOf) }
-func (r *resolver) waypoint(name plan.Text) *Waypoint {
-	return lookUp(r, "waypoint", name, r.waypointOf)
+func (r *resolver) namedPose(name plan.Text) *NamedPose {
+	return lookUp(r, "pose", name, r.poseOf)
 }
 
 // lookUp finds what a name of the cell stands for. A name that nothing has is

@@ -20,7 +20,7 @@ type Kept string
 
 const (
 	NotKept      Kept = ""
-	ByClear      Kept = "clear"        // every way leads over the clear waypoint
+	ByClear      Kept = "clear"        // every way leads over the clear pose
 	ByOwnSlots   Kept = "own-slots"    // it fills slots that it takes from, or layers of one grid
 	ByNumber     Kept = "number"       // there are too many parts
 	ByNoFreeSide Kept = "no-free-side" // fewer than two parts
@@ -261,8 +261,8 @@ func (c *chooser) kept(why Kept) {
 	}
 	switch why {
 	case ByClear:
-		c.r.list.Warnf("order-without-effect", at, "no order is shorter than another: the arm passes the waypoint %q before every pick and every place", c.r.out.Motion.Clear.Name).
-			WithHint("the slots are gone through by row; each one is as far from the waypoint whenever its turn comes")
+		c.r.list.Warnf("order-without-effect", at, "no order is shorter than another: the arm passes the pose %q before every pick and every place", c.r.out.Motion.Clear.Name).
+			WithHint("the slots are gone through by row; each one is as far from the pose whenever its turn comes")
 	case ByOwnSlots:
 		c.r.list.Warnf("order-not-searched", at, "the entry takes from slots that it also fills, or from layers of a grid that it also fills, so the slots are gone through by row").
 			WithHint("split the entry so that one grid is only emptied and the other only filled")

@@ -27,7 +27,7 @@ func orderPlan(source, goal, motion, entry string) string {
 	return fmt.Sprintf(`format: gridferry plan 1
 cell:
   tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: 1, grip: {output: 1, level: on}, release: {output: 1, level: off}}}
-  waypoints: {high: {at: [300, 0, 400]}}
+  poses: {high: {at: [300, 0, 400]}}
 parts: {p: {mass: 0.1, size: [10, 10, 10]}}
 grids:
   a: {frame: base, %s, first: [200, -100, 20], part: p, filled: all}
@@ -171,7 +171,7 @@ func TestShortestThatIsNotSearched(t *testing.T) {
 		name, motion, entry string
 		want                Kept
 	}{
-		{"over a clear waypoint", ", clear: high", "{from: a, to: b, order: shortest}", ByClear},
+		{"over a clear pose", ", clear: high", "{from: a, to: b, order: shortest}", ByClear},
 		{"within its own slots", "", "{from: a C2, to: b A1}\n  - {from: \"a A1:A3, C1\", to: \"a C2, A1:A3\", order: shortest}", ByOwnSlots},
 		{"a single part", "", "{from: a A1, to: b, order: shortest}", ByNoFreeSide},
 	} {

@@ -46,7 +46,7 @@ type gridText struct {
 
 type routine struct{ body []string }
 
-// loop is a FOR that is running.
+// loop is an EACH that is running.
 type loop struct {
 	start   int // its line
 	counter string
@@ -57,8 +57,8 @@ type loop struct {
 var (
 	tuple       = regexp.MustCompile(`\(([^()]*)\)`)
 	gridLine    = regexp.MustCompile(`^GRID (\w+) IN FRAME (\w+)$`)
-	routineLine = regexp.MustCompile(`^ROUTINE (\w+(?: \w+)*)(?:\(grid, row, column, layer\))?$`)
-	forLine     = regexp.MustCompile(`^FOR (\w+) FROM (\d+) (DOWN )?TO (\d+)(?:, BACKWARDS WHERE row IS (EVEN|ODD))?$`)
+	routineLine = regexp.MustCompile(`^HOW TO (\w+(?: \w+)*)(?:\(grid, row, column, layer\))?$`)
+	forLine     = regexp.MustCompile(`^EACH (\w+) (\d+) (DOWN )?TO (\d+)(?:, BACKWARDS WHERE row IS (EVEN|ODD))?$`)
 	callLine    = regexp.MustCompile(`^(pick|place)\((.*)\)$`)
 	arrayLine   = regexp.MustCompile(`^(\w+)\[(\d+) TO (\d+)\] = \[(.*)\]$`)
 	storeLine   = regexp.MustCompile(`^(\w+)\[count\] = (.*)$`)
@@ -86,7 +86,7 @@ func interpret(text string) (actions []action, err error) {
 func strip(text string) []string {
 	var lines []string
 	for _, l := range strings.Split(text, "\n") {
-		l, _, _ = strings.Cut(l, "--")
+		l, _, _ = strings.Cut(l, "#")
 		if l = strings.TrimSpace(l); l != "" {
 			lines = append(lines, l)
 		}
@@ -100,11 +100,11 @@ func (in *interpreter) program(lines []string) {
 	for i := 0; i < len(lines); i++ {
 		switch l := lines[i]; {
 		case gridLine.MatchString(l):
-			end := slices.Index(lines[i:], "END GRID") + i
+			end := slices.Index(lines[i:], "DONE") + i
 			in.grid(l, lines[i+1:end])
 			i = end
-		case strings.HasPrefix(l, "ROUTINE "):
-			end := slices.Index(lines[i:], "END ROUTINE") + i
+		case strings.HasPrefix(l, "HOW TO "):
+			end := slices.Index(lines[i:], "DONE") + i
 			in.routines[routineLine.FindStringSubmatch(l)[1]] = routine{lines[i+1 : end]}
 			i = end
 		case strings.HasPrefix(l, "FRAME "):
@@ -337,10 +337,10 @@ func (in *interpreter) act(l, name string, g *gridText, slot [3]int) {
 	switch {
 	case strings.HasPrefix(l, "DO "):
 		in.do(strings.TrimPrefix(l, "DO "))
-	case l == "USE FRAME OF grid":
+	case l == "WORK IN FRAME OF grid":
 		in.frame = g.frame
-	case strings.HasPrefix(l, "USE FRAME "):
-		in.frame = strings.TrimPrefix(l, "USE FRAME ")
+	case strings.HasPrefix(l, "WORK IN FRAME "):
+		in.frame = strings.TrimPrefix(l, "WORK IN FRAME ")
 	case goLine.MatchString(l):
 		in.goTo(goLine.FindStringSubmatch(l), name, g, slot)
 	case wayLine.MatchString(l):

@@ -100,7 +100,7 @@ func wanted(m move.Move) (action, bool) {
 
 func target(t move.Target) string {
 	if t.Grid == "" {
-		return t.Waypoint
+		return t.Pose
 	}
 	text := fmt.Sprint(identifier(t.Grid), " ", t.Slot.Row+1, " ", t.Slot.Col+1, " ", t.Slot.Layer+1)
 	if t.Approach {
@@ -156,15 +156,15 @@ func TestSlipsAreNoticed(t *testing.T) {
 	}
 	text, job := program(t, source)
 	for _, slip := range [][2]string{
-		{"FOR column FROM 1 TO 6", "FOR column FROM 1 TO 7"},
-		{"FOR column FROM 1 TO 6", "FOR column FROM 1 TO 5"},
-		{"FOR row FROM 1 TO 4", "FOR row FROM 2 TO 4"},
-		{"  USE FRAME OF grid", ""},
-		{"  USE FRAME base", ""},
+		{"EACH column 1 TO 6", "EACH column 1 TO 7"},
+		{"EACH column 1 TO 6", "EACH column 1 TO 5"},
+		{"EACH row 1 TO 4", "EACH row 2 TO 4"},
+		{"  WORK IN FRAME OF grid", ""},
+		{"  WORK IN FRAME base", ""},
 		{"    SKIP WHERE row IS 2 AND column IS 3", ""},
 		{"LEAVE THE LOOPS WHEN count IS 23", "LEAVE THE LOOPS WHEN count IS 22"},
 		{"[0, 65, 130, 195, 260, 325]", "[0, 65, 130, 195, 260]"},
-		{"count = 0\nFOR row FROM 1 TO 4\n  FOR column FROM 1 TO 6\n    SKIP", "FOR row FROM 1 TO 4\n  FOR column FROM 1 TO 6\n    SKIP"},
+		{"count = 0\nEACH row 1 TO 4\n  EACH column 1 TO 6\n    SKIP", "EACH row 1 TO 4\n  EACH column 1 TO 6\n    SKIP"},
 		{"place(balance, 1, 1)", "place(rack, 1, 1)"},
 		{"WAIT 2 s", "WAIT 3 s"},
 	} {

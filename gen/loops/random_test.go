@@ -18,7 +18,7 @@ cell:
   frames:
     left: {at: [100, 200, 10]}
     right: {at: [-300, 50, 20], rpy: [0, 0, 30]}
-  waypoints:
+  poses:
     high: {at: [300, 0, 500]}
 parts:
   block: {mass: 0.1}

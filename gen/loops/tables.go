@@ -44,7 +44,7 @@ type Arm struct {
 	ToolNumber         int
 	Approach           float64 // mm
 	Travel, Near       float64 // mm/s
-	Blend              float64 // mm
+	FlyBy              float64 // mm
 	HasClear           bool
 	Clear, ClearFrame  string
 	ClearAt            move.Point // in ClearFrame
@@ -79,7 +79,7 @@ func TablesOf(l *layout.Layout) Tables {
 
 func armOf(m *layout.Motion) Arm {
 	a := Arm{
-		Place: m.Place, Tool: m.Tool.Name, ToolNumber: m.Tool.Number, Approach: m.Approach, Travel: m.Travel, Near: m.Near, Blend: m.Blend,
+		Place: m.Place, Tool: m.Tool.Name, ToolNumber: m.Tool.Number, Approach: m.Approach, Travel: m.Travel, Near: m.Near, FlyBy: m.FlyBy,
 		Grip:               Signal{m.Tool.Grip.Output, m.Tool.Grip.Level, m.Tool.Grip.Settle},
 		Release:            Signal{m.Tool.Release.Output, m.Tool.Release.Level, m.Tool.Release.Settle},
 		StopsAfterTransfer: !m.StopPlace.IsZero(),

@@ -9,7 +9,7 @@ type Counts struct {
 	Input     int     // the highest input number waited for
 	Travel    float64 // the fastest travel, mm/s
 	Straight  float64 // the fastest straight, mm/s
-	Blends    bool    // some point is passed without a stop
+	FlyBys    bool    // some point is passed without a stop
 
 	transfer      int    // the last one: those of a rest count on from those before it
 	frames, tools marked // the numbers of those in use
@@ -56,10 +56,10 @@ func (c *Counts) See(m *Move) {
 		c.tools.mark(m.ToolNumber)
 	case Travel:
 		c.Travel = max(c.Travel, m.Speed)
-		c.Blends = c.Blends || m.Blend > 0
+		c.FlyBys = c.FlyBys || m.FlyBy > 0
 	case Straight:
 		c.Straight = max(c.Straight, m.Speed)
-		c.Blends = c.Blends || m.Blend > 0
+		c.FlyBys = c.FlyBys || m.FlyBy > 0
 	case Grip, Release, Set:
 		c.Output = max(c.Output, m.Signal)
 	case Await:

@@ -11,7 +11,7 @@ var columns = [...]string{
 	"n", "transfer", "leg", "action", "target", "frame",
 	"x", "y", "z", "roll", "pitch", "yaw",
 	"base_x", "base_y", "base_z", "base_roll", "base_pitch", "base_yaw",
-	"speed", "blend",
+	"speed", "fly_by",
 	"tool", "load", "signal", "level", "seconds", "text", "line", "else",
 }
 

@@ -22,7 +22,7 @@ func one() Seq {
 	target := Target{Grid: "tray", Slot: slot.Slot{Row: 26, Col: 1, Layer: 2}, Layered: true}
 	return slices.Values([]Move{
 		{N: 1, Kind: Select, Frame: "bath", Tool: "jaw", Load: 0.85, Place: diag.Place{Line: 7}},
-		{N: 2, Transfer: 1, Leg: 1, Kind: Travel, Target: Target{Waypoint: "clear"}, Frame: "bath", At: at, Base: at, Speed: 500, Blend: 15, Tool: "jaw"},
+		{N: 2, Transfer: 1, Leg: 1, Kind: Travel, Target: Target{Pose: "clear"}, Frame: "bath", At: at, Base: at, Speed: 500, FlyBy: 15, Tool: "jaw"},
 		{N: 3, Transfer: 1, Leg: 1, Kind: Straight, Target: target, Frame: "bath", At: at, Base: at, Speed: 80, Tool: "jaw"},
 		{N: 4, Kind: Grip, Target: target, Signal: 1, Level: true, Tool: "jaw"},
 		{N: 5, Kind: Release, Target: target, Signal: 1, Tool: "jaw"},
@@ -49,8 +49,8 @@ func TestCSVAgainstTheStandardReader(t *testing.T) {
 		name, want string
 	}{
 		{1, "action", "select"}, {1, "load", "0.85"}, {1, "line", "7"}, {1, "x", ""}, {1, "leg", ""}, {1, "transfer", "0"},
-		{2, "x", "0.333333333"}, {2, "y", "0"}, {2, "z", "1000000"}, {2, "yaw", "-90.5"}, {2, "blend", "15"}, {2, "line", ""},
-		{3, "target", "tray AA2.3"}, {3, "blend", "0"}, {4, "level", "on"}, {5, "level", "off"}, {6, "signal", "0"},
+		{2, "x", "0.333333333"}, {2, "y", "0"}, {2, "z", "1000000"}, {2, "yaw", "-90.5"}, {2, "fly_by", "15"}, {2, "line", ""},
+		{3, "target", "tray AA2.3"}, {3, "fly_by", "0"}, {4, "level", "on"}, {5, "level", "off"}, {6, "signal", "0"},
 		{7, "seconds", "2.5"}, {8, "seconds", "0.1"}, {9, "text", "a \"b\", c\nd\te \u2028 \x01"},
 	} {
 		if got := field(c.n, c.name); got != c.want {

@@ -86,14 +86,14 @@ func (l *lines) frameOf(m *Move) {
 	l.frame.keep(l, &m.Frame, from)
 }
 
-// figures is how many columns only motions fill: those from x to blend.
+// figures is how many columns only motions fill: those from x to fly-by.
 const figures = 14
 
 func (l *lines) motion(m *Move) {
 	for i, v := range [figures]float64{
 		m.At.X, m.At.Y, m.At.Z, m.At.Roll, m.At.Pitch, m.At.Yaw,
 		m.Base.X, m.Base.Y, m.Base.Z, m.Base.Roll, m.Base.Pitch, m.Base.Yaw,
-		m.Speed, m.Blend,
+		m.Speed, m.FlyBy,
 	} {
 		l.figure(&l.figures[i], v)
 	}

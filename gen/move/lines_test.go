@@ -27,8 +27,8 @@ func anyMove(r *rand.Rand) Move {
 	flag := func() bool { return r.IntN(2) == 0 }
 	return Move{
 		N: r.IntN(20), Transfer: r.IntN(3), Leg: r.IntN(3), Kind: Kinds[r.IntN(len(Kinds))], Role: Role(r.IntN(len(roleNames))),
-		Target: Target{Waypoint: text(), Grid: text(), Slot: slot.Slot{Row: int32(r.IntN(30)), Layer: 1}, Layered: flag(), Approach: flag()},
-		Frame:  text(), Tool: text(), Load: number(), At: point(), Base: point(), Speed: number(), Blend: number(),
+		Target: Target{Pose: text(), Grid: text(), Slot: slot.Slot{Row: int32(r.IntN(30)), Layer: 1}, Layered: flag(), Approach: flag()},
+		Frame:  text(), Tool: text(), Load: number(), At: point(), Base: point(), Speed: number(), FlyBy: number(),
 		Signal: r.IntN(2), Level: flag(), GoOn: flag(), Seconds: number(), Text: text(), Place: diag.Place{Line: r.IntN(2)},
 	}
 }
@@ -51,7 +51,7 @@ func TestLinesRememberNothingWrong(t *testing.T) {
 			case 2:
 				moves[i].Frame, moves[i].Tool = next.Frame, next.Tool
 			case 3:
-				moves[i].At.X, moves[i].Blend = next.At.X, next.Blend
+				moves[i].At.X, moves[i].FlyBy = next.At.X, next.FlyBy
 			case 4:
 				moves[i].Level, moves[i].Seconds = next.Level, next.Seconds
 			case 5:
@@ -89,7 +89,7 @@ func TestLinesAllocateNothing(t *testing.T) {
 	var moves []Move
 	for range 200 {
 		m := anyMove(r)
-		m.Target.Waypoint, m.Target.Grid, m.Frame, m.Tool, m.Text = "w", "g", "f", "t", "n"
+		m.Target.Pose, m.Target.Grid, m.Frame, m.Tool, m.Text = "w", "g", "f", "t", "n"
 		moves = append(moves, m)
 	}
 	for name, write := range map[string]func(io.Writer, Batches) error{"csv": WriteCSV, "jsonl": WriteJSONL} {

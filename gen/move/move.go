@@ -72,7 +72,7 @@ type Move struct {
 	At    Point   // travel, straight: in Frame
 	Base  Point   // the same in base coordinates
 	Speed float64 // mm/s
-	Blend float64 // mm; 0 is a full stop
+	FlyBy float64 // mm; 0 is a full stop
 
 	Signal  int  // grip, release, set: the output; await: the input
 	Level   bool // the level written, or waited for
@@ -90,7 +90,7 @@ type Move struct {
 
 // Target names what a move goes to or works on.
 type Target struct {
-	Waypoint string // a waypoint, or else
+	Pose     string // a named pose, or else
 	Grid     string // a grid's slot,
 	Slot     slot.Slot
 	Layered  bool
@@ -98,7 +98,7 @@ type Target struct {
 }
 
 // IsZero tells whether the move has no target.
-func (t Target) IsZero() bool { return t.Waypoint == "" && t.Grid == "" }
+func (t Target) IsZero() bool { return t.Pose == "" && t.Grid == "" }
 
 // String is the target as lists show it: "clear", "tray A1", "tray A1 approach".
 func (t Target) String() string { return string(t.Append(nil)) }
@@ -106,7 +106,7 @@ func (t Target) String() string { return string(t.Append(nil)) }
 // Append is String without the allocation.
 func (t Target) Append(b []byte) []byte {
 	if t.Grid == "" {
-		return append(b, t.Waypoint...)
+		return append(b, t.Pose...)
 	}
 	b = append(b, t.Grid...)
 	b = append(b, ' ')
@@ -130,7 +130,7 @@ type Job struct {
 	Tools        []Tool
 	Acceleration float64 // mm/s²; 0 where the cell does not say
 	Speed        float64 // mm/s, the machine's fastest; 0 where the cell does not say
-	Clear        string  // the clear waypoint; "" when there is none
+	Clear        string  // the clear pose; "" when there is none
 	Place        diag.Place
 	Counts       Counts
 }

@@ -1,13 +1,13 @@
 package move
 
 // Role says why a move is in the list: which step of carrying a part it is. The
-// kind alone does not tell; a travel may lead to the clear waypoint before a
+// kind alone does not tell; a travel may lead to the clear pose before a
 // pick or to the place above the goal.
 type Role uint8
 
 // The roles, in the order of one transfer.
 const (
-	ClearFirst  Role = iota + 1 // to the clear waypoint, before a pick
+	ClearFirst  Role = iota + 1 // to the clear pose, before a pick
 	OpenFirst                   // a jaw that is not known to be open is opened
 	OpenSettle                  // and given time
 	OverSource                  // to the point above the part
@@ -15,13 +15,13 @@ const (
 	TakeHold                    // grip
 	HoldSettle                  // the grip is given time
 	UpSource                    // up again, with the part
-	ClearLoaded                 // to the clear waypoint, with the part
+	ClearLoaded                 // to the clear pose, with the part
 	OverGoal                    // to the point above the goal
 	DownGoal                    // down to it
 	LetGo                       // release
 	FreeSettle                  // the release is given time
 	UpGoal                      // up again, empty
-	ClearLast                   // to the clear waypoint, when everything is done
+	ClearLast                   // to the clear pose, when everything is done
 	Telling                     // frame, tool and load are told
 	Asked                       // a step that the plan itself writes out
 )

@@ -108,8 +108,8 @@ func (m *Move) timeOut() string {
 // them: where, in which frame, how fast, how it ends, how the tool is turned.
 func (m *Move) describeMotion() string {
 	end := "stop"
-	if m.Blend > 0 {
-		end = fmt.Sprintf("blend %s", appendNumber(nil, m.Blend))
+	if m.FlyBy > 0 {
+		end = fmt.Sprintf("fly-by %s", appendNumber(nil, m.FlyBy))
 	}
 	p := m.At
 	return fmt.Sprintf("%8.3f %8.3f %8.3f %s  %s mm/s, %s, rpy %s %s %s", tidy(p.X), tidy(p.Y), tidy(p.Z), m.Frame,

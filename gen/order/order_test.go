@@ -159,16 +159,16 @@ func TestTwoRacksClaimLittle(t *testing.T) {
 	}
 }
 
-// Over a clear waypoint nothing is proposed, and the reason is given.
-func TestClearWaypointHasNothingToGain(t *testing.T) {
-	text := strings.Replace(read(t, "scattered.plan.yaml"), "  blend: 2", "  clear: high\n  blend: 2", 1)
-	text = strings.Replace(text, "  keep_out: {}", "  keep_out: {}\n  waypoints: {high: {at: [300, 0, 300]}}", 1)
+// Over a clear pose nothing is proposed, and the reason is given.
+func TestClearPoseHasNothingToGain(t *testing.T) {
+	text := strings.Replace(read(t, "scattered.plan.yaml"), "  fly_by: 2", "  clear: high\n  fly_by: 2", 1)
+	text = strings.Replace(text, "  keep_out: {}", "  keep_out: {}\n  poses: {high: {at: [300, 0, 300]}}", 1)
 	p := order.Propose(resolve(t, text))
 	if p.Changed() || p.Entries[0].Kept != layout.ByClear {
 		t.Errorf("kept because of %q", p.Entries[0].Kept)
 	}
 	said := proposed(t, p)
-	if strings.Contains(said, "transfers:") || !strings.Contains(said, `passes the waypoint "high"`) {
+	if strings.Contains(said, "transfers:") || !strings.Contains(said, `passes the pose "high"`) {
 		t.Errorf("said:\n%s", said)
 	}
 }

@@ -12,7 +12,7 @@ import (
 // orders that people write.
 type Proposal struct {
 	Layout  *layout.Layout // the plan's own, with its entries in the new order
-	Clear   string         // the waypoint that makes every order as long as any other; "" for none
+	Clear   string         // the pose that makes every order as long as any other; "" for none
 	Entries []Entry
 	// The whole job as it is written and in the new order: mm between slots, and
 	// seconds as package timing estimates them; 0 where that was not asked for.

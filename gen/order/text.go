@@ -55,7 +55,7 @@ func (e *Entry) comment(w io.Writer, clear string) {
 func (e *Entry) why(clear string) string {
 	switch e.Kept {
 	case layout.ByClear:
-		return fmt.Sprintf("the arm passes the waypoint %q before every pick and every place, so each slot is as far\n"+
+		return fmt.Sprintf("the arm passes the pose %q before every pick and every place, so each slot is as far\n"+
 			"#   whenever its turn comes, and no order is shorter than another", clear)
 	case layout.ByOwnSlots:
 		return "it takes from slots, or from layers of a grid, that it also fills"

@@ -19,7 +19,7 @@ var tools = []move.Tool{{Number: 1, Name: "jaw", Mass: 0.5}}
 // oneTransfer is a transfer in a frame that lies on its side: its +Z is the base's -Y.
 var oneTransfer = []move.Move{
 	{Kind: move.Select, FrameNumber: 2, ToolNumber: 1, Load: 0.5},
-	{Kind: move.Travel, FrameNumber: 2, ToolNumber: 1, Load: 0.5, Speed: 600, Target: move.Target{Waypoint: "clear"}, Base: move.Point{Vec: geom.Vec{X: 1, Y: 2, Z: 3}}},
+	{Kind: move.Travel, FrameNumber: 2, ToolNumber: 1, Load: 0.5, Speed: 600, Target: move.Target{Pose: "clear"}, Base: move.Point{Vec: geom.Vec{X: 1, Y: 2, Z: 3}}},
 	{Kind: move.Release, Role: move.OpenFirst, Signal: 1},
 	{Kind: move.Dwell, Role: move.OpenSettle, Seconds: 0.3},
 	{Kind: move.Travel, FrameNumber: 2, ToolNumber: 1, Load: 0.5, Speed: 600, Target: move.Target{Grid: "tray", Approach: true}, At: move.Point{Vec: geom.Vec{Z: 60}}, Base: move.Point{Vec: geom.Vec{X: 100, Y: -60}}},
@@ -103,8 +103,8 @@ func TestSlowAndLifted(t *testing.T) {
 			t.Errorf("%s goes at %g mm/s", m.Target, m.Speed)
 		}
 		switch {
-		case m.Target.Waypoint != "" && (m.Base.Vec != geom.Vec{X: 1, Y: 2, Z: 3}):
-			t.Errorf("the waypoint moved to %v", m.Base.Vec)
+		case m.Target.Pose != "" && (m.Base.Vec != geom.Vec{X: 1, Y: 2, Z: 3}):
+			t.Errorf("the pose moved to %v", m.Base.Vec)
 		case m.Target.Approach && (m.At.Z != 110 || m.Base.Dist(geom.Vec{X: 100, Y: -110}) > 1e-9):
 			t.Errorf("%s is at %v in the frame, %v in the base", m.Target, m.At.Vec, m.Base.Vec)
 		case m.Target.Grid != "" && !m.Target.Approach && (m.At.Z != 50 || m.Base.Dist(geom.Vec{X: 100, Y: -50}) > 1e-9):

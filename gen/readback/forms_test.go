@@ -70,22 +70,22 @@ func formReadsBack(t *testing.T, form, speed, units string) {
 	if v := verify(t, j, f, program); !v.Same() || v.Moves < 300 {
 		t.Errorf("%s %s: %s", form, speed, words(t, v))
 	}
-	for _, what := range []string{"x=", "speed=", "load=", "blend="} {
+	for _, what := range []string{"x=", "speed=", "load=", "fly_by="} {
 		if v := verify(t, j, f, lastDigit(t, program, what)); v.Same() {
 			t.Errorf("%s %s: a digit of %q goes unseen", form, speed, what)
 		}
 	}
 }
 
-// TestBoundsAreReadBackFromBelow: a speed and a blend are written cut off, which reads
+// TestBoundsAreReadBackFromBelow: a speed and a fly-by are written cut off, which reads
 // back; the figure above what was asked for does not, nor the next one below.
 func TestBoundsAreReadBackFromBelow(t *testing.T) {
 	f := load(t, starterWith(t, "speed_unit: mm/s", "speed_unit: m/s", "decimals: {length: 3,", "length_unit: inch\ndecimals: {length: 2,", "speed: 1,", "speed: 2,"), "bounds")
-	for _, c := range []struct{ speed, blend, written string }{
-		{"399.9", "5", "speed=0.39 blend=0.19 "},   // 5 mm are 0.1968… inch
-		{"390", "4.826", "speed=0.39 blend=0.19 "}, // nothing to be cut off
+	for _, c := range []struct{ speed, flyBy, written string }{
+		{"399.9", "5", "speed=0.39 fly_by=0.19 "},   // 5 mm are 0.1968… inch
+		{"390", "4.826", "speed=0.39 fly_by=0.19 "}, // nothing to be cut off
 	} {
-		j := job(t, demos+"/tube-rack.plan.yaml", plan.Setting{Path: "motion.speed.travel", Value: c.speed}, plan.Setting{Path: "motion.blend", Value: c.blend})
+		j := job(t, demos+"/tube-rack.plan.yaml", plan.Setting{Path: "motion.speed.travel", Value: c.speed}, plan.Setting{Path: "motion.fly_by", Value: c.flyBy})
 		program, ok := write(t, j, f)
 		if !ok || !strings.Contains(program, c.written) {
 			t.Fatalf("%s\n%s", told(&j.Findings), program)
@@ -93,9 +93,9 @@ func TestBoundsAreReadBackFromBelow(t *testing.T) {
 		if v := verify(t, j, f, program); !v.Same() {
 			t.Errorf("it is not what was written: %s", words(t, v))
 		}
-		for _, other := range []string{"speed=0.40 blend=0.19 ", "speed=0.38 blend=0.19 ", "speed=0.39 blend=0.20 ", "speed=0.39 blend=0.18 "} {
+		for _, other := range []string{"speed=0.40 fly_by=0.19 ", "speed=0.38 fly_by=0.19 ", "speed=0.39 fly_by=0.20 ", "speed=0.39 fly_by=0.18 "} {
 			if v := verify(t, j, f, strings.Replace(program, c.written, other, 1)); v.Same() || v.Changed != 1 {
-				t.Errorf("%s mm/s and %s mm: %s goes unseen: %s", c.speed, c.blend, other, words(t, v))
+				t.Errorf("%s mm/s and %s mm: %s goes unseen: %s", c.speed, c.flyBy, other, words(t, v))
 			}
 		}
 	}
@@ -121,12 +121,12 @@ func TestModesAndWhens(t *testing.T) {
 	f := load(t, starterWith(t,
 		"select frame={{.Frame}} tool={{.Tool}} load={{.Load}}\n",
 		"{{if .FrameChanged}}frame {{.Frame}}\n{{end}}{{if .LoadChanged}}load {{.Tool}} {{.Load}}\n{{end -}}\n",
-		" speed={{.Speed}} blend={{.Blend}} {{comment .Target}}", "",
-		"travel {{template", "rate {{.Speed}}\npass {{.Blend}}\ntravel {{template",
-		"straight {{template", "rate {{.Speed}}\npass {{.Blend}}\nstraight {{template",
+		" speed={{.Speed}} fly_by={{.FlyBy}} {{comment .Target}}", "",
+		"travel {{template", "rate {{.Speed}}\npass {{.FlyBy}}\ntravel {{template",
+		"straight {{template", "rate {{.Speed}}\npass {{.FlyBy}}\nstraight {{template",
 		"'select frame={frame} tool={tool} load={load}', is: select}", "'frame {frame}', is: select, when: frame-changed}\n  - {line: 'load {tool} {load}', is: select, when: load-changed}\n"+
-			"  - {line: 'rate {speed}', is: mode}\n  - {line: 'pass {blend}', is: mode}",
-		" speed={speed} blend={blend}'", "'"), "modes")
+			"  - {line: 'rate {speed}', is: mode}\n  - {line: 'pass {fly_by}', is: mode}",
+		" speed={speed} fly_by={fly_by}'", "'"), "modes")
 	j := job(t, demos+"/tube-rack.plan.yaml")
 	program, ok := write(t, j, f)
 	if !ok {

@@ -19,14 +19,14 @@ cell:
     jaw: {mass: 1, tcp: {at: [0, 0, 100]}, grip: {output: 1, level: on, settle: 0.4}, release: {output: 1, level: off, settle: 0.3}}
   frames:
     left: {at: [100, 0, 0]}
-  waypoints:
+  poses:
     clear: {at: [300, 0, 300], rpy: [180, 0, 0]}
 parts:
   peg: {mass: 0.2}
 grids:
   from: {frame: left, rows: 1, columns: 2, pitch: [30, 30], first: [10, 10, 10], part: peg, filled: all}
   to: {frame: left, rows: 1, columns: 2, pitch: [30, 30], first: [10, 100, 10], part: peg}
-motion: {tool: jaw, approach: 50, speed: {travel: 200, near: 50}, blend: 5, clear: clear}
+motion: {tool: jaw, approach: 50, speed: {travel: 200, near: 50}, fly_by: 5, clear: clear}
 begin:
   - note: TEXT
 transfers:

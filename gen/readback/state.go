@@ -69,7 +69,7 @@ func first(set family.FieldSet) family.Field { return family.Field(bits.Trailing
 
 var (
 	// holding are the fields that hold on where a line leaves them out, and so do
-	// those of modes. Of the others such a line says 0: no blend, no time-out.
+	// those of modes. Of the others such a line says 0: no fly-by, no time-out.
 	holding = family.Pose | family.Chosen | family.SetOf(family.ReadSpeed)
 
 	// must are the fields that a line has to say itself.

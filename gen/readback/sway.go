@@ -17,7 +17,7 @@ var viewFields = [family.Fields][]string{
 	family.ReadTurn1: {"Turn1"}, family.ReadTurn2: {"Turn2"}, family.ReadTurn3: {"Turn3"},
 	family.ReadQW: {"QW"}, family.ReadQX: {"QX"}, family.ReadQY: {"QY"}, family.ReadQZ: {"QZ"},
 	family.ReadRX: {"RX"}, family.ReadRY: {"RY"}, family.ReadRZ: {"RZ"},
-	family.ReadSpeed: {"Speed"}, family.ReadBlend: {"Blend"}, family.ReadTarget: {"Target", "Place"},
+	family.ReadSpeed: {"Speed"}, family.ReadFlyBy: {"FlyBy"}, family.ReadTarget: {"Target", "Place"},
 	family.ReadSignal: {"Signal"}, family.ReadLevel: {"Level", "IsOn"}, family.ReadTime: {"Time", "Seconds"}, family.ReadGoOn: {"GoOn"},
 }
 

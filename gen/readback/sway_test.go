@@ -56,7 +56,7 @@ func TestFrameBesideBase(t *testing.T) {
 // TestNotCompared lists what blocks write and "reads" does not read, and nothing that
 // stands in comments, is never written or is compared.
 func TestNotCompared(t *testing.T) {
-	const dwell, point = "{line: 'dwell seconds={time}'", "speed={speed} blend={blend}"
+	const dwell, point = "{line: 'dwell seconds={time}'", "speed={speed} fly_by={fly_by}"
 	for _, c := range []struct {
 		name, old, with, want string
 	}{
@@ -65,8 +65,8 @@ func TestNotCompared(t *testing.T) {
 		{"what a comment says", "dwell seconds={{.Seconds}}", "dwell {{comment .Seconds}}", ""},
 		{"a load", "load={load}", "load=.*", "select: load"},
 		{"what the select names by number", "frame={{.Frame}} tool={{.Tool}}", "frame={{.FrameNumber}} tool={{.ToolNumber}}", ""},
-		{"numbers of motions", point, "speed=[0-9.]+ blend=.*", "travel: speed blend, straight: speed blend"},
-		{"what a motion says for no one", "speed={{.Speed}} blend={{.Blend}}", "load={{.Load}}", "travel: load, straight: load"},
+		{"numbers of motions", point, "speed=[0-9.]+ fly_by=.*", "travel: speed fly_by, straight: speed fly_by"},
+		{"what a motion says for no one", "speed={{.Speed}} fly_by={{.FlyBy}}", "load={{.Load}}", "travel: load, straight: load"},
 		{"an input's level and what follows", "await input={signal} level={level}( seconds={time} then={go_on})?", "await input={signal}.*", "await: level time go_on"},
 		{"a kind that is not read", "is: dwell", "is: text", ""},
 		{"no kind of select", "is: select", "is: text", "select: frame tool load"},

@@ -175,7 +175,7 @@ func quantityOf(f family.Field) (family.Quantity, bool) {
 	switch f {
 	case family.ReadX, family.ReadY, family.ReadZ, family.ReadCentreX, family.ReadCentreY, family.ReadCentreZ:
 		return family.Length, true
-	case family.ReadBlend:
+	case family.ReadFlyBy:
 		return family.Limit, true
 	case family.ReadRoll, family.ReadPitch, family.ReadYaw, family.ReadTurn, family.ReadTurn1, family.ReadTurn2, family.ReadTurn3,
 		family.ReadRX, family.ReadRY, family.ReadRZ:

@@ -158,8 +158,8 @@ func (j *judge) wanted(m *move.Move, f family.Field) float64 {
 		return j.at(m).Z
 	case family.ReadSpeed:
 		return m.Speed
-	case family.ReadBlend:
-		return m.Blend
+	case family.ReadFlyBy:
+		return m.FlyBy
 	case family.ReadSignal:
 		return float64(m.Signal)
 	case family.ReadLevel:

@@ -81,7 +81,7 @@ func benchMoves() []move.Move {
 	tray := move.Target{Grid: "tray", Slot: slot.Slot{}}
 	pan := move.Target{Grid: "balance", Slot: slot.Slot{}}
 	above := func(t move.Target) move.Target { t.Approach = true; return t }
-	clear := move.Target{Waypoint: "clear"}
+	clear := move.Target{Pose: "clear"}
 	list := []move.Move{
 		{Kind: move.Note, Text: "Lid of the bath off, drip tray under the balance.\nWeigh wet."},
 		{Kind: move.Set, Signal: 4, Level: true},
@@ -125,10 +125,10 @@ func numberedMoves(list []move.Move) []move.Move {
 	return list
 }
 
-func motion(kind move.Kind, to move.Target, at, origin geom.Vec, speed, blend float64) move.Move {
+func motion(kind move.Kind, to move.Target, at, origin geom.Vec, speed, flyBy float64) move.Move {
 	down := geom.RPY{Roll: 180}
 	return move.Move{
-		Kind: kind, Target: to, Speed: speed, Blend: blend,
+		Kind: kind, Target: to, Speed: speed, FlyBy: flyBy,
 		At: move.Point{Vec: at, RPY: down}, Base: move.Point{Vec: at.Add(origin), RPY: down},
 	}
 }

@@ -137,7 +137,7 @@ func tried(t *testing.T, folder string) string {
 	var list diag.List
 	var out bytes.Buffer
 	if f, ok := family.Load(root.FS(), "f", &list, nil); ok {
-		travel := motion(move.Travel, move.Target{Waypoint: "clear"}, geom.Vec{X: 300, Z: 420}, geom.Vec{}, 500, 15)
+		travel := motion(move.Travel, move.Target{Pose: "clear"}, geom.Vec{X: 300, Z: 420}, geom.Vec{}, 500, 15)
 		travel.N, travel.FrameNumber, travel.ToolNumber = 1, 1, 1
 		moves := slices.Repeat([]move.Move{travel}, 30)
 		if err := render.ProgramWith(&out, f, benchJob(), move.Batched(slices.Values(moves)), &list, render.Options{MostBytes: 1_000_000}); err != nil {

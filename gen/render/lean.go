@@ -32,9 +32,9 @@ func (l *leans) of(a geom.RPY) float64 {
 	return l.lean
 }
 
-// leaning reports a target that needs a tilted tool, each grid and waypoint once.
+// leaning reports a target that needs a tilted tool, each grid and pose once.
 func (p *program) leaning(m *move.Move, lean float64) {
-	name := m.Target.Waypoint
+	name := m.Target.Pose
 	if m.Target.Grid != "" {
 		name = m.Target.Grid
 	}

@@ -118,7 +118,7 @@ func (n *nester) offsets(count int, step float64) []string {
 func (n *nester) routines(a loops.Arm) family.Routines {
 	view := family.Routines{
 		Tool: numbered(n.tools, a.ToolNumber, a.Tool).name, Approach: n.figures.length(a.Approach),
-		TravelSpeed: n.figures.speed(a.Travel), NearSpeed: n.figures.speed(a.Near), Blend: n.figures.limit(a.Blend), Blends: a.Blend > 0,
+		TravelSpeed: n.figures.speed(a.Travel), NearSpeed: n.figures.speed(a.Near), FlyBy: n.figures.limit(a.FlyBy), FlyBys: a.FlyBy > 0,
 		HasClear:   a.HasClear,
 		GripSignal: a.Grip.Output, GripLevel: onOff(a.Grip.Level), GripWaits: a.Grip.Settle > 0, GripWait: n.figures.time(a.Grip.Settle),
 		ReleaseSignal: a.Release.Output, ReleaseLevel: onOff(a.Release.Level), ReleaseWaits: a.Release.Settle > 0,

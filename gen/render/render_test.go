@@ -99,8 +99,8 @@ func withText(t *testing.T, f *family.Family, moves []move.Move, text string) (s
 	moves = slices.Clone(moves)
 	for i := range moves {
 		m := &moves[i]
-		if m.Target.Waypoint != "" {
-			m.Target.Waypoint = text
+		if m.Target.Pose != "" {
+			m.Target.Pose = text
 		}
 		if m.Target.Grid != "" {
 			m.Target.Grid = text
@@ -192,7 +192,7 @@ func TestFiguresThatAreNone(t *testing.T) {
 
 func TestNoNegativeZero(t *testing.T) {
 	minus := math.Copysign(0, -1)
-	m := motion(move.Travel, move.Target{Waypoint: "clear"}, geom.Vec{X: minus, Y: -0.0001, Z: -1e-12}, geom.Vec{}, 500, minus)
+	m := motion(move.Travel, move.Target{Pose: "clear"}, geom.Vec{X: minus, Y: -0.0001, Z: -1e-12}, geom.Vec{}, 500, minus)
 	m.Base.Vec, m.N = m.At.Vec, 1
 	for _, name := range templates.Names() {
 		text, list := program(t, shipped(t, name), benchJob(), m)
@@ -205,7 +205,7 @@ func TestNoNegativeZero(t *testing.T) {
 // Speeds are the classic slip: mm/s in PLCopen blocks, mm/min under G94 (NISTIR
 // 6556, clause 3.5.19), a factor of 60.
 func TestSpeedUnits(t *testing.T) {
-	m := motion(move.Straight, move.Target{Waypoint: "clear"}, geom.Vec{X: 1, Y: 2, Z: 3}, geom.Vec{}, 80, 0)
+	m := motion(move.Straight, move.Target{Pose: "clear"}, geom.Vec{X: 1, Y: 2, Z: 3}, geom.Vec{}, 80, 0)
 	for name, want := range map[string]string{"iso6983": "G1 X1.000 Y2.000 Z3.000 C0.000 F4800.0\n", "listing": "at 80 mm/s", "st": " 80.000,", "starter": "speed=80.0 "} {
 		if text, _ := program(t, shipped(t, name), benchJob(), m); !strings.Contains(text, want) {
 			t.Errorf("%s: no %q in\n%s", name, want, text)
@@ -230,7 +230,7 @@ func TestTurnAboutTheVertical(t *testing.T) {
 		{geom.RPY{Pitch: 180, Yaw: 30}, "C-150.000"},
 		{geom.RPY{Roll: 180.005, Yaw: 90}, "C90.000"},
 	} {
-		m := motion(move.Travel, move.Target{Waypoint: "clear"}, geom.Vec{}, geom.Vec{}, 500, 0)
+		m := motion(move.Travel, move.Target{Pose: "clear"}, geom.Vec{}, geom.Vec{}, 500, 0)
 		m.Base.RPY = c.rpy
 		if text, list := program(t, f, benchJob(), m); list.Len() > 0 || !strings.Contains(text, c.want+"\n") {
 			t.Errorf("%v: no %s in\n%s%s", c.rpy, c.want, told(list), text)
@@ -408,7 +408,7 @@ func TestHeadingTellsBothEnds(t *testing.T) {
 	// A second grip on the way does not move the start.
 	again := slices.Clone(benchMoves())
 	i := slices.IndexFunc(again, func(m move.Move) bool { return m.Kind == move.Await })
-	again[i] = move.Move{N: again[i].N, Transfer: 1, Kind: move.Grip, Target: move.Target{Waypoint: "clear"}}
+	again[i] = move.Move{N: again[i].N, Transfer: 1, Kind: move.Grip, Target: move.Target{Pose: "clear"}}
 	if text, _ = program(t, shipped(t, "listing"), benchJob(), again...); !strings.Contains(text, "Transfer 1: tray A1 to balance A1") {
 		t.Errorf("regripping changed the heading:\n%s", text)
 	}

@@ -58,7 +58,7 @@ func travelled(t *testing.T, f *family.Family, job move.Job, m move.Move) (strin
 }
 
 func travelTo(x, y, z float64, turn geom.RPY) move.Move {
-	m := motion(move.Travel, move.Target{Waypoint: "clear"}, geom.Vec{X: x, Y: y, Z: z}, geom.Vec{}, 500, 25.4)
+	m := motion(move.Travel, move.Target{Pose: "clear"}, geom.Vec{X: x, Y: y, Z: z}, geom.Vec{}, 500, 25.4)
 	m.At.RPY, m.Base.RPY, m.N = turn, turn, 1
 	m.Place = diag.Place{File: "p.yaml", Line: 3, Col: 1}
 	return m
@@ -67,7 +67,7 @@ func travelTo(x, y, z float64, turn geom.RPY) move.Move {
 // The inch is 25.4 mm and the pound 0.45359237 kg exactly (NIST SP 811, appendix
 // B); the speeds follow by hand: 500 mm/s is 30000 mm/min, 0.5 m/s, 30 m/min,
 // 19.685… inch/s, 1181.10… inch/min, and half of a machine's 1000 mm/s. Speeds and
-// blends are cut behind their last decimal, the rest is rounded.
+// fly-bys are cut behind their last decimal, the rest is rounded.
 func TestUnits(t *testing.T) {
 	m := travelTo(254, -12.7, 0.127, geom.RPY{Roll: 180, Yaw: -90})
 	m.Load = 0.45359237 * 2
@@ -75,9 +75,9 @@ func TestUnits(t *testing.T) {
 		travel, want string
 		rules        []string
 	}{
-		{"{{.X}} {{.Y}} {{.Z}} {{.Blend}}", "254.000 -12.700 0.127 25.400", nil},
-		{"{{.X}} {{.Y}} {{.Z}} {{.Blend}}", "10.000 -0.500 0.005 1.000", []string{"length_unit: inch"}},
-		{"{{.X}} {{.Blend}}", "254 25", []string{"decimals: {length: 0, angle: 3, time: 2, speed: 1, mass: 2}"}},
+		{"{{.X}} {{.Y}} {{.Z}} {{.FlyBy}}", "254.000 -12.700 0.127 25.400", nil},
+		{"{{.X}} {{.Y}} {{.Z}} {{.FlyBy}}", "10.000 -0.500 0.005 1.000", []string{"length_unit: inch"}},
+		{"{{.X}} {{.FlyBy}}", "254 25", []string{"decimals: {length: 0, angle: 3, time: 2, speed: 1, mass: 2}"}},
 		{"{{.Roll}} {{.Pitch}} {{.Yaw}}", "3.142 0.000 -1.571", []string{"angle_unit: rad"}},
 		{"{{.Speed}}", "500.0", []string{"speed_unit: mm/s"}},
 		{"{{.Speed}}", "30000.0", []string{"speed_unit: mm/min"}},
@@ -247,7 +247,7 @@ func TestOutputIsBounded(t *testing.T) {
 
 func TestLineEndsAndEncodings(t *testing.T) {
 	m := travelTo(1, 2, 3, geom.RPY{Roll: 180})
-	m.Target.Waypoint = "Größe e\u0301 水 – Ł"
+	m.Target.Pose = "Größe e\u0301 水 – Ł"
 	for _, c := range []struct{ rules, want string }{
 		{"line_end: lf\nencoding: utf-8", "; Größe e\u0301 水 – Ł\n"},
 		{"line_end: crlf\nencoding: ascii", "; Grosse e ? - L\r\n"},

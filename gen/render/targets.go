@@ -14,7 +14,7 @@ type targets struct {
 	known                [16]namedTarget
 }
 
-// namedTarget is a slot or a waypoint in both its forms.
+// namedTarget is a slot or a pose in both its forms.
 type namedTarget struct {
 	at    move.Target // not the point above it
 	alone family.Text
@@ -46,8 +46,8 @@ func (t *targets) place(at *move.Target) family.Text {
 
 // find gives a target the one place where it can be remembered.
 func (t *targets) find(at *move.Target) *namedTarget {
-	k := &t.known[(int(at.Slot.Row)+int(at.Slot.Col)+int(at.Slot.Layer)+len(at.Grid)+2*len(at.Waypoint))%len(t.known)]
-	if k.at.Slot != at.Slot || k.at.Grid != at.Grid || k.at.Waypoint != at.Waypoint || k.at.Layered != at.Layered {
+	k := &t.known[(int(at.Slot.Row)+int(at.Slot.Col)+int(at.Slot.Layer)+len(at.Grid)+2*len(at.Pose))%len(t.known)]
+	if k.at.Slot != at.Slot || k.at.Grid != at.Grid || k.at.Pose != at.Pose || k.at.Layered != at.Layered {
 		*k = namedTarget{at: *at}
 		k.at.Approach = true
 		k.above = t.write(&k.at)

@@ -193,7 +193,7 @@ func (v *viewer) motion(m *move.Move) *family.Motion {
 	frame := v.frame(m)
 	view.Frame, view.FrameLabel, view.FrameNumber = frame.name, frame.label, m.FrameNumber
 	view.Tool, view.ToolNumber = v.tool(m).name, m.ToolNumber
-	view.Speed, view.Blend, view.Stops = v.figures.speed(m.Speed), v.figures.limit(m.Blend), m.Blend == 0
+	view.Speed, view.FlyBy, view.Stops = v.figures.speed(m.Speed), v.figures.limit(m.FlyBy), m.FlyBy == 0
 	at := &m.At
 	if v.family.BaseCoordinates {
 		at = &m.Base
@@ -264,7 +264,7 @@ func (v *viewer) head(job move.Job, s move.Counts) (family.Head, error) {
 		Program: v.family.Names.Make(title), Version: job.Version, Cautions: v.family.Cautions(job.Notices...),
 		LengthUnit: v.family.Units[family.Length].Name, SpeedUnit: v.family.Units[family.Speed].Name,
 		Frames: v.frameTable(job), Tools: v.toolTable(job),
-		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, Blends: s.Blends, Travels: s.Travel > 0,
+		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, FlyBys: s.FlyBys, Travels: s.Travel > 0,
 		TravelSpeed: v.figures.figure(family.Speed, s.Travel), StraightSpeed: v.figures.figure(family.Speed, s.Straight),
 	}
 	if job.Speed > 0 {

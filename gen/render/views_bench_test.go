@@ -49,9 +49,9 @@ func forEachMove(n int, do func(*move.Move)) {
 		if step.lifted {
 			height += 100
 		}
-		m.Speed, m.Blend = 80, 0
+		m.Speed, m.FlyBy = 80, 0
 		if step.kind == move.Travel {
-			m.Speed, m.Blend = 500, 15
+			m.Speed, m.FlyBy = 500, 15
 		}
 		m.At.Vec = geom.Vec{X: first + float64(18.5*float64(transfer%100)), Y: 100 + float64(21.25*float64(transfer/100)), Z: height}
 		m.Base.Vec = m.At.Vec

@@ -28,12 +28,12 @@ func randomMove(random *rand.Rand, n int) move.Move {
 		Slot: slot.Slot{Row: int32(random.IntN(3)), Col: int32(random.IntN(40))},
 	}
 	if target.Grid == "" {
-		target = move.Target{Waypoint: []string{"clear", "", "park"}[random.IntN(3)]}
+		target = move.Target{Pose: []string{"clear", "", "park"}[random.IntN(3)]}
 	}
 	return move.Move{
 		N: n, Transfer: random.IntN(3), Leg: random.IntN(2), Kind: move.Kinds[random.IntN(len(move.Kinds))], Target: target,
 		Frame: "base", FrameNumber: random.IntN(3), Tool: "jaw", ToolNumber: random.IntN(3), Load: pick(0.8, 0.82, math.NaN()),
-		At: point(), Base: point(), Speed: pick(80, 500, 1e-9), Blend: pick(0, 15), Signal: random.IntN(3), Level: random.IntN(2) == 0,
+		At: point(), Base: point(), Speed: pick(80, 500, 1e-9), FlyBy: pick(0, 15), Signal: random.IntN(3), Level: random.IntN(2) == 0,
 		Seconds: pick(0, 0.3, 1e-9), GoOn: random.IntN(2) == 0, Text: []string{"a", "b\nc", ""}[random.IntN(3)], Pause: random.IntN(2) == 0,
 	}
 }

@@ -222,7 +222,7 @@ cell:
       grip: {output: 1, level: on, settle: 0.2}
       release: {output: 1, level: off, settle: 0.2}
   frames: {}
-  waypoints: {clear: {at: [300, 0, 300]}}
+  poses: {clear: {at: [300, 0, 300]}}
 parts:
   block: {mass: 0.2, size: [20, 20, 20]}
 grids:

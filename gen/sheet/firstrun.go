@@ -52,7 +52,7 @@ func (j *Job) carriage() string {
 	m := &j.Layout.Motion
 	over, grip, release, source, goal := "", " grip,", " release,", "the part", "the goal"
 	if m.Clear != nil {
-		over = fmt.Sprintf(" by way of the waypoint %s", m.Clear.Name)
+		over = fmt.Sprintf(" by way of the pose %s", m.Clear.Name)
 	}
 	if j.empty() {
 		source, goal = "the part's slot", "its goal"

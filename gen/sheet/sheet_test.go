@@ -243,7 +243,7 @@ func TestFoldedWarningsAreCounted(t *testing.T) {
 func TestRefusesErrors(t *testing.T) {
 	source := small("wrong", "", 2, 2)
 	source.Data = bytes.Replace(source.Data, []byte("tcp: {at: [0, 0, 100]}, mass: 1"), []byte("tcp: {at: [0, 0, 100]}, mass: 9"), 1)
-	source.Data = bytes.Replace(source.Data, []byte("  keep_out: {}\n"), []byte("  keep_out: {}\n  machine: {payload: 3}\n"), 1)
+	source.Data = bytes.Replace(source.Data, []byte("  keep_out: {}\n"), []byte("  keep_out: {}\n  machine: {rated_load: 3}\n"), 1)
 	job := new(gen.Job)
 	if !job.Read(source, nil, layout.Options{}) {
 		t.Fatal(job.Findings.Sorted())
@@ -256,8 +256,8 @@ func TestRefusesErrors(t *testing.T) {
 	for _, f := range job.Findings.Sorted() {
 		rules = append(rules, f.Rule)
 	}
-	if !slices.Contains(rules, "payload-exceeded") {
-		t.Errorf("findings %v, wanted the payload", rules)
+	if !slices.Contains(rules, "rated-load-exceeded") {
+		t.Errorf("findings %v, wanted the rated load", rules)
 	}
 }
 

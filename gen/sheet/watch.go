@@ -52,7 +52,7 @@ func (j *Job) loadWords(s *survey) string {
 		what = "the tool alone"
 	}
 	text := fmt.Sprintf("At most %s on the flange, %s.", kg(s.heaviest), what)
-	if p := j.Layout.Cell.Machine.Payload; p.IsSet() && p.V > 0 {
+	if p := j.Layout.Cell.Machine.RatedLoad; p.IsSet() && p.V > 0 {
 		return text + fmt.Sprintf(" The machine may carry %s.", kg(p.V))
 	}
 	return text + " The cell does not say how much the machine may carry."
@@ -116,16 +116,16 @@ func (j *Job) motion() []fact {
 		{"Travel, point to point", short(m.Travel, 1) + " mm/s"},
 		{"Near, straight down and up", short(m.Near, 1) + " mm/s"},
 		{"Approach", mm(m.Approach) + " above a slot"},
-		{"Blend on the way", "none, every point is a stop"},
+		{"Fly-by on the way", "none, every point is a stop"},
 	}
-	if m.Blend > 0 {
-		facts[3].Text = mm(m.Blend)
+	if m.FlyBy > 0 {
+		facts[3].Text = mm(m.FlyBy)
 	}
 	clear := "none"
 	if m.Clear != nil {
 		clear = fmt.Sprintf("%s, at %s in %s", m.Clear.Name, place(m.Clear.In.Vec), m.Clear.Frame.Name)
 	}
-	facts = append(facts, fact{"Clear waypoint", clear})
+	facts = append(facts, fact{"Clear pose", clear})
 	if known := j.machine(); known != "" {
 		facts = append(facts, fact{"Machine's limits", known})
 	}
@@ -140,7 +140,7 @@ func (j *Job) machine() string {
 			known = append(known, fmt.Sprintf(format, args...))
 		}
 	}
-	add(m.Payload.IsSet(), "payload %s", kg(m.Payload.V))
+	add(m.RatedLoad.IsSet(), "rated load %s", kg(m.RatedLoad.V))
 	add(m.Speed.IsSet(), "speed %s mm/s", short(m.Speed.V, 1))
 	add(m.Acceleration.IsSet(), "acceleration %s mm/s²", short(m.Acceleration.V, 1))
 	add(m.Radius.IsSet(), "reach %s to %s mm from the base's axis", short(m.Radius.V[0], 1), short(m.Radius.V[1], 1))

@@ -2,22 +2,22 @@ package timing
 
 import "math"
 
-// corner is where two legs meet: at a stop, or inside a blend. Inside a blend
+// corner is where two legs meet: at a stop, or inside a fly-by. Inside a fly-by
 // the velocity changes evenly from one line's to the other's, which is a parabola
 // that touches the lines; the time it takes is twice the distance from the corner
 // at which it touches, divided by the speed on that line.
 type corner struct {
-	radius  float64 // mm from the corner within which the blend stays; 0 is a stop
+	radius  float64 // mm from the corner within which the fly-by stays; 0 is a stop
 	into    float64 // speed limit of the leg before
 	outOf   float64 // and of the leg after
 	ceiling float64 // neither speed is above this; 0 is a stop
 }
 
-// in and out are the speeds at which the blend is entered and left.
+// in and out are the speeds at which the fly-by is entered and left.
 func (c *corner) in() float64  { return min(c.into, c.ceiling) }
 func (c *corner) out() float64 { return min(c.outOf, c.ceiling) }
 
-// seconds is how long the blend takes. The faster line is touched at the
+// seconds is how long the fly-by takes. The faster line is touched at the
 // radius, the slower one nearer to the corner.
 func (c *corner) seconds() float64 {
 	if fastest := max(c.in(), c.out()); fastest > 0 {
@@ -30,7 +30,7 @@ func (c *corner) seconds() float64 {
 type passage struct {
 	in, out       float64 // speeds
 	seconds       float64
-	before, after float64 // mm of the legs that lie inside the blend
+	before, after float64 // mm of the legs that lie inside the fly-by
 }
 
 func (c *corner) passage() passage {
@@ -40,12 +40,12 @@ func (c *corner) passage() passage {
 }
 
 // cornerOf is the corner between two legs, at the highest speed that the
-// machine allows inside the blend. A blend reaches to the middle of a leg at most.
+// machine allows inside the fly-by. A fly-by reaches to the middle of a leg at most.
 //
-// The blend has to take long enough for the change of velocity and of the turn's.
+// The fly-by has to take long enough for the change of velocity and of the turn's.
 // The axes of the two turns are taken at their worst, one against the other.
 func (m Machine) cornerOf(a, b *leg) corner {
-	radius := min(a.blend, a.length/2, b.length/2)
+	radius := min(a.flyBy, a.length/2, b.length/2)
 	if radius <= 0 {
 		return corner{}
 	}
@@ -71,7 +71,7 @@ func (c *corner) searched(m Machine, a, b *leg) float64 {
 	})
 }
 
-// evenly is the ceiling where only an acceleration limits the blend. The bend is the
+// evenly is the ceiling where only an acceleration limits the fly-by. The bend is the
 // distance between the two directions, each of length 1. With the speeds s and v of
 // the slower and the faster line the velocity changes by √((v-s)² + s·v·bend²), and
 // v times that may be 2·radius·acceleration.

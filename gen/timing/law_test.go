@@ -150,11 +150,11 @@ func TestMuchJerkIsATrapezoid(t *testing.T) {
 	}
 }
 
-// A blend leaves one line and joins the other with their velocities, inside its
+// A fly-by leaves one line and joins the other with their velocities, inside its
 // radius, within acceleration and turn; looked at as a parabola, step by step.
-func TestBlendKeepsItsLimits(t *testing.T) {
+func TestFlyByKeepsItsLimits(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 5))
-	blends := 0
+	flyBys := 0
 	for range 2000 {
 		m := Machine{Acceleration: 500 + 4000*r.Float64()}
 		a, b := randomLeg(r, m), randomLeg(r, m)
@@ -162,10 +162,10 @@ func TestBlendKeepsItsLimits(t *testing.T) {
 		p := c.passage()
 		seconds := p.seconds
 		if seconds == 0 {
-			t.Fatalf("%+v %+v: no blend", a, b)
+			t.Fatalf("%+v %+v: no fly-by", a, b)
 		}
-		blends++
-		if p.before > c.radius*(1+1e-12) || p.after > c.radius*(1+1e-12) || c.radius > a.blend {
+		flyBys++
+		if p.before > c.radius*(1+1e-12) || p.after > c.radius*(1+1e-12) || c.radius > a.flyBy {
 			t.Fatalf("%+v reaches out of its radius", c)
 		}
 		from, to := a.unit.Scale(c.in()), b.unit.Scale(c.out())
@@ -179,8 +179,8 @@ func TestBlendKeepsItsLimits(t *testing.T) {
 			t.Fatalf("%+v ends at %v", c, end)
 		}
 	}
-	if blends == 0 {
-		t.Fatal("nothing was blended")
+	if flyBys == 0 {
+		t.Fatal("no corner was flown by")
 	}
 }
 
@@ -190,7 +190,7 @@ func randomLeg(r *rand.Rand, m Machine) leg {
 		if !ok {
 			continue
 		}
-		l := leg{length: math.Pow(10, 3*r.Float64()), unit: unit, blend: 1 + 40*r.Float64()}
+		l := leg{length: math.Pow(10, 3*r.Float64()), unit: unit, flyBy: 1 + 40*r.Float64()}
 		if r.IntN(3) == 0 {
 			l.turn = 180 * r.Float64()
 		}
@@ -200,7 +200,7 @@ func randomLeg(r *rand.Rand, m Machine) leg {
 }
 
 // Flying by a corner is never slower than stopping there.
-func TestBlendIsNeverSlowerThanStopping(t *testing.T) {
+func TestFlyByIsNeverSlowerThanStopping(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 6))
 	for n := range 2000 {
 		m := Machine{Acceleration: 500 + 4000*r.Float64()}
@@ -216,7 +216,7 @@ func TestBlendIsNeverSlowerThanStopping(t *testing.T) {
 		}
 		flown := total(m, legs)
 		for i := range legs {
-			legs[i].blend = 0
+			legs[i].flyBy = 0
 		}
 		if stopped := total(m, legs); flown > stopped*(1+1e-9) {
 			t.Fatalf("%d: %+v: %g s flying by, %g s stopping\n%+v", n, m, flown, stopped, legs)
@@ -234,7 +234,7 @@ func total(m Machine, legs []leg) float64 {
 	return sum
 }
 
-// Without an acceleration every leg takes its length by its speed, blended or not.
+// Without an acceleration every leg takes its length by its speed, flown by or not.
 func TestConstantSpeed(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 7))
 	for range 500 {

@@ -18,7 +18,7 @@ type leg struct {
 	turn   float64  // degrees
 	limits Limits   // along the line; along the turn where there is no line
 	timed  int      // which of the held moves it is
-	blend  float64  // mm, at its end
+	flyBy  float64  // mm, at its end
 
 	seconds float64 // how long it takes
 	alone   float64 // and would take from stop to stop

@@ -30,7 +30,7 @@ func TestTrapezoids(t *testing.T) {
 		// to π in 1 s at 6π (from memory); the cruise speed is what that comes to.
 		{"Siciliano et al. 4.2.1", math.Pi, 3.9833799, 6 * math.Pi, 0.2113249, 0.5773503, 1, 3.9833799},
 		// The same book, problem 4.7 (read in an open copy): √2 units in 2 s, cruising
-		// at 1; blend and acceleration recomputed.
+		// at 1; fly-by and acceleration recomputed.
 		{"Siciliano et al. problem 4.7", math.Sqrt2, 1, 1.707107, 0.585786, 2 - 2*0.585786, 2, 1},
 	} {
 		p := Between(c.h, 0, 0, Limits{Speed: c.v, Acceleration: c.a})

@@ -7,8 +7,8 @@ type run struct {
 	corners []corner // one more than legs: the stops at both ends are corners too
 }
 
-// settle gives each leg its time; a blend counts half to either side. Where the
-// jerk or a turn makes all its blends together slower than stopping at the corners
+// settle gives each leg its time; a fly-by counts half to either side. Where the
+// jerk or a turn makes all its fly-bys together slower than stopping at the corners
 // would be, it stops.
 func (r *run) settle() {
 	r.meet()
@@ -77,7 +77,7 @@ func (r *run) lookAhead() {
 	}
 }
 
-// between is the least of leg i that is left between its blends. A blend that
+// between is the least of leg i that is left between its fly-bys. A fly-by that
 // is passed more slowly may reach further from its corner, up to the radius.
 func (r *run) between(i int) float64 {
 	return max(0, r.legs[i].way()-r.corners[i].radius-r.corners[i+1].radius)

@@ -27,7 +27,7 @@ const (
 )
 
 // Times gives every move its time, in the list's order. Motions are held back
-// until the arm stops, since a blend's speed depends on what comes after it.
+// until the arm stops, since a fly-by's speed depends on what comes after it.
 func Times(moves move.Batches, m Machine) iter.Seq[Timed] {
 	return func(yield func(Timed) bool) {
 		c := clock{run: run{machine: m}, yield: yield}
@@ -63,7 +63,7 @@ func (c *clock) see(m *move.Move) bool {
 	case m.Kind.IsMotion():
 		c.motion(&t)
 		c.held = append(c.held, t)
-		return m.Blend > 0 && len(c.held) < longestRun || c.flush()
+		return m.FlyBy > 0 && len(c.held) < longestRun || c.flush()
 	case m.Kind == move.Select || m.Kind == move.Note:
 		if len(c.held) > 0 && len(c.held) < longestRun {
 			c.held = append(c.held, t) // the arm goes on meanwhile
@@ -99,7 +99,7 @@ func (c *clock) motion(t *Timed) {
 		t.Length = length
 	}
 	t.Turn = turned(from, m.Base)
-	l := leg{length: t.Length, turn: t.Turn, timed: len(c.held), blend: m.Blend}
+	l := leg{length: t.Length, turn: t.Turn, timed: len(c.held), flyBy: m.FlyBy}
 	if l.length > 0 {
 		l.unit = geom.Vec{X: way.X / l.length, Y: way.Y / l.length, Z: way.Z / l.length}
 	}

@@ -19,15 +19,15 @@ import (
 	"gridferry/plan/diag"
 )
 
-func to(kind move.Kind, x, y, z, speed, blend float64) move.Move {
-	return move.Move{Kind: kind, Base: move.Point{Vec: geom.Vec{X: x, Y: y, Z: z}, RPY: geom.RPY{Roll: 180}}, Speed: speed, Blend: blend}
+func to(kind move.Kind, x, y, z, speed, flyBy float64) move.Move {
+	return move.Move{Kind: kind, Base: move.Point{Vec: geom.Vec{X: x, Y: y, Z: z}, RPY: geom.RPY{Roll: 180}}, Speed: speed, FlyBy: flyBy}
 }
 
 // up 25, across 300, down 25: the cycle that arms are compared by.
-func cycle(blend float64) []move.Move {
+func cycle(flyBy float64) []move.Move {
 	return []move.Move{
-		to(move.Straight, 0, 0, 0, 1000, 0), to(move.Straight, 0, 0, 25, 1000, blend),
-		to(move.Travel, 300, 0, 25, 1000, blend), to(move.Straight, 300, 0, 0, 1000, 0),
+		to(move.Straight, 0, 0, 0, 1000, 0), to(move.Straight, 0, 0, 25, 1000, flyBy),
+		to(move.Travel, 300, 0, 25, 1000, flyBy), to(move.Straight, 300, 0, 0, 1000, 0),
 	}
 }
 
@@ -60,32 +60,32 @@ func TestComparisonCycle(t *testing.T) {
 	}
 }
 
-// A blend of radius d round a right angle at equal speeds takes 2·d/v with
+// A fly-by of radius d round a right angle at equal speeds takes 2·d/v with
 // v² = a·d/sin 45° (the parabola's closed form, recomputed). Here: d = 10 mm at
 // 10 m/s²: 376.06 mm/s and 53.18 ms.
-func TestBlendShortensTheCycle(t *testing.T) {
+func TestFlyByShortensTheCycle(t *testing.T) {
 	m := Machine{Acceleration: 10000}
 	v := math.Sqrt(10000 * 10 / math.Sin(math.Pi/4))
 	near(t, "speed", v, 376.06, 0.005)
-	blended := secondsOf(cycle(10), m)
+	flownBy := secondsOf(cycle(10), m)
 	up := Between(25-10, 0, v, Limits{Speed: 1000, Acceleration: 10000}).Seconds() + 10/v
-	near(t, "up", blended[1], up, 1e-9)
-	near(t, "down", blended[3], up, 1e-9)
+	near(t, "up", flownBy[1], up, 1e-9)
+	near(t, "down", flownBy[3], up, 1e-9)
 	across := Between(300-20, v, v, Limits{Speed: 1000, Acceleration: 10000}).Seconds() + 20/v
-	near(t, "across", blended[2], across, 1e-9)
-	if sum := blended[1] + blended[2] + blended[3]; sum >= 0.6 || sum < 0.45 {
-		t.Errorf("the blended cycle takes %g s, wanted well below 0.6", sum)
+	near(t, "across", flownBy[2], across, 1e-9)
+	if sum := flownBy[1] + flownBy[2] + flownBy[3]; sum >= 0.6 || sum < 0.45 {
+		t.Errorf("the fly-by cycle takes %g s, wanted well below 0.6", sum)
 	}
 }
 
 // What is no motion stops the arm, but for a select and a note.
 func TestWhatStopsTheArm(t *testing.T) {
 	m := Machine{Acceleration: 10000}
-	blended := secondsOf(cycle(10), m)
+	flownBy := secondsOf(cycle(10), m)
 	for kind, stops := range map[move.Kind]bool{move.Select: false, move.Note: false, move.Set: true, move.Grip: true, move.Await: true, move.Dwell: true} {
 		moves := slices.Insert(cycle(10), 2, move.Move{Kind: kind})
 		got := secondsOf(moves, m)
-		if stopped := got[1] > blended[1]+1e-6; stopped != stops {
+		if stopped := got[1] > flownBy[1]+1e-6; stopped != stops {
 			t.Errorf("%s: stopped is %t, wanted %t", kind, stopped, stops)
 		}
 	}

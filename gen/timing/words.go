@@ -26,7 +26,7 @@ func (r *Report) Assumed() []string {
 	} else {
 		add("a turn goes along with its line, at most at %s deg/s and %s deg/s2", orNoLimit(m.TurnSpeed), orNoLimit(m.TurnAcceleration))
 	}
-	add("every \"travel\" is counted as a straight line at its written speed; a blend is passed on a parabola inside its radius")
+	add("every \"travel\" is counted as a straight line at its written speed; a fly-by is passed on a parabola inside its radius")
 	return said
 }
 

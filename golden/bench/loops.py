@@ -9,8 +9,8 @@ PITCH_X, PITCH_Y = 18.5, 21.25
 APPROACH = 100.0
 
 
-def motion(word, x, y, z, speed, blend):
-    print(f"{word} x={x:.3f} y={y:.3f} z={z:.3f} roll={180.0:.3f} pitch={0.0:.3f} yaw={0.0:.3f} speed={speed:.1f} blend={blend:.3f}")
+def motion(word, x, y, z, speed, fly-by):
+    print(f"{word} x={x:.3f} y={y:.3f} z={z:.3f} roll={180.0:.3f} pitch={0.0:.3f} yaw={0.0:.3f} speed={speed:.1f} fly_by={fly_by:.3f}")
 
 
 def act(word, level, seconds):

@@ -5,6 +5,7 @@
 package decode
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -48,6 +49,7 @@ type Key struct {
 	must bool
 	read func(Node)
 	hint string // for who has left it out; may be empty
+	was  string // what the key was called before; may be empty
 }
 
 // Must is a key that has to be there.
@@ -116,6 +118,10 @@ func (r *Reader) unknownKey(key Node, what string, keys []Key) string {
 		names[i] = k.Name
 	}
 	f := r.List.Errorf("unknown-key", key.Place(), "%s has no key %q", what, shorten(key.Text()))
+	if i := slices.IndexFunc(keys, func(k Key) bool { return k.was == key.Text() }); i >= 0 && keys[i].was != "" {
+		f.WithHint("it is called %q now", names[i])
+		return names[i]
+	}
 	near := diag.Nearest(key.Text(), names)
 	if near != "" {
 		f.WithHint("did you mean %q?", near)

@@ -107,6 +107,12 @@ func (k Key) Hint(advice string) Key {
 	return k
 }
 
+// Was is a key that had another name before; who still writes that one is told.
+func (k Key) Was(name string) Key {
+	k.was = name
+	return k
+}
+
 // FirstLine is the key that says of what format a file is, and has to be there.
 func FirstLine(format string, read func(Node)) Key {
 	return Must("format", read).Hint(fmt.Sprintf("write \"format: %s\" as the first line", format))

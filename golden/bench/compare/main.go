@@ -25,7 +25,7 @@ const (
 	approach          = 100.0
 	empty, loaded     = 0.8, 0.82
 	travel, near      = 500.0, 80.0
-	blend             = 15.0
+	flyBy             = 15.0
 	gripped, released = 0.4, 0.3
 )
 
@@ -79,7 +79,7 @@ func eachPair(rows int, do func(ax, ay, bx, by float64, last bool)) {
 // appending writes with strconv.AppendFloat into one buffer.
 func appending(w *bufio.Writer, rows int) error {
 	b := []byte("begin\nselect frame=base tool=jaw load=0.800\nrelease output=1 level=off\ndwell seconds=0.30\n")
-	motion := func(word string, x, y, z, speed, blend float64) {
+	motion := func(word string, x, y, z, speed, flyBy float64) {
 		b = append(b, word...)
 		b = append(b, " x="...)
 		b = strconv.AppendFloat(b, x, 'f', 3, 64)
@@ -89,19 +89,19 @@ func appending(w *bufio.Writer, rows int) error {
 		b = strconv.AppendFloat(b, z, 'f', 3, 64)
 		b = append(b, " roll=180.000 pitch=0.000 yaw=0.000 speed="...)
 		b = strconv.AppendFloat(b, speed, 'f', 1, 64)
-		b = append(b, " blend="...)
-		b = strconv.AppendFloat(b, blend, 'f', 3, 64)
+		b = append(b, " fly_by="...)
+		b = strconv.AppendFloat(b, flyBy, 'f', 3, 64)
 		b = append(b, '\n')
 	}
 	eachPair(rows, func(ax, ay, bx, by float64, last bool) {
-		motion("travel", ax, ay, fromZ+approach, travel, blend)
+		motion("travel", ax, ay, fromZ+approach, travel, flyBy)
 		motion("straight", ax, ay, fromZ, near, 0)
 		b = append(b, "grip output=1 level=on\ndwell seconds=0.40\nselect frame=base tool=jaw load=0.820\n"...)
-		motion("straight", ax, ay, fromZ+approach, near, blend)
-		motion("travel", bx, by, toZ+approach, travel, blend)
+		motion("straight", ax, ay, fromZ+approach, near, flyBy)
+		motion("travel", bx, by, toZ+approach, travel, flyBy)
 		motion("straight", bx, by, toZ, near, 0)
 		b = append(b, "release output=1 level=off\ndwell seconds=0.30\nselect frame=base tool=jaw load=0.800\n"...)
-		motion("straight", bx, by, toZ+approach, near, blendOf(last))
+		motion("straight", bx, by, toZ+approach, near, flyByOf(last))
 		_, _ = w.Write(b) // bufio keeps the error for Flush
 		b = b[:0]
 	})
@@ -109,19 +109,19 @@ func appending(w *bufio.Writer, rows int) error {
 	return err
 }
 
-// blendOf: the arm stops at the end of everything.
-func blendOf(last bool) float64 {
+// flyByOf: the arm stops at the end of everything.
+func flyByOf(last bool) float64 {
 	if last {
 		return 0
 	}
-	return blend
+	return flyBy
 }
 
 // formatting writes with fmt.Fprintf, as most people would.
 func formatting(w *bufio.Writer, rows int) error {
 	selects := func(load float64) { fmt.Fprintf(w, "select frame=base tool=jaw load=%.3f\n", load) }
-	motion := func(word string, x, y, z, speed, blend float64) {
-		fmt.Fprintf(w, "%s x=%.3f y=%.3f z=%.3f roll=%.3f pitch=%.3f yaw=%.3f speed=%.1f blend=%.3f\n", word, x, y, z, 180.0, 0.0, 0.0, speed, blend)
+	motion := func(word string, x, y, z, speed, flyBy float64) {
+		fmt.Fprintf(w, "%s x=%.3f y=%.3f z=%.3f roll=%.3f pitch=%.3f yaw=%.3f speed=%.1f fly_by=%.3f\n", word, x, y, z, 180.0, 0.0, 0.0, speed, flyBy)
 	}
 	act := func(word string, output int, level string, seconds float64) {
 		fmt.Fprintf(w, "%s output=%d level=%s\n", word, output, level)
@@ -131,16 +131,16 @@ func formatting(w *bufio.Writer, rows int) error {
 	selects(empty)
 	act("release", 1, "off", released)
 	eachPair(rows, func(ax, ay, bx, by float64, last bool) {
-		motion("travel", ax, ay, fromZ+approach, travel, blend)
+		motion("travel", ax, ay, fromZ+approach, travel, flyBy)
 		motion("straight", ax, ay, fromZ, near, 0)
 		act("grip", 1, "on", gripped)
 		selects(loaded)
-		motion("straight", ax, ay, fromZ+approach, near, blend)
-		motion("travel", bx, by, toZ+approach, travel, blend)
+		motion("straight", ax, ay, fromZ+approach, near, flyBy)
+		motion("travel", bx, by, toZ+approach, travel, flyBy)
 		motion("straight", bx, by, toZ, near, 0)
 		act("release", 1, "off", released)
 		selects(empty)
-		motion("straight", bx, by, toZ+approach, near, blendOf(last))
+		motion("straight", bx, by, toZ+approach, near, flyByOf(last))
 	})
 	_, err := fmt.Fprintf(w, "end\n")
 	return err
@@ -149,7 +149,7 @@ func formatting(w *bufio.Writer, rows int) error {
 // step is an entry of the list that the template goes through.
 type step struct {
 	Kind                                    string
-	X, Y, Z, Roll, Pitch, Yaw, Speed, Blend float64
+	X, Y, Z, Roll, Pitch, Yaw, Speed, FlyBy float64
 	Load, Seconds                           float64
 	Output                                  int
 	Level                                   string
@@ -157,7 +157,7 @@ type step struct {
 
 const wording = `begin
 {{range .}}{{if eq .Kind "select"}}select frame=base tool=jaw load={{printf "%.3f" .Load}}
-{{else if or (eq .Kind "travel") (eq .Kind "straight")}}{{.Kind}} x={{printf "%.3f" .X}} y={{printf "%.3f" .Y}} z={{printf "%.3f" .Z}} roll={{printf "%.3f" .Roll}} pitch={{printf "%.3f" .Pitch}} yaw={{printf "%.3f" .Yaw}} speed={{printf "%.1f" .Speed}} blend={{printf "%.3f" .Blend}}
+{{else if or (eq .Kind "travel") (eq .Kind "straight")}}{{.Kind}} x={{printf "%.3f" .X}} y={{printf "%.3f" .Y}} z={{printf "%.3f" .Z}} roll={{printf "%.3f" .Roll}} pitch={{printf "%.3f" .Pitch}} yaw={{printf "%.3f" .Yaw}} speed={{printf "%.1f" .Speed}} fly_by={{printf "%.3f" .FlyBy}}
 {{else if eq .Kind "dwell"}}dwell seconds={{printf "%.2f" .Seconds}}
 {{else}}{{.Kind}} output={{.Output}} level={{.Level}}
 {{end}}{{end}}end
@@ -166,8 +166,8 @@ const wording = `begin
 // templating fills a list and has text/template write it.
 func templating(w *bufio.Writer, rows int) error {
 	var steps []step
-	motion := func(word string, x, y, z, speed, blend float64) {
-		steps = append(steps, step{Kind: word, X: x, Y: y, Z: z, Roll: 180, Speed: speed, Blend: blend})
+	motion := func(word string, x, y, z, speed, flyBy float64) {
+		steps = append(steps, step{Kind: word, X: x, Y: y, Z: z, Roll: 180, Speed: speed, FlyBy: flyBy})
 	}
 	act := func(word, level string, seconds, load float64) {
 		steps = append(steps, step{Kind: word, Output: 1, Level: level}, step{Kind: "dwell", Seconds: seconds})
@@ -178,14 +178,14 @@ func templating(w *bufio.Writer, rows int) error {
 	steps = append(steps, step{Kind: "select", Load: empty})
 	act("release", "off", released, 0)
 	eachPair(rows, func(ax, ay, bx, by float64, last bool) {
-		motion("travel", ax, ay, fromZ+approach, travel, blend)
+		motion("travel", ax, ay, fromZ+approach, travel, flyBy)
 		motion("straight", ax, ay, fromZ, near, 0)
 		act("grip", "on", gripped, loaded)
-		motion("straight", ax, ay, fromZ+approach, near, blend)
-		motion("travel", bx, by, toZ+approach, travel, blend)
+		motion("straight", ax, ay, fromZ+approach, near, flyBy)
+		motion("travel", bx, by, toZ+approach, travel, flyBy)
 		motion("straight", bx, by, toZ, near, 0)
 		act("release", "off", released, empty)
-		motion("straight", bx, by, toZ+approach, near, blendOf(last))
+		motion("straight", bx, by, toZ+approach, near, flyByOf(last))
 	})
 	return template.Must(template.New("program").Parse(wording)).Execute(w, steps)
 }

@@ -17,7 +17,7 @@ func TestGramsForKilograms(t *testing.T) {
 		text := strings.Replace(check.ExamplePlan, "block: {mass: 0.15,", "block: {mass: "+mass+",", 1)
 		hints := map[string]int{}
 		for _, f := range findings(t, text) {
-			if f.Rule == "payload-exceeded" {
+			if f.Rule == "rated-load-exceeded" {
 				hints[f.Hint]++
 			}
 		}

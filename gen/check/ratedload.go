@@ -5,18 +5,18 @@ import (
 	"gridferry/plan/diag"
 )
 
-// payload holds what hangs on the flange to what the machine carries.
-var payload = Rule{
+// rated load holds what hangs on the flange to what the machine carries.
+var ratedLoad = Rule{
 	Finds: []Find{{
-		Name:     "payload-exceeded",
+		Name:     "rated-load-exceeded",
 		Severity: diag.Error,
-		Doc: `Tool and part together are heavier than the machine's payload, which includes the
+		Doc: `Tool and part together are heavier than the machine's rated load, which includes the
 gripper (common practice, no source).`,
-		Bad:  "-    payload: 3\n+    payload: 0.9\n",
-		Good: "-    payload: 3\n+    payload: 0.95\n",
+		Bad:  "-    rated_load: 3\n+    rated_load: 0.9\n",
+		Good: "-    rated_load: 3\n+    rated_load: 0.95\n",
 	}},
 	Layout: func(c *Context) {
-		c.carried(checkPayload)
+		c.carried(checkRatedLoad)
 	},
 }
 
@@ -32,11 +32,11 @@ func (c *Context) carried(look func(c *Context, p *layout.Part, e *layout.Entry)
 	}
 }
 
-func checkPayload(c *Context, p *layout.Part, e *layout.Entry) {
-	tool, limit := c.Layout.Motion.Tool, c.Layout.Cell.Machine.Payload
+func checkRatedLoad(c *Context, p *layout.Part, e *layout.Entry) {
+	tool, limit := c.Layout.Motion.Tool, c.Layout.Cell.Machine.RatedLoad
 	if total := tool.Mass + p.Mass; limit.IsSet() && over(total, limit.V) {
-		told := c.find("payload-exceeded", e.Stops[0].Place, "tool %q and part %q together have %.3f kg, but the machine carries %.3f kg",
-			tool.Name, p.Name, total, limit.V).note(limit.Place, "the payload stands here")
+		told := c.find("rated-load-exceeded", e.Stops[0].Place, "tool %q and part %q together have %.3f kg, but the machine carries %.3f kg",
+			tool.Name, p.Name, total, limit.V).note(limit.Place, "the rated load stands here")
 		what, mass, at := "tool", tool.Mass, tool.MassPlace
 		if p.Mass > mass {
 			what, mass, at = "part", p.Mass, p.MassPlace
