@@ -49,7 +49,7 @@ func checkPallet(c *Context, g *layout.Grid) {
 		half = g.Part.Size.Scale(0.5)
 	}
 	name := g.Source.Pallet.Name
-	if half == (geom.Vec{}) {
+	if !g.Part.Sized() {
 		c.find("pallet-unchecked", name.Place, "the parts of the grid %q have no known size, so only their middles are held to the pallet", g.Name).
 			hint("add \"part:\" to the grid, and the part's \"size\" under \"parts\"")
 	}

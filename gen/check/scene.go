@@ -145,7 +145,7 @@ func (s *Scene) grip(m *move.Move) {
 		*g = grip{part, s.From.number, s.Grid.inTool(&s.From.Turn), s.grips}
 	}
 	s.Jaw.inTool = g.inTool
-	if part.Size != (geom.Vec{}) {
+	if part.Sized() {
 		s.Jaw.number = g.number
 	}
 }
@@ -166,9 +166,6 @@ func (s *Standing) inTool(tool *geom.Rot) geom.Pose {
 		T: back.Apply(frame.Apply(s.lift)),
 	}
 }
-
-// middle is how far a part's middle is above the TCP that holds it.
-func middle(p *layout.Part) float64 { return p.Size.Z/2 - p.Grip }
 
 // Body is something that the arm carries along a motion, and the room that it
 // takes up on the way.
@@ -230,7 +227,7 @@ func (s *Scene) turned(from, way geom.Vec, turn *geom.Rot) {
 
 // block is the part in the jaw.
 func (s *Scene) block(tcp *geom.Pose) solid.Solid {
-	return solid.Block(tcp.Mul(s.Jaw.inTool), s.Jaw.Part.Size.Scale(0.5))
+	return s.Jaw.Part.Solid(tcp.Mul(s.Jaw.inTool))
 }
 
 func (s *Scene) body(b Body) {

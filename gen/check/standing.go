@@ -142,7 +142,7 @@ func (s *Standing) setPart(p *layout.Part) bool {
 		return false
 	}
 	s.part = p
-	s.lift = s.turn.Apply(geom.Vec{Z: middle(p)})
+	s.lift = s.turn.Apply(geom.Vec{Z: p.Middle()})
 	box := s.box(slot.Slot{})
 	s.half = box.Reach()
 	s.bound()
@@ -173,7 +173,7 @@ func (s *Standing) bound() {
 
 // box is the part at a slot, in the grid's frame.
 func (s *Standing) box(at slot.Slot) solid.Solid {
-	return solid.Block(geom.Pose{R: s.turn, T: s.Grid.At(at).Add(s.lift)}, s.part.Size.Scale(0.5))
+	return s.part.Solid(geom.Pose{R: s.turn, T: s.Grid.At(at).Add(s.lift)})
 }
 
 func (s *Standing) take(i int) {
@@ -207,7 +207,7 @@ func (s *Standing) sink() {
 
 // empty tells whether there is nothing that could be hit.
 func (s *Standing) empty() bool {
-	return s.top < 0 || s.part == nil || s.part.Size == (geom.Vec{})
+	return s.top < 0 || !s.part.Sized()
 }
 
 // hit looks for a standing part that a body reaches into, deeper than touch,

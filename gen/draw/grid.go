@@ -34,7 +34,7 @@ func (d *drawing) grid(g *standing) {
 	d.open("g", "data-grid", g.Name)
 	d.words("title", d.s.describe(g))
 	d.shape("area", clipPolygon(d.outline(g), d.v.on))
-	if !g.sized() {
+	if !g.part.Sized() {
 		d.has(signUnsized)
 	}
 	if g.big {
@@ -59,15 +59,10 @@ func (d *drawing) touches(g *standing) bool { return len(clipPolygon(d.outline(g
 
 // footprint is the outline of a part about its slot, on the paper.
 func (v *view) footprint(g *standing) []pt {
-	lo, hi := g.around()
-	turn := geom.Pose{R: g.Frame.Base.R}
-	corners := boxCorners(turn, lo, hi)
-	if !g.sized() { // a diamond, which no part is
-		corners = []geom.Vec{turn.Apply(geom.Vec{X: lo.X}), turn.Apply(geom.Vec{X: hi.X}), turn.Apply(geom.Vec{Y: lo.Y}), turn.Apply(geom.Vec{Y: hi.Y})}
-	}
+	corners := g.Corners(g.part)
 	out := make([]pt, len(corners))
 	for i, c := range corners {
-		out[i] = v.along(c)
+		out[i] = v.along(g.Frame.Base.R.Apply(c))
 	}
 	return hull(out)
 }
@@ -227,7 +222,7 @@ func (d *drawing) tiles(g *standing) {
 // tile draws one block: filled, free, or half filled where it holds some parts.
 func (d *drawing) tile(g *standing, from, to slot.Slot) {
 	full, there := g.inBlock(from, to)
-	lo, hi := g.around()
+	lo, hi := g.Around(g.part)
 	margin := geom.Vec{X: hi.X - lo.X, Y: hi.Y - lo.Y}.Scale(0.5)
 	a, b := g.At(from), g.At(to)
 	low := geom.Vec{X: min(a.X, b.X), Y: min(a.Y, b.Y), Z: a.Z}.Sub(margin)

@@ -100,7 +100,7 @@ func observe(l *layout.Layout, moves move.Seq, o Options) *scene {
 func (s *scene) stand() {
 	left := mostSlotsInAll
 	for _, g := range s.l.Grids {
-		standing := &standing{Grid: g, part: g.Part, full: append(layout.Slots(nil), g.Full...)}
+		standing := &standing{Grid: g, part: s.l.PartIn(g), full: append(layout.Slots(nil), g.Full...)}
 		standing.big = g.Size() > mostSlots || g.Size() > left
 		if !standing.big {
 			left -= g.Size()
@@ -108,13 +108,6 @@ func (s *scene) stand() {
 		}
 		s.grids = append(s.grids, standing)
 		s.byName[g.Name] = standing
-	}
-	for _, e := range s.l.Entries {
-		for _, leg := range e.Legs {
-			if to := s.byName[leg.To.Grid.Name]; to.part == nil {
-				to.part = e.Part
-			}
-		}
 	}
 }
 
@@ -205,44 +198,11 @@ func (g *standing) count() {
 // base is a slot's TCP position in the base.
 func (g *standing) base(s slot.Slot) geom.Vec { return g.Frame.Base.Apply(g.At(s)) }
 
-// sized tells whether the part's size is known.
-func (g *standing) sized() bool { return g.part != nil && g.part.Size != (geom.Vec{}) }
-
-// span is how far a part reaches from the TCP that holds it, in the grid's
-// frame. A part of unknown size gets a flat sign that fits between the slots.
-func (g *standing) around() (lo, hi geom.Vec) {
-	if g.sized() {
-		half := g.part.Size.Scale(0.5)
-		bottom := -g.part.Grip
-		return geom.Vec{X: -half.X, Y: -half.Y, Z: bottom}, geom.Vec{X: half.X, Y: half.Y, Z: bottom + g.part.Size.Z}
-	}
-	r := 0.3 * g.step()
-	return geom.Vec{X: -r, Y: -r}, geom.Vec{X: r, Y: r}
-}
-
-// step is the least distance between neighbours, mm; a guess for one slot.
-func (g *standing) step() float64 {
-	const alone = 40
-	least, at := 0.0, g.At(slot.Slot{})
-	for _, next := range []slot.Slot{{Col: 1}, {Row: 1}} {
-		if int(next.Col) >= g.Columns || int(next.Row) >= g.Rows {
-			continue
-		}
-		if d := g.At(next).Dist(at); least == 0 || d < least {
-			least = d
-		}
-	}
-	if least == 0 {
-		return alone
-	}
-	return least
-}
-
 // corners are those of the box around all slots and their parts, widened by a
 // margin along the frame's X and Y, in the base.
 func (g *standing) corners(margin float64) []geom.Vec {
 	from, to := g.reach()
-	lo, hi := g.around()
+	lo, hi := g.Around(g.part)
 	wide := geom.Vec{X: margin, Y: margin}
 	return boxCorners(g.Frame.Base, from.Add(lo).Sub(wide), to.Add(hi).Add(wide))
 }

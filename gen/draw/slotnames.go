@@ -222,9 +222,9 @@ func (d *drawing) neighbours(g *standing) []pt {
 // eat their outlines.
 func (d *drawing) halo(g *standing, s spot) string {
 	switch {
-	case d.s.o.Transfer == 0 && g.sized(), d.s.o.Bare:
+	case d.s.o.Transfer == 0 && g.part.Sized(), d.s.o.Bare:
 		return ""
-	case s.full > 0 && g.sized():
+	case s.full > 0 && g.part.Sized():
 		return " onpart"
 	default:
 		return " halo"

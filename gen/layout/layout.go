@@ -83,17 +83,6 @@ type Box struct {
 	From, To geom.Vec
 }
 
-// Part is what is carried.
-type Part struct {
-	Name  string
-	Place diag.Place
-	Mass  float64 // kg
-	// MassPlace is where the mass is written.
-	MassPlace diag.Place
-	Size      geom.Vec // mm; zero when not known
-	Grip      float64  // mm, height of the TCP above the part's bottom when it is held
-}
-
 // Motion is how the arm moves.
 type Motion struct {
 	Place    diag.Place

@@ -3,7 +3,6 @@ package sheet
 import (
 	"encoding/json"
 	"fmt"
-	"math"
 	"path"
 	"strings"
 
@@ -320,9 +319,9 @@ func (b *builder) grid(g *layout.Grid) playGrid {
 		}
 		p.Corners[i] = nums(g.Frame.Base.Apply(at))
 	}
-	part := b.partOf(g)
+	part := b.job.Layout.PartIn(g)
 	p.Part = partName(part)
-	for _, c := range solid(g, part) {
+	for _, c := range g.Corners(part) {
 		p.Solid = append(p.Solid, nums(g.Frame.Base.R.Apply(c)))
 	}
 	return p
@@ -334,52 +333,4 @@ func stagger(g *layout.Grid) geom.Vec {
 		return geom.Vec{}
 	}
 	return geom.Vec{X: g.Source.Stagger.V}
-}
-
-// partOf is what stands in a grid: what it says, or what is carried there.
-func (b *builder) partOf(g *layout.Grid) *layout.Part {
-	if g.Part != nil {
-		return g.Part
-	}
-	for _, e := range b.job.Layout.Entries {
-		for i := range e.Legs {
-			if e.Legs[i].To.Grid == g && e.Part != nil {
-				return e.Part
-			}
-		}
-	}
-	return g.Holds
-}
-
-// solid is the corners of a part from its slot, in the grid's frame; of a part
-// whose size is not known, those of a flat diamond.
-func solid(g *layout.Grid, part *layout.Part) []geom.Vec {
-	if part == nil || part.Size == (geom.Vec{}) {
-		r := 0.3 * step(g)
-		return []geom.Vec{{X: -r}, {Y: -r}, {X: r}, {Y: r}}
-	}
-	var out []geom.Vec
-	half, bottom := part.Size.Scale(0.5), -part.Grip
-	for _, x := range []float64{-half.X, half.X} {
-		for _, y := range []float64{-half.Y, half.Y} {
-			for _, z := range []float64{bottom, bottom + part.Size.Z} {
-				out = append(out, geom.Vec{X: x, Y: y, Z: z})
-			}
-		}
-	}
-	return out
-}
-
-// step is the least distance between neighbours, mm; a guess for one slot.
-func step(g *layout.Grid) float64 {
-	least := math.Inf(1)
-	for _, next := range []slot.Slot{{Col: 1}, {Row: 1}} {
-		if int(next.Col) < g.Columns && int(next.Row) < g.Rows {
-			least = min(least, g.At(next).Dist(g.At(slot.Slot{})))
-		}
-	}
-	if math.IsInf(least, 1) {
-		return 40
-	}
-	return least
 }

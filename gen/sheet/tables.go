@@ -67,7 +67,7 @@ func (j *Job) partTable() table {
 			continue
 		}
 		size, held := "not known", ""
-		if p.Size != (geom.Vec{}) {
+		if p.Sized() {
 			size = short(p.Size.X, 2) + " × " + short(p.Size.Y, 2) + " × " + short(p.Size.Z, 2)
 			held = mm(p.Grip) + " above its bottom"
 		}

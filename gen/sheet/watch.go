@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 )
 
@@ -86,7 +85,7 @@ func (j *Job) looked() string {
 		return what
 	}
 	for _, e := range j.Layout.Entries {
-		if e.Parts > 0 && (e.Part == nil || e.Part.Size == (geom.Vec{})) {
+		if e.Parts > 0 && !e.Part.Sized() {
 			return what + " and those parts whose size is known"
 		}
 	}

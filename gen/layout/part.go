@@ -1,0 +1,88 @@
+package layout
+
+import (
+	"math"
+
+	"gridferry/gen/geom"
+	"gridferry/gen/slot"
+	"gridferry/gen/solid"
+	"gridferry/plan/diag"
+)
+
+// Part is what is carried.
+type Part struct {
+	Name  string
+	Place diag.Place
+	Mass  float64 // kg
+	// MassPlace is where the mass is written.
+	MassPlace diag.Place
+	Size      geom.Vec // mm; zero when not known
+	Grip      float64  // mm, height of the TCP above the part's bottom when it is held
+}
+
+// Sized tells whether the part and its size are known.
+func (p *Part) Sized() bool { return p != nil && p.Size != (geom.Vec{}) }
+
+// Middle is how far the part's middle is above the TCP that holds it.
+func (p *Part) Middle() float64 { return p.Size.Z/2 - p.Grip }
+
+// Solid is the part's body with its middle at a pose.
+func (p *Part) Solid(middle geom.Pose) solid.Solid { return solid.Block(middle, p.Size.Scale(0.5)) }
+
+// PartIn is what stands in a grid: what the grid says, what is carried there, or
+// what was found in it.
+func (l *Layout) PartIn(g *Grid) *Part {
+	if g.Part != nil {
+		return g.Part
+	}
+	for _, e := range l.Entries {
+		for i := range e.Legs {
+			if e.Legs[i].To.Grid == g && e.Part != nil {
+				return e.Part
+			}
+		}
+	}
+	return g.Holds
+}
+
+// Around is how far a part in a slot reaches from the TCP that holds it, in the
+// axes of the grid's frame. One of unknown size gets a flat sign that fits
+// between the slots.
+func (g *Grid) Around(p *Part) (lo, hi geom.Vec) {
+	if !p.Sized() {
+		r := 0.3 * g.step()
+		return geom.Vec{X: -r, Y: -r}, geom.Vec{X: r, Y: r}
+	}
+	half, bottom := p.Size.Scale(0.5), -p.Grip
+	return geom.Vec{X: -half.X, Y: -half.Y, Z: bottom}, geom.Vec{X: half.X, Y: half.Y, Z: bottom + p.Size.Z}
+}
+
+// Corners are those of Around; the sign is a diamond, which no part is.
+func (g *Grid) Corners(p *Part) []geom.Vec {
+	lo, hi := g.Around(p)
+	if !p.Sized() {
+		return []geom.Vec{{X: lo.X}, {Y: lo.Y}, {X: hi.X}, {Y: hi.Y}}
+	}
+	var out []geom.Vec
+	for _, x := range []float64{lo.X, hi.X} {
+		for _, y := range []float64{lo.Y, hi.Y} {
+			out = append(out, geom.Vec{X: x, Y: y, Z: lo.Z}, geom.Vec{X: x, Y: y, Z: hi.Z})
+		}
+	}
+	return out
+}
+
+// step is the least distance between neighbours, mm; a guess for one slot.
+func (g *Grid) step() float64 {
+	const alone = 40
+	least := math.Inf(1)
+	for _, next := range []slot.Slot{{Col: 1}, {Row: 1}} {
+		if int(next.Col) < g.Columns && int(next.Row) < g.Rows {
+			least = min(least, g.At(next).Dist(g.At(slot.Slot{})))
+		}
+	}
+	if math.IsInf(least, 1) {
+		return alone
+	}
+	return least
+}
