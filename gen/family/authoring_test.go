@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"testing/fstest"
 )
 
 var update = flag.Bool("update", false, "write the tables of AUTHORING.md anew")
@@ -106,6 +107,30 @@ func viewTable(t *testing.T, typ reflect.Type) string {
 		fmt.Fprintf(&b, "| `.%s` | %s | %s%s |\n", f.Name, typeInWords(f.Type), f.Tag.Get("doc"), when)
 	}
 	return b.String()
+}
+
+// The page begins with a family that loads as it stands, with readings and without.
+func TestAuthoringBeginsWithAFamily(t *testing.T) {
+	data, err := os.ReadFile(authoring)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, section, _ := strings.Cut(string(data), "\n## A family in ten lines\n")
+	section, _, _ = strings.Cut(section, "\n## ")
+	shown := regexp.MustCompile("(?s)```[a-z]*\n(.*?)```").FindAllStringSubmatch(section, -1)
+	if len(shown) != 3 {
+		t.Fatalf("the section shows %d files, want rules, blocks and readings", len(shown))
+	}
+	rules, blocks, reads := shown[0][1], shown[1][1], shown[2][1]
+	for _, rules := range []string{rules, rules + reads} {
+		_, found := loadTold(fstest.MapFS{"family.yaml": {Data: []byte(rules)}, "a.tmpl": {Data: []byte(blocks)}})
+		if found != nil {
+			t.Errorf("the family gives %v", found)
+		}
+	}
+	if n := strings.Count(blocks, "\n"); n > 10 || strings.Count(rules, "\n") > 10 {
+		t.Errorf("the blocks have %d lines", n)
+	}
 }
 
 // Every rule that a family can break is explained.
