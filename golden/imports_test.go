@@ -34,7 +34,7 @@ var table = []rule{
 	{"plan never imports gen", below("plan"), not(ours("gen"))},
 	{"only plan/internal/ynode imports YAML", except("plan/internal/ynode"), not(outside("gopkg.in/yaml.v3"))},
 	{"only cmd/cli imports cobra", except("cmd/cli"), not(outside("github.com/spf13/cobra"))},
-	{"geom, slot and decimal know nothing of ours", exactly("gen/geom", "gen/slot", "gen/decimal"), not(startsWith(module))},
+	{"geom, slot, decimal and align know nothing of ours", exactly("gen/geom", "gen/slot", "gen/decimal", "gen/align"), not(startsWith(module))},
 	{"fit knows geom only", exactly("gen/fit"), either(not(startsWith(module)), exactly(module+"gen/geom"))},
 	{"diag and unit know nothing of ours", exactly("plan/diag", "plan/unit"), not(startsWith(module))},
 	{"the move list knows geometry, decimals, slots and places only", exactly("gen/move"),

@@ -3,6 +3,8 @@ package compare
 import (
 	"math"
 	"sort"
+
+	"gridferry/gen/align"
 )
 
 // pairing lays the groups of two sides beside each other: of[i] is the group of B
@@ -13,11 +15,11 @@ type pairing struct {
 	near bool // groups that are not the same may still be meant by each other: by where they are
 }
 
-// align finds the pairing. First groups that are the same: those at both ends, then
+// pairUp finds the pairing. First groups that are the same: those at both ends, then
 // those that each side has once, in the longest row that keeps its order (patience
 // sorting), and so on in between. Then, in what is left between two pairs, groups
 // that are nearest each other.
-func align(a, b []mark, near bool) []int32 {
+func pairUp(a, b []mark, near bool) []int32 {
 	p := &pairing{a: a, b: b, of: make([]int32, len(a)), near: near}
 	for i := range p.of {
 		p.of[i] = -1
@@ -184,28 +186,9 @@ func apart(p, q [3]float32) float64 {
 
 // table pairs for the greatest worth.
 func (p *pairing) table(i0, i1, j0, j1 int, worth func(a, b *mark) float64) {
-	n, m := i1-i0, j1-j0
-	best := make([]float32, (n+1)*(m+1))
-	cell := func(i, j int) *float32 { return &best[i*(m+1)+j] }
-	for i := n - 1; i >= 0; i-- {
-		for j := m - 1; j >= 0; j-- {
-			v := max(*cell(i+1, j), *cell(i, j+1))
-			if w := float32(worth(&p.a[i0+i], &p.b[j0+j])); w > 0 {
-				v = max(v, *cell(i+1, j+1)+w)
-			}
-			*cell(i, j) = v
-		}
-	}
-	for i, j := 0, 0; i < n && j < m; {
-		w := float32(worth(&p.a[i0+i], &p.b[j0+j]))
-		switch {
-		case w > 0 && *cell(i, j) == *cell(i+1, j+1)+w:
+	for i, j := range align.Pairs(i1-i0, j1-j0, func(i, j int) float32 { return float32(worth(&p.a[i0+i], &p.b[j0+j])) }) {
+		if i >= 0 && j >= 0 {
 			p.of[i0+i] = int32(j0 + j)
-			i, j = i+1, j+1
-		case *cell(i, j) == *cell(i+1, j):
-			i++
-		default:
-			j++
 		}
 	}
 }

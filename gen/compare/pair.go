@@ -3,6 +3,7 @@ package compare
 import (
 	"math"
 
+	"gridferry/gen/align"
 	"gridferry/gen/geom"
 	"gridferry/gen/move"
 )
@@ -37,8 +38,9 @@ func (j *judge) groups(a, b *group) {
 	j.aligned(a.steps, b.steps)
 }
 
+// nth is a step; nil where there is none.
 func nth(steps []Step, k int) *Step {
-	if k < len(steps) {
+	if k >= 0 && k < len(steps) {
 		return &steps[k]
 	}
 	return nil
@@ -58,33 +60,8 @@ func sameKinds(a, b []Step) bool {
 
 // aligned lays steps beside each other so that most of them meet their like.
 func (j *judge) aligned(a, b []Step) {
-	wide := len(b) + 1
-	best := make([]int, (len(a)+1)*wide)
-	for i := len(a) - 1; i >= 0; i-- {
-		for k := len(b) - 1; k >= 0; k-- {
-			best[i*wide+k] = max(best[(i+1)*wide+k], best[i*wide+k+1], best[(i+1)*wide+k+1]+alike(&a[i], &b[k]))
-		}
-	}
-	i, k := 0, 0
-	for i < len(a) && k < len(b) {
-		worth := alike(&a[i], &b[k])
-		switch {
-		case worth > 0 && best[i*wide+k] == best[(i+1)*wide+k+1]+worth:
-			j.steps(&a[i], &b[k])
-			i, k = i+1, k+1
-		case best[i*wide+k] == best[(i+1)*wide+k]:
-			j.steps(&a[i], nil)
-			i++
-		default:
-			j.steps(nil, &b[k])
-			k++
-		}
-	}
-	for ; i < len(a); i++ {
-		j.steps(&a[i], nil)
-	}
-	for ; k < len(b); k++ {
-		j.steps(nil, &b[k])
+	for i, k := range align.Pairs(len(a), len(b), func(i, k int) float32 { return float32(alike(&a[i], &b[k])) }) {
+		j.steps(nth(a, i), nth(b, k))
 	}
 }
 

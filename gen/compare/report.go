@@ -110,7 +110,7 @@ func Compare(a, b Side) (*Report, error) {
 		return nil, err
 	}
 	c.report = newReport(a.Name, b.Name, c.by)
-	pairs := align(marksA, marksB, c.by != byTransfer)
+	pairs := pairUp(marksA, marksB, c.by != byTransfer)
 	c.walk(marksA, marksB, pairs)
 	c.report.settle()
 	for _, side := range []Side{a, b} {

@@ -1,5 +1,7 @@
 package readback
 
+import "gridferry/gen/align"
+
 // span is how many lines of either side are laid beside each other at once where
 // they part: enough to find again what goes on some hundred lines later.
 const span = 512
@@ -13,10 +15,10 @@ const (
 	worthChanged = 3  // two lines of the same kind that differ
 )
 
-// align lays the lines of two programs beside each other and hands on pairs; of
+// sideBySide lays the lines of two programs beside each other and hands on pairs; of
 // a line that only one side has, the other is nil. It looks ahead no further
 // than span.
-func align(given, wanted func() (*node, bool), pair func(given, wanted *node)) {
+func sideBySide(given, wanted func() (*node, bool), pair func(given, wanted *node)) {
 	a, b := &side{next: given}, &side{next: wanted}
 	for {
 		x, y := a.peek(1), b.peek(1)
@@ -49,6 +51,14 @@ func (s *side) peek(n int) []*node {
 	return s.ahead[:min(n, len(s.ahead))]
 }
 
+// takeIf is take, or nil.
+func (s *side) takeIf(there bool) *node {
+	if !there {
+		return nil
+	}
+	return s.take()
+}
+
 func (s *side) take() *node {
 	line := s.ahead[0]
 	s.ahead[0] = nil
@@ -60,48 +70,22 @@ func (s *side) take() *node {
 // three quarters of them, or all where nothing follows.
 func window(a, b *side, pair func(given, wanted *node)) {
 	x, y := a.peek(span), b.peek(span)
-	worth := table(x, y)
 	most := span * 3 / 4
 	if a.over && b.over && len(a.ahead) <= span && len(b.ahead) <= span {
 		most = span
 	}
-	for i, j := 0, 0; (i < len(x) || j < len(y)) && i < most && j < most; {
-		switch {
-		case i < len(x) && j < len(y) && worth[i][j] == worth[i+1][j+1]+value(x[i], y[j]) && value(x[i], y[j]) > 0:
-			pair(a.take(), b.take())
-			i, j = i+1, j+1
-		case j < len(y) && (i == len(x) || worth[i][j] == worth[i][j+1]):
-			pair(nil, b.take())
-			j++
-		default:
-			pair(a.take(), nil)
-			i++
+	// What is only wanted comes first: the line that is missing before the one that stands there.
+	for j, i := range align.Pairs(len(y), len(x), func(j, i int) float32 { return value(x[i], y[j]) }) {
+		pair(a.takeIf(i >= 0), b.takeIf(j >= 0))
+		if max(i, j) == most-1 {
+			return
 		}
 	}
-}
-
-// table is the greatest worth of what is left from lines i and j on.
-func table(x, y []*node) [][]int32 {
-	rows := make([][]int32, len(x)+1)
-	cells := make([]int32, (len(x)+1)*(len(y)+1))
-	for i := range rows {
-		rows[i] = cells[i*(len(y)+1) : (i+1)*(len(y)+1)]
-	}
-	for i := len(x) - 1; i >= 0; i-- {
-		for j := len(y) - 1; j >= 0; j-- {
-			best := max(rows[i+1][j], rows[i][j+1])
-			if v := value(x[i], y[j]); v > 0 {
-				best = max(best, rows[i+1][j+1]+v)
-			}
-			rows[i][j] = best
-		}
-	}
-	return rows
 }
 
 // value is what it is worth to lay two lines beside each other; 0 for lines that
 // have nothing in common.
-func value(x, y *node) int32 {
+func value(x, y *node) float32 {
 	if x.key == y.key {
 		if x.item.Kind.IsMotion() || x.item.isEntry() {
 			return worthMotion

@@ -71,7 +71,7 @@ func (c *Comparison) Run(list *diag.List) (*Report, error) {
 	r := newReport(k.judge, k.state)
 	r.tables = newTables(c.Family, k.judge, c.Job)
 	known := false // a line of the family's: a move, or one that stands in the program of the plan
-	align(given, wanted, func(given, wanted *node) {
+	sideBySide(given, wanted, func(given, wanted *node) {
 		known = known || given != nil && (given.item.IsMove() || wanted != nil && given.key == wanted.key)
 		r.pair(given, wanted)
 	})
