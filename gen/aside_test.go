@@ -104,9 +104,10 @@ func spoilt(r *rand.Rand, program []byte) []byte {
 
 // readBy is what reading a program back finds, a line each.
 func readBy(j *Job, f *family.Family, program []byte, many, size int) (found string) {
-	job := j.head()
+	p := j.through(f)
+	head := p.head()
 	var list diag.List
-	a := readAsideBy(readback.NewChecker(f, &job, j.batchesFor(f), &list, nil), many)
+	a := readAsideBy(readback.NewChecker(f, &head, p.moves(), &list, nil), many)
 	a.NextFile()
 	for len(program) > 0 {
 		n := min(size, len(program))

@@ -56,7 +56,7 @@ func (c *Compared) headFits(plan *Compared) error {
 		return err
 	}
 	defer text.Close()
-	return plan.Job.headFits(c.Family, c.Name, text)
+	return headFits(&plan.Job.run.Run, &c.Family.Rules, c.Name, text)
 }
 
 // HeadSays is which run a program's head tells of, in words; "" for a whole job, and for
@@ -93,7 +93,7 @@ func (c *Compared) side(other *family.Family) (compare.Side, error) {
 	}
 	job := new(move.Job)
 	if c.Job != nil {
-		*job = c.Job.head()
+		*job = headOf(c.Job.Layout, &c.Job.run, c.Job.Counts())
 	}
 	return compare.Program(c.Name, c.Family, job, compare.ReadText(c.Open, c.Family, job)), nil
 }
@@ -103,18 +103,19 @@ func (c *Compared) rendered(f *family.Family) (compare.Side, error) {
 	if !f.Reads.Has() {
 		return compare.Side{}, ErrNoReads
 	}
-	j, job := c.Job, c.Job.headFor(f)
+	p := c.Job.through(f)
+	head := p.head()
 	write := func(w io.Writer) error {
 		var written diag.List
-		err := render.Program(w, f, job, j.batchesFor(f), &written)
+		err := render.Program(w, f, head, p.moves(), &written)
 		if err == nil && written.HasErrors() {
-			j.Findings.AddAll(&written)
+			c.Job.Findings.AddAll(&written)
 			return errUnwritten
 		}
 		return err
 	}
 	checker := func(list *diag.List, each func(*readback.Item, *move.Move)) *readback.Checker {
-		return readback.NewChecker(f, &job, j.batchesFor(f), list, each)
+		return readback.NewChecker(f, &head, p.moves(), list, each)
 	}
-	return compare.Program(c.Name, f, &job, compare.Rendered(write, checker)), nil
+	return compare.Program(c.Name, f, &head, compare.Rendered(write, checker)), nil
 }

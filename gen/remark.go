@@ -1,17 +1,16 @@
 package gen
 
-import "fmt"
+import (
+	"fmt"
 
-// Remarks is what is no finding and still worth a line of its own beside a job without
-// errors: what stays behind, of many grids the first. There are none of another run
-// than the whole job, which begins or ends elsewhere.
-func (j *Job) Remarks() []string {
+	"gridferry/gen/layout"
+)
+
+// partsBehind tells what stays behind, of many grids the first.
+func partsBehind(l *layout.Layout) []string {
 	const most = 5
-	if j.OtherRun() != "" {
-		return nil
-	}
 	var remarks []string
-	behind := j.Layout.Behind
+	behind := l.Behind
 	for _, b := range behind[:min(len(behind), most)] {
 		parts := fmt.Sprintf("%d parts stay", b.Parts)
 		if b.Parts == 1 {

@@ -2,15 +2,18 @@ package gen
 
 import (
 	"gridferry/gen/expand"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
 	"gridferry/gen/order"
 )
 
-// Order proposes a shorter order for the transfers, with what it saves.
-func (j *Job) Order() *order.Proposal {
-	p := order.Propose(j.Layout)
+// proposed is a shorter order for the transfers of a layout, with what it saves against
+// the moves that it makes as it is.
+func proposed(l *layout.Layout, written move.Batches) *order.Proposal {
+	p := order.Propose(l)
 	if p.Changed() {
-		p.Written.Seconds = seconds(j.Batches(), j.Clock())
-		p.Shortest.Seconds = seconds(expand.Batches(p.Layout, expand.Whole), j.Clock())
+		p.Written.Seconds = seconds(written, clockOf(l))
+		p.Shortest.Seconds = seconds(expand.Batches(p.Layout, expand.Whole), clockOf(l))
 	}
 	return p
 }

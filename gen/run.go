@@ -3,12 +3,9 @@ package gen
 import (
 	"fmt"
 	"path"
-	"runtime"
 	"strings"
 
-	"gridferry/gen/check"
 	"gridferry/gen/expand"
-	"gridferry/gen/family"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/proveout"
@@ -23,41 +20,66 @@ type Run struct {
 	Stops    bool              // an optional stop after each transfer, asked for or not
 }
 
-// Prepare turns the job into a run of it: from here on its layout, its moves, its
-// checks and its programs are those of the run. False when that cannot be.
-func (j *Job) Prepare(r Run) bool {
-	j.run, j.counts = r, nil
-	if r.Resume != nil {
-		j.state, j.start = resume.Prepare(j.Layout, *r.Resume, &j.Findings)
-	}
-	if r.Stops && j.Layout.Motion.StopPlace.IsZero() {
-		j.Layout.Motion.StopPlace = j.Layout.Motion.Place
-	}
-	if o := r.ProveOut; o != nil && o.Empty() && r.Resume != nil && r.Resume.Holding {
-		j.Findings.Errorf("prove-out-holding", j.Layout.Place, "a first run without parts cannot begin with one in the jaw").
-			WithHint("put the part down by hand and begin with the next transfer, or run slowly with the gripper at work (--gripper work --lift 0)")
-	}
-	if r.ProveOut != nil {
-		proveout.Warn(j.Layout, *r.ProveOut, &j.Findings)
-		if r.ProveOut.Empty() {
-			j.empty()
-		}
-	}
-	return !j.Findings.HasErrors()
+// run is a Run that a layout was made ready for; the zero value is the whole job.
+type run struct {
+	Run
+	start expand.Start
+	state *resume.State // before it; nil for a whole job
 }
 
-// empty takes every part out of the grids: a run that carries none asks for that,
+// prepare makes a layout that of a run of it. Findings tell where that cannot be.
+func prepare(asked Run, l *layout.Layout, list *diag.List) run {
+	r := run{Run: asked}
+	if asked.Resume != nil {
+		r.state, r.start = resume.Prepare(l, *asked.Resume, list)
+	}
+	if asked.Stops && l.Motion.StopPlace.IsZero() {
+		l.Motion.StopPlace = l.Motion.Place
+	}
+	if r.carriesNone() && asked.Resume != nil && asked.Resume.Holding {
+		list.Errorf("prove-out-holding", l.Place, "a first run without parts cannot begin with one in the jaw").
+			WithHint("put the part down by hand and begin with the next transfer, or run slowly with the gripper at work (--gripper work --lift 0)")
+	}
+	if asked.ProveOut != nil {
+		proveout.Warn(l, *asked.ProveOut, list)
+	}
+	if r.carriesNone() {
+		takeOut(l)
+	}
+	return r
+}
+
+// takeOut takes every part out of the grids: a run that carries none asks for that,
 // and no rule about what stands where has anything to say about it.
-func (j *Job) empty() {
-	for _, g := range j.Layout.Grids {
+func takeOut(l *layout.Layout) {
+	for _, g := range l.Grids {
 		g.Full = layout.NewSlots(g.Size())
 	}
 }
 
-// OtherRun is which run this is where it is not the whole job as it is planned, in
-// words such as "a first run"; "" for the whole job.
-func (j *Job) OtherRun() string {
-	first, rest := j.run.ProveOut != nil, j.run.Resume != nil
+// carriesNone tells whether no part is in the jaw from beginning to end.
+func (r *run) carriesNone() bool { return r.ProveOut != nil && r.ProveOut.Empty() }
+
+// expander is one of the ways in which package expand makes a list.
+type expander func(*layout.Layout, expand.Start) move.Batches
+
+// list is the moves of the run.
+func (r *run) list(l *layout.Layout, by expander) move.Batches {
+	start := r.start
+	if start == (expand.Start{}) {
+		start = expand.Whole
+	}
+	moves := by(l, start)
+	if r.ProveOut != nil {
+		return move.Batched(proveout.Moves(move.Single(moves), *r.ProveOut, framesOf(l), toolsOf(l)))
+	}
+	return moves
+}
+
+// name is which run this is where it is not the whole job as it is planned, in words
+// such as "a first run"; "" for the whole job.
+func (r *run) name() string {
+	first, rest := r.ProveOut != nil, r.Resume != nil
 	switch {
 	case first && rest:
 		return "a first run of the rest of one"
@@ -69,119 +91,40 @@ func (j *Job) OtherRun() string {
 	return ""
 }
 
-// State is what has to stand where before the run begins; nil for a whole job.
-func (j *Job) State() *resume.State { return j.state }
-
-// Moves is the list, made anew on every pass.
-func (j *Job) Moves() move.Seq { return move.Single(j.Batches()) }
-
-// Batches is the same list in pieces.
-func (j *Job) Batches() move.Batches { return j.watched(j.listed(expand.Batches)) }
-
-// Ahead is the same pieces, made on another core while those before are looked at.
-func (j *Job) Ahead() move.Batches {
-	if runtime.GOMAXPROCS(0) == 1 {
-		return j.Batches()
-	}
-	return j.watched(j.listed(expand.Ahead))
-}
-
-func (j *Job) watched(moves move.Batches) move.Batches {
-	if j.Watch != nil {
-		return j.Watch(moves)
-	}
-	return moves
-}
-
-// listed is the list of the run, made in one of the ways of package expand.
-func (j *Job) listed(by func(*layout.Layout, expand.Start) move.Batches) move.Batches {
-	start := j.start
-	if start == (expand.Start{}) {
-		start = expand.Whole
-	}
-	moves := by(j.Layout, start)
-	if o := j.run.ProveOut; o != nil {
-		frames, tools := j.frames(), j.tools()
-		return move.Batched(proveout.Moves(move.Single(moves), *o, frames, tools))
-	}
-	return moves
-}
-
-// batchesFor is the list as a family gets it: in a first run a controller that
-// chooses the speed of its travels is given straight lines instead.
-func (j *Job) batchesFor(f *family.Family) move.Batches {
-	if j.onLines(f) {
-		return move.Batched(proveout.Lines(j.Moves()))
-	}
-	return j.Batches()
-}
-
-// onLines tells whether the family's list is another one: that of a first run whose
-// travels are straight lines.
-func (j *Job) onLines(f *family.Family) bool {
-	return j.run.ProveOut != nil && f.ChoosesTravelSpeed()
-}
-
-// CheckFor holds what a family makes of the list to the rules, where that is
-// another list than the one that Check looked at: what goes wrong on straight
-// lines only, on top of what is known.
-func (j *Job) CheckFor(f *family.Family) bool {
-	if !j.onLines(f) {
-		return !j.Findings.HasErrors()
-	}
-	known := map[string]bool{}
-	for _, old := range j.Findings.Sorted() {
-		known[old.Rule+old.Place.String()] = true
-	}
-	var found, news diag.List
-	check.Run(j.Layout, j.batchesFor(f), &found)
-	for _, n := range found.Sorted() {
-		if n.Severity == diag.Error && !known[n.Rule+n.Place.String()] {
-			news.Errorf(n.Rule, n.Place, "%s", n.Message).Notes = n.Notes
-		}
-	}
-	if news.Len() > 0 {
-		j.Findings.Errorf("travel-on-a-line", j.Layout.Motion.Place, "in a first run %q goes its travels on straight lines, and not all of these can be gone", f.Label).
-			WithHint("its travels are rapids at the controller's own speed; put the clear pose where straight lines lead to every grid")
-	}
-	j.Findings.AddAll(&news)
-	return !j.Findings.HasErrors()
-}
-
 // title is what programs are called, with what kind of run it is.
-func (j *Job) title() string {
-	title, words := j.Layout.Title, j.words()
+func (r *run) title(l *layout.Layout) string {
+	title, words := l.Title, r.words()
 	if len(words) == 0 {
 		return title
 	}
 	if strings.TrimSpace(title) == "" {
-		title = stem(j.Layout.File)
+		title = stem(l.File)
 	}
 	return title + ", " + strings.Join(words, ", ")
 }
 
 // file is what programs are named after, so that a first run or a rest never
 // takes the place of the whole job's program.
-func (j *Job) file() string {
-	words := j.words()
+func (r *run) file(l *layout.Layout) string {
+	words := r.words()
 	if len(words) == 0 {
-		return path.Base(j.Layout.File)
+		return path.Base(l.File)
 	}
-	name := stem(j.Layout.File)
+	name := stem(l.File)
 	for _, w := range words {
 		name += "-" + strings.ReplaceAll(w, " ", "-")
 	}
 	return name
 }
 
-func (j *Job) words() []string {
+func (r *run) words() []string {
 	var words []string
-	if j.run.ProveOut != nil {
+	if r.ProveOut != nil {
 		words = append(words, "prove-out")
 	}
-	if s := j.state; s != nil {
-		word := fmt.Sprintf("from %d", s.Transfer)
-		if s.Holding {
+	if r.state != nil {
+		word := fmt.Sprintf("from %d", r.state.Transfer)
+		if r.state.Holding {
 			word += " holding"
 		}
 		words = append(words, word)
@@ -190,13 +133,13 @@ func (j *Job) words() []string {
 }
 
 // notices is what the head of every program of the run says.
-func (j *Job) notices() []string {
+func (r *run) notices() []string {
 	var notices []string
-	if o := j.run.ProveOut; o != nil {
-		notices = append(notices, o.Notice())
+	if r.ProveOut != nil {
+		notices = append(notices, r.ProveOut.Notice())
 	}
-	if j.state != nil {
-		notices = append(notices, j.state.Notice())
+	if r.state != nil {
+		notices = append(notices, r.state.Notice())
 	}
 	return notices
 }

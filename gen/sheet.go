@@ -4,31 +4,28 @@ import (
 	"io"
 
 	"gridferry/gen/check"
-	"gridferry/gen/family"
 	"gridferry/gen/sheet"
 	"gridferry/plan/diag"
 )
 
-// Sheet checks the job and writes its job sheet, with the program's lines in a
-// family's words. While there is an error it writes nothing and gives false; the
-// findings tell why. The error is one of w.
-func (j *Job) Sheet(w io.Writer, f *family.Family) (bool, error) {
-	slots := check.NewSlots(j.Layout)
-	if !j.Check(slots) || !j.CheckFor(f) {
+// sheet checks the job and writes its job sheet, unless there is an error.
+func (p *program) sheet(w io.Writer) (bool, error) {
+	j, slots := p.job, check.NewSlots(p.job.Layout)
+	if !j.Check(slots) || !p.check() {
 		return false, nil
 	}
 	told := j.Findings.Sorted()
-	explained := j.explained(f)
+	explained := p.explained()
 	s := sheet.Job{
 		Layout: j.Layout, Moves: j.Moves(), Counts: j.Counts(), Slots: slots, Time: j.measured(),
-		Findings: warnings(told), Sources: &j.Sources, Title: j.title(), Notices: j.notices(),
-		Digest: j.Digest(), Version: Version, Family: f.Label, Parts: f.MostLines > 0, Program: explained.Program,
+		Findings: warnings(told), Sources: &j.Sources, Title: explained.Title, Notices: j.run.notices(),
+		Digest: j.digest, Version: Version, Family: p.family.Label, Parts: p.family.MostLines > 0, Program: explained.Program,
 		Begin: j.Layout.Begin, FirstRun: j.run.ProveOut,
 	}
 	if r := j.run.Resume; r != nil {
 		s.Next = r.Transfer
-		if o := j.run.ProveOut; o == nil || !o.Empty() {
-			s.Stand = j.state.SlotsFile()
+		if !j.run.carriesNone() {
+			s.Stand = j.run.state.SlotsFile()
 		}
 		if !r.Begin {
 			s.Begin = nil

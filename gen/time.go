@@ -4,39 +4,38 @@ import (
 	"fmt"
 	"sync"
 
+	"gridferry/gen/expand"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/timing"
 )
 
-// Clock is what the cell says about how quickly its machine moves.
-func (j *Job) Clock() timing.Machine {
-	m := &j.Layout.Cell.Machine
+// clockOf is what the cell says about how quickly its machine moves.
+func clockOf(l *layout.Layout) timing.Machine {
+	m := &l.Cell.Machine
 	return timing.Machine{
 		Acceleration: m.Acceleration.V, Jerk: m.Jerk.V,
 		TurnSpeed: m.Rotation.Speed.V, TurnAcceleration: m.Rotation.Acceleration.V,
 	}
 }
 
-// Time estimates how long the job takes, and what changing one thing would do
-// to that.
-func (j *Job) Time() *timing.Report {
-	report := j.measured()
-	report.Changes = make([]timing.Change, len(levers))
-	var all sync.WaitGroup
-	for i := range levers {
-		all.Go(func() { report.Changes[i] = j.pull(&levers[i], report.Seconds) })
+// measured is how long the job takes as it is.
+func (j *Job) measured() *timing.Report {
+	report := timing.Measure(j.Batches(), clockOf(j.Layout))
+	if j.run.carriesNone() {
+		report.Parts = 0 // its transfers go the way of parts and carry none
 	}
-	all.Wait()
 	return report
 }
 
-// measured is how long the job takes as it is.
-func (j *Job) measured() *timing.Report {
-	report := timing.Measure(j.Batches(), j.Clock())
-	if o := j.run.ProveOut; o != nil && o.Empty() {
-		report.Parts = 0 // its transfers go the way of parts and carry none
+// withChanges adds to the time of a run what changing one thing would do to it.
+func withChanges(report *timing.Report, l *layout.Layout, r *run) *timing.Report {
+	report.Changes = make([]timing.Change, len(levers))
+	var all sync.WaitGroup
+	for i := range levers {
+		all.Go(func() { report.Changes[i] = levers[i].pull(l, r, report.Seconds) })
 	}
+	all.Wait()
 	return report
 }
 
@@ -45,7 +44,7 @@ func (j *Job) measured() *timing.Report {
 type lever struct {
 	what string
 	turn func(l *layout.Layout, m *timing.Machine, by float64)
-	note func(j *Job) string
+	note func(l *layout.Layout, r *run) string
 }
 
 var levers = []lever{
@@ -64,20 +63,19 @@ var levers = []lever{
 }
 
 // pull tells what 10 % less and 10 % more of one thing add to the whole time.
-func (j *Job) pull(lever *lever, seconds float64) timing.Change {
-	c := timing.Change{What: lever.what}
-	if lever.note != nil {
-		c.Note = lever.note(j)
+func (v *lever) pull(l *layout.Layout, r *run, seconds float64) timing.Change {
+	c := timing.Change{What: v.what}
+	if v.note != nil {
+		c.Note = v.note(l, r)
 	}
-	c.Less, c.More = j.timeWith(lever, 0.9)-seconds, j.timeWith(lever, 1.1)-seconds
+	c.Less, c.More = v.timed(*l, r, 0.9)-seconds, v.timed(*l, r, 1.1)-seconds
 	return c
 }
 
-func (j *Job) timeWith(lever *lever, by float64) float64 {
-	l, m := *j.Layout, j.Clock()
-	lever.turn(&l, &m, by)
-	same := Job{Layout: &l, run: j.run, start: j.start, state: j.state} // the same run, nobody watching
-	return seconds(same.Batches(), m)
+func (v *lever) timed(l layout.Layout, r *run, by float64) float64 {
+	m := clockOf(&l)
+	v.turn(&l, &m, by)
+	return seconds(r.list(&l, expand.Batches), m)
 }
 
 func seconds(moves move.Batches, m timing.Machine) float64 {
@@ -88,19 +86,19 @@ func seconds(moves move.Batches, m timing.Machine) float64 {
 	return total
 }
 
-func speedNote(j *Job) string {
-	if o := j.run.ProveOut; o != nil {
+func speedNote(l *layout.Layout, r *run) string {
+	if o := r.ProveOut; o != nil {
 		return fmt.Sprintf("a first run goes no faster than %g mm/s, whatever the plan says", o.Speed)
 	}
-	most := j.Layout.Cell.Machine.Speed
-	if m := &j.Layout.Motion; most.IsSet() && max(m.Travel, m.Near)*1.1 > most.V {
+	most := l.Cell.Machine.Speed
+	if m := &l.Motion; most.IsSet() && max(m.Travel, m.Near)*1.1 > most.V {
 		return "10 % more is above the machine's own limit"
 	}
 	return ""
 }
 
-func accelerationNote(j *Job) string {
-	if m := &j.Layout.Cell.Machine; !m.Acceleration.IsSet() && !m.Rotation.Acceleration.IsSet() {
+func accelerationNote(l *layout.Layout, _ *run) string {
+	if m := &l.Cell.Machine; !m.Acceleration.IsSet() && !m.Rotation.Acceleration.IsSet() {
 		return "not known, so a change shows nothing"
 	}
 	return "the machine's own; 10 % more may not be to be had"

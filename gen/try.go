@@ -9,6 +9,7 @@ import (
 	"gridferry/gen/readback"
 	"gridferry/gen/render"
 	"gridferry/plan"
+	"gridferry/plan/diag"
 	"gridferry/templates"
 )
 
@@ -44,25 +45,26 @@ func (j *Job) ReadTryPlan() bool {
 	return j.Read(plan.Source{File: templates.TryName, Data: templates.TryPlan}, nil, layout.Options{Slots: layout.DefaultSlots})
 }
 
-// Try renders the plan through a family that may not be finished. With every,
-// kinds of moves that the family cannot write are left out in silence.
-func (j *Job) Try(f *family.Family, every bool) (Trial, error) {
+// try renders the plan through the family, counts the blocks, and reads back what is
+// written.
+func (p *program) try(every bool) (Trial, error) {
+	j, f := p.job, p.family
 	times := map[string]int{}
 	moves := j.Moves()
 	if every {
 		moves = possible(f, moves)
 	}
 	var text bytes.Buffer
-	job := j.headFor(f)
+	head := p.head()
 	readback.WarnFrames(f, &j.Findings)
 	before := j.Findings.Len()
-	err := render.ProgramWith(&text, f, job, move.Batched(moves), &j.Findings, render.Options{
+	err := render.ProgramWith(&text, f, head, move.Batched(moves), &j.Findings, render.Options{
 		MostBytes: mostTrial,
-		Loops:     j.loops(f),
+		Loops:     p.loops(),
 		Used:      func(block string) { times[block]++ },
 	})
 	if err == nil && j.Findings.Len() == before {
-		j.readTrial(f, &job, moves, text.Bytes(), every)
+		readTrial(f, &head, moves, text.Bytes(), every, &j.Findings)
 	}
 	if !j.Findings.HasErrors() {
 		readback.Warn(f, &j.Findings) // a line that nothing fits says as much
@@ -83,11 +85,11 @@ func (j *Job) Try(f *family.Family, every bool) (Trial, error) {
 
 // readTrial reads a trial back, as every program is while it is written: a template
 // that says something else than the moves is told here, and not only at the end.
-func (j *Job) readTrial(f *family.Family, job *move.Job, moves move.Seq, text []byte, own bool) {
+func readTrial(f *family.Family, head *move.Job, moves move.Seq, text []byte, own bool, list *diag.List) {
 	if !f.Reads.Has() {
 		return
 	}
-	c := readback.NewChecker(f, job, move.Batched(moves), &j.Findings, nil)
+	c := readback.NewChecker(f, head, move.Batched(moves), list, nil)
 	if own {
 		c.OfTrial()
 	}

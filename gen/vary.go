@@ -88,7 +88,7 @@ func (v *Variation) one(variant *plan.Variant) Varied {
 	settings := append(append([]plan.Setting(nil), v.Settings...), variant.Settings...)
 	done.Row = summary.Row{Name: variant.Name, Values: valuesOf(variant), State: summary.Refused}
 	if job.Read(v.Source, settings, v.Options) {
-		job.measure(&done.Row)
+		measure(job, &done.Row)
 		if job.Check() {
 			done.Err = v.write(job, variant, &done.Row)
 		}
@@ -116,7 +116,7 @@ func (v *Variation) write(job *Job, variant *plan.Variant, row *summary.Row) err
 }
 
 // measure fills in what the layout and the moves tell.
-func (j *Job) measure(row *summary.Row) {
+func measure(j *Job, row *summary.Row) {
 	for _, g := range j.Layout.Grids {
 		row.Slots += g.Size()
 		for _, word := range g.Missing {
@@ -125,7 +125,7 @@ func (j *Job) measure(row *summary.Row) {
 	}
 	counts := j.Counts()
 	row.Transfers, row.Moves = counts.Transfers, counts.Moves
-	row.Seconds = seconds(j.Batches(), j.Clock())
+	row.Seconds = seconds(j.Batches(), clockOf(j.Layout))
 }
 
 func valuesOf(v *plan.Variant) string {

@@ -51,7 +51,7 @@ func (s *Sealed) inWords() []string {
 }
 
 func printDifference(out io.Writer, d *readback.Difference) {
-	fmt.Fprintf(out, "%s:%d: %s\n", d.File, d.Line, headOf(d))
+	fmt.Fprintf(out, "%s:%d: %s\n", d.File, d.Line, firstLine(d))
 	for _, f := range d.Fields {
 		fmt.Fprintf(out, "    %s\n", f.Text)
 	}
@@ -78,8 +78,8 @@ func upTo(d *readback.Difference) string {
 	return fmt.Sprintf(", up to move %d", d.Last)
 }
 
-// headOf is the first line about a difference.
-func headOf(d *readback.Difference) string {
+// firstLine is the first line about a difference.
+func firstLine(d *readback.Difference) string {
 	move := fmt.Sprintf("move %d (%s, plan line %d)", d.Move, d.Name, d.Place.Line)
 	switch {
 	case d.What == readback.Changed && d.Move == 0:

@@ -38,36 +38,34 @@ type Sealed struct {
 	PlanSame, FamilySame bool // as they are now
 }
 
-// Verify compares a program with what the plan gives through a family. What keeps
-// the plan from being written is in Findings, and then there is no verdict. The error
-// is a HeadError for the program of another run, and one that names the files for a
-// text in which nothing reads as a move of the family.
-func (j *Job) Verify(f *family.Family, files []ProgramFile) (*Verdict, error) {
+// verify lays a program beside the one that would be written now.
+func (p *program) verify(files []ProgramFile) (*Verdict, error) {
+	j, f := p.job, p.family
 	v := &Verdict{AsText: !f.Reads.Has()}
-	c := readback.Comparison{Family: f, Moves: j.batchesFor(f)}
-	for _, file := range inOrder(f, j.file(), files) {
-		if err := j.headFits(f, file.Name, file.Text); err != nil {
+	c := readback.Comparison{Family: f, Moves: p.moves()}
+	for _, file := range inOrder(f, j.run.file(j.Layout), files) {
+		if err := headFits(&j.run.Run, &f.Rules, file.Name, file.Text); err != nil {
 			return nil, err
 		}
-		in, err := j.inspect(f, file)
+		in, err := inspect(file, &f.Rules, p.stamp())
 		if err != nil {
 			return nil, err
 		}
 		v.Files = append(v.Files, in)
 		c.Program = append(c.Program, readback.Text{Name: file.Name, Reader: file.Text, SealFirst: in.First, SealLast: in.Last})
 	}
-	job := j.headFor(f)
-	c.Job = &job
-	p := &proof{job: j, rules: &f.Rules}
+	head := p.head()
+	c.Job = &head
+	proof := &proof{findings: &j.Findings, rules: &f.Rules}
 	c.Write = func(w io.Writer, next func()) error {
 		return render.Files(func(string) (io.WriteCloser, error) { next(); return keepOpen{w}, nil },
-			p.roomForSeal(f), job, j.batchesFor(f), &p.written, render.Options{Loops: j.loops(f)})
+			p.roomForSeal(), head, p.moves(), &proof.written, render.Options{Loops: p.loops()})
 	}
-	report, err := c.Run(&p.read)
+	report, err := c.Run(&proof.read)
 	if unread := (*readback.UnreadError)(nil); errors.As(err, &unread) {
 		return nil, fmt.Errorf("%s: %w", namesOf(files), err)
 	}
-	if err = p.done(err); err != nil || p.written.HasErrors() || p.read.HasErrors() {
+	if err = proof.done(err); err != nil || proof.written.HasErrors() || proof.read.HasErrors() {
 		return nil, err
 	}
 	v.Report = report
@@ -83,16 +81,16 @@ func namesOf(files []ProgramFile) string {
 	return strings.Join(names, ", ")
 }
 
-// inspect looks at a file's seal and goes back to its start.
-func (j *Job) inspect(f *family.Family, file ProgramFile) (Sealed, error) {
-	in, err := seal.Inspect(file.Text, &f.Rules)
+// inspect looks at a file's seal and goes back to its start. The stamp is what the
+// program would be written from now.
+func inspect(file ProgramFile, rules *family.Rules, now seal.Stamp) (Sealed, error) {
+	in, err := seal.Inspect(file.Text, rules)
 	if err != nil {
 		return Sealed{}, err
 	}
-	now := j.stamp(f)
 	_, err = file.Text.Seek(0, io.SeekStart)
 	return Sealed{
-		Name: file.Name, Inspection: in, Possible: seal.Fits(&f.Rules),
+		Name: file.Name, Inspection: in, Possible: seal.Fits(rules),
 		PlanSame: in.Seal.Plan == now.Plan, FamilySame: in.Seal.Family == now.Family,
 	}, err
 }

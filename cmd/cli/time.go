@@ -4,7 +4,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"gridferry/gen"
-	"gridferry/gen/timing"
 )
 
 const timeHelp = `Time estimates how long a plan takes: the whole, every kind of move, every leg,
@@ -56,7 +55,7 @@ func (s *streams) time(flags *timeFlags, file string) error {
 func (s *streams) timed(job *gen.Job, format string) error {
 	switch format {
 	case "csv":
-		return timing.WriteCSV(s.out, job.Batches(), job.Clock())
+		return job.TimeCSV(s.out)
 	case "json":
 		return job.Time().WriteJSON(s.out, job.Layout.File)
 	default:

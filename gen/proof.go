@@ -1,0 +1,98 @@
+package gen
+
+import (
+	"io"
+	"path"
+
+	"gridferry/gen/family"
+	"gridferry/gen/move"
+	"gridferry/gen/readback"
+	"gridferry/gen/seal"
+	"gridferry/plan/diag"
+)
+
+// proof seals the files of a program and reads back what goes into them.
+type proof struct {
+	findings      *diag.List
+	rules         *family.Rules
+	stamp         seal.Stamp
+	checker       *aside // nil where the family does not say how its lines read
+	written, read diag.List
+}
+
+func newProof(p *program, head *move.Job) *proof {
+	f, list := p.family, &p.job.Findings
+	proof := &proof{findings: list, rules: &f.Rules, stamp: p.stamp()}
+	readback.Warn(f, list)
+	readback.WarnFrames(f, list)
+	if f.Comment.Form != family.None && !seal.Fits(&f.Rules) {
+		list.Warnf("no-seal", diag.Place{File: path.Join(f.Label, family.RulesFile)}, "the comment rules leave nothing of a seal, so that programs carry none").
+			WithHint("a seal needs the digits, the letters a to f and 24 characters beside the comment's marks")
+	}
+	if f.Reads.Has() {
+		proof.checker = readAside(readback.NewChecker(f, head, p.moves(), &proof.read, nil))
+	}
+	return proof
+}
+
+// roomForSeal is the family with as many lines less in a file as a seal takes.
+func (p *program) roomForSeal() *family.Family {
+	if p.family.MostLines == 0 {
+		return p.family
+	}
+	less := *p.family
+	less.MostLines -= seal.Lines(&less.Rules)
+	return &less
+}
+
+// file is the way into one of the program's files.
+func (p *proof) file(w io.WriteCloser) io.WriteCloser {
+	if p.checker != nil {
+		p.checker.NextFile()
+	}
+	s := &sealedFile{file: w, proof: p}
+	s.Writer = seal.NewWriter(s.below(), p.rules, p.stamp)
+	return s
+}
+
+// sealedFile seals what is written to it; the checker reads the sealed text.
+type sealedFile struct {
+	*seal.Writer
+	file  io.WriteCloser
+	proof *proof
+}
+
+func (s *sealedFile) below() io.Writer {
+	if s.proof.checker == nil {
+		return s.file
+	}
+	return io.MultiWriter(s.file, s.proof.checker)
+}
+
+// Close writes the seal and closes the file.
+func (s *sealedFile) Close() error {
+	err := s.Writer.Close()
+	if closed := s.file.Close(); err == nil {
+		err = closed
+	}
+	return err
+}
+
+// done reports what was found: that a program does not read back only if the family
+// could say it all and every byte arrived. One that was cut off by a full disk ends
+// too early, which is no fault of the plan or the family.
+func (p *proof) done(errs ...error) error {
+	if p.checker != nil {
+		p.checker.Close()
+	}
+	p.findings.AddAll(&p.written)
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	if !p.written.HasErrors() {
+		p.findings.AddAll(&p.read)
+	}
+	return nil
+}
