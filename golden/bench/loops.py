@@ -9,7 +9,7 @@ PITCH_X, PITCH_Y = 18.5, 21.25
 APPROACH = 100.0
 
 
-def motion(word, x, y, z, speed, fly-by):
+def motion(word, x, y, z, speed, fly_by):
     print(f"{word} x={x:.3f} y={y:.3f} z={z:.3f} roll={180.0:.3f} pitch={0.0:.3f} yaw={0.0:.3f} speed={speed:.1f} fly_by={fly_by:.3f}")
 
 
