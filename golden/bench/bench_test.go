@@ -1,6 +1,6 @@
 // Package bench compares writing a program with Gridferry to writing it by hand.
-// .ci/bench measures and puts its table into the README; the test here holds that all
-// of them write the same bytes.
+// .ci/bench measures and puts its tables into PERFORMANCE.md; the test here holds that
+// all of them write the same bytes.
 package bench
 
 import (
