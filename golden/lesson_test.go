@@ -13,7 +13,7 @@ import (
 )
 
 // The lesson's answers stand in plan/LESSON.md between marks; here they are
-// worked out anew, from what the commands say.
+// worked out again, from what the commands say.
 
 const lessonFile = "../plan/LESSON.md"
 
@@ -237,7 +237,7 @@ func boxAround(t *testing.T, cell string, at [3]float64) string {
 func restOn(t *testing.T, flag, line string) string {
 	t.Helper()
 	text := mustRun(t, "explain", "first.plan.yaml", flag, line)
-	m := regexp.MustCompile(`(?m)^(\d+) moves of \d+ rest on it\.$`).FindStringSubmatch(text)
+	m := regexp.MustCompile(`(?m)^(\d+) moves of \d+ depend on it\.$`).FindStringSubmatch(text)
 	if m == nil {
 		t.Fatalf("explain says\n%s", text)
 	}

@@ -214,7 +214,7 @@ func lookAtStates(states []int) string {
 })()`
 }
 
-// afterMove is what the list of moves says of one state, worked out anew from the
+// afterMove is what the list of moves says of one state, worked out again from the
 // list as CSV and from the slots of "check".
 type afterMove struct {
 	parts   map[string]bool
@@ -641,7 +641,7 @@ func TestSheetOfARest(t *testing.T) {
 	if !strings.Contains(whole, before) || strings.Contains(whole, next) {
 		t.Error("the sheet of the whole job does not tell the steps before it, or tells of a rest")
 	}
-	if strings.Contains(rest, before) || !strings.Contains(rest, "This rest of it "+next) {
+	if strings.Contains(rest, before) || !strings.Contains(rest, "The resumed job "+next) {
 		t.Error("the sheet of the rest tells steps that are not done, or not where it begins")
 	}
 	if !strings.Contains(again, before) {
@@ -683,7 +683,7 @@ func TestSheetHasTheFileOfSlots(t *testing.T) {
 // signals is the job's.
 func TestSheetOfAFirstRun(t *testing.T) {
 	scale := demoFolder + "/mortar-cubes-scale.plan.yaml"
-	const fast, slow, first = "Up to 500 mm/s between points", "Up to 250 mm/s between points", "Its first run, which this sheet is about"
+	const fast, slow, first = "Up to 500 mm/s between points", "Up to 250 mm/s between points", "Its prove-out, which this sheet is about"
 	whole := mustRun(t, "sheet", scale, "-o", "-")
 	run := mustRun(t, "sheet", scale, "--prove-out", "-o", "-")
 	if !strings.Contains(whole, fast) || strings.Contains(whole, first) {

@@ -44,7 +44,7 @@ func TestTryTellsWhatIsWrong(t *testing.T) {
 	}
 	for old, c := range map[string]struct{ now, want string }{
 		"dwell seconds={{.Seconds}}": {"dwell seconds={{.Sekunds}}", ":17: error: block \"dwell\" has no field \"Sekunds\" [unknown-field]"},
-		`{{define "grip"}}`:          {`{{define "gripp"}}`, ":34:1: error: block \"gripp\" is none that Gridferry writes, and no other block uses it [unknown-block]"},
+		`{{define "grip"}}`:          {`{{define "gripp"}}`, ":34:1: error: unknown block \"gripp\": Gridferry never writes it, and no other block uses it [unknown-block]"},
 		"{{comment .Title}}":         {"{{coment .Title}}", "[unknown-function]"},
 		"grip output={{.Signal}}":    {"grip output={{index .Level 99}}", "[template-failed]"},
 	} {

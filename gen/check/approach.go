@@ -34,11 +34,11 @@ func checkApproach(c *Context, p *layout.Part, _ *layout.Entry) {
 	switch high := p.Size.Z; {
 	case lift < high:
 		c.find("approach-below-part", at, "the approach distance is %g mm, but the part %q is %g mm high", lift, p.Name, high).
-			note(p.Place, "the part stands here").
+			note(p.Place, "the part is defined here").
 			hint("common practice is the tallest thing in the way plus 10 to 20 mm: %g mm or more", high+headroom)
 	case high > 0 && lift < high+headroom:
 		c.find("approach-tight", at, "the approach distance of %g mm leaves %g mm above the part %q, which is %g mm high", lift, lift-high, p.Name, high).
-			note(p.Place, "the part stands here").
+			note(p.Place, "the part is defined here").
 			hint("common practice is the tallest thing in the way plus 10 to 20 mm")
 	}
 }

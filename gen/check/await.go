@@ -11,7 +11,7 @@ var await = Rule{
 		Name:     "await-without-timeout",
 		Severity: diag.Warning,
 		Doc: `A step waits for an input without "within": when the signal never comes, the arm
-stands still for ever and nobody is told why.`,
+stands still for ever and nobody knows why.`,
 		Bad:  "-transfers:\n+begin: [await: {input: 4, level: on}]\n+transfers:\n",
 		Good: "-transfers:\n+begin: [await: {input: 4, level: on, within: 20}]\n+transfers:\n",
 	}},

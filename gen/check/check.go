@@ -49,7 +49,7 @@ type Watcher interface {
 // Context is what a rule may look at, and where it reports.
 type Context struct {
 	Layout *layout.Layout
-	report *folder
+	found  *grouper
 }
 
 // Rules is every rule, in the order in which they are documented.
@@ -73,11 +73,11 @@ func Run(l *layout.Layout, moves move.Batches, list *diag.List, more ...Watcher)
 		}
 	}
 	c.watch(moves, append(more, c.eyes()...))
-	c.report.done()
+	c.found.done()
 }
 
 func newContext(l *layout.Layout, list *diag.List) *Context {
-	return &Context{Layout: l, report: newFolder(list)}
+	return &Context{Layout: l, found: newGrouper(list)}
 }
 
 // eyes is a watcher of every rule that has one for this layout.
@@ -133,13 +133,13 @@ type handling struct{}
 func (handling) Kinds() []move.Kind { return []move.Kind{move.Grip, move.Release} }
 
 // find reports under a rule's name. The severity is the one in its manual page.
-func (c *Context) find(name string, at diag.Place, format string, args ...any) *told {
-	return c.report.add(severities[name], name, at, format, args)
+func (c *Context) find(name string, at diag.Place, format string, args ...any) *report {
+	return c.found.add(severities[name], name, at, format, args)
 }
 
-// said tells whether something was found under a name already: what rests on
+// said reports whether something was found under a name already: what rests on
 // it then stays silent.
-func (c *Context) said(name string) bool { return c.report.names[name] }
+func (c *Context) said(name string) bool { return c.found.names[name] }
 
 // severities of all findings by name. It is filled at the start because the
 // rules' functions, which look into it, are themselves values in Rules.

@@ -44,10 +44,10 @@ no more than a warning; a higher clear pose or a longer approach makes it sure.`
 type collisionWatcher struct {
 	still
 	motions
-	c    *Context
-	told move.Target // the last slot that was told, without its approach
+	c     *Context
+	named move.Target // the last slot in a finding, without its approach
 
-	ended move.Target // the slot of the part in which the last travel ended, told already
+	ended move.Target // the slot of the part in which the last travel ended, reported already
 }
 
 func (w *collisionWatcher) See(m *move.Move, s *Scene) {
@@ -90,7 +90,7 @@ func (w *collisionWatcher) travel(m *move.Move, s *Scene) {
 		return
 	}
 	if first.Target == began {
-		return // where it comes from was told
+		return // where it comes from was reported
 	}
 	w.c.find("travel-over-parts", m.Place, "%s%s would go %.1f mm deep into the part at %q on a straight way to %q",
 		during(m), what, first.depth, first.Target, m.Target).
@@ -100,10 +100,10 @@ func (w *collisionWatcher) travel(m *move.Move, s *Scene) {
 func (w *collisionWatcher) certain(m *move.Move, what string, h struck, where string) {
 	spot := m.Target
 	spot.Approach = false
-	if spot == w.told {
+	if spot == w.named {
 		return // once for a slot and the point above it
 	}
-	w.told = spot
+	w.named = spot
 	w.c.find("part-hits-part", m.Place, "%s%s is %.1f mm deep in the part at %q, %s %q", during(m), what, h.depth, h.Target, where, m.Target)
 }
 
@@ -124,7 +124,7 @@ func (s *Scene) hitAny(bodies []Body) (what string, h struck, found bool) {
 
 // hit is the first standing part that a body reaches into on its way, the
 // grids in the order of the plan. At its own place it may reach into what
-// stands there and above it: that is wrong too, but other rules tell it.
+// stands there and above it: that is wrong too, but other rules report it.
 func (s *Scene) hit(b *Body, atPlace bool) (struck, bool) {
 	for _, i := range s.near(&b.Bounds) {
 		g := s.Grids[i]

@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// Example is a plan, told as the lines in which it differs from ExamplePlan:
+// Example is a plan, given as the lines in which it differs from ExamplePlan:
 // a line behind "-" is taken out, and those behind "+" after it stand in its
 // place. The empty example is ExamplePlan itself.
 type Example string

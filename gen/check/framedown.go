@@ -25,7 +25,7 @@ func checkFrameDown(c *Context) {
 	for _, f := range c.Layout.Frames {
 		angle := f.Base.R.Column(2).AngleTo(geom.Vec{Z: 1})
 		if angle <= measure.Steepest || f.Fit != nil && f.Fit.IsOblique() {
-			continue // or told with its touched points
+			continue // or reported with its touched points
 		}
 		hint := "touch the points so that X × Y points up, or take 180 degrees off the roll"
 		if f.Fit != nil && f.Fit.Flat() {

@@ -52,10 +52,10 @@ type keepOutWatcher struct {
 	c     *Context
 	boxes []forbidden
 	index *solid.Index
-	told  move.Target // the last slot that was told, without its approach
+	named move.Target // the last slot in a finding, without its approach
 	in    *layout.Box // and the box
 
-	ended *layout.Box // where the last motion ended, told already; nil for none
+	ended *layout.Box // where the last motion ended, reported already; nil for none
 }
 
 func watchKeepOut(c *Context) Watcher {
@@ -95,7 +95,7 @@ func (w *keepOutWatcher) See(m *move.Move, s *Scene) {
 		w.certain(m, what, box, depth, "on the straight line to")
 	case end != nil:
 		w.certain(m, last.What, end, deep, "at")
-	case box.Box != began: // where it comes from was told
+	case box.Box != began: // where it comes from was reported
 		w.chord(m, what, box, depth)
 	}
 }
@@ -103,7 +103,7 @@ func (w *keepOutWatcher) See(m *move.Move, s *Scene) {
 func (w *keepOutWatcher) chord(m *move.Move, what string, f *forbidden, depth float64) {
 	w.c.find("keep-out-chord", m.Place, "%s%s would go through the keep-out box %q, %.1f mm deep, on a straight way to %q",
 		during(m), what, f.Name, depth, m.Target).
-		note(f.Place, "the box stands here").
+		note(f.Place, "the box is defined here").
 		hint("the controller chooses the path of a travel; put the clear pose where the ways from it lead past the box")
 }
 
@@ -141,10 +141,10 @@ func (w *keepOutWatcher) hit(bodies []Body) (*Body, *forbidden, float64) {
 func (w *keepOutWatcher) certain(m *move.Move, what string, f *forbidden, depth float64, where string) {
 	spot := m.Target
 	spot.Approach = false
-	if spot == w.told && f.Box == w.in {
+	if spot == w.named && f.Box == w.in {
 		return // once for a slot and the point above it
 	}
-	w.told, w.in = spot, f.Box
+	w.named, w.in = spot, f.Box
 	w.c.find("keep-out-hit", m.Place, "%s%s is in the keep-out box %q, %.1f mm deep, %s %q", during(m), what, f.Name, depth, where, m.Target).
-		note(f.Place, "the box stands here")
+		note(f.Place, "the box is defined here")
 }

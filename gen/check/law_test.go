@@ -35,7 +35,7 @@ func TestAcceptedPlansEndAsTheSimulatorSays(t *testing.T) {
 	}
 }
 
-// endsAsSimulated holds one plan to the simulator and tells whether it was
+// endsAsSimulated holds one plan to the simulator and reports whether it was
 // accepted.
 func endsAsSimulated(r *rapid.T, p *toyPlan) bool {
 	text := p.text()
@@ -74,7 +74,7 @@ func errorsOf(list *diag.List) []string {
 	return all
 }
 
-// occupied is the end as the slots that were watched tell it.
+// occupied is the end as the slots that were watched have it.
 func occupied(s *check.Slots) state {
 	now := state{}
 	for _, g := range s.Grids {
@@ -87,7 +87,7 @@ func occupied(s *check.Slots) state {
 	return now
 }
 
-// followed is the end as the list of moves tells it, by nothing but the words
+// followed is the end as the list of moves has it, by nothing but the words
 // in its columns.
 func followed(l *layout.Layout) state {
 	now := state{}

@@ -13,7 +13,7 @@ var limits = Rule{
 		Severity: diag.Warning,
 		Doc: `What the cell does not say about its machine is not checked. One finding lists
 it all. "keep_out: {}" says that there is nothing to keep out of. The moment, which not
-every maker tells, is listed with the others and is no finding by itself.`,
+every maker states, is listed with the others and is no finding by itself.`,
 		Bad:  "-    rated_load: 3\n-  keep_out: {}\n",
 		Good: "-  keep_out: {}\n+  keep_out: {post: {from: [-60, -60, 0], to: [60, 60, 400]}}\n",
 	}},

@@ -13,7 +13,7 @@ has not. An error is what goes wrong for certain: nothing is written while there
 one. A warning is what is probably not meant, or what depends on the path that the
 controller chooses. What cannot be read or resolved is found before all of these.
 
-The examples are told as changes to this plan, which has no finding: "-" takes a
+The examples are given as changes to this plan, which has no finding: "-" takes a
 line out, "+" puts one in its place.
 `
 

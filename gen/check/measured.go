@@ -13,7 +13,7 @@ var measured = Rule{
 		Doc: `What was touched does not agree with itself: a point of a best fit, a pose of a
 pivot or the fourth corner of a grid is farther off than its tolerance (0.5 mm where
 none is written). Where leaving out one point makes the others agree, that is the one
-to touch again; where several would do, the points cannot tell.`,
+to touch again; where several would do, the points cannot show which.`,
 		Bad:  Example(bestFitFrame("[250, 60, 40.9]", "0.2")),
 		Good: Example(bestFitFrame("[250, 60, 40]", "0.2")),
 	}, {
@@ -147,9 +147,9 @@ func checkMeasured(c *Context) {
 
 func (c *Context) verdicts(all []measure.Verdict) {
 	for _, v := range all {
-		told := c.find(v.Rule, v.Place, "%s", v.Message)
+		report := c.find(v.Rule, v.Place, "%s", v.Message)
 		if v.Hint != "" {
-			told.hint("%s", v.Hint)
+			report.hint("%s", v.Hint)
 		}
 	}
 }

@@ -52,7 +52,7 @@ func TestTouchedPointsAreNamed(t *testing.T) {
 	off := strings.Replace(planOf(t, good(t, "residual-too-large")), "[250, 260, 40]}", "[250, 260, 46]}", 1)
 	for _, f := range findings(t, off) {
 		// Four points in one plane: leaving out any of them makes the others fit.
-		want := `without any one of "near left", "near right", "far left" and "far right" the others fit, so these points cannot tell which is off: touch them again, and one more`
+		want := `without any one of "near left", "near right", "far left" and "far right" the others fit, so these points cannot show which is off: touch them again, and one more`
 		if f.Rule != "residual-too-large" || f.Hint != want {
 			t.Errorf("got %s [%s], hint %q", f.Message, f.Rule, f.Hint)
 		}

@@ -30,7 +30,7 @@ func checkMoment(c *Context, p *layout.Part, e *layout.Entry) {
 	if m := standardGravity * lever; limit.IsSet() && over(m, limit.V) {
 		c.find("moment-exceeded", e.Stops[0].Place, "tool %q and part %q together turn the flange with %.3f N·m, but it bears %.3f N·m",
 			t.Name, p.Name, m, limit.V).
-			note(limit.Place, "the moment stands here").
+			note(limit.Place, "the moment is given here").
 			hint("a shorter or lighter tool turns it less")
 	}
 }

@@ -88,7 +88,7 @@ func (l *shapes) of(o *outline, turn *geom.Rot) *shape {
 }
 
 // mayMeet is a cheap look along the motion that is seen, for what the arm carries at
-// the turn of either end: the tool too, or the part alone. Meets tells whether
+// the turn of either end: the tool too, or the part alone. Meets reports whether
 // a body may meet something, by its box about the TCP in the base, and in any frame.
 func (s *Scene) mayMeet(tool bool, meets func(o *outline, part bool) bool) bool {
 	o := s.outline(&s.To)

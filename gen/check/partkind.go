@@ -27,7 +27,7 @@ func checkPartKind(c *Context, e *layout.Entry) {
 	for _, s := range e.Stops[1:] {
 		if holds := s.Grid.Part; holds != nil && holds != e.Part {
 			c.find("wrong-part", s.Place, "the part %q goes to the grid %q, which holds the part %q", e.Part.Name, s.Grid.Name, holds.Name).
-				note(s.Grid.Source.Part.Place, "the grid's part stands here")
+				note(s.Grid.Source.Part.Place, "the grid's part is given here")
 		}
 	}
 }

@@ -35,19 +35,19 @@ func (c *Context) carried(look func(c *Context, p *layout.Part, e *layout.Entry)
 func checkRatedLoad(c *Context, p *layout.Part, e *layout.Entry) {
 	tool, limit := c.Layout.Motion.Tool, c.Layout.Cell.Machine.RatedLoad
 	if total := tool.Mass + p.Mass; limit.IsSet() && over(total, limit.V) {
-		told := c.find("rated-load-exceeded", e.Stops[0].Place, "tool %q and part %q together have %.3f kg, but the machine carries %.3f kg",
-			tool.Name, p.Name, total, limit.V).note(limit.Place, "the rated load stands here")
+		report := c.find("rated-load-exceeded", e.Stops[0].Place, "tool %q and part %q together have %.3f kg, but the machine carries %.3f kg",
+			tool.Name, p.Name, total, limit.V).note(limit.Place, "the rated load is given here")
 		what, mass, at := "tool", tool.Mass, tool.MassPlace
 		if p.Mass > mass {
 			what, mass, at = "part", p.Mass, p.MassPlace
 		}
-		told.note(at, "the mass of the %s stands here: %.3f kg", what, mass)
+		report.note(at, "the mass of the %s is given here: %.3f kg", what, mass)
 		if mass > 10*limit.V && !over(mass/1000, limit.V) { // far beyond a part that is merely too heavy
-			told.hint("a bare number is kg; if grams are meant, write \"%g g\"", mass)
+			report.hint("a bare number is kg; if grams are meant, write \"%g g\"", mass)
 		}
 	}
 }
 
-// over tells whether a sum is above its limit by more than rounding: 0.8 kg and
+// over reports whether a sum is above its limit by more than rounding: 0.8 kg and
 // 0.15 kg are not over 0.95 kg.
 func over(sum, limit float64) bool { return sum > limit*(1+1e-12) }

@@ -45,7 +45,7 @@ type reachWatcher struct {
 	radius, height plan.Pair
 	near, far      float64     // squares of the radii, -1 and infinite where there are none
 	low, high      float64     // the heights, infinite where there are none
-	told           move.Target // the last slot that was told, without its approach
+	named          move.Target // the last slot in a finding, without its approach
 }
 
 func newReachWatcher(c *Context, m *plan.Machine) *reachWatcher {
@@ -71,15 +71,15 @@ func (w *reachWatcher) See(m *move.Move, s *Scene) {
 	missing := w.radius.V[0] - near
 	ends := min(axisDistance(from, from), axisDistance(to, to))
 	if missing <= hair || ends <= near {
-		return // in reach, or an end is as near and was told
+		return // in reach, or an end is as near and was reported
 	}
 	if m.Kind == move.Straight {
 		w.c.find("out-of-reach", m.Place, "%sthe straight line to %q passes %.1f mm from the base's Z axis, %.1f mm too near for the arm", during(m), m.Target, near, missing).
-			note(w.radius.Place, "the reach stands here")
+			note(w.radius.Place, "the reach is given here")
 		return
 	}
 	w.c.find("chord-out-of-reach", m.Place, "%sthe way to %q passes %.1f mm from the base's Z axis, %.1f mm too near for the arm", during(m), m.Target, near, missing).
-		note(w.radius.Place, "the reach stands here").
+		note(w.radius.Place, "the reach is given here").
 		hint("the controller chooses the path of a travel; put the clear pose where both ways lead around the arm")
 }
 
@@ -130,11 +130,11 @@ func (w *reachWatcher) within(m *move.Move, at geom.Vec, where string, value flo
 	}
 	spot := m.Target
 	spot.Approach = false
-	if spot != w.told { // once for a slot and the point above it
-		w.told = spot
+	if spot != w.named { // once for a slot and the point above it
+		w.named = spot
 		w.c.find("out-of-reach", m.Place, "%sat %q the TCP is %.1f mm %s, %.1f mm %s than the arm's %g to %g mm",
 			during(m), m.Target, value, where, missing, word, from, to).
-			note(limit.Place, "the reach stands here")
+			note(limit.Place, "the reach is given here")
 	}
 	return true
 }

@@ -78,7 +78,7 @@ func TestReachLooksCheaplyOnlyWhereItIsSure(t *testing.T) {
 		}
 	}
 	if ends < 5000 || ways < fine/2 {
-		t.Errorf("%d ends, and %d of %d ways that are fine, were told cheaply: few", ends, ways, fine)
+		t.Errorf("%d ends, and %d of %d ways that are fine, were seen cheaply: few", ends, ways, fine)
 	}
 }
 

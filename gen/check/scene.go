@@ -23,7 +23,7 @@ type Scene struct {
 	Slot int
 
 	byName map[string]*Standing
-	index  *solid.Index // of the grids by their bounds; nil when it has to be made anew
+	index  *solid.Index // of the grids by their bounds; nil when it has to be made again
 	here   *Standing    // the grid that was worked at last,
 	before *Standing    // and the one before it
 
@@ -205,7 +205,7 @@ func (s *Scene) begin() geom.Vec {
 	return s.To.At
 }
 
-// turning tells whether the motion turns the tool.
+// turning reports whether the motion turns the tool.
 func (s *Scene) turning() bool {
 	return s.From.Known && s.From.number != s.To.number && s.From.Turn != s.To.Turn
 }

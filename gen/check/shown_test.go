@@ -53,7 +53,7 @@ func TestStarterIsSound(t *testing.T) {
 	wantSound(t, filepath.Join(dir, "first.plan.yaml"))
 }
 
-// TestFormatPageIsSound takes the cell and the plan out of the page that tells
+// TestFormatPageIsSound takes the cell and the plan out of the page that says
 // their format.
 func TestFormatPageIsSound(t *testing.T) {
 	page, err := os.ReadFile("../../plan/FORMAT.md")

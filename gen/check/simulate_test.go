@@ -217,7 +217,7 @@ func written(stop toyStop) error {
 	return nil
 }
 
-// inTurn tells whether a stop is a single slot on the way.
+// inTurn reports whether a stop is a single slot on the way.
 func (e *toyEntry) inTurn(i int) bool {
 	return i > 0 && i < len(e.stops)-1 && len(e.stops[i].slots("by-row", false)) == 1
 }

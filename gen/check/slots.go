@@ -58,7 +58,7 @@ func (s *Slots) See(m *move.Move, scene *Scene) {
 	g.Times[scene.Slot]++
 }
 
-// Done has nothing to tell.
+// Done has nothing to report.
 func (s *Slots) Done() {}
 
 // span is the first and the last transfer that changed the grid; 0, 0 for none.

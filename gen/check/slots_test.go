@@ -213,7 +213,7 @@ func TestManual(t *testing.T) {
 	for _, r := range check.Rules {
 		for _, f := range r.Finds {
 			if !strings.Contains(text.String(), "\n"+f.Name+" ("+f.Severity.String()+")\n") {
-				t.Errorf("the manual does not tell of %s", f.Name)
+				t.Errorf("the manual does not mention %s", f.Name)
 			}
 			if pages[n].Rule != f.Name || !f.Guard && len(findings(t, pages[n].Bad)) == 0 {
 				t.Errorf("page %d is of %s, wanted %s with a bad plan", n, pages[n].Rule, f.Name)

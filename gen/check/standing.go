@@ -205,7 +205,7 @@ func (s *Standing) sink() {
 	}
 }
 
-// empty tells whether there is nothing that could be hit.
+// empty reports whether there is nothing that could be hit.
 func (s *Standing) empty() bool {
 	return s.top < 0 || !s.part.Sized()
 }
@@ -231,7 +231,7 @@ func (s *Standing) hit(b *Body, own int) (at slot.Slot, depth float64, found boo
 	return at, depth, found
 }
 
-// above tells whether slot i is slot own or one above it.
+// above reports whether slot i is slot own or one above it.
 func (s *Standing) above(i, own int) bool {
 	return i >= own && (i-own)%(s.Grid.Rows*s.Grid.Columns) == 0
 }
@@ -313,7 +313,7 @@ func (s *Standing) inRow(at slot.Slot, w *window, wanted func(slot.Slot) bool) b
 	return false
 }
 
-// holds tells whether a position is in the window.
+// holds reports whether a position is in the window.
 func (w *window) holds(at geom.Vec) bool {
 	return at.X >= w.lo.X-w.beside.X && at.X <= w.hi.X+w.beside.X &&
 		at.Y >= w.lo.Y-w.beside.Y && at.Y <= w.hi.Y+w.beside.Y &&

@@ -69,7 +69,7 @@ func TestHitFindsWhatASearchThroughAllSlotsFinds(t *testing.T) {
 	}
 }
 
-// thin fills a grid anew, more or less densely.
+// thin fills a grid again, more or less densely.
 func thin(s *Standing, r *rand.Rand) {
 	dense := r.Float64()
 	for i := range s.Grid.Size() {

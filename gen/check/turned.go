@@ -15,7 +15,7 @@ var turned = Rule{
 		Name:     "range-turned",
 		Severity: diag.Warning,
 		Doc: `A stop of a transfer names a range such as "A3:A1". Two corners make a rectangle,
-whichever comes first: it is gone through in the entry's order, from A1 on, and not
+whichever comes first: it is visited in the entry's order, from A1 on, and not
 from A3 back. Slots in a list keep the list's order. In a source, "A1.3:A1.1" is what
 is done anyhow, from the top layer down.`,
 		Bad:  "-  - {from: \"tray A1:A3\", to: \"rack A1:A3\"}\n+  - {from: \"tray A3:A1\", to: \"rack A1:A3\"}\n",

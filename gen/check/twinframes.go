@@ -13,7 +13,7 @@ var twinFrames = Rule{
 		Name:     "twin-frames",
 		Severity: diag.Warning,
 		Doc: `Two frames lie within 0.1 mm and 0.1 degrees of each other. No two things are bolted
-down that exactly: mostly one is a copy that was to be touched anew and was not.
+down that exactly: mostly one is a copy that was to be touched again and was not.
 A second name for one place is better written once. The base itself does not
 count: a frame that is the base by another name is often meant.`,
 		Bad:  "-    left:  {at: [250, 60, 40]}\n+    left:  {at: [250, 60, 40]}\n+    copy:  {at: [250, 60, 40.05]}\n",
@@ -74,5 +74,5 @@ func twins(f, g *layout.Frame) bool {
 func (c *Context) reportTwins(f, g *layout.Frame) {
 	c.find("twin-frames", g.Place, "the frames %q and %q are the same within %g mm and %g degrees", g.Name, f.Name, twinDistance, twinAngle).
 		note(f.Place, "%q stands here", f.Name).
-		hint("touch the points of %q anew, or use one frame for both", g.Name)
+		hint("touch the points of %q again, or use one frame for both", g.Name)
 }

@@ -105,27 +105,27 @@ func TestBoundsAreComparedFromBelow(t *testing.T) {
 		same         bool
 	}{{500, 10, true}, {510, 10, false}, {490, 10, false}, {500, 20, false}, {500, 1, false}, {495, 10, false}, {500, 5, false}} {
 		written := side("program", "form", 5, with(c.speed, c.flyBy))
-		if got := told(run(t, asked, written)); (got == "") != c.same {
+		if got := inShort(run(t, asked, written)); (got == "") != c.same {
 			t.Errorf("%v mm/s and %v mm: %q", c.speed, c.flyBy, got)
 		}
-		if got := told(run(t, written, asked)); (got == "") != c.same {
+		if got := inShort(run(t, written, asked)); (got == "") != c.same {
 			t.Errorf("%v mm/s and %v mm, the other way round: %q", c.speed, c.flyBy, got)
 		}
 	}
 	finer := side("finer", "other", 0.5, with(505, 15)) // 500 of the one may be 505 of the other
-	if got := told(run(t, side("program", "form", 5, with(500, 10)), finer)); got != "" {
+	if got := inShort(run(t, side("program", "form", 5, with(500, 10)), finer)); got != "" {
 		t.Errorf("two forms: %q", got)
 	}
-	if got := told(run(t, side("program", "form", 5, with(500, 10)), side("finer", "other", 0.5, with(498, 10)))); got == "" {
+	if got := inShort(run(t, side("program", "form", 5, with(500, 10)), side("finer", "other", 0.5, with(498, 10)))); got == "" {
 		t.Error("498 of steps of 1 is taken for 500 of steps of 10")
 	}
-	if got := told(run(t, side("program", "form", 5, with(500, 10)), side("finer", "other", 0.5, with(510, 10)))); got == "" {
+	if got := inShort(run(t, side("program", "form", 5, with(500, 10)), side("finer", "other", 0.5, with(510, 10)))); got == "" {
 		t.Error("510 of steps of 1 is taken for 500 of steps of 10")
 	}
 }
 
-// told is what a report says, in short.
-func told(r *compare.Report) string {
+// inShort is what a report says, in short.
+func inShort(r *compare.Report) string {
 	var words []string
 	for _, run := range r.OnlyA {
 		words = append(words, fmt.Sprintf("-%d@%d", run.Count, run.First.Transfer))
@@ -206,7 +206,7 @@ func TestPlanted(t *testing.T) {
 				want string
 			}{{"", a, b, tt.plan}, {"text", plain(a), plain(b), tt.text}} {
 				r := run(t, side("a", c.form, 0.0005, c.a), side("b", c.form, 0.0005, c.b))
-				if got := told(r); got != c.want || r.Equal() != (c.want == "") {
+				if got := inShort(r); got != c.want || r.Equal() != (c.want == "") {
 					t.Errorf("form %q: found %q, wanted %q", c.form, got, c.want)
 				}
 			}
@@ -214,7 +214,7 @@ func TestPlanted(t *testing.T) {
 	}
 }
 
-// renumber counts the transfers anew, as the list of a changed plan would.
+// renumber counts the transfers again, as the list of a changed plan would.
 func renumber(moves []move.Move) {
 	count, last := 0, -1
 	for i := range moves {
@@ -235,7 +235,7 @@ func TestSecondSideTellsTheSame(t *testing.T) {
 		there, back := run(t, side("a", "", 0, a), side("b", "", 0, b)), run(t, side("b", "", 0, b), side("a", "", 0, a))
 		if len(there.OnlyA) != len(back.OnlyB) || len(there.OnlyB) != len(back.OnlyA) || len(there.Different) != len(back.Different) ||
 			there.Reordered != back.Reordered || len(there.Elsewhere) != len(back.Elsewhere) {
-			t.Errorf("%s: %q one way, %q the other", tt.name, told(there), told(back))
+			t.Errorf("%s: %q one way, %q the other", tt.name, inShort(there), inShort(back))
 		}
 	}
 }
@@ -264,12 +264,12 @@ func TestTakenOutAndPutIn(t *testing.T) {
 			}
 			report := run(r, side("a", form, 0.0005, a), side("b", form, 0.0005, b))
 			if form == "" && (counted(report.OnlyA) != onlyA || counted(report.OnlyB) != onlyB || len(report.Different) > 0) {
-				r.Fatalf("%d and %d are on one side only, found %q", onlyA, onlyB, told(report))
+				r.Fatalf("%d and %d are on one side only, found %q", onlyA, onlyB, inShort(report))
 			}
 			// Without labels a transfer that is only here may be meant by one that is
 			// only there, which then differs; but the balance stays.
 			if counted(report.OnlyA)-counted(report.OnlyB) != onlyA-onlyB || report.Equal() != (onlyA+onlyB == 0) {
-				r.Fatalf("without labels: %d and %d are on one side only, found %q", onlyA, onlyB, told(report))
+				r.Fatalf("without labels: %d and %d are on one side only, found %q", onlyA, onlyB, inShort(report))
 			}
 		}
 	})
@@ -286,7 +286,7 @@ func TestLongJobs(t *testing.T) {
 		if form != "" {
 			x, y = plain(a), plain(b)
 		}
-		if got, want := told(run(t, side("a", form, 0.0005, x), side("b", form, 0.0005, y))), "-1@699; -1@2198; +1@20; +1@1499; +1@2988"; got != want {
+		if got, want := inShort(run(t, side("a", form, 0.0005, x), side("b", form, 0.0005, y))), "-1@699; -1@2198; +1@20; +1@1499; +1@2988"; got != want {
 			t.Errorf("form %q: found %.200q, wanted %q", form, got, want)
 		}
 	}
@@ -341,7 +341,7 @@ func TestAnySingleFault(t *testing.T) {
 			}
 			report := run(r, side("a", form, 0.0005, x), side("b", form, 0.0005, y))
 			if d := report.Different; len(d) != 1 || d[0].What != what || d[0].Count != 1 || len(report.OnlyA)+len(report.OnlyB)+len(report.Elsewhere) > 0 {
-				r.Fatalf("form %q: changed %s of %s by %g, found %q", form, what, m.Target, by, told(report))
+				r.Fatalf("form %q: changed %s of %s by %g, found %q", form, what, m.Target, by, inShort(report))
 			}
 		}
 	})
@@ -356,11 +356,11 @@ func TestRoundedOtherwise(t *testing.T) {
 	}
 	coarse := side("b", "coarse", 0.05, plain(b))
 	if r := run(t, side("a", "fine", 0.0005, plain(a)), coarse); !r.Equal() {
-		t.Errorf("found %q", told(r))
+		t.Errorf("found %q", inShort(r))
 	}
 	b[2].Base.X += 0.06
 	coarse = side("b", "coarse", 0.05, plain(b))
-	if got := told(run(t, side("a", "fine", 0.0005, plain(a)), coarse)); got != "position straight ×1" {
+	if got := inShort(run(t, side("a", "fine", 0.0005, plain(a)), coarse)); got != "position straight ×1" {
 		t.Errorf("found %q", got)
 	}
 }
@@ -372,15 +372,15 @@ func TestOnlyWhatBothTell(t *testing.T) {
 	poor := side("b", "poor", 0.0005, plain(b))
 	poor.Tells = func(k move.Kind) bool { return k != move.Dwell }
 	if r := run(t, side("a", "rich", 0.0005, plain(a)), poor); !r.Equal() {
-		t.Errorf("found %q", told(r))
+		t.Errorf("found %q", inShort(r))
 	}
 	poor.Tells = func(move.Kind) bool { return true }
-	if got := told(run(t, side("a", "rich", 0.0005, plain(a)), poor)); got != "only-a dwell ×3" {
+	if got := inShort(run(t, side("a", "rich", 0.0005, plain(a)), poor)); got != "only-a dwell ×3" {
 		t.Errorf("found %q", got)
 	}
 }
 
-// TestWithoutGrips compares first runs, in which nothing tells transfers apart.
+// TestWithoutGrips compares first runs, in which nothing keeps transfers apart.
 func TestWithoutGrips(t *testing.T) {
 	quiet := func(m []move.Move) []move.Move {
 		return slices.DeleteFunc(plain(m), func(m move.Move) bool { return !m.Kind.IsMotion() })
@@ -390,7 +390,7 @@ func TestWithoutGrips(t *testing.T) {
 	b = slices.Delete(b, 20, 22)
 	r := run(t, side("a", "text", 0.0005, a), side("b", "text", 0.0005, b))
 	if r.Word != "step" || counted(r.OnlyA) != 2 || counted(r.OnlyB) != 0 || len(r.Different) != 1 || r.Different[0].Count != 1 {
-		t.Errorf("found %q in %ss", told(r), r.Word)
+		t.Errorf("found %q in %ss", inShort(r), r.Word)
 	}
 }
 
@@ -440,14 +440,14 @@ func TestWords(t *testing.T) {
 	}
 }
 
-// TestLastLine tells how many transfers are alike, and what becomes of the others: the
+// TestLastLine says how many transfers are alike, and what becomes of the others: the
 // balance holds on both sides.
-// What is not told one by one is counted: nothing gets lost behind the bound on runs.
+// What is not listed one by one is counted: nothing gets lost behind the bound on runs.
 func TestManyDifferences(t *testing.T) {
 	all := upTo(3000)
 	a, b := job(all...), job(slices.DeleteFunc(all, func(c int) bool { return c%2 == 0 })...)
 	if got := printed(t, a, b); !strings.Contains(got, "only in the first: transfer 20, ") || !strings.Contains(got, "only in the first: and 1490 more transfers\n") {
-		t.Errorf("1500 transfers are only in the first, told is\n%s", got)
+		t.Errorf("1500 transfers are only in the first, the report is\n%s", got)
 	}
 	moved := slices.Clone(a)
 	for i := range moved {
@@ -456,7 +456,7 @@ func TestManyDifferences(t *testing.T) {
 		}
 	}
 	if got := printed(t, a, moved); !strings.Contains(got, "goes elsewhere: and 1490 more\n") || !strings.Contains(got, "1500 go elsewhere\n") {
-		t.Errorf("1500 transfers go elsewhere, told is\n%s", got)
+		t.Errorf("1500 transfers go elsewhere, the report is\n%s", got)
 	}
 }
 

@@ -1,4 +1,4 @@
-// Package compare tells in what two jobs differ, whichever form they come in: two
+// Package compare reports in what two jobs differ, whichever form they come in: two
 // plans, a plan and a program, two programs.
 //
 // Both sides become steps (step.go, program.go) and steps become transfers

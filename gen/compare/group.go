@@ -73,7 +73,7 @@ func (g *group) number(by grouping, counted *int) {
 	}
 }
 
-// ends tells whether a step begins another group.
+// ends reports whether a step begins another group.
 func (g *group) ends(s *Step, by grouping) bool {
 	switch {
 	case len(g.steps) == 0:
@@ -88,7 +88,7 @@ func (g *group) ends(s *Step, by grouping) bool {
 	return g.dropped && s.Kind.IsMotion() && g.wentUp()
 }
 
-// wentUp tells whether the arm moved since the part was let go.
+// wentUp reports whether the arm moved since the part was let go.
 func (g *group) wentUp() bool {
 	for i := len(g.steps) - 1; g.steps[i].Kind != move.Release; i-- {
 		if g.steps[i].Kind.IsMotion() {

@@ -88,7 +88,7 @@ func alike(a, b *Step) int {
 	return 4
 }
 
-// steps compares two steps in everything that both tell.
+// steps compares two steps in everything that both state.
 func (j *judge) steps(a, b *Step) {
 	switch {
 	case a == nil:
@@ -156,7 +156,7 @@ func (j *judge) pose(a, b *Step, both Facts) {
 	}
 }
 
-// names compares what is told by name, or by number where a side has no names.
+// names compares what is given by name, or by number where a side has no names.
 func (j *judge) names(a, b *Step, both Facts) {
 	if both.has(Frame) && named(a.Frame, b.Frame, a.FrameNumber, b.FrameNumber) {
 		j.found(delta{what: Frames, a: a, b: b, from: float64(a.FrameNumber), to: float64(b.FrameNumber)})
@@ -173,7 +173,7 @@ func (j *judge) names(a, b *Step, both Facts) {
 	}
 }
 
-// named tells whether two things differ by their names or, without, their numbers.
+// named reports whether two things differ by their names or, without, their numbers.
 func named(a, b string, n, m int) bool {
 	if a != "" && b != "" {
 		return a != b

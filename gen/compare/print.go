@@ -8,10 +8,10 @@ import (
 	"strings"
 )
 
-// mostLines is how many of a kind are told to people.
+// mostLines is how many of a kind are shown to people.
 const mostLines = 10
 
-// Print tells people what differs.
+// Print shows people what differs.
 func (r *Report) Print(w io.Writer) error {
 	out := bufio.NewWriter(w)
 	fmt.Fprintf(out, "first:  %s, %s\n", r.A, r.count(r.Transfers[0]))
@@ -174,7 +174,7 @@ type (
 	}
 )
 
-// JSON tells what differs as data.
+// JSON gives what differs as data.
 func (r *Report) JSON(w io.Writer) error {
 	data := reportJSON{
 		Same: r.Equal(), First: sideJSON{r.A, r.Transfers[0]}, Second: sideJSON{r.B, r.Transfers[1]}, Counted: r.Word, Both: r.Both, Changed: r.Changed,

@@ -13,12 +13,12 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Reading is how a program is gone through: it hands every item to each until that
+// Reading is how a program is read: it hands every item to each until that
 // says no. Want is the move that the item was written for, nil where nobody knows.
 type Reading func(each func(item *readback.Item, want *move.Move) bool) error
 
 // Program is a program's side. Tables are the job's, for names and frames that the
-// program itself does not tell; the job may be empty.
+// program itself does not say; the job may be empty.
 func Program(name string, f *family.Family, job *move.Job, read Reading) Side {
 	var failed error
 	return Side{
@@ -173,7 +173,7 @@ func (t *translator) step(item *readback.Item, want *move.Move) (Step, bool) {
 	return s, true
 }
 
-// choose takes over which frame, tool and load another step tells, as far as it is asked
+// choose takes over which frame, tool and load another step gives, as far as it is asked
 // to: a motion has those of the select before it where its own line is silent.
 func (s *Step) choose(from *Step, which Facts) {
 	if which.has(Frame) {
@@ -190,16 +190,16 @@ func (s *Step) choose(from *Step, which Facts) {
 
 // frame takes in what the program says of a frame, unless that is the job's own but
 // for its rounding: a tenth of a degree is a millimetre at arm's length.
-func (t *translator) frame(number int, told geom.Pose) {
+func (t *translator) frame(number int, given geom.Pose) {
 	mm, degrees := t.rules.HalfStep(family.Length, 0)+rounding, t.rules.HalfStep(family.Angle, 0)+rounding
 	if job, known := t.tables[number]; known {
-		off := told.T.Sub(job.T)
+		off := given.T.Sub(job.T)
 		// Three angles that are each off by half a step turn by no more than twice that.
-		if max(math.Abs(off.X), math.Abs(off.Y), math.Abs(off.Z)) <= mm && job.R.T().Mul(told.R).Angle() <= 2*degrees {
+		if max(math.Abs(off.X), math.Abs(off.Y), math.Abs(off.Z)) <= mm && job.R.T().Mul(given.R).Angle() <= 2*degrees {
 			return
 		}
 	}
-	t.tables[number] = told
+	t.tables[number] = given
 }
 
 // place works out where a motion ends in the base.
@@ -208,7 +208,7 @@ func (t *translator) place(s *Step, item *readback.Item) {
 	if !t.rules.BaseCoordinates {
 		frame, known := t.tables[s.FrameNumber]
 		if !known {
-			t.err = fmt.Errorf("line %d is written in a frame that the program does not tell: name its plan with --plan", s.Line)
+			t.err = fmt.Errorf("line %d is written in a frame that the program does not define: name its plan with --plan", s.Line)
 			return
 		}
 		at, turn = frame.Apply(at), frame.R.Mul(turn)

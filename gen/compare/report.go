@@ -85,16 +85,16 @@ type Difference struct {
 	word     string // what is counted
 }
 
-// Equal tells whether nothing differs.
+// Equal reports whether nothing differs.
 func (r *Report) Equal() bool {
 	return len(r.OnlyA)+len(r.OnlyB)+len(r.Elsewhere)+len(r.Different)+r.Reordered == 0
 }
 
 // Compare holds two sides to each other. The error is that of a side which could not
-// be gone through.
+// be visited.
 func Compare(a, b Side) (*Report, error) {
 	if a.Form != b.Form {
-		a, b = a.told(b), b.told(a)
+		a, b = a.reduced(b), b.reduced(a)
 	}
 	c := &comparison{a: a, b: b, marker: marker{seed: maphash.MakeSeed()}}
 	c.judge.above, c.judge.below = within(a.Half, b.Half)
@@ -225,7 +225,7 @@ func newReport(a, b string, by grouping) *Report {
 	return r
 }
 
-// isOne tells whether a group is a transfer, or a step that is counted.
+// isOne reports whether a group is a transfer, or a step that is counted.
 func (r *Report) isOne(g *group) bool { return g.transfer > 0 }
 
 func (r *Report) counts(a, b *group) {
@@ -312,7 +312,7 @@ func (w What) rank() int {
 	return slices.Index([]What{OnlyA, OnlyB, Kinds, Positions, Turns, Frames, Speeds, FlyBys, Signals, Levels, Times, GoesOn, Tools, Loads, Texts}, w)
 }
 
-// signature is the same for what is told as one.
+// signature is the same for what is reported as one.
 type signature struct {
 	what What
 	name string

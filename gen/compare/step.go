@@ -17,7 +17,7 @@ type Step struct {
 	Line  int // of the program; of a plan, that of the move's place
 }
 
-// Facts is what a side tells of a step.
+// Facts is what a side knows of a step.
 type Facts uint16
 
 // The facts.
@@ -42,7 +42,7 @@ func (f Facts) has(one Facts) bool { return f&one == one }
 // Side is one of two things to compare.
 type Side struct {
 	Name string
-	// Steps goes through what the side does, anew each time. Err is what kept a
+	// Steps goes through what the side does, again each time. Err is what kept a
 	// pass from its end.
 	Steps iter.Seq[Step]
 	Err   func() error
@@ -107,9 +107,9 @@ func Plan(name string, moves move.Seq) Side {
 	}
 }
 
-// told is the side without the steps that another form does not have, and without
+// reduced is the side without the steps that another form does not have, and without
 // selects: what they choose is known from the motions behind them.
-func (s Side) told(other Side) Side {
+func (s Side) reduced(other Side) Side {
 	steps := s.Steps
 	s.Steps = func(yield func(Step) bool) {
 		for step := range steps {
@@ -121,7 +121,7 @@ func (s Side) told(other Side) Side {
 	return s
 }
 
-// planFacts is what the list tells of a move: everything that applies to it.
+// planFacts is what the list has of a move: everything that applies to it.
 func planFacts(m *move.Move) Facts {
 	switch m.Kind {
 	case move.Select:

@@ -8,7 +8,7 @@ import (
 )
 
 // name is what a delta is about: points of a grid belong together, whatever the arm
-// does there; other things are told by the step.
+// does there; other things are named by the step.
 func (d *delta) name() string {
 	s := d.a
 	if s == nil || s.Target.IsZero() && d.b != nil && !d.b.Target.IsZero() {
@@ -111,10 +111,10 @@ func figure(v float64, decimals int) string {
 
 var units = map[What]string{Speeds: " mm/s", FlyBys: " mm", Loads: " kg", Times: " s"}
 
-// Text tells a difference in one line. Positions are in the base.
+// Text gives a difference in one line. Positions are in the base.
 func (f *Difference) Text() string { return f.text("") }
 
-// hasAxes tells whether the text names axes.
+// hasAxes reports whether the text names axes.
 func (f *Difference) hasAxes() bool { return f.What == Positions && f.Same }
 
 // text is Text with the axes named, where it names any.

@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// describe tells in words what the picture shows, for those who cannot see it.
+// describe says in words what the picture shows, for those who cannot see it.
 func (p *page) describe() string {
 	s := p.s
 	sentences := []string{s.subtitle(), p.top.caption + "; " + p.side.caption + "; scale " + p.ratio}

@@ -211,7 +211,7 @@ func TestStateAfter(t *testing.T) {
 	}
 }
 
-// occupied tells of every slot that is there whether it holds a part, from the
+// occupied says of every slot that is there whether it holds a part, from the
 // entries' own slots.
 func occupied(l *layout.Layout, after int) map[string]bool {
 	full := map[string]bool{}
@@ -284,7 +284,7 @@ func meets(wanted map[[2]int]bool, p [2]float64) bool {
 	return met
 }
 
-// Travel and straight are told apart by line type.
+// Travel and straight are kept apart by line type.
 func TestLineTypes(t *testing.T) {
 	style := draw.Options{}.Style()
 	if !strings.Contains(rule(style, ".travel{"), "stroke-dasharray") || strings.Contains(rule(style, ".straight{"), "stroke-dasharray") {

@@ -87,7 +87,7 @@ func chain(sorted []pt) []pt {
 	return out
 }
 
-// contains tells whether a convex polygon, as hull gives it, has a point inside.
+// contains reports whether a convex polygon, as hull gives it, has a point inside.
 func contains(polygon []pt, p pt) bool {
 	for i, a := range polygon {
 		if turn(a, polygon[(i+1)%len(polygon)], p) < 0 {

@@ -53,7 +53,7 @@ func (d *drawing) outline(g *standing) []pt {
 	return hull(d.v.all(g.corners(margin / d.v.scale)))
 }
 
-// touches tells whether some of a grid is in the view; a flat one may be seen on
+// touches reports whether some of a grid is in the view; a flat one may be seen on
 // edge.
 func (d *drawing) touches(g *standing) bool { return len(clipPolygon(d.outline(g), d.v.on)) > 1 }
 

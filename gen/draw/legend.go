@@ -43,7 +43,7 @@ var entries = [signs]struct {
 	signSome:      {"several slots, some of them hold a part", (*page).sampleSome},
 	signGone:      {"slot that is not there", func(p *page, c pt) { p.sampleCross("gone", c) }},
 	signStack:     {"slots above each other: how many of how many hold a part", func(p *page, c pt) { p.centred(thingText, c, "A1 2/3") }},
-	signUnsized:   {"slot of a part whose size the plan does not tell: place to scale, size not", (*page).sampleDiamond},
+	signUnsized:   {"slot of a part whose size the plan does not give: place to scale, size not", (*page).sampleDiamond},
 	signTaken:     {"transfer 7 takes the part from this slot (×5: five transfers do)", func(p *page, c pt) { p.centred(calloutText, c, "↑7") }},
 	signPut:       {"transfer 7 puts its part into this slot", func(p *page, c pt) { p.centred(calloutText, c, "↓7") }},
 	signFocus:     {"the two slots of this transfer", func(p *page, c pt) { p.sampleSlot("focus", 0.9, c) }},

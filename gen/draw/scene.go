@@ -7,7 +7,7 @@ import (
 	"gridferry/gen/slot"
 )
 
-// scene is what a picture tells: what stands where, who takes and puts it, and
+// scene is what a picture shows: what stands where, who takes and puts it, and
 // the path.
 type scene struct {
 	l     *layout.Layout

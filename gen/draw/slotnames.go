@@ -70,7 +70,7 @@ func (d *drawing) piles(g *standing, spots []spot) []spot {
 	return out
 }
 
-// piled tells whether a grid's layers cover each other.
+// piled reports whether a grid's layers cover each other.
 func (d *drawing) piled(g *standing) bool {
 	foot := bounds(d.v.footprint(g))
 	lean := d.v.at(g.base(slot.Slot{Layer: 1})).minus(d.v.at(g.base(slot.Slot{})))
@@ -161,7 +161,7 @@ func (t tally) String() string {
 
 const leading = 1.12 // from one line to the next, as a share of the size
 
-// fits tells whether labels of neighbours keep clear of each other.
+// fits reports whether labels of neighbours keep clear of each other.
 func (d *drawing) fits(g *standing, lines [][]string, size float64) bool {
 	w, h := 0.0, 0.0
 	for _, l := range lines {

@@ -3,7 +3,7 @@ package draw
 import "gridferry/gen/geom"
 
 // boxCorners are the eight corners of a box in a frame, in the base. Bit 0 of
-// a corner's number tells X, bit 1 Y, bit 2 Z: set for the upper end.
+// a corner's number is X, bit 1 Y, bit 2 Z: set for the upper end.
 func boxCorners(frame geom.Pose, lo, hi geom.Vec) []geom.Vec {
 	corners := make([]geom.Vec, 8)
 	for i := range corners {
@@ -55,7 +55,7 @@ func (v *view) boxEdges(frame geom.Pose, lo, hi geom.Vec) (seen, hidden []edge) 
 	return seen, hidden
 }
 
-// facesReader tells whether the box's face at right angles to an axis, on the
+// facesReader reports whether the box's face at right angles to an axis, on the
 // side of a corner, is turned to the reader.
 func (v *view) facesReader(frame geom.Pose, corner, axis int) bool {
 	const level = 1e-6
@@ -66,7 +66,7 @@ func (v *view) facesReader(frame geom.Pose, corner, axis int) bool {
 	return cos > level
 }
 
-// alongside tells whether the edge lies on one side of a polygon.
+// alongside reports whether the edge lies on one side of a polygon.
 func (e edge) alongside(outline []pt) bool {
 	for i, a := range outline {
 		side := []pt{a, outline[(i+1)%len(outline)]}
@@ -77,7 +77,7 @@ func (e edge) alongside(outline []pt) bool {
 	return false
 }
 
-// under tells whether the edge lies on one of the others.
+// under reports whether the edge lies on one of the others.
 func (e edge) under(others []edge) bool {
 	for _, o := range others {
 		if e.a.near(o.a, 0.05) && e.b.near(o.b, 0.05) || e.a.near(o.b, 0.05) && e.b.near(o.a, 0.05) {

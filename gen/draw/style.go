@@ -7,7 +7,7 @@ type colour struct{ name, light, dark string }
 
 // palette is every colour there is. Text keeps at least 4.5:1 to what it stands
 // on, lines and signs 3:1 (WCAG 2.2, 1.4.3 and 1.4.11); the tests hold each pair
-// of contrasts to that. None of them is the only cue: what they tell is told by
+// of contrasts to that. None of them is the only cue: what they say is said by
 // line type, sign or words as well.
 var palette = []colour{
 	{"paper", "#ffffff", "#14181c"},

@@ -160,7 +160,7 @@ func (p *placer) cost(r rect) float64 {
 	return sum
 }
 
-// covers tells whether a label would cover another one or a sign.
+// covers reports whether a label would cover another one or a sign.
 func (p *placer) covers(r rect) bool {
 	for _, t := range p.taken {
 		if t.shared(r) > 0 {

@@ -48,7 +48,7 @@ func coprime(n int) int {
 	return n
 }
 
-// thinned tells whether transfers were left out.
+// thinned reports whether transfers were left out.
 func (t *trace) thinned() bool { return t.every > 1 && t.only == 0 }
 
 // drawn is how many transfers are kept.

@@ -76,7 +76,7 @@ func (x *expander) selectFor(frame *layout.Frame) bool {
 		return true
 	}
 	x.told = now
-	m := x.add(move.Select, move.Telling)
+	m := x.add(move.Select, move.Selecting)
 	if m == nil {
 		return false
 	}

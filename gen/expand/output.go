@@ -88,11 +88,11 @@ func (o *output) done() {
 	}
 }
 
-// turnsBack tells whether the next motion goes back down the line that the held one
+// turnsBack reports whether the next motion goes back down the line that the held one
 // came up: a slot's own line, which no arm can round a corner into.
 func (o *output) turnsBack(next move.Kind) bool {
 	return o.held >= 0 && o.piece[o.held].Kind == move.Straight && next == move.Straight
 }
 
-// atSlot tells whether a motion ends at a slot, where the arm always stops.
+// atSlot reports whether a motion ends at a slot, where the arm always stops.
 func atSlot(m *move.Move) bool { return m.Target.Grid != "" && !m.Target.Approach }

@@ -190,7 +190,7 @@ func (e *simEntry) candidates(i int) []spot {
 	return slices.DeleteFunc(all, func(at spot) bool { return s.grid.full[at] != (i == 0) })
 }
 
-// single tells whether a middle stop is one slot, which serves every part in turn.
+// single reports whether a middle stop is one slot, which serves every part in turn.
 func (e *simEntry) single(i int) bool {
 	s := e.stops[i]
 	return i > 0 && i < len(e.stops)-1 && len(s.grid.walk(s.boxesOf(), "by-row", false)) == 1

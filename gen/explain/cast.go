@@ -72,7 +72,7 @@ func (c *cast) carried(m *move.Move) *layout.Part {
 	switch m.Role {
 	case move.TakeHold, move.HoldSettle, move.UpSource, move.ClearLoaded, move.OverGoal, move.DownGoal, move.LetGo:
 		return e.Part
-	case move.Telling:
+	case move.Selecting:
 		if t := c.tools[m.Tool]; t != nil && m.Load != t.Mass {
 			return e.Part
 		}
@@ -92,7 +92,7 @@ func (c *cast) stop(m *move.Move) int {
 	return -1
 }
 
-// inFrame tells whether a move's figures rest on a frame: written in it, or in
+// inFrame reports whether a move's figures rest on a frame: written in it, or in
 // one that is nested in it.
 func (c *cast) inFrame(m *move.Move, name string) bool {
 	if m.Kind != move.Select && !m.Kind.IsMotion() {

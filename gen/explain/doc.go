@@ -1,7 +1,7 @@
 // Package explain is the lesson: which line of the plan made which moves, which
 // moves made which lines of the program, and why each of them is there.
 //
-// A Tracer writes the program and tells the lines of each move; trace.go joins
+// A Tracer writes the program and gives the lines of each move; trace.go joins
 // the two as they come by. What is asked about is a subject (subject.go): a
 // thing in the plan or cell and the moves that rest on it. A Report keeps what
 // people need to see of that, with repeats folded (fold.go); it is as large as

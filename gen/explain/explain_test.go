@@ -111,7 +111,7 @@ func TestEveryProgramLineIsExplainedOnce(t *testing.T) {
 			check := func(of []explain.Line) {
 				for _, l := range of {
 					if l.N > len(lines) || lines[l.N-1] != l.Text {
-						t.Fatalf("%s, %s: line %d is told as %q", file, name, l.N, l.Text)
+						t.Fatalf("%s, %s: line %d is given as %q", file, name, l.N, l.Text)
 					}
 					seen[l.N]++
 				}
@@ -300,7 +300,7 @@ func TestProgramLine(t *testing.T) {
 	}
 }
 
-// Head, headings and end are told apart from what a move made.
+// Head, headings and end are kept apart from what a move made.
 func TestLinesThatNoMoveMade(t *testing.T) {
 	job := read(t, demoFolder+"mortar-cubes.plan.yaml")
 	f := shipped(t, job, "listing")
@@ -363,7 +363,7 @@ func TestFoldingLosesNothing(t *testing.T) {
 			}
 		}
 		if next-1 != r.Counts.Moves {
-			t.Errorf("%s: the last move told is %d of %d", file, next-1, r.Counts.Moves)
+			t.Errorf("%s: the last move given is %d of %d", file, next-1, r.Counts.Moves)
 		}
 		if rows > 250 {
 			t.Errorf("%s: %d rows are shown", file, rows)

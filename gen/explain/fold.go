@@ -23,7 +23,7 @@ type folder struct {
 	rests   func(*move.Move) bool
 	line    int // of the program, in focus
 	reasons reasons
-	told    map[string]bool
+	given   map[string]bool
 	rows    int
 	section *Section
 	key     int // of the section
@@ -55,7 +55,7 @@ func (f form) with(m *move.Move) form {
 }
 
 func newFolder(r *Report, c *cast, q Query) *folder {
-	f := &folder{r: r, c: c, rests: func(*move.Move) bool { return true }, line: q.ProgramLine, told: map[string]bool{}}
+	f := &folder{r: r, c: c, rests: func(*move.Move) bool { return true }, line: q.ProgramLine, given: map[string]bool{}}
 	if r.Subject != nil {
 		f.rests = r.Subject.Rests
 	}
@@ -255,8 +255,8 @@ func (f *folder) show(u *Piece) {
 	for i := range u.Rows {
 		row := &u.Rows[i]
 		row.Shapers = f.c.shapers(&row.Move)
-		row.FirstWhy = row.Why != "" && !f.told[row.Why]
-		f.told[row.Why] = true
+		row.FirstWhy = row.Why != "" && !f.given[row.Why]
+		f.given[row.Why] = true
 	}
 	f.section.Pieces = append(f.section.Pieces, u)
 }

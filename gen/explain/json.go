@@ -122,7 +122,7 @@ func (s *stream) take(m move.Move, own []Line) {
 	}
 }
 
-// wanted tells whether the query is about a move or its lines.
+// wanted reports whether the query is about a move or its lines.
 func (s *stream) wanted(m *move.Move, own []Line) bool {
 	switch {
 	case s.q.ProgramLine > 0:

@@ -9,7 +9,7 @@ import (
 
 func number(n int) string { return strconv.Itoa(n) }
 
-// short is a figure with at most so many decimals and no noughts at its end.
+// short is a figure with at most so many decimals and no zeros at its end.
 func short(v float64, decimals int) string {
 	text := strconv.FormatFloat(v, 'f', decimals, 64)
 	if strings.Contains(text, ".") {

@@ -47,7 +47,7 @@
       if (own) return `Line ${line.id.slice(1)} made ${own} of the moves shown here.`;
       const lines = count(made, "program");
       if (lines) return `Line ${line.id.slice(1)} made ${lines} of the program lines shown here.`;
-      return leaning ? `${leaning} of the moves shown here rest on this line.` : "No move shown here rests on this line.";
+      return leaning ? `${leaning} of the moves shown here depend on this line.` : "No move shown here depends on this line.";
     }
     const move = column === "moves" ? line : byId(line.dataset.move);
     if (!move) return made.length ? `Line ${made[0].id.slice(1)} of the plan made this line, not a single move.` : "No single move made this line.";

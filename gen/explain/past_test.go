@@ -42,13 +42,13 @@ transfers:
 `
 
 // TestPastIsToldAsPast asks about lines of the plan that no move of a rest is made for: what
-// was done before is told as that, with the transfer that the rest begins with.
+// was done before is reported as that, with the transfer that the resumed job begins with.
 func TestPastIsToldAsPast(t *testing.T) {
 	const (
-		plain = "No move of this run rests on it."
-		begun = "No move of this run rests on it: the beginning is over before transfer 4, with which this run begins."
-		over  = "No move of this run rests on it: entry 1 is over before transfer 4, with which this run begins, so that nothing of it is left."
-		done  = "No move of this run rests on it: what entry 3 does there is done before this run, which begins with transfer 7."
+		plain = "No move of this run depends on it."
+		begun = "No move of this run depends on it: the beginning is over before transfer 4, with which this run begins."
+		over  = "No move of this run depends on it: entry 1 is over before transfer 4, with which this run begins, so that nothing of it is left."
+		done  = "No move of this run depends on it: what entry 3 does there is done before this run, which begins with transfer 7."
 	)
 	rest := func(n int) gen.Run { return gen.Run{Resume: &resume.Request{Transfer: n}} }
 	tests := []struct {
@@ -57,7 +57,7 @@ func TestPastIsToldAsPast(t *testing.T) {
 		want string // "" for moves that rest on it
 	}{
 		{gen.Run{}, "from: a A1:A3", ""},
-		{gen.Run{}, "{from: c", "No move rests on it."},
+		{gen.Run{}, "{from: c", "No move depends on it."},
 		{rest(4), "- from: a A1:A3", over},
 		{rest(4), "    to: d", over},
 		{rest(3), "- from: a A1:A3", ""},
@@ -101,7 +101,7 @@ func TestPastIsToldAsPast(t *testing.T) {
 	}
 }
 
-// TestLoopsHaveNoMoves: where the program has loops, that no move is told says nothing
+// TestLoopsHaveNoMoves: where the program has loops, that no move is listed says nothing
 // about what rests on a line.
 func TestLoopsHaveNoMoves(t *testing.T) {
 	job := new(gen.Job)
@@ -110,7 +110,7 @@ func TestLoopsHaveNoMoves(t *testing.T) {
 	}
 	family := shipped(t, job, "loops")
 	query := explain.Query{PlanLine: 1 + strings.Count(passed[:strings.Index(passed, "- from: a A1:A3")], "\n")}
-	const want = "What rests on it is not told: the family loops writes loops, and no single moves."
+	const want = "What depends on it is not listed: the family loops writes loops, and no single moves."
 	if data := explained(t, job, family, query); data.WhyNone != want || len(data.Moves) > 0 {
 		t.Errorf("%d moves, and %q", len(data.Moves), data.WhyNone)
 	}

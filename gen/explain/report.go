@@ -119,7 +119,7 @@ type Row struct {
 	Heading  []Line
 	Lines    []Line
 	Why      string // what it is for
-	FirstWhy bool   // the report tells that for the first time
+	FirstWhy bool   // the report says that for the first time
 	Shapers  []Shaper
 	InFocus  bool
 }

@@ -38,7 +38,7 @@ func (c *cast) byRole(m *move.Move) []Shaper {
 		return nil
 	case move.TakeHold, move.HoldSettle, move.OpenFirst, move.OpenSettle, move.LetGo, move.FreeSettle:
 		return c.ofGripper(m)
-	case move.Telling:
+	case move.Selecting:
 		return c.ofSelect(m)
 	}
 	return c.ofMotion(m)

@@ -15,7 +15,7 @@ func (r *Report) focusStory() []string {
 	case "head":
 		return []string{"It stands at the head of the program, before the first move: title, cautions, and what the moves refer to. No single line of the plan made it."}
 	case "end":
-		return []string{"It stands behind the last move: the seal, by which a changed program is told from the one that was written, and the end. No single line of the plan made it."}
+		return []string{"It stands behind the last move: the seal, which shows whether the program was changed after it was written, and the end. No single line of the plan made it."}
 	case "loops":
 		return []string{"This family writes loops, not single moves. The line was made for a thing in the plan as a whole: " + f.Thing + "."}
 	case "heading":

@@ -86,7 +86,7 @@ func (c *cast) subject(topics []topic, path []string) (Subject, bool) {
 	return s, true
 }
 
-// match tells whether the topic is what a path leads to or into, and the names
+// match reports whether the topic is what a path leads to or into, and the names
 // that stand where it has a "*".
 func (t topic) match(path []string) (names []string, ok bool) {
 	if len(path) < len(t.path) {

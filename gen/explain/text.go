@@ -58,7 +58,7 @@ func (p *printer) prose(indent, text string) {
 func (p *printer) whole() {
 	r := p.r
 	p.line("%s", visible(r.Title))
-	p.prose("", fmt.Sprintf("%s made by the plan, %s of the program (family %s). What repeats is folded; a reason is told where it first holds.",
+	p.prose("", fmt.Sprintf("%s made by the plan, %s of the program (family %s). What repeats is folded; a reason is given where it first applies.",
 		count(r.Counts.Moves, "move", "moves"), count(r.Lines, "line", "lines"), r.Family))
 	p.line("")
 	p.excerpt("The program begins with its title, the cautions and what the moves refer to", r.Head)
@@ -91,17 +91,17 @@ func (p *printer) subject() {
 func (r *Report) restSentence() string {
 	switch {
 	case r.Loops:
-		return fmt.Sprintf("What rests on it is not told: the family %s writes loops, and no single moves.", r.Family)
+		return fmt.Sprintf("What depends on it is not listed: the family %s writes loops, and no single moves.", r.Family)
 	case r.Rests == 0 && r.Subject.Past != "":
-		return "No move of this run rests on it: " + r.Subject.Past + "."
+		return "No move of this run depends on it: " + r.Subject.Past + "."
 	case r.Rests == 0 && len(r.Notices) > 0:
-		return "No move of this run rests on it."
+		return "No move of this run depends on it."
 	case r.Rests == 0:
-		return "No move rests on it."
+		return "No move depends on it."
 	}
-	verb := "rest"
+	verb := "depend"
 	if r.Rests == 1 {
-		verb = "rests"
+		verb = "depends"
 	}
 	return fmt.Sprintf("%s of %d %s on it.", count(r.Rests, "move", "moves"), r.Counts.Moves, verb)
 }
@@ -122,7 +122,7 @@ func (p *printer) focus() {
 		p.source("It is there because of", f.Place.File, f.Place.Line)
 	}
 	if f.Part == "" && len(f.Shapers) > 0 {
-		p.line("Its figures rest on")
+		p.line("Its figures depend on")
 		for _, s := range f.Shapers {
 			p.shaper(s)
 		}
@@ -196,7 +196,7 @@ func (p *printer) section(s *Section) {
 	p.line("")
 }
 
-// asItStands is a program line with the blanks at its start, which tell how deep
+// asItStands is a program line with the blanks at its start, which show how deep
 // in loops it is.
 func (p *printer) asItStands(l Line) []string {
 	return setIn(fmt.Sprintf("%s%4d| ", p.mark(l), l.N), visible(l.Text), p.programWidth())

@@ -12,11 +12,11 @@ func about(path, what, does string, rests rests) topic {
 
 // planTopics is what a line of a plan can be about.
 var planTopics = []topic{
-	about("format", "the format", "It tells how the file is to be read.", none),
+	about("format", "the format", "It says which format the file has.", none),
 	about("title", "the title", "It stands at the head of the program.", none),
-	about("cell", "the cell", "Tools, frames, poses and limits come from it, so that every move rests on it.", all),
-	about("parts", "the parts", "A part's mass is told to the controller while the part hangs in the jaw; its size is what the check goes by.", anyPart),
-	about("parts/*", "the part \"%s\"", "Its mass is told to the controller while it hangs in the jaw; its size is what the check goes by.", withPart),
+	about("cell", "the cell", "Tools, frames, poses and limits come from it, so that every move depends on it.", all),
+	about("parts", "the parts", "The controller gets a part's mass while the part hangs in the jaw; its size is what the check goes by.", anyPart),
+	about("parts/*", "the part \"%s\"", "The controller gets its mass while it hangs in the jaw; its size is what the check goes by.", withPart),
 	about("parts/*/mass", "the mass of the part \"%s\"", "It is added to the tool's while the part hangs in the jaw.", withPart),
 	about("parts/*/size", "the size of the part \"%s\"", "No figure of a move comes from it; the check uses it to see whether parts and jaw have room.", none),
 	about("parts/*/grip", "the grip height of the part \"%s\"", "No figure of a move comes from it; the check uses it to know how far the part hangs below the jaw.", none),
@@ -32,7 +32,7 @@ var planTopics = []topic{
 	about("grids/*/stagger", "the stagger of the grid \"%s\"", "Rows B, D, F and so on are shifted by it along X.", atGrid),
 	about("grids/*/filled", "what fills the grid \"%s\" at the start", "A whole grid that parts are taken from gives the parts that stand there.", atGrid),
 	about("grids/*/missing", "the missing slots of the grid \"%s\"", "No move goes there: a rectangle and a whole grid pass over them.", atGrid),
-	about("grids/*/part", "the part of the grid \"%s\"", "It tells what hangs in the jaw after a pick there, and so the load.", atGrid),
+	about("grids/*/part", "the part of the grid \"%s\"", "It says what hangs in the jaw after a pick there, and so the load.", atGrid),
 	about("motion", "the motion settings", "They hold for every move of the arm.", motions),
 	about("motion/tool", "the tool", "It makes every move of the arm and of the jaw.", any1(func(m *move.Move) bool { return m.Tool != "" })),
 	about("motion/approach", "the approach distance", "The points straight above the slots lie this far up.", any1(func(m *move.Move) bool { return m.Target.Approach })),
@@ -60,14 +60,14 @@ var planTopics = []topic{
 
 // cellTopics is what a line of a cell can be about.
 var cellTopics = []topic{
-	about("format", "the format", "It tells how the file is to be read.", none),
+	about("format", "the format", "It says which format the file has.", none),
 	about("name", "the cell's name", "It stands at the head of the program.", none),
 	about("machine", "the arm's limits", "No move comes from them; the check holds every move to them.", none),
 	about("tools", "the tools", "", any1(func(m *move.Move) bool { return m.Tool != "" })),
 	about("tools/*", "the tool \"%s\"", "It makes every move of the arm and of the jaw.", withTool()),
 	about("tools/*/tcp", "the tool centre point of \"%s\"", "It is the point that is brought to the coordinates of every motion.", withTool(move.Travel, move.Straight)),
 	about("tools/*/pivot", "the tool centre point of \"%s\"", "It is the point that is brought to the coordinates of every motion.", withTool(move.Travel, move.Straight)),
-	about("tools/*/mass", "the mass of the tool \"%s\"", "It is told to the controller, alone or with the part.", withTool(move.Select)),
+	about("tools/*/mass", "the mass of the tool \"%s\"", "The controller gets it, alone or with the part.", withTool(move.Select)),
 	about("tools/*/grip", "how the tool \"%s\" grips", "The output, its level, and the wait after it.", toolRoles(move.TakeHold, move.HoldSettle)),
 	about("tools/*/release", "how the tool \"%s\" lets go", "The output, its level, and the wait after it.", toolRoles(move.OpenFirst, move.OpenSettle, move.LetGo, move.FreeSettle)),
 	about("frames", "the frames", "Every figure of a motion is written in one of them.", motions),

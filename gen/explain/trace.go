@@ -7,7 +7,7 @@ import (
 	"gridferry/gen/move"
 )
 
-// Tracer writes a program to w and tells which of its lines, from 1, each move
+// Tracer writes a program to w and reports which of its lines, from 1, each move
 // made; last is first-1 where it made none. A move without a number stands for
 // lines that its place alone made: the plan's for head and end, an entry's for a
 // heading, which has its transfer as well.
@@ -19,12 +19,12 @@ type Line struct {
 	Text string `json:"text"`
 }
 
-// joiner brings a move and its lines together: the tracer tells of moves as it
+// joiner brings a move and its lines together: the tracer reports moves as it
 // makes them, while lines come in whole buffers.
 type joiner struct {
 	take    func(m move.Move, own []Line)
 	waiting []traced
-	end     move.Move // what was told last
+	end     move.Move // what was reported last
 	lines   []Line    // that nobody has taken yet
 	count   int
 	open    []byte // a line that has not ended
@@ -37,7 +37,7 @@ type traced struct {
 }
 
 // Join runs a tracer and hands on each move with its lines. Lines that nobody
-// told of (a seal is put in at the end) go to what was told last.
+// reported (a seal is put in at the end) go to what was reported last.
 func Join(program Tracer, take func(m move.Move, own []Line)) error {
 	j := &joiner{take: take}
 	err := program(j, func(m move.Move, first, last int) {

@@ -32,17 +32,17 @@ var step = map[move.Role]int{
 
 // The reasons of a select, by what it changes.
 const (
-	whyFrame = "Nothing moves here. The figures that follow are written in this frame, and the controller has to be told before the next motion: the right figures in the wrong frame are another place."
-	whyLoad  = "Nothing moves here. The jaw has just closed on a part or let it go, so another weight hangs on the flange, and the controller wants to know it before it moves."
-	whyFirst = "Nothing moves here. Before the first motion the controller is told which frame the figures are written in, which tool is on the flange, and what it weighs."
-	whyBoth  = "Nothing moves here. Frame and load both change, and the controller has to be told before the next motion."
+	whyFrame = "Nothing moves here. The figures that follow are written in this frame, and the controller has to know before the next motion: the right figures in the wrong frame are another place."
+	whyLoad  = "Nothing moves here. The jaw has just closed on a part or let it go, so another weight hangs on the flange, and the controller has to know it before it moves."
+	whyFirst = "Nothing moves here. Before the first motion the controller gets to know which frame the figures are written in, which tool is on the flange, and what it weighs."
+	whyBoth  = "Nothing moves here. Frame and load both change, and the controller has to know before the next motion."
 )
 
-// reasons tells what each move of a list is for; it is asked in the list's order.
+// reasons says what each move of a list is for; it is asked in the list's order.
 type reasons struct{ before move.Move }
 
 func (r *reasons) of(m *move.Move) string {
-	if m.Role != move.Telling {
+	if m.Role != move.Selecting {
 		return why[m.Role]
 	}
 	before := r.before

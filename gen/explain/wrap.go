@@ -76,7 +76,7 @@ func setIn(number, text string, width int) []string {
 	return hang(number+indent, text, width)
 }
 
-// cut shortens a text to width characters, the last of which then tells that
+// cut shortens a text to width characters, the last of which then shows that
 // something is missing.
 func cut(text string, width int) string {
 	if utf8.RuneCountInString(text) <= width {

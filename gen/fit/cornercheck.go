@@ -131,7 +131,7 @@ func inOrder(corners []Corner) [4]Corner {
 }
 
 // inLine refuses any three corners along one line. The widest angle of the three
-// tells: a long narrow grid has a narrow angle too, and nothing is wrong with it.
+// shows: a long narrow grid has a narrow angle too, and nothing is wrong with it.
 func inLine(corners []Corner) *Error {
 	for i := range corners {
 		for j := range i {

@@ -152,7 +152,7 @@ func (e *Error) Hint() string {
 	}
 }
 
-// unknownYet says for two poses what they leave open and which turn would tell it.
+// unknownYet says for two poses what they leave open and which turn would settle it.
 func (e *Error) unknownYet() string {
 	if e.About == (geom.Vec{}) {
 		return ""

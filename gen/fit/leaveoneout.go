@@ -13,7 +13,7 @@ type Suspects struct {
 	// where no single point is to blame, or nothing is wrong.
 	Best int
 	// All are the points without which the others fit within the tolerance, by
-	// index. More than one means that the points cannot tell which it is.
+	// index. More than one means that the points cannot show which it is.
 	All []Omission
 	// Untried are the points without which the others lie along one line, or the
 	// poses without which the others turn about one axis.

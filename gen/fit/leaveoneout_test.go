@@ -54,7 +54,7 @@ func TestTwoMovedPointsAreNotOne(t *testing.T) {
 }
 
 // Four corners of a table, one of them too high: any three of them make a plane,
-// so that the points cannot tell which one it is. All are listed; the best is the
+// so that the points cannot show which one it is. All are listed; the best is the
 // one without which the others also keep their distances best.
 func TestFourFlatPointsCannotTell(t *testing.T) {
 	nominal := []geom.Vec{vec(0, 0, 0), vec(200, 0, 0), vec(200, 100, 0), vec(0, 100, 0)}

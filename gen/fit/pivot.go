@@ -63,7 +63,7 @@ func Pivot(poses []geom.Pose) (ToolCentre, error) {
 }
 
 // tooFewPoses refuses fewer than three. Two of them turn about one axis, whatever
-// they are, so what stays unknown and what to add can be told.
+// they are, so what stays unknown and what to add can be said.
 func tooFewPoses(poses []geom.Pose) *Error {
 	e := &Error{Kind: TooFew, Of: "pose", Got: float64(len(poses)), Want: 3}
 	if len(poses) < 2 {

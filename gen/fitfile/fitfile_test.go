@@ -223,7 +223,7 @@ func mustSolve(t *testing.T, name, text string) *fitfile.Answer {
 	return a
 }
 
-// What is wrong with a file is told at its line and column, once.
+// What is wrong with a file is reported at its line and column, once.
 func TestFaultsInFiles(t *testing.T) {
 	for _, c := range []struct{ kind, name, text, place, rule, message string }{
 		{"frame", "f.csv", "", "f.csv", "no-points", "no line of points"},
@@ -292,7 +292,7 @@ func TestNamesStayInsideTheRemark(t *testing.T) {
 	}
 }
 
-// Z pointing down, and a small tolerance, are told beside the answer.
+// Z pointing down, and a small tolerance, are reported beside the answer.
 func TestVerdictsBesideTheAnswer(t *testing.T) {
 	down := "three_points: {origin: [0,0,0], along_x: [0,100,0], toward_y: [100,0,0]}\n"
 	a, findings := solve(t, fitfile.Request{Kind: "frame"}, "f.yaml", down)

@@ -13,7 +13,7 @@ import (
 )
 
 // FuzzSolve takes any text for a file or a table of touched points: nothing may panic,
-// what carries no answer must be told, every place lies within the text, and an answer
+// what carries no answer must be reported, every place lies within the text, and an answer
 // can be written in every form.
 func FuzzSolve(f *testing.F) {
 	files, err := filepath.Glob(folder + "*")

@@ -9,7 +9,7 @@ import (
 )
 
 // A slip in one of three points makes another frame without a residual: the angle
-// between the touched directions tells. Each of these was made from the first.
+// between the touched directions shows. Each of these was made from the first.
 func TestSlipsInThreePoints(t *testing.T) {
 	for _, c := range []struct{ points, want, hint string }{
 		{"origin: [200, -300, 30], along_x: [600, -302, 30.4], toward_y: [202, 100, 29.8]", "", ""},
@@ -158,7 +158,7 @@ func TestSeparatorsOfTables(t *testing.T) {
 	}
 }
 
-// A table with decimal commas is read where no comma can be anything else, and told
+// A table with decimal commas is read where no comma can be anything else, and reported
 // once where it can.
 func TestDecimalCommas(t *testing.T) {
 	want := written(t, text, mustSolve(t, "f.csv", "name,x,y,z\norigin,310,-210,42\nalong_x,520,-206,42.4\ntoward_y,307,-40,41.125\n"))

@@ -47,7 +47,7 @@ func (a *Answer) Text(w io.Writer) error {
 	line("of it out of the plane", "mm", d.Warp)
 	t.Flush() // into memory, which cannot fail
 	a.residualTable(&b, d)
-	fmt.Fprintf(&b, "\nwhat it is worth, a touch taken to be %s mm off\n", strings.TrimRight(string(mm(a.touchOf())), "0"))
+	fmt.Fprintf(&b, "\nuncertainty, assuming a touch error of %s mm\n", strings.TrimRight(string(mm(a.touchOf())), "0"))
 	t = tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
 	for _, f := range d.Conditioning {
 		fmt.Fprintf(t, "  %s\t%s %s\n", f.What, f.Value, f.Unit)

@@ -10,7 +10,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// TestBehind tells which parts stay in a whole grid for want of room, and is silent where
+// TestBehind reports which parts stay in a whole grid for want of room, and is silent where
 // the plan asks for a number or for slots.
 func TestBehind(t *testing.T) {
 	for _, c := range []struct{ transfers, want string }{

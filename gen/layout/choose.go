@@ -44,7 +44,7 @@ func (o *occupancy) parts(g *Grid) int {
 	return n
 }
 
-// serves tells whether stop i is a single slot in the middle, which every part
+// serves reports whether stop i is a single slot in the middle, which every part
 // passes in turn.
 func (c *chooser) serves(i int) bool {
 	return i > 0 && i < len(c.e.Stops)-1 && c.e.Stops[i].count == 1
@@ -154,7 +154,7 @@ func (c *chooser) settleCount(n need) bool {
 		f := c.r.list.Warnf("nothing-to-move", c.e.Stops[n.stop].Place, "this entry moves nothing: no slot of %q is %s when it begins",
 			c.text(n.stop), kind)
 		if kind == "filled" {
-			f.WithHint("parts that stand there at the start are told by \"filled:\" of the grid")
+			f.WithHint("\"filled:\" of the grid says which parts are there at the start")
 		}
 	}
 	c.e.Parts = n.parts

@@ -54,7 +54,7 @@ type Leg struct {
 // String is the stop as messages name it.
 func (s *Stop) String() string { return s.Grid.Name }
 
-// occupancy is what stands where while the entries are gone through.
+// occupancy is what stands where while the entries are visited.
 type occupancy struct {
 	full map[*Grid]Slots
 	held map[*Grid]*Part // for grids that do not name their part

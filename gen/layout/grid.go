@@ -38,7 +38,7 @@ type Grid struct {
 	turn, base geom.RPY // the tool at a slot, in the frame and in the base
 }
 
-// Layered tells whether labels name the layer.
+// Layered reports whether labels name the layer.
 func (g *Grid) Layered() bool { return g.Layers > 1 }
 
 // Size is the number of slots, missing ones too.
@@ -58,7 +58,7 @@ func (g *Grid) Slot(i int) slot.Slot {
 // Label is the slot's name as this grid writes it.
 func (g *Grid) Label(s slot.Slot) string { return s.Label(g.Layered()) }
 
-// Has tells whether the slot is inside the grid and not missing.
+// Has reports whether the slot is inside the grid and not missing.
 func (g *Grid) Has(s slot.Slot) bool {
 	return int(s.Row) < g.Rows && int(s.Col) < g.Columns && int(s.Layer) < g.Layers && !g.Missing.Has(g.Index(s))
 }
@@ -93,7 +93,7 @@ type Slots []uint64
 // NewSlots is an empty set with room for n slots.
 func NewSlots(n int) Slots { return make(Slots, (n+63)/64) }
 
-// Has tells whether slot i is in the set.
+// Has reports whether slot i is in the set.
 func (s Slots) Has(i int) bool { return s != nil && s[i/64]&(1<<(i%64)) != 0 }
 
 // Add puts slot i into the set.
@@ -198,7 +198,7 @@ func (r *resolver) gridPitch(g *plan.Grid) bool {
 	return false
 }
 
-// unread tells whether a key was written, but with a value that was refused.
+// unread reports whether a key was written, but with a value that was refused.
 func unread(g *plan.Grid, key string, set bool) bool { return g.Written.Has(key) && !set }
 
 // full is the set of slots that hold a part at the start.

@@ -33,7 +33,7 @@ func (r *resolver) layersStep(grid *Grid, g *plan.Grid, fit *measure.Grid) bool 
 	return false
 }
 
-// reaches tells every measured frame which slots rest on it, so that it knows how
+// reaches gives every measured frame which slots rest on it, so that it knows how
 // far its uncertain angle carries.
 func (r *resolver) reaches() {
 	for _, g := range r.out.Grids {
@@ -48,7 +48,7 @@ func (r *resolver) reaches() {
 	}
 }
 
-// reach tells a frame the slots that may be the farthest ones: the corners of the
+// reach gives a frame the slots that may be the farthest ones: the corners of the
 // grid, and of a staggered one also the rows beside them.
 func (g *Grid) reach(f *Frame) {
 	inFrame := f.Base.Inverse().Mul(g.Frame.Base)

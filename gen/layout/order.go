@@ -2,7 +2,7 @@ package layout
 
 import "gridferry/gen/slot"
 
-// Order is the order in which the slots of a rectangle are gone through.
+// Order is the order in which the slots of a rectangle are visited.
 type Order uint8
 
 const (

@@ -22,7 +22,7 @@ type round struct {
 type roundStop struct {
 	grid     *Grid
 	slots    []slot.Slot // by part
-	free     bool        // may be gone through in another order
+	free     bool        // may be visited in another order
 	topFirst bool        // its layers go from the top one down
 }
 
@@ -34,7 +34,7 @@ func (r *round) above(stop, part int) geom.Vec {
 }
 
 // problem is the round as a row of positions: part after part, stop after stop.
-// Slots of one stop and one layer may change places; so layers are gone through
+// Slots of one stop and one layer may change places; so layers are visited
 // as ever, and what stands on something is never put before it nor taken after it.
 func (r *round) problem() *route.Problem {
 	n := r.parts * len(r.stops)

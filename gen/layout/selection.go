@@ -42,7 +42,7 @@ func (r *resolver) selection(g *Grid, written plan.Text, slots string) ([]Rect, 
 	return rects, ok
 }
 
-// selected is selection where the sequence of the slots matters: it tells which
+// selected is selection where the sequence of the slots matters: it says which
 // of the rectangles are turned, too.
 func (r *resolver) selected(g *Grid, written plan.Text, slots string) ([]Rect, []Turned, bool) {
 	s := selector{list: r.list, grid: g, written: written, whole: utf8.RuneCountInString(written.V)}
@@ -65,7 +65,7 @@ func (r *resolver) selected(g *Grid, written plan.Text, slots string) ([]Rect, [
 	return rects, s.turned, faults == 0 && s.noRepeats(rects)
 }
 
-// mostFaults is how many faulty items of one selection are told.
+// mostFaults is how many faulty items of one selection are reported.
 const mostFaults = 20
 
 type selector struct {
@@ -165,7 +165,7 @@ func (s *selector) noRepeats(rects []Rect) bool {
 	})
 }
 
-// apart tells whether a few rectangles plainly have no slot in common: without
+// apart reports whether a few rectangles plainly have no slot in common: without
 // it, every pair of slots in a hundred thousand entries would cost a set as large
 // as the grid.
 func (s *selector) apart(rects []Rect) bool {

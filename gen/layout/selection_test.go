@@ -105,7 +105,7 @@ func FuzzSelection(f *testing.F) {
 	})
 }
 
-// wellFormed tells whether a text is a list of labels and ranges.
+// wellFormed reports whether a text is a list of labels and ranges.
 func wellFormed(text string) bool {
 	for _, item := range strings.Split(text, ",") {
 		corners := strings.Split(item, ":")

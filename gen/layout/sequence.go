@@ -71,7 +71,7 @@ type Walk struct {
 	Single   bool // one slot that serves every part in turn
 }
 
-// Walk tells how the sequence goes.
+// Walk says how the sequence goes.
 func (s *Sequence) Walk() Walk { return Walk{s.rects, s.order, s.topFirst, s.single} }
 
 // Nth is slot k, from 0, of rectangle r, the chosen and the others alike.

@@ -30,7 +30,7 @@ const (
 // to be searched for: parts times stops.
 const MostShortened = route.Limit
 
-// Keeps tells whether and why an entry keeps its order.
+// Keeps reports whether and why an entry keeps its order.
 func (l *Layout) Keeps(e *Entry) Kept {
 	switch {
 	case e.Parts < 2:
@@ -53,7 +53,7 @@ func (e *Entry) perRound() int {
 	return 2
 }
 
-// reusesSlots tells whether one part's move may have to wait for another's: a
+// reusesSlots reports whether one part's move may have to wait for another's: a
 // slot that is both taken from and filled, or one grid whose layers are.
 func (e *Entry) reusesSlots() bool {
 	for i := range e.Stops {
@@ -66,7 +66,7 @@ func (e *Entry) reusesSlots() bool {
 	return false
 }
 
-// shares tells whether two stops of one grid have a slot in common.
+// shares reports whether two stops of one grid have a slot in common.
 func (e *Entry) shares(i, j int) bool {
 	seen := NewSlots(e.Stops[i].Grid.Size())
 	for at := range e.slotsOf(i).All() {
@@ -116,7 +116,7 @@ func (l *Layout) Shortened(e *Entry, from *geom.Vec, free Sides, bound bool) (*E
 	return out, t
 }
 
-// InOrder is the entry with the same slots, each layer of each grid gone through
+// InOrder is the entry with the same slots, each layer of each grid visited
 // in an order.
 func (l *Layout) InOrder(e *Entry, o Order) *Entry {
 	out := e.copied()
@@ -262,12 +262,12 @@ func (c *chooser) kept(why Kept) {
 	switch why {
 	case ByClear:
 		c.r.list.Warnf("order-without-effect", at, "no order is shorter than another: the arm passes the pose %q before every pick and every place", c.r.out.Motion.Clear.Name).
-			WithHint("the slots are gone through by row; each one is as far from the pose whenever its turn comes")
+			WithHint("the slots are visited by row; each one is as far from the pose whenever its turn comes")
 	case ByOwnSlots:
-		c.r.list.Warnf("order-not-searched", at, "the entry takes from slots that it also fills, or from layers of a grid that it also fills, so the slots are gone through by row").
+		c.r.list.Warnf("order-not-searched", at, "the entry takes from slots that it also fills, or from layers of a grid that it also fills, so the slots are visited by row").
 			WithHint("split the entry so that one grid is only emptied and the other only filled")
 	case ByNumber:
-		c.r.list.Warnf("order-not-searched", at, "the entry goes through %d slots, but an order is searched for up to %d, so they are gone through by row", c.e.Parts*c.e.perRound(), MostShortened).
+		c.r.list.Warnf("order-not-searched", at, "the entry goes through %d slots, but an order is searched for up to %d, so they are visited by row", c.e.Parts*c.e.perRound(), MostShortened).
 			WithHint("split the entry, or ask for \"serpentine\"")
 	}
 }

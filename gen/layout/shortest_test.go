@@ -155,7 +155,7 @@ func TestShortestBeginsWhereTheArmIs(t *testing.T) {
 	}
 	again, travel := l.Shortened(l.Entries[1], from, Sides{true, true}, true)
 	if got := l.TravelOf(l.Entries[1], from).Length; got != travel.Length {
-		t.Errorf("%g mm in the plan, %g found anew", got, travel.Length)
+		t.Errorf("%g mm in the plan, %g found again", got, travel.Length)
 	}
 	if travel.Least <= 0 || travel.Least > travel.Length {
 		t.Errorf("no order is below %g, but one of %g is found", travel.Least, travel.Length)

@@ -8,7 +8,7 @@ import (
 )
 
 // sorting is the stop's parts in the order in which they would go if the whole
-// grid were gone through in an order: layers first, as ever. A stop that is not
+// grid were visited in an order: layers first, as ever. A stop that is not
 // free keeps its own.
 func (s *roundStop) sorting(o Order) []int {
 	parts := make([]int, len(s.slots))
@@ -31,7 +31,7 @@ func (s *roundStop) sorting(o Order) []int {
 	return parts
 }
 
-// compare tells which of two slots of a layer comes first.
+// compare reports which of two slots of a layer comes first.
 func (o Order) compare(a, b slot.Slot) int {
 	switch row, col := cmp.Compare(a.Row, b.Row), cmp.Compare(a.Col, b.Col); {
 	case o == ByColumn:

@@ -8,7 +8,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// TestTurnedRectangles tells which ranges are kept as written the other way round,
+// TestTurnedRectangles reports which ranges are kept as written the other way round,
 // and that they are the same rectangles all the same.
 func TestTurnedRectangles(t *testing.T) {
 	for _, c := range []struct{ text, want string }{

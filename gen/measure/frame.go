@@ -65,7 +65,7 @@ func (f *Frame) Degrees() float64 {
 	return f.Best.Uncertainty(f.Touch)
 }
 
-// ThreePoints works out a frame from three points; nil, and the reason told, where
+// ThreePoints works out a frame from three points; nil, and the reason reported, where
 // they carry none.
 func ThreePoints(name string, t *plan.ThreePoints, touch float64, findings *diag.List) *Frame {
 	f := &Frame{Name: name, Place: t.Place, Touch: touch}
@@ -80,7 +80,7 @@ func ThreePoints(name string, t *plan.ThreePoints, touch float64, findings *diag
 	}
 	found, err := fit.ThreePoints(f.Points[0].At, f.Points[1].At, f.Points[2].At)
 	if err != nil {
-		refused(findings, "bad-three-points", fmt.Sprintf("the three points of %q make no frame", name), err, nil, t.Place, nil)
+		refused(findings, "bad-three-points", fmt.Sprintf("no frame can be computed from the three points of %q", name), err, nil, t.Place, nil)
 		return nil
 	}
 	f.Three = &found
@@ -128,7 +128,7 @@ func (f *Frame) refuse(err error, names []string, places []diag.Place, findings 
 		v.Report(findings)
 		return
 	}
-	refusal := refused(findings, "bad-best-fit", fmt.Sprintf("the points of the frame %q carry no best fit", f.Name), err, names, f.Place, places)
+	refusal := refused(findings, "bad-best-fit", fmt.Sprintf("no best fit can be computed from the points of the frame %q", f.Name), err, names, f.Place, places)
 	// One wrong point can make a set look mirrored, unless the mirror image is all
 	// that is wrong with it.
 	nominal, measured := f.sets()
@@ -262,7 +262,7 @@ func (f *Frame) units() (Verdict, bool) {
 // down, in degrees: a frame on an upright wall is no mistake.
 const Steepest = 95
 
-// Flat tells whether the frame is a best fit of points in one plane. Seen from
+// Flat reports whether the frame is a best fit of points in one plane. Seen from
 // below, with two of them swapped, they fit just as well.
 func (f *Frame) Flat() bool { return f.Best != nil && f.Best.Rank == 2 }
 
@@ -270,7 +270,7 @@ func (f *Frame) Flat() bool { return f.Best != nil && f.Best.Rank == 2 }
 const FlatHint = "points in one plane fit as well when two of them are swapped, X and Y exchanged, or Y has the wrong sign: compare the names, or touch one more point above the plane"
 
 // UpsideDown warns of a frame whose Z points down; base is where it lies in the
-// base. Where Oblique tells that already, it says nothing.
+// base. Where Oblique says that already, it says nothing.
 func (f *Frame) UpsideDown(base geom.Pose) (Verdict, bool) {
 	angle := tilt(base)
 	if angle <= Steepest || f.IsOblique() {
@@ -289,10 +289,10 @@ func (f *Frame) uncertain() Verdict {
 	v := warning(RuleAngle, f.Place, "the angle of the frame %q is uncertain by %s°, which moves %s of %q by %s mm, wanted %s mm or less",
 		f.Name, fit.Figure(far.Degrees), strconv.Quote(far.Slot), far.Grid, fit.Figure(far.Off), fit.Figure(FarLimit))
 	if far.Baseline == "" {
-		v.Hint = fmt.Sprintf("a touch is taken to be %s mm off: touch points farther apart, or more of them", fit.Figure(f.Touch))
+		v.Hint = fmt.Sprintf("a touch error of %s mm is assumed: touch points farther apart, or more of them", fit.Figure(f.Touch))
 		return v
 	}
-	v.Hint = fmt.Sprintf("a touch is taken to be %s mm off over a baseline of %s mm: touch %q %s mm or more from the origin",
+	v.Hint = fmt.Sprintf("a touch error of %s mm is assumed over a baseline of %s mm: touch %q %s mm or more from the origin",
 		fit.Figure(f.Touch), fit.Figure(far.Have), far.Baseline, fit.Figure(math.Ceil(far.Need)))
 	return v
 }

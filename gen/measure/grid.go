@@ -37,7 +37,7 @@ type Grid struct {
 // Size is a grid's rows and columns; zero where they are not known.
 type Size struct{ Rows, Columns int }
 
-// Corners works out a grid from its corners; nil, and the reason told, where they
+// Corners works out a grid from its corners; nil, and the reason reported, where they
 // carry none. Frame is where the grid's frame lies in the base.
 func Corners(name string, c *plan.Corners, size Size, frame geom.Pose, findings *diag.List) *Grid {
 	g := &Grid{
@@ -90,7 +90,7 @@ func (g *Grid) work(size Size, findings *diag.List) *Grid {
 	}
 	surface, err := fit.Corners(g.Corners)
 	if err != nil {
-		f := refused(findings, "bad-corners", fmt.Sprintf("the corners of the grid %q carry no grid", g.Name), err, g.Labels, g.Place, g.Places)
+		f := refused(findings, "bad-corners", fmt.Sprintf("no grid can be computed from the corners of the grid %q", g.Name), err, g.Labels, g.Place, g.Places)
 		if at, hint, ok := g.slipped(); ok && !g.swapped() {
 			f.Place = at
 			f.WithHint("%s", hint)
@@ -147,9 +147,9 @@ func (g *Grid) miss() (Verdict, bool) {
 		v.Place = g.Places[culprits[0]]
 		v.Hint = fmt.Sprintf("touch %q again: the other three agree with the nominal pitch", g.Labels[culprits[0]])
 	case g.Nominal == [2]float64{}:
-		v.Hint = "each corner misses the other three by as much, so they cannot tell which is off: touch all four again, or give \"nominal_pitch\""
+		v.Hint = "each corner misses the other three by as much, so they cannot show which is off: touch all four again, or give \"nominal_pitch\""
 	default:
-		v.Hint = "each corner misses the other three by as much, and the nominal pitch does not tell which is off: touch all four again"
+		v.Hint = "each corner misses the other three by as much, and the nominal pitch does not show which is off: touch all four again"
 	}
 	return v, true
 }
@@ -172,14 +172,14 @@ func (g *Grid) slipped() (at diag.Place, hint string, found bool) {
 	return at, "suspect " + strings.Join(suspects, ", or ") + ": put right, it agrees with the other three", true
 }
 
-// agree tells whether four corners would, with one of them elsewhere.
+// agree reports whether four corners would, with one of them elsewhere.
 func (g *Grid) agree(i int, elsewhere geom.Vec) bool {
 	put := slices.Clone(g.Corners)
 	put[i].At = elsewhere
 	return agree(put, g.Tolerance)
 }
 
-// swapped tells whether two of four corners have each other's label.
+// swapped reports whether two of four corners have each other's label.
 func (g *Grid) swapped() bool {
 	for i := range g.Corners {
 		for j := range i {
@@ -193,7 +193,7 @@ func (g *Grid) swapped() bool {
 	return false
 }
 
-// agree tells whether four corners are a parallelogram. Three always are one.
+// agree reports whether four corners are a parallelogram. Three always are one.
 func agree(corners []fit.Corner, tolerance float64) bool {
 	s, err := fit.Corners(corners)
 	return len(corners) == 4 && err == nil && s.Miss.Norm() <= tolerance

@@ -15,7 +15,7 @@ import (
 // unit in one point leads anywhere, mostly far beyond this. Common practice, no source.
 const Square = 35
 
-// IsOblique tells whether a frame from three points was touched along two
+// IsOblique reports whether a frame from three points was touched along two
 // directions that are far from square, so that one of the points may not lie where
 // its figures say.
 func (f *Frame) IsOblique() bool {
@@ -52,7 +52,7 @@ func (f *Frame) suspect() string {
 	return " That would be explained by " + strings.Join(found, ", or ")
 }
 
-// square tells whether the angle is a right one, within half a degree, with one of
+// square reports whether the angle is a right one, within half a degree, with one of
 // the points elsewhere.
 func (f *Frame) square(i int, elsewhere geom.Vec) bool {
 	at := [3]geom.Vec{f.Points[0].At, f.Points[1].At, f.Points[2].At}

@@ -103,7 +103,7 @@ func scaledAll(points []geom.Vec, times float64) []geom.Vec {
 	return all
 }
 
-// fits tells whether measured points agree with the nominal ones within a tolerance.
+// fits reports whether measured points agree with the nominal ones within a tolerance.
 func fits(nominal, measured []geom.Vec, tolerance float64) bool {
 	found, err := fit.BestFit(nominal, measured)
 	return err == nil && found.Largest <= tolerance

@@ -30,7 +30,7 @@ type Tool struct {
 }
 
 // Pivot works out a tool centre from poses about one spot; nil, and the reason
-// told, where they carry none.
+// reported, where they carry none.
 func Pivot(name string, p *plan.Pivot, touch float64, findings *diag.List) *Tool {
 	t := &Tool{Name: name, Place: p.Place, Tolerance: p.Tolerance.Or(DefaultTolerance), Touch: touch}
 	if p.Poses == nil {
@@ -47,12 +47,12 @@ func Pivot(name string, p *plan.Pivot, touch float64, findings *diag.List) *Tool
 	found, err := fit.Pivot(t.Poses)
 	if err != nil && t.Radians > 0 {
 		v := Verdict{Severity: diag.Error, Rule: "bad-pivot", Place: t.Places[0], Hint: t.radiansHint()}
-		v.Message = fmt.Sprintf("the poses of the tool %q carry no tool centre point: no angle is above %s degrees", name, fit.Figure(t.Radians))
+		v.Message = fmt.Sprintf("no tool centre point can be computed from the poses of the tool %q: no angle is above %s degrees", name, fit.Figure(t.Radians))
 		v.Report(findings)
 		return nil
 	}
 	if err != nil {
-		refused(findings, "bad-pivot", fmt.Sprintf("the poses of the tool %q carry no tool centre point", name), err, nil, p.Place, t.Places)
+		refused(findings, "bad-pivot", fmt.Sprintf("no tool centre point can be computed from the poses of the tool %q", name), err, nil, p.Place, t.Places)
 		return nil
 	}
 	t.ToolCentre = found

@@ -94,11 +94,11 @@ func refused(list *diag.List, rule, what string, err error, names []string, all 
 	return f
 }
 
-// blame says which point is the one to touch again, as far as the points can tell.
+// blame says which point is the one to touch again, as far as the points show it.
 func blame(s fit.Suspects, label func(int) string, what string, n, enough int) string {
 	switch {
 	case n < enough:
-		return fmt.Sprintf("%d %ss cannot tell which one is off: touch one more", n, what)
+		return fmt.Sprintf("%d %ss cannot show which one is off: touch one more", n, what)
 	case len(s.All) == 1:
 		o := s.All[0]
 		return fmt.Sprintf("touch %s again: it is %s mm off, and without it the others fit within %s mm",
@@ -108,9 +108,9 @@ func blame(s fit.Suspects, label func(int) string, what string, n, enough int) s
 		for i, o := range s.All {
 			names[i] = label(o.Index)
 		}
-		return fmt.Sprintf("without any one of %s the others fit, so these %ss cannot tell which is off: touch them again, and one more", joined(names), what)
+		return fmt.Sprintf("without any one of %s the others fit, so these %ss cannot show which is off: touch them again, and one more", joined(names), what)
 	case len(s.Untried) > 0:
-		return fmt.Sprintf("no single %s is to blame, though %s could not be tried, since the others alone carry no answer: touch one more", what, label(s.Untried[0]))
+		return fmt.Sprintf("no single %s is to blame, though %s could not be tried, since the others alone give no answer: touch one more", what, label(s.Untried[0]))
 	}
 	return fmt.Sprintf("no single %s is to blame: touch them all again", what)
 }
@@ -124,7 +124,7 @@ func joined(names []string) string {
 }
 
 // Pose turns a written pose into numbers; otherwise is the orientation where none is
-// written. It is false, and the reason told, where the pose cannot be used.
+// written. It is false, and the reason reported, where the pose cannot be used.
 func Pose(p plan.Pose, otherwise geom.Rot, findings *diag.List) (geom.Pose, bool) {
 	out := geom.Pose{R: otherwise, T: vec(p.At)}
 	switch {

@@ -39,7 +39,7 @@ var kindNames = [...]string{"invalid", "select", "travel", "straight", "grip", "
 // String is the word for the kind in lists, and the name of its block in a family.
 func (k Kind) String() string { return kindNames[k] }
 
-// IsMotion tells whether the arm goes somewhere.
+// IsMotion reports whether the arm goes somewhere.
 func (k Kind) IsMotion() bool { return k == Travel || k == Straight }
 
 // Point is where the tool centre point is and how the tool is turned: mm and
@@ -49,7 +49,7 @@ type Point struct {
 	geom.RPY
 }
 
-// Seq is a move list: made anew on every pass, never held as a whole.
+// Seq is a move list: made again on every pass, never held as a whole.
 type Seq = iter.Seq[Move]
 
 // Move is one entry of the list. Which fields mean something depends on Kind;
@@ -97,7 +97,7 @@ type Target struct {
 	Approach bool // or the point above it
 }
 
-// IsZero tells whether the move has no target.
+// IsZero reports whether the move has no target.
 func (t Target) IsZero() bool { return t.Pose == "" && t.Grid == "" }
 
 // String is the target as lists show it: "clear", "tray A1", "tray A1 approach".

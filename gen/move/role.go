@@ -22,19 +22,19 @@ const (
 	FreeSettle                  // the release is given time
 	UpGoal                      // up again, empty
 	ClearLast                   // to the clear pose, when everything is done
-	Telling                     // frame, tool and load are told
+	Selecting                   // frame, tool and load are told
 	Asked                       // a step that the plan itself writes out
 )
 
 // Roles is every role.
 var Roles = []Role{
 	ClearFirst, OpenFirst, OpenSettle, OverSource, DownSource, TakeHold, HoldSettle, UpSource,
-	ClearLoaded, OverGoal, DownGoal, LetGo, FreeSettle, UpGoal, ClearLast, Telling, Asked,
+	ClearLoaded, OverGoal, DownGoal, LetGo, FreeSettle, UpGoal, ClearLast, Selecting, Asked,
 }
 
 var roleNames = [...]string{
 	"none", "clear-first", "open-first", "open-settle", "over-source", "down-source", "take-hold", "hold-settle", "up-source",
-	"clear-loaded", "over-goal", "down-goal", "let-go", "free-settle", "up-goal", "clear-last", "telling", "asked",
+	"clear-loaded", "over-goal", "down-goal", "let-go", "free-settle", "up-goal", "clear-last", "selecting", "asked",
 }
 
 // String is the role's word in data.

@@ -11,7 +11,7 @@ import (
 )
 
 // writeTransfers writes entries as YAML, every slot by itself in the order in
-// which it is gone through. A chain that advances by legs becomes an entry a leg,
+// which it is visited. A chain that advances by legs becomes an entry a leg,
 // since each leg has an order of its own.
 func writeTransfers(w io.Writer, entries []*layout.Entry) {
 	fmt.Fprintln(w, "transfers:")

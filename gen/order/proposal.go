@@ -73,7 +73,7 @@ func propose(l *layout.Layout, e *layout.Entry, arm *geom.Vec) (*layout.Entry, E
 	return now, out
 }
 
-// Changed tells whether any entry has a new order.
+// Changed reports whether any entry has a new order.
 func (p *Proposal) Changed() bool {
 	for i := range p.Entries {
 		if p.Entries[i].Kept == layout.NotKept {

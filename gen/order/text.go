@@ -20,7 +20,7 @@ func (p *Proposal) WriteText(w io.Writer, plan string) error {
 		p.Entries[i].comment(out, p.Clear)
 	}
 	if !p.Changed() {
-		fmt.Fprintln(out, "#\n# Nothing is to be gained: the plan stays as it is.")
+		fmt.Fprintln(out, "#\n# No improvement found: the plan stays as it is.")
 		return out.Flush()
 	}
 	a, b := p.Written, p.Shortest
@@ -62,7 +62,7 @@ func (e *Entry) why(clear string) string {
 	case layout.ByNumber:
 		return fmt.Sprintf("an order is searched for up to %d slots", layout.MostShortened)
 	case layout.ByNoFreeSide:
-		return "there is nothing to put in order"
+		return "there is nothing to reorder"
 	}
 	return ""
 }

@@ -11,9 +11,9 @@ import (
 // full is what systems say when nothing more fits.
 var full = []error{syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG}
 
-// told is an error on the way of a temporary file to its place, in words about the file
+// about is an error on the way of a temporary file to its place, in words about the file
 // that was asked for, since nobody knows the other one.
-func told(name string, err error) error {
+func about(name string, err error) error {
 	if err == nil {
 		return nil
 	}
@@ -33,7 +33,7 @@ func told(name string, err error) error {
 func unwritable(folder, name string, err error) error {
 	for _, f := range full {
 		if errors.Is(err, f) {
-			return told(name, err)
+			return about(name, err)
 		}
 	}
 	var path *fs.PathError

@@ -41,5 +41,5 @@ func drop(name string) {
 	delete(temps, name)
 }
 
-// reached is told of every step on the way to a file; tests stop there.
+// reached hears of every step on the way to a file; tests stop there.
 var reached = func(string) {}

@@ -58,7 +58,7 @@ func copyNew(from, to string) error {
 	return err
 }
 
-// Same tells whether a file that is staged has the same bytes as the one in its
+// Same reports whether a file that is staged has the same bytes as the one in its
 // place; false where there is none.
 func (b *Batch) Same(name string) (bool, error) {
 	for _, f := range b.files {

@@ -180,7 +180,7 @@ func TestFileLimit(t *testing.T) {
 	}
 }
 
-// namesTheFile tells whether a message says, once, what to do and which of the files has
+// namesTheFile reports whether a message says, once, what to do and which of the files has
 // no room: by the name that was asked for and not by the temporary one.
 func namesTheFile(folder string, said []byte) bool {
 	text := string(said)

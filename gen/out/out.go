@@ -93,7 +93,7 @@ type stagedFile struct {
 func (s *stagedFile) Write(b []byte) (int, error) {
 	reached("write")
 	n, err := s.buf.Write(b)
-	return n, told(s.name, err)
+	return n, about(s.name, err)
 }
 
 // Close brings the file to the disk, with the mode that it will have.
@@ -104,7 +104,7 @@ func (s *stagedFile) Close() error {
 		err = cmp.Or(s.file.Sync(), s.file.Chmod(s.mode))
 	}
 	reached("on the disk")
-	return told(s.name, cmp.Or(err, s.file.Close()))
+	return about(s.name, cmp.Or(err, s.file.Close()))
 }
 
 // AddNew stages a file that must not be there yet.
@@ -141,7 +141,7 @@ func (b *Batch) Commit() error {
 	for i, f := range b.files {
 		reached("rename")
 		if err := os.Rename(f.tmp, f.name); err != nil {
-			return b.stoppedAt(i, told(f.name, err))
+			return b.stoppedAt(i, about(f.name, err))
 		}
 		delete(temps, f.tmp)
 		folders[filepath.Dir(f.name)] = true

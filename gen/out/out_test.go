@@ -134,7 +134,7 @@ func TestCopyToKeepsTheOrder(t *testing.T) {
 	}
 }
 
-// Whoever asked for a file is told of that one, not of the temporary one.
+// Whoever asked for a file hears of that one, not of the temporary one.
 func TestErrorsNameTheFile(t *testing.T) {
 	t.Chdir(t.TempDir())
 	b := NewBatch()

@@ -10,7 +10,7 @@ import (
 const tempNames = ".gridferry-*.tmp"
 
 // Stray is temporary files in a folder that this process did not make: a run that was
-// killed left them, or another one is at work. Which of the two nobody can tell here,
+// killed left them, or another one is at work. Which of the two nobody can know here,
 // and so nobody here takes them away.
 type Stray struct {
 	Folder string

@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// TestStrays: what others left is told, what this process is writing is not.
+// TestStrays: what others left is reported, what this process is writing is not.
 func TestStrays(t *testing.T) {
 	t.Chdir(t.TempDir())
 	for _, name := range []string{"a/.gridferry-2.tmp", "a/.gridferry-1.tmp", "a/.gridferry-1.txt", "a/gridferry-1.tmp", "b/x"} {

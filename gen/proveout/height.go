@@ -8,7 +8,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Warn tells where the run would reach into parts if they were left in their slots
+// Warn reports where the run would reach into parts if they were left in their slots
 // although it carries none, each grid once.
 func Warn(l *layout.Layout, o Options, list *diag.List) {
 	if !o.Empty() {
@@ -21,11 +21,11 @@ func Warn(l *layout.Layout, o Options, list *diag.List) {
 			see(stacks, e.Legs[i].To, true)
 		}
 	}
-	told := map[*layout.Grid]bool{}
+	warned := map[*layout.Grid]bool{}
 	for _, e := range l.Entries {
 		for i := range e.Stops {
-			if s := &e.Stops[i]; !told[s.Grid] && e.Parts > 0 {
-				told[s.Grid] = true
+			if s := &e.Stops[i]; !warned[s.Grid] && e.Parts > 0 {
+				warned[s.Grid] = true
 				stacks[s.Grid].warn(s, e.Part, o, list)
 			}
 		}
@@ -92,7 +92,7 @@ func (k *stack) warn(s *layout.Stop, part *layout.Part, o Options, list *diag.Li
 	default:
 		return
 	}
-	f.WithHint("take them out before the first run, or lift by %g mm or more with --lift", math.Ceil(max(begun, made)))
+	f.WithHint("take them out before the prove-out, or lift by %g mm or more with --lift", math.Ceil(max(begun, made)))
 }
 
 // need is how far the lowest layer has to be lifted to be above parts in another one;

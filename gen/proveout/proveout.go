@@ -26,11 +26,11 @@ type Options struct {
 	Steps bool    // outputs are set and inputs awaited as the plan asks; otherwise left out
 }
 
-// Empty tells whether the run carries no part: the gripper is left alone, or closes
+// Empty reports whether the run carries no part: the gripper is left alone, or closes
 // on air.
 func (o Options) Empty() bool { return !o.Grips || o.Lift > 0 }
 
-// Moves is the list of the first run. The tables are the job's: their frames tell
+// Moves is the list of the first run. The tables are the job's: their frames say
 // which way is up, their tools what hangs on the flange without a part.
 func Moves(moves move.Seq, o Options, frames []move.Frame, tools []move.Tool) move.Seq {
 	up := make([]geom.Vec, len(frames))
@@ -49,10 +49,10 @@ func Moves(moves move.Seq, o Options, frames []move.Frame, tools []move.Tool) mo
 
 type run struct {
 	Options
-	up    []geom.Vec // by frame
-	tools []move.Tool
-	n     int
-	told  move.Move // the last select
+	up       []geom.Vec // by frame
+	tools    []move.Tool
+	n        int
+	selected move.Move // the last select
 }
 
 // takes changes a move to how the first run makes it; false for one that it
@@ -77,7 +77,7 @@ func (r *run) takes(m *move.Move) bool {
 	return true
 }
 
-// leftOut tells which moves the first run does without.
+// leftOut reports which moves the first run does without.
 func (r *run) leftOut(m *move.Move) bool {
 	switch m.Kind {
 	case move.Grip, move.Release:
@@ -98,10 +98,10 @@ func (r *run) load(m *move.Move) {
 	}
 }
 
-// repeats tells whether a select says nothing new: without a part the load does
+// repeats reports whether a select says nothing new: without a part the load does
 // not change.
 func (r *run) repeats(m *move.Move) bool {
-	t := &r.told
+	t := &r.selected
 	same := t.Kind == move.Select && t.FrameNumber == m.FrameNumber && t.ToolNumber == m.ToolNumber && t.Load == m.Load
 	*t = *m
 	return same

@@ -180,7 +180,7 @@ func TestWarn(t *testing.T) {
 	}{
 		{stacks, proveout.Options{Lift: 46}, nil},
 		{stacks, proveout.Options{Lift: 45}, nil},
-		{stacks, proveout.Options{Lift: 44}, []string{`1.0 mm below the top of parts in "pile" if it is as full as the job makes it | take them out before the first run, or lift by 45 mm or more`}},
+		{stacks, proveout.Options{Lift: 44}, []string{`1.0 mm below the top of parts in "pile" if it is as full as the job makes it | take them out before the prove-out, or lift by 45 mm or more`}},
 		{stacks, proveout.Options{Lift: 10, Grips: true}, []string{`5.0 mm below the top of parts that stand in "flat"`, `35.0 mm below the top of parts in "pile" if`}},
 		{stacks, proveout.Options{Grips: true}, nil}, // the real job: every rule holds
 		// One that stands there at the start, below the two that the job puts on it.
@@ -188,7 +188,7 @@ func TestWarn(t *testing.T) {
 		{part, proveout.Options{Lift: 45}, nil},
 		// Full at the start, and taken from: all three layers stand.
 		{strings.NewReplacer("{from: flat, to: pile}", back, "part: block, filled: all}\n  pile", "part: block}\n  pile").Replace(full), proveout.Options{Lift: 20},
-			[]string{`25.0 mm below the top of parts that stand in "pile" | take them out before the first run, or lift by 45 mm or more`}},
+			[]string{`25.0 mm below the top of parts that stand in "pile" | take them out before the prove-out, or lift by 45 mm or more`}},
 		// One slot written out: the rest of the grid stays empty.
 		{only, proveout.Options{Lift: 15}, nil},
 		{only, proveout.Options{Lift: 14}, []string{`1.0 mm below the top of parts that stand in "flat"`, `1.0 mm below the top of parts in "pile" if`}},

@@ -13,7 +13,7 @@ import (
 
 // hold compares what somebody found with what the plan leaves, refuses it when
 // parts are missing or too many, and takes it over otherwise: whether the rest
-// can be done with it, the rules about slots will tell.
+// can be done with it, the rules about slots will report.
 func (s *State) hold(l *layout.Layout, written *plan.Found, list *diag.List) {
 	var faults diag.List
 	found := l.Found(written, &faults)
@@ -132,7 +132,7 @@ func (s *State) unaccounted(written *plan.Found, stand, wanted int, differ []dif
 	}
 }
 
-// beside tells how many parts more stand in the grids than the plan leaves there, or
+// beside gives how many parts more stand in the grids than the plan leaves there, or
 // how many fewer.
 func beside(more int) string {
 	switch {
@@ -161,14 +161,14 @@ func parts(n int) string {
 	return fmt.Sprintf("%d parts stand", n)
 }
 
-// tooMany tells the likeliest reason why so many parts more stand than are accounted
+// tooMany gives the likeliest reason why so many parts more stand than are accounted
 // for.
 func (s *State) tooMany(differ []difference, extra int) string {
 	gone, more := holds(differ, s.From)
 	_, arrived := holds(differ, s.To)
 	switch {
 	case s.Holding && more:
-		return fmt.Sprintf("%q still holds the part of transfer %d: without --holding the rest begins by taking it", s.From, s.Transfer)
+		return fmt.Sprintf("%q still holds the part of transfer %d: without --holding the resumed job begins by taking it", s.From, s.Transfer)
 	case arrived && (gone || s.Holding):
 		return s.done()
 	case arrived:
@@ -177,7 +177,7 @@ func (s *State) tooMany(differ []difference, extra int) string {
 	return fmt.Sprintf("look again, or say \"added: %d\" if people put in so many", s.Added+extra)
 }
 
-// tooFew tells the likeliest reason why so many parts are missing.
+// tooFew gives the likeliest reason why so many parts are missing.
 func (s *State) tooFew(differ []difference, lost int) string {
 	gone, _ := holds(differ, s.From)
 	_, arrived := holds(differ, s.To)
@@ -190,7 +190,7 @@ func (s *State) tooFew(differ []difference, lost int) string {
 	return fmt.Sprintf("look again, or say \"removed: %d\" if people took so many away", s.Removed+lost)
 }
 
-// elsewhere tells the likeliest reason why as many parts stand as are accounted for,
+// elsewhere gives the likeliest reason why as many parts stand as are accounted for,
 // but in other slots: the jaw is as it is said to be.
 func (s *State) elsewhere(differ []difference) string {
 	gone, _ := holds(differ, s.From)
@@ -200,7 +200,7 @@ func (s *State) elsewhere(differ []difference) string {
 	case gone && arrived:
 		return s.done()
 	case s.Removed+s.Added > 0:
-		return "as many parts as \"removed\" and \"added\" account for; an error tells where the rest cannot be done with them"
+		return "as many parts as \"removed\" and \"added\" account for; an error says where the resumed job cannot work with them"
 	case len(lacks) == 1: // and as many that hold one too many
 		return fmt.Sprintf("as many parts as expected, but one stands in %q instead of %q: put it back by hand, or correct the file", has[0], lacks[0])
 	}
@@ -208,7 +208,7 @@ func (s *State) elsewhere(differ []difference) string {
 }
 
 func (s *State) done() string {
-	return fmt.Sprintf("%q holds the part of transfer %d already: the rest may begin with --from %d", s.To, s.Transfer, s.Transfer+1)
+	return fmt.Sprintf("%q holds the part of transfer %d already: the job may resume with --from %d", s.To, s.Transfer, s.Transfer+1)
 }
 
 // ends is all slots that lack a part, and all that hold one too many.
@@ -219,7 +219,7 @@ func ends(differ []difference) (lacks, has []move.Target) {
 	return lacks, has
 }
 
-// holds tells whether a slot is among those that lack a part, and among those
+// holds reports whether a slot is among those that lack a part, and among those
 // that hold one too many.
 func holds(differ []difference, at move.Target) (gone, more bool) {
 	lacks, has := ends(differ)

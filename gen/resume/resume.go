@@ -24,7 +24,7 @@ type Request struct {
 
 // Prepare brings the layout of a whole job to where the rest of it begins: its
 // grids hold what stands there then, its jaw what it holds. What speaks against
-// going on, and what has to be seen to, is added to list; without an error the
+// going on, and what needs attention, is added to list; without an error the
 // state is what the rest begins with.
 func Prepare(l *layout.Layout, q Request, list *diag.List) (*State, expand.Start) {
 	start := expand.Start{Transfer: q.Transfer, Begin: q.Begin}
@@ -37,7 +37,7 @@ func Prepare(l *layout.Layout, q Request, list *diag.List) (*State, expand.Start
 	if q.Found != nil {
 		s.hold(l, q.Found, list)
 	}
-	s.tell(&q, l, list)
+	s.report(&q, l, list)
 	s.settle(l)
 	return s, start
 }
@@ -56,8 +56,8 @@ func (s *State) settle(l *layout.Layout) {
 	}
 }
 
-// tell says what has to be seen to before the rest may run.
-func (s *State) tell(q *Request, l *layout.Layout, list *diag.List) {
+// report says what needs attention before the rest may run.
+func (s *State) report(q *Request, l *layout.Layout, list *diag.List) {
 	list.Warnf("resume-state", s.Place, "transfer %d of %d is next: %s", s.Transfer, s.Transfers, s.Next()).
 		WithHint("look before it runs; \"gridferry check --from %d%s --slots\" draws what has to stand where", s.Transfer, s.holdingFlag())
 	if i := slices.IndexFunc(l.Begin, does); i >= 0 && !q.Begin {
@@ -65,7 +65,7 @@ func (s *State) tell(q *Request, l *layout.Layout, list *diag.List) {
 			WithHint("--begin does them again")
 	}
 	if len(s.Outputs) > 0 {
-		list.Warnf("resume-outputs", s.Outputs[0].Place, "the rest begins with %s; nothing sets that anew", s.outputs())
+		list.Warnf("resume-outputs", s.Outputs[0].Place, "the resumed job begins with %s; nothing sets that again", s.outputs())
 	}
 	if q.Holding && !s.taken.IsZero() {
 		list.Warnf("resume-steps", s.taken, "the steps behind the taking of transfer %d's part are left out", s.Transfer).
@@ -77,7 +77,7 @@ func (s *State) tell(q *Request, l *layout.Layout, list *diag.List) {
 	}
 }
 
-// does tells whether a step does anything but tell.
+// does reports whether a step does anything but inform.
 func does(s layout.Step) bool { return s.Kind != move.Note }
 
 func (s *State) holdingFlag() string {
@@ -87,7 +87,7 @@ func (s *State) holdingFlag() string {
 	return ""
 }
 
-// Next tells in one line what the transfer that is next finds: where its part is
+// Next says in one line what the transfer that is next finds: where its part is
 // and where it goes; and what speaks against that.
 func (s *State) Next() string {
 	by, but := s.against()
@@ -117,7 +117,7 @@ func (s *State) against() (by, but string) {
 	return "by the plan ", ", but " + strings.Join(words, " and ")
 }
 
-// full tells whether a part stands in a slot.
+// full reports whether a part stands in a slot.
 func (s *State) full(at move.Target) bool {
 	i := slices.IndexFunc(s.Grids, func(g Grid) bool { return g.Name == at.Grid })
 	return i >= 0 && s.Grids[i].Full.Has(s.Grids[i].Index(at.Slot))

@@ -24,11 +24,11 @@ func resolve(t testing.TB, source plan.Source) *layout.Layout {
 	var sources diag.Sources
 	p := plan.Read(source, nil, &list, &sources)
 	if p == nil {
-		t.Fatalf("%s: nothing to read: %s", source.File, told(&list))
+		t.Fatalf("%s: nothing to read: %s", source.File, inLines(&list))
 	}
 	l := layout.Resolve(p, layout.Options{}, &list)
 	if list.HasErrors() {
-		t.Fatalf("%s:\n%s", source.File, told(&list))
+		t.Fatalf("%s:\n%s", source.File, inLines(&list))
 	}
 	return l
 }
@@ -42,8 +42,8 @@ func open(t testing.TB, file string) plan.Source {
 	return source
 }
 
-// told is a list of findings as one text, a line each.
-func told(list *diag.List) string {
+// inLines is a list of findings as one text, a line each.
+func inLines(list *diag.List) string {
 	var b strings.Builder
 	for _, f := range list.Sorted() {
 		fmt.Fprintf(&b, "%s:%d: %s %s [%s] hint: %s\n", filepath.Base(f.Place.File), f.Place.Line, f.Severity, f.Message, f.Rule, f.Hint)
@@ -161,7 +161,7 @@ func holdDemo(t *testing.T, source plan.Source, moves []move.Move, q resume.Requ
 	s, start := resume.Prepare(l, q, &list)
 	check.Run(l, expand.Batches(l, start), &list)
 	if list.HasErrors() {
-		t.Fatalf("%+v:\n%s", q, told(&list))
+		t.Fatalf("%+v:\n%s", q, inLines(&list))
 	}
 	if now := newBench(l); fmt.Sprint(now.full) != fmt.Sprint(b.full) || s.Holding != (b.jaw != "") || s.Holding && s.From.String() != b.jaw {
 		t.Fatalf("%+v begins with %v and %v, but the first part leaves %v", q, now, s.From, b)
@@ -204,7 +204,7 @@ func sameLoads(t *testing.T, q resume.Request, whole []move.Move, rest move.Seq)
 		if m.Transfer > q.Transfer {
 			return
 		}
-		if want, told := loads[m.Role]; told && m.Kind.IsMotion() && m.Load != want {
+		if want, known := loads[m.Role]; known && m.Kind.IsMotion() && m.Load != want {
 			t.Fatalf("%+v: %s goes with %g kg, in the whole job with %g kg", q, m.Role, m.Load, want)
 		}
 	}
@@ -305,7 +305,7 @@ func TestWhatIsFound(t *testing.T) {
 				}
 			}
 			if got != tt.want || !strings.Contains(hints, tt.hint) {
-				t.Errorf("got %q with the hint %q, wanted %q with %q\n%s", got, hints, tt.want, tt.hint, told(list))
+				t.Errorf("got %q with the hint %q, wanted %q with %q\n%s", got, hints, tt.want, tt.hint, inLines(list))
 			}
 		})
 	}
@@ -334,9 +334,9 @@ func TestWhereItDiffers(t *testing.T) {
 		all := list.Sorted()
 		at := slices.IndexFunc(all, func(f diag.Finding) bool { return f.Rule == "part-unaccounted" || f.Rule == "slots-differ" })
 		if at < 0 || all[at].Place.Line != tt.line || !strings.Contains(all[at].Message, tt.message) {
-			t.Errorf("%q: wanted line %d with %q first of\n%s", tt.found, tt.line, tt.message, told(list))
+			t.Errorf("%q: wanted line %d with %q first of\n%s", tt.found, tt.line, tt.message, inLines(list))
 		}
-		if text := strings.ReplaceAll(told(list), " [resume-state]", ""); !strings.Contains(text, tt.state) {
+		if text := strings.ReplaceAll(inLines(list), " [resume-state]", ""); !strings.Contains(text, tt.state) {
 			t.Errorf("%q: wanted %q in\n%s", tt.found, tt.state, text)
 		}
 	}
@@ -348,8 +348,8 @@ func TestFoundRulesTheRest(t *testing.T) {
 	l, _, list := prepare(t, resume.Request{Transfer: 3}, "format: gridferry slots 1\nfilled: {tray: 'A3, B1:B2', rack: 'A1:A2', side: all}\n")
 	var found diag.List
 	check.Run(l, expand.Batches(l, expand.Start{Transfer: 3}), &found)
-	if text := told(&found); !strings.Contains(text, "transfer 6 picks from \"tray B3\", where no part stands") {
-		t.Errorf("the missing part is not noticed:\n%s%s", told(list), text)
+	if text := inLines(&found); !strings.Contains(text, "transfer 6 picks from \"tray B3\", where no part stands") {
+		t.Errorf("the missing part is not noticed:\n%s%s", inLines(list), text)
 	}
 }
 
@@ -366,7 +366,7 @@ func TestWhatHasToBeSeenTo(t *testing.T) {
 		{resume.Request{Transfer: 0}, []string{"none with the number 0"}},
 	} {
 		_, _, list := prepare(t, tt.q, "")
-		text := told(list)
+		text := inLines(list)
 		for _, want := range tt.want {
 			if !strings.Contains(text, want) {
 				t.Errorf("%+v: %q is missing in\n%s", tt.q, want, text)
@@ -386,11 +386,11 @@ func TestSlotsFileReadsBack(t *testing.T) {
 			}
 			l, s, list := prepare(t, q, found)
 			if list.HasErrors() {
-				t.Fatalf("%+v: %s", q, told(list))
+				t.Fatalf("%+v: %s", q, inLines(list))
 			}
 			written := s.SlotsFile()
 			again, _, second := prepare(t, q, written)
-			if text := told(second); second.HasErrors() || found == "" && strings.Contains(text, "slots-differ") {
+			if text := inLines(second); second.HasErrors() || found == "" && strings.Contains(text, "slots-differ") {
 				t.Errorf("%+v: the file is not taken back:\n%s\n%s", q, written, text)
 			}
 			if a, b := newBench(l).String(), newBench(again).String(); a != b {
@@ -421,7 +421,7 @@ filled:
 	}
 	found := plan.ReadFound(plan.Source{File: "s", Data: []byte(got)}, &list, new(diag.Sources))
 	if again := l.Found(found, &list); list.HasErrors() || len(again) != 3 {
-		t.Errorf("%d grids are read back: %s", len(again), told(&list))
+		t.Errorf("%d grids are read back: %s", len(again), inLines(&list))
 	}
 }
 
@@ -464,7 +464,7 @@ func TestSelectionReadsBack(t *testing.T) {
 			var list diag.List
 			found := plan.ReadFound(plan.Source{File: "s", Data: []byte("format: gridferry slots 1\nfilled: {tray: \"" + written + "\"}\n")}, &list, new(diag.Sources))
 			if again := l.Found(found, &list)[g]; !slices.Equal(again, full) {
-				t.Fatalf("%v is written %q and read %v\n%s", full, written, again, told(&list))
+				t.Fatalf("%v is written %q and read %v\n%s", full, written, again, inLines(&list))
 			}
 		}
 	}
@@ -513,8 +513,8 @@ func TestNoSuchTransfer(t *testing.T) {
 	for _, n := range []int{-1, 0, 49} {
 		l := resolve(t, open(t, "../../testdata/demo/tube-rack.plan.yaml"))
 		var list diag.List
-		if s, _ := resume.Prepare(l, resume.Request{Transfer: n}, &list); s != nil || !strings.Contains(told(&list), "the job has 48 transfers") {
-			t.Errorf("%d: %v", n, told(&list))
+		if s, _ := resume.Prepare(l, resume.Request{Transfer: n}, &list); s != nil || !strings.Contains(inLines(&list), "the job has 48 transfers") {
+			t.Errorf("%d: %v", n, inLines(&list))
 		}
 	}
 }

@@ -43,7 +43,7 @@ type Output struct {
 	Place  diag.Place // of the last step that wrote it
 }
 
-// Before is the state when transfer n, from 1 to the last, is next. Holding tells
+// Before is the state when transfer n, from 1 to the last, is next. Holding says
 // that its part is in the jaw already. The layout is that of the whole job.
 func Before(l *layout.Layout, n int, holding bool) *State {
 	s := &State{Transfer: n, Transfers: l.Transfers(), Holding: holding}
@@ -89,7 +89,7 @@ func (f *follower) see(m *move.Move) bool {
 	return true
 }
 
-// asks tells whether a move is a step of the plan that does anything but tell.
+// asks reports whether a move is a step of the plan that does anything but inform.
 func asks(m *move.Move) bool { return m.Role == move.Asked && m.Kind != move.Note }
 
 // next takes in a move of the transfer that is next.

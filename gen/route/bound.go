@@ -13,7 +13,7 @@ func (p *Problem) Bound(best int64) int64 {
 }
 
 // pairBound takes a way apart into the steps from each stop to the next one, and
-// lets every stop pair itself anew at the least cost, as if those steps did not
+// lets every stop pair itself again at the least cost, as if those steps did not
 // have to make one way.
 func (r *row) pairBound() int64 {
 	if r.Period < 2 || r.n%r.Period != 0 || r.n/r.Period > mostAssigned {

@@ -31,7 +31,7 @@ func (r *row) near() [][]int32 {
 	return all
 }
 
-// beside tells which classes are neighbours somewhere in the row.
+// beside reports which classes are neighbours somewhere in the row.
 type beside struct {
 	number []int    // of each node's class, from 0
 	pairs  [][]bool // by those numbers

@@ -36,7 +36,7 @@ func (p *pattern) palindromes() {
 	}
 }
 
-// reversible tells whether positions i to j may be read backwards.
+// reversible reports whether positions i to j may be read backwards.
 func (p *pattern) reversible(i, j int) bool {
 	middle := (i + j) / 2
 	if (i+j)%2 == 0 {
@@ -45,7 +45,7 @@ func (p *pattern) reversible(i, j int) bool {
 	return middle-p.even[middle]+1 <= i
 }
 
-// exchangeable tells whether the blocks i…m-1 and m…j may change places: the
+// exchangeable reports whether the blocks i…m-1 and m…j may change places: the
 // classes repeat throughout, and both blocks are whole periods.
 func (p *pattern) exchangeable(i, m, j int) bool {
 	return (m-i)%p.period == 0 && (j+1-m)%p.period == 0 && p.again[i] >= j+1-i-p.period

@@ -21,7 +21,7 @@ func (p *Problem) Solve(starts ...[]int) Answer {
 	return r.answer(r.find(starts), false)
 }
 
-// sharing counts the shared positions, and tells whether each stands alone
+// sharing counts the shared positions, and reports whether each stands alone
 // between two that are not.
 func (r *row) sharing() (alone bool, shared int) {
 	alone = true
@@ -34,7 +34,7 @@ func (r *row) sharing() (alone bool, shared int) {
 	return alone, shared
 }
 
-// reassign gives the chosen shared positions their nodes anew, class by class,
+// reassign gives the chosen shared positions their nodes again, class by class,
 // at the least cost. No two chosen ones may be neighbours.
 func (r *row) reassign(path []int32, chosen func(position int) bool) {
 	for _, class := range r.class {
@@ -66,7 +66,7 @@ const (
 	spendThen  = 1_000_000 // on the best of them
 )
 
-// mostAssigned is how many positions are given their nodes anew in one go.
+// mostAssigned is how many positions are given their nodes again in one go.
 const mostAssigned = 256
 
 // find improves several starts and then the best of them.

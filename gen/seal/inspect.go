@@ -9,7 +9,7 @@ import (
 	"gridferry/gen/family"
 )
 
-// State tells whether a program is as Gridferry wrote it.
+// State reports whether a program is as Gridferry wrote it.
 type State uint8
 
 // The states.
@@ -79,10 +79,10 @@ func splitLine(data []byte, atEOF bool) (int, []byte, error) {
 	case end+1 < len(data) || atEOF:
 		return end + 1, data[:end], nil
 	}
-	return 0, nil, nil // the next byte tells whether a line feed belongs to it
+	return 0, nil, nil // the next byte reports whether a line feed belongs to it
 }
 
-// Strip is a program without its seal, which tells where the program comes from
+// Strip is a program without its seal, which says where the program comes from
 // and is no part of what it says.
 func Strip(text string, rules *family.Rules) string {
 	in, err := Inspect(strings.NewReader(text), rules)

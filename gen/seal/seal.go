@@ -1,4 +1,4 @@
-// Package seal marks a program so that anybody can tell later what it was
+// Package seal marks a program so that anybody can see later what it was
 // written from and whether somebody changed it since.
 //
 // A seal is a few comments in the family's own form, one behind the other, just
@@ -69,7 +69,7 @@ func (s Stamp) pieces(rules *family.Rules, body string, piece int) []string {
 	return texts
 }
 
-// Fits tells whether the family's programs can carry a seal.
+// Fits reports whether the family's programs can carry a seal.
 func Fits(rules *family.Rules) bool { return sample(rules) != nil }
 
 func sample(rules *family.Rules) []string {
@@ -87,7 +87,7 @@ type Seal struct {
 }
 
 // sealLine is one line of a seal without its marks. A controller may have
-// written it anew in capital letters.
+// written it again in capital letters.
 var sealLine = regexp.MustCompile(`^(?i:seal) ([0-9]{1,2}) ([A-Za-z]+) (\S+)$`)
 
 // collector puts a seal together from lines that follow each other.

@@ -38,7 +38,7 @@ func (w *Writer) Write(p []byte) (int, error) {
 	return w.out.Write(p)
 }
 
-// BeforeEnd tells that all that follows comes behind the seal.
+// BeforeEnd says that all that follows comes behind the seal.
 func (w *Writer) BeforeEnd() { w.holding = true }
 
 // Close writes the seal and what was held. It does not close what is below.

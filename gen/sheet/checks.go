@@ -29,7 +29,7 @@ func (j *Job) safetyChecks() []item {
 	return []item{
 		{What: "The risk assessment covers this arm with this tool, these parts and this job."},
 		{What: "Guards and interlocks are in place and were tried today."},
-		{What: "The emergency stop was tried today; it can be reached from where the first run is watched."},
+		{What: "The emergency stop was tried today; it can be reached from where the prove-out is watched."},
 		{What: "Everybody who takes part has the licence and the instruction that local rules ask for."},
 	}
 }
@@ -55,8 +55,8 @@ func (j *Job) setterChecks(s *survey) []item {
 		return append(items, item{What: "At manual reduced speed, step by step, a hand on the emergency stop; every slot is met from straight above", Want: fmt.Sprintf("%d mm/s or less", manualSpeed)})
 	}
 	return append(items,
-		item{What: "First run without parts, at manual reduced speed, step by step, a hand on the emergency stop; every slot is met from straight above", Want: fmt.Sprintf("%d mm/s or less", manualSpeed)},
-		item{What: "First run with one part: it is held, lifted clear, and stands in its slot without a push"},
+		item{What: "Prove-out without parts, at manual reduced speed, step by step, a hand on the emergency stop; every slot is met from straight above", Want: fmt.Sprintf("%d mm/s or less", manualSpeed)},
+		item{What: "Prove-out with one part: it is held, lifted clear, and stands in its slot without a push"},
 	)
 }
 
@@ -129,5 +129,5 @@ func (j *Job) operatorChecks(s *survey) []item {
 	if j.empty() {
 		return items
 	}
-	return append(items, item{What: "After the first run: every part stands where section 8 draws it."})
+	return append(items, item{What: "After the prove-out: every part stands where section 8 draws it."})
 }

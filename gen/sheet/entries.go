@@ -78,7 +78,7 @@ func (p progress) way() string {
 	return strings.Join(stops, " → ")
 }
 
-// underWay tells where a part goes on that made some of its legs before the others
+// underWay says where a part goes on that made some of its legs before the others
 // begin.
 func (p progress) underWay() []string {
 	leg := p.done % len(p.Legs)

@@ -15,7 +15,7 @@ import (
 )
 
 // threeWays is a plan with a chain by legs, one by parts, and a plain entry, with steps
-// that do something and steps that only tell.
+// that do something and steps that only inform.
 const threeWays = `format: gridferry plan 1
 title: three ways
 cell:
@@ -52,7 +52,7 @@ func runPage(t *testing.T, run gen.Run) string {
 	return html.UnescapeString(regexp.MustCompile(`<[^<>]*>`).ReplaceAllString(text, ""))
 }
 
-// The sheet of a rest tells what is left of each entry; those that are done are counted.
+// The sheet of a resumed job says what is left of each entry; those that are done are counted.
 func TestEntriesOfARest(t *testing.T) {
 	const (
 		legs  = "|each leg is made with all parts before the next leg begins\n"
@@ -87,7 +87,7 @@ func TestEntriesOfARest(t *testing.T) {
 	}
 }
 
-// The sheet of a first run tells the steps that the run does, and what it leaves out; with
+// The sheet of a prove-out lists the steps that the run does, and what it leaves out; with
 // parts and at their height it is the job's.
 func TestSheetOfAFirstRunTellsWhatIsSo(t *testing.T) {
 	const (
@@ -105,11 +105,11 @@ func TestSheetOfAFirstRunTellsWhatIsSo(t *testing.T) {
 		unsaid  []string
 	}{
 		{"the job", nil, []string{sets, waits, grips, drops, stands, hourly, loaded, "for the whole job while"}, []string{lifts, alone, byHand, empty}},
-		{"still", &proveout.Options{Speed: 250, Lift: 50}, []string{dwells, lifts, alone, byHand, empty, "for this first run while", "100 mm above the part's slot"},
+		{"still", &proveout.Options{Speed: 250, Lift: 50}, []string{dwells, lifts, alone, byHand, empty, "for this prove-out while", "100 mm above the part's slot"},
 			[]string{sets, waits, grips, drops, stands, hourly, loaded}},
 		{"steps", &proveout.Options{Speed: 250, Lift: 50, Steps: true}, []string{sets, waits, lifts, alone, byHand, empty}, []string{grips, drops, stands, hourly, loaded}},
 		{"gripper", &proveout.Options{Speed: 250, Lift: 50, Grips: true}, []string{"above it, grip, straight up", byHand, empty}, []string{sets, waits, alone, drops, stands, hourly, loaded}},
-		{"parts", &proveout.Options{Speed: 250, Grips: true, Steps: true}, []string{sets, waits, grips, drops, stands, hourly, loaded, "for this first run while"}, []string{lifts, alone, byHand, empty}},
+		{"parts", &proveout.Options{Speed: 250, Grips: true, Steps: true}, []string{sets, waits, grips, drops, stands, hourly, loaded, "for this prove-out while"}, []string{lifts, alone, byHand, empty}},
 	}
 	for _, tt := range tests {
 		text := runPage(t, gen.Run{ProveOut: tt.options})

@@ -18,7 +18,7 @@ func fixed(x float64, decimals int) string {
 	return strings.Replace(s, "-", "−", 1)
 }
 
-// short is a number without needless noughts.
+// short is a number without needless zeros.
 func short(x float64, decimals int) string {
 	s := fixed(x, decimals)
 	if strings.Contains(s, ".") {

@@ -7,16 +7,16 @@ import (
 	"gridferry/gen/move"
 )
 
-// What a first run does otherwise than the job: a sheet tells what the run does that it
+// What a first run does otherwise than the job: a sheet says what the run does that it
 // is made for, and what it leaves out as left out.
 
-// empty tells whether the run carries no part.
+// empty reports whether the run carries no part.
 func (j *Job) empty() bool { return j.FirstRun != nil && j.FirstRun.Empty() }
 
-// still tells whether the run leaves the gripper alone.
+// still reports whether the run leaves the gripper alone.
 func (j *Job) still() bool { return j.FirstRun != nil && !j.FirstRun.Grips }
 
-// silent tells whether the run sets no output of the plan's steps and awaits no input.
+// silent reports whether the run sets no output of the plan's steps and awaits no input.
 func (j *Job) silent() bool { return j.FirstRun != nil && !j.FirstRun.Steps }
 
 // done is those of the plan's steps that the run does.
@@ -38,9 +38,9 @@ func (j *Job) leftOut() string {
 	signals := j.silent() && len(j.otherSignals()) > 0
 	switch {
 	case signals && j.still():
-		return "The gripper is left alone, and so are the outputs and inputs of the plan's steps: those steps are not told here."
+		return "The gripper is left alone, and so are the outputs and inputs of the plan's steps: those steps are not listed here."
 	case signals:
-		return "The outputs and inputs of the plan's steps are left alone: those steps are not told here."
+		return "The outputs and inputs of the plan's steps are left alone: those steps are not listed here."
 	case j.still():
 		return "The gripper is left alone."
 	}
@@ -72,11 +72,11 @@ func (j *Job) carriage() string {
 func (j *Job) signalWords() string {
 	switch {
 	case j.still() && j.silent():
-		return "This first run switches none of these outputs and waits for no input: they are listed to be tried by hand."
+		return "This prove-out switches none of these outputs and waits for no input: they are listed to be tried by hand."
 	case j.still():
-		return "This first run leaves the gripper's outputs alone: they are listed to be tried by hand."
+		return "This prove-out leaves the gripper's outputs alone: they are listed to be tried by hand."
 	case j.silent():
-		return "Of these outputs and inputs this first run uses those of the gripper only: the others are listed to be tried by hand."
+		return "Of these outputs and inputs this prove-out uses those of the gripper only: the others are listed to be tried by hand."
 	}
 	return ""
 }
@@ -85,11 +85,11 @@ func (j *Job) signalWords() string {
 func (j *Job) run() string {
 	switch {
 	case j.FirstRun != nil && j.Next > 0:
-		return "this first run of the rest"
+		return "this prove-out of a resumed job"
 	case j.FirstRun != nil:
-		return "this first run"
+		return "this prove-out"
 	case j.Next > 0:
-		return "this rest of the job"
+		return "this resumed job"
 	}
 	return "the whole job"
 }

@@ -50,7 +50,7 @@ type playMove struct {
 	At       []num   `json:"at,omitempty"`
 	Turn     int     `json:"turn,omitempty"` // in Orientations
 	Slot     *[2]int `json:"slot,omitempty"` // grid, index
-	Load     num     `json:"load,omitempty"` // told by a select
+	Load     num     `json:"load,omitempty"` // given by a select
 	Place    [2]int  `json:"place"`          // file, line of the plan
 	Lines    *[2]int `json:"lines,omitempty"`
 }
@@ -68,7 +68,7 @@ type playGrid struct {
 	Name    string    `json:"name"`
 	Part    string    `json:"part"`
 	Size    [3]int    `json:"size"`    // rows, columns, layers
-	Corners [8][3]num `json:"corners"` // bit 0 of the index tells the column, bit 1 the row, bit 2 the layer
+	Corners [8][3]num `json:"corners"` // bit 0 of the index is the column, bit 1 the row, bit 2 the layer
 	Stagger [3]num    `json:"stagger"` // of rows B, D, …
 	Solid   [][3]num  `json:"solid"`   // corners of a part, from its slot
 	Full    []int     `json:"full"`
@@ -245,7 +245,7 @@ func (b *builder) plan() {
 	}
 }
 
-// layOut tells where the slots are.
+// layOut says where the slots are.
 func (b *builder) layOut() {
 	left := 2 * mostSlots
 	b.data.Grids = []playGrid{}

@@ -194,7 +194,7 @@
     while (now < state) change(now++, false);
     while (now > state) change(--now, true);
     drawArm(1);
-    tell();
+    announce();
   }
   // drawArm shows the arm a share of the way through the present move.
   function drawArm(t) {
@@ -228,7 +228,7 @@
     frame = requestAnimationFrame(next);
   }
 
-  // ---- what is told -------------------------------------------------------------
+  // ---- what is said -------------------------------------------------------------
 
   const said = byId("said"), slider = byId("position");
   const coordinate = (x) => x.toFixed(1).replace("-", "\u2212");
@@ -238,12 +238,12 @@
     const end = now === moves.length && moves.length < data.ofMoves ? ". The page holds no more moves" : "";
     return `Move ${now} of ${data.ofMoves}: ${m.words}${end}`;
   }
-  function tell() {
+  function announce() {
     const state = states[now], m = moves[Math.max(0, now - 1)];
     byId("now-move").textContent = sentence();
     byId("now-transfer").textContent = transferWords(now ? m.transfer : 0);
     byId("now-tip").textContent = state.tip ? `X ${coordinate(state.tip[0])}, Y ${coordinate(state.tip[1])}, Z ${coordinate(state.tip[2])} mm` : "not known yet";
-    const load = state.load === null ? "" : `, ${state.load} kg told to the controller`;
+    const load = state.load === null ? "" : `, ${state.load} kg set in the controller`;
     byId("now-jaw").textContent = (state.jaw ? `holds ${data.grids[state.jaw[0]].part}, picked up at ${labelOf(state.jaw)}` : "holds nothing") + load;
     slider.value = now;
     slider.setAttribute("aria-valuetext", sentence());

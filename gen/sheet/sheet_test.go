@@ -179,7 +179,7 @@ func TestSameBytes(t *testing.T) {
 			t.Errorf("%s: two sheets differ", file)
 		}
 		if strings.Contains(first, "testdata") {
-			t.Errorf("%s: the sheet tells the folder", file)
+			t.Errorf("%s: the sheet shows the folder", file)
 		}
 	}
 }
@@ -199,12 +199,12 @@ func TestLongJobsAreBounded(t *testing.T) {
 			t.Errorf("%s: %d bytes, wanted %d at most", name, len(text), c.most)
 		}
 		last := d.Moves[len(d.Moves)-1].Transfer
-		told := fmt.Sprintf("To keep this page small it holds the first %d of %d transfers (moves 1 to %d of %d).", last, c.rows*c.columns, len(d.Moves), d.OfMoves)
+		said := fmt.Sprintf("To keep this page small it holds the first %d of %d transfers (moves 1 to %d of %d).", last, c.rows*c.columns, len(d.Moves), d.OfMoves)
 		switch {
 		case c.whole && (len(d.Moves) != d.OfMoves || strings.Contains(text, "To keep this page small")):
 			t.Errorf("%s: %d of %d moves, wanted all", name, len(d.Moves), d.OfMoves)
-		case !c.whole && (len(d.Moves) < 1900 || len(d.Moves) > 2100 || !strings.Contains(text, told)):
-			t.Errorf("%s: %d of %d moves, and the page does not say %q", name, len(d.Moves), d.OfMoves, told)
+		case !c.whole && (len(d.Moves) < 1900 || len(d.Moves) > 2100 || !strings.Contains(text, said)):
+			t.Errorf("%s: %d of %d moves, and the page does not say %q", name, len(d.Moves), d.OfMoves, said)
 		}
 		if blocks := strings.Contains(text, "Each field stands for up to"); blocks != (c.columns > 100) {
 			t.Errorf("%s: fields stand for several slots: %v", name, blocks)
@@ -215,7 +215,7 @@ func TestLongJobsAreBounded(t *testing.T) {
 	}
 }
 
-// Warnings that were folded into one are told with how many there are, as the check tells
+// Warnings that were folded into one are shown with how many there are, as the check shows
 // them, and without the folder of what they point at.
 func TestFoldedWarningsAreCounted(t *testing.T) {
 	source := small("many", "", 3, 4)
@@ -234,7 +234,7 @@ func TestFoldedWarningsAreCounted(t *testing.T) {
 			}
 		}
 	}
-	if folded < 3 || !strings.Contains(text, "; and 20 more like this; the box stands here (small.plan.yaml:") || strings.Contains(text, "somewhere") {
+	if folded < 3 || !strings.Contains(text, "; and 20 more like this; the box is defined here (small.plan.yaml:") || strings.Contains(text, "somewhere") {
 		t.Errorf("%d notes, wanted 3 or more, and on the sheet how many there are, without the folder", folded)
 	}
 }

@@ -66,5 +66,5 @@ func (s *survey) motion(m *move.Move, first bool) {
 	}
 }
 
-// usesFrame tells whether moves are written in a frame.
+// usesFrame reports whether moves are written in a frame.
 func (s *survey) usesFrame(f *layout.Frame) bool { return s.counts.UsesFrame(f.Number) }

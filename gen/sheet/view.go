@@ -47,7 +47,7 @@ type view struct {
 // fact is a name and what there is to say about it.
 type fact struct{ Name, Text string }
 
-// table is rows of cells; Before says something about them, More tells that some
+// table is rows of cells; Before says something about them, More says that some
 // were left out.
 type table struct {
 	Before string
@@ -65,7 +65,7 @@ func (t *table) keep(most int, words string) {
 	}
 }
 
-// finding is a warning; Also tells of others like it.
+// finding is a warning; Also mentions others like it.
 type finding struct{ Message, Also, Hint, Place, Rule string }
 
 // checkGroup is what one person checks and signs.
@@ -80,7 +80,7 @@ type item struct {
 	What, Want string
 }
 
-// The most that the sheet lists one by one; what goes beyond is told in sum.
+// The most that the sheet lists one by one; what goes beyond is given in sum.
 const (
 	mostEntries  = 40
 	mostFindings = 30

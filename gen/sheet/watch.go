@@ -40,7 +40,7 @@ func (j *Job) speedWords(s *survey) string {
 	m := &j.Layout.Motion
 	text := fmt.Sprintf("Up to %s mm/s between points, %s mm/s straight down and up.", short(min(m.Travel, s.fastest), 1), short(min(m.Near, s.fastest), 1))
 	if s.fastest > manualSpeed {
-		return text + fmt.Sprintf(" That is more than the %d mm/s of manual reduced speed (ISO 10218-1): the first run has to be made slower than it is written.", manualSpeed)
+		return text + fmt.Sprintf(" That is more than the %d mm/s of manual reduced speed (ISO 10218-1): the prove-out has to be slower than the program is written.", manualSpeed)
 	}
 	return text + fmt.Sprintf(" Manual reduced speed (ISO 10218-1) is %d mm/s at most.", manualSpeed)
 }
@@ -59,7 +59,7 @@ func (j *Job) loadWords(s *survey) string {
 
 func (j *Job) stopWords() string {
 	if j.empty() {
-		return "The arm stands somewhere on its way. Move it clear of everything by hand before it begins anew."
+		return "The arm stands somewhere on its way. Move it clear of everything by hand before it begins again."
 	}
 	return "Parts are not where the plan begins. See what the jaw holds and what stands in the slots before going on."
 }

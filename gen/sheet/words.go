@@ -47,16 +47,16 @@ func (j *Job) summary(s *survey) []string {
 	return said
 }
 
-// about begins the sentences that tell what the job does, and what of it the sheet
+// about begins the sentences that say what the job does, and what of it the sheet
 // is about.
 func (j *Job) about() (whose, made string) {
 	switch {
 	case j.FirstRun != nil && j.Next > 0:
-		return "In the whole job the arm", fmt.Sprintf("The first run of its rest, which this sheet is about, begins with transfer %d and goes the same ways; it is", j.Next)
+		return "In the whole job the arm", fmt.Sprintf("The prove-out of the resumed job, which this sheet is about, begins with transfer %d and goes the same ways; it is", j.Next)
 	case j.FirstRun != nil:
-		return "In the job itself the arm", "Its first run, which this sheet is about, goes the same ways; it is"
+		return "In the job itself the arm", "Its prove-out, which this sheet is about, goes the same ways; it is"
 	case j.Next > 0:
-		return "In the whole job the arm", fmt.Sprintf("This rest of it begins with transfer %d; it is", j.Next)
+		return "In the whole job the arm", fmt.Sprintf("The resumed job begins with transfer %d; it is", j.Next)
 	}
 	return "The arm", "That is"
 }

@@ -8,7 +8,7 @@ import (
 	"strings"
 )
 
-// MaxRows is the largest number of rows a label can tell apart in practice:
+// MaxRows is the largest number of rows a label can keep apart in practice:
 // three letters, A to ZZZ.
 const MaxRows = 26 + 26*26 + 26*26*26
 
@@ -42,7 +42,7 @@ func appendLetters(b []byte, i int) []byte {
 	return append(b, byte('A'+i%26))
 }
 
-// Label is a slot as it was written: HasLayer tells "B2.3" from "B2".
+// Label is a slot as it was written: HasLayer keeps "B2.3" from "B2".
 type Label struct {
 	Slot
 	HasLayer bool

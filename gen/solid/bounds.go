@@ -5,7 +5,7 @@ import "gridferry/gen/geom"
 // Bounds is an upright box, lo below hi in every direction.
 type Bounds struct{ Lo, Hi geom.Vec }
 
-// Overlaps tells whether two boxes share more than a side.
+// Overlaps reports whether two boxes share more than a side.
 func (b *Bounds) Overlaps(c *Bounds) bool {
 	return b.Lo.X < c.Hi.X && b.Hi.X > c.Lo.X && b.Lo.Y < c.Hi.Y && b.Hi.Y > c.Lo.Y && b.Lo.Z < c.Hi.Z && b.Hi.Z > c.Lo.Z
 }

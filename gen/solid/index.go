@@ -80,7 +80,7 @@ func (x *Index) Overlapping(b *Bounds) []int {
 	return x.found
 }
 
-// few is how many boxes are sooner gone through than searched.
+// few is how many boxes are faster scanned than searched.
 const few = 8
 
 // search looks below a node, which has these leaves. A subtree of n leaves has

@@ -1,4 +1,4 @@
-// Package solid tells whether convex solids overlap, and how deep: boxes
+// Package solid reports whether convex solids overlap, and how deep: boxes
 // however they are turned, boxes swept along a straight line, prisms about a
 // tool.
 //
@@ -142,7 +142,7 @@ func (s *Solid) add(edge geom.Vec) {
 
 // DepthOver is how deep two solids reach into each other: the least distance, mm,
 // by which one of them has to move to be free. Only a depth above the limit, 0 or
-// more, is told exactly; one that is not may come out anywhere up to the limit, which
+// more, is given exactly; one that is not may come out anywhere up to the limit, which
 // is known sooner. Together they must have edges in all three directions, which a box
 // alone brings along.
 func DepthOver(a, b *Solid, limit float64) float64 {
@@ -151,7 +151,7 @@ func DepthOver(a, b *Solid, limit float64) float64 {
 		between.add(a.edges[i])
 	}
 	least := math.Inf(1)
-	// From the last pair to the first: a is mostly a box, and its own sides tell
+	// From the last pair to the first: a is mostly a box, and its own sides show
 	// soonest that they are apart.
 	for i := between.n - 1; i > 0 && least > limit; i-- {
 		for j := i - 1; j >= 0 && least > limit; j-- {

@@ -166,7 +166,7 @@ func (t *Table) WriteCSV(w io.Writer) error {
 	return out.Error()
 }
 
-// Ours tells from a file's first bytes whether it is a table of variants, in any form.
+// Ours sees from a file's first bytes whether it is a table of variants, in any form.
 func Ours(head []byte) bool {
 	first, _, _ := strings.Cut(string(head), "\n")
 	words := strings.Fields(first)

@@ -10,5 +10,5 @@
 // parabolic blends of Craig, Introduction to Robotics, ch. 7; from memory).
 // Dwells are added; a wait for an input is unknown and added as nothing.
 //
-// What it leaves out is told with every report: see Report.LeftOut.
+// Not included is listed with every report: see Report.LeftOut.
 package timing

@@ -24,7 +24,7 @@ type leg struct {
 	alone   float64 // and would take from stop to stop
 }
 
-// limitsOf holds line and turn to one time law: every axis has gone through the
+// limitsOf holds line and turn to one time law: every axis has covered the
 // same share of its way at all times (NISTIR 6556, 2.1.2.4). The written speed
 // is that of the line; a turn rides along (2.1.2.5) as fast as the machine lets it.
 func (m Machine) limitsOf(length, turn, speed float64) Limits {

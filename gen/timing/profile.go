@@ -71,7 +71,7 @@ func Between(distance, start, end float64, l Limits) Profile {
 	return p
 }
 
-// ramps fills in both ramps and tells what they leave of the distance.
+// ramps fills in both ramps and says what they leave of the distance.
 func (p *Profile) ramps(distance float64, l Limits) (left float64) {
 	p.Up, p.UpJerk = l.ramp(p.Peak - p.Start)
 	p.Down, p.DownJerk = l.ramp(p.Peak - p.End)

@@ -7,7 +7,7 @@ import (
 	"gridferry/gen/move"
 )
 
-// Report is what one pass over the moves tells about their time.
+// Report is what one pass over the moves says about their time.
 type Report struct {
 	Machine  Machine
 	Seconds  float64
@@ -66,7 +66,7 @@ type Change struct {
 	Note       string
 }
 
-// slowest is how many of the slowest motions are told.
+// slowest is how many of the slowest motions are listed.
 const slowest = 10
 
 // Measure goes through the moves once.
@@ -149,7 +149,7 @@ func (g *gatherer) slow(t *Timed) {
 	g.report.Slowest = s
 }
 
-// slower tells whether a is more than b, and not by rounding alone: of the same
+// slower reports whether a is more than b, and not by rounding alone: of the same
 // motion made twice the first is named.
 func slower(a, b float64) bool { return a-b > 1e-9 }
 

@@ -6,7 +6,7 @@ import (
 	"testing"
 )
 
-// halved is highest by halving, as fine as a float64 can tell.
+// halved is highest by halving, as fine as a float64 can show.
 func halved(low, high float64, excess func(float64) float64) float64 {
 	if high <= low || excess(high) <= 0 {
 		return max(low, high)

@@ -17,8 +17,8 @@ func (r *Report) WriteTable(w io.Writer, plan string) error {
 	r.legTable(out)
 	r.slowTable(out)
 	r.changeTable(out)
-	list(out, "What this rests on", r.Assumed())
-	list(out, "What it leaves out", r.LeftOut())
+	list(out, "Assumptions", r.Assumed())
+	list(out, "Not included", r.LeftOut())
 	return out.Flush()
 }
 
@@ -111,7 +111,7 @@ func (r *Report) changeTable(w io.Writer) {
 	}
 }
 
-// signed is a difference with its sign, and no sign where there is none. It is told in
+// signed is a difference with its sign, and no sign where there is none. It is given in
 // tenths of a second, halves away from 0, of whole milliseconds: what is as much more as
 // it is less looks so, too, whatever the last bits of two long sums are.
 func signed(v float64) string {

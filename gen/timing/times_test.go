@@ -208,7 +208,7 @@ func TestReportOfAChain(t *testing.T) {
 	if err := r.WriteTable(&table, "x"); err != nil {
 		t.Fatal(err)
 	}
-	for _, words := range []string{"an estimate", "23 parts in 46 transfers", "What it leaves out"} {
+	for _, words := range []string{"an estimate", "23 parts in 46 transfers", "Not included"} {
 		if !strings.Contains(table.String(), words) {
 			t.Errorf("the table lacks %q:\n%s", words, table.String())
 		}

@@ -37,14 +37,14 @@ func (l *List) add(s Severity, rule string, at Place, format string, args []any)
 	return f
 }
 
-// HasErrors tells whether any finding is an error.
+// HasErrors reports whether any finding is an error.
 func (l *List) HasErrors() bool { return l.errors > 0 }
 
 // Len is the number of findings.
 func (l *List) Len() int { return len(l.findings) + l.untold }
 
 // Sorted returns copies of the findings by place, those without a place last. Findings at one place keep the order in which
-// they were added. Of more than ten thousand only the first that were added are told, and at the end how many there are beside them.
+// they were added. Of more than ten thousand only the first that were added are kept, and at the end how many there are beside them.
 func (l *List) Sorted() []Finding {
 	sorted := make([]Finding, 0, len(l.findings))
 	for _, f := range l.findings {
@@ -53,7 +53,7 @@ func (l *List) Sorted() []Finding {
 	slices.SortStableFunc(sorted, func(a, b Finding) int { return a.Place.Compare(b.Place) })
 	if l.untold > 0 {
 		sorted = append(sorted, Finding{
-			Severity: Error, Rule: "too-many-findings", Message: fmt.Sprintf("%d more findings are not told", l.untold), Hint: "mend these first",
+			Severity: Error, Rule: "too-many-findings", Message: fmt.Sprintf("%d more findings are not shown", l.untold), Hint: "mend these first",
 		})
 	}
 	return sorted

@@ -50,7 +50,7 @@ func longFor(folded []rune, known []string) string {
 	return long
 }
 
-// shortens tells whether a word of three letters or more is a name with letters left out, but for the first.
+// shortens reports whether a word of three letters or more is a name with letters left out, but for the first.
 func shortens(word, name []rune) bool {
 	if len(word) < 3 || len(name) == 0 || word[0] != name[0] {
 		return false

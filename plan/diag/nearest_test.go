@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-// The values tell the optimal string alignment distance from its relatives; "ca" and "abc" is the usual example of where it
+// The values separate the optimal string alignment distance from its relatives; "ca" and "abc" is the usual example of where it
 // exceeds the unrestricted Damerau-Levenshtein distance (3 and not 2), "kitten" and "sitting" that of Levenshtein's (from
 // memory; both stand in every textbook on approximate matching).
 func TestDistance(t *testing.T) {
@@ -34,7 +34,7 @@ func TestNearest(t *testing.T) {
 		{"colums", keys, "columns"},
 		{"cols", keys, "columns"}, // short for it
 		{"lyr", keys, ""},         // short for two of them
-		{"la", keys, ""},          // too short to tell
+		{"la", keys, ""},          // too short to guess
 		{"slop", keys, ""},        // letters of none
 		{"tub", []string{"tube_rack", "tube_rack"}, "tube_rack"},
 		{"Pitch", keys, "pitch"},

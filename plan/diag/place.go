@@ -17,7 +17,7 @@ type Place struct {
 	Width int
 }
 
-// IsZero tells whether p is no place.
+// IsZero reports whether p is no place.
 func (p Place) IsZero() bool { return p == Place{} }
 
 // String gives "FILE:LINE:COL", leaving out from the end what is not known; no place gives "".
@@ -46,7 +46,7 @@ func (p Place) Compare(q Place) int {
 	)
 }
 
-// Less tells whether p comes before q in the order of Compare.
+// Less reports whether p comes before q in the order of Compare.
 func (p Place) Less(q Place) bool { return p.Compare(q) < 0 }
 
 // compareBool orders false before true.

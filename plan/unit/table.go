@@ -80,7 +80,7 @@ var (
 	}
 )
 
-// table holds every symbol of every dimension. No symbol is used twice, so that a symbol tells its dimension.
+// table holds every symbol of every dimension. No symbol is used twice, so that a symbol gives its dimension.
 var table = map[Dimension][]symbol{
 	Length:              lengths,
 	Angle:               angles,

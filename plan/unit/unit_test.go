@@ -233,7 +233,7 @@ func TestHintsOfferUnitsThatWork(t *testing.T) {
 	}
 }
 
-// A symbol tells its dimension only if no other dimension uses it.
+// A symbol gives its dimension only if no other dimension uses it.
 func TestSymbolsAreUnique(t *testing.T) {
 	seen := make(map[string]Dimension)
 	for d := Length; d <= Moment; d++ {

@@ -59,10 +59,10 @@ func (d *document) markRepeated(n *yaml.Node) {
 	d.repeated[n] = true
 }
 
-// IsZero tells whether the node is absent.
+// IsZero reports whether the node is absent.
 func (n Node) IsZero() bool { return n.raw == nil }
 
-// Kind tells the node's shape.
+// Kind is the node's shape.
 func (n Node) Kind() Kind {
 	target := n.target()
 	if target == nil {
@@ -92,7 +92,7 @@ func isNull(n *yaml.Node) bool {
 	return false
 }
 
-// Repeated tells whether a key of a mapping stood there twice, so that an entry was left out.
+// Repeated reports whether a key of a mapping stood there twice, so that an entry was left out.
 func (n Node) Repeated() bool { return n.doc != nil && n.doc.repeated[n.target()] }
 
 // Text is the text of a scalar as it was written, quotes resolved: "on" and "017" stay what they are. Other kinds have none.
@@ -104,7 +104,7 @@ func (n Node) Text() string {
 	return target.Value
 }
 
-// Quoted tells whether a scalar was marked as text: by quotes, as a block of text or with the tag !!str.
+// Quoted reports whether a scalar was marked as text: by quotes, as a block of text or with the tag !!str.
 func (n Node) Quoted() bool {
 	target := n.target()
 	if target == nil || target.Kind != yaml.ScalarNode {

@@ -152,7 +152,7 @@ func explainCharacter(rest string) explanation {
 	return explanation{message: `no text can begin with "` + string(r) + `"`, hint: "put the text in quotes"}
 }
 
-// isEnd tells whether nothing but blanks follows a mark that is known.
+// isEnd reports whether nothing but blanks follows a mark that is known.
 func (s *source) isEnd(m mark) bool {
 	last := s.end()
 	return m.line > last.line || m.line == last.line && m.col > last.col

@@ -24,7 +24,7 @@ func checkText(src *source, list *diag.List) bool {
 	r, _ := utf8.DecodeRuneInString(src.text[at:])
 	f := list.Errorf("control-character", src.atOffset(at), "the control character %U cannot stand here", r)
 	if isReordering(r) {
-		f.WithHint("it changes the order in which text is shown, so that it reads differently from what it says")
+		f.WithHint("it is a bidirectional or line-separator character, which changes how the text is displayed")
 	} else {
 		f.WithHint(`take it out; in double quotes it can be written as an escape such as "\u%04x"`, r)
 	}
@@ -54,7 +54,7 @@ func encodingHint(text string) string {
 	return "save the file as UTF-8"
 }
 
-// isControl tells whether r is refused in a file: what is no character, what the library would take for a line break though
+// isControl reports whether r is refused in a file: what is no character, what the library would take for a line break though
 // editors do not count it as one, what is invisible, and what reorders the text around it.
 func isControl(r rune) bool {
 	switch {

@@ -156,7 +156,7 @@ func (v *vetter) usable(n *yaml.Node) []*yaml.Node {
 	return kept
 }
 
-// key tells whether a key is usable.
+// key reports whether a key is usable.
 func (v *vetter) key(key *yaml.Node) bool {
 	target := follow(key)
 	if target.Kind != yaml.ScalarNode || target.Style == 0 && target.Value == "" {
@@ -184,7 +184,7 @@ func (v *vetter) repeated(n *yaml.Node, again []*yaml.Node, first map[string]*ya
 	}
 }
 
-// merge tells whether an entry is an ordinary one or a usable merge ("<<: *name").
+// merge reports whether an entry is an ordinary one or a usable merge ("<<: *name").
 func (v *vetter) merge(key, value *yaml.Node) bool {
 	if !isMerge(key) {
 		return true

@@ -9,7 +9,7 @@ import (
 
 func TestFoldTellsThreeAndCounts(t *testing.T) {
 	var list diag.List
-	f := newFolder(&list)
+	f := newGrouper(&list)
 	at := diag.Place{File: "p", Line: 3, Col: 5}
 	for i := range 1000 {
 		f.add(diag.Error, "some-rule", at, "number %d", []any{i}).note(at, "look here").hint("do that")
