@@ -1,8 +1,6 @@
 package plan
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"path"
 	"strings"
 	"unicode"
@@ -11,6 +9,7 @@ import (
 
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
+	"gridferry/plan/digest"
 )
 
 // variantList gathers variants and keeps their names apart.
@@ -102,11 +101,11 @@ func variantName(e *variantEntry, axes []axis, settings []Setting) string {
 	if whole && len(name) <= longestVariantName && !isDevice(name) {
 		return name
 	}
-	sum := sha256.New()
+	var all strings.Builder
 	for _, s := range settings {
-		sum.Write([]byte(s.Path + "=" + s.Value + "\x00"))
+		all.WriteString(s.Path + "=" + s.Value + "\x00")
 	}
-	return strings.ToValidUTF8(name[:min(len(name), longestVariantName)], "") + "-" + hex.EncodeToString(sum.Sum(nil)[:4])
+	return strings.ToValidUTF8(name[:min(len(name), longestVariantName)], "") + "-" + digest.Of(all.String())[:8]
 }
 
 // variantWord is how a value of axis i shows in a name; false when another value

@@ -1,15 +1,14 @@
 package explain
 
 import (
-	"crypto/sha256"
 	_ "embed"
-	"encoding/base64"
 	"fmt"
 	"html/template"
 	"io"
 	"slices"
 	"strings"
 
+	"gridferry/gen/page"
 	"gridferry/plan/diag"
 )
 
@@ -23,24 +22,13 @@ var (
 	//go:embed page.js
 	pageScript string
 
-	page = template.Must(template.New("page").Parse(pageText))
+	pageTemplate = template.Must(template.New("page").Parse(pageText))
 )
-
-func digest(text string) string {
-	sum := sha256.Sum256([]byte(text))
-	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
-}
-
-func policy() string {
-	return strings.Join([]string{
-		"default-src 'none'", "style-src " + digest(pageStyle), "script-src " + digest(pageScript), "base-uri 'none'", "form-action 'none'",
-	}, "; ")
-}
 
 // HTML prints the report as one page that needs nothing else.
 func (r *Report) HTML(w io.Writer) error {
 	v := pageView{
-		Policy: policy(), Style: template.CSS(pageStyle), Script: template.JS(pageScript),
+		Policy: page.Policy(pageScript, pageStyle), Style: template.CSS(pageStyle), Script: template.JS(pageScript),
 		Title: r.Title, Family: r.Family, Summary: r.summary(),
 	}
 	b := &pageBuilder{r: r, ids: map[string]bool{}}
@@ -56,7 +44,7 @@ func (r *Report) HTML(w io.Writer) error {
 	if r.Focus == nil && r.Subject == nil {
 		v.Head, v.Tail = excerptView(r.Head), excerptView(r.Tail)
 	}
-	return page.Execute(w, v)
+	return pageTemplate.Execute(w, v)
 }
 
 type pageView struct {

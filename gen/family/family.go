@@ -33,7 +33,7 @@ func Load(fsys fs.FS, label string, list *diag.List, src *diag.Sources) (*Family
 	f := &Family{Label: label}
 	files := reader{fsys: fsys, label: label, list: list, src: src}
 	rulesKnown := false
-	var sum digest
+	var sum fileDigest
 	if data, ok := files.read(RulesFile); ok {
 		sum.add(RulesFile, string(data))
 		f.Rules, rulesKnown = readRules(path.Join(label, RulesFile), data, list)

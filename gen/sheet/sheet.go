@@ -2,9 +2,7 @@ package sheet
 
 import (
 	"bytes"
-	"crypto/sha256"
 	_ "embed"
-	"encoding/base64"
 	"html/template"
 	"io"
 	"path"
@@ -15,6 +13,7 @@ import (
 	"gridferry/gen/explain"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
+	"gridferry/gen/page"
 	"gridferry/gen/proveout"
 	"gridferry/gen/timing"
 	"gridferry/plan/diag"
@@ -50,7 +49,7 @@ var (
 	//go:embed player.js
 	pageScript string
 
-	page = template.Must(template.New("sheet").Parse(pageText))
+	pageTemplate = template.Must(template.New("sheet").Parse(pageText))
 )
 
 // Head is what every job sheet begins with, and no other page: "generator" is the name
@@ -75,7 +74,7 @@ func (j *Job) HTML(w io.Writer) error {
 		return err
 	}
 	j.fill(v)
-	return page.Execute(w, v)
+	return pageTemplate.Execute(w, v)
 }
 
 // The ids of the two drawings.
@@ -94,24 +93,8 @@ func (j *Job) pictures(v *view) error {
 	}
 	// The drawings escape what they write of the plan.
 	v.Picture, v.Stage = template.HTML(drawn[0].String()), template.HTML(drawn[1].String())
-	v.Policy = policy("\n"+picture.Style(), "\n"+stage.Style())
+	v.Policy = page.Policy(pageScript, pageStyle, "\n"+picture.Style(), "\n"+stage.Style())
 	return nil
-}
-
-// policy lets in the page's own script and styles and nothing else, from nowhere.
-func policy(drawings ...string) string {
-	styles := digest(pageStyle)
-	for _, text := range drawings {
-		styles += " " + digest(text)
-	}
-	return strings.Join([]string{
-		"default-src 'none'", "style-src " + styles, "script-src " + digest(pageScript), "base-uri 'none'", "form-action 'none'",
-	}, "; ")
-}
-
-func digest(text string) string {
-	sum := sha256.Sum256([]byte(text))
-	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }
 
 // grouped breaks a digest into groups of four, which people compare more easily.

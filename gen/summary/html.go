@@ -3,6 +3,8 @@ package summary
 import (
 	"html/template"
 	"io"
+
+	"gridferry/gen/page"
 )
 
 // pageStyle is the whole style of the page; its policy lets nothing else in.
@@ -24,7 +26,7 @@ const pageHead = `<!DOCTYPE html>
 <meta name="generator" content="Gridferry variants">
 `
 
-var page = template.Must(template.New("page").Parse(pageHead + `<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+var pageTemplate = template.Must(template.New("page").Parse(pageHead + `<meta http-equiv="Content-Security-Policy" content="{{.Policy}}">
 <meta name="viewport" content="width=device-width">
 <title>Variants of {{.Plan}}</title>
 <style>{{.Style}}</style>
@@ -54,11 +56,12 @@ func (t *Table) WriteHTML(w io.Writer) error {
 		r := &t.Rows[i]
 		rows[i] = pageRow{r.State, t.cells(r, clock(r.Seconds))}
 	}
-	return page.Execute(w, struct {
+	return pageTemplate.Execute(w, struct {
+		Policy string
 		Plan   string
 		Counts string
 		Style  template.CSS
 		Heads  []string
 		Rows   []pageRow
-	}{t.Plan, t.String(), template.CSS(pageStyle), t.heads(), rows})
+	}{page.Policy("", pageStyle), t.Plan, t.String(), template.CSS(pageStyle), t.heads(), rows})
 }

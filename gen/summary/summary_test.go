@@ -3,9 +3,12 @@ package summary
 import (
 	"encoding/csv"
 	"encoding/xml"
+	"html"
 	"io"
 	"strings"
 	"testing"
+
+	"gridferry/gen/page"
 )
 
 var table = Table{Plan: "a <b>.yaml", Families: []string{"listing"}, Rows: []Row{
@@ -94,5 +97,20 @@ func TestNotWritten(t *testing.T) {
 	}
 	if strings.Count(b.String(), `<tr class="not written">`) != 2 {
 		t.Error(b.String())
+	}
+}
+
+// The page's policy names its style as it stands in the page.
+func TestPolicyNamesTheStyle(t *testing.T) {
+	var b strings.Builder
+	if err := table.WriteHTML(&b); err != nil {
+		t.Fatal(err)
+	}
+	_, style, _ := strings.Cut(b.String(), "<style>")
+	style, _, _ = strings.Cut(style, "</style>")
+	_, policy, _ := strings.Cut(b.String(), `Content-Security-Policy" content="`)
+	policy, _, _ = strings.Cut(policy, `"`)
+	if want := page.Policy("", style); html.UnescapeString(policy) != want || style == "" {
+		t.Errorf("the policy is %s, wanted %s", policy, want)
 	}
 }
