@@ -1,5 +1,5 @@
 // Package templates holds the families that come with Gridferry, each a folder
-// with the same files that AUTHORING.md tells people to write.
+// with the same files as one that people write (see AUTHORING.md).
 package templates
 
 import "embed"

@@ -13,10 +13,10 @@ import (
 // CaseFile is the name of the file that makes a folder a case.
 const CaseFile = "case.yaml"
 
-// expected is the folder beside it that holds what has to come out.
+// expected is the folder beside it that holds the expected result.
 const expected = "expected"
 
-// Case is one plan through one family, and what has to come out.
+// Case is one plan through one family, and the result that is expected.
 type Case struct {
 	Folder string // with the case's files
 	Plan   string // the plan's file
@@ -28,9 +28,9 @@ type Case struct {
 // Expected is the folder of the recorded programs.
 func (c *Case) Expected() string { return filepath.Join(c.Folder, expected) }
 
-// Find reads every case in a folder and below, in the order of their names. What
-// is wrong with one goes to list, and then it is left out. The error is that of
-// the folder itself.
+// Find reads every case in a folder and below, in the order of their names. A case
+// with an error is reported to list and left out. The error is that of reading the
+// folder itself.
 func Find(folder string, list *diag.List, src *diag.Sources) ([]Case, error) {
 	var cases []Case
 	err := filepath.WalkDir(folder, func(path string, d fs.DirEntry, err error) error {

@@ -46,8 +46,8 @@ func Read(folder string) (Files, error) {
 	return files, err
 }
 
-// Record makes a folder hold exactly these files. Files that were read for them stay:
-// a folder that holds one is refused.
+// Record makes a folder hold exactly these files. A folder that holds a file that was
+// read for them is refused, so that none of those is overwritten.
 func (f Files) Record(folder string, read ...string) error {
 	old, err := Read(folder)
 	if err != nil {
@@ -97,7 +97,7 @@ func firstDifference(a, b string) int {
 	return len(x) + 1
 }
 
-// diff is a unified diff, cut to what a person reads.
+// diff is a unified diff, cut to what a person would read.
 func diff(a, b, x, y string) string {
 	const most = 40
 	lines := strings.SplitAfter(udiff.Unified(a, b, x, y), "\n")

@@ -6,12 +6,12 @@ import (
 	"strings"
 )
 
-// nonsense is what no program, list or message may hold: signs of a value that
-// was not there, and numbers that are none or have a sign that means nothing.
+// nonsense is what no program, list or message may hold: signs of a missing value,
+// NaN and infinity, and -0.
 var nonsense = regexp.MustCompile(`<no value>|%!|\bNaN\b|\bInf\b|(^|[^0-9a-z.])-0(\.0*)?([^0-9.]|$)`)
 
-// Prove finds reasons not to record: a second run that differs, nonsense, a
-// text that is empty or does not end its last line.
+// Prove returns the reasons not to record: a second run that differs, nonsense, a
+// text that is empty or whose last line has no end.
 func Prove(first, second Files) []string {
 	var faults []string
 	for _, name := range first.Names(second) {

@@ -2,16 +2,16 @@ package move
 
 import "iter"
 
-// Batches is a move list in pieces of some hundred moves: what goes through every
-// move is spared a call and a copy for each. A piece holds until the next is asked
-// for; who keeps a move copies it. Pieces are never empty.
+// Batches is a list of moves in batches of some hundred: a loop over all moves is
+// spared a call and a copy for each. A batch is valid until the next is asked for;
+// who keeps a move copies it. Batches are never empty.
 type Batches = iter.Seq[[]Move]
 
-// BatchSize is how many moves a piece has at the most: enough that a piece more or
+// BatchSize is how many moves a batch has at most: enough that a batch more or
 // less costs nothing, few enough to stay in a processor's cache.
 const BatchSize = 128
 
-// Batched puts the moves of a list into pieces.
+// Batched puts the moves of a list into batches.
 func Batched(moves Seq) Batches {
 	return func(yield func([]Move) bool) {
 		piece := make([]Move, 0, BatchSize)
@@ -30,7 +30,7 @@ func Batched(moves Seq) Batches {
 	}
 }
 
-// Single is the moves of pieces, one at a time.
+// Single is the moves of batches, one at a time.
 func Single(pieces Batches) Seq {
 	return func(yield func(Move) bool) {
 		for piece := range pieces {

@@ -11,7 +11,7 @@ type Counts struct {
 	Straight  float64 // the fastest straight, mm/s
 	FlyBys    bool    // some point is passed without a stop
 
-	transfer      int    // the last one: those of a rest count on from those before it
+	transfer      int    // the last one: those of a resumed job keep their numbers
 	frames, tools marked // the numbers of those in use
 }
 
@@ -27,7 +27,7 @@ func (s *marked) mark(number int) {
 
 func (s marked) has(number int) bool { return 0 <= number && number < len(s) && s[number] }
 
-// UsesFrame and UsesTool tell whether some move needs the numbered one.
+// UsesFrame and UsesTool report whether some move needs the frame or tool of a number.
 func (c *Counts) UsesFrame(number int) bool { return c.frames.has(number) }
 func (c *Counts) UsesTool(number int) bool  { return c.tools.has(number) }
 

@@ -15,7 +15,7 @@ var columns = [...]string{
 	"tool", "load", "signal", "level", "seconds", "text", "line", "else",
 }
 
-// style is what tells CSV from JSON lines.
+// style is in what CSV and JSON lines differ.
 type style struct {
 	before [len(columns)]string        // what stands before a value
 	absent string                      // what stands where a column does not apply

@@ -99,8 +99,8 @@ func (l *lines) motion(m *Move) {
 	}
 }
 
-// tail is what the columns behind those of motions rest on and, of a move that is
-// no motion, the frame before them too.
+// tail is what the columns behind those of motions depend on and, of a move that is
+// not a motion, the frame before them too.
 type tail struct {
 	kind              Kind
 	level, goOn       bool
@@ -208,7 +208,7 @@ func (l *lines) nameIf(applies bool, text string) {
 	l.close(from)
 }
 
-// open begins a text and tells where; close ends it, and quotes it if it has to be.
+// open begins a text and returns where; close ends it, and quotes it if needed.
 func (l *lines) open() (from int) {
 	l.before()
 	l.text = append(l.text, l.style.around...)

@@ -1,9 +1,9 @@
-// Package move holds one entry of the flat list that a plan expands to, and
-// the list's own formats (table, CSV, JSON lines).
+// Package move holds the move, of which a plan expands to a flat list, and the
+// formats of that list (table, CSV, JSON lines).
 //
 // The list is the waist of Gridferry: everything before it knows nothing of
 // program text, everything after it nothing of YAML. A Move therefore carries
-// all that a check, a clock or a template may ask, and the place in the plan
+// all that a check, a time or a template may need, and the place in the plan
 // that caused it.
 package move
 
@@ -16,7 +16,7 @@ import (
 )
 
 // Kind says what a move does. The set is closed: Kinds lists it, and tests
-// hold every shipped family and the golden corpus against that list.
+// compare every shipped family and the golden corpus with that list.
 type Kind uint8
 
 const (
@@ -28,10 +28,10 @@ const (
 	Set                      // any other output
 	Await                    // wait for an input, with a time-out
 	Dwell                    // wait, seconds
-	Note                     // a remark
+	Note                     // for people; nothing obeys it
 )
 
-// Kinds is every kind, in the order in which the design tells them.
+// Kinds is every kind, in the order in which papers list them.
 var Kinds = []Kind{Select, Travel, Straight, Grip, Release, Set, Await, Dwell, Note}
 
 var kindNames = [...]string{"invalid", "select", "travel", "straight", "grip", "release", "set", "await", "dwell", "note"}
@@ -39,11 +39,11 @@ var kindNames = [...]string{"invalid", "select", "travel", "straight", "grip", "
 // String is the word for the kind in lists, and the name of its block in a family.
 func (k Kind) String() string { return kindNames[k] }
 
-// IsMotion reports whether the arm goes somewhere.
+// IsMotion reports whether the arm moves.
 func (k Kind) IsMotion() bool { return k == Travel || k == Straight }
 
-// Point is where the tool centre point is and how the tool is turned: mm and
-// degrees, in whatever frame goes with it.
+// Point is the pose of the tool centre point: mm and degrees, in the frame that its
+// owner names.
 type Point struct {
 	geom.Vec
 	geom.RPY
@@ -52,7 +52,7 @@ type Point struct {
 // Seq is a move list: made again on every pass, never held as a whole.
 type Seq = iter.Seq[Move]
 
-// Move is one entry of the list. Which fields mean something depends on Kind;
+// Move is one item of the list. Which fields have a meaning depends on Kind;
 // lines.go, which writes the columns, is the one list of that.
 type Move struct {
 	N        int // from 1
@@ -64,27 +64,27 @@ type Move struct {
 	Target Target
 	Frame  string // select, travel, straight: the frame that At is written in
 	Tool   string
-	// FrameNumber and ToolNumber are the entries' places in Job.Frames and
-	// Job.Tools, from 1, for families that keep tables.
+	// FrameNumber and ToolNumber are the positions in Job.Frames and Job.Tools,
+	// from 1, for families that keep tables.
 	FrameNumber, ToolNumber int
 	Load                    float64 // kg on the flange: tool and part
 
 	At    Point   // travel, straight: in Frame
 	Base  Point   // the same in base coordinates
 	Speed float64 // mm/s
-	FlyBy float64 // mm; 0 is a full stop
+	FlyBy float64 // mm; 0 is a stop-point
 
 	Signal  int  // grip, release, set: the output; await: the input
 	Level   bool // the level written, or waited for
 	GoOn    bool // await: carry on after the time-out instead of stopping
 	Seconds float64
-	Text    string // note: the remark
+	Text    string // of a note
 	// Pause marks a note as an optional stop: the controller stops there if its
-	// operator has asked for that. It is a note and no kind of its own, because
-	// the arm, the outputs and the clock go on as if it were not there.
+	// operator has asked for that. It is a note and not a kind of its own, because
+	// the arm, the outputs and the time go on as if it were not there.
 	Pause bool
 
-	// Place is the plan's own line that caused this move.
+	// Place is the line of the plan that caused this move.
 	Place diag.Place
 }
 
@@ -117,8 +117,8 @@ func (t Target) Append(b []byte) []byte {
 	return b
 }
 
-// Job is what the list as a whole is about: what a program's head and its
-// tables need beside the moves.
+// Job is what is known of the list as a whole: what the head and the tables of a
+// program need beside the moves.
 type Job struct {
 	Title        string
 	Plan         string   // the plan file's name without folders
@@ -135,8 +135,8 @@ type Job struct {
 	Counts       Counts
 }
 
-// FileName is what programs are named after: the plan, unless they hold only a
-// first run or the rest of it.
+// FileName is what programs are named after: the plan, unless they hold a prove-out
+// or a resumed job.
 func (j *Job) FileName() string {
 	if j.File != "" {
 		return j.File

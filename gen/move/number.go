@@ -12,10 +12,10 @@ import (
 const decimals = 9
 
 // appendNumber writes a number without the zeros at its end. It rounds from halfway to
-// the even side, as strconv does, which has no quick way to so many decimals.
+// the even side, as strconv does, which has no fast way to so many decimals.
 func appendNumber(b []byte, v float64) []byte {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return append(b, '0') // cannot get this far: nothing in a plan can be one
+		return append(b, '0') // never reached: nothing in a plan is NaN or infinite
 	}
 	n, half, ok := decimal.Nearest(math.Abs(v), decimals)
 	if !ok {

@@ -1,28 +1,28 @@
 package move
 
-// Role says why a move is in the list: which step of carrying a part it is. The
-// kind alone does not tell; a travel may lead to the clear pose before a
-// pick or to the place above the goal.
+// Role says why a move is in the list: what it is for in a transfer. The kind alone
+// does not say it: a travel may lead to the clear pose before a pick, or to the
+// approach point of the destination.
 type Role uint8
 
 // The roles, in the order of one transfer.
 const (
 	ClearFirst  Role = iota + 1 // to the clear pose, before a pick
-	OpenFirst                   // a jaw that is not known to be open is opened
+	OpenFirst                   // a gripper that is not known to be open is opened
 	OpenSettle                  // and given time
-	OverSource                  // to the point above the part
+	OverSource                  // to the source's approach point
 	DownSource                  // down to it
 	TakeHold                    // grip
 	HoldSettle                  // the grip is given time
 	UpSource                    // up again, with the part
 	ClearLoaded                 // to the clear pose, with the part
-	OverGoal                    // to the point above the goal
+	OverGoal                    // to the destination's approach point
 	DownGoal                    // down to it
 	LetGo                       // release
 	FreeSettle                  // the release is given time
 	UpGoal                      // up again, empty
 	ClearLast                   // to the clear pose, when everything is done
-	Selecting                   // frame, tool and load are told
+	Selecting                   // frame, tool and load are selected
 	Asked                       // a step that the plan itself writes out
 )
 

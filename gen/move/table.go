@@ -31,7 +31,7 @@ type table struct {
 	counts              Counts
 }
 
-// widestTarget keeps one long name from pushing the figures out of the screen.
+// widestTarget keeps one long name from pushing the numbers off the screen.
 const widestTarget = 28
 
 // measure passes over the list once for the widths: the list itself is too
@@ -75,7 +75,7 @@ func cut(text string, n int) string {
 	return string([]rune(text)[:max(0, n-1)]) + "…"
 }
 
-// Describe says in a few words and figures what a move does.
+// Describe says in a few words and numbers what a move does.
 func (m *Move) Describe() string {
 	switch m.Kind {
 	case Select:
@@ -104,7 +104,7 @@ func (m *Move) timeOut() string {
 	return fmt.Sprintf(" within %s s, else %s", appendNumber(nil, m.Seconds), then)
 }
 
-// describeMotion gives the figures in the order in which people look for
+// describeMotion gives the numbers in the order in which people look for
 // them: where, in which frame, how fast, how it ends, how the tool is turned.
 func (m *Move) describeMotion() string {
 	end := "stop"

@@ -1,5 +1,5 @@
 // Package order proposes a shorter order for the transfers of a plan, says what
-// it saves, and writes it as lists of slots that can stand in the plan itself.
+// it saves, and writes it as lists of slots that can be pasted into the plan.
 package order
 
 import (

@@ -1,4 +1,4 @@
-// Package resume works out the rest of a job after a stop: what has to stand
-// where before a transfer can begin, whether what somebody found agrees with that,
-// and how the rest of the move list starts.
+// Package resume prepares a resumed job, which is what remains of a job after a
+// stop: what has to stand where before its first transfer, whether that agrees with
+// what somebody found in the slots, and where its list of moves begins.
 package resume

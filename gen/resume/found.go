@@ -11,9 +11,9 @@ import (
 	"gridferry/plan/diag"
 )
 
-// hold compares what somebody found with what the plan leaves, refuses it when
-// parts are missing or too many, and takes it over otherwise: whether the rest
-// can be done with it, the rules about slots will report.
+// hold compares what somebody found with what the plan leaves. It reports parts that
+// are missing or too many, and takes over what was found otherwise; whether the
+// resumed job is possible with it is for the rules about slots.
 func (s *State) hold(l *layout.Layout, written *plan.Found, list *diag.List) {
 	var faults diag.List
 	found := l.Found(written, &faults)
@@ -51,7 +51,7 @@ func (s *State) hold(l *layout.Layout, written *plan.Found, list *diag.List) {
 	}
 }
 
-// difference is how one grid stands otherwise than the plan leaves it.
+// difference is how what was found in one grid differs from what the plan leaves.
 type difference struct {
 	grid          *layout.Grid
 	place         diag.Place
@@ -112,7 +112,7 @@ func (s *State) unaccounted(written *plan.Found, stand, wanted int, differ []dif
 	const message = "%s in the grids, but the plan and this file account for %d"
 	at := slices.IndexFunc(differ, func(d difference) bool { return (d.found-d.wanted)*(stand-wanted) > 0 })
 	var f *diag.Finding
-	if at < 0 { // no grid has too many, or too few: it is the figures
+	if at < 0 { // no grid has too many, or too few: the counts are wrong
 		f = list.Errorf("part-unaccounted", figuresOf(written), message, parts(stand), wanted)
 	} else {
 		f = list.Errorf("part-unaccounted", differ[at].place, message+": %s", parts(stand), wanted, differ[at].String())
@@ -191,7 +191,7 @@ func (s *State) tooFew(differ []difference, lost int) string {
 }
 
 // elsewhere gives the likeliest reason why as many parts stand as are accounted for,
-// but in other slots: the jaw is as it is said to be.
+// but in other slots: the gripper is as it is said to be.
 func (s *State) elsewhere(differ []difference) string {
 	gone, _ := holds(differ, s.From)
 	_, arrived := holds(differ, s.To)

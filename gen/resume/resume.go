@@ -14,7 +14,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Request is the rest that somebody asks for.
+// Request is the resumed job that somebody asks for.
 type Request struct {
 	Transfer int         // the first one of the rest
 	Holding  bool        // its part is in the jaw
@@ -22,10 +22,10 @@ type Request struct {
 	Found    *plan.Found // what stands where; nil for what the plan leaves there
 }
 
-// Prepare brings the layout of a whole job to where the rest of it begins: its
-// grids hold what stands there then, its jaw what it holds. What speaks against
-// going on, and what needs attention, is added to list; without an error the
-// state is what the rest begins with.
+// Prepare changes the layout of a whole job to the state at its transfer
+// q.Transfer: what the grids and the gripper hold. Errors (the resumed job is not
+// possible) and warnings are added to list. Without an error the result is the state
+// that the resumed job begins with, and where its list of moves begins.
 func Prepare(l *layout.Layout, q Request, list *diag.List) (*State, expand.Start) {
 	start := expand.Start{Transfer: q.Transfer, Begin: q.Begin}
 	if n := l.Transfers(); q.Transfer < 1 || q.Transfer > n {
@@ -56,7 +56,7 @@ func (s *State) settle(l *layout.Layout) {
 	}
 }
 
-// report says what needs attention before the rest may run.
+// report warns of what needs attention before the resumed job may run.
 func (s *State) report(q *Request, l *layout.Layout, list *diag.List) {
 	list.Warnf("resume-state", s.Place, "transfer %d of %d is next: %s", s.Transfer, s.Transfers, s.Next()).
 		WithHint("look before it runs; \"gridferry check --from %d%s --slots\" draws what has to stand where", s.Transfer, s.holdingFlag())
@@ -87,8 +87,8 @@ func (s *State) holdingFlag() string {
 	return ""
 }
 
-// Next says in one line what the transfer that is next finds: where its part is
-// and where it goes; and what speaks against that.
+// Next says in one line where the part of the next transfer is and where it goes, and
+// what was found against that.
 func (s *State) Next() string {
 	by, but := s.against()
 	what := by + "its part"
@@ -101,8 +101,8 @@ func (s *State) Next() string {
 	return fmt.Sprintf("%s stands in %q, the jaw is empty, and %q is free%s", what, s.From, s.To, but)
 }
 
-// against is what was found otherwise at the two slots, and the words that make the
-// rest of the sentence what the plan says; both "" where nothing was.
+// against is what was found to differ at the two slots, and the words before what the
+// plan says of them; both "" where nothing differs.
 func (s *State) against() (by, but string) {
 	var words []string
 	if !s.Holding && !s.full(s.From) {
@@ -132,7 +132,7 @@ func (s *State) outputs() string {
 	return strings.Join(words, ", ")
 }
 
-// Notice is what the head of every program of the rest says.
+// Notice is what the head of every program of a resumed job says.
 func (s *State) Notice() string {
 	jaw := "The jaw opens first and has to be empty."
 	if s.Holding {
@@ -142,10 +142,10 @@ func (s *State) Notice() string {
 		s.Transfer, s.Transfers, jaw)
 }
 
-// notice is Notice with whatever signs a family's comments have in place of others.
+// notice is Notice with whatever characters a family's comments have in place of others.
 var notice = regexp.MustCompile(`(?i)\bRESUMED\W+begins with transfer ([0-9]+) of [0-9]+\W+The jaw (opens|holds)\b`)
 
-// ReadNotice finds in the remarks of a program, one blank between words, what Notice
+// ReadNotice finds in the comments of a program, one blank between words, what Notice
 // wrote there; false where it wrote nothing.
 func ReadNotice(remarks string) (Request, bool) {
 	m := notice.FindStringSubmatch(remarks)

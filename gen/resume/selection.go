@@ -7,8 +7,8 @@ import (
 	"gridferry/gen/slot"
 )
 
-// Selection writes a set of slots as a plan would: "A1:B6, C2"; "none" or "all"
-// where that is what it is. Rows with the same columns are drawn together.
+// Selection writes a set of slots as a plan would: "A1:B6, C2", "none" or "all".
+// Rows with the same columns become one rectangle.
 func Selection(g *layout.Grid, full layout.Slots) string {
 	var items []string
 	everything := true

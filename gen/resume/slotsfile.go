@@ -13,9 +13,9 @@ const (
 	mostBytes = 4000
 )
 
-// SlotsFile is what has to stand where before the rest begins, as a file of slots that
-// can be handed back (plan.SlotsFormat), with lines that end in a line feed. A grid
-// that would take too much room is left out with a remark.
+// SlotsFile is what has to stand where before the resumed job begins, as a file of
+// slots (plan.SlotsFormat) that --slots reads, with lines that end in a line feed. A
+// grid that would take too much room is left out; a comment says so.
 func (s *State) SlotsFile() string {
 	var named, left strings.Builder
 	for _, g := range s.Grids[:min(len(s.Grids), mostGrids)] {

@@ -24,8 +24,8 @@ type State struct {
 
 	Removed, Added int // parts that people took away or put in, as somebody said
 
-	// Where the steps begin that follow the taking of this transfer's part, and
-	// those that follow the putting down of the one before; zero for none.
+	// Where the steps begin that follow the pick of this transfer's part, and
+	// those that follow the place of the one before; zero for none.
 	taken, put diag.Place
 }
 
@@ -44,7 +44,7 @@ type Output struct {
 }
 
 // Before is the state when transfer n, from 1 to the last, is next. Holding says
-// that its part is in the jaw already. The layout is that of the whole job.
+// that its part is in the gripper already. The layout is that of the whole job.
 func Before(l *layout.Layout, n int, holding bool) *State {
 	s := &State{Transfer: n, Transfers: l.Transfers(), Holding: holding}
 	f := &follower{State: s, byName: map[string]*Grid{}, part: map[diag.Place]*layout.Part{}}
@@ -115,7 +115,7 @@ func (f *follower) release(m *move.Move) {
 	if part := f.part[m.Place]; g.Part == nil && part != nil && (g.Holds == nil || part.Size.Z > g.Holds.Size.Z) {
 		g.Holds = part // of several the tallest, as when the whole job is checked
 	}
-	f.put = diag.Place{} // steps before it followed the taking
+	f.put = diag.Place{} // steps before it followed the pick
 }
 
 func (f *follower) slots(m *move.Move) layout.Slots { return f.byName[m.Target.Grid].Full }

@@ -1,5 +1,5 @@
-// Package summary is the table of what became of the variants of a plan, as text,
-// CSV and HTML.
+// Package summary writes the table of the variants of a plan and what became of each,
+// as text, CSV and HTML.
 package summary
 
 import (
@@ -31,9 +31,9 @@ type State string
 // The states.
 const (
 	Written    State = "written"
-	Unchanged  State = "unchanged"   // what stands there has the same bytes
+	Unchanged  State = "unchanged"   // the file that is there has the same bytes
 	Refused    State = "refused"     // there are errors, nothing was written
-	NotWritten State = "not written" // it is sound, but a file could not be written
+	NotWritten State = "not written" // it has no errors, but a file could not be written
 )
 
 // Table is all variants of a plan.
@@ -43,7 +43,7 @@ type Table struct {
 	Rows     []Row
 }
 
-// Lasting is the table without what only this run did: what was left alone counts
+// Lasting is the table without what depends on this run: an unchanged program counts
 // as written, so that a second run gives the same table.
 func (t *Table) Lasting() *Table {
 	lasting := Table{t.Plan, t.Families, append([]Row(nil), t.Rows...)}
@@ -166,7 +166,7 @@ func (t *Table) WriteCSV(w io.Writer) error {
 	return out.Error()
 }
 
-// Ours sees from a file's first bytes whether it is a table of variants, in any form.
+// Ours reports from a file's first bytes whether it is a table of variants, in any form.
 func Ours(head []byte) bool {
 	first, _, _ := strings.Cut(string(head), "\n")
 	words := strings.Fields(first)

@@ -1,5 +1,5 @@
 // Package structuredtext reads, checks and runs IEC 61131-3 Structured Text
-// programs, so that tests can judge what a family writes.
+// programs, so that tests can check what a family writes.
 //
 // The productions and tables are those of IEC 61131-3, edition 3 (2013), as
 // far as open sources quote them; the motion function blocks are those of
@@ -11,7 +11,7 @@
 //
 //	Parse       text to Program: the syntax
 //	Check       Program: names, types, block inputs, ranges
-//	Portable    text: the subset that differing tools read alike
+//	Portable    text: the subset that different tools read alike
 //	Motion      Program: every motion block can see its rising edge again
 //	NewMachine  Program to a Machine that executes it scan by scan
 //

@@ -4,7 +4,7 @@ import (
 	"strings"
 )
 
-// A flow tells how a statement list ended.
+// A flow says how a statement list ended.
 type flow int
 
 const (

@@ -183,7 +183,7 @@ func (m *Machine) abandon(g *axesGroup, c *command) {
 	g.queue, g.beside = running(g.queue), running(g.beside)
 }
 
-// refusal tells why a command cannot begin, or 0.
+// refusal says why a command cannot begin, or 0.
 func refusal(g *axesGroup, i *instance) int64 {
 	switch upperName(i.block.name) {
 	case "MC_GROUPENABLE":
@@ -288,7 +288,7 @@ func (g *axesGroup) transformFor(i *instance) []float64 {
 	return six
 }
 
-// aborts tells whether a motion ends what runs instead of waiting for it.
+// aborts reports whether a motion ends what runs instead of waiting for it.
 func aborts(i *instance) bool {
 	mode := i.inputs["BUFFERMODE"]
 	return mode == enumValue("mcAborting") || mode == nil

@@ -43,7 +43,7 @@ type Machine struct {
 	shown  map[string]Value // outputs at the end of the last scan
 }
 
-// An EntryKind tells what an entry is about.
+// An EntryKind says what an entry is about.
 type EntryKind string
 
 // What a log holds.

@@ -29,7 +29,7 @@ type motionRule struct {
 	assigned map[*symbol][]Expression // what plain variables are set to; nil for an unknown value
 }
 
-// instance judges one variable that is a motion block or an array of them.
+// instance checks one variable that is a motion block or an array of them.
 func (m *motionRule) instance(s *symbol) []error {
 	t := s.typ
 	if t.kind == kindArray {
@@ -72,7 +72,7 @@ func level(v bool) levelSet { return levelSet{low: !v, high: v} }
 
 var either = levelSet{true, true}
 
-// values tells what a BOOL expression may be, any order of statements assumed.
+// values is what a BOOL expression may be, any order of statements assumed.
 func (m *motionRule) values(x Expression, seen []*symbol) levelSet {
 	switch x := x.(type) {
 	case *Literal:

@@ -122,7 +122,7 @@ func (p *parser) typeBlock() {
 
 var sections = wordSet("VAR VAR_INPUT VAR_OUTPUT VAR_IN_OUT VAR_EXTERNAL VAR_TEMP")
 
-// section reads one VAR … END_VAR, or tells that there is none.
+// section reads one VAR … END_VAR, or reports that there is none.
 func (p *parser) section() bool {
 	t := p.now()
 	if t.kind != tokKeyword || !sections[t.text] {

@@ -31,7 +31,7 @@ func (t token) String() string {
 	return `"` + t.text + `"`
 }
 
-// is tells whether the token is that keyword or symbol.
+// is reports whether the token is that keyword or symbol.
 func (t token) is(text string) bool {
 	return (t.kind == tokKeyword || t.kind == tokSymbol) && t.text == text
 }

@@ -89,7 +89,7 @@ func (t *dataType) whole() bool  { return t.kind == kindInteger || t.kind == kin
 func (t *dataType) real() bool   { return t.kind == kindReal || t.kind == kindAnyReal }
 func (t *dataType) number() bool { return t.whole() || t.real() }
 
-// widens tells whether a value of one type may stand, without a conversion
+// widens reports whether a value of one type may stand, without a conversion
 // function, where the other is wanted (IEC 61131-3 Ed. 3, Figure 12): to a
 // type that holds every value of the first.
 func widens(from, to *dataType) bool {

@@ -1,4 +1,4 @@
-// Package web holds pages that the product writes against judges from outside:
+// Package web checks the pages that Gridferry writes with tools from outside:
 // html-validate 10.17.0 (MIT) for the markup, axe-core 4.14.1 (MPL-2.0) for
 // accessibility, and a real browser, driven through playwright-core (Apache-2.0).
 // The packages are set up once with
@@ -26,7 +26,7 @@ import (
 // Require is the environment variable that turns a skip into a failure.
 const Require = "GRIDFERRY_REQUIRE_OUTSIDE"
 
-// ErrMissing says that a judge is not set up.
+// ErrMissing says that one of the tools is not set up.
 var ErrMissing = errors.New("node, the packages or the browser are missing")
 
 // Browser is where Debian puts it.

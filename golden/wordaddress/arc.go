@@ -11,7 +11,7 @@ func tolerance(scale float64) float64 {
 	return 0.002
 }
 
-// An arc is what the end point alone does not tell.
+// An arc is what the end point alone does not say.
 type arc struct {
 	center axes
 	length float64 // of the projection on the plane

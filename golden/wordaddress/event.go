@@ -1,6 +1,6 @@
 package wordaddress
 
-// A Kind tells what an event does.
+// A Kind says what an event does.
 type Kind string
 
 // The kinds of event, in the words of NISTIR 6556 and ISO 6983-1.

@@ -112,7 +112,7 @@ func readLine(l numbered, o Options) (Block, error) {
 	return b, nil
 }
 
-// empty tells whether the line was blank; a lone comment is not.
+// empty reports whether the line was blank; a lone comment is not.
 func (b Block) empty() bool {
 	return len(b.Words) == 0 && b.Comment == "" && b.Number < 0 && !b.Deleted
 }

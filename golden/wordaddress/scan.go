@@ -124,7 +124,7 @@ func (s *scanner) comment(b *Block) *Error {
 	return fault(s.line, open, "3.3.4", "this comment is not closed on its own line")
 }
 
-// isMessage tells whether the first printing characters are MSG, in any case,
+// isMessage reports whether the first printing characters are MSG, in any case,
 // blanks between them allowed (3.3.4).
 func isMessage(comment string) bool {
 	packed := strings.NewReplacer(" ", "", "\t", "").Replace(comment)
