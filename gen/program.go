@@ -3,8 +3,8 @@ package gen
 import (
 	"gridferry/gen/check"
 	"gridferry/gen/family"
-	"gridferry/gen/loops"
 	"gridferry/gen/move"
+	"gridferry/gen/nest"
 	"gridferry/gen/proveout"
 	"gridferry/gen/render"
 	"gridferry/gen/seal"
@@ -52,7 +52,7 @@ func (p *program) loops() *render.Loops {
 	if run := p.job.run.name(); run != "" {
 		return &render.Loops{OtherRun: run}
 	}
-	return &render.Loops{Tables: loops.TablesOf(p.job.Layout), Statements: loops.Statements(p.job.Layout)}
+	return &render.Loops{Tables: nest.Tables(p.job.Layout), Statements: nest.Statements(p.job.Layout)}
 }
 
 // stamp is what the program is written from.

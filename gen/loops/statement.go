@@ -1,3 +1,6 @@
+// Package loops is a job as nested loops: statements (statement.go), and the tables
+// that stand before them (tables.go). Like a move, they are plain values; package
+// nest makes them of a layout.
 package loops
 
 import (
@@ -47,8 +50,8 @@ const (
 	Even
 )
 
-// flipped is the parity of the same rows counted from one row further on.
-func (p Parity) flipped() Parity {
+// Flipped is the parity of the same rows counted from one row further on.
+func (p Parity) Flipped() Parity {
 	return [...]Parity{Never: Never, Odd: Even, Even: Odd}[p]
 }
 
@@ -101,4 +104,13 @@ type Index struct {
 type Box struct {
 	First, Last [3]int
 	Whole       [3]bool
+}
+
+// Moved is the box so many rows, columns and layers further on.
+func (b Box) Moved(by [3]int) Box {
+	for d := range by {
+		b.First[d] += by[d]
+		b.Last[d] += by[d]
+	}
+	return b
 }

@@ -1,20 +1,21 @@
-package loops
+package nest
 
 import (
 	"gridferry/gen/layout"
+	"gridferry/gen/loops"
 	"gridferry/gen/slot"
 )
 
 // boxes covers a set of slots of the block from lo to hi with boxes that do not
 // overlap: runs along a row, put together over rows, then over layers.
-func boxes(g *layout.Grid, set layout.Slots, lo, hi slot.Slot) []Box {
-	var all []Box
+func boxes(g *layout.Grid, set layout.Slots, lo, hi slot.Slot) []loops.Box {
+	var all []loops.Box
 	for layer := lo.Layer; layer <= hi.Layer; layer++ {
-		var flat []Box
+		var flat []loops.Box
 		for row := lo.Row; row <= hi.Row; row++ {
-			flat = stack(flat, runs(g, set, row, layer, lo, hi), Row)
+			flat = stack(flat, runs(g, set, row, layer, lo, hi), loops.Row)
 		}
-		all = stack(all, flat, Layer)
+		all = stack(all, flat, loops.Layer)
 	}
 	for i := range all {
 		b := &all[i]
@@ -26,24 +27,24 @@ func boxes(g *layout.Grid, set layout.Slots, lo, hi slot.Slot) []Box {
 }
 
 // runs are the slots of one row that stand side by side.
-func runs(g *layout.Grid, set layout.Slots, row, layer int32, lo, hi slot.Slot) []Box {
-	var all []Box
+func runs(g *layout.Grid, set layout.Slots, row, layer int32, lo, hi slot.Slot) []loops.Box {
+	var all []loops.Box
 	for col := lo.Col; col <= hi.Col; col++ {
 		if !set.Has(g.Index(slot.Slot{Row: row, Col: col, Layer: layer})) {
 			continue
 		}
 		at := [3]int{int(row) + 1, int(col) + 1, int(layer) + 1}
-		if last := len(all) - 1; last >= 0 && all[last].Last[Column] == at[Column]-1 {
+		if last := len(all) - 1; last >= 0 && all[last].Last[loops.Column] == at[loops.Column]-1 {
 			all[last].Last = at
 			continue
 		}
-		all = append(all, Box{First: at, Last: at})
+		all = append(all, loops.Box{First: at, Last: at})
 	}
 	return all
 }
 
 // stack puts boxes on those of their size that end just before them.
-func stack(below, next []Box, direction Counter) []Box {
+func stack(below, next []loops.Box, direction loops.Counter) []loops.Box {
 	for _, b := range next {
 		if i := under(below, b, direction); i >= 0 {
 			below[i].Last[direction] = b.Last[direction]
@@ -54,11 +55,11 @@ func stack(below, next []Box, direction Counter) []Box {
 	return below
 }
 
-func under(below []Box, b Box, direction Counter) int {
+func under(below []loops.Box, b loops.Box, direction loops.Counter) int {
 	for i, c := range below {
 		fits := c.Last[direction] == b.First[direction]-1
 		for d := range c.First {
-			if Counter(d) != direction {
+			if loops.Counter(d) != direction {
 				fits = fits && c.First[d] == b.First[d] && c.Last[d] == b.Last[d]
 			}
 		}
@@ -67,12 +68,4 @@ func under(below []Box, b Box, direction Counter) int {
 		}
 	}
 	return -1
-}
-
-func (b Box) moved(by [3]int) Box {
-	for d := range by {
-		b.First[d] += by[d]
-		b.Last[d] += by[d]
-	}
-	return b
 }

@@ -1,9 +1,11 @@
-package loops
+package nest
 
 import (
 	"iter"
+	"slices"
 
 	"gridferry/gen/layout"
+	"gridferry/gen/loops"
 	"gridferry/gen/slot"
 )
 
@@ -11,8 +13,8 @@ import (
 type nest struct {
 	grid   *layout.Grid
 	lo, hi slot.Slot
-	loops  []Loop // the outermost first; directions of one slot have none
-	skips  []Box
+	loops  []loops.Loop // the outermost first; directions of one slot have none
+	skips  []loops.Box
 	size   int  // slots that it gives
 	more   bool // the block holds slots after the last one it gives
 }
@@ -105,35 +107,32 @@ func within(at, lo, hi slot.Slot) bool {
 
 // loopsOver is the loops over a block of a rectangle; a direction of one slot
 // needs none.
-func loopsOver(walk layout.Walk, rect layout.Rect, lo, hi slot.Slot) []Loop {
-	layers := Loop{Layer, int(lo.Layer) + 1, int(hi.Layer) + 1, Never}
+func loopsOver(walk layout.Walk, rect layout.Rect, lo, hi slot.Slot) []loops.Loop {
+	layers := overSlots(loops.Layer, lo.Layer, hi.Layer)
 	if walk.TopFirst {
 		layers.From, layers.To = layers.To, layers.From
 	}
-	rows := Loop{Row, int(lo.Row) + 1, int(hi.Row) + 1, Never}
-	columns := Loop{Column, int(lo.Col) + 1, int(hi.Col) + 1, Never}
-	order := []Loop{layers, rows, columns}
+	rows, columns := overSlots(loops.Row, lo.Row, hi.Row), overSlots(loops.Column, lo.Col, hi.Col)
+	order := []loops.Loop{layers, rows, columns}
 	switch walk.Order {
 	case layout.ByColumn:
-		order = []Loop{layers, columns, rows}
+		order = []loops.Loop{layers, columns, rows}
 	case layout.Serpentine:
 		order[2] = serpentine(columns, rect, lo, hi)
 	}
-	var loops []Loop
-	for _, l := range order {
-		if l.From != l.To {
-			loops = append(loops, l)
-		}
-	}
-	return loops
+	return slices.DeleteFunc(order, func(l loops.Loop) bool { return l.From == l.To })
+}
+
+func overSlots(c loops.Counter, lo, hi int32) loops.Loop {
+	return loops.Loop{Counter: c, From: int(lo) + 1, To: int(hi) + 1}
 }
 
 // serpentine is the loop over columns in which every second row of the rectangle
 // runs backwards.
-func serpentine(columns Loop, rect layout.Rect, lo, hi slot.Slot) Loop {
-	columns.Backwards = Even
+func serpentine(columns loops.Loop, rect layout.Rect, lo, hi slot.Slot) loops.Loop {
+	columns.Backwards = loops.Even
 	if rect.Lo.Row%2 == 1 {
-		columns.Backwards = Odd
+		columns.Backwards = loops.Odd
 	}
 	if lo.Row != hi.Row {
 		return columns
@@ -141,25 +140,25 @@ func serpentine(columns Loop, rect layout.Rect, lo, hi slot.Slot) Loop {
 	if (lo.Row-rect.Lo.Row)%2 == 1 {
 		columns.From, columns.To = columns.To, columns.From
 	}
-	columns.Backwards = Never
+	columns.Backwards = loops.Never
 	return columns
 }
 
 // at is the slot that the loops stand at: counters, and numbers where a
 // direction has one slot only.
-func (n *nest) at() [3]Index {
-	at := [3]Index{fixed(n.lo.Row), fixed(n.lo.Col), fixed(n.lo.Layer)}
+func (n *nest) at() [3]loops.Index {
+	at := [3]loops.Index{fixed(n.lo.Row), fixed(n.lo.Col), fixed(n.lo.Layer)}
 	for _, l := range n.loops {
-		at[l.Counter] = Index{Counted: true, Counter: l.Counter}
+		at[l.Counter] = loops.Index{Counted: true, Counter: l.Counter}
 	}
 	return at
 }
 
-func fixed(i int32) Index { return Index{Number: int(i) + 1} }
+func fixed(i int32) loops.Index { return loops.Index{Number: int(i) + 1} }
 
 // along is the slot of n when the loops of lead are what counts; false where the
 // two do not go in step.
-func (n *nest) along(lead *nest) ([3]Index, bool) {
+func (n *nest) along(lead *nest) ([3]loops.Index, bool) {
 	at := n.at()
 	shift := [3]int{int(n.lo.Row - lead.lo.Row), int(n.lo.Col - lead.lo.Col), int(n.lo.Layer - lead.lo.Layer)}
 	if len(n.loops) != len(lead.loops) || len(n.skips) != len(lead.skips) {
@@ -168,8 +167,8 @@ func (n *nest) along(lead *nest) ([3]Index, bool) {
 	for i, l := range n.loops {
 		lead := lead.loops[i]
 		lead.From, lead.To = lead.From+shift[lead.Counter], lead.To+shift[lead.Counter]
-		if shift[Row]%2 != 0 {
-			lead.Backwards = lead.Backwards.flipped()
+		if shift[loops.Row]%2 != 0 {
+			lead.Backwards = lead.Backwards.Flipped()
 		}
 		if l != lead {
 			return at, false
@@ -177,7 +176,7 @@ func (n *nest) along(lead *nest) ([3]Index, bool) {
 		at[l.Counter].Number = shift[l.Counter]
 	}
 	for i, b := range n.skips {
-		if b != lead.skips[i].moved(shift) {
+		if b != lead.skips[i].Moved(shift) {
 			return at, false
 		}
 	}

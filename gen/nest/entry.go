@@ -1,10 +1,11 @@
-package loops
+package nest
 
 import (
 	"iter"
 	"strconv"
 
 	"gridferry/gen/layout"
+	"gridferry/gen/loops"
 	"gridferry/gen/move"
 	"gridferry/gen/slot"
 	"gridferry/plan/diag"
@@ -12,29 +13,29 @@ import (
 
 // Statements are the loops of a layout that was resolved without an error, with
 // the steps of begin and end around them.
-func Statements(l *layout.Layout) iter.Seq[Statement] {
-	return func(yield func(Statement) bool) {
+func Statements(l *layout.Layout) iter.Seq[loops.Statement] {
+	return func(yield func(loops.Statement) bool) {
 		w := writer{yield: yield, stop: l.Motion.StopPlace}
 		w.steps(l.Begin)
 		for i, e := range l.Entries {
 			w.entry(i+1, e)
 		}
 		w.place = l.Motion.Place
-		w.emit(Statement{Kind: Finish, Place: l.Motion.ClearPlace})
+		w.emit(loops.Statement{Kind: loops.Finish, Place: l.Motion.ClearPlace})
 		w.steps(l.End)
 	}
 }
 
 // writer emits statements until nobody wants more.
 type writer struct {
-	yield   func(Statement) bool
+	yield   func(loops.Statement) bool
 	stopped bool
 	depth   int
 	place   diag.Place
 	stop    diag.Place // where the plan asks for optional stops; zero where it does not
 }
 
-func (w *writer) emit(s Statement) {
+func (w *writer) emit(s loops.Statement) {
 	if w.stopped {
 		return
 	}
@@ -48,24 +49,24 @@ func (w *writer) emit(s Statement) {
 func (w *writer) steps(steps []layout.Step) {
 	for _, s := range steps {
 		m := move.Move{Kind: s.Kind, Signal: s.Signal, Level: s.Level, GoOn: s.GoOn, Seconds: s.Seconds, Text: s.Text, Place: s.Place}
-		w.emit(Statement{Kind: Do, Place: s.Place, Step: m})
+		w.emit(loops.Statement{Kind: loops.Do, Place: s.Place, Step: m})
 	}
 }
 
 // optionalStop ends a transfer where the plan asks for that.
 func (w *writer) optionalStop() {
 	if !w.stop.IsZero() {
-		w.emit(Statement{Kind: Do, Place: w.stop, Step: move.Move{Kind: move.Note, Pause: true, Text: "optional stop", Place: w.stop}})
+		w.emit(loops.Statement{Kind: loops.Do, Place: w.stop, Step: move.Move{Kind: move.Note, Pause: true, Text: "optional stop", Place: w.stop}})
 	}
 }
 
 func (w *writer) entry(number int, e *layout.Entry) {
 	w.place = e.Place
-	head := Heading{Number: number, Parts: e.Parts, ByPart: e.ByPart && len(e.Legs) > 1, Legs: len(e.Legs)}
+	head := loops.Heading{Number: number, Parts: e.Parts, ByPart: e.ByPart && len(e.Legs) > 1, Legs: len(e.Legs)}
 	for i := range e.Stops {
 		head.Stops = append(head.Stops, e.Stops[i].Grid.Name)
 	}
-	w.emit(Statement{Kind: Entry, Heading: head})
+	w.emit(loops.Statement{Kind: loops.Entry, Heading: head})
 	switch {
 	case e.Parts == 0:
 	case e.ByPart || len(e.Legs) == 1:
@@ -74,7 +75,7 @@ func (w *writer) entry(number int, e *layout.Entry) {
 		for i := range e.Legs {
 			leg := head
 			leg.Leg, leg.Stops = i+1, head.Stops[i:i+2]
-			w.emit(Statement{Kind: Leg, Heading: leg})
+			w.emit(loops.Statement{Kind: loops.Leg, Heading: leg})
 			w.carry(e.Parts, e.Legs[i:i+1])
 		}
 	}
@@ -85,7 +86,7 @@ type stop struct {
 	name  string // of its lists
 	slots *layout.Sequence
 	nests []nest // nil where loops cannot say the order
-	at    [3]Index
+	at    [3]loops.Index
 }
 
 // carry is the loops in which each part makes all of these legs.
@@ -100,9 +101,9 @@ func (w *writer) carry(parts int, legs []layout.Leg) {
 	}
 	w.loops(lead, counted, parts, func() {
 		for i := range legs {
-			w.carried(Pick, stops[i])
+			w.carried(loops.Pick, stops[i])
 			w.steps(legs[i].Taken)
-			w.carried(Place, stops[i+1])
+			w.carried(loops.Place, stops[i+1])
 			w.steps(legs[i].Put)
 			w.optionalStop()
 		}
@@ -120,8 +121,8 @@ func newStop(name string, s *layout.Sequence) *stop {
 	return &stop{name: name, slots: s, nests: nests(s)}
 }
 
-func (w *writer) carried(kind Kind, s *stop) {
-	w.emit(Statement{Kind: kind, Grid: s.slots.Grid.Name, Layered: s.slots.Grid.Layered(), At: s.at})
+func (w *writer) carried(kind loops.Kind, s *stop) {
+	w.emit(loops.Statement{Kind: kind, Grid: s.slots.Grid.Name, Layered: s.slots.Grid.Layered(), At: s.at})
 }
 
 // lead makes the source's own loops those that count, or writes its slots down
@@ -161,27 +162,27 @@ const longestList = 16
 // list writes the slots of a stop into lists, one for each direction.
 func (w *writer) list(s *stop) {
 	for d := range s.at {
-		s.at[d] = Index{Counter: Counter(d), List: s.name}
+		s.at[d] = loops.Index{Counter: loops.Counter(d), List: s.name}
 	}
 	grid := s.slots.Grid
 	if s.nests == nil || s.slots.Len <= longestList && len(s.nests) > 1 {
 		w.writtenOut(s)
 		return
 	}
-	w.emit(Statement{Kind: Zero, List: s.name, Grid: grid.Name, Layered: grid.Layered()})
+	w.emit(loops.Statement{Kind: loops.Zero, List: s.name, Grid: grid.Name, Layered: grid.Layered()})
 	done := 0
 	for i := range s.nests {
 		n := &s.nests[i]
 		done += n.size
 		w.nest(n, grid, true, done, func() {
-			w.emit(Statement{Kind: Store, List: s.name, Grid: grid.Name, Layered: grid.Layered(), At: n.at()})
+			w.emit(loops.Statement{Kind: loops.Store, List: s.name, Grid: grid.Name, Layered: grid.Layered(), At: n.at()})
 		})
 	}
 }
 
 // writtenOut is the slots one by one, a few in each line.
 func (w *writer) writtenOut(s *stop) {
-	line := Statement{Kind: List, List: s.name, Grid: s.slots.Grid.Name, Layered: s.slots.Grid.Layered(), From: 1}
+	line := loops.Statement{Kind: loops.List, List: s.name, Grid: s.slots.Grid.Name, Layered: s.slots.Grid.Layered(), From: 1}
 	count := 0
 	for at := range s.slots.All() {
 		for d, i := range asNumbers(at) {
@@ -201,16 +202,16 @@ func asNumbers(at slot.Slot) [3]int {
 // loops puts what is done with each part into the loops that lead.
 func (w *writer) loops(lead *nest, counted bool, parts int, do func()) {
 	if lead == nil {
-		l := Loop{Counter: Parts, From: 1, To: parts}
-		w.emit(Statement{Kind: For, Loop: l})
+		l := loops.Loop{Counter: loops.Parts, From: 1, To: parts}
+		w.emit(loops.Statement{Kind: loops.For, Loop: l})
 		w.depth++
 		do()
 		w.depth--
-		w.emit(Statement{Kind: Next, Loop: l})
+		w.emit(loops.Statement{Kind: loops.Next, Loop: l})
 		return
 	}
 	if counted {
-		w.emit(Statement{Kind: Zero})
+		w.emit(loops.Statement{Kind: loops.Zero})
 	}
 	w.nest(lead, lead.grid, counted, parts, do)
 }
@@ -219,27 +220,27 @@ func (w *writer) loops(lead *nest, counted bool, parts int, do func()) {
 // is the count at its end.
 func (w *writer) nest(n *nest, grid *layout.Grid, counted bool, limit int, do func()) {
 	for _, l := range n.loops {
-		w.emit(Statement{Kind: For, Loop: l})
+		w.emit(loops.Statement{Kind: loops.For, Loop: l})
 		w.depth++
 	}
 	for _, b := range n.skips {
-		w.emit(Statement{Kind: Skip, Box: b, Label: b.label(grid)})
+		w.emit(loops.Statement{Kind: loops.Skip, Box: b, Label: label(b, grid)})
 	}
 	if counted {
-		w.emit(Statement{Kind: Count})
+		w.emit(loops.Statement{Kind: loops.Count})
 	}
 	do()
 	if n.more {
-		w.emit(Statement{Kind: Leave, Limit: limit})
+		w.emit(loops.Statement{Kind: loops.Leave, Limit: limit})
 	}
 	for i := len(n.loops) - 1; i >= 0; i-- {
 		w.depth--
-		w.emit(Statement{Kind: Next, Loop: n.loops[i]})
+		w.emit(loops.Statement{Kind: loops.Next, Loop: n.loops[i]})
 	}
 }
 
 // label names a box as a plan does.
-func (b Box) label(g *layout.Grid) string {
+func label(b loops.Box, g *layout.Grid) string {
 	first, last := corner(b.First), corner(b.Last)
 	if first == last {
 		return g.Label(first)
@@ -248,5 +249,5 @@ func (b Box) label(g *layout.Grid) string {
 }
 
 func corner(at [3]int) slot.Slot {
-	return slot.Slot{Row: int32(at[Row] - 1), Col: int32(at[Column] - 1), Layer: int32(at[Layer] - 1)}
+	return slot.Slot{Row: int32(at[loops.Row] - 1), Col: int32(at[loops.Column] - 1), Layer: int32(at[loops.Layer] - 1)}
 }

@@ -1,4 +1,4 @@
-package loops_test
+package nest_test
 
 import (
 	"bytes"

@@ -1,0 +1,56 @@
+package nest
+
+import (
+	"gridferry/gen/layout"
+	"gridferry/gen/loops"
+	"gridferry/gen/slot"
+)
+
+// Tables gathers what stands before the loops of a layout; grids that no entry uses are left out.
+func Tables(l *layout.Layout) loops.Tables {
+	used := map[*layout.Grid]bool{}
+	for _, e := range l.Entries {
+		for i := range e.Stops {
+			used[e.Stops[i].Grid] = true
+		}
+	}
+	t := loops.Tables{Arm: armOf(&l.Motion)}
+	for _, g := range l.Grids {
+		if used[g] {
+			t.Grids = append(t.Grids, gridOf(g))
+		}
+	}
+	return t
+}
+
+func armOf(m *layout.Motion) loops.Arm {
+	a := loops.Arm{
+		Place: m.Place, Tool: m.Tool.Name, ToolNumber: m.Tool.Number, Approach: m.Approach, Travel: m.Travel, Near: m.Near, FlyBy: m.FlyBy,
+		Grip: signalOf(&m.Tool.Grip), Release: signalOf(&m.Tool.Release),
+	}
+	if w := m.Clear; w != nil {
+		a.HasClear, a.Clear, a.ClearFrame, a.ClearFrameNumber, a.ClearAt = true, w.Name, w.Frame.Name, w.Frame.Number, w.In
+	}
+	return a
+}
+
+func signalOf(s *layout.Signal) loops.Signal {
+	return loops.Signal{Output: s.Output, Level: s.Level, Settle: s.Settle}
+}
+
+// gridOf measures the steps of a grid on its own slots.
+func gridOf(g *layout.Grid) loops.Grid {
+	origin, _ := g.Points(slot.Slot{}, 0)
+	t := loops.Grid{
+		Place: g.Place, Name: g.Name, Frame: g.Frame.Name, FrameNumber: g.Frame.Number, Rows: g.Rows, Columns: g.Columns, Layers: g.Layers,
+		First: origin.Vec, Turn: origin.RPY, Layer: g.Source.LayerPitch.V,
+	}
+	if g.Fit != nil {
+		for _, s := range []slot.Slot{{}, {Col: int32(g.Columns - 1)}, {Row: int32(g.Rows - 1)}, {Row: int32(g.Rows - 1), Col: int32(g.Columns - 1)}} {
+			t.Corners = append(t.Corners, loops.Corner{Row: int(s.Row) + 1, Column: int(s.Col) + 1, At: g.At(s)})
+		}
+		return t
+	}
+	t.Column, t.Row, t.Shift = g.Source.Pitch.V[0], g.Source.Pitch.V[1], g.Source.Stagger.V
+	return t
+}
