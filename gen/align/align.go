@@ -1,4 +1,4 @@
-// Package align lays two sequences beside each other.
+// Package align pairs the elements of two sequences, in the order of both.
 package align
 
 import "iter"

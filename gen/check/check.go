@@ -1,12 +1,12 @@
-// Package check proves a plan before the machine moves: what arithmetic can
-// foresee, it says, at the line of the plan that caused it.
+// Package check looks for what is wrong with a plan before the machine moves: what
+// can be calculated, it reports, at the line of the plan that caused it.
 //
 // Its rules are values in one list, a file a rule. A rule looks at the layout
-// once, or watches the moves go by, or both; all rules watch the same single
-// pass over the list, beside a Scene that knows where the arm and every part
-// are, so that a list of ten million moves needs no more memory than one of ten.
+// once, or watches the moves, or both. All rules watch the same single pass over
+// the list, beside a Scene that knows where the arm and every part are, so that a
+// list of ten million moves needs no more memory than one of ten.
 //
-// An error is what goes wrong for certain; a warning is what is probably not
+// An error is what certainly goes wrong; a warning is what is probably not
 // meant, or what depends on the path that the controller chooses.
 package check
 
@@ -16,9 +16,9 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Rule is one thing that is looked at, and the findings that may come of it.
-// Layout is run once, before any move; Watch makes an eye that sees the moves in
-// turn, nil where this layout gives it nothing to look for. Either may be nil.
+// Rule is one thing that is checked, and the findings that it can make. Layout is
+// run once, before any move. Watch makes a watcher of the moves; nil where this
+// layout gives it nothing to look for. Either function may be nil.
 type Rule struct {
 	Finds  []Find
 	Layout func(c *Context)
@@ -37,9 +37,8 @@ type Find struct {
 	Guard bool
 }
 
-// Watcher sees the move list go by, those kinds of moves that it asks for. The
-// scene is as the move finds it: what the move itself changes comes after, but for
-// where a motion leads.
+// Watcher sees the moves of the list in their order, those of the kinds that it asks
+// for. The scene is as it is before the move, except that To is where a motion ends.
 type Watcher interface {
 	Kinds() []move.Kind
 	See(m *move.Move, s *Scene) // m is not to be kept
@@ -63,8 +62,8 @@ var Rules = []Rule{
 	reach, keepOut, collision,
 }
 
-// Run looks at the layout, then lets the moves go by all rules once. More
-// watchers may look on.
+// Run checks the layout, then shows the moves to all rules in one pass, and to more
+// watchers.
 func Run(l *layout.Layout, moves move.Batches, list *diag.List, more ...Watcher) {
 	c := newContext(l, list)
 	for i := range Rules {
@@ -127,7 +126,7 @@ type motions struct{}
 
 func (motions) Kinds() []move.Kind { return []move.Kind{move.Travel, move.Straight} }
 
-// handling is for watchers of what the jaw does.
+// handling is for watchers of what the gripper does.
 type handling struct{}
 
 func (handling) Kinds() []move.Kind { return []move.Kind{move.Grip, move.Release} }
@@ -137,8 +136,8 @@ func (c *Context) find(name string, at diag.Place, format string, args ...any) *
 	return c.found.add(severities[name], name, at, format, args)
 }
 
-// said reports whether something was found under a name already: what rests on
-// it then stays silent.
+// said reports whether something was found under a name already: what depends on
+// it is then not reported.
 func (c *Context) said(name string) bool { return c.found.names[name] }
 
 // severities of all findings by name. It is filled at the start because the

@@ -10,7 +10,7 @@ import (
 // place. The empty example is ExamplePlan itself.
 type Example string
 
-// ExamplePlan is the plan that the examples of the rules change. It is sound.
+// ExamplePlan is the plan that the examples of the rules change. It has no finding.
 const ExamplePlan = `format: gridferry plan 1
 title: Blocks from the tray to the rack
 cell:

@@ -8,7 +8,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// fly-by holds fly-by radii to the way there is.
+// flyByRadius compares fly-by radii with the distances that they have.
 var flyByRadius = Rule{
 	Finds: []Find{{
 		Name:     "fly-by-too-long",
@@ -36,10 +36,10 @@ type flyByWatcher struct {
 	last   flyBy    // where the last motion ended
 }
 
-// flyBy is what is kept of a motion that may fly-by into the next.
+// flyBy is what is kept of a motion that may fly by into the next.
 type flyBy struct {
 	at       geom.Vec
-	flyBy    float64 // mm; 0 is a full stop, and then nothing else is kept
+	flyBy    float64 // mm; 0 is a stop-point, and then nothing else is kept
 	target   move.Target
 	transfer int
 	place    diag.Place

@@ -6,7 +6,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// frameDown finds frames that stand on their head.
+// frameDown finds frames whose Z points down.
 var frameDown = Rule{
 	Finds: []Find{{
 		Name:     "frame-z-down",

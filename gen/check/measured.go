@@ -5,7 +5,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// measured says what touched frames, tools and grids are worth.
+// measured says how far touched frames, tools and grids can be trusted.
 var measured = Rule{
 	Finds: []Find{{
 		Name:     measure.RuleTooLarge,

@@ -5,7 +5,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// moment holds the weight's lever to what the flange bears.
+// moment compares the moment of tool and part with the flange's limit.
 var moment = Rule{
 	Finds: []Find{{
 		Name:     "moment-exceeded",

@@ -6,12 +6,12 @@ import (
 	"gridferry/gen/solid"
 )
 
-// outline is the tool and the part in its jaw at one turn of the tool, as upright
+// outline is the tool and the part that it holds at one turn of the tool, as upright
 // boxes about the TCP. Most motions keep so far away from everything that the boxes
 // prove it; only those that they cannot clear are looked at exactly. A plan has few
 // outlines, and each costs as much as a look at one motion would.
 type outline struct {
-	turn, held int // numbers of the turn and of the part in the jaw; turn is 0 for no outline
+	turn, held int // numbers of the turn and of the part that is held; turn is 0 for no outline
 	number     int // its own, never used again
 
 	tool, part solid.Solid // about the TCP, along the base's axes

@@ -9,7 +9,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// pallet holds the parts of a grid to the footprint that they stand on.
+// pallet compares the parts of a grid with the footprint that they stand on.
 var pallet = Rule{
 	Finds: []Find{{
 		Name:     "part-over-edge",

@@ -5,7 +5,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// partKind holds every grid to the part that it is made for.
+// partKind compares the part that goes into a grid with the one the grid is for.
 var partKind = Rule{
 	Finds: []Find{{
 		Name:     "wrong-part",

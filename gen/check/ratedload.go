@@ -5,7 +5,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// rated load holds what hangs on the flange to what the machine carries.
+// ratedLoad compares what hangs on the flange with what the machine carries.
 var ratedLoad = Rule{
 	Finds: []Find{{
 		Name:     "rated-load-exceeded",

@@ -7,8 +7,8 @@ import (
 	"gridferry/gen/solid"
 )
 
-// Scene is the cell as it stands while the moves go by: where the arm is, what
-// is in its jaw, which slots hold a part. It is kept once, for all rules.
+// Scene is the state of the cell during the pass over the moves: where the arm is,
+// what the gripper holds, which slots hold a part. All rules share one.
 type Scene struct {
 	Layout *layout.Layout
 	Grids  []*Standing

@@ -29,7 +29,7 @@ given in milliseconds. Both bounds are common practice, no source.`,
 	Layout: checkSettle,
 }
 
-// Beyond these, in seconds, a wait is taken for a slip.
+// Beyond these, in seconds, a wait is taken for a mistake of unit.
 const (
 	longestSettle = 60.0
 	longestWait   = 3600.0

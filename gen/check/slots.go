@@ -5,8 +5,8 @@ import (
 	"gridferry/gen/move"
 )
 
-// Slots follows what becomes of every slot while the moves go by. It is handed
-// to Run as a watcher, and read after it.
+// Slots follows every slot through the moves. It is given to Run as a watcher, and
+// read afterwards.
 type Slots struct {
 	Grids  []*GridSlots
 	byGrid map[*layout.Grid]*GridSlots

@@ -5,7 +5,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// speed holds every speed to what the machine allows.
+// speed compares every speed with the machine's limit.
 var speed = Rule{
 	Finds: []Find{{
 		Name:     "speed-over-limit",

@@ -14,7 +14,7 @@ type grouping uint8
 
 const (
 	byTransfer grouping = iota // both sides number their transfers
-	byGrip                     // one does not: from one release to the next, by where the jaw works
+	byGrip                     // one does not: from one release to the next, by where the gripper works
 	byStep                     // and one has no grips: every step by itself
 )
 
@@ -98,7 +98,7 @@ func (g *group) wentUp() bool {
 	return false
 }
 
-// opening is how many motions may come before the jaw is opened at the start: the
+// opening is how many motions may come before the gripper is opened at the start: the
 // one to the clear pose.
 const opening = 1
 
@@ -115,7 +115,7 @@ func (g *group) add(s *Step, at geom.Vec) {
 		g.dropped = true
 		g.end(s.Target, at)
 	case s.Kind == move.Release && !s.Target.IsZero():
-		g.end(s.Target, at) // of a rest that begins with the part in the jaw
+		g.end(s.Target, at) // of a resumed job that begins with the part in the gripper
 	case s.Role == move.DownSource:
 		g.begin(s.Target, at)
 	case s.Role == move.DownGoal:

@@ -25,7 +25,7 @@ type delta struct {
 }
 
 // mostSteps is how many steps of a group are laid beside each other by what they
-// are; longer ones (a plan may hold thousands of remarks) go in order.
+// are; longer ones (a plan may hold thousands of notes) go in order.
 const mostSteps = 400
 
 func (j *judge) groups(a, b *group) {

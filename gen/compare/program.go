@@ -13,8 +13,8 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Reading is how a program is read: it hands every item to each until that
-// says no. Want is the move that the item was written for, nil where nobody knows.
+// Reading is how a program is read: it gives every item to each until that returns
+// false. Want is the move that the item was written for, nil where that is unknown.
 type Reading func(each func(item *readback.Item, want *move.Move) bool) error
 
 // Program is a program's side. Tables are the job's, for names and frames that the
@@ -45,8 +45,8 @@ func Program(name string, f *family.Family, job *move.Job, read Reading) Side {
 }
 
 // ReadText reads program text from a source that can be opened again and again. A text
-// that was read to its end without a single move is no program of the family: that is
-// an error, since any two such texts would be the same.
+// that has no move up to its end is not a program of the family: that is an error,
+// since any two such texts would be the same.
 func ReadText(open func() (io.ReadCloser, error), f *family.Family, job *move.Job) Reading {
 	return func(each func(*readback.Item, *move.Move) bool) error {
 		text, err := open()

@@ -11,10 +11,10 @@ import (
 	"gridferry/gen/move"
 )
 
-// What is in what way two sides differ.
+// What is the kind of a difference.
 type What string
 
-// The ways.
+// The kinds of difference.
 const (
 	Positions What = "position"
 	Turns     What = "turn"
@@ -90,8 +90,8 @@ func (r *Report) Equal() bool {
 	return len(r.OnlyA)+len(r.OnlyB)+len(r.Elsewhere)+len(r.Different)+r.Reordered == 0
 }
 
-// Compare holds two sides to each other. The error is that of a side which could not
-// be visited.
+// Compare compares two sides. The error is that of a side whose steps could not all
+// be read.
 func Compare(a, b Side) (*Report, error) {
 	if a.Form != b.Form {
 		a, b = a.reduced(b), b.reduced(a)

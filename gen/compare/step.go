@@ -7,9 +7,8 @@ import (
 	"gridferry/gen/move"
 )
 
-// Step is one thing that a side does. Fields of the move mean something where
-// Knows says so; its place is the line of the side's own text, its Base the pose
-// in the base.
+// Step is one thing that a side does. Knows says which fields of the move are known;
+// its Place is the line of the side's own text, its Base the pose in the base.
 type Step struct {
 	move.Move
 	Turn  geom.Rot // of the tool, in the base
@@ -54,7 +53,7 @@ type Side struct {
 	Half Tolerance
 }
 
-// Tolerance is a bound for each quantity: mm, degrees, mm/s, seconds, kg.
+// Tolerance is how much each quantity may differ: mm, degrees, mm/s, seconds, kg.
 type Tolerance struct{ Length, Angle, Speed, FlyBy, Time, Mass float64 }
 
 // rounding is what arithmetic alone may do to a value.

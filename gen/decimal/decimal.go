@@ -1,5 +1,5 @@
-// Package decimal makes decimals of numbers, exactly: what a float64 stands for
-// decides, never its shortest decimal form.
+// Package decimal rounds numbers to decimals, exactly: from the value that a float64
+// has, never from its shortest decimal form.
 package decimal
 
 import "math"
@@ -41,7 +41,7 @@ func Nearest(size float64, decimals int) (steps uint64, half, ok bool) {
 
 // Below is a number of 0 or more cut off behind its last decimal, as a whole number of
 // those: the result is not above the number, but where that lies beneath the next figure
-// by no more than a part in 10⁹ of itself (and half a decimal), which is what reckoning
+// by no more than a part in 10⁹ of itself (and half a decimal), which is what arithmetic
 // in float64 leaves, and is taken for that figure. It is not ok where Nearest is not.
 func Below(size float64, decimals int) (steps uint64, ok bool) {
 	if decimals < 0 || decimals >= len(powers) {

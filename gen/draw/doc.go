@@ -1,5 +1,5 @@
 // Package draw makes pictures of a job: the cell from above and from the side,
-// to scale, with what every grid holds and the way the tool centre point goes.
+// to scale, with what every grid holds and the path of the tool centre point.
 //
 // A picture is an SVG document (SVG 1.1, of which SVG 2 keeps all that is used
 // here). Its user unit is one millimetre of paper, so that the scale it states

@@ -10,7 +10,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Options choose what a picture shows. The zero value is the whole cell with
+// Options say what a picture shows. The zero value is the whole cell with
 // all transfers, the parts as they stand at the start.
 type Options struct {
 	Transfer int    // show the path of this transfer alone, from 1; 0 shows all
@@ -19,11 +19,11 @@ type Options struct {
 	// Transfer, 0 means: when that transfer begins.
 	After  int
 	Title  string // of the run that is shown; "" is the plan's
-	From   int    // of a rest, the transfer that comes first; 0 is the whole job
+	From   int    // of a resumed job, the transfer that comes first; 0 is the whole job
 	NoPath bool   // leave the path out
-	// Bare leaves out what changes while the job runs: the path, the parts, the
-	// free slots, how many there are; and the heading and the legend. It is what a
-	// page puts its own moving parts on.
+	// Bare leaves out what changes while the job runs (the path, the parts, the
+	// free slots, how many there are), the heading and the legend. A page draws its
+	// own moving parts over it.
 	Bare   bool
 	Scheme Scheme
 	// ID begins every id of the picture, so that several can stand in one page;
@@ -43,8 +43,8 @@ const (
 )
 
 // SVG writes the picture of a layout that was resolved without an error. It
-// goes once through the moves and keeps none of them. The error is what
-// [Options.Validate] finds, or one of w.
+// makes one pass over the moves and keeps none of them. The error is that of
+// [Options.Validate], or one of w.
 func SVG(w io.Writer, l *layout.Layout, moves move.Seq, o Options) error {
 	if err := o.Validate(l); err != nil {
 		return err
@@ -54,8 +54,8 @@ func SVG(w io.Writer, l *layout.Layout, moves move.Seq, o Options) error {
 
 var goodID = regexp.MustCompile(`^[A-Za-z][A-Za-z0-9_-]*$`)
 
-// Validate holds the options to what the plan has: its grids and as many
-// transfers as it makes.
+// Validate returns an error for a grid that the plan does not have, or a transfer
+// beyond its last one.
 func (o Options) Validate(l *layout.Layout) error {
 	total := l.Transfers()
 	switch {

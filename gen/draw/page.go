@@ -155,7 +155,7 @@ func plural(n int, word string) string {
 	return strconv.Itoa(n) + " " + word + "s"
 }
 
-// Head is what every picture in a file of its own begins with, and no other file.
+// Head is what every picture in a file of its own begins with, and nothing else does.
 const Head = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<!-- picture by Gridferry -->\n"
 
 // writeTo writes the document around what was drawn.

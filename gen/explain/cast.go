@@ -63,7 +63,7 @@ func (c *cast) entry(m *move.Move) (*layout.Entry, int) {
 	return c.l.Entries[i], i
 }
 
-// carried is the part in the jaw while a move is made; nil for none.
+// carried is the part that the gripper holds while a move is made; nil for none.
 func (c *cast) carried(m *move.Move) *layout.Part {
 	e, _ := c.entry(m)
 	if e == nil {
@@ -92,7 +92,7 @@ func (c *cast) stop(m *move.Move) int {
 	return -1
 }
 
-// inFrame reports whether a move's figures rest on a frame: written in it, or in
+// inFrame reports whether a move's coordinates depend on a frame: written in it, or in
 // one that is nested in it.
 func (c *cast) inFrame(m *move.Move, name string) bool {
 	if m.Kind != move.Select && !m.Kind.IsMotion() {

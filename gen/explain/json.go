@@ -13,7 +13,7 @@ import (
 // does not hold them: {"plan", "family", "moves": [{"n", "transfer", "leg", "role",
 // "does", "why", "plan", "program", "rests_on"}], "why_none", "other_lines": [...]}.
 // "why_none" is there where a line of the plan or cell was asked about and no move
-// rests on it: the sentence that the text has for that.
+// depends on it: the sentence that the text has for that.
 func JSON(w io.Writer, j Job, q Query) error {
 	c := newCast(j.Layout)
 	r := newReport(j)

@@ -6,8 +6,8 @@ import (
 	"strconv"
 )
 
-// past is why a rest may hold no move for a thing in the plan that the job has moves
-// for: they were made before. "" where that is no reason.
+// past is why a resumed job may hold no move for a thing in the plan that the whole job
+// has moves for: they were made before. "" where that is no reason.
 func (c *cast) past(path []string, j *Job) string {
 	switch {
 	case j.From == 0 || len(path) == 0:
@@ -31,7 +31,7 @@ func (c *cast) pastEntry(path []string, from int) string {
 	switch {
 	case last < from:
 		return fmt.Sprintf("entry %d is over before transfer %d, with which this run begins, so that nothing of it is left", n, from)
-	case first <= from && !slices.Contains(path, "then"): // a first run may leave out steps as well
+	case first <= from && !slices.Contains(path, "then"): // a prove-out may leave out steps as well
 		return fmt.Sprintf("what entry %d does there is done before this run, which begins with transfer %d", n, from)
 	}
 	return ""

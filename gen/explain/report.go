@@ -20,8 +20,8 @@ type Job struct {
 	Layout  *layout.Layout
 	Title   string   // of the program
 	Notices []string // what kind of run it is; none for a whole job
-	From    int      // of a rest, the transfer that comes first; 0 for a whole job
-	Begin   bool     // the rest does the steps of "begin" again
+	From    int      // of a resumed job, the transfer that comes first; 0 for a whole job
+	Begin   bool     // the resumed job does the steps of "begin" again
 	Counts  move.Counts
 	Sources *diag.Sources
 	Family  string // its name
@@ -43,7 +43,7 @@ type Report struct {
 	Subject *Subject
 	Asked   diag.Place // the line that was asked about, in the plan or cell
 	Focus   *Focus     // the program line that was asked about
-	Rests   int        // moves that rest on the subject
+	Rests   int        // moves that depend on the subject
 	Head    Excerpt    // lines before the first move
 	Tail    Excerpt    // lines after the last one
 
@@ -82,7 +82,7 @@ type Section struct {
 	Title  string
 	Moves  Range
 	Lines  Range
-	Count  int // moves that rest on the subject
+	Count  int // moves that depend on the subject
 	Pieces []*Piece
 	Text   Excerpt // the lines of a family that writes no single moves
 }
@@ -163,7 +163,7 @@ func Explain(j Job, q Query) (*Report, error) {
 	return r, nil
 }
 
-// past looks up why a rest may hold no move for what was asked about.
+// past looks up why a resumed job may hold no move for what was asked about.
 func (r *Report) past(c *cast, j *Job) {
 	if r.Subject != nil {
 		r.Subject.Past = c.past(r.Subject.path, j)

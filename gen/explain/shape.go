@@ -6,15 +6,15 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Shaper is something in the plan or cell that a move rests on beside the line
+// Shaper is something in the plan or cell that a move depends on, beside the line
 // that asked for it.
 type Shaper struct {
 	What  string
 	Place diag.Place
 }
 
-// shapers are what a move rests on, the nearest first. Things that stand on the
-// same line come together.
+// shapers are what a move depends on, the nearest first. Things on the same line
+// come together.
 func (c *cast) shapers(m *move.Move) []Shaper {
 	all := shapers{}
 	if e, _ := c.entry(m); e != nil {

@@ -9,12 +9,12 @@ import (
 	"gridferry/plan/outline"
 )
 
-// Subject is a thing in the plan or cell and the moves that rest on it.
+// Subject is a thing in the plan or cell and the moves that depend on it.
 type Subject struct {
 	What  string // "the pitch of the grid \"tray\""; "" where a line is about nothing
 	Does  string // a sentence about what it is for
 	Rests func(*move.Move) bool
-	Past  string // why the moves of a rest may leave it out: it was done before; "" where that is no reason
+	Past  string // why a resumed job may leave it out: it was done before; "" where that is no reason
 
 	path []string // to it in its file
 }
@@ -105,7 +105,7 @@ func (t topic) match(path []string) (names []string, ok bool) {
 
 type rests = func(c *cast, names []string) func(*move.Move) bool
 
-// What moves can rest on, by what they are.
+// What moves can depend on, by what they are.
 
 func none(*cast, []string) func(*move.Move) bool { return func(*move.Move) bool { return false } }
 func all(*cast, []string) func(*move.Move) bool  { return func(*move.Move) bool { return true } }

@@ -74,7 +74,7 @@ func (p *printer) excerpt(title string, e Excerpt) {
 	p.line("")
 }
 
-// subject is one thing of the plan or cell and what rests on it.
+// subject is one thing of the plan or cell and what depends on it.
 func (p *printer) subject() {
 	r := p.r
 	file := r.file(r.Asked.File)
@@ -87,7 +87,7 @@ func (p *printer) subject() {
 	p.sections()
 }
 
-// restSentence says how many moves rest on the subject.
+// restSentence says how many moves depend on the subject.
 func (r *Report) restSentence() string {
 	switch {
 	case r.Loops:

@@ -36,8 +36,8 @@ type traced struct {
 	first, last int
 }
 
-// Join runs a tracer and hands on each move with its lines. Lines that nobody
-// reported (a seal is put in at the end) go to what was reported last.
+// Join runs a tracer and gives each move with its lines to take. Lines that were not
+// reported (a seal is added at the end) go to what was reported last.
 func Join(program Tracer, take func(m move.Move, own []Line)) error {
 	j := &joiner{take: take}
 	err := program(j, func(m move.Move, first, last int) {

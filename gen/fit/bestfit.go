@@ -6,7 +6,7 @@ import (
 	"gridferry/gen/geom"
 )
 
-// Registration is the frame that fits points best, and what it is worth.
+// Registration is the frame that fits points best, and how far it can be trusted.
 type Registration struct {
 	Pose      geom.Pose // of the nominal points' frame in the measured points' frame
 	Residuals           // measured - Pose·nominal, along the measured points' axes

@@ -22,7 +22,7 @@ type CornerGrid struct {
 	CornerFigures
 }
 
-// CornerFigures say what a grid from corners is worth.
+// CornerFigures say how far a grid from corners can be trusted.
 type CornerFigures struct {
 	// Miss leads from where the other three corners, made up to a parallelogram,
 	// expect the last corner given, to where it was touched, in mm. Each of the

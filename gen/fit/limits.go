@@ -16,7 +16,7 @@ const (
 	minRatio = 0.017452406437283512
 
 	// Farthest is the largest coordinate taken for a length in mm: beyond it,
-	// a thousand kilometres, a figure is a slip, and squares lose their meaning.
+	// a thousand kilometres, a value is a mistake, and squares lose their meaning.
 	Farthest = 1e9
 
 	// WideSpread is the angle, in degrees, that the two most different poses of a

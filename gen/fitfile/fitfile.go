@@ -1,6 +1,6 @@
 // Package fitfile works out one frame, tool centre or grid from a file of touched
-// points by itself, without a plan, and writes the answer: as text for people, as JSON,
-// or as YAML that goes into a cell or a plan as it is.
+// points, without a plan, and writes the answer: as text for people, as JSON, or as
+// YAML that can be pasted into a cell or a plan.
 package fitfile
 
 import (
@@ -26,7 +26,7 @@ type Request struct {
 	Touch     float64 // mm, how far off one touch may be; 0 is the default
 }
 
-// Answer is what came out: one of the three fields is set.
+// Answer is the result: one of the three fields is set.
 type Answer struct {
 	Name  string
 	Frame *measure.Frame
@@ -35,8 +35,8 @@ type Answer struct {
 	Grid  *measure.Grid
 }
 
-// Solve reads a file and works out the answer; nil where the points carry none, and
-// then findings say why. What the answer is worth is among the findings, too.
+// Solve reads a file and works out the answer; nil where the points give none, and
+// then findings say why. How far the answer can be trusted is among the findings, too.
 func Solve(source plan.Source, q Request, findings *diag.List, sources *diag.Sources) *Answer {
 	points := plan.ReadPoints(q.Kind, source, findings, sources)
 	if findings.HasErrors() {

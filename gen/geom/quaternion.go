@@ -2,8 +2,8 @@ package geom
 
 import "math"
 
-// quaternionSlack is how far a quaternion's length may be off 1: copied figures
-// are rounded, but a slip of the pen in one of them shows.
+// quaternionSlack is how far a quaternion's length may be off 1: copied values
+// are rounded, but a typing mistake in one of them shows.
 const quaternionSlack = 0.01
 
 // Quaternion returns the rotation of a quaternion, scalar part first, after

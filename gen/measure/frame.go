@@ -11,7 +11,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Frame is a frame that was measured, and what the points behind it are worth.
+// Frame is a frame that was measured, and how far its points can be trusted.
 type Frame struct {
 	Name      string
 	Place     diag.Place // of the key that holds the points
@@ -66,7 +66,7 @@ func (f *Frame) Degrees() float64 {
 }
 
 // ThreePoints works out a frame from three points; nil, and the reason reported, where
-// they carry none.
+// they give none.
 func ThreePoints(name string, t *plan.ThreePoints, touch float64, findings *diag.List) *Frame {
 	f := &Frame{Name: name, Place: t.Place, Touch: touch}
 	for _, p := range []struct {
@@ -88,7 +88,7 @@ func ThreePoints(name string, t *plan.ThreePoints, touch float64, findings *diag
 }
 
 // BestFit works out a frame from points whose places in it are known; nil, and the
-// reason told, where they carry none.
+// reason reported, where they give none.
 func BestFit(name string, b *plan.BestFit, touch float64, findings *diag.List) *Frame {
 	f := &Frame{Name: name, Place: b.Place, Tolerance: b.Tolerance.Or(DefaultTolerance), Touch: touch}
 	if b.Points == nil {
@@ -180,7 +180,7 @@ func (f *Frame) threePointReach(far *Far, at geom.Vec) {
 	far.Need = far.Have * far.Off / FarLimit
 }
 
-// Judge says what the frame is worth.
+// Judge says how far the frame can be trusted.
 func (f *Frame) Judge() []Verdict {
 	var all []Verdict
 	if v, bad := f.residual(); bad {
@@ -195,7 +195,7 @@ func (f *Frame) Judge() []Verdict {
 	return all
 }
 
-// residual holds the best fit to its tolerance.
+// residual compares the best fit with its tolerance.
 func (f *Frame) residual() (Verdict, bool) {
 	if f.Best == nil {
 		return Verdict{}, false

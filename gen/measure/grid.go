@@ -14,7 +14,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Grid is a grid whose corners were touched, and what they are worth.
+// Grid is a grid whose corners were touched, and how far they can be trusted.
 type Grid struct {
 	Name      string
 	Place     diag.Place // of the key that holds the corners
@@ -38,7 +38,7 @@ type Grid struct {
 type Size struct{ Rows, Columns int }
 
 // Corners works out a grid from its corners; nil, and the reason reported, where they
-// carry none. Frame is where the grid's frame lies in the base.
+// give none. Frame is where the grid's frame lies in the base.
 func Corners(name string, c *plan.Corners, size Size, frame geom.Pose, findings *diag.List) *Grid {
 	g := &Grid{
 		Name: name, Place: c.Place, Tolerance: c.Tolerance.Or(DefaultTolerance), InBase: c.In.V == plan.CornersInBase,
@@ -112,8 +112,8 @@ func (g *Grid) span() {
 	g.Steps = [2]int{hi.Col - lo.Col, hi.Row - lo.Row}
 }
 
-// Judge says what the corners are worth: whether the fourth agrees with the others,
-// and whether all of them agree with the nominal pitch.
+// Judge says how far the corners can be trusted: whether the fourth agrees with the
+// others, and whether all of them agree with the nominal pitch.
 func (g *Grid) Judge() []Verdict {
 	var all []Verdict
 	v, missed := g.miss()
@@ -241,7 +241,7 @@ func (g *Grid) off(s fit.CornerGrid) deviation {
 	return worst
 }
 
-// pitch holds the taught pitch to the nominal one.
+// pitch compares the touched pitch with the nominal one.
 func (g *Grid) pitch() (Verdict, bool) {
 	if g.Nominal == [2]float64{} {
 		return Verdict{}, false

@@ -17,13 +17,13 @@ type lengthUnit struct {
 // units are those that people take for millimetres, or the other way round.
 var units = []lengthUnit{{10, "centimetres", "cm"}, {25.4, "inches", "in"}, {100, "decimetres", ""}, {1000, "metres", "m"}}
 
-// slip is what somebody may have meant who wrote a point with one mistake in it.
+// slip is a point that may have been meant, and the one mistake that spoilt it.
 type slip struct {
 	at   geom.Vec
 	what string // the mistake
 }
 
-// slips are the usual mistakes in one point, put right: a sign, two axes, a unit, a
+// slips are the usual mistakes in one point, corrected: a sign, two axes, a unit, a
 // decimal point.
 func slips(p geom.Vec) []slip {
 	all := []slip{

@@ -11,8 +11,8 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Tool is a tool centre point that was measured, and what the poses behind it are
-// worth.
+// Tool is a tool centre point that was measured, and how far its poses can be
+// trusted.
 type Tool struct {
 	Name      string
 	Place     diag.Place // of the key that holds the poses
@@ -29,8 +29,8 @@ type Tool struct {
 	Suspects fit.Suspects
 }
 
-// Pivot works out a tool centre from poses about one spot; nil, and the reason
-// reported, where they carry none.
+// Pivot works out a tool centre from poses that hold the tip on one point; nil, and
+// the reason reported, where they give none.
 func Pivot(name string, p *plan.Pivot, touch float64, findings *diag.List) *Tool {
 	t := &Tool{Name: name, Place: p.Place, Tolerance: p.Tolerance.Or(DefaultTolerance), Touch: touch}
 	if p.Poses == nil {
@@ -97,7 +97,7 @@ func (t *Tool) label(i int) string { return "pose " + strconv.Itoa(i+1) }
 // Uncertainty is how far off, in mm, the tip may be along Weakest.
 func (t *Tool) Uncertainty() float64 { return t.Gain * t.Touch }
 
-// Judge says what the tool centre is worth.
+// Judge says how far the tool centre can be trusted.
 func (t *Tool) Judge() []Verdict {
 	var all []Verdict
 	if severity, rule, wanted, ok := against(t.Tolerance, t.Largest, RuleTooLarge, RuleLarge); !ok {

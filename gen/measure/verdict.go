@@ -35,7 +35,7 @@ const (
 	RulePitchNear  = "pitch-doubtful"     // warning: by more than half of it
 )
 
-// Verdict is one thing that the figures of an answer say.
+// Verdict is one finding about how far an answer can be trusted.
 type Verdict struct {
 	Severity diag.Severity
 	Rule     string
@@ -60,8 +60,8 @@ func warning(rule string, at diag.Place, format string, args ...any) Verdict {
 	return Verdict{Severity: diag.Warning, Rule: rule, Place: at, Message: fmt.Sprintf(format, args...)}
 }
 
-// against holds a figure to a tolerance: above it is an error under one rule, above
-// half of it a warning under the other.
+// against compares a value with a tolerance: above it is an error under one rule,
+// above half of it a warning under the other.
 func against(tolerance, got float64, over, near string) (severity diag.Severity, rule string, wanted float64, ok bool) {
 	switch {
 	case got > tolerance:

@@ -12,9 +12,9 @@ var (
 	temps = map[string]bool{}
 )
 
-// Interrupt takes the temporary files away, for a program that is about to end. It
-// lets a Commit that has begun come to its end first; from then on nothing is
-// created or replaced: whoever tries waits for the end of the program.
+// Interrupt removes the temporary files, for a program that is about to end. A Commit
+// that has begun comes to its end first; from then on nothing is created or replaced:
+// such a call waits for the end of the program.
 func Interrupt() {
 	turn.Lock()
 	for name := range temps {

@@ -9,8 +9,8 @@ import (
 	"os"
 )
 
-// Keep has Commit keep what stands in a file's place now, beside it under a name
-// that nothing has yet: NAME.kept-1, NAME.kept-2 and so on.
+// Keep has Commit keep the old file beside the new one, under a name that is free:
+// NAME.kept-1, NAME.kept-2 and so on.
 func (b *Batch) Keep(name string) {
 	for i := range b.files {
 		if b.files[i].name == name {

@@ -1,6 +1,6 @@
-// Package out is the only writer of files: a file is replaced whole or not at
-// all, and of several files that belong together none is replaced before all
-// of them are on the disk.
+// Package out is the only writer of files. A file is replaced whole or not at
+// all; of several files that belong together, none is replaced before all of them
+// are on the disk.
 package out
 
 import (
@@ -15,7 +15,7 @@ import (
 )
 
 // Batch is files that are written together. They wait as temporary files until
-// Commit; Discard takes away what was not committed, and does no harm after.
+// Commit; Discard removes those that were not committed, and does nothing after.
 type Batch struct {
 	files   []staged
 	kept    []string
@@ -126,7 +126,7 @@ func (b *Batch) AddText(name, text string) error {
 	})
 }
 
-// Remove has Commit take a file away, once all others are in their places.
+// Remove has Commit remove a file, once all others are in their places.
 func (b *Batch) Remove(name string) { b.removed = append(b.removed, name) }
 
 // Commit puts every file in its place, making folders as needed. A signal waits

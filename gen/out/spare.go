@@ -8,8 +8,8 @@ import (
 	"slices"
 )
 
-// ReadError is for a file that would be written over, or taken away, and that the
-// same command has read.
+// ReadError is the error of overwriting or removing a file that the same command has
+// read.
 type ReadError struct {
 	Name string // of the file that would be written
 	Read string // what it was read as, often the same
@@ -44,7 +44,7 @@ func WasRead(names ...string) Read {
 	return read
 }
 
-// Spare has the batch refuse to write over these files, under whatever name it would.
+// Spare has the batch refuse to overwrite these files, under whatever name.
 func (b *Batch) Spare(read Read) { b.spared = append(b.spared, read...) }
 
 // Spares is an error for a name that leads to a file that was read.

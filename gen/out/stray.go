@@ -10,8 +10,8 @@ import (
 const tempNames = ".gridferry-*.tmp"
 
 // Stray is temporary files in a folder that this process did not make: a run that was
-// killed left them, or another one is at work. Which of the two nobody can know here,
-// and so nobody here takes them away.
+// killed left them, or another one is at work. Which of the two is unknown here, so
+// they are not removed.
 type Stray struct {
 	Folder string
 	Names  []string

@@ -1,5 +1,5 @@
-// Package route finds short ways: who goes where (assignment), and in which
-// order.
+// Package route finds short paths through slots: which goes with which (assignment),
+// and in which order.
 //
 // All lengths are whole numbers, so that sums are exact and every comparison,
 // and with it the answer, is the same on every machine. Random choices come from a

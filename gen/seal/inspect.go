@@ -14,9 +14,9 @@ type State uint8
 
 // The states.
 const (
-	None    State = iota // no seal: Gridferry did not write it, or somebody took the seal out
+	None    State = iota // no seal: Gridferry did not write it, or the seal was removed
 	Whole                // the body is the one that was sealed
-	Changed              // it is another one
+	Changed              // the body is another one
 )
 
 // Inspection is what a program's text shows.
@@ -27,8 +27,8 @@ type Inspection struct {
 	First, Last int
 }
 
-// Inspect looks for a seal in a program of a family and holds the body to it. It
-// goes through the text twice and holds one line at a time. The error is r's own.
+// Inspect looks for a seal in a program of a family and compares the body with it.
+// It reads the text twice and holds one line at a time. The error is r's own.
 func Inspect(r io.ReadSeeker, rules *family.Rules) (Inspection, error) {
 	var found collector
 	err := eachLine(r, func(number int, line []byte) { found.take(number, string(line), rules) })
@@ -82,8 +82,7 @@ func splitLine(data []byte, atEOF bool) (int, []byte, error) {
 	return 0, nil, nil // the next byte reports whether a line feed belongs to it
 }
 
-// Strip is a program without its seal, which says where the program comes from
-// and is no part of what it says.
+// Strip is a program without its seal, for comparisons.
 func Strip(text string, rules *family.Rules) string {
 	in, err := Inspect(strings.NewReader(text), rules)
 	if err != nil || in.State == None {

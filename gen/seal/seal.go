@@ -1,9 +1,9 @@
-// Package seal marks a program so that anybody can see later what it was
-// written from and whether somebody changed it since.
+// Package seal marks a program, so that it shows later what it was written from and
+// whether it was changed since.
 //
-// A seal is a few comments in the family's own form, one behind the other, just
-// before what the family's "end" block writes: there comments may stand in any
-// program, and nothing that has to be first or last is moved.
+// A seal is a few comments in the family's own form, directly before what the
+// family's "end" block writes: any program may have comments there, and nothing that
+// has to be first or last is moved.
 //
 //	(seal 1 gridferry 0.1.0)
 //	(seal 2 plan 8f0e…)       the plan, its cell and what was set: 32 digits
@@ -12,12 +12,12 @@
 //	(seal 5 body e2d3…)
 //
 // The body is the program without these lines. Every line counts with a line
-// feed behind it, however it ends in the file, so that a program survives
-// another computer's line ends and nothing else. Where several seals stand in a
-// program, a title may imitate one, the last counts.
+// feed behind it, however it ends in the file, so that other line ends are no change
+// and everything else is. Of several seals in a program (a title may imitate one) the
+// last counts.
 //
-// A seal is no signature: it finds what changed by hand or by accident, not what
-// somebody forged.
+// A seal is not a signature: it shows what was changed by hand or by accident, not
+// what somebody forged.
 package seal
 
 import (
@@ -80,7 +80,7 @@ func sample(rules *family.Rules) []string {
 // Lines is how many lines a seal takes in the family's programs.
 func Lines(rules *family.Rules) int { return len(sample(rules)) }
 
-// Seal is what a program's seal says.
+// Seal is the content of a program's seal.
 type Seal struct {
 	Stamp
 	Body string // SHA-256 in 64 hexadecimal digits
@@ -144,7 +144,7 @@ func (s *Seal) add(word, digits string) bool {
 	return len(s.Plan) <= halfDigits && len(s.Family) <= halfDigits && len(s.Body) <= bodyDigits
 }
 
-// Remark is a comment without its marks; "" for a line that is none.
+// Remark is a comment without its marks; "" for a line that is not a comment.
 func Remark(line string, rules *family.Rules) string {
 	line = strings.TrimSpace(line)
 	if rules.Comment.Form == family.Plain {

@@ -10,8 +10,8 @@ import (
 	"gridferry/gen/family"
 )
 
-// Writer passes a program on and seals it. What comes after BeforeEnd, which is
-// what the "end" block writes, is held until the seal is known.
+// Writer passes a program on and seals it. What comes after BeforeEnd (the text of
+// the "end" block) is kept back until the seal is known.
 type Writer struct {
 	out     io.Writer
 	rules   *family.Rules

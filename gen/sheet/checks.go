@@ -7,8 +7,8 @@ import (
 	"gridferry/gen/layout"
 )
 
-// checks is who checks what before the first run. Who they are is for the shop
-// to say; the three stand for what a person has to answer for.
+// checks is who checks what before the prove-out. Who they are is for the shop
+// to say; the three are what a person has to answer for.
 func (j *Job) checks(s *survey) []checkGroup {
 	n := 0
 	group := func(who, means string, items []item) checkGroup {

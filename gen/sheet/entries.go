@@ -9,8 +9,8 @@ import (
 	"gridferry/gen/slot"
 )
 
-// entries is the plan's list of transfers, a row each; of a rest, those of which
-// something is left.
+// entries is the plan's list of transfers, a row each; of a resumed job, those of
+// which something is left.
 func (j *Job) entries() table {
 	var t table
 	first, over := 1, 0

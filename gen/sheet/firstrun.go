@@ -7,8 +7,8 @@ import (
 	"gridferry/gen/move"
 )
 
-// What a first run does otherwise than the job: a sheet says what the run does that it
-// is made for, and what it leaves out as left out.
+// In what a prove-out differs from the job: its sheet says what the prove-out does, and
+// lists what it leaves out.
 
 // empty reports whether the run carries no part.
 func (j *Job) empty() bool { return j.FirstRun != nil && j.FirstRun.Empty() }
@@ -33,7 +33,7 @@ func (j *Job) done(steps []layout.Step) []layout.Step {
 	return out
 }
 
-// leftOut says what a first run does not do of what the plan asks for; "" for nothing.
+// leftOut says what of the plan a prove-out does not do; "" for nothing.
 func (j *Job) leftOut() string {
 	signals := j.silent() && len(j.otherSignals()) > 0
 	switch {
@@ -68,7 +68,7 @@ func (j *Job) carriage() string {
 		mm(height), source, over, down, grip, goal, over, down, release)
 }
 
-// signalWords is what there is to know about the signals of a first run.
+// signalWords is what there is to know about the signals of a prove-out.
 func (j *Job) signalWords() string {
 	switch {
 	case j.still() && j.silent():

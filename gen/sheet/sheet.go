@@ -30,9 +30,9 @@ type Job struct {
 	Sources  *diag.Sources
 	Title    string
 	Notices  []string          // what kind of run it is; none for a whole job
-	FirstRun *proveout.Options // how a first run goes whose moves these are; nil for none
-	Next     int               // of a rest, the transfer that comes next; otherwise 0
-	Stand    string            // of a rest with parts, the file of slots that says what has to stand where
+	FirstRun *proveout.Options // of the prove-out whose moves these are; nil for none
+	Next     int               // of a resumed job, the transfer that comes next; otherwise 0
+	Stand    string            // of a resumed job with parts, the file of slots that says what has to stand where
 	Begin    []layout.Step     // what is done before the first transfer
 	Digest   string            // of the plan and all that was read for it
 	Version  string            // of Gridferry

@@ -64,7 +64,7 @@ func (j *Job) stopWords() string {
 	return "Parts are not where the plan begins. See what the jaw holds and what stands in the slots before going on."
 }
 
-// dropping says what a dead output does to the part in the jaw.
+// dropping says what a dead output does to the part in the gripper.
 func dropping(t *layout.Tool) string {
 	switch {
 	case t.Grip.Output != t.Release.Output:

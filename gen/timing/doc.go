@@ -1,4 +1,4 @@
-// Package timing estimates how long a move list takes.
+// Package timing estimates how long a list of moves takes, in seconds.
 //
 // The model, in four sentences. A motion follows the straight line between its
 // ends, its speed climbing to the written speed and falling again within the
@@ -8,7 +8,7 @@
 // is passed on a parabola that touches both lines inside the fly-by's radius, at
 // the highest speed that the acceleration allows on it (the linear segments with
 // parabolic blends of Craig, Introduction to Robotics, ch. 7; from memory).
-// Dwells are added; a wait for an input is unknown and added as nothing.
+// Dwells are added; a wait for an input is unknown and counts as zero.
 //
-// Not included is listed with every report: see Report.LeftOut.
+// Every report lists what the estimate leaves out: see Report.LeftOut.
 package timing

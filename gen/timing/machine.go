@@ -2,8 +2,8 @@ package timing
 
 import "gridferry/gen/geom"
 
-// Machine is what the arm can do beside the speeds that are written on the
-// moves. What is 0 is not known, and not limited.
+// Machine is the machine's limits beside the speeds that the moves give. 0 means not
+// known, and not limited.
 type Machine struct {
 	Acceleration     float64 // mm/s²
 	Jerk             float64 // mm/s³

@@ -2,9 +2,8 @@ package timing
 
 import "math"
 
-// Limits are the most that may be asked of the speed along one path: mm/s,
-// mm/s² and mm/s³, or the same in degrees. An acceleration or a jerk of 0 is not
-// known, and not limited.
+// Limits are those of the speed along one path: mm/s, mm/s² and mm/s³, or the same
+// in degrees. An acceleration or a jerk of 0 is not known, and not limited.
 type Limits struct{ Speed, Acceleration, Jerk float64 }
 
 // ramp is how long a change of speed takes, and how long each of its two ends

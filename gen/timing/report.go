@@ -7,7 +7,7 @@ import (
 	"gridferry/gen/move"
 )
 
-// Report is what one pass over the moves says about their time.
+// Report is what one pass over the moves finds about their time.
 type Report struct {
 	Machine  Machine
 	Seconds  float64
@@ -52,14 +52,14 @@ type LegTime struct {
 	squares float64
 }
 
-// Waits are the waits for inputs, which nobody knows beforehand.
+// Waits are the waits for inputs, whose length is unknown.
 type Waits struct {
 	Count    int
 	Endless  int     // those without a time-out
 	TimeOuts float64 // s, if every other one ran into its time-out
 }
 
-// Change is what it would do to the whole time to change one thing.
+// Change is how much the whole time changes when one value changes.
 type Change struct {
 	What       string
 	Less, More float64 // s added by 10 % less and by 10 % more
@@ -69,7 +69,7 @@ type Change struct {
 // slowest is how many of the slowest motions are listed.
 const slowest = 10
 
-// Measure goes through the moves once.
+// Measure makes one pass over the moves.
 func Measure(moves move.Batches, m Machine) *Report {
 	g := gatherer{report: &Report{Machine: m}, legs: map[legKey]int{}}
 	for t := range Times(moves, m) {

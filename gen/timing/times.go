@@ -16,7 +16,7 @@ type Timed struct {
 	Unknown Unknown // what the seconds do not hold
 }
 
-// Unknown says why a move takes longer than its seconds.
+// Unknown says what is missing in the seconds of a move.
 type Unknown uint8
 
 const (
@@ -26,8 +26,8 @@ const (
 	Turning         // on the spot, where the machine's turning speed is not known
 )
 
-// Times gives every move its time, in the list's order. Motions are held back
-// until the arm stops, since a fly-by's speed depends on what comes after it.
+// Times is every move with its time, in the list's order. Motions are kept back
+// until the arm stops, since the speed of a fly-by depends on what comes after it.
 func Times(moves move.Batches, m Machine) iter.Seq[Timed] {
 	return func(yield func(Timed) bool) {
 		c := clock{run: run{machine: m}, yield: yield}

@@ -13,7 +13,7 @@ type List struct {
 	untold   int // findings beyond mostTold
 }
 
-// mostTold is how many findings are kept. Nobody reads more, and a file of a few million slips would fill the memory with them.
+// mostTold is how many findings are kept. Nobody reads more, and a file of a few million mistakes would fill the memory with them.
 const mostTold = 10_000
 
 // Errorf adds an error and returns it, so that a hint or notes can be added.

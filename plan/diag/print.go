@@ -8,7 +8,7 @@ package diag
 //   - advice goes in the hint, not in the message: `write a number, or one with a unit such as "0.5 m/s"`;
 //   - for two things that do not go together, the finding stands at the later one and a note at the other;
 //   - "did you mean" only when there is exactly one near name (Nearest);
-//   - one mistake, one message: what rests on something already reported stays silent.
+//   - one mistake, one message: what depends on something already reported is not reported.
 
 import (
 	"bufio"

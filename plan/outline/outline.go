@@ -1,5 +1,5 @@
-// Package outline tells what stands on each line of a plan or a cell: the keys
-// that lead there. It goes by the text alone and does not know what keys mean.
+// Package outline says what is on each line of a plan or a cell: the keys that lead
+// there. It looks at the text alone and does not know what keys mean.
 package outline
 
 import (
@@ -65,7 +65,7 @@ func (o *Outline) Lines() int {
 // Line is line n, from 1.
 func (o *Outline) Line(n int) string { return o.lines[n-1] }
 
-// Remark tells whether line n holds nothing but a remark, or nothing at all.
+// Remark reports whether line n holds only a comment, or nothing.
 func (o *Outline) Remark(n int) bool {
 	text := strings.TrimSpace(o.Line(n))
 	return text == "" || strings.HasPrefix(text, "#")
