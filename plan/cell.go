@@ -120,42 +120,61 @@ type Box struct {
 	From, To Vector
 }
 
-// cell reads a cell's keys. In place the format line can be left out, since the
-// plan around it has one.
+// cell reads a cell's keys.
 func (r *reader) cell(text cellText) *Cell {
-	n := text.root
-	if n.IsZero() {
+	if text.root.IsZero() {
 		return nil // said already
 	}
-	c := &Cell{Place: n.Place(), Unread: Unread{"tool": true}} // until there is one
-	measured := r.measurements(text.measured)
-	format := decode.FirstLine(CellFormat, r.format(CellFormat))
-	if text.inPlace {
-		format = decode.May("format", r.format(CellFormat))
-	}
-	written := r.Object(n, "a cell",
-		format,
-		decode.May("name", r.Text(&c.Name)),
-		decode.May("measured", func(decode.Node) {}), // read already
-		decode.May("touch_error", r.Quantity(&c.TouchError, unit.Length, decode.Positive)),
-		decode.May("machine", func(n decode.Node) { r.machine(n, &c.Machine) }),
-		decode.Must("tools", r.named(c.Unread, "tool", func(name Text, n decode.Node) {
-			c.Tools = append(c.Tools, r.tool(name, n, r.overlayOf(measured.tools, name.V)))
-		})),
-		decode.May("frames", r.named(c.Unread, "frame", func(name Text, n decode.Node) {
-			c.Frames = append(c.Frames, r.frame(name, n, r.overlayOf(measured.frames, name.V, placements...)))
-		})),
-		decode.May("poses", r.named(c.Unread, "pose", func(name Text, n decode.Node) {
-			c.Poses = append(c.Poses, r.namedPose(name, n))
-		})).Was("waypoints"),
-		decode.May("keep_out", func(n decode.Node) {
-			c.HasKeepOut = true
-			r.Table(n, "keep-out boxes", func(name Text, n decode.Node) { c.KeepOut = append(c.KeepOut, r.box(name, n)) })
-		}),
-	)
-	c.Unread.misspelt(written, "frame", "pose")
-	r.unknownMeasurements(c, measured)
+	c := &Cell{Place: text.root.Place(), Unread: Unread{"tool": true}} // until there is one
+	r.cellForm(c, r.measurements(text.measured), text.inPlace).Read(&r.Reader, text.root)
 	return c
+}
+
+// cellForm is how a cell is written. In place the format line can be left out, since
+// the plan around it has one.
+func (r *reader) cellForm(c *Cell, measured *measurements, inPlace bool) decode.Form {
+	format := decode.FirstLine(CellFormat, "cell")
+	if inPlace {
+		format = decode.May(format.Name, format.Doc, format.Form)
+	}
+	return decode.Object{What: "a cell", Rules: wholeUnlessMeasured, Keys: func() []decode.Key {
+		return []decode.Key{
+			format,
+			decode.May("name", "What the cell is called.", decode.Text(&c.Name)),
+			decode.May("measured", "A file of measured values beside the cell; what it says takes the place of what the cell says.", elsewhere(decode.Text(nil))),
+			decode.May("touch_error", "How far off one touch may be, in mm.", decode.Quantity(&c.TouchError, unit.Length, decode.Positive)).Default(0.1),
+			decode.May("machine", "The arm's limits; what is not known is not checked, and `check` says so once.", decode.Object{What: "machine", Keys: c.Machine.keys}),
+			decode.Must("tools", "What is on the flange, by name; tools count from 1 in a program.", c.Unread.table("tool", func(name Text) decode.Form {
+				t := &Tool{Name: name}
+				c.Tools = append(c.Tools, t)
+				return underMeasured(t.form(r.overlayOf(measured.tools, name.V)))
+			})),
+			decode.May("frames", "Named work coordinate systems; in a program the base is number 1, and these count on from there.", c.Unread.table("frame", func(name Text) decode.Form {
+				f := &Frame{Name: name}
+				c.Frames = append(c.Frames, f)
+				return underMeasured(f.form(r.overlayOf(measured.frames, name.V, placements...)))
+			})),
+			decode.May("poses", "Named poses in free space.", c.Unread.table("pose", func(name Text) decode.Form {
+				p := &NamedPose{Name: name}
+				c.Poses = append(c.Poses, p)
+				return p.form()
+			})).Was("waypoints"),
+			decode.May("keep_out", "Boxes to keep out of, by name; `{}` says that nothing is in the way.", decode.Table{What: "keep-out boxes", Each: func(name Text) decode.Form {
+				b := &Box{Name: name}
+				c.KeepOut = append(c.KeepOut, b)
+				return decode.Object{What: "a keep-out box", Keys: b.keys}
+			}}),
+		}
+	}, Check: func(_ *decode.Reader, written decode.Written) {
+		c.HasKeepOut = written.Has("keep_out")
+		c.Unread.misspelt(written, "frame", "pose")
+		r.unknownMeasurements(c, measured)
+	}}
+}
+
+// elsewhere is a form that is read somewhere else.
+func elsewhere(form decode.Form) decode.Form {
+	return decode.Own(form.Schema, func(*decode.Reader, decode.Node) {})
 }
 
 // misspelt marks the tables that stand there under a name that is nearly theirs:
@@ -168,93 +187,110 @@ func (u Unread) misspelt(written decode.Written, whats ...string) {
 	}
 }
 
-// named reads a table of things that other keys name.
-func (r *reader) named(unread Unread, what string, each func(name Text, n decode.Node)) func(decode.Node) {
-	return func(n decode.Node) {
-		unread[what] = !decode.IsMap(n) || n.Repeated() // of two things with one name, one had another
-		r.Table(n, what+"s", each)
+// table reads a table of things that other keys name.
+func (u Unread) table(what string, each func(name Text) decode.Form) decode.Form {
+	return decode.Before(decode.Table{What: what + "s", Each: each}, func(_ *decode.Reader, n decode.Node) {
+		u[what] = !decode.IsMap(n) || n.Repeated() // of two things with one name, one had another
+	})
+}
+
+const (
+	unknown   = "not known"
+	unlimited = "not limited"
+	unturned  = "not turned"
+)
+
+func (m *Machine) keys() []decode.Key {
+	return []decode.Key{
+		decode.May("rated_load", "What the flange may carry, tool and part together, in kg.", decode.Quantity(&m.RatedLoad, unit.Mass, decode.Positive)).Else(unknown).Was("payload"),
+		decode.May("moment", "What tool and part may turn the flange with, about its centre, in N·m. "+
+			"It is g · |tool mass · centre of gravity + part mass · TCP|, the lever lying level and nothing accelerating. "+
+			"Not every maker tells it, so that `check` asks for it only along with others.",
+			decode.Quantity(&m.Moment, unit.Moment, decode.Positive)).Else(unknown),
+		decode.May("speed", "The fastest TCP speed that may be written, in mm/s.", decode.Quantity(&m.Speed, unit.Speed, decode.Positive)).Else(unknown),
+		decode.May("acceleration", "The acceleration of the TCP, in mm/s².", decode.Quantity(&m.Acceleration, unit.Acceleration, decode.Positive)).Else(unknown),
+		decode.May("jerk", "How quickly the acceleration may change, in mm/s³; only the time estimate asks for it.", decode.Quantity(&m.Jerk, unit.Jerk, decode.Positive)).Else(unlimited),
+		decode.May("rotation", "How fast the tool may be turned; only the time estimate asks for it.", decode.Object{What: "rotation", Keys: m.Rotation.keys}),
+		decode.May("reach", "Where the TCP can be, about the base's Z axis.", decode.Object{What: "reach", Keys: m.reachKeys}),
 	}
 }
 
-func (r *reader) machine(n decode.Node, m *Machine) {
-	r.Object(n, "machine",
-		decode.May("rated_load", r.Quantity(&m.RatedLoad, unit.Mass, decode.Positive)).Was("payload"),
-		decode.May("moment", r.Quantity(&m.Moment, unit.Moment, decode.Positive)),
-		decode.May("speed", r.Quantity(&m.Speed, unit.Speed, decode.Positive)),
-		decode.May("acceleration", r.Quantity(&m.Acceleration, unit.Acceleration, decode.Positive)),
-		decode.May("jerk", r.Quantity(&m.Jerk, unit.Jerk, decode.Positive)),
-		decode.May("rotation", func(n decode.Node) {
-			r.Object(n, "rotation",
-				decode.May("speed", r.Quantity(&m.Rotation.Speed, unit.AngularSpeed, decode.Positive)),
-				decode.May("acceleration", r.Quantity(&m.Rotation.Acceleration, unit.AngularAcceleration, decode.Positive)),
-			)
-		}),
-		decode.May("reach", func(n decode.Node) {
-			r.Object(n, "reach",
-				decode.May("radius", r.rangeOf(&m.Radius, decode.NotNegative)),
-				decode.May("height", r.rangeOf(&m.Height, decode.Any)),
-			)
-		}),
-	)
+func (t *Rotation) keys() []decode.Key {
+	return []decode.Key{
+		decode.May("speed", "In deg/s.", decode.Quantity(&t.Speed, unit.AngularSpeed, decode.Positive)).Else(unlimited),
+		decode.May("acceleration", "In deg/s².", decode.Quantity(&t.Acceleration, unit.AngularAcceleration, decode.Positive)).Else(unlimited),
+	}
+}
+
+func (m *Machine) reachKeys() []decode.Key {
+	return []decode.Key{
+		decode.May("radius", "From and to, in mm from the base's Z axis; the smaller figure first.", rangeOf(&m.Radius, decode.NotNegative)).Else(unknown),
+		decode.May("height", "From and to, in mm above the base; the smaller figure first.", rangeOf(&m.Height, decode.Any)).Else(unknown),
+	}
 }
 
 // rangeOf reads [from, to] with from below to.
-func (r *reader) rangeOf(dst *Pair, bound decode.Bound) func(decode.Node) {
-	return func(n decode.Node) {
-		var p Pair
-		r.Pair(&p, "from", "to", bound)(n)
-		if p.IsSet() && p.V[0] >= p.V[1] {
-			r.List.Errorf("out-of-range", p.Place, "the range goes from %g to %g, wanted the smaller figure first", p.V[0], p.V[1])
-			return
+func rangeOf(dst *Pair, bound decode.Bound) decode.Form {
+	return decode.Then(decode.Pair(dst, "from", "to", bound), func(r *decode.Reader, _ decode.Node) {
+		if dst.IsSet() && dst.V[0] >= dst.V[1] {
+			r.List.Errorf("out-of-range", dst.Place, "the range goes from %g to %g, wanted the smaller figure first", dst.V[0], dst.V[1])
+			*dst = Pair{}
 		}
-		*dst = p
-	}
+	})
 }
 
-func (r *reader) tool(name Text, n decode.Node, measured decode.Overlay) *Tool {
-	t := &Tool{Name: name}
-	r.ObjectUnder(n, measured, "a tool",
-		decode.Must("tcp", func(n decode.Node) { r.tcp(n, t) }),
-		decode.Must("mass", r.Quantity(&t.Mass, unit.Mass, decode.Positive)),
-		decode.May("centre_of_gravity", r.Vector(&t.CentreOfGravity)),
-		decode.May("radius", r.Quantity(&t.Radius, unit.Length, decode.Positive)),
-		decode.Must("grip", func(n decode.Node) { t.Grip = r.signal(n, "grip") }),
-		decode.Must("release", func(n decode.Node) { t.Release = r.signal(n, "release") }),
-	)
-	return t
+func (t *Tool) form(over *decode.Overlay) decode.Form {
+	return decode.Object{What: "a tool", Keys: t.keys, Over: over}
+}
+
+func (t *Tool) keys() []decode.Key {
+	return []decode.Key{
+		decode.Must("tcp", "Where the tool centre point is on the flange: a pose, or poses about one spot.", t.tcp()),
+		decode.Must("mass", "Of the tool alone, in kg.", decode.Quantity(&t.Mass, unit.Mass, decode.Positive)),
+		decode.May("centre_of_gravity", "Of the tool: x, y, z in mm on the flange.", decode.Vector(&t.CentreOfGravity)).Else(unknown),
+		decode.May("radius", "Of the cylinder about the line from the flange to the TCP that holds the tool, in mm. It ends at the TCP. "+
+			"`check` keeps it out of the keep-out boxes, and out of standing parts while it travels.", decode.Quantity(&t.Radius, unit.Length, decode.Positive)).Else("only the TCP is looked at"),
+		decode.Must("grip", "The output that closes on a part, and the level that it gets.", t.Grip.form("grip")),
+		decode.Must("release", "The output that lets a part go, and the level that it gets.", t.Release.form("release")),
+	}
 }
 
 // HighestSignal is the highest input or output number that may be written.
 const HighestSignal = 9999
 
-func (r *reader) signal(n decode.Node, what string) Signal {
-	s := Signal{Place: n.Place()}
-	r.Object(n, what,
-		decode.Must("output", r.Whole(&s.Output, 0, HighestSignal)),
-		decode.Must("level", r.Level(&s.Level)),
-		decode.May("settle", r.Quantity(&s.Settle, unit.Time, decode.NotNegative)),
-	)
-	return s
+func (s *Signal) form(what string) decode.Form {
+	return decode.At(&s.Place, decode.Shared("signal", decode.Object{What: what, Keys: func() []decode.Key {
+		return []decode.Key{
+			signalKey("output", &s.Output),
+			levelKey(&s.Level),
+			decode.May("settle", "How long to wait after it, in seconds. More than 60 s is a warning, since 350 may be meant in ms.", decode.Quantity(&s.Settle, unit.Time, decode.NotNegative)).Default(0),
+		}
+	}}))
 }
 
-// poseKeys are the keys of a pose; more keys may stand beside them.
-func (r *reader) poseKeys(p *Pose, at func(string, func(decode.Node)) decode.Key) []decode.Key {
+// signalKey is the number of an input or an output.
+func signalKey(what string, dst *Whole) decode.Key {
+	return decode.Must(what, "Number of the "+what+".", decode.Whole(dst, 0, HighestSignal))
+}
+
+func levelKey(dst *Level) decode.Key {
+	return decode.Must("level", "Whether the signal is high (`on`) or low (`off`).", decode.Level(dst))
+}
+
+// keys are the keys of a pose; more keys may stand beside them.
+func (p *Pose) keys(at func(name, doc string, form decode.Form) decode.Key, turned string) []decode.Key {
 	return []decode.Key{
-		at("at", r.Vector(&p.At)),
-		decode.May("rpy", r.Angles(&p.RPY)),
-		decode.May("quaternion", r.Quaternion(&p.Quaternion)),
+		at("at", "The position: x, y, z in mm.", decode.Vector(&p.At)),
+		decode.May("rpy", "How it is turned: roll, pitch, yaw in degrees, about the fixed X, then Y, then Z axes.", decode.Angles(&p.RPY)).Else(turned),
+		decode.May("quaternion", "How it is turned: w, x, y, z, w first. It stands instead of `rpy`.", decode.Quaternion(&p.Quaternion)),
 	}
 }
 
-func (r *reader) pose(n decode.Node, what string) Pose {
-	p := Pose{Place: n.Place()}
-	r.Object(n, what, r.poseKeys(&p, decode.Must)...)
-	r.oneOrientation(&p)
-	return p
-}
+// orientations are two ways of saying one thing.
+var orientations = []string{"rpy", "quaternion"}
 
 // oneOrientation refuses a pose that is turned twice.
-func (r *reader) oneOrientation(p *Pose) {
+func (p *Pose) oneOrientation(r *decode.Reader, _ decode.Written) {
 	if p.RPY.IsSet() && p.Quaternion.IsSet() {
 		r.List.Errorf("two-orientations", p.Quaternion.Place, "\"rpy\" and \"quaternion\" both say how it is turned").
 			WithNote(p.RPY.Place, "\"rpy\" stands here").WithHint("keep one of the two")
@@ -265,24 +301,29 @@ func (r *reader) oneOrientation(p *Pose) {
 // placements are the keys that say where a frame is.
 var placements = []string{"at", "rpy", "quaternion", "three_points", "best_fit"}
 
-func (r *reader) frame(name Text, n decode.Node, measured decode.Overlay) *Frame {
-	f := &Frame{Name: name, Place: n.Place(), Pose: Pose{Place: n.Place()}}
-	keys := append(r.poseKeys(&f.Pose, decode.May),
-		decode.May("three_points", func(n decode.Node) { f.ThreePoints = r.threePoints(n) }),
-		decode.May("best_fit", func(n decode.Node) { f.BestFit = r.bestFit(n) }),
-		decode.May("parent", r.Name(&f.Parent)))
-	if name.V == BaseFrame {
-		r.List.Errorf("bad-name", name.Place, "%q is the arm's own frame and cannot be placed", BaseFrame).
+func (f *Frame) form(over *decode.Overlay) decode.Form {
+	frame := decode.Object{What: "a frame", Keys: f.keys, Over: over, Check: f.check, Rules: frameRules}
+	return decode.Before(frame, func(_ *decode.Reader, n decode.Node) { f.Place, f.Pose.Place = n.Place(), n.Place() })
+}
+
+func (f *Frame) keys() []decode.Key {
+	return append(f.Pose.keys(decode.May, unturned),
+		decode.May("three_points", "Three points that were touched with the tool's tip, in the parent's coordinates.", threePoints(&f.ThreePoints)),
+		decode.May("best_fit", "Points whose places in the frame are known, and where they were touched.", bestFit(&f.BestFit)),
+		decode.May("parent", "The frame that it is placed in.", decode.Name(&f.Parent)).Default(BaseFrame))
+}
+
+func (f *Frame) check(r *decode.Reader, written decode.Written) {
+	if f.Name.V == BaseFrame {
+		r.List.Errorf("bad-name", f.Name.Place, "%q is the arm's own frame and cannot be placed", BaseFrame).
 			WithHint("give this frame another name")
 	}
-	written := r.ObjectUnder(n, measured, "a frame", keys...)
-	r.oneOrientation(&f.Pose)
-	r.onePlacement(f, written)
-	return f
+	f.Pose.oneOrientation(r, written)
+	f.onePlacement(r, written)
 }
 
 // onePlacement holds a frame to exactly one way of saying where it is.
-func (r *reader) onePlacement(f *Frame, written decode.Written) {
+func (f *Frame) onePlacement(r *decode.Reader, written decode.Written) {
 	var ways, keys []string
 	for _, way := range []struct{ key, words string }{{"at", "a pose"}, {"three_points", "three points"}, {"best_fit", "a best fit"}} {
 		posed := way.key == "at" && (written.Has("rpy") || written.Has("quaternion"))
@@ -301,29 +342,32 @@ func (r *reader) onePlacement(f *Frame, written decode.Written) {
 	}
 }
 
-func (r *reader) threePoints(n decode.Node) *ThreePoints {
-	t := &ThreePoints{Place: n.Place()}
-	r.Object(n, "three_points",
-		decode.Must("origin", r.Vector(&t.Origin)),
-		decode.Must("along_x", r.Vector(&t.AlongX)),
-		decode.Must("toward_y", r.Vector(&t.TowardY)),
-	)
-	return t
+// threePoints reads a frame as it was touched.
+func threePoints(dst **ThreePoints) decode.Form {
+	t := new(ThreePoints)
+	object := decode.Object{What: "three_points", Keys: func() []decode.Key {
+		return []decode.Key{
+			decode.Must("origin", "The frame's origin.", decode.Vector(&t.Origin)),
+			decode.Must("along_x", "A point on the frame's X axis.", decode.Vector(&t.AlongX)),
+			decode.Must("toward_y", "A point on the side of +Y in the frame's XY plane.", decode.Vector(&t.TowardY)),
+		}
+	}}
+	return decode.Before(decode.Shared("three_points", object), func(_ *decode.Reader, n decode.Node) {
+		t.Place, *dst = n.Place(), t
+	})
 }
 
-func (r *reader) namedPose(name Text, n decode.Node) *NamedPose {
-	w := &NamedPose{Name: name, Pose: Pose{Place: n.Place()}}
-	r.Object(n, "a pose", append(r.poseKeys(&w.Pose, decode.Must), decode.May("frame", r.Name(&w.Frame)))...)
-	r.oneOrientation(&w.Pose)
-	return w
+func (p *NamedPose) form() decode.Form {
+	return decode.At(&p.Pose.Place, decode.Object{What: "a pose", Check: p.Pose.oneOrientation, Rules: oneOrientation, Keys: func() []decode.Key {
+		return append(p.Pose.keys(decode.Must, "pointing down, `[180, 0, 0]`"),
+			decode.May("frame", "The frame that the pose is in.", decode.Name(&p.Frame)).Default(BaseFrame))
+	}})
 }
 
-func (r *reader) box(name Text, n decode.Node) *Box {
-	b := &Box{Name: name}
-	r.Object(n, "a keep-out box",
-		decode.May("frame", r.Name(&b.Frame)),
-		decode.Must("from", r.Vector(&b.From)),
-		decode.Must("to", r.Vector(&b.To)),
-	)
-	return b
+func (b *Box) keys() []decode.Key {
+	return []decode.Key{
+		decode.May("frame", "The frame that the corners are in.", decode.Name(&b.Frame)).Default(BaseFrame),
+		decode.Must("from", "One corner of the box.", decode.Vector(&b.From)),
+		decode.Must("to", "The opposite corner.", decode.Vector(&b.To)),
+	}
 }

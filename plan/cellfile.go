@@ -54,7 +54,7 @@ func (r *reader) openCell(source Source, plan decode.Node, settings []Setting) c
 func (r *reader) openBeside(dir, below string, n decode.Node, key string) (root decode.Node, file string) {
 	var name Text
 	if !n.IsZero() {
-		r.Text(&name)(n)
+		decode.Text(&name).Read(&r.Reader, n)
 	}
 	if !name.IsSet() {
 		return decode.Node{}, ""
@@ -118,31 +118,39 @@ type measurement struct {
 
 func (r *reader) measurements(n decode.Node) *measurements {
 	m := &measurements{}
-	if n.IsZero() {
-		return m
+	if !n.IsZero() {
+		m.form().Read(&r.Reader, n)
 	}
-	list := func(dst *[]measurement, what string) func(decode.Node) {
-		return func(n decode.Node) {
-			r.Table(n, what, func(name Text, n decode.Node) { *dst = append(*dst, measurement{name, n}) })
-		}
-	}
-	r.Object(n, "a measured file",
-		decode.FirstLine(MeasuredFormat, r.format(MeasuredFormat)),
-		decode.May("frames", list(&m.frames, "frames")),
-		decode.May("tools", list(&m.tools, "tools")),
-	)
 	return m
 }
 
+func (m *measurements) form() decode.Form {
+	return decode.Object{What: "a measured file", Keys: func() []decode.Key {
+		return []decode.Key{
+			decode.FirstLine(MeasuredFormat, "file of measured values"),
+			decode.May("frames", "Frames of the cell, with the keys that they have there.", measuredTable("frames", &m.frames, new(Frame).form(nil))),
+			decode.May("tools", "Tools of the cell, with the keys that they have there.", measuredTable("tools", &m.tools, new(Tool).form(nil))),
+		}
+	}}
+}
+
+// measuredTable keeps the entries of a table, which are read with the cell that they
+// are laid over.
+func measuredTable(what string, dst *[]measurement, of decode.Form) decode.Form {
+	return decode.Table{What: what, Each: func(name Text) decode.Form {
+		keep := func(_ *decode.Reader, n decode.Node) { *dst = append(*dst, measurement{name, n}) }
+		return decode.Own(decode.Saying(of, partly).Schema, keep)
+	}}
+}
+
 // overlayOf is what was measured of a thing of the cell.
-func (r *reader) overlayOf(all []measurement, name string, alternatives ...string) decode.Overlay {
-	o := decode.Overlay{Alternatives: alternatives, Hidden: r.hidden}
+func (r *reader) overlayOf(all []measurement, name string, alternatives ...string) *decode.Overlay {
 	for _, m := range all {
 		if m.name.V == name {
-			o.Node = m.node
+			return &decode.Overlay{Node: m.node, Alternatives: alternatives, Hidden: r.hidden}
 		}
 	}
-	return o
+	return nil
 }
 
 // hidden reports a setting that changed a value which the measured file hides.

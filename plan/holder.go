@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gridferry/plan/decode"
@@ -25,28 +26,29 @@ var (
 // unfixed are the plates whose outside is standard and whose wells are not.
 var unfixed = []string{"6", "12", "24", "48"}
 
-func (r *reader) standardKeys(s *Standard) []decode.Key {
+func (s *Standard) keys() []decode.Key {
 	return []decode.Key{
-		decode.May("standard", r.standard(&s.Name)),
-		decode.May("corner", r.OneOf(&s.Corner, PlateCorners...)),
-		decode.May("height", r.Quantity(&s.Height, unit.Length, decode.Any)),
+		decode.May("standard", "A plate whose rows, columns and positions a standard fixes (ANSI/SLAS 4-2004).", standard(&s.Name)),
+		decode.May("corner", "The corner of the plate where the frame's origin is.", decode.OneOf(&s.Corner, PlateCorners...)).Default(PlateCorners[0]),
+		decode.May("height", "Of the TCP at a slot, above the frame's XY plane, in mm.", decode.Quantity(&s.Height, unit.Length, decode.Any)),
 	}
 }
 
-func (r *reader) standard(dst *Text) func(decode.Node) {
-	return func(n decode.Node) {
+func standard(dst *Text) decode.Form {
+	words := decode.OneOf(dst, Standards...)
+	return decode.Own(words.Schema, func(r *decode.Reader, n decode.Node) {
 		for _, wells := range unfixed {
 			text := strings.ToLower(n.Text())
 			if text == wells || text == "ansi-slas-"+wells || strings.HasPrefix(text, wells+"-well") || strings.HasPrefix(text, wells+" well") {
-				r.noStandard(n.Place(), wells)
+				noStandard(r, n.Place(), wells)
 				return
 			}
 		}
-		r.OneOf(dst, Standards...)(n)
-	}
+		words.Read(r, n)
+	})
 }
 
-func (r *reader) noStandard(at diag.Place, wells string) {
+func noStandard(r *decode.Reader, at diag.Place, wells string) {
 	r.List.Errorf("no-standard-positions", at, "no published standard says where the wells of a plate with %s wells are", wells).
 		WithHint("makers differ by tenths of a millimetre and more: measure this plate, and give \"corners\", or \"first\" and \"pitch\"")
 }
@@ -78,19 +80,20 @@ func palletOf(x, y float64) Pallet {
 }
 
 // pallet reads "1200x800", or "800x1200" for the same pallet turned by 90°.
-func (r *reader) pallet(dst *Pallet) func(decode.Node) {
-	return func(n decode.Node) {
-		var words []string
-		for _, p := range pallets() {
-			if p.Name.V == n.Text() {
-				*dst = p
-				dst.Name.Place = n.Place()
-				return
-			}
-			if p.Size[0] >= p.Size[1] { // a turned one goes without saying
-				words = append(words, p.Name.V)
-			}
+func pallet(dst *Pallet) decode.Form {
+	var all, words []string
+	for _, p := range pallets() {
+		all = append(all, p.Name.V)
+		if p.Size[0] >= p.Size[1] { // a turned one goes without saying
+			words = append(words, p.Name.V)
 		}
-		r.OneOf(&Text{}, words...)(n)
 	}
+	return decode.Own(decode.OneOf(nil, all...).Schema, func(r *decode.Reader, n decode.Node) {
+		if i := slices.Index(all, n.Text()); i >= 0 {
+			*dst = pallets()[i]
+			dst.Name.Place = n.Place()
+			return
+		}
+		decode.OneOf(&Text{}, words...).Read(r, n)
+	})
 }

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 
@@ -110,39 +111,47 @@ var (
 	Advances = []string{"leg", "part"}
 )
 
-func (r *reader) plan(n decode.Node, cell cellReader) *Plan {
-	p := &Plan{Place: n.Place(), Unread: Unread{"grid": true}} // until there is one
-	written := r.Object(n, "a plan",
-		decode.FirstLine(Format, r.format(Format)),
-		decode.May("title", r.Text(&p.Title)),
-		decode.Must("cell", func(n decode.Node) { p.Cell = cell(n) }),
-		decode.May("parts", r.named(p.Unread, "part", func(name Text, n decode.Node) { p.Parts = append(p.Parts, r.part(name, n)) })),
-		decode.Must("grids", r.named(p.Unread, "grid", func(name Text, n decode.Node) { p.Grids = append(p.Grids, r.grid(name, n)) })),
-		decode.Must("motion", func(n decode.Node) { r.motion(n, &p.Motion) }),
-		decode.May("begin", func(n decode.Node) { p.Begin = r.steps(n) }),
-		decode.Must("transfers", func(n decode.Node) {
-			r.Each(n, "transfers", func(n decode.Node) { p.Transfers = append(p.Transfers, r.transfer(n)) })
-		}),
-		decode.May("end", func(n decode.Node) { p.End = r.steps(n) }),
-		decode.May("variants", r.checkVariants),
-	)
-	p.Unread.misspelt(written, "part")
-	return p
+// planForm is how a plan is written, around its cell.
+func planForm(p *Plan, cell decode.Form) decode.Form {
+	return decode.Object{What: "a plan", Keys: func() []decode.Key {
+		return []decode.Key{
+			decode.FirstLine(Format, "plan"),
+			decode.May("title", "What the plan is for; it stands at the head of every program.", decode.Text(&p.Title)),
+			decode.Must("cell", "A cell's file beside the plan or below, or the cell's own keys in place.", cell),
+			decode.May("parts", "What is carried, by name.", p.Unread.table("part", func(name Text) decode.Form {
+				part := &Part{Name: name}
+				p.Parts = append(p.Parts, part)
+				return decode.Object{What: "a part", Keys: part.keys, Check: part.gripInPart, Rules: wanting("grip", "size")}
+			})),
+			decode.Must("grids", "Rows, columns and layers of slots, by name: trays, racks, plates, pallets, single spots.", p.Unread.table("grid", func(name Text) decode.Form {
+				g := &Grid{Name: name}
+				p.Grids = append(p.Grids, g)
+				return g.form()
+			})),
+			decode.Must("motion", "How the arm moves.", decode.At(&p.Motion.Place, decode.Object{What: "motion", Keys: p.Motion.keys})),
+			decode.May("begin", "Steps before the first transfer.", steps(&p.Begin)),
+			decode.Must("transfers", "Which parts go from where to where, entry after entry.", decode.List{What: "transfers", Each: func() decode.Form {
+				t := new(Transfer)
+				p.Transfers = append(p.Transfers, t)
+				return t.form()
+			}}),
+			decode.May("end", "Steps after the last travel to the clear pose.", steps(&p.End)),
+			decode.May("variants", variantsDoc, variants(new([]Variant))),
+		}
+	}, Check: func(_ *decode.Reader, written decode.Written) { p.Unread.misspelt(written, "part") }}
 }
 
-func (r *reader) part(name Text, n decode.Node) *Part {
-	p := &Part{Name: name}
-	r.Object(n, "a part",
-		decode.Must("mass", r.Quantity(&p.Mass, unit.Mass, decode.Positive)),
-		decode.May("size", r.Size(&p.Size)),
-		decode.May("grip", r.Quantity(&p.Grip, unit.Length, decode.NotNegative)),
-	)
-	r.gripInPart(p)
-	return p
+func (p *Part) keys() []decode.Key {
+	return []decode.Key{
+		decode.Must("mass", "Of one part, in kg.", decode.Quantity(&p.Mass, unit.Mass, decode.Positive)),
+		decode.May("size", "Along the X, Y and Z of the grid that it stands in, in mm.", decode.Size(&p.Size)).Else("the part cannot be kept clear of anything"),
+		decode.May("grip", "Height of the TCP above the part's bottom when it is held, from 0 to the part's height, in mm.",
+			decode.Quantity(&p.Grip, unit.Length, decode.NotNegative)).Else("half the part's height"),
+	}
 }
 
 // gripInPart holds the grip height to the part's own height.
-func (r *reader) gripInPart(p *Part) {
+func (p *Part) gripInPart(r *decode.Reader, _ decode.Written) {
 	switch {
 	case !p.Grip.IsSet():
 	case !p.Size.IsSet():
@@ -160,27 +169,43 @@ const mostSlots = 1_000_000_000
 // MostRows is as far as row letters go: ZZZ.
 const MostRows = 18278
 
-func (r *reader) grid(name Text, n decode.Node) *Grid {
-	g := &Grid{Name: name, Place: n.Place(), Corners: &Corners{}, Standard: &Standard{}, Pallet: &Pallet{}}
-	keys := []decode.Key{
-		decode.Must("frame", r.Name(&g.Frame)),
-		decode.May("rows", r.Whole(&g.Rows, 1, MostRows)),
-		decode.May("columns", r.Whole(&g.Columns, 1, mostSlots)),
-		decode.May("layers", r.Whole(&g.Layers, 1, mostSlots)),
-		decode.May("pitch", r.Pair(&g.Pitch, "column to column", "row to row", decode.Any)),
-		decode.May("layer_pitch", r.Quantity(&g.LayerPitch, unit.Length, decode.Positive)),
-		decode.May("stagger", r.Quantity(&g.Stagger, unit.Length, decode.Any)),
-		decode.May("first", r.Vector(&g.First)),
-		decode.May("rpy", r.Angles(&g.RPY)),
-		decode.May("part", r.Name(&g.Part)),
-		decode.May("filled", func(n decode.Node) { r.filled(n, &g.Filled) }),
-		decode.May("missing", func(n decode.Node) { g.Missing = r.selections(n) }),
-		decode.May("pallet", r.pallet(g.Pallet)),
+func (g *Grid) form() decode.Form {
+	var corners Corners
+	var standard Standard
+	var pallet Pallet
+	keys := func() []decode.Key { return slices.Concat(g.keys(&pallet), corners.keys(), standard.keys()) }
+	return decode.At(&g.Place, decode.Object{What: "a grid", Keys: keys, Rules: oneLayoutRules, Check: func(r *decode.Reader, written decode.Written) {
+		g.Written = written
+		g.oneLayout(r)
+		switch {
+		case written.Has("standard"):
+			g.Standard = &standard
+		case written.Has("corners"):
+			g.Corners = &corners
+		}
+		if pallet.Name.IsSet() {
+			g.Pallet = &pallet
+		}
+	}})
+}
+
+func (g *Grid) keys(p *Pallet) []decode.Key {
+	return []decode.Key{
+		decode.Must("frame", "The frame that the grid lies in.", decode.Name(&g.Frame)),
+		decode.May("rows", "How many rows: lettered, stepping along the frame's Y.", decode.Whole(&g.Rows, 1, MostRows)),
+		decode.May("columns", "How many columns: numbered, stepping along the frame's X.", decode.Whole(&g.Columns, 1, mostSlots)),
+		decode.May("layers", "How many layers, stepping along the frame's Z.", decode.Whole(&g.Layers, 1, mostSlots)).Default(1),
+		decode.May("pitch", "Column to column along X, row to row along Y, in mm; needed with more than one slot.",
+			decode.Pair(&g.Pitch, "column to column", "row to row", decode.Any)),
+		decode.May("layer_pitch", "Layer to layer, in mm; needed with more than one layer.", decode.Quantity(&g.LayerPitch, unit.Length, decode.Positive)),
+		decode.May("stagger", "Shift along X of every second row (B, D, F and so on), in mm.", decode.Quantity(&g.Stagger, unit.Length, decode.Any)).Default(0),
+		decode.May("first", "TCP position of slot A1 in the lowest layer: x, y, z in the frame.", decode.Vector(&g.First)),
+		decode.May("rpy", "How the tool is turned at a slot, in the frame; `[180, 0, 0]` points down.", decode.Angles(&g.RPY)).Default([]int{180, 0, 0}),
+		decode.May("part", "What the grid holds; needed where it is filled or taken from.", decode.Name(&g.Part)).Else("anything"),
+		decode.May("filled", "Which slots hold a part when the job begins: `all`, `none`, or slots such as `A1:B6`.", filled(&g.Filled)).Default("none"),
+		decode.May("missing", "Slots that are not there, such as `[A1:A2, C4]`.", selections(&g.Missing)).Else("none"),
+		decode.May("pallet", "The footprint of a pallet that the grid's parts must not stand over, from the frame's origin along +X and +Y (ISO 6780).", pallet(p)),
 	}
-	keys = append(append(keys, r.cornerKeys(g.Corners)...), r.standardKeys(g.Standard)...)
-	g.Written = r.Object(n, "a grid", keys...)
-	r.oneLayout(g)
-	return g
 }
 
 // layouts are the ways of saying where a grid's slots are; the last one holds when
@@ -197,32 +222,23 @@ var layouts = []struct {
 
 // oneLayout holds a grid to one way of saying where its slots are, and asks for
 // what that way needs.
-func (r *reader) oneLayout(g *Grid) {
+func (g *Grid) oneLayout(r *decode.Reader) {
 	chosen := false
 	for _, way := range layouts {
 		if !g.Written.Has(way.key) {
-			r.idle(g.Written, way.key, way.options...)
+			idle(r, g.Written, way.key, way.options...)
 		}
 		if chosen || g.Written == nil || way.key != "first" && !g.Written.Has(way.key) {
 			continue
 		}
 		chosen = true
-		r.needs(g, way.needs)
-		r.excludes(g, way.key, way.excludes)
-	}
-	if !g.Written.Has("standard") {
-		g.Standard = nil
-	}
-	if g.Standard != nil || !g.Written.Has("corners") {
-		g.Corners = nil
-	}
-	if !g.Pallet.Name.IsSet() {
-		g.Pallet = nil
+		g.need(r, way.needs)
+		g.exclude(r, way.key, way.excludes)
 	}
 }
 
-// excludes reports the first key that stands beside a way that has no use for it.
-func (r *reader) excludes(g *Grid, way string, keys []string) {
+// exclude reports the first key that stands beside a way that has no use for it.
+func (g *Grid) exclude(r *decode.Reader, way string, keys []string) {
 	for _, key := range keys {
 		if g.Written.Has(key) {
 			r.List.Errorf("two-layouts", g.Written[key], "the grid %q is laid out by %q, which leaves no room for %q", g.Name.V, way, key).
@@ -232,7 +248,7 @@ func (r *reader) excludes(g *Grid, way string, keys []string) {
 	}
 }
 
-func (r *reader) needs(g *Grid, keys []string) {
+func (g *Grid) need(r *decode.Reader, keys []string) {
 	for _, key := range keys {
 		if !g.Written.Has(key) {
 			r.List.Errorf("missing-key", g.Place, "a grid needs %q", key)
@@ -240,16 +256,20 @@ func (r *reader) needs(g *Grid, keys []string) {
 	}
 }
 
-func (r *reader) filled(n decode.Node, f *Filled) {
-	f.Place = n.Place()
-	slots := r.selections(n)
+// filled reads what stands in a grid.
+func filled(f *Filled) decode.Form {
+	var slots []Text
+	return decode.At(&f.Place, decode.Then(selections(&slots), func(r *decode.Reader, n decode.Node) { f.take(r, n, slots) }))
+}
+
+func (f *Filled) take(r *decode.Reader, n decode.Node, slots []Text) {
 	wanted := 1
 	if decode.IsList(n) {
 		wanted = len(n.Items())
 	}
 	f.Unread = len(slots) < wanted
 	if len(slots) == 1 {
-		r.filledWord(&slots[0])
+		filledWord(r, &slots[0])
 	}
 	if len(slots) != 1 || slots[0].V != "all" && slots[0].V != "none" {
 		f.Slots = slots
@@ -260,7 +280,7 @@ func (r *reader) filled(n decode.Node, f *Filled) {
 
 // filledWord finds a slip in "all" or "none", which no slot looks like, and goes on with
 // what was meant.
-func (r *reader) filledWord(t *Text) {
+func filledWord(r *decode.Reader, t *Text) {
 	if t.V == "all" || t.V == "none" || strings.ContainsFunc(t.V, func(c rune) bool { return !unicode.IsLetter(c) }) {
 		return
 	}
@@ -272,71 +292,89 @@ func (r *reader) filledWord(t *Text) {
 }
 
 // selections reads one selection or a list of them.
-func (r *reader) selections(n decode.Node) []Text {
-	var texts []Text
-	read := func(n decode.Node) {
+func selections(dst *[]Text) decode.Form {
+	each := func() decode.Form {
 		var t Text
-		r.Selection(&t)(n)
-		if t.IsSet() {
-			texts = append(texts, t)
-		}
+		return decode.Then(decode.Selection(&t), func(*decode.Reader, decode.Node) {
+			if t.IsSet() {
+				*dst = append(*dst, t)
+			}
+		})
 	}
-	if decode.IsList(n) {
-		r.Each(n, "slots", read)
-	} else {
-		read(n)
-	}
-	return texts
+	return decode.OrList(each(), decode.List{What: "slots", Each: each})
 }
 
-func (r *reader) motion(n decode.Node, m *Motion) {
-	m.Place = n.Place()
-	r.Object(n, "motion",
-		decode.Must("tool", r.Name(&m.Tool)),
-		decode.Must("approach", r.Quantity(&m.Approach, unit.Length, decode.Positive)),
-		decode.Must("speed", func(n decode.Node) {
-			r.Object(n, "speed",
-				decode.Must("travel", r.Quantity(&m.Travel, unit.Speed, decode.Positive)),
-				decode.Must("near", r.Quantity(&m.Near, unit.Speed, decode.Positive)),
-			)
-		}),
-		decode.May("fly_by", r.Quantity(&m.FlyBy, unit.Length, decode.NotNegative)).Was("blend"),
-		decode.May("clear", r.Name(&m.Clear)),
-		decode.May("optional_stop", r.OneOf(&m.OptionalStop, "never", AfterTransfer)),
-	)
+func (m *Motion) keys() []decode.Key {
+	return []decode.Key{
+		decode.Must("tool", "The tool of the cell that is used.", decode.Name(&m.Tool)),
+		decode.Must("approach", "How far above a slot the straight line begins, along +Z of the grid's frame, in mm.", decode.Quantity(&m.Approach, unit.Length, decode.Positive)),
+		decode.Must("speed", "Speeds of the TCP.", decode.Object{What: "speed", Keys: m.speedKeys}),
+		decode.May("fly_by", "Fly-by radius at poses and approach points on the way, in mm; 0 stops everywhere. "+
+			"Where something other than a motion comes next (a gripper, an output, a wait, the end), or the arm goes straight back down the line it came up, it stops.",
+			decode.Quantity(&m.FlyBy, unit.Length, decode.NotNegative)).Default(0).Was("blend"),
+		decode.May("clear", "The pose that is passed before every pick and before every place.", decode.Name(&m.Clear)).Else("none"),
+		decode.May("optional_stop", "Whether the controller stops after each transfer if its operator has asked for that. "+
+			"It is M1 in word-address programs, and in the list of moves a `note`. A family without words for it says so.",
+			decode.OneOf(&m.OptionalStop, "never", AfterTransfer)).Default("never"),
+	}
 }
 
-// transfer reads "from … to" or a chain; the first is a chain of two stops.
-func (r *reader) transfer(n decode.Node) *Transfer {
-	t := &Transfer{Place: n.Place()}
-	var from, to Stop
-	var chain []Stop
-	listed := false
-	written := r.Object(n, "a transfer",
-		decode.May("from", func(n decode.Node) { from = r.stop(n) }),
-		decode.May("to", func(n decode.Node) { to = r.stop(n) }),
-		decode.May("chain", func(n decode.Node) {
-			listed = r.Each(n, "stops", func(n decode.Node) { chain = append(chain, r.stop(n)) })
-		}),
-		decode.May("order", func(n decode.Node) { r.order(n, t) }),
-		decode.May("take", r.Whole(&t.Take, 1, mostSlots)),
-		decode.May("advance", r.OneOf(&t.Advance, Advances...)),
-	)
-	t.Unread = written.Has("take") && !t.Take.IsSet() || written.Has("advance") && !t.Advance.IsSet()
-	r.chainForm(t, written)
-	if listed && len(chain) < 2 {
-		r.List.Errorf("short-chain", written["chain"], "the chain has length %d, wanted two stops or more", len(chain))
+func (m *Motion) speedKeys() []decode.Key {
+	return []decode.Key{
+		decode.Must("travel", "From point to point, in mm/s.", decode.Quantity(&m.Travel, unit.Speed, decode.Positive)),
+		decode.Must("near", "On the straight lines down to a slot and up from it, in mm/s.", decode.Quantity(&m.Near, unit.Speed, decode.Positive)),
 	}
-	if listed {
-		t.Stops = chain
-	} else if written.Has("from") && written.Has("to") {
-		t.Stops = []Stop{from, to}
-	}
-	return t
 }
 
-// chainForm holds an entry to one way of saying where the parts go.
-func (r *reader) chainForm(t *Transfer, written decode.Written) {
+// form reads "from … to" or a chain; the first is a chain of two stops.
+func (t *Transfer) form() decode.Form {
+	route := new(route)
+	return decode.At(&t.Place, decode.Object{What: "a transfer", Rules: oneRoute, Keys: func() []decode.Key {
+		return append(route.keys(),
+			decode.May("order", "In which order slots are emptied and filled: `by-row` (A1 A2 … B1), `by-column` (A1 B1 … A2), "+
+				"`serpentine` (by row, every second row backwards), `shortest`, or `{from: …, to: …}`.", t.order()).Default(Orders[0]),
+			decode.May("take", "At most this many parts.", decode.Whole(&t.Take, 1, mostSlots)).Else("all"),
+			decode.May("advance", "By `leg`, every part makes a leg before the next leg begins; by `part`, each goes through all the legs first.",
+				decode.OneOf(&t.Advance, Advances...)).Default(Advances[0]))
+	}, Check: func(r *decode.Reader, written decode.Written) {
+		t.Unread = written.Has("take") && !t.Take.IsSet() || written.Has("advance") && !t.Advance.IsSet()
+		t.oneRoute(r, written)
+		t.Stops = route.stops(r, written)
+	}})
+}
+
+// route is the two ways of saying where parts go.
+type route struct {
+	from, to Stop
+	chain    []Stop
+	listed   bool
+}
+
+func (t *route) keys() []decode.Key {
+	chain := decode.List{What: "stops", Each: func() decode.Form {
+		t.chain = append(t.chain, Stop{})
+		return t.chain[len(t.chain)-1].form()
+	}}
+	return []decode.Key{
+		decode.May("from", "The stop that the parts leave: a grid, or a grid and slots such as `tray A1:B6`.", t.from.form()),
+		decode.May("to", "The stop that the parts go to.", t.to.form()),
+		decode.May("chain", "Two stops or more: the same parts make leg after leg.",
+			decode.Saying(decode.Then(chain, func(_ *decode.Reader, n decode.Node) { t.listed = decode.IsList(n) }), atLeast(2))),
+	}
+}
+
+func (t *route) stops(r *decode.Reader, written decode.Written) []Stop {
+	if t.listed && len(t.chain) < 2 {
+		r.List.Errorf("short-chain", written["chain"], "the chain has length %d, wanted two stops or more", len(t.chain))
+	}
+	if !t.listed && written.Has("from") && written.Has("to") {
+		return []Stop{t.from, t.to}
+	}
+	return t.chain
+}
+
+// oneRoute holds an entry to one way of saying where the parts go.
+func (t *Transfer) oneRoute(r *decode.Reader, written decode.Written) {
 	ends := written.Has("from") || written.Has("to")
 	switch {
 	case written == nil:
@@ -352,29 +390,24 @@ func (r *reader) chainForm(t *Transfer, written decode.Written) {
 	}
 }
 
-// stop reads "tray A1:B6", or {grid: "tray A1:B6", then: […]}.
-func (r *reader) stop(n decode.Node) Stop {
-	s := Stop{Place: n.Place()}
-	if !decode.IsMap(n) {
-		r.Selection(&s.Target)(n)
-		return s
-	}
-	r.Object(n, "a stop",
-		decode.Must("grid", r.Selection(&s.Target)),
-		decode.May("then", func(n decode.Node) { s.Then = r.steps(n) }),
-	)
-	return s
+// form reads "tray A1:B6", or {grid: "tray A1:B6", then: […]}.
+func (s *Stop) form() decode.Form {
+	mapping := decode.Object{What: "a stop", Keys: func() []decode.Key {
+		return []decode.Key{
+			decode.Must("grid", "A grid, or a grid and slots such as `tray A1:B6`.", decode.Selection(&s.Target)),
+			decode.May("then", "Steps after the part was put down there and the arm went up again, or after it was picked up.", steps(&s.Then)),
+		}
+	}}
+	return decode.At(&s.Place, decode.Shared("stop", decode.OrMapping(decode.Selection(&s.Target), mapping)))
 }
 
 // order reads one order for both sides, or {from: …, to: …}.
-func (r *reader) order(n decode.Node, t *Transfer) {
-	if !decode.IsMap(n) {
-		r.OneOf(&t.From, Orders...)(n)
-		t.To = t.From
-		return
-	}
-	r.Object(n, "order",
-		decode.May("from", r.OneOf(&t.From, Orders...)),
-		decode.May("to", r.OneOf(&t.To, Orders...)),
-	)
+func (t *Transfer) order() decode.Form {
+	both := decode.Then(decode.OneOf(&t.From, Orders...), func(*decode.Reader, decode.Node) { t.To = t.From })
+	return decode.OrMapping(both, decode.Object{What: "order", Keys: func() []decode.Key {
+		return []decode.Key{
+			decode.May("from", "The order of leaving.", decode.OneOf(&t.From, Orders...)),
+			decode.May("to", "The order of filling.", decode.OneOf(&t.To, Orders...)),
+		}
+	}})
 }

@@ -6,6 +6,7 @@ import (
 
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
+	"gridferry/plan/schema"
 )
 
 // What a file of touched points can be about.
@@ -41,14 +42,9 @@ func ReadPoints(kind string, source Source, list *diag.List, sources *diag.Sourc
 		f.WithHint("copy what stands under the %s's name (%s) into a file of its own; \"check\" looks at all that a plan and its cell have", kind, pointKeys[kind])
 		return &Points{}
 	}
-	switch kind {
-	case PointsOfFrame:
-		return r.framePoints(root)
-	case PointsOfTool:
-		return r.toolPoints(root)
-	default:
-		return r.gridPoints(root)
-	}
+	p := &Points{Turn: Pose{Place: root.Place()}}
+	p.form(kind).Read(&r.Reader, root)
+	return p
 }
 
 // isTable goes by the file's name, and without one by its first line: a table has a
@@ -72,57 +68,69 @@ func isTable(source Source) bool {
 // pointKeys are what a file of touched points has to have, as hints name it.
 var pointKeys = map[string]string{PointsOfFrame: "\"three_points\" or \"best_fit\"", PointsOfTool: "\"pivot\"", PointsOfGrid: "\"corners\""}
 
-// framePoints reads {three_points: …}, {best_fit: …}, or what stands inside of a
-// best fit.
-func (r *reader) framePoints(n decode.Node) *Points {
-	p := &Points{}
-	if !n.Child("points").IsZero() {
-		p.BestFit = r.bestFit(n)
-		return p
+func (p *Points) form(kind string) decode.Form {
+	switch kind {
+	case PointsOfFrame:
+		return p.ofFrame()
+	case PointsOfTool:
+		return p.ofTool()
+	default:
+		return p.ofGrid()
 	}
-	written := r.Object(n, "a file of touched points",
-		decode.May("three_points", func(n decode.Node) { p.ThreePoints = r.threePoints(n) }),
-		decode.May("best_fit", func(n decode.Node) { p.BestFit = r.bestFit(n) }),
-	)
+}
+
+const pointsFile = "a file of touched points"
+
+// ofFrame reads {three_points: …}, {best_fit: …}, or what stands inside of a best fit.
+func (p *Points) ofFrame() decode.Form {
+	bare := bestFit(&p.BestFit)
+	forms := decode.Object{What: pointsFile, Check: p.oneForm, Rules: oneOf("three_points", "best_fit"), Keys: func() []decode.Key {
+		return []decode.Key{
+			decode.May("three_points", "Three points that were touched with the tool's tip.", threePoints(&p.ThreePoints)),
+			decode.May("best_fit", "Points whose places in the frame are known, and where they were touched.", bestFit(&p.BestFit)),
+		}
+	}}
+	return decode.Own(func() schema.Schema { return ifKey("points", bare.Schema(), forms.Schema()) }, func(r *decode.Reader, n decode.Node) {
+		if n.Child("points").IsZero() {
+			forms.Read(r, n)
+		} else {
+			bare.Read(r, n)
+		}
+	})
+}
+
+func (p *Points) oneForm(r *decode.Reader, written decode.Written) {
 	switch {
 	case p.ThreePoints != nil && p.BestFit != nil:
 		r.List.Errorf("two-placements", written["best_fit"], "the frame is given both by three points and by a best fit").
 			WithNote(written["three_points"], "\"three_points\" stands here").WithHint("keep one of them")
 		p.BestFit = nil
 	case written != nil && len(written) == 0:
-		r.List.Errorf("missing-key", n.Place(), "a file of touched points needs \"three_points\" or \"best_fit\"")
+		r.List.Errorf("missing-key", p.Turn.Place, pointsFile+" needs \"three_points\" or \"best_fit\"")
 	}
-	return p
 }
 
-// toolPoints reads what stands inside of "tcp".
-func (r *reader) toolPoints(n decode.Node) *Points {
-	p := &Points{Turn: Pose{Place: n.Place()}}
-	var tolerance Real
-	r.Object(n, "a file of touched points",
-		decode.Must("pivot", func(n decode.Node) { p.Pivot = r.pivot(n) }),
-		decode.May("tolerance", r.tolerance(&tolerance)),
-		decode.May("rpy", r.Angles(&p.Turn.RPY)),
-		decode.May("quaternion", r.Quaternion(&p.Turn.Quaternion)),
-	)
-	r.oneOrientation(&p.Turn)
-	if p.Pivot != nil {
-		p.Pivot.Tolerance = tolerance
-	}
-	return p
+// ofTool reads what stands inside of "tcp".
+func (p *Points) ofTool() decode.Form {
+	pivot := new(Pivot)
+	return decode.Object{What: pointsFile, Check: p.Turn.oneOrientation, Rules: oneOrientation, Keys: func() []decode.Key {
+		poses := pivot.key(decode.Must)
+		poses.Form = keptAs(&p.Pivot, pivot, poses.Form)
+		return append(p.Turn.keys(decode.May, unturned)[1:], poses, toleranceKey(&pivot.Tolerance))
+	}}
 }
 
-// gridPoints reads the keys of a grid that is given by corners.
-func (r *reader) gridPoints(n decode.Node) *Points {
-	c := &Corners{}
-	written := r.Object(n, "a file of touched points", r.cornerKeys(c)...)
-	if written.Has("corners") {
-		return &Points{Corners: c}
-	}
-	if written != nil {
-		r.List.Errorf("missing-key", n.Place(), "a file of touched points needs \"corners\"")
-	}
-	return &Points{}
+// ofGrid reads the keys of a grid that is given by corners.
+func (p *Points) ofGrid() decode.Form {
+	c := new(Corners)
+	return decode.Object{What: pointsFile, Keys: c.keys, Rules: needing("corners"), Check: func(r *decode.Reader, written decode.Written) {
+		switch {
+		case written.Has("corners"):
+			p.Corners = c
+		case written != nil:
+			r.List.Errorf("missing-key", p.Turn.Place, pointsFile+" needs \"corners\"")
+		}
+	}}
 }
 
 // IsName tells whether a text can be the name of a frame, tool or grid.

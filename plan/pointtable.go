@@ -266,7 +266,7 @@ func (r *reader) tableFit(file diag.Place, records []record) *BestFit {
 		}
 		b.Points = append(b.Points, p)
 	}
-	r.differentNames(b.Points)
+	differentNames(&r.Reader, b.Points)
 	return b
 }
 

@@ -74,9 +74,6 @@ type reader struct {
 	given   map[string]bool // what findings call the settings that were applied
 }
 
-// cellReader reads the value of "cell:".
-type cellReader func(decode.Node) *Cell
-
 // Read decodes a plan and the cell it names. Everything that is wrong goes to
 // list; the plan is nil only when there is nothing to decode. What could not
 // be read is left unset, and later stages pass over it without a word.
@@ -102,8 +99,8 @@ func Read(source Source, settings []Setting, list *diag.List, sources *diag.Sour
 			r.changeCell(text, root, i, s)
 		}
 	}
-	p := r.plan(root, func(decode.Node) *Cell { return r.cell(text) })
-	p.File = source.File
+	p := &Plan{File: source.File, Place: root.Place(), Unread: Unread{"grid": true}} // until there is one
+	planForm(p, decode.Own(nil, func(*decode.Reader, decode.Node) { p.Cell = r.cell(text) })).Read(&r.Reader, root)
 	return p
 }
 
@@ -202,15 +199,4 @@ func reason(err error) error {
 		return p.Err
 	}
 	return err
-}
-
-func (r *reader) format(want string) func(decode.Node) {
-	return func(n decode.Node) {
-		var got Text
-		r.Text(&got)(n)
-		if got.IsSet() && got.V != want {
-			r.List.Errorf("bad-format", got.Place, "the format is %q, wanted %q", got.V, want).
-				WithHint("this version reads %q only", want)
-		}
-	}
 }

@@ -31,18 +31,22 @@ func ReadFound(source Source, list *diag.List, sources *diag.Sources) *Found {
 	if !ok {
 		return f
 	}
-	r.Object(root, "a file of slots",
-		decode.FirstLine(SlotsFormat, r.format(SlotsFormat)),
-		decode.Must("filled", func(n decode.Node) {
-			f.Place = n.Place()
-			r.Table(n, "what stands in the grids", func(name Text, n decode.Node) {
-				g := FoundGrid{Name: name}
-				r.filled(n, &g.Filled)
-				f.Grids = append(f.Grids, g)
-			})
-		}),
-		decode.May("removed", r.Whole(&f.Removed, 0, mostSlots)),
-		decode.May("added", r.Whole(&f.Added, 0, mostSlots)),
-	)
+	f.form().Read(&r.Reader, root)
 	return f
+}
+
+func (f *Found) form() decode.Form {
+	grids := decode.Table{What: "what stands in the grids", Each: func(name Text) decode.Form {
+		f.Grids = append(f.Grids, FoundGrid{Name: name})
+		return filled(&f.Grids[len(f.Grids)-1].Filled)
+	}}
+	return decode.Object{What: "a file of slots", Keys: func() []decode.Key {
+		return []decode.Key{
+			decode.FirstLine(SlotsFormat, "file of slots"),
+			decode.Must("filled", "What stands in the grids, by name: `all`, `none`, or slots such as `A1:B6`; a grid that is not named was not looked at.",
+				decode.At(&f.Place, grids)),
+			decode.May("removed", "Parts that people took away since the job began.", decode.Whole(&f.Removed, 0, mostSlots)).Default(0),
+			decode.May("added", "Parts that people put in since the job began.", decode.Whole(&f.Added, 0, mostSlots)).Default(0),
+		}
+	}}
 }

@@ -31,43 +31,52 @@ type AwaitInput struct {
 	Else   Text // "stop" (default) or "go-on"
 }
 
-func (r *reader) steps(n decode.Node) []Step {
-	var steps []Step
-	r.Each(n, "steps", func(n decode.Node) { steps = append(steps, r.step(n)) })
-	return steps
+// steps reads a list of steps.
+func steps(dst *[]Step) decode.Form {
+	return decode.Shared("steps", decode.List{What: "steps", Each: func() decode.Form {
+		*dst = append(*dst, Step{})
+		return (*dst)[len(*dst)-1].form()
+	}})
 }
 
-func (r *reader) step(n decode.Node) Step {
-	s := Step{Place: n.Place()}
-	written := r.Object(n, "a step",
-		decode.May("set", func(n decode.Node) { s.Set = r.setOutput(n) }),
-		decode.May("await", func(n decode.Node) { s.Await = r.awaitInput(n) }),
-		decode.May("dwell", r.Quantity(&s.Dwell, unit.Time, decode.Positive)),
-		decode.May("note", r.Text(&s.Note)),
-	)
-	if written != nil && len(written) != 1 {
-		r.List.Errorf("bad-step", s.Place, "a step holds %d keys, wanted exactly one of set, await, dwell, note", len(written)).
-			WithHint("write one step an entry, each behind a \"-\" of its own")
+func (s *Step) form() decode.Form {
+	return decode.At(&s.Place, decode.Object{What: "a step", Keys: s.keys, Rules: oneKey, Check: func(r *decode.Reader, written decode.Written) {
+		if written != nil && len(written) != 1 {
+			r.List.Errorf("bad-step", s.Place, "a step holds %d keys, wanted exactly one of set, await, dwell, note", len(written)).
+				WithHint("write one step an entry, each behind a \"-\" of its own")
+		}
+	}})
+}
+
+func (s *Step) keys() []decode.Key {
+	return []decode.Key{
+		decode.May("set", "Give an output other than the tool's a level.", setOutput(&s.Set)),
+		decode.May("await", "Wait until an input has a level.", awaitInput(&s.Await)),
+		decode.May("dwell", "Wait so long, in seconds.", decode.Quantity(&s.Dwell, unit.Time, decode.Positive)),
+		decode.May("note", "A remark in the program.", decode.Text(&s.Note)),
 	}
-	return s
 }
 
-func (r *reader) setOutput(n decode.Node) *SetOutput {
+func setOutput(dst **SetOutput) decode.Form {
 	s := new(SetOutput)
-	r.Object(n, "set",
-		decode.Must("output", r.Whole(&s.Output, 0, HighestSignal)),
-		decode.Must("level", r.Level(&s.Level)),
-	)
-	return s
+	return keptAs(dst, s, decode.Object{What: "set", Keys: func() []decode.Key {
+		return []decode.Key{signalKey("output", &s.Output), levelKey(&s.Level)}
+	}})
 }
 
-func (r *reader) awaitInput(n decode.Node) *AwaitInput {
+func awaitInput(dst **AwaitInput) decode.Form {
 	a := new(AwaitInput)
-	r.Object(n, "await",
-		decode.Must("input", r.Whole(&a.Input, 0, HighestSignal)),
-		decode.Must("level", r.Level(&a.Level)),
-		decode.May("within", r.Quantity(&a.Within, unit.Time, decode.Positive)),
-		decode.May("else", r.OneOf(&a.Else, "stop", "go-on")),
-	)
-	return a
+	return keptAs(dst, a, decode.Object{What: "await", Keys: func() []decode.Key {
+		return []decode.Key{
+			signalKey("input", &a.Input),
+			levelKey(&a.Level),
+			decode.May("within", "The time-out, in seconds.", decode.Quantity(&a.Within, unit.Time, decode.Positive)).Else("the wait may last however long"),
+			decode.May("else", "What happens after the time-out.", decode.OneOf(&a.Else, "stop", "go-on")).Default("stop"),
+		}
+	}})
+}
+
+// keptAs sets dst to the value that a form reads into, where there is one to read.
+func keptAs[T any](dst **T, value *T, form decode.Form) decode.Form {
+	return decode.Before(form, func(*decode.Reader, decode.Node) { *dst = value })
 }

@@ -50,34 +50,44 @@ const (
 	CornersInBase  = "base"
 )
 
-func (r *reader) bestFit(n decode.Node) *BestFit {
-	b := &BestFit{Place: n.Place()}
-	r.Object(n, "best_fit",
-		decode.Must("points", func(n decode.Node) {
-			if decode.IsList(n) {
-				b.Points = make([]*FitPoint, 0, len(n.Items()))
-			}
-			r.Each(n, "points", func(n decode.Node) { b.Points = append(b.Points, r.fitPoint(n)) })
-		}),
-		decode.May("tolerance", r.tolerance(&b.Tolerance)),
-	)
-	r.differentNames(b.Points)
-	return b
+// bestFit reads a frame as points.
+func bestFit(dst **BestFit) decode.Form {
+	b := new(BestFit)
+	object := decode.Object{What: "best_fit", Keys: b.keys, Check: func(r *decode.Reader, _ decode.Written) { differentNames(r, b.Points) }}
+	return keptAs(dst, b, decode.At(&b.Place, decode.Shared("best_fit", object)))
 }
 
-func (r *reader) fitPoint(n decode.Node) *FitPoint {
-	p := &FitPoint{Place: n.Place()}
-	r.Object(n, "a point",
-		decode.May("name", r.Text(&p.Name)),
-		decode.Must("nominal", r.Vector(&p.Nominal)),
-		decode.Must("measured", r.Vector(&p.Measured)),
-	)
-	return p
+func (b *BestFit) keys() []decode.Key {
+	return []decode.Key{
+		decode.Must("points", "Three points or more.", manyOf(&b.Points, "points", func() decode.Form {
+			p := new(FitPoint)
+			b.Points = append(b.Points, p)
+			return decode.At(&p.Place, decode.Object{What: "a point", Keys: p.keys})
+		})),
+		toleranceKey(&b.Tolerance),
+	}
+}
+
+// manyOf reads a list into dst, which is not nil then, even if nothing is in the list.
+func manyOf[T any](dst *[]T, what string, each func() decode.Form) decode.Form {
+	return decode.Before(decode.List{What: what, Each: each}, func(_ *decode.Reader, n decode.Node) {
+		if decode.IsList(n) {
+			*dst = make([]T, 0, len(n.Items()))
+		}
+	})
+}
+
+func (p *FitPoint) keys() []decode.Key {
+	return []decode.Key{
+		decode.May("name", "What findings call the point; no two alike.", decode.Text(&p.Name)).Else("counted from 1"),
+		decode.Must("nominal", "Where it is in the frame, from a drawing for instance.", decode.Vector(&p.Nominal)),
+		decode.Must("measured", "Where it was touched, in the coordinates of the frame's parent.", decode.Vector(&p.Measured)),
+	}
 }
 
 // differentNames refuses a name that two points have: a finding that names one of
 // them must not leave open which.
-func (r *reader) differentNames(points []*FitPoint) {
+func differentNames(r *decode.Reader, points []*FitPoint) {
 	first := map[string]diag.Place{}
 	for _, p := range points {
 		if !p.Name.IsSet() {
@@ -92,21 +102,25 @@ func (r *reader) differentNames(points []*FitPoint) {
 	}
 }
 
-// tolerance reads how far a point may be off the answer.
-func (r *reader) tolerance(dst *Real) func(decode.Node) {
-	return r.Quantity(dst, unit.Length, decode.Positive)
+// toleranceKey is how far a point may be off the answer.
+func toleranceKey(dst *Real) decode.Key {
+	return decode.May("tolerance", "How far a point may be off the answer, in mm.", decode.Quantity(dst, unit.Length, decode.Positive)).Default(0.5)
 }
 
 // tcp reads a tool centre point: a pose, or poses about a spot and perhaps an
 // orientation beside them.
-func (r *reader) tcp(n decode.Node, t *Tool) {
-	t.TCP.Place = n.Place()
-	var pivot *Pivot
-	var tolerance Real
-	written := r.Object(n, "tcp", append(r.poseKeys(&t.TCP, decode.May),
-		decode.May("pivot", func(n decode.Node) { pivot = r.pivot(n) }),
-		decode.May("tolerance", r.tolerance(&tolerance)))...)
-	r.oneOrientation(&t.TCP)
+func (t *Tool) tcp() decode.Form {
+	var pivot Pivot
+	return decode.At(&t.TCP.Place, decode.Object{What: "tcp", Rules: tcpRules, Keys: func() []decode.Key {
+		return append(t.TCP.keys(decode.May, unturned), pivot.key(decode.May), toleranceKey(&pivot.Tolerance))
+	}, Check: func(r *decode.Reader, written decode.Written) {
+		t.TCP.oneOrientation(r, written)
+		t.onePlacement(r, written, &pivot)
+	}})
+}
+
+// onePlacement holds a tool to one way of saying where its centre point is.
+func (t *Tool) onePlacement(r *decode.Reader, written decode.Written, pivot *Pivot) {
 	switch {
 	case written == nil:
 	case written.Has("at") && written.Has("pivot"):
@@ -114,60 +128,59 @@ func (r *reader) tcp(n decode.Node, t *Tool) {
 			WithNote(written["at"], "\"at\" stands here").WithHint("keep one of the two")
 		t.TCP.At = Vector{}
 	case written.Has("pivot"):
-		pivot.Tolerance, t.Pivot = tolerance, pivot
+		t.Pivot = pivot
 	case !written.Has("at"):
 		r.List.Errorf("missing-key", t.TCP.Place, "tcp needs \"at\"").
 			WithHint("or \"pivot\": poses of the flange that hold the tip on one spot")
 	default:
-		r.idle(written, "pivot", "tolerance")
+		idle(r, written, "pivot", "tolerance")
 	}
 }
 
-func (r *reader) pivot(n decode.Node) *Pivot {
-	p := &Pivot{Place: n.Place()}
-	if decode.IsList(n) {
-		p.Poses = make([]*Pose, 0, len(n.Items()))
-	}
-	r.Each(n, "poses", func(n decode.Node) {
-		pose := r.pose(n, "a pose")
-		if decode.IsMap(n) && !pose.turned(n) {
-			r.List.Errorf("missing-key", n.Place(), "a pose of \"pivot\" needs \"rpy\" or \"quaternion\"").
-				WithHint("the way the flange is turned is what the tool centre point is worked out from")
-		}
-		p.Poses = append(p.Poses, &pose)
+// key is the poses of a pivot, each of which has to be turned.
+func (p *Pivot) key(may func(name, doc string, form decode.Form) decode.Key) decode.Key {
+	poses := manyOf(&p.Poses, "poses", func() decode.Form {
+		pose := new(Pose)
+		p.Poses = append(p.Poses, pose)
+		return decode.At(&pose.Place, decode.Shared("turned_pose", decode.Object{What: "a pose", Check: pose.isTurned, Rules: turned, Keys: func() []decode.Key {
+			return pose.keys(decode.Must, "")
+		}}))
 	})
-	return p
+	return may("pivot", "Poses of the flange, in the base, while the tip stays on one fixed spot; three or more.", decode.At(&p.Place, poses))
 }
 
-// turned tells whether an orientation is written, readable or not.
-func (p *Pose) turned(n decode.Node) bool {
-	return !n.Child("rpy").IsZero() || !n.Child("quaternion").IsZero()
-}
-
-// cornerKeys are the keys of a grid that is given by corners.
-func (r *reader) cornerKeys(c *Corners) []decode.Key {
-	return []decode.Key{
-		decode.May("corners", func(n decode.Node) { r.corners(n, c) }),
-		decode.May("corners_in", r.OneOf(&c.In, CornersInFrame, CornersInBase)),
-		decode.May("nominal_pitch", r.Pair(&c.NominalPitch, "column to column", "row to row", decode.Positive)),
-		decode.May("tolerance", r.tolerance(&c.Tolerance)),
+// isTurned asks for one orientation.
+func (p *Pose) isTurned(r *decode.Reader, written decode.Written) {
+	p.oneOrientation(r, written)
+	if written != nil && !written.Has("rpy") && !written.Has("quaternion") {
+		r.List.Errorf("missing-key", p.Place, "a pose of \"pivot\" needs \"rpy\" or \"quaternion\"").
+			WithHint("the way the flange is turned is what the tool centre point is worked out from")
 	}
 }
 
-func (r *reader) corners(n decode.Node, c *Corners) {
-	c.Place = n.Place()
-	if decode.IsMap(n) {
-		c.Slots = make([]*TouchedSlot, 0, 4)
-	}
-	r.Table(n, "touched corners", func(slot Text, n decode.Node) {
+// keys are the keys of a grid that is given by corners.
+func (c *Corners) keys() []decode.Key {
+	slots := decode.Table{What: "touched corners", Each: func(slot Text) decode.Form {
 		touched := &TouchedSlot{Slot: slot}
-		r.Vector(&touched.At)(n)
 		c.Slots = append(c.Slots, touched)
-	})
+		return decode.Vector(&touched.At)
+	}}
+	return []decode.Key{
+		decode.May("corners", "Three or four slots that were touched, each with its position.", decode.Before(slots, func(_ *decode.Reader, n decode.Node) {
+			if c.Place = n.Place(); decode.IsMap(n) {
+				c.Slots = make([]*TouchedSlot, 0, 4)
+			}
+		})),
+		decode.May("corners_in", "Whose coordinates the corners were read in: the grid's `frame` or the `base`.",
+			decode.OneOf(&c.In, CornersInFrame, CornersInBase)).Default(CornersInFrame),
+		decode.May("nominal_pitch", "What the drawing says: column to column, row to row, in mm.",
+			decode.Pair(&c.NominalPitch, "column to column", "row to row", decode.Positive)).Else(unknown),
+		toleranceKey(&c.Tolerance),
+	}
 }
 
 // idle reports keys that say nothing without another one, which is not there.
-func (r *reader) idle(written decode.Written, without string, keys ...string) {
+func idle(r *decode.Reader, written decode.Written, without string, keys ...string) {
 	for _, key := range keys {
 		if written.Has(key) {
 			r.List.Errorf("idle-key", written[key], "%q says nothing without %q", key, without)

@@ -14,21 +14,20 @@ import (
 
 // variantList gathers variants and keeps their names apart.
 type variantList struct {
-	*reader
-	variants []Variant
-	names    map[string]diag.Place // in small letters: not every disk tells "A" from "a"
-	full     bool
+	dst   *[]Variant
+	names map[string]diag.Place // in small letters: not every disk tells "A" from "a"
+	full  bool
 }
 
 // expand adds every variant that an entry stands for.
-func (l *variantList) expand(e *variantEntry) {
+func (l *variantList) expand(r *decode.Reader, e *variantEntry) {
 	axes := e.axes()
-	if l.full || !l.fits(e, axes) {
+	if l.full || !l.fits(r, e, axes) {
 		return
 	}
 	row := make([]int, len(axes)) // which value of each axis
 	for {
-		l.add(e, axes, row)
+		l.add(r, e, axes, row)
 		i := len(axes) - 1
 		for ; i >= 0; i-- {
 			if row[i]++; row[i] < len(axes[i].values) {
@@ -51,22 +50,22 @@ func (e *variantEntry) axes() []axis {
 }
 
 // fits bounds the variants of all entries together before any is made.
-func (l *variantList) fits(e *variantEntry, axes []axis) bool {
+func (l *variantList) fits(r *decode.Reader, e *variantEntry, axes []axis) bool {
 	count := 1
 	for _, a := range axes {
 		if count *= len(a.values); count > MostVariants {
 			break
 		}
 	}
-	if len(l.variants)+count <= MostVariants {
+	if len(*l.dst)+count <= MostVariants {
 		return true
 	}
 	l.full = true
-	l.List.Errorf("too-many-variants", e.place, "with this entry there are more than %d variants", MostVariants)
+	r.List.Errorf("too-many-variants", e.place, "with this entry there are more than %d variants", MostVariants)
 	return false
 }
 
-func (l *variantList) add(e *variantEntry, axes []axis, row []int) {
+func (l *variantList) add(r *decode.Reader, e *variantEntry, axes []axis, row []int) {
 	v := Variant{Place: e.place, Settings: append([]Setting(nil), e.set...)}
 	for i, a := range axes {
 		v.Settings = append(v.Settings, a.values[row[i]])
@@ -74,12 +73,12 @@ func (l *variantList) add(e *variantEntry, axes []axis, row []int) {
 	v.Name = variantName(e, axes, v.Settings)
 	folded := strings.ToLower(v.Name)
 	if first, twice := l.names[folded]; twice {
-		l.List.Errorf("variant-twice", e.place, "two variants are called %q", v.Name).
+		r.List.Errorf("variant-twice", e.place, "two variants are called %q", v.Name).
 			WithNote(first, "the first one comes from here").WithHint("give one of the entries another \"name\"")
 		return
 	}
 	l.names[folded] = e.place
-	l.variants = append(l.variants, v)
+	*l.dst = append(*l.dst, v)
 }
 
 // longestVariantName leaves room for files below a folder of that name.
@@ -172,6 +171,3 @@ func isDevice(name string) bool {
 	}
 	return len(stem) == 4 && (strings.HasPrefix(stem, "com") || strings.HasPrefix(stem, "lpt")) && '0' <= stem[3] && stem[3] <= '9'
 }
-
-// checkVariants holds what a plan says under "variants" to its form.
-func (r *reader) checkVariants(n decode.Node) { r.variants(n) }

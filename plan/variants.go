@@ -26,7 +26,9 @@ func PlanVariants(source Source, list *diag.List, sources *diag.Sources) ([]Vari
 	if !ok {
 		return nil, false
 	}
-	return r.variants(root.Child("variants")), !list.HasErrors()
+	var found []Variant
+	variants(&found).Read(&r.Reader, root.Child("variants"))
+	return found, !list.HasErrors()
 }
 
 // ReadVariants reads a file of variants, or those that stand in some other plan.
@@ -36,15 +38,23 @@ func ReadVariants(source Source, list *diag.List, sources *diag.Sources) ([]Vari
 		return nil, false
 	}
 	if root.Child("format").Text() == Format {
-		return r.variants(root.Child("variants")), !list.HasErrors()
+		return PlanVariants(source, list, sources)
 	}
-	var variants []Variant
-	r.Object(root, kinds[VariantsFormat],
-		decode.FirstLine(VariantsFormat, r.format(VariantsFormat)),
-		decode.Must("variants", func(n decode.Node) { variants = r.variants(n) }),
-	)
-	return variants, !list.HasErrors()
+	var found []Variant
+	variantsFile(&found).Read(&r.Reader, root)
+	return found, !list.HasErrors()
 }
+
+func variantsFile(dst *[]Variant) decode.Form {
+	return decode.Object{What: kinds[VariantsFormat], Keys: func() []decode.Key {
+		return []decode.Key{
+			decode.FirstLine(VariantsFormat, "file of variants"),
+			decode.Must("variants", variantsDoc, decode.Saying(variants(dst), atLeast(1))),
+		}
+	}}
+}
+
+const variantsDoc = "The same plan with other values, one program each."
 
 // openVariants opens a file that has variants, whatever else it is.
 func openVariants(source Source, list *diag.List, sources *diag.Sources) (*reader, decode.Node, bool) {
@@ -85,78 +95,81 @@ type axis struct {
 	values []Setting
 }
 
-func (r *reader) variants(n decode.Node) []Variant {
-	all := variantList{reader: r, names: map[string]diag.Place{}}
-	r.Each(n, "variants", func(n decode.Node) {
-		if e, ok := r.variantEntry(n); ok {
-			all.expand(&e)
+func variants(dst *[]Variant) decode.Form {
+	all := variantList{dst: dst, names: map[string]diag.Place{}}
+	return decode.List{What: "variants", Each: func() decode.Form {
+		e, before := new(variantEntry), 0
+		return decode.Then(decode.Before(e.form(), func(r *decode.Reader, n decode.Node) {
+			e.place, before = n.Place(), r.List.Len()
+		}), func(r *decode.Reader, _ decode.Node) {
+			if r.List.Len() == before {
+				all.expand(r, e)
+			}
+		})
+	}}
+}
+
+func (e *variantEntry) form() decode.Form {
+	return decode.Object{What: "a variant", Keys: e.keys, Rules: someOf("name", "each", "cells"), Check: func(r *decode.Reader, written decode.Written) {
+		if written != nil && !written.Has("name") && !written.Has("cells") && !written.Has("each") {
+			r.List.Errorf("missing-key", e.place, "a variant needs \"name\", unless it has \"each\" or \"cells\" to be named after")
+		}
+	}}
+}
+
+func (e *variantEntry) keys() []decode.Key {
+	return []decode.Key{
+		decode.May("name", "What the variant is called; needed unless there is `each` or `cells` to be named after.", decode.Name(&e.name)),
+		decode.May("cells", "Cell files, which take the place of the plan's `cell`.", decode.Saying(e.cellList(), atLeast(1))),
+		decode.May("set", "Values by path, such as `grids.tray.rows`.", decode.Texts{What: "a mapping of paths such as grids.tray.rows to values", Each: func(path decode.Node) decode.Form {
+			return setting(&e.set, path.Text())
+		}}),
+		decode.May("each", "Lists of values by path: every value with every other; the last one changes quickest.", decode.Saying(e.matrix(), atLeastOneKey)),
+	}
+}
+
+func (e *variantEntry) cellList() decode.Form {
+	cells := decode.List{What: "cell files", Each: func() decode.Form {
+		var name Text
+		return decode.Then(decode.Text(&name), func(_ *decode.Reader, n decode.Node) {
+			e.cells = append(e.cells, Setting{Path: "cell", Value: name.V, Place: n.Place()})
+		})
+	}}
+	return decode.Then(cells, func(r *decode.Reader, n decode.Node) {
+		if decode.IsList(n) && len(e.cells) == 0 {
+			r.List.Errorf("variant-value", n.Place(), "\"cells\" is empty, wanted one cell file or more")
 		}
 	})
-	return all.variants
 }
 
-func (r *reader) variantEntry(n decode.Node) (variantEntry, bool) {
-	e := variantEntry{place: n.Place()}
-	before := r.List.Len()
-	written := r.Object(n, "a variant",
-		decode.May("name", r.Name(&e.name)),
-		decode.May("cells", func(n decode.Node) {
-			if r.Each(n, "cell files", func(n decode.Node) { e.cells = append(e.cells, r.variantCell(n)) }) && len(e.cells) == 0 {
-				r.List.Errorf("variant-value", n.Place(), "\"cells\" is empty, wanted one cell file or more")
-			}
-		}),
-		decode.May("set", func(n decode.Node) { e.set = r.variantSettings(n) }),
-		decode.May("each", func(n decode.Node) { e.each = r.axes(n) }),
-	)
-	if written != nil && !written.Has("name") && !written.Has("cells") && !written.Has("each") {
-		r.List.Errorf("missing-key", e.place, "a variant needs \"name\", unless it has \"each\" or \"cells\" to be named after")
-	}
-	return e, r.List.Len() == before
-}
-
-func (r *reader) variantCell(n decode.Node) Setting {
-	var name Text
-	r.Text(&name)(n)
-	return Setting{Path: "cell", Value: name.V, Place: n.Place()}
-}
-
-// variantSettings reads a mapping of paths to values.
-func (r *reader) variantSettings(n decode.Node) []Setting {
-	if !decode.IsMap(n) {
-		r.WrongType(n, "a mapping of paths such as grids.tray.rows to values")
-		return nil
-	}
-	var settings []Setting
-	for _, e := range n.Entries() {
-		settings = append(settings, r.setting(e.Key.Text(), e.Value))
-	}
-	return settings
-}
-
-func (r *reader) setting(path string, n decode.Node) Setting {
-	value, ok := n.Flow()
-	if !ok {
-		r.List.Errorf("variant-value", n.Place(), "the value for %q is too long to be set from a variant", path)
-	}
-	return Setting{Path: path, Value: value, Place: n.Place()}
-}
-
-// axes reads a matrix: a mapping of paths to lists of values.
-func (r *reader) axes(n decode.Node) []axis {
-	if !decode.IsMap(n) {
-		r.WrongType(n, "a mapping of paths such as grids.tray.rows to lists of values")
-		return nil
-	}
-	var axes []axis
-	for _, e := range n.Entries() {
-		a := axis{path: e.Key.Text()}
-		if r.Each(e.Value, "values for "+a.path, func(n decode.Node) { a.values = append(a.values, r.setting(a.path, n)) }) && len(a.values) == 0 {
-			r.List.Errorf("variant-value", e.Value.Place(), "there is no value for %q", a.path)
+// setting reads any value, which is set where a path leads.
+func setting(dst *[]Setting, path string) decode.Form {
+	return decode.Own(anything, func(r *decode.Reader, n decode.Node) {
+		value, ok := n.Flow()
+		if !ok {
+			r.List.Errorf("variant-value", n.Place(), "the value for %q is too long to be set from a variant", path)
 		}
-		axes = append(axes, a)
-	}
-	if len(axes) == 0 {
-		r.List.Errorf("variant-value", n.Place(), "\"each\" is empty, wanted one path or more, with its values")
-	}
-	return axes
+		*dst = append(*dst, Setting{Path: path, Value: value, Place: n.Place()})
+	})
+}
+
+// matrix reads a mapping of paths to lists of values.
+func (e *variantEntry) matrix() decode.Form {
+	axes := decode.Texts{What: "a mapping of paths such as grids.tray.rows to lists of values", Each: e.axis}
+	return decode.Then(axes, func(r *decode.Reader, n decode.Node) {
+		if decode.IsMap(n) && len(e.each) == 0 {
+			r.List.Errorf("variant-value", n.Place(), "\"each\" is empty, wanted one path or more, with its values")
+		}
+	})
+}
+
+func (e *variantEntry) axis(path decode.Node) decode.Form {
+	a := axis{path: path.Text()}
+	values := decode.List{What: "values for " + a.path, Each: func() decode.Form { return setting(&a.values, a.path) }}
+	return decode.Saying(decode.Then(values, func(r *decode.Reader, n decode.Node) {
+		if decode.IsList(n) && len(a.values) == 0 {
+			r.List.Errorf("variant-value", n.Place(), "there is no value for %q", a.path)
+		}
+		e.each = append(e.each, a)
+	}), atLeast(1))
 }

@@ -10,6 +10,7 @@ import (
 	"gridferry/gen/family"
 	"gridferry/gen/goldens"
 	"gridferry/plan"
+	"gridferry/plan/decode"
 	"gridferry/plan/schema"
 )
 
@@ -27,24 +28,24 @@ What FORM can be:
 // form is one kind of file that people write.
 type form struct {
 	name, title string
-	schema      func() schema.Schema
+	form        func() decode.Form
 }
 
 var forms = []form{
-	{"plan", "plan: what is to be moved, its cell in place or by name", plan.PlanSchema},
-	{"cell", "cell: what is bolted down and measured", plan.CellSchema},
-	{"measured", "measured values of a cell, in a file of their own", plan.MeasuredSchema},
-	{"variants", "variants of a plan, in a file of their own", plan.VariantsSchema},
-	{"slots", "slots: what stands where, for the rest of a job", plan.SlotsSchema},
+	{"plan", "plan: what is to be moved, its cell in place or by name", plan.PlanForm},
+	{"cell", "cell: what is bolted down and measured", plan.CellForm},
+	{"measured", "measured values of a cell, in a file of their own", plan.MeasuredForm},
+	{"variants", "variants of a plan, in a file of their own", plan.VariantsForm},
+	{"slots", "slots: what stands where, for the rest of a job", plan.SlotsForm},
 	{"frame-points", "touched points of a frame, for fit", pointsOf(plan.PointsOfFrame)},
 	{"tool-points", "touched points of a tool, for fit", pointsOf(plan.PointsOfTool)},
 	{"grid-points", "touched points of a grid, for fit", pointsOf(plan.PointsOfGrid)},
-	{"family", "family.yaml: the rules of a family", family.Schema},
-	{"case", "case.yaml: a recorded case of a team's own", goldens.Schema},
+	{"family", "family.yaml: the rules of a family", family.FileForm},
+	{"case", "case.yaml: a recorded case of a team's own", goldens.CaseForm},
 }
 
-func pointsOf(kind string) func() schema.Schema {
-	return func() schema.Schema { return plan.PointsSchema(kind) }
+func pointsOf(kind string) func() decode.Form {
+	return func() decode.Form { return plan.PointsForm(kind) }
 }
 
 func newSchema(s *streams) *cobra.Command {
@@ -70,7 +71,7 @@ func (s *streams) printSchema(name string) error {
 	if i < 0 {
 		return unknownForm(name)
 	}
-	if err := schema.Write(s.out, "Gridferry "+forms[i].title, forms[i].schema()); err != nil {
+	if err := schema.Write(s.out, "Gridferry "+forms[i].title, forms[i].form().Schema()); err != nil {
 		return failure{err}
 	}
 	return nil

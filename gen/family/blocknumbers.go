@@ -17,27 +17,28 @@ type BlockNumbers struct {
 	Unnumbered           []string // lines that never get one
 }
 
-// read takes the table of block numbers.
-func (b *BlockNumbers) read(r *decode.Reader) func(decode.Node) {
-	return func(n decode.Node) {
-		var prefix decode.Value[string]
-		var start, step, highest, digits decode.Value[int]
-		r.Object(n, "block_numbers",
-			decode.Must("prefix", r.Text(&prefix)),
-			decode.Must("start", r.Whole(&start, 0, 1_000_000_000)),
-			decode.Must("step", r.Whole(&step, 1, 1_000_000)),
-			decode.Must("highest", r.Whole(&highest, 1, 1_000_000_000)),
-			decode.May("width", r.Whole(&digits, 1, 10)),
-			decode.May("unnumbered", readWords(r, func(word string) { b.Unnumbered = append(b.Unnumbered, word) })),
-		)
-		b.Prefix, b.Start, b.Step, b.Highest, b.Digits = prefix.V, start.V, step.V, highest.V, digits.V
+// form is the table of block numbers.
+func (b *BlockNumbers) form() decode.Form {
+	var prefix decode.Value[string]
+	var start, highest decode.Value[int]
+	return decode.Object{What: "block_numbers", Keys: func() []decode.Key {
+		return []decode.Key{
+			decode.Must("prefix", "What stands before the number, such as N.", matching("^[ -~]*$", decode.Text(&prefix))),
+			decode.Must("start", "The first number.", decode.Whole(&start, 0, 1_000_000_000)),
+			decode.Must("step", "From one number to the next.", whole(&b.Step, 1, 1_000_000)),
+			decode.Must("highest", "The highest number; past it they begin again at start.", decode.Whole(&highest, 1, 1_000_000_000)),
+			decode.May("width", "The least number of digits, with zeros in front.", whole(&b.Digits, 1, 10)),
+			decode.May("unnumbered", "Lines that get no number.", words(func(line string) { b.Unnumbered = append(b.Unnumbered, line) })),
+		}
+	}, Check: func(r *decode.Reader, _ decode.Written) {
+		b.Prefix, b.Start, b.Highest = prefix.V, start.V, highest.V
 		if strings.ContainsFunc(prefix.V, func(c rune) bool { return c < ' ' || c > '~' }) {
 			r.List.Errorf("bad-block-numbers", prefix.Place, "the prefix %q holds more than printable ASCII characters", prefix.V)
 		}
 		if start.IsSet() && highest.IsSet() && start.V > highest.V {
 			r.List.Errorf("bad-block-numbers", start.Place, "numbering starts at %d, above its highest number %d", start.V, highest.V)
 		}
-	}
+	}}
 }
 
 // On tells whether lines are numbered.

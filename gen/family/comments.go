@@ -33,22 +33,19 @@ const (
 	None                      // no comments at all: free text is left out
 )
 
-// read takes the comment's key: a word for the forms without marks, or a table.
-func (c *Comment) read(r *decode.Reader) func(decode.Node) {
-	return func(n decode.Node) {
-		if decode.IsText(n) {
-			var word decode.Value[string]
-			r.OneOf(&word, "plain", "none")(n)
-			c.Form = map[string]CommentForm{"plain": Plain, "none": None}[word.V]
-			return
+// form is a word for the forms without marks, or a table.
+func (c *Comment) form() decode.Form {
+	var open, end, otherwise decode.Value[string]
+	marks := decode.Object{What: "comment", Keys: func() []decode.Key {
+		return []decode.Key{
+			decode.Must("open", "The mark that opens a comment.", matching(`\S`, decode.Text(&open))),
+			decode.May("close", "The mark that closes it. A mark is signs, not letters, where a comment has a `close`.", decode.Text(&end)).
+				Else("a comment runs to the end of its line"),
+			decode.May("replace", "Texts that must not stand in a comment, each with what stands there instead.",
+				decode.Texts{What: "texts to replace, each with what stands in its place", Each: c.replacement}),
+			decode.May("otherwise", "What stands for a character that no program may hold.", oneCharacter(decode.Text(&otherwise))).Default(c.Otherwise),
 		}
-		var open, end, otherwise decode.Value[string]
-		r.Object(n, "comment",
-			decode.Must("open", r.Text(&open)),
-			decode.May("close", r.Text(&end)),
-			decode.May("replace", c.readReplacements(r)),
-			decode.May("otherwise", r.Text(&otherwise)),
-		)
+	}, Check: func(r *decode.Reader, _ decode.Written) {
 		c.Open, c.Close, c.Otherwise = open.V, end.V, otherwise.Or(c.Otherwise)
 		if len(c.Otherwise) > 1 || !isPrintableASCII(c.Otherwise) {
 			r.List.Errorf("bad-comment-mark", otherwise.Place, "%q cannot stand for other characters, wanted one printable ASCII character or nothing", c.Otherwise)
@@ -57,31 +54,24 @@ func (c *Comment) read(r *decode.Reader) func(decode.Node) {
 			r.List.Errorf("bad-comment-mark", open.Place, "the mark that opens a comment is blank").
 				WithHint("write \"comment: none\" for a controller without comments")
 		}
-	}
+	}}
+	return decode.OrMapping(decode.Choice(&c.Form, []string{"plain", "none"}, []CommentForm{Plain, None}), marks)
 }
 
-// readReplacements reads old texts and what stands in their place. The keys are
-// not names but the very characters that must not appear.
-func (c *Comment) readReplacements(r *decode.Reader) func(decode.Node) {
-	return func(n decode.Node) {
-		if !decode.IsMap(n) {
-			r.WrongType(n, "texts to replace, each with what stands in its place")
-			return
+// replacement reads what stands in the place of a text. The keys are not names but
+// the very characters that must not appear.
+func (c *Comment) replacement(old decode.Node) decode.Form {
+	var to decode.Value[string]
+	return decode.Then(decode.Text(&to), func(r *decode.Reader, _ decode.Node) {
+		switch {
+		case old.Text() == "":
+			r.List.Errorf("bad-comment-mark", old.Place(), "the text to replace is empty")
+		case strings.ContainsFunc(to.V, unicode.IsControl):
+			r.List.Errorf("bad-comment-mark", to.Place, "what stands in a comment instead of %q must be on one line", old.Text())
+		default:
+			c.Replace = append(c.Replace, Replacement{old.Text(), to.V})
 		}
-		for _, e := range n.Entries() {
-			var to decode.Value[string]
-			r.Text(&to)(e.Value)
-			if e.Key.Text() == "" {
-				r.List.Errorf("bad-comment-mark", e.Key.Place(), "the text to replace is empty")
-				continue
-			}
-			if strings.ContainsFunc(to.V, unicode.IsControl) {
-				r.List.Errorf("bad-comment-mark", to.Place, "what stands in a comment instead of %q must be on one line", e.Key.Text())
-				continue
-			}
-			c.Replace = append(c.Replace, Replacement{e.Key.Text(), to.V})
-		}
-	}
+	})
 }
 
 // Format returns s as one comment of at most room characters (0: no limit), or

@@ -20,20 +20,15 @@ const MostDecimals = 9
 // usualQuaternion decimals hold an angle to about 0.0001 degrees.
 const usualQuaternion = 6
 
-// read also keeps where the decimals of speeds are given.
-func (d *Decimals) read(r *decode.Reader, speedAt *diag.Place) func(decode.Node) {
-	return func(n decode.Node) {
-		var length, angle, time, speed, mass, quaternion decode.Value[int]
-		r.Object(n, "decimals",
-			decode.Must("length", r.Whole(&length, 0, MostDecimals)),
-			decode.Must("angle", r.Whole(&angle, 0, MostDecimals)),
-			decode.Must("time", r.Whole(&time, 0, MostDecimals)),
-			decode.Must("speed", r.Whole(&speed, 0, MostDecimals)),
-			decode.Must("mass", r.Whole(&mass, 0, MostDecimals)),
-			decode.May("quaternion", r.Whole(&quaternion, 1, MostDecimals)),
-		)
-		*speedAt = speed.Place
-		*d = Decimals{length.V, angle.V, time.V, speed.V, mass.V, quaternion.Or(usualQuaternion)}
+// keys also keep where the decimals of speeds are given.
+func (d *Decimals) keys(speedAt *diag.Place) []decode.Key {
+	return []decode.Key{
+		decode.Must("length", "Of lengths.", whole(&d.Length, 0, MostDecimals)),
+		decode.Must("angle", "Of angles.", whole(&d.Angle, 0, MostDecimals)),
+		decode.Must("time", "Of times.", whole(&d.Time, 0, MostDecimals)),
+		decode.Must("speed", "Of speeds.", decode.At(speedAt, whole(&d.Speed, 0, MostDecimals))),
+		decode.Must("mass", "Of masses.", whole(&d.Mass, 0, MostDecimals)),
+		decode.May("quaternion", "Of the components of a quaternion, 1 at least.", whole(&d.Quaternion, 1, MostDecimals)).Default(usualQuaternion),
 	}
 }
 
@@ -62,31 +57,30 @@ type Form struct {
 	Width     [quantities]int // least and greatest number of characters; 0 for any
 }
 
-func (f *Form) read(r *decode.Reader) func(decode.Node) {
-	return func(n decode.Node) {
-		r.Object(n, "numbers",
-			decode.May("point", readChoice(r, &f.Point, []string{"as-needed", "always", "with-digit"}, []PointForm{PointAsNeeded, PointAlways, PointWithDigit})),
-			decode.May("trailing_zeros", readChoice(r, &f.DropZeros, []string{"keep", "drop"}, []bool{false, true})),
-			decode.May("sign", readChoice(r, &f.Plus, []string{"negative", "always"}, []bool{false, true})),
-			decode.May("fill", readChoice(r, &f.Zeros, []string{"blanks", "zeros"}, []bool{false, true})),
-			decode.May("width", f.readWidths(r)),
-		)
+func (f *Form) keys() []decode.Key {
+	return []decode.Key{
+		decode.May("point", "The decimal point: only where digits follow it, always, or always and one digit behind it. "+
+			"It matters where no digits are left: `40`, `40.`, `40.0`.",
+			decode.Choice(&f.Point, []string{"as-needed", "always", "with-digit"}, []PointForm{PointAsNeeded, PointAlways, PointWithDigit})).Default("as-needed"),
+		decode.May("trailing_zeros", "Whether zeros at the end of a fraction stay: `40.000`, or `40`.",
+			decode.Choice(&f.DropZeros, []string{"keep", "drop"}, []bool{false, true})).Default("keep"),
+		decode.May("sign", "A sign only where it is a minus, or always: `40.000`, or `+40.000`.",
+			decode.Choice(&f.Plus, []string{"negative", "always"}, []bool{false, true})).Default("negative"),
+		decode.May("fill", "Blanks before the figure, or zeros behind its sign: `00040.000`.",
+			decode.Choice(&f.Zeros, []string{"blanks", "zeros"}, []bool{false, true})).Default("blanks"),
+		decode.May("width", "So many characters, no more and no less, as in `{length: 9}`.", decode.Object{What: "width", Keys: f.widthKeys}),
 	}
 }
 
-func (f *Form) readWidths(r *decode.Reader) func(decode.Node) {
-	return func(n decode.Node) {
-		var keys []decode.Key
-		names := [quantities]string{Length: "length", Angle: "angle", Time: "time", Speed: "speed", Mass: "mass", Component: "quaternion"}
-		for q, name := range names {
-			keys = append(keys, decode.May(name, func(n decode.Node) {
-				var width decode.Value[int]
-				r.Whole(&width, 1, 40)(n)
-				f.Width[q] = width.V
-			}))
-		}
-		r.Object(n, "width", keys...)
+func (f *Form) widthKeys() []decode.Key {
+	var keys []decode.Key
+	for q, of := range [quantities]struct{ name, doc string }{
+		Length: {"length", "Of lengths."}, Angle: {"angle", "Of angles."}, Time: {"time", "Of times."}, Speed: {"speed", "Of speeds."},
+		Mass: {"mass", "Of masses."}, Component: {"quaternion", "Of the components of a quaternion."},
+	} {
+		keys = append(keys, decode.May(of.name, of.doc, whole(&f.Width[q], 1, 40)))
 	}
+	return keys
 }
 
 // What can be wrong with a figure.

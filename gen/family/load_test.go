@@ -106,7 +106,7 @@ func TestRules(t *testing.T) {
 	for _, c := range []struct{ old, new, want string }{
 		{"title: small\n", "", "fam/family.yaml:1:1 missing-key"},
 		{"extension: .txt", "extension: /../x", "fam/family.yaml:3:12 bad-extension"},
-		{"family 1", "family 2", "fam/family.yaml:1:9 unknown-word"},
+		{"family 1", "family 2", "fam/family.yaml:1:9 bad-format"},
 		{"speed_unit: mm/s", "speed_unit: knots", "fam/family.yaml:5:13 unknown-word"},
 		{"speed_unit", "sped_unit", "fam/family.yaml:5:1 unknown-key"},
 		{"rotation: fixed-xyz\n", "rotation: fixd-xyz\nreads: [{line: 'X{qw}', is: travel}]\n", "fam/family.yaml:8:11 unknown-word"},

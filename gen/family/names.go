@@ -11,6 +11,7 @@ import (
 	"golang.org/x/text/unicode/norm"
 
 	"gridferry/plan/decode"
+	"gridferry/plan/schema"
 )
 
 // Names is how a family spells an identifier.
@@ -67,19 +68,21 @@ func mustCharSet(text string) CharSet {
 // Has tells whether r is in the set.
 func (s *CharSet) Has(r rune) bool { return 0 <= r && r < rune(len(s)) && s[r] }
 
-// read takes a table of name rules.
-func (n *Names) read(r *decode.Reader, key string) func(decode.Node) {
-	return func(node decode.Node) {
-		var replace, letterCase decode.Value[string]
-		var longest decode.Value[int]
-		r.Object(node, key,
-			decode.May("first", readCharSet(r, &n.First)),
-			decode.May("letters", readCharSet(r, &n.Letters)),
-			decode.May("replace", r.Text(&replace)),
-			decode.May("longest", r.Whole(&longest, 4, 255)),
-			decode.May("case", r.OneOf(&letterCase, "keep", "upper", "lower")),
-			decode.May("reserved", readWords(r, func(word string) { n.reserve(word) })),
-		)
+// form is a table of name rules; first and letters are how the usual sets of
+// characters are written.
+func (n *Names) form(key, first, letters string) decode.Form {
+	var replace, letterCase decode.Value[string]
+	var longest decode.Value[int]
+	return decode.Object{What: key, Keys: func() []decode.Key {
+		return []decode.Key{
+			decode.May("first", "What it may begin with.", charSet(&n.First)).Default(first),
+			decode.May("letters", "What else it may be made of.", charSet(&n.Letters)).Default(letters),
+			decode.May("replace", "What stands for anything else; may be empty.", oneCharacter(decode.Text(&replace))).Default(n.Replace),
+			decode.May("longest", "How long it may be.", decode.Whole(&longest, 4, 255)).Default(n.Longest),
+			decode.May("case", "Whether letters change case.", decode.OneOf(&letterCase, "keep", "upper", "lower")).Default(n.Case),
+			decode.May("reserved", "The words that it must not be.", words(n.reserve)),
+		}
+	}, Check: func(r *decode.Reader, _ decode.Written) {
 		n.Replace, n.Longest, n.Case = replace.Or(n.Replace), longest.Or(n.Longest), letterCase.Or(n.Case)
 		for _, c := range n.Replace {
 			if !n.Letters.Has(c) || len(n.Replace) > 1 {
@@ -87,13 +90,18 @@ func (n *Names) read(r *decode.Reader, key string) func(decode.Node) {
 				return
 			}
 		}
-	}
+	}}
 }
 
-func readCharSet(r *decode.Reader, dst *CharSet) func(decode.Node) {
-	return func(n decode.Node) {
-		var text decode.Value[string]
-		r.Text(&text)(n)
+// oneCharacter is a text that is no longer than that; its reader says so.
+func oneCharacter(form decode.Form) decode.Form {
+	return decode.Saying(form, func(s schema.Schema) schema.Schema { return s.With("maxLength", 1) })
+}
+
+// charSet reads characters and ranges of them.
+func charSet(dst *CharSet) decode.Form {
+	var text decode.Value[string]
+	return matching("^[!-~]+$", decode.Then(decode.Text(&text), func(r *decode.Reader, n decode.Node) {
 		set, err := parseCharSet(text.V)
 		if err == nil && set == (CharSet{}) {
 			err = errors.New("wanted at least one character")
@@ -103,20 +111,19 @@ func readCharSet(r *decode.Reader, dst *CharSet) func(decode.Node) {
 			return
 		}
 		*dst = set
-	}
+	}))
 }
 
-// readWords reads a list of words.
-func readWords(r *decode.Reader, each func(string)) func(decode.Node) {
-	return func(n decode.Node) {
-		r.Each(n, "words", func(n decode.Node) {
-			var word decode.Value[string]
-			r.Text(&word)(n)
+// words reads a list of words.
+func words(each func(string)) decode.Form {
+	return decode.List{What: "words", Each: func() decode.Form {
+		var word decode.Value[string]
+		return decode.Then(decode.Text(&word), func(*decode.Reader, decode.Node) {
 			if word.IsSet() {
 				each(word.V)
 			}
 		})
-	}
+	}}
 }
 
 func (n *Names) reserve(word string) {

@@ -10,6 +10,7 @@ import (
 	"gridferry/gen/move"
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
+	"gridferry/plan/schema"
 )
 
 // Reading is one entry of "reads": a pattern for whole lines or the columns of
@@ -105,30 +106,45 @@ func (e *Reading) fields() FieldSet {
 // leave is the section that is none.
 const leave = "outside"
 
-func readReading(d *decode.Reader, n decode.Node) (Reading, bool) {
-	e := Reading{Place: n.Place()}
-	before := d.List.Len()
-	var line, within, then, when decode.Value[string]
-	written := d.Object(n, "a reading",
-		decode.May("line", d.Text(&line)),
-		decode.May("row", e.readRow(d)),
-		decode.Must("is", e.readMeaning(d)),
-		decode.May("within", d.Text(&within)),
-		decode.May("then", d.Text(&then)),
-		decode.May("when", d.OneOf(&when, WhenFrame, WhenLoad, WhenTool)),
-		decode.May("gives", e.readGives(d)),
-	)
-	e.Within, e.Then, e.When = within.V, then.V, when.V
-	if e.Leaves = e.Then == leave; e.Leaves {
-		e.Then = ""
+// form is one entry; good is called for one that has no mistake in it.
+func (e *Reading) form(good func()) decode.Form {
+	var line, then decode.Value[string]
+	before := 0
+	entry := decode.Object{What: "a reading", Rules: readingRules, Keys: func() []decode.Key { return e.keys(&line, &then) }, Check: func(d *decode.Reader, written decode.Written) {
+		if e.Then, e.Leaves = then.V, then.V == leave; e.Leaves {
+			e.Then = ""
+		}
+		if line.IsSet() {
+			e.compile(d.List, line)
+		}
+		if d.List.Len() == before {
+			e.check(d.List, written)
+		}
+		if d.List.Len() == before {
+			good()
+		}
+	}}
+	return decode.Before(entry, func(d *decode.Reader, n decode.Node) { e.Place, before = n.Place(), d.List.Len() })
+}
+
+func (e *Reading) keys(line, then *decode.Value[string]) []decode.Key {
+	return []decode.Key{
+		decode.May("line", "The pattern of a whole line, a regular expression in which `{x}` stands for a number.", decode.Text(line)),
+		decode.May("row", "The columns between commas, for families that keep a table: names of fields, `-` for a column that does not matter. "+
+			"It stands instead of `line`.", decode.List{What: "columns", Each: e.column}),
+		decode.Must("is", "A kind of move (`travel`, `grip`, …), or what else the line is. `text`: the line moves nothing; `mode`: its values hold from here on "+
+			"(an output, a level and a target do not: a move's own line has to say them); `frame`, `tool`: an entry of those tables. "+
+			"With a column `kind` in `row`, a table from its numbers to those words: `{0: text, 1: select}`.", e.is()),
+		decode.May("within", "The section that the entry fits in.", decode.Plain(&e.Within, decode.Text)).Else("it fits anywhere"),
+		decode.May("then", "The section that begins behind the line; `outside` ends it.", decode.Text(then)),
+		decode.May("when", "Of a select that is told in several lines: the change that this line is written for.",
+			decode.Plain(&e.When, func(v *decode.Value[string]) decode.Form { return decode.OneOf(v, WhenFrame, WhenLoad, WhenTool) })),
+		decode.May("gives", "Fields that the line means without writing them.", decode.Saying(
+			decode.Texts{What: "fields, each with what the line means", Each: e.given},
+			func(s schema.Schema) schema.Schema {
+				return s.With("propertyNames", schema.Schema{}.With("enum", fieldNames()))
+			})),
 	}
-	if line.IsSet() {
-		e.compile(d.List, line)
-	}
-	if d.List.Len() == before {
-		e.check(d.List, written)
-	}
-	return e, d.List.Len() == before
 }
 
 // check refuses entries whose keys do not go together.
@@ -233,48 +249,51 @@ func knownField(list *diag.List, at diag.Place, name string) Field {
 	return f
 }
 
-func (e *Reading) readRow(d *decode.Reader) func(decode.Node) {
-	return func(n decode.Node) {
-		d.Each(n, "columns", func(n decode.Node) {
-			var word decode.Value[string]
-			d.Text(&word)(n)
-			e.Row = append(e.Row, e.named(d.List, n.Place(), strings.TrimPrefix(word.V, "-")))
-		})
-	}
-}
-
-// readMeaning takes a word, or a table from the column "kind" to words.
-func (e *Reading) readMeaning(d *decode.Reader) func(decode.Node) {
-	return func(n decode.Node) {
-		if !decode.IsMap(n) {
-			e.Means, e.Kind = meaning(d, n)
-			return
-		}
-		e.Means, e.Kinds = MeansMove, map[float64]move.Kind{}
-		for _, entry := range n.Entries() {
-			number, err := strconv.ParseFloat(entry.Key.Text(), 64)
-			if err != nil {
-				d.List.Errorf("bad-reading", entry.Key.Place(), "%q is no number of the column \"kind\"", entry.Key.Text())
-				continue
-			}
-			_, kind := meaning(d, entry.Value)
-			e.Kinds[number] = kind
-			if s := e.small.at(number); s != nil {
-				*s = smallKind{kind, true}
-			}
-		}
-	}
-}
-
-func meaning(d *decode.Reader, n decode.Node) (Means, move.Kind) {
+// column reads a column of a row.
+func (e *Reading) column() decode.Form {
 	var word decode.Value[string]
-	d.OneOf(&word, meaningWords()...)(n)
-	for _, kind := range move.Kinds {
-		if word.V == kind.String() {
-			return MeansMove, kind
-		}
+	return decode.Own(decode.OneOf(nil, append(fieldNames(), "-")...).Schema, func(d *decode.Reader, n decode.Node) {
+		decode.Text(&word).Read(d, n)
+		e.Row = append(e.Row, e.named(d.List, n.Place(), strings.TrimPrefix(word.V, "-")))
+	})
+}
+
+// is reads a word, or a table from the column "kind" to words.
+func (e *Reading) is() decode.Form {
+	word := meaning(func(_ *decode.Reader, means Means, kind move.Kind) { e.Means, e.Kind = means, kind })
+	table := decode.Texts{Each: func(number decode.Node) decode.Form {
+		return meaning(func(d *decode.Reader, _ Means, kind move.Kind) { e.addKind(d, number, kind) })
+	}}
+	return decode.OrMapping(word, decode.Before(table, func(*decode.Reader, decode.Node) {
+		e.Means, e.Kinds = MeansMove, map[float64]move.Kind{}
+	}))
+}
+
+// addKind adds a number of the column "kind".
+func (e *Reading) addKind(d *decode.Reader, key decode.Node, kind move.Kind) {
+	number, err := strconv.ParseFloat(key.Text(), 64)
+	if err != nil {
+		d.List.Errorf("bad-reading", key.Place(), "%q is no number of the column \"kind\"", key.Text())
+		return
 	}
-	return otherMeanings[word.V], 0
+	e.Kinds[number] = kind
+	if s := e.small.at(number); s != nil {
+		*s = smallKind{kind, true}
+	}
+}
+
+// meaning reads what a line can be.
+func meaning(take func(*decode.Reader, Means, move.Kind)) decode.Form {
+	var word decode.Value[string]
+	return decode.Then(decode.OneOf(&word, meaningWords()...), func(d *decode.Reader, _ decode.Node) {
+		for _, kind := range move.Kinds {
+			if word.V == kind.String() {
+				take(d, MeansMove, kind)
+				return
+			}
+		}
+		take(d, otherMeanings[word.V], 0)
+	})
 }
 
 // meaningWords is what a line can be: otherMeanings and the kinds of moves.
@@ -286,16 +305,10 @@ func meaningWords() []string {
 	return words
 }
 
-func (e *Reading) readGives(d *decode.Reader) func(decode.Node) {
-	return func(n decode.Node) {
-		if !decode.IsMap(n) {
-			d.WrongType(n, "fields, each with what the line means")
-			return
-		}
-		for _, entry := range n.Entries() {
-			var value decode.Value[string]
-			d.Text(&value)(entry.Value)
-			e.Gives = append(e.Gives, Given{e.named(d.List, entry.Key.Place(), entry.Key.Text()), value.V})
-		}
-	}
+// given reads what a field is where a line does not write it.
+func (e *Reading) given(field decode.Node) decode.Form {
+	var value decode.Value[string]
+	return decode.Then(decode.Text(&value), func(d *decode.Reader, _ decode.Node) {
+		e.Gives = append(e.Gives, Given{e.named(d.List, field.Place(), field.Text()), value.V})
+	})
 }

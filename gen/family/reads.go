@@ -83,17 +83,13 @@ func (r *Reads) Whens() []string {
 	return whens
 }
 
-// read takes the list of entries.
-func (r *Reads) read(d *decode.Reader) func(decode.Node) {
-	return func(n decode.Node) {
-		r.Place = n.Place()
-		d.Each(n, "how lines read", func(n decode.Node) {
-			if e, ok := readReading(d, n); ok {
-				r.Entries = append(r.Entries, e)
-			}
-		})
-		r.checkSections(d.List)
-	}
+// form is the list of entries.
+func (r *Reads) form() decode.Form {
+	entries := decode.List{What: "how lines read", Each: func() decode.Form {
+		e := new(Reading)
+		return e.form(func() { r.Entries = append(r.Entries, *e) })
+	}}
+	return decode.At(&r.Place, decode.Then(entries, func(d *decode.Reader, _ decode.Node) { r.checkSections(d.List) }))
 }
 
 // checkSections refuses a section that nothing begins.

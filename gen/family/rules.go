@@ -1,11 +1,14 @@
 package family
 
 import (
+	"fmt"
 	"regexp"
+	"slices"
 
 	"gridferry/gen/move"
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
+	"gridferry/plan/schema"
 )
 
 // Format is the first line of every family.yaml.
@@ -50,7 +53,7 @@ type Rules struct {
 func defaultRules() Rules {
 	return Rules{
 		LineEnd: "\n", Names: defaultNames(), Comment: Comment{Otherwise: "?"}, Units: metric(),
-		Cannot: map[string]string{}, CannotAt: map[string]diag.Place{},
+		Decimals: Decimals{Quaternion: usualQuaternion}, Cannot: map[string]string{}, CannotAt: map[string]diag.Place{},
 	}
 }
 
@@ -68,11 +71,21 @@ func readRules(file string, data []byte, list *diag.List) (Rules, bool) {
 
 func (rules *Rules) read(r *decode.Reader, root decode.Node) {
 	before := r.List.Len()
-	keys := append(rules.fileKeys(r), rules.lineKeys(r)...)
-	keys = append(keys, rules.figureKeys(r)...)
-	keys = append(keys, rules.Units.keys(r)...)
-	keys = append(keys, rules.wordKeys(r)...)
-	written := r.Object(root, "a family", keys...)
+	rules.form().Read(r, root)
+	if r.List.Len() == before { // a rotation with a slip in it says nothing about the fields
+		rules.Reads.checkFields(r.List, rules.Rotation, rules.rotationAt)
+	}
+}
+
+// form is how family.yaml is written, as far as it says something.
+func (rules *Rules) form() decode.Form {
+	return decode.Object{What: "a family", Check: rules.check, Rules: togetherRules, Keys: func() []decode.Key {
+		return slices.Concat(rules.fileKeys(), rules.lineKeys(), rules.figureKeys(), rules.Units.keys(), rules.wordKeys())
+	}}
+}
+
+// check holds keys to each other.
+func (rules *Rules) check(r *decode.Reader, written decode.Written) {
 	rules.Comment.encoding, rules.Comment.letters = rules.Encoding, rules.Letters
 	rules.Comment.checkMarks(r.List, written["comment"])
 	rules.checkNames(r.List, written["names"])
@@ -82,9 +95,6 @@ func (rules *Rules) read(r *decode.Reader, root decode.Node) {
 	}
 	if rules.Rotation == Vertical && written.Has("coordinates") && !rules.BaseCoordinates {
 		r.List.Errorf("bad-rotation", rules.rotationAt, "\"vertical\" is the base's vertical, so that it goes with \"coordinates: base\" only")
-	}
-	if r.List.Len() == before { // a rotation with a slip in it says nothing about the fields
-		rules.Reads.checkFields(r.List, rules.Rotation, rules.rotationAt)
 	}
 }
 
@@ -104,113 +114,115 @@ func (rules *Rules) checkNames(list *diag.List, at diag.Place) {
 }
 
 // fileKeys are about the files of a program.
-func (rules *Rules) fileKeys(r *decode.Reader) []decode.Key {
-	var format decode.Value[string]
+func (rules *Rules) fileKeys() []decode.Key {
+	names := fileNames()
 	return []decode.Key{
-		decode.FirstLine(Format, r.OneOf(&format, Format)),
-		decode.Must("title", readText(r, &rules.Title)),
-		decode.Must("extension", rules.readExtension(r)),
-		decode.May("file_names", func(n decode.Node) {
-			names := fileNames()
-			names.read(r, "file_names")(n)
-			rules.FileNames = &names
-		}),
-		decode.May("line_end", readChoice(r, &rules.LineEnd, []string{"lf", "crlf", "cr"}, []string{"\n", "\r\n", "\r"})),
-		decode.May("encoding", readChoice(r, &rules.Encoding, encodingWords, encodings)),
-		decode.May("most_lines", readWhole(r, &rules.MostLines, 50, 1_000_000)),
+		decode.FirstLine(Format, "family.yaml"),
+		decode.Must("title", "One line that says what the family writes.", decode.Plain(&rules.Title, decode.Text)),
+		decode.Must("extension", "Of the program's file: a full stop and letters or digits.", extension(&rules.Extension)),
+		decode.May("file_names", "How the file's name is made from the plan's, with the keys of `names`. "+
+			"`{longest: 8, case: upper}` with an extension of three letters is the old 8.3 form.",
+			decode.Before(names.form("file_names", "A-Za-z0-9", "A-Za-z0-9_-"), func(*decode.Reader, decode.Node) { rules.FileNames = &names })).Else("the plan's own name"),
+		decode.May("line_end", "How lines end.", decode.Choice(&rules.LineEnd, []string{"lf", "crlf", "cr"}, []string{"\n", "\r\n", "\r"})).Default("lf"),
+		decode.May("encoding", "How characters become bytes; what the encoding has not loses its accents in texts. "+
+			"What has no spelling becomes what `otherwise` under `comment` says.", decode.Choice(&rules.Encoding, encodingWords, encodings)).Default(encodingWords[0]),
+		decode.May("most_lines", "Of one file, 50 at least; a program that is longer comes in several files. "+
+			"See [programs in several files](#programs-in-several-files).", whole(&rules.MostLines, 50, 1_000_000)).Else("no limit"),
 	}
 }
 
 // lineKeys are about lines and what stands beside the wording in them.
-func (rules *Rules) lineKeys(r *decode.Reader) []decode.Key {
+func (rules *Rules) lineKeys() []decode.Key {
+	var letters CharSet
+	keepLetters := func(*decode.Reader, decode.Node) {
+		if letters != (CharSet{}) {
+			rules.Letters = &letters
+		}
+	}
 	return []decode.Key{
-		decode.May("longest_line", readWhole(r, &rules.LongestLine, shortestLine, 100_000)),
-		decode.May("letters", func(n decode.Node) {
-			var letters CharSet
-			if readCharSet(r, &letters)(n); letters != (CharSet{}) {
-				rules.Letters = &letters
-			}
-		}),
-		decode.Must("comment", rules.Comment.read(r)),
-		decode.May("block_numbers", rules.BlockNumbers.read(r)),
+		decode.May("longest_line", fmt.Sprintf("In characters, block number included, %d at least. ", shortestLine)+
+			"A comment that does not fit is cut with `...`, or left out where nothing of it would remain; anything else that does not fit is an error.",
+			whole(&rules.LongestLine, shortestLine, 100_000)).Else("no limit"),
+		decode.May("letters", "The characters that may stand in a program beside blanks, such as `A-Z0-9.,:;()=+-`. "+
+			"Texts in comments change case where only the other is allowed.", decode.Then(charSet(&letters), keepLetters)).Else("any"),
+		decode.Must("comment", "The marks of a comment; `none` where the controller has no comments, `plain` where people read the text and no machine obeys it. "+
+			"With `none` texts are left out, with `plain` they are printed as they are.", rules.Comment.form()),
+		decode.May("block_numbers", "How blocks are numbered. They begin again at `start` past `highest` and in every file. "+
+			"Blank lines, lines that begin with a comment and those listed under `unnumbered` get none.", rules.BlockNumbers.form()).Else("not at all"),
 	}
 }
 
 // figureKeys are about numbers.
-func (rules *Rules) figureKeys(r *decode.Reader) []decode.Key {
+func (rules *Rules) figureKeys() []decode.Key {
 	return []decode.Key{
-		decode.Must("decimals", rules.Decimals.read(r, &rules.SpeedAt)),
-		decode.May("numbers", rules.Form.read(r)),
-		decode.Must("coordinates", func(n decode.Node) {
-			rules.CoordinatesAt = n.Place()
-			readChoice(r, &rules.BaseCoordinates, []string{"base", "frame"}, []bool{true, false})(n)
-		}),
-		decode.Must("rotation", func(n decode.Node) {
-			rules.rotationAt = n.Place()
-			readChoice(r, &rules.Rotation, rotationWords, rotationForms)(n)
-		}),
+		decode.Must("decimals", "How many digits stand behind the point of each quantity, 0 to 9.",
+			decode.Object{What: "decimals", Keys: func() []decode.Key { return rules.Decimals.keys(&rules.SpeedAt) }}),
+		decode.May("numbers", "How figures are set. See [figures](#figures).", decode.Object{What: "numbers", Keys: rules.Form.keys}).
+			Else("digits on both sides of the point, a sign only where it is a minus, no width"),
+		decode.Must("coordinates", "Every point in `base` coordinates, or each point in its own `frame`. "+
+			"The block `select` tells the controller the frame, and with `base` must not choose one (`frame-beside-base`).",
+			decode.At(&rules.CoordinatesAt, decode.Choice(&rules.BaseCoordinates, []string{"base", "frame"}, []bool{true, false}))),
+		decode.Must("rotation", "How the turn of a tool is written; vertical is one turn about the vertical, for a tool that points straight down. "+
+			"A tool that leans by more than 0.01 degrees is a warning then, by more than 0.5 degrees an error. See [the turn of a pose](#the-turn-of-a-pose).",
+			decode.At(&rules.rotationAt, decode.Choice(&rules.Rotation, rotationWords, rotationForms))),
 	}
 }
 
 // wordKeys are about names and what the family does not write.
-func (rules *Rules) wordKeys(r *decode.Reader) []decode.Key {
+func (rules *Rules) wordKeys() []decode.Key {
 	return []decode.Key{
-		decode.May("names", rules.Names.read(r, "names")),
-		decode.May("writes", readChoice(r, &rules.Loops, []string{"moves", "loops"}, []bool{false, true})),
-		decode.May("cannot", rules.readCannot(r)),
-		decode.May("reads", rules.Reads.read(r)),
-		decode.May("travel_speed", rules.readTravelSpeed(r)),
+		decode.May("names", "What an identifier is made of. See [names](#names).", rules.Names.form("names", "A-Za-z", "A-Za-z0-9_")),
+		decode.May("writes", "Every move (`moves`), or the plan's entries as nested loops (`loops`). See [families that write loops](#families-that-write-loops).",
+			decode.Choice(&rules.Loops, []string{"moves", "loops"}, []bool{false, true})).Default("moves"),
+		decode.May("cannot", "Kinds of moves, and `pause`, that this controller cannot do, each with the reason that people are told.",
+			decode.Object{What: "cannot", Keys: rules.cannotKeys}),
+		decode.May("reads", "How the family's own lines read; a line is what the first entry says that fits it. See [reading back](#reading-back).",
+			rules.Reads.form()).Else("programs are not read back, and people are warned of that"),
+		decode.May("travel_speed", "Who chooses how fast a travel goes: the `program`, or the `controller` where a travel is a rapid whose speed the program cannot hold. "+
+			"In a first run ([RUNNING.md](../plan/RUNNING.md)) such travels are written as straight lines.", rules.travelSpeed()).
+			Else("`program` if the block `travel` uses the field `.Speed`"),
 	}
 }
 
-func readText(r *decode.Reader, dst *string) func(decode.Node) {
-	return func(n decode.Node) {
-		var text decode.Value[string]
-		r.Text(&text)(n)
-		*dst = text.V
-	}
+// whole keeps a whole number without its place.
+func whole(dst *int, lo, hi int) decode.Form {
+	return decode.Plain(dst, func(v *decode.Value[int]) decode.Form { return decode.Whole(v, lo, hi) })
 }
 
-func readWhole(r *decode.Reader, dst *int, lo, hi int) func(decode.Node) {
-	return func(n decode.Node) {
-		var whole decode.Value[int]
-		r.Whole(&whole, lo, hi)(n)
-		*dst = whole.V
-	}
+// matching is a text of a certain form; what is wrong with another one, its reader says.
+func matching(pattern string, form decode.Form) decode.Form {
+	return decode.Saying(form, func(s schema.Schema) schema.Schema { return s.With("pattern", pattern) })
 }
 
 // An extension becomes part of a file's name: it must not lead to another folder.
 var goodExtension = regexp.MustCompile(`^\.[A-Za-z0-9]{1,12}$`)
 
-func (rules *Rules) readExtension(r *decode.Reader) func(decode.Node) {
-	return func(n decode.Node) {
-		var extension decode.Value[string]
-		r.Text(&extension)(n)
+func extension(dst *string) decode.Form {
+	var extension decode.Value[string]
+	return matching(goodExtension.String(), decode.Then(decode.Text(&extension), func(r *decode.Reader, _ decode.Node) {
 		if extension.IsSet() && !goodExtension.MatchString(extension.V) {
 			r.List.Errorf("bad-extension", extension.Place, "%q is no file extension, wanted a full stop and letters or digits", extension.V).
 				WithHint("write it as in \".txt\"")
 			return
 		}
-		rules.Extension = extension.V
-	}
+		*dst = extension.V
+	}))
 }
 
-// readCannot reads the blocks that the family does not write, each with a reason.
-func (rules *Rules) readCannot(r *decode.Reader) func(decode.Node) {
-	return func(n decode.Node) {
-		var keys []decode.Key
-		for _, b := range Blocks {
-			if b.Kind == 0 && b.Name != Pause {
-				continue
-			}
-			keys = append(keys, decode.May(b.Name, func(n decode.Node) {
-				var reason decode.Value[string]
-				r.Text(&reason)(n)
-				rules.Cannot[b.Name], rules.CannotAt[b.Name] = reason.V, n.Place()
-			}))
+// cannotKeys are the blocks that the family may not write, each with a reason.
+func (rules *Rules) cannotKeys() []decode.Key {
+	var keys []decode.Key
+	for _, b := range Blocks {
+		if b.Kind == 0 && b.Name != Pause {
+			continue
 		}
-		r.Object(n, "cannot", keys...)
+		var reason string
+		keys = append(keys, decode.May(b.Name, "Why the family has no words for "+b.Name+".",
+			decode.Then(decode.Plain(&reason, decode.Text), func(_ *decode.Reader, n decode.Node) {
+				rules.Cannot[b.Name], rules.CannotAt[b.Name] = reason, n.Place()
+			})))
 	}
+	return keys
 }
 
 // CannotMove is why the family does not write a kind of move; "" when it does.

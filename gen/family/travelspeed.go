@@ -17,9 +17,8 @@ const (
 	ByController             // a rapid: the program cannot hold it back
 )
 
-// readTravelSpeed reads "travel_speed".
-func (rules *Rules) readTravelSpeed(r *decode.Reader) func(decode.Node) {
-	return readChoice(r, &rules.TravelSpeed, []string{"program", "controller"}, []TravelSpeed{ByProgram, ByController})
+func (rules *Rules) travelSpeed() decode.Form {
+	return decode.Choice(&rules.TravelSpeed, []string{"program", "controller"}, []TravelSpeed{ByProgram, ByController})
 }
 
 // ChoosesTravelSpeed tells whether the controller chooses how fast travels go:

@@ -71,22 +71,23 @@ func metric() Units {
 }
 
 // keys are the keys of family.yaml that choose units.
-func (u *Units) keys(r *decode.Reader) []decode.Key {
+func (u *Units) keys() []decode.Key {
+	usual := metric()
 	return []decode.Key{
-		decode.Must("speed_unit", readUnit(r, &u[Speed], speedUnits)),
-		decode.May("length_unit", readUnit(r, &u[Length], lengthUnits)),
-		decode.May("angle_unit", readUnit(r, &u[Angle], angleUnits)),
-		decode.May("time_unit", readUnit(r, &u[Time], timeUnits)),
-		decode.May("mass_unit", readUnit(r, &u[Mass], massUnits)),
+		decode.Must("speed_unit", "The unit of speeds; percent is of the machine's own speed, which the cell then has to give.", unitForm(&u[Speed], speedUnits)),
+		decode.May("length_unit", "The unit of lengths; accelerations follow it. An inch is 25.4 mm exactly.", unitForm(&u[Length], lengthUnits)).Default(usual[Length].Name),
+		decode.May("angle_unit", "The unit of angles.", unitForm(&u[Angle], angleUnits)).Default(usual[Angle].Name),
+		decode.May("time_unit", "The unit of times. The field `.Seconds` is there with `s` only, `.Time` always.", unitForm(&u[Time], timeUnits)).Default(usual[Time].Name),
+		decode.May("mass_unit", "The unit of masses. A pound is 0.45359237 kg exactly.", unitForm(&u[Mass], massUnits)).Default(usual[Mass].Name),
 	}
 }
 
-func readUnit(r *decode.Reader, dst *Unit, known []Unit) func(decode.Node) {
+func unitForm(dst *Unit, known []Unit) decode.Form {
 	words := make([]string, len(known))
 	for i, u := range known {
 		words[i] = u.Name
 	}
-	return readChoice(r, dst, words, known)
+	return decode.Choice(dst, words, known)
 }
 
 // InPercent tells whether speeds are written as percent of the machine's own.

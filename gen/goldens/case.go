@@ -62,22 +62,10 @@ func readCase(file string, data []byte, list *diag.List) (Case, bool) {
 	if !ok {
 		return Case{}, false
 	}
-	var format, plan, family decode.Value[string]
+	var plan, family decode.Value[string]
 	folder := filepath.Dir(filepath.FromSlash(file))
 	c := Case{Folder: folder, Place: diag.Place{File: file}}
-	r := &decode.Reader{List: list}
-	r.Object(root, "a case",
-		decode.FirstLine(caseFormat, r.OneOf(&format, caseFormat)),
-		decode.Must("plan", r.Text(&plan)),
-		decode.Must("family", r.Text(&family)),
-		decode.May("set", func(n decode.Node) {
-			r.Each(n, "settings", func(n decode.Node) {
-				var setting decode.Value[string]
-				r.Text(&setting)(n)
-				c.Set = append(c.Set, setting.V)
-			})
-		}),
-	)
+	caseForm(&plan, &family, &c.Set).Read(&decode.Reader{List: list}, root)
 	c.Plan, c.Family = filepath.Join(folder, filepath.FromSlash(plan.V)), family.V
 	if filepath.Base(family.V) != family.V || family.V == "." || family.V == ".." {
 		c.Family = "." + string(filepath.Separator) + filepath.Join(folder, filepath.FromSlash(family.V))
@@ -86,4 +74,21 @@ func readCase(file string, data []byte, list *diag.List) (Case, bool) {
 		}
 	}
 	return c, list.Len() == before
+}
+
+// CaseForm is a case's file by its table of keys. What it reads is kept nowhere.
+func CaseForm() decode.Form { return caseForm(nil, nil, new([]string)) }
+
+func caseForm(plan, family *decode.Value[string], set *[]string) decode.Form {
+	return decode.Object{What: "a case", Keys: func() []decode.Key {
+		return []decode.Key{
+			decode.FirstLine(caseFormat, "case"),
+			decode.Must("plan", "The plan's file, beside this one.", decode.Text(plan)),
+			decode.Must("family", "A family's folder, or a shipped family's name.", decode.Text(family)),
+			decode.May("set", "Values by path, such as `grids.tray.rows=5`.", decode.List{What: "settings", Each: func() decode.Form {
+				var setting decode.Value[string]
+				return decode.Then(decode.Text(&setting), func(*decode.Reader, decode.Node) { *set = append(*set, setting.V) })
+			}}),
+		}
+	}}
 }

@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"gridferry/plan/diag"
 	"gridferry/plan/internal/ynode"
 )
 
@@ -99,29 +98,4 @@ func (r *Reader) curly(n Node) bool {
 	r.List.Errorf("curly-quotes", n.Place(), "found %q in curly quotes, wanted straight ones or none", inner).
 		WithHint("write %s; word processors bend quotes, editors for plain text do not", plain)
 	return true
-}
-
-// Hint is a key with advice for who has left it out.
-func (k Key) Hint(advice string) Key {
-	k.hint = advice
-	return k
-}
-
-// Was is a key that had another name before; who still writes that one is told.
-func (k Key) Was(name string) Key {
-	k.was = name
-	return k
-}
-
-// FirstLine is the key that says of what format a file is, and has to be there.
-func FirstLine(format string, read func(Node)) Key {
-	return Must("format", read).Hint(fmt.Sprintf("write \"format: %s\" as the first line", format))
-}
-
-// missingKey reports a key that has to be there.
-func (r *Reader) missingKey(at diag.Place, what string, key Key) {
-	f := r.List.Errorf("missing-key", at, "%s needs %q", what, key.Name)
-	if key.hint != "" {
-		f.WithHint("%s", key.hint)
-	}
 }

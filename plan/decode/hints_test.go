@@ -61,7 +61,9 @@ func readEverything(t *testing.T, text string) []diag.Finding {
 	var mass Value[float64]
 	var count Value[int]
 	var word, who Value[string]
-	r.Object(n, "it", May("at", r.Vector(&at)), May("mass", r.Quantity(&mass, unit.Mass, Any)), May("count", r.Whole(&count, 0, 9)),
-		May("word", r.OneOf(&word, "on")), May("who", r.Name(&who)), May("box", func(n Node) { r.Object(n, "box") }))
+	Object{What: "it", Keys: func() []Key {
+		return []Key{May("at", "", Vector(&at)), May("mass", "", Quantity(&mass, unit.Mass, Any)), May("count", "", Whole(&count, 0, 9)),
+			May("word", "", OneOf(&word, "on")), May("who", "", Name(&who)), May("box", "", Object{What: "box", Keys: func() []Key { return nil }})}
+	}}.Read(&r, n)
 	return list.Sorted()
 }

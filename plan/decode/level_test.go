@@ -20,8 +20,7 @@ func TestLevels(t *testing.T) {
 		var level decode.Value[bool]
 		got := "refused"
 		if ok {
-			r := decode.Reader{List: &list}
-			r.Level(&level)(root)
+			decode.Level(&level).Read(&decode.Reader{List: &list}, root)
 		}
 		if level.IsSet() {
 			got = map[bool]string{true: "on", false: "off"}[level.V]

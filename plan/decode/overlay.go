@@ -6,9 +6,6 @@ import (
 	"gridferry/plan/internal/ynode"
 )
 
-// Entry is one key of a mapping with its value.
-type Entry = ynode.Entry
-
 // Overlay is a mapping that is laid over another: what it says counts.
 type Overlay struct {
 	Node Node // absent where nothing is laid over
@@ -19,23 +16,26 @@ type Overlay struct {
 	Hidden func(Entry)
 }
 
-// ObjectUnder reads a mapping as Object does, with another one laid over it. Below
-// an overlay there may be nothing at all ("bath:").
-func (r *Reader) ObjectUnder(n Node, over Overlay, what string, keys ...Key) Written {
-	if over.Node.IsZero() {
-		return r.Object(n, what, keys...)
+// entries is what a mapping holds with its overlay, below which there may be nothing
+// at all ("bath:"); false where there is no mapping.
+func (o *Object) entries(r *Reader, n Node) ([]Entry, bool) {
+	over := o.Over
+	if over == nil || over.Node.IsZero() {
+		return n.Entries(), o.isMapping(r, n)
 	}
-	if !IsMap(over.Node) {
-		r.wrongType(over.Node, what+", which is a mapping of keys to values")
-		return nil
-	}
-	if !IsMap(n) && n.Kind() != ynode.Null {
-		r.wrongType(n, what+", which is a mapping of keys to values")
-		return nil
+	if !o.isMapping(r, over.Node) || n.Kind() != ynode.Null && !o.isMapping(r, n) {
+		return nil, false
 	}
 	upper := over.Node.Entries()
-	entries := append(over.uncovered(n.Entries(), upper), upper...)
-	return r.object(n, entries, what, keys)
+	return append(over.uncovered(n.Entries(), upper), upper...), true
+}
+
+func (o *Object) isMapping(r *Reader, n Node) bool {
+	if !IsMap(n) {
+		r.wrongType(n, o.What+", which is a mapping of keys to values")
+		return false
+	}
+	return true
 }
 
 // uncovered is what the overlay's entries leave of those below.

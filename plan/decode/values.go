@@ -8,6 +8,7 @@ import (
 	"unicode"
 
 	"gridferry/plan/diag"
+	"gridferry/plan/schema"
 	"gridferry/plan/unit"
 )
 
@@ -20,8 +21,8 @@ const (
 // Text reads words for people: a title, a remark. Control characters and
 // marks that reverse the reading direction are refused, since they would make
 // a program read differently from what it does.
-func (r *Reader) Text(dst *Value[string]) func(Node) {
-	return func(n Node) {
+func Text(dst *Value[string]) Form {
+	return Own(textSchema, func(r *Reader, n Node) {
 		if !IsText(n) {
 			r.wrongType(n, "a text")
 			return
@@ -36,12 +37,12 @@ func (r *Reader) Text(dst *Value[string]) func(Node) {
 			return
 		}
 		*dst = Value[string]{n.Text(), n.Place()}
-	}
+	})
 }
 
 // Selection reads slots, or a grid and slots. It may be very long.
-func (r *Reader) Selection(dst *Value[string]) func(Node) {
-	return func(n Node) {
+func Selection(dst *Value[string]) Form {
+	return Own(schema.Scalar, func(r *Reader, n Node) {
 		if !IsText(n) {
 			r.wrongType(n, "a text such as \"A1:B6\"")
 			return
@@ -50,7 +51,7 @@ func (r *Reader) Selection(dst *Value[string]) func(Node) {
 			return
 		}
 		*dst = Value[string]{n.Text(), n.Place()}
-	}
+	})
 }
 
 // hiddenCharacter finds a character that people cannot see but programs obey.
@@ -66,8 +67,8 @@ func hiddenCharacter(text string) (rune, bool) {
 }
 
 // Name reads a name that refers to something named elsewhere.
-func (r *Reader) Name(dst *Value[string]) func(Node) {
-	return func(n Node) {
+func Name(dst *Value[string]) Form {
+	return Own(nameSchema, func(r *Reader, n Node) {
 		if !IsText(n) {
 			r.wrongType(n, "a name")
 			return
@@ -75,7 +76,7 @@ func (r *Reader) Name(dst *Value[string]) func(Node) {
 		if r.goodName(n, n.Text()) {
 			*dst = Value[string]{n.Text(), n.Place()}
 		}
-	}
+	})
 }
 
 // goodName holds names to letters and digits of any script, "_" and "-": they
@@ -127,8 +128,8 @@ func suggestName(name string) string {
 }
 
 // OneOf reads one of a few words.
-func (r *Reader) OneOf(dst *Value[string], words ...string) func(Node) {
-	return func(n Node) {
+func OneOf(dst *Value[string], words ...string) Form {
+	return Own(func() schema.Schema { return wordSchema(words...) }, func(r *Reader, n Node) {
 		wanted := "one of " + strings.Join(words, ", ")
 		if !IsText(n) {
 			r.wrongType(n, wanted)
@@ -147,13 +148,13 @@ func (r *Reader) OneOf(dst *Value[string], words ...string) func(Node) {
 		if near := diag.Nearest(n.Text(), words); near != "" {
 			f.WithHint("did you mean %q?", near)
 		}
-	}
+	})
 }
 
 // Level reads "on" or "off" from the text itself: YAML readers disagree
 // whether those words are truth values.
-func (r *Reader) Level(dst *Value[bool]) func(Node) {
-	return func(n Node) {
+func Level(dst *Value[bool]) Form {
+	return Own(levelSchema, func(r *Reader, n Node) {
 		if !IsText(n) {
 			r.wrongType(n, "on or off")
 			return
@@ -165,12 +166,12 @@ func (r *Reader) Level(dst *Value[bool]) func(Node) {
 		// No "did you mean": "no" is one letter away from "on".
 		r.List.Errorf("unknown-word", n.Place(), "found %q, wanted one of on, off", shorten(n.Text())).
 			WithHint("write \"on\" for a signal that is high, \"off\" for one that is low")
-	}
+	})
 }
 
 // Whole reads a whole number from lo to hi.
-func (r *Reader) Whole(dst *Value[int], lo, hi int) func(Node) {
-	return func(n Node) {
+func Whole(dst *Value[int], lo, hi int) Form {
+	return Own(func() schema.Schema { return wholeSchema(lo, hi) }, func(r *Reader, n Node) {
 		if IsText(n) && n.Quoted() {
 			f := r.List.Errorf("wrong-type", n.Place(), "found %q in quotes, wanted a whole number", shorten(n.Text()))
 			if number, err := unit.ParseWhole(n.Text()); err == nil {
@@ -195,28 +196,29 @@ func (r *Reader) Whole(dst *Value[int], lo, hi int) func(Node) {
 			return
 		}
 		*dst = Value[int]{v, n.Place()}
-	}
+	})
 }
 
 // Bound says which quantities are sensible for a key.
 type Bound struct {
-	ok   func(float64) bool
-	want string
+	ok      func(float64) bool
+	want    string
+	keyword string // that says so in a schema; may be empty
 }
 
 // The bounds that keys need.
 var (
-	Any         = Bound{func(float64) bool { return true }, "any number"}
-	Positive    = Bound{func(v float64) bool { return v > 0 }, "more than 0"}
-	NotNegative = Bound{func(v float64) bool { return v >= 0 }, "0 or more"}
+	Any         = Bound{func(float64) bool { return true }, "any number", ""}
+	Positive    = Bound{func(v float64) bool { return v > 0 }, "more than 0", "exclusiveMinimum"}
+	NotNegative = Bound{func(v float64) bool { return v >= 0 }, "0 or more", "minimum"}
 )
 
 // farthest bounds every quantity, so that sums and squares stay finite.
 const farthest = 1e9
 
 // Quantity reads a number with or without a unit, into the dimension's base unit.
-func (r *Reader) Quantity(dst *Value[float64], d unit.Dimension, bound Bound) func(Node) {
-	return func(n Node) {
+func Quantity(dst *Value[float64], d unit.Dimension, bound Bound) Form {
+	return Own(func() schema.Schema { return bound.on(quantitySchema(d)) }, func(r *Reader, n Node) {
 		if !IsText(n) {
 			r.wrongType(n, fmt.Sprintf("a %s such as \"12 %s\"", d, d.Base()))
 			return
@@ -238,12 +240,12 @@ func (r *Reader) Quantity(dst *Value[float64], d unit.Dimension, bound Bound) fu
 			return
 		}
 		*dst = Value[float64]{v, n.Place()}
-	}
+	})
 }
 
 // Number reads a number without a dimension.
-func (r *Reader) Number(dst *Value[float64]) func(Node) {
-	return func(n Node) {
+func Number(dst *Value[float64]) Form {
+	return Own(numberSchema, func(r *Reader, n Node) {
 		if !IsText(n) {
 			r.wrongType(n, "a number")
 			return
@@ -254,7 +256,7 @@ func (r *Reader) Number(dst *Value[float64]) func(Node) {
 			return
 		}
 		*dst = Value[float64]{v, n.Place()}
-	}
+	})
 }
 
 // quantity reports what package unit found wrong.
@@ -268,84 +270,4 @@ func (r *Reader) quantity(n Node, err error) {
 	if e.Hint != "" {
 		f.WithHint("%s", e.Hint)
 	}
-}
-
-// Numbers reads a list of exactly len(names) entries, each by read; the names
-// say in messages what the entries are.
-func (r *Reader) Numbers(dst *[]Value[float64], place *diag.Place, names []string, read func(*Value[float64]) func(Node)) func(Node) {
-	return func(n Node) {
-		wanted := "[" + strings.Join(names, ", ") + "]"
-		if !IsList(n) {
-			r.wrongType(n, wanted)
-			return
-		}
-		items := n.Items()
-		if len(items) != len(names) {
-			r.List.Errorf("wrong-length", n.Place(), "the list has length %d, wanted %d: %s", len(items), len(names), wanted).
-				WithHint("%s", lengthHint(items, names))
-			return
-		}
-		values := make([]Value[float64], len(items))
-		for i, item := range items {
-			read(&values[i])(item)
-			if !values[i].IsSet() {
-				return
-			}
-		}
-		*dst, *place = values, n.Place()
-	}
-}
-
-// Vector reads [x, y, z], each a length.
-func (r *Reader) Vector(dst *Value[[3]float64]) func(Node) {
-	return r.three(dst, []string{"x", "y", "z"}, unit.Length, Any)
-}
-
-// Angles reads [roll, pitch, yaw].
-func (r *Reader) Angles(dst *Value[[3]float64]) func(Node) {
-	return r.three(dst, []string{"roll", "pitch", "yaw"}, unit.Angle, Any)
-}
-
-// Size reads [x, y, z] of something solid.
-func (r *Reader) Size(dst *Value[[3]float64]) func(Node) {
-	return r.three(dst, []string{"x", "y", "z"}, unit.Length, Positive)
-}
-
-func (r *Reader) three(dst *Value[[3]float64], names []string, d unit.Dimension, bound Bound) func(Node) {
-	return func(n Node) {
-		var values []Value[float64]
-		var place diag.Place
-		r.Numbers(&values, &place, names, r.quantities(d, bound))(n)
-		if values != nil {
-			*dst = Value[[3]float64]{[3]float64{values[0].V, values[1].V, values[2].V}, place}
-		}
-	}
-}
-
-// Quaternion reads [w, x, y, z] as it stands; its length is judged later.
-func (r *Reader) Quaternion(dst *Value[[4]float64]) func(Node) {
-	return func(n Node) {
-		var values []Value[float64]
-		var place diag.Place
-		r.Numbers(&values, &place, []string{"w", "x", "y", "z"}, r.Number)(n)
-		if values != nil {
-			*dst = Value[[4]float64]{[4]float64{values[0].V, values[1].V, values[2].V, values[3].V}, place}
-		}
-	}
-}
-
-// Pair reads a list of two lengths, both inside bound.
-func (r *Reader) Pair(dst *Value[[2]float64], first, second string, bound Bound) func(Node) {
-	return func(n Node) {
-		var values []Value[float64]
-		var place diag.Place
-		r.Numbers(&values, &place, []string{first, second}, r.quantities(unit.Length, bound))(n)
-		if values != nil {
-			*dst = Value[[2]float64]{[2]float64{values[0].V, values[1].V}, place}
-		}
-	}
-}
-
-func (r *Reader) quantities(d unit.Dimension, bound Bound) func(*Value[float64]) func(Node) {
-	return func(v *Value[float64]) func(Node) { return r.Quantity(v, d, bound) }
 }

@@ -1,34 +1,9 @@
 package schema
 
-import "fmt"
+import "slices"
 
-// Key is one key that a mapping may or must have.
-type Key struct {
-	Name string
-	must bool
-	of   Schema
-}
-
-// Must is a key that has to be there. The sentence tells people what it is.
-func Must(name, doc string, of Schema) Key { return Key{name, true, described(doc, of)} }
-
-// May is a key that can be left out.
-func May(name, doc string, of Schema) Key { return Key{name, false, described(doc, of)} }
-
-func described(doc string, of Schema) Schema {
-	return append(Schema{{"description", doc}}, of...)
-}
-
-// Object is a mapping with these keys and no others.
-func Object(keys ...Key) Schema {
-	var properties Schema
-	var required []string
-	for _, k := range keys {
-		properties = append(properties, Keyword{k.Name, k.of})
-		if k.must {
-			required = append(required, k.Name)
-		}
-	}
+// Object is a mapping with these keys, some of which have to be there, and no others.
+func Object(properties Schema, required []string) Schema {
 	s := Schema{{"type", "object"}, {"properties", properties}}
 	if required != nil {
 		s = append(s, Keyword{"required", required})
@@ -83,12 +58,6 @@ func (s Schema) Wanting(pairs ...[2]string) Schema {
 	return s.With("dependentRequired", wants)
 }
 
-// Table is a mapping of names that the writer chose.
-func Table(of Schema) Schema {
-	name := Schema{{"maxLength", longestName}, {"pattern", namePattern}}
-	return Schema{{"type", "object"}, {"propertyNames", name}, {"additionalProperties", of}}
-}
-
 // Texts is a mapping of any texts, each with what belongs to it.
 func Texts(of Schema) Schema {
 	return Schema{{"type", "object"}, {"additionalProperties", of}}
@@ -105,10 +74,35 @@ func Times(n int, of Schema) Schema {
 // Or is one of two forms, told apart by their types.
 func Or(a, b Schema) Schema { return Schema{{"anyOf", []Schema{a, b}}} }
 
-// OrText is a mapping, or a text in its place.
-func (s Schema) OrText() Schema {
-	if s.Get("type") != "object" {
-		panic(fmt.Sprintf("%v in place of a text, wanted a mapping", s.Get("type")))
+// Const is one text and no other.
+func Const(text string) Schema { return Schema{{"const", text}} }
+
+// scalar is what a YAML reader makes of a text without quotes: the title 2024 is
+// a number to it, and the name "on" of YAML 1.1 a truth value.
+var scalar = []string{"string", "number", "boolean"}
+
+// Scalar is any text.
+func Scalar() Schema { return Of(scalar...) }
+
+// Of is anything of these types.
+func Of(types ...string) Schema {
+	if len(types) == 1 {
+		return Schema{{"type", types[0]}}
 	}
-	return s.With("type", append([]string{"object"}, scalar...))
+	return Schema{{"type", types}}
+}
+
+// OrText is a mapping or a list, or a text in its place.
+func (s Schema) OrText() Schema {
+	return s.With("type", append([]string{s.Get("type").(string)}, scalar...))
+}
+
+// Without is s without some keywords.
+func (s Schema) Without(names ...string) Schema {
+	return slices.DeleteFunc(slices.Clone(s), func(k Keyword) bool { return slices.Contains(names, k.Name) })
+}
+
+// Only is what some keywords of s say.
+func (s Schema) Only(names ...string) Schema {
+	return slices.DeleteFunc(slices.Clone(s), func(k Keyword) bool { return !slices.Contains(names, k.Name) })
 }

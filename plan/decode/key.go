@@ -1,0 +1,87 @@
+package decode
+
+import (
+	"fmt"
+	"strings"
+
+	"gridferry/plan/schema"
+)
+
+// Key is one key that a mapping may or must have: all that is known of it.
+type Key struct {
+	Name string
+	// Doc is sentences for people. Editors show the first one, pages all of them.
+	Doc  string
+	Form Form
+	// Usual is what holds where the key is left out, and LeftOut the same in words
+	// where no value says it.
+	Usual   any
+	LeftOut string
+
+	must bool
+	hint string // for who has left it out; may be empty
+	was  string // what the key was called before; may be empty
+}
+
+// Must is a key that has to be there.
+func Must(name, doc string, form Form) Key {
+	return Key{Name: name, Doc: doc, Form: form, must: true}
+}
+
+// May is a key that can be left out.
+func May(name, doc string, form Form) Key { return Key{Name: name, Doc: doc, Form: form} }
+
+// Default is a key with the value that holds where it is left out.
+func (k Key) Default(usual any) Key {
+	k.Usual = usual
+	return k
+}
+
+// Else is a key with words for what holds where it is left out.
+func (k Key) Else(words string) Key {
+	k.LeftOut = words
+	return k
+}
+
+// Hint is a key with advice for who has left it out.
+func (k Key) Hint(advice string) Key {
+	k.hint = advice
+	return k
+}
+
+// Was is a key that had another name before; who still writes that one is told.
+func (k Key) Was(name string) Key {
+	k.was = name
+	return k
+}
+
+// IsNeeded tells whether the key has to be there.
+func (k Key) IsNeeded() bool { return k.must }
+
+// FirstLine is the key that says of what format a file is, and has to be there.
+func FirstLine(format, of string) Key {
+	read := func(r *Reader, n Node) {
+		var got Value[string]
+		Text(&got).Read(r, n)
+		if got.IsSet() && got.V != format {
+			r.List.Errorf("bad-format", got.Place, "the format is %q, wanted %q", got.V, format).
+				WithHint("this version reads %q only", format)
+		}
+	}
+	constant := func() schema.Schema { return schema.Const(format) }
+	return Must("format", "The first line of every "+of+".", Own(constant, read)).Hint(fmt.Sprintf("write \"format: %s\" as the first line", format))
+}
+
+// schema is what a schema says of the key's value.
+func (k Key) schema() schema.Schema {
+	first, _, _ := strings.Cut(k.Doc, ". ")
+	doc := strings.TrimSuffix(strings.ReplaceAll(first, "`", ""), ".")
+	if k.LeftOut != "" {
+		doc += "; left out: " + strings.ReplaceAll(k.LeftOut, "`", "")
+	}
+	s := append(schema.Schema{{Name: "description", Value: doc + "."}}, k.Form.Schema()...)
+	if k.Usual != nil {
+		s = s.With("default", k.Usual)
+	}
+	return s
+}

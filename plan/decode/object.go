@@ -1,0 +1,114 @@
+package decode
+
+import (
+	"slices"
+	"strings"
+
+	"gridferry/plan/diag"
+	"gridferry/plan/internal/ynode"
+	"gridferry/plan/schema"
+)
+
+// Entry is one key of a mapping with its value.
+type Entry = ynode.Entry
+
+// Written tells which keys of a mapping were there, and where. It is nil when
+// there was no mapping at all.
+type Written map[string]diag.Place
+
+// Has tells whether the key was there, readable or not.
+func (w Written) Has(key string) bool { return !w[key].IsZero() }
+
+// Object is a mapping by its table of keys: a key that is not in the table is an
+// error with the nearest known one as a hint, and so is a missing one.
+type Object struct {
+	What  string // in messages: "a tool"
+	Keys  func() []Key
+	Over  *Overlay                          // laid over the mapping; may be nil
+	Check func(*Reader, Written)            // what keys ask of each other; may be nil
+	Rules func(schema.Schema) schema.Schema // the same for the schema; may be nil
+}
+
+// Read decodes the mapping.
+func (o Object) Read(r *Reader, n Node) {
+	var written Written
+	if entries, ok := o.entries(r, n); ok {
+		written = o.read(r, n, entries)
+	}
+	if o.Check != nil {
+		o.Check(r, written)
+	}
+}
+
+// Schema is the keys of the mapping, and no others.
+func (o Object) Schema() schema.Schema {
+	var properties schema.Schema
+	var required []string
+	for _, k := range o.Keys() {
+		properties = append(properties, schema.Keyword{Name: k.Name, Value: k.schema()})
+		if k.must {
+			required = append(required, k.Name)
+		}
+	}
+	s := schema.Object(properties, required)
+	if o.Rules != nil {
+		s = o.Rules(s)
+	}
+	return s
+}
+
+// read decodes the entries of a mapping, which n stands for where one is missing.
+func (o *Object) read(r *Reader, n Node, entries []Entry) Written {
+	keys := o.Keys()
+	written := make(Written, len(entries))
+	for i, e := range entries {
+		name := e.Key.Text()
+		written[name] = e.Key.Place()
+		if j := slices.IndexFunc(keys, func(k Key) bool { return k.Name == name }); j >= 0 {
+			keys[j].Form.Read(r, e.Value)
+			continue
+		}
+		if number, ok := commaKey(entries, i); ok {
+			r.List.Errorf("unknown-key", e.Key.Place(), "%s has no key %q", o.What, name).WithHint("a decimal point, not a comma: %s?", number)
+			continue
+		}
+		if meant := r.unknownKey(e.Key, o.What, keys); meant != "" && !written.Has(meant) {
+			written[meant] = e.Key.Place() // one slip is not also a key that is missing
+		}
+	}
+	for i := range keys {
+		if keys[i].must && !written.Has(keys[i].Name) {
+			r.missingKey(n.Place(), o.What, &keys[i])
+		}
+	}
+	return written
+}
+
+// unknownKey reports a key that is not in the table, and gives the one that was
+// probably meant, or nothing.
+func (r *Reader) unknownKey(key Node, what string, keys []Key) string {
+	names := make([]string, len(keys))
+	for i, k := range keys {
+		names[i] = k.Name
+	}
+	f := r.List.Errorf("unknown-key", key.Place(), "%s has no key %q", what, shorten(key.Text()))
+	if i := slices.IndexFunc(keys, func(k Key) bool { return k.was == key.Text() }); i >= 0 && keys[i].was != "" {
+		f.WithHint("it is called %q now", names[i])
+		return names[i]
+	}
+	near := diag.Nearest(key.Text(), names)
+	if near != "" {
+		f.WithHint("did you mean %q?", near)
+	} else {
+		f.WithHint("it has: %s", strings.Join(names, ", "))
+	}
+	return near
+}
+
+// missingKey reports a key that has to be there.
+func (r *Reader) missingKey(at diag.Place, what string, key *Key) {
+	f := r.List.Errorf("missing-key", at, "%s needs %q", what, key.Name)
+	if key.hint != "" {
+		f.WithHint("%s", key.hint)
+	}
+}

@@ -1,0 +1,155 @@
+package plan
+
+import (
+	"gridferry/plan/decode"
+	"gridferry/plan/schema"
+)
+
+// The forms of the files that people write, by their tables of keys. What they read
+// is kept nowhere.
+
+// PlanForm is a plan, its cell in place or in a file of its own.
+func PlanForm() decode.Form {
+	return planForm(new(Plan), decode.OrMapping(decode.Text(nil), cellForm(true)))
+}
+
+// CellForm is a cell in a file of its own.
+func CellForm() decode.Form { return cellForm(false) }
+
+func cellForm(inPlace bool) decode.Form {
+	return new(reader).cellForm(new(Cell), new(measurements), inPlace)
+}
+
+// MeasuredForm is a file of measured values.
+func MeasuredForm() decode.Form { return new(measurements).form() }
+
+// SlotsForm is a file that says what stands where.
+func SlotsForm() decode.Form { return new(Found).form() }
+
+// VariantsForm is a file of variants.
+func VariantsForm() decode.Form { return variantsFile(new([]Variant)) }
+
+// PointsForm is a file of touched points by itself: of a frame, a tool or a grid.
+func PointsForm(kind string) decode.Form { return new(Points).form(kind) }
+
+// Below are the rules of schemas that no single key tells: what keys ask of each other.
+
+// rule changes what the schema of a mapping says.
+type rule = func(schema.Schema) schema.Schema
+
+// needing asks for some keys.
+func needing(keys ...string) rule {
+	return func(s schema.Schema) schema.Schema { return s.Needing(keys...) }
+}
+
+// oneOf asks for exactly one of some keys, someOf for one or more.
+func oneOf(keys ...string) rule {
+	return func(s schema.Schema) schema.Schema { return s.OneWay(each(keys)...) }
+}
+
+func someOf(keys ...string) rule {
+	return func(s schema.Schema) schema.Schema { return s.SomeWay(each(keys)...) }
+}
+
+func each(keys []string) [][]string {
+	var ways [][]string
+	for _, key := range keys {
+		ways = append(ways, []string{key})
+	}
+	return ways
+}
+
+// wanting says that a key says nothing without another one.
+func wanting(key, other string) rule {
+	return func(s schema.Schema) schema.Schema { return s.Wanting([2]string{key, other}) }
+}
+
+// atLeast bounds a list from below.
+func atLeast(n int) rule {
+	return func(s schema.Schema) schema.Schema { return s.With("minItems", n) }
+}
+
+func atLeastOneKey(s schema.Schema) schema.Schema { return s.With("minProperties", 1) }
+
+func oneKey(s schema.Schema) schema.Schema { return atLeastOneKey(s).With("maxProperties", 1) }
+
+func anything() schema.Schema { return schema.Schema{} }
+
+// ifKey is one schema where a key is written, and another where it is not.
+func ifKey(key string, then, otherwise schema.Schema) schema.Schema {
+	return schema.Schema{}.When(schema.Required(key), then).With("else", otherwise)
+}
+
+func oneOrientation(s schema.Schema) schema.Schema { return s.NeverBoth(orientations) }
+
+// turned asks for one orientation.
+var turned = oneOf(orientations...)
+
+func tcpRules(s schema.Schema) schema.Schema {
+	return wanting("tolerance", "pivot")(oneOf("at", "pivot")(oneOrientation(s)))
+}
+
+func frameRules(s schema.Schema) schema.Schema {
+	return someOf("at", "three_points", "best_fit")(s).
+		NeverBoth(orientations, []string{"at", "three_points"}, []string{"at", "best_fit"}, []string{"three_points", "best_fit"}).
+		Wanting([2]string{"rpy", "at"}, [2]string{"quaternion", "at"})
+}
+
+func oneRoute(s schema.Schema) schema.Schema {
+	return s.OneWay([]string{"from", "to"}, []string{"chain"}).Wanting([2]string{"from", "to"}, [2]string{"to", "from"})
+}
+
+// partly is a tool or a frame of which a part may stand elsewhere: in a cell below
+// measured values, or in those.
+func partly(s schema.Schema) schema.Schema { return s.Without("required", "anyOf") }
+
+// underMeasured is such a thing in the cell, where nothing at all may be left of it:
+// "bath:" alone will do.
+func underMeasured(form decode.Form) decode.Form {
+	return decode.Saying(form, func(s schema.Schema) schema.Schema { return partly(s).With("type", []string{"object", "null"}) })
+}
+
+// wholeUnlessMeasured asks for all that tools and frames need, but in a cell with
+// measured values, since those may hold it.
+func wholeUnlessMeasured(cell schema.Schema) schema.Schema {
+	whole := func(of decode.Form) schema.Schema {
+		return schema.Texts(of.Schema().Only("type", "required", "anyOf")).Without("type")
+	}
+	demands := schema.Schema{
+		{Name: "tools", Value: whole(new(Tool).form(nil))},
+		{Name: "frames", Value: whole(new(Frame).form(nil))},
+	}
+	return cell.When(schema.Required("measured"), schema.Schema{}).With("else", schema.Schema{}.With("properties", demands))
+}
+
+// oneLayoutRules go by the same table as the reader: a way of saying where the slots
+// are asks for some keys, leaves no room for others, and its options say nothing
+// without it.
+func oneLayoutRules(grid schema.Schema) schema.Schema {
+	var idle [][2]string
+	var rest schema.Schema
+	for i := len(layouts) - 1; i >= 0; i-- {
+		way := layouts[i]
+		for _, key := range way.options {
+			idle = append(idle, [2]string{key, way.key})
+		}
+		demand := schema.Required(way.needs...)
+		if rest == nil { // the way that holds when no other is written
+			severalSlots := schema.Schema{}.With("anyOf", []schema.Schema{schema.Above(1, "rows"), schema.Above(1, "columns")})
+			rest = demand.When(severalSlots, schema.Required("pitch"))
+			continue
+		}
+		rest = ifKey(way.key, demand.With("properties", refused(way.excludes)), rest)
+	}
+	layered := schema.Schema{}.When(schema.Above(1, "layers"), schema.Required("layer_pitch"))
+	return append(grid.Wanting(idle...).With("allOf", []schema.Schema{layered}), rest...)
+}
+
+// refused is keys that there is no room for.
+func refused(keys []string) schema.Schema {
+	var none schema.Schema
+	for _, key := range keys {
+		none = none.With(key, false)
+	}
+	return none
+}
