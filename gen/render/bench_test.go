@@ -48,7 +48,7 @@ func BenchmarkRender(b *testing.B) {
 			for b.Loop() {
 				var list diag.List
 				if err := render.Program(io.Discard, f, benchJob(), move.Batched(manyMoves(n)), &list); err != nil || list.Len() > 0 {
-					b.Fatal(err, told(&list))
+					b.Fatal(err, found(&list))
 				}
 			}
 		})

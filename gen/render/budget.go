@@ -13,5 +13,5 @@ func (b *budget) spend(bytes, lines int) {
 	b.written += lines
 }
 
-// spent tells whether there was more than fits.
+// spent reports whether there was more than fits.
 func (b *budget) spent() bool { return b.bytes > b.most || b.lines > 0 && b.written > b.lines }

@@ -31,7 +31,7 @@ type written struct {
 	wrong   []func(p *program) // reports
 }
 
-// about is what lines are told with: the move, or for a heading its transfer.
+// about is what lines are reported with: the move, or for a heading its transfer.
 func (w *written) about() move.Move {
 	if w.heading {
 		return move.Move{Transfer: w.move.Transfer, Leg: w.move.Leg, Place: w.move.Place}
@@ -60,7 +60,7 @@ func newChunk() *chunk {
 
 // cutter cuts a list into chunks.
 type cutter struct {
-	told     move.Move // the last select
+	selected move.Move // the last select
 	transfer int       // the present one
 	moves    int       // of it, so far
 }
@@ -68,11 +68,11 @@ type cutter struct {
 // begin makes a chunk new, to go on behind the last one.
 func (k *cutter) begin(c *chunk) *chunk {
 	c.moves, c.next, c.runsAway = c.moves[:0], 0, false
-	c.before, c.transfer = k.told, k.transfer
+	c.before, c.transfer = k.selected, k.transfer
 	return c
 }
 
-// ends tells whether a chunk is complete before the next move.
+// ends reports whether a chunk is complete before the next move.
 func (k *cutter) ends(c *chunk, next *move.Move) bool {
 	return len(c.moves) >= chunkSize && (next.Transfer != k.transfer || k.moves >= mostAhead)
 }
@@ -84,7 +84,7 @@ func (k *cutter) put(c *chunk, m *move.Move) {
 	}
 	k.moves++
 	if m.Kind == move.Select {
-		k.told = *m
+		k.selected = *m
 	}
 	c.moves = append(c.moves, *m)
 }

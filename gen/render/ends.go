@@ -3,13 +3,13 @@ package render
 import "gridferry/gen/move"
 
 // ends finds where a transfer's part comes from and goes to: the slots of its
-// first grip and of the release after that. In a first run nothing may be gripped;
-// then the roles tell, with which the arm goes down to either slot.
+// first grip and of the release after that. In a prove-out nothing may be gripped;
+// then the roles say it, with which the arm goes down to either slot.
 type ends struct {
 	from, to, last move.Target
 }
 
-// see takes the next move of the transfer and tells when both ends are known.
+// see takes the next move of the transfer and reports when both ends are known.
 func (e *ends) see(m *move.Move) bool {
 	if m.Kind.IsMotion() {
 		e.last = m.Target

@@ -47,7 +47,7 @@ func (f *findings) errorf(rule string, at diag.Place, about, format string, args
 	return f.list.Errorf(rule, at, format, args...)
 }
 
-// isNew tells whether this was not found before, and remembers it.
+// isNew reports whether this was not found before, and remembers it.
 func (f *findings) isNew(key finding) bool {
 	before := f.seen[key]
 	f.seen[key] = true
@@ -91,7 +91,7 @@ func (p *program) templateFailed(err error) {
 	p.found.errorf(ruleTemplate, diag.Place{File: p.family.Label}, "", "%v", err)
 }
 
-// runsAway tells whether a block did or wrote too much: going on would only cost time.
+// runsAway reports whether a block did or wrote too much: going on would only cost time.
 func runsAway(err error) bool {
 	var e *family.BlockError
 	return errors.As(err, &e) && e.Bounds

@@ -22,7 +22,7 @@ func newFinisher(f *family.Family) finisher { return finisher{f, f.BlockNumbers.
 // fault is what is wrong with a line.
 type fault struct{ rule, message, hint string }
 
-// finish puts the lines of one block behind out, and tells how many they are and what
+// finish puts the lines of one block behind out, and reports how many they are and what
 // is wrong with them.
 func (l *finisher) finish(out, text []byte) (_ []byte, count int, faults []fault) {
 	for len(text) > 0 {
@@ -65,13 +65,13 @@ func (l *finisher) build(out, line []byte) []byte {
 	return append(out, line...)
 }
 
-// plain tells at a glance that nothing can be wrong with a finished line: it is short
+// plain reports at a glance that nothing can be wrong with a finished line: it is short
 // enough and holds printable ASCII only, where the family allows all of that.
 func (l *finisher) plain(line []byte) bool {
 	return l.family.Letters == nil && (l.family.LongestLine == 0 || len(line) <= l.family.LongestLine) && printable(line)
 }
 
-// printable tells whether all bytes are printable ASCII, from the blank to "~". Eight
+// printable reports whether all bytes are printable ASCII, from the blank to "~". Eight
 // bytes are looked at in one go: subtracting a bound from each of them borrows from its
 // highest bit where the byte is below (S. E. Anderson, Bit Twiddling Hacks, "determine
 // if a word has a byte less than n", from memory).

@@ -32,13 +32,13 @@ func load(t testing.TB, fsys fs.FS, name string) *family.Family {
 	var list diag.List
 	f, ok := family.Load(fsys, name, &list, nil)
 	if !ok {
-		t.Fatalf("family %s does not load:\n%s", name, told(&list))
+		t.Fatalf("family %s does not load:\n%s", name, found(&list))
 	}
 	return f
 }
 
-// told is a list of findings as one text, a line each.
-func told(list *diag.List) string {
+// found is a list of findings as one text, a line each.
+func found(list *diag.List) string {
 	var b strings.Builder
 	for _, f := range list.Sorted() {
 		b.WriteString(f.Place.String() + ": " + f.Message + " [" + f.Rule + "]\n")

@@ -33,7 +33,7 @@ func (l *lines) flush() error {
 	return l.err
 }
 
-// ends tells whoever writes the file below that the lines from here on are its
+// ends lets whoever writes the file below know that the lines from here on are its
 // end: a seal stands before them.
 func (l *lines) ends() {
 	_ = l.flush() // the error is kept
@@ -42,7 +42,7 @@ func (l *lines) ends() {
 	}
 }
 
-// add writes what a block wrote as lines and tells what is wrong with them.
+// add writes what a block wrote as lines and reports what is wrong with them.
 func (l *lines) add(text []byte) []fault {
 	at := len(l.out)
 	out, count, faults := l.finish(l.out, text)

@@ -56,7 +56,7 @@ func (f *failsAfter) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// TestLinesKeepTheFirstError: a disk that is full is told at the end, and written to
+// TestLinesKeepTheFirstError: a disk that is full is reported at the end, and written to
 // no more.
 func TestLinesKeepTheFirstError(t *testing.T) {
 	w := &failsAfter{left: held}

@@ -30,7 +30,7 @@ type parts struct {
 	filled bool
 	done   []family.Part
 
-	told move.Move // the last select that was put into a file
+	selected move.Move // the last select that was put into a file
 }
 
 // piece is what one block wrote, or which move the pieces behind it belong to;
@@ -100,7 +100,7 @@ func linesOf(text []byte) int {
 	return n
 }
 
-// place lays the pieces into the open part and tells of their lines.
+// place lays the pieces into the open part and reports their lines.
 func (s *parts) place() {
 	p := s.program
 	for i := 0; i < len(s.waiting); {
@@ -117,7 +117,7 @@ func (s *parts) place() {
 // see keeps what the next part has to say anew.
 func (s *parts) see(m move.Move) {
 	if m.Kind == move.Select {
-		s.told = m
+		s.selected = m
 	}
 	if m.N > 0 {
 		s.part.Last = m.N
@@ -144,7 +144,7 @@ func (s *parts) open() {
 	s.program.lines = newLines(s.file, f, s.program.budget)
 	s.ending = linesOf(s.block(family.PartEnd))
 	s.program.enter(s.block(family.PartHead), family.PartHead, s.program.place)
-	if s.told.Kind == move.Select {
+	if s.selected.Kind == move.Select {
 		s.again()
 	}
 }
@@ -160,16 +160,16 @@ func (s *parts) firstWaiting() int {
 
 // again says the last selection once more.
 func (s *parts) again() {
-	view, err := s.program.views.again(s.told)
+	view, err := s.program.views.again(s.selected)
 	if err != nil {
 		return // it was said where the select stood first
 	}
-	text, err := s.program.printer.Print(s.told.Kind.String(), view)
+	text, err := s.program.printer.Print(s.selected.Kind.String(), view)
 	if err != nil {
 		s.program.templateFailed(err)
 		return
 	}
-	s.program.enter(text, s.told.Kind.String(), s.told.Place)
+	s.program.enter(text, s.selected.Kind.String(), s.selected.Place)
 }
 
 // block runs a block about the part; what is wrong with it is a finding.

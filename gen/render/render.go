@@ -16,17 +16,17 @@ const DefaultBytes = 4 << 30
 type Options struct {
 	MostBytes int64 // of the program, all its files together; 0 stands for DefaultBytes
 
-	// Trace is told which lines of which file each move made, counted from 1. A
+	// Trace is given which lines of which file each move made, counted from 1. A
 	// move that wrote nothing has last = first-1. Lines that no move made (the
 	// head, a transfer's heading, the end) come with a move that has no number,
 	// only a place and, for a heading, its transfer. Program calls its one file "".
 	Trace func(m move.Move, file string, first, last int)
 
-	// Used is told of every block that was written.
+	// Used is given every block that was written.
 	Used func(block string)
 
 	// Loops is what a family that writes loops is given instead of the moves; it
-	// tells its lines with the place of the plan that they come from.
+	// its lines are reported with the place of the plan that they come from.
 	Loops *Loops
 }
 
@@ -69,8 +69,8 @@ type program struct {
 	place   diag.Place // of the plan as a whole
 	file    string
 	stopped bool // a template ran away
-	trace   func(m move.Move, file string, first, last int)
-	used    func(block string)
+	onLines func(m move.Move, file string, first, last int)
+	onBlock func(block string)
 	loops   *Loops
 
 	job      move.Job
@@ -79,13 +79,13 @@ type program struct {
 
 func newProgram(f *family.Family, job move.Job, list *diag.List, o Options) *program {
 	p := &program{
-		family: f,
-		budget: &budget{most: o.MostBytes},
-		found:  findings{list: list, seen: map[finding]bool{}},
-		place:  job.Place,
-		trace:  o.Trace,
-		used:   o.Used,
-		loops:  o.Loops,
+		family:  f,
+		budget:  &budget{most: o.MostBytes},
+		found:   findings{list: list, seen: map[finding]bool{}},
+		place:   job.Place,
+		onLines: o.Trace,
+		onBlock: o.Used,
+		loops:   o.Loops,
 	}
 	if p.budget.most == 0 {
 		p.budget.most = DefaultBytes
@@ -121,9 +121,9 @@ func (p *program) body(moves move.Batches) {
 }
 
 // all writes the moves, until the program is longer than it may be.
-func (p *program) all(moves move.Batches) { newPress(p).all(moves) }
+func (p *program) all(moves move.Batches) { newPool(p).all(moves) }
 
-// tooLong tells whether the program has used up what it may write or do.
+// tooLong reports whether the program has used up what it may write or do.
 func (p *program) tooLong() bool {
 	if p.stopped || !p.budget.spent() {
 		return p.stopped
@@ -138,7 +138,7 @@ func (p *program) tooLong() bool {
 // lay puts the lines of a chunk into the program and reports what was wrong with it;
 // false when the program is not to go on.
 func (p *program) lay(c *chunk) bool {
-	if c.finished && !p.tells() {
+	if c.finished && !p.isWatched() {
 		p.reportAll(c)
 		p.lines.pass(c.text, c.lines)
 		return p.lines.err == nil && !p.tooLong()
@@ -154,8 +154,8 @@ func (p *program) lay(c *chunk) bool {
 	return p.lines == nil || p.lines.err == nil
 }
 
-// tells tells whether somebody asks what became of every move.
-func (p *program) tells() bool { return p.trace != nil || p.used != nil }
+// isWatched reports whether somebody asks what became of every move.
+func (p *program) isWatched() bool { return p.onLines != nil || p.onBlock != nil }
 
 // reportAll reports what was wrong in a chunk, as far as the program may go on.
 func (p *program) reportAll(c *chunk) {
@@ -187,53 +187,48 @@ func (p *program) layOut(w *written, text []byte, finished bool) {
 	} else {
 		p.enter(text, w.block, w.move.Place)
 	}
-	if p.trace != nil {
+	if p.onLines != nil {
 		p.traced(w.about(), first)
 	}
 }
 
-// report tells what was wrong, and who is interested which block was run.
+// report reports what was wrong, and which block was run to whoever asked for that.
 func (p *program) report(w *written) {
 	if w.lean > upright {
 		p.leaning(w.move, w.lean)
 	}
-	if p.used != nil && w.block != "" {
-		p.used(w.block)
+	if p.onBlock != nil && w.block != "" {
+		p.onBlock(w.block)
 	}
-	for _, tell := range w.wrong {
-		tell(p)
+	for _, report := range w.wrong {
+		report(p)
 	}
 }
 
-// around writes a block that is about no single move.
+// around writes a block that is about no single move, and reports its lines: those of
+// a part once they have their place in it.
 func (p *program) around(block string, view any, m move.Move) {
-	p.tell(m, func() { p.print(block, view, m.Place) })
-}
-
-// tell writes something and tells its lines, those of a part once they have
-// their place in it.
-func (p *program) tell(m move.Move, write func()) {
 	if p.parts != nil {
 		p.parts.begins(m)
-		write()
+		p.print(block, view, m.Place)
 		return
 	}
 	first := p.lines.count + 1
-	write()
+	p.print(block, view, m.Place)
 	p.traced(m, first)
 }
 
-// traced tells of the lines from first on.
+// traced reports the lines from first on.
 func (p *program) traced(m move.Move, first int) {
-	if p.trace != nil {
-		p.trace(m, p.file, first, p.lines.count)
+	if p.onLines != nil {
+		p.onLines(m, p.file, first, p.lines.count)
 	}
 }
 
 // print runs a block and passes its lines on.
 func (p *program) print(block string, view any, at diag.Place) {
-	if p.used != nil {
-		p.used(block)
+	if p.onBlock != nil {
+		p.onBlock(block)
 	}
 	text, err := p.printer.Print(block, view)
 	if err != nil {

@@ -37,10 +37,10 @@ func TestEveryKind(t *testing.T) {
 			text, list := program(t, f, benchJob(), m)
 			switch {
 			case writes && list.Len() > 0:
-				t.Errorf("%s, %q: %s", name, m.Kind, told(list))
+				t.Errorf("%s, %q: %s", name, m.Kind, found(list))
 			case writes && len(text) <= len(without1(t, f)):
 				t.Errorf("%s writes nothing for %q", name, m.Kind)
-			case !writes && (reason == "" || !strings.Contains(told(list), "kind-not-possible")):
+			case !writes && (reason == "" || !strings.Contains(found(list), "kind-not-possible")):
 				t.Errorf("%s does not write %q and gives no reason", name, m.Kind)
 			}
 		}
@@ -60,7 +60,7 @@ func TestSameBytesEveryTime(t *testing.T) {
 		first, list := program(t, f, benchJob(), moves...)
 		second, _ := program(t, shipped(t, name), benchJob(), moves...)
 		if list.Len() > 0 || first != second || strings.Contains(first, "NaN") || strings.Contains(first, "<no value>") {
-			t.Errorf("%s: two runs differ, or findings: %s", name, told(list))
+			t.Errorf("%s: two runs differ, or findings: %s", name, found(list))
 		}
 	}
 }
@@ -81,7 +81,7 @@ func TestHostileTitlesStayComments(t *testing.T) {
 		for _, text := range hostile {
 			got, list := withText(t, f, moves, text)
 			if list.Len() > 0 {
-				t.Errorf("%s, %q: %s", name, text, told(list))
+				t.Errorf("%s, %q: %s", name, text, found(list))
 			}
 			if a, b := withoutComments(f, want), withoutComments(f, got); a != b {
 				t.Errorf("%s, %q: beside comments the program reads\n%s\nwanted\n%s", name, text, b, a)
@@ -162,7 +162,7 @@ func TestHostileTitlesMakeNoLines(t *testing.T) {
 	for _, text := range hostile {
 		got, list := withText(t, f, moves, text)
 		if list.Len() > 0 || strings.Count(got, "\n") != strings.Count(want, "\n") {
-			t.Errorf("%q: %d lines, wanted %d; %s", text, strings.Count(got, "\n"), strings.Count(want, "\n"), told(list))
+			t.Errorf("%q: %d lines, wanted %d; %s", text, strings.Count(got, "\n"), strings.Count(want, "\n"), found(list))
 		}
 	}
 }
@@ -175,7 +175,7 @@ func TestFiguresThatAreNone(t *testing.T) {
 			i := slices.IndexFunc(moves, func(m move.Move) bool { return m.Kind == move.Straight })
 			moves[i].At.X, moves[i].Base.X = v, v
 			text, list := program(t, f, benchJob(), moves...)
-			if got := told(list); !strings.HasPrefix(got, moves[i].Place.String()+": a figure came out as") || list.Len() != 1 {
+			if got := found(list); !strings.HasPrefix(got, moves[i].Place.String()+": a figure came out as") || list.Len() != 1 {
 				t.Errorf("%s, %v: %s", name, v, got)
 			}
 			if strings.Contains(text, "NaN") || strings.Contains(text, "Inf") {
@@ -185,7 +185,7 @@ func TestFiguresThatAreNone(t *testing.T) {
 	}
 	job := benchJob()
 	job.Acceleration = math.Inf(1)
-	if _, list := program(t, shipped(t, "st"), job); !strings.Contains(told(list), "number-not-finite") {
+	if _, list := program(t, shipped(t, "st"), job); !strings.Contains(found(list), "number-not-finite") {
 		t.Error("an infinite acceleration reached the head")
 	}
 }
@@ -197,7 +197,7 @@ func TestNoNegativeZero(t *testing.T) {
 	for _, name := range templates.Names() {
 		text, list := program(t, shipped(t, name), benchJob(), m)
 		if list.Len() > 0 || strings.Contains(text, "-0.0") && !strings.Contains(text, "-0.0001") {
-			t.Errorf("%s: %s\n%s", name, told(list), text)
+			t.Errorf("%s: %s\n%s", name, found(list), text)
 		}
 	}
 }
@@ -233,7 +233,7 @@ func TestTurnAboutTheVertical(t *testing.T) {
 		m := motion(move.Travel, move.Target{Pose: "clear"}, geom.Vec{}, geom.Vec{}, 500, 0)
 		m.Base.RPY = c.rpy
 		if text, list := program(t, f, benchJob(), m); list.Len() > 0 || !strings.Contains(text, c.want+"\n") {
-			t.Errorf("%v: no %s in\n%s%s", c.rpy, c.want, told(list), text)
+			t.Errorf("%v: no %s in\n%s%s", c.rpy, c.want, found(list), text)
 		}
 	}
 }
@@ -252,7 +252,7 @@ func TestTiltedTool(t *testing.T) {
 cubes.plan.yaml:27:5: at "tray" the tool leans 2.00 degrees from straight down, and this family writes only the turn about the vertical [tool-tilted]
 cubes.plan.yaml:36:5: at "balance" the tool leans 0.10 degrees from straight down, and this family writes it as upright [tool-tilted]
 `
-	if got := told(list); got != want {
+	if got := found(list); got != want {
 		t.Errorf("got\n%swant\n%s", got, want)
 	}
 	if last := list.Sorted()[2]; last.Severity != diag.Warning || list.Sorted()[0].Severity != diag.Error {
@@ -261,7 +261,7 @@ cubes.plan.yaml:36:5: at "balance" the tool leans 0.10 degrees from straight dow
 }
 
 // What a select changes, and what it repeats.
-func TestSelectTellsWhatChanged(t *testing.T) {
+func TestSelectSaysWhatChanged(t *testing.T) {
 	choose := func(frame int, load float64) move.Move {
 		return move.Move{Kind: move.Select, Frame: benchJob().Frames[frame-1].Name, FrameNumber: frame, Tool: "jaw", ToolNumber: 1, Load: load}
 	}
@@ -285,7 +285,7 @@ func TestKindNotPossible(t *testing.T) {
 		{Kind: move.Await, Signal: 3, Place: diag.Place{File: "p.yaml", Line: 5, Col: 7}},
 	}
 	_, list := program(t, shipped(t, "iso6983"), benchJob(), moves...)
-	got := told(list)
+	got := found(list)
 	if list.Len() != 2 || !strings.HasPrefix(got, `p.yaml:4:7: the family "iso6983" does not write "set": no open standard`) || !strings.Contains(got, `p.yaml:5:7: the family "iso6983" does not write "await"`) {
 		t.Errorf("got %s", got)
 	}
@@ -297,7 +297,7 @@ func TestBlockNumbersBeginAgain(t *testing.T) {
 	dwell := move.Move{Kind: move.Dwell, Seconds: 1}
 	text, list := program(t, f, benchJob(), slices.Repeat([]move.Move{dwell}, 10_005)...)
 	if list.Len() > 0 || !strings.Contains(text, "\nN99990 G4 P1.000\nN10 G4 P1.000\nN20 G4") || strings.Contains(text, "N100000") {
-		t.Errorf("the numbers do not begin again after 99990: %s", told(list))
+		t.Errorf("the numbers do not begin again after 99990: %s", found(list))
 	}
 }
 
@@ -313,12 +313,12 @@ func TestLongLines(t *testing.T) {
 			}
 		}
 		if list.Len() > 0 || !strings.Contains(text, "...") {
-			t.Errorf("%s: the title is not cut: %s", name, told(list))
+			t.Errorf("%s: the title is not cut: %s", name, found(list))
 		}
 	}
 	f := load(t, tiny("longest_line: 80\n", strings.Repeat("x", 81)), "tiny")
 	_, list := program(t, f, job, benchMoves()[3])
-	if got := told(list); !strings.HasPrefix(got, `cubes.plan.yaml:23:5: a line of the program comes out 81 characters long, at most 80 fit: "xxx`) {
+	if got := found(list); !strings.HasPrefix(got, `cubes.plan.yaml:23:5: a line of the program comes out 81 characters long, at most 80 fit: "xxx`) {
 		t.Errorf("got %s", got)
 	}
 }
@@ -347,16 +347,16 @@ func TestLineEndsAndBlanks(t *testing.T) {
 	}
 }
 
-func TestTemplateFailuresAreToldOnce(t *testing.T) {
+func TestTemplateFailuresAreReportedOnce(t *testing.T) {
 	f := load(t, tiny("", "\n{{index .X 99}}"), "tiny")
 	m := benchMoves()[3]
 	_, list := program(t, f, benchJob(), m, m, m)
-	if got := told(list); list.Len() != 1 || !strings.HasPrefix(got, "tiny/t.tmpl:2:3: ") || !strings.Contains(got, "out of range") {
+	if got := found(list); list.Len() != 1 || !strings.HasPrefix(got, "tiny/t.tmpl:2:3: ") || !strings.Contains(got, "out of range") {
 		t.Errorf("got %s", got)
 	}
 }
 
-// writeTraced writes a program and tells which lines each move made.
+// writeTraced writes a program and reports which lines each move made.
 func writeTraced(w io.Writer, f *family.Family, job move.Job, moves move.Seq, list *diag.List, trace func(m move.Move, first, last int)) error {
 	return render.ProgramWith(w, f, job, move.Batched(moves), list, render.Options{
 		Trace: func(m move.Move, _ string, first, last int) { trace(m, first, last) },
@@ -398,7 +398,7 @@ func TestTracedNamesTheLinesOfEachMove(t *testing.T) {
 	}
 }
 
-func TestHeadingTellsBothEnds(t *testing.T) {
+func TestHeadingSaysBothEnds(t *testing.T) {
 	text, _ := program(t, shipped(t, "listing"), benchJob(), benchMoves()...)
 	heading := strings.Index(text, "Transfer 1: tray A1 to balance A1 (plan line 23)")
 	first := strings.Index(text, "     4  Travel")
@@ -420,7 +420,7 @@ func TestHeadingTellsBothEnds(t *testing.T) {
 	}
 }
 
-// A controller that is not told of another tool would drive it into something.
+// A controller that is not given another tool would drive it into something.
 func TestToolChangeStopsWordAddressPrograms(t *testing.T) {
 	job := benchJob()
 	job.Tools = append(job.Tools, move.Tool{Number: 2, Name: "cup"})

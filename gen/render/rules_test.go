@@ -54,7 +54,7 @@ func travelled(t *testing.T, f *family.Family, job move.Job, m move.Move) (strin
 	t.Helper()
 	text, list := program(t, f, job, m)
 	text = strings.TrimPrefix(text, "BEGIN"+f.LineEnd)
-	return strings.TrimSuffix(text, "END"+f.LineEnd), told(list)
+	return strings.TrimSuffix(text, "END"+f.LineEnd), found(list)
 }
 
 func travelTo(x, y, z float64, turn geom.RPY) move.Move {
@@ -101,7 +101,7 @@ func TestUnits(t *testing.T) {
 			"a.tmpl": {Data: []byte(`{{define "begin"}}{{end}}{{define "end"}}{{end}}{{define "dwell"}}{{.Time}}{{end}}`)},
 		}, "times")
 		if text, list := program(t, f, benchJob(), move.Move{Kind: move.Dwell, Seconds: 0.4}); text != wanted+"\n" || list.Len() > 0 {
-			t.Errorf("%s: %q, want %q; %s", rule, text, wanted, told(list))
+			t.Errorf("%s: %q, want %q; %s", rule, text, wanted, found(list))
 		}
 	}
 }
@@ -240,8 +240,8 @@ func TestOutputIsBounded(t *testing.T) {
 	job.Counts.Moves = 1 // so that nobody counts to the end of it
 	var out bytes.Buffer
 	err := render.ProgramWith(&out, ruled(t, "{{.X}}"), job, move.Batched(endless), &list, render.Options{MostBytes: 5000})
-	if err != nil || out.Len() > 5000 || !strings.Contains(told(&list), "cubes.plan.yaml:2:8: the program is longer than 5000 bytes [output-too-large]") {
-		t.Errorf("%d bytes, %v, %s", out.Len(), err, told(&list))
+	if err != nil || out.Len() > 5000 || !strings.Contains(found(&list), "cubes.plan.yaml:2:8: the program is longer than 5000 bytes [output-too-large]") {
+		t.Errorf("%d bytes, %v, %s", out.Len(), err, found(&list))
 	}
 }
 
@@ -340,7 +340,7 @@ func TestParts(t *testing.T) {
 		},
 	})
 	if err != nil || list.Len() > 0 {
-		t.Fatal(err, told(&list))
+		t.Fatal(err, found(&list))
 	}
 	// Ten transfers of twenty lines, 47 of which leave room for head, select and
 	// end: two to a part.
@@ -396,7 +396,7 @@ func TestOneFileWhereItFits(t *testing.T) {
 			t.Fatal(err)
 		}
 		if len(s.names) != files {
-			t.Errorf("%d travels: files %q; %s", n, s.names, told(&list))
+			t.Errorf("%d travels: files %q; %s", n, s.names, found(&list))
 		}
 	}
 }
@@ -412,7 +412,7 @@ func TestPartsFindings(t *testing.T) {
 		if err := render.Files(s.create, f, benchJob(), move.Batched(slices.Values(moves)), &list, render.Options{}); err != nil {
 			t.Fatal(err)
 		}
-		if got := told(&list); got != want {
+		if got := found(&list); got != want {
 			t.Errorf("%s, want %s", got, want)
 		}
 	}

@@ -137,7 +137,7 @@ func FuzzTitles(f *testing.F) {
 			want, _ := withText(t, c.family, c.moves, "harmless")
 			got, list := withText(t, c.family, c.moves, text)
 			if list.Len() > 0 {
-				t.Fatalf("%q %q: %s", c.open, text, told(list))
+				t.Fatalf("%q %q: %s", c.open, text, found(list))
 			}
 			a, b := commands(want, c.open, c.end), commands(got, c.open, c.end)
 			if a, b = unnamed(a), unnamed(b); a != b {

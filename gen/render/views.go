@@ -217,7 +217,7 @@ func (v *viewer) fillTurn(view *family.Motion, a geom.RPY) {
 	v.last.turn, v.last.turned = a, v.figures.err == nil
 }
 
-// same tells whether two rotations are written the same. Zeros of different sign
+// same reports whether two rotations are written the same. Zeros of different sign
 // are not: half a turn to either side could come of them.
 func same(a, b *geom.RPY) bool {
 	bits := math.Float64bits

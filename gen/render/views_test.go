@@ -73,7 +73,7 @@ func TestViewsAreFilledAnew(t *testing.T) {
 	}
 }
 
-// Both ends of a transfer are told, also where there is one place to remember both,
+// Both ends of a transfer are written, also where there is one place to remember both,
 // and where they are missing.
 func TestEndsOfATransfer(t *testing.T) {
 	at := func(grid string, column int32) move.Target {

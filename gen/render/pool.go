@@ -7,30 +7,30 @@ import (
 	"gridferry/gen/move"
 )
 
-// press writes a list on every core. Whoever makes the moves cuts them into chunks,
-// hands these to the scribes, and takes them back in order to lay out their lines. So
+// pool writes a list on every core. Whoever makes the moves cuts them into chunks,
+// hands these to the workers, and takes them back in order to lay out their lines. So
 // many chunks are on their way, and no more of the list is ever held.
-type press struct {
+type pool struct {
 	program *program
 	cutter  cutter
 	queue   []*chunk // on their way, the oldest first
 	free    []*chunk
 	most    int // chunks on their way
 	cores   int
-	orders  orders
-	own     *scribe     // of the one who makes the moves
+	options options
+	own     *worker     // of the one who makes the moves
 	work    chan *chunk // nil until a second chunk shows that the list is long
-	scribes sync.WaitGroup
+	workers sync.WaitGroup
 }
 
-func newPress(p *program) *press {
+func newPool(p *program) *pool {
 	cores := runtime.GOMAXPROCS(0)
-	o := orders{finish: p.parts == nil && !p.family.BlockNumbers.On(), tell: p.tells(), most: mostText}
-	return &press{program: p, cores: cores, most: 2 * cores, orders: o}
+	o := options{finish: p.parts == nil && !p.family.BlockNumbers.On(), report: p.isWatched(), most: mostText}
+	return &pool{program: p, cores: cores, most: 2 * cores, options: o}
 }
 
 // all writes the moves, until the program is longer than it may be.
-func (p *press) all(moves move.Batches) {
+func (p *pool) all(moves move.Batches) {
 	defer p.close()
 	next := p.begin()
 	for piece := range moves {
@@ -48,7 +48,7 @@ func (p *press) all(moves move.Batches) {
 	p.last(next)
 }
 
-func (p *press) begin() *chunk {
+func (p *pool) begin() *chunk {
 	if n := len(p.free); n > 0 {
 		c := p.free[n-1]
 		p.free = p.free[:n-1]
@@ -57,9 +57,9 @@ func (p *press) begin() *chunk {
 	return p.cutter.begin(newChunk())
 }
 
-// hand gives a chunk to the scribes and takes back the oldest if there are enough;
+// hand gives a chunk to the workers and takes back the oldest if there are enough;
 // false when the program is not to go on.
-func (p *press) hand(c *chunk) bool {
+func (p *pool) hand(c *chunk) bool {
 	p.start()
 	p.queue = append(p.queue, c)
 	if p.work == nil {
@@ -71,8 +71,8 @@ func (p *press) hand(c *chunk) bool {
 	return len(p.queue) < p.most || p.take()
 }
 
-// last writes what is left. A list of one chunk needs no other scribe.
-func (p *press) last(c *chunk) {
+// last writes what is left. A list of one chunk needs no other worker.
+func (p *pool) last(c *chunk) {
 	if len(p.queue) == 0 {
 		p.cores = 1
 	}
@@ -82,7 +82,7 @@ func (p *press) last(c *chunk) {
 }
 
 // take lays out the oldest chunk; false when the program is not to go on.
-func (p *press) take() bool {
+func (p *pool) take() bool {
 	c := p.queue[0]
 	p.queue = append(p.queue[:0], p.queue[1:]...)
 	<-c.ready
@@ -96,25 +96,25 @@ func (p *press) take() bool {
 	return false
 }
 
-// write is for chunks that no other scribe is to write.
-func (p *press) write(c *chunk) {
+// write is for chunks that no other worker is to write.
+func (p *pool) write(c *chunk) {
 	if p.own == nil {
-		p.own = p.scribe()
+		p.own = p.worker()
 	}
 	p.own.write(c)
 }
 
-func (p *press) scribe() *scribe { return newScribe(p.program.family, p.program.job, p.orders) }
+func (p *pool) worker() *worker { return newWorker(p.program.family, p.program.job, p.options) }
 
-// start calls the scribes. On one core the press's own does it all.
-func (p *press) start() {
+// start starts the workers. On one core the pool's own does it all.
+func (p *pool) start() {
 	if p.work != nil || p.cores == 1 {
 		return
 	}
 	p.work = make(chan *chunk, p.most)
 	for range p.cores {
-		p.scribes.Go(func() {
-			s := p.scribe()
+		p.workers.Go(func() {
+			s := p.worker()
 			for c := range p.work {
 				s.write(c)
 				c.ready <- struct{}{}
@@ -123,10 +123,10 @@ func (p *press) start() {
 	}
 }
 
-// close sends the scribes home.
-func (p *press) close() {
+// close lets the workers end.
+func (p *pool) close() {
 	if p.work != nil {
 		close(p.work)
-		p.scribes.Wait()
+		p.workers.Wait()
 	}
 }

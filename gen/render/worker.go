@@ -5,23 +5,23 @@ import (
 	"gridferry/gen/move"
 )
 
-// scribe writes chunks: it makes views of the moves and has the family's blocks make
+// worker writes chunks: it makes views of the moves and has the family's blocks make
 // words of them. It shares nothing with others, so that there is one on every core;
 // what it finds wrong it leaves with the chunk.
-type scribe struct {
+type worker struct {
 	printer *family.Printer
 	views   *viewer
 	finisher
-	orders orders
-	blocks [move.Note + 1]writable // of every kind of move; the first is an optional stop's
-	leans  leans
-	chunk  *chunk
+	options options
+	blocks  [move.Note + 1]writable // of every kind of move; the first is an optional stop's
+	leans   leans
+	chunk   *chunk
 }
 
-// orders is what the program wants of its scribes.
-type orders struct {
+// options is what the program wants of its workers.
+type options struct {
 	finish bool // finish the lines: nothing about them depends on the lines before
-	tell   bool // tell what became of every move, not only where something was wrong
+	report bool // report what became of every move, not only where something was wrong
 	most   int  // bytes of text that a chunk may hold at once; 0 for any number
 }
 
@@ -32,8 +32,8 @@ type writable struct {
 	ok     bool
 }
 
-func newScribe(f *family.Family, job move.Job, o orders) *scribe {
-	s := &scribe{printer: f.NewPrinter(), views: newViewer(f, job), finisher: newFinisher(f), orders: o}
+func newWorker(f *family.Family, job move.Job, o options) *worker {
+	s := &worker{printer: f.NewPrinter(), views: newViewer(f, job), finisher: newFinisher(f), options: o}
 	s.blocks[0].block = family.Pause
 	for _, kind := range move.Kinds {
 		s.blocks[kind].block = kind.String()
@@ -47,12 +47,12 @@ func newScribe(f *family.Family, job move.Job, o orders) *scribe {
 
 // write writes a chunk from where it stands, as far as it may hold the text, unless a
 // template runs away.
-func (s *scribe) write(c *chunk) {
-	c.text, c.done, c.lines, c.finished = c.text[:0], c.done[:0], 0, s.orders.finish
+func (s *worker) write(c *chunk) {
+	c.text, c.done, c.lines, c.finished = c.text[:0], c.done[:0], 0, s.options.finish
 	s.chunk, s.views.before = c, c.before
 	s.printer.Renew() // so that what a template may do does not depend on who wrote what before
 	headings := s.family.Has(family.Header)
-	for c.next < len(c.moves) && !c.runsAway && (s.orders.most == 0 || len(c.text) < s.orders.most) {
+	for c.next < len(c.moves) && !c.runsAway && (s.options.most == 0 || len(c.text) < s.options.most) {
 		m := &c.moves[c.next]
 		if m.Transfer != c.transfer {
 			if c.transfer = m.Transfer; headings && m.Transfer > 0 {
@@ -66,7 +66,7 @@ func (s *scribe) write(c *chunk) {
 }
 
 // heading writes what stands before a transfer, whose moves come next.
-func (s *scribe) heading(moves []move.Move) {
+func (s *worker) heading(moves []move.Move) {
 	var e ends
 	first := &moves[0]
 	for i := range moves[:min(len(moves), mostAhead)] {
@@ -75,12 +75,12 @@ func (s *scribe) heading(moves []move.Move) {
 		}
 	}
 	view := s.views.transfer(*first, e)
-	_ = s.views.figures.take() // a figure that is wrong is told of the move that has it
+	_ = s.views.figures.take() // a figure that is wrong is reported with the move that has it
 	s.print(written{move: first, heading: true}, family.Header, view)
 }
 
 // move writes one move.
-func (s *scribe) move(m *move.Move) {
+func (s *worker) move(m *move.Move) {
 	done := written{move: m}
 	w := &s.blocks[m.Kind]
 	if m.Pause {
@@ -106,7 +106,7 @@ func (s *scribe) move(m *move.Move) {
 }
 
 // print runs a block.
-func (s *scribe) print(done written, block string, view any) {
+func (s *worker) print(done written, block string, view any) {
 	done.block = block
 	text, err := s.printer.Print(block, view)
 	if err != nil {
@@ -114,7 +114,7 @@ func (s *scribe) print(done written, block string, view any) {
 		s.put(done, func(p *program) { p.templateFailed(err) })
 		return
 	}
-	if !s.orders.finish {
+	if !s.options.finish {
 		s.chunk.text = append(s.chunk.text, text...)
 		s.put(done)
 		return
@@ -130,9 +130,9 @@ func (s *scribe) print(done written, block string, view any) {
 }
 
 // put leaves with the chunk what became of a move.
-func (s *scribe) put(done written, wrong ...func(*program)) {
+func (s *worker) put(done written, wrong ...func(*program)) {
 	done.wrong = append(done.wrong, wrong...)
-	if s.orders.finish && !s.orders.tell && len(done.wrong) == 0 && done.lean <= upright {
+	if s.options.finish && !s.options.report && len(done.wrong) == 0 && done.lean <= upright {
 		return
 	}
 	done.end = len(s.chunk.text)

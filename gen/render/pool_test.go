@@ -22,9 +22,9 @@ import (
 	"gridferry/templates"
 )
 
-// pressed is what comes out: the text, who made which lines, which blocks were run and
+// laidOut is what comes out: the text, who made which lines, which blocks were run and
 // what was found.
-func pressed(t *testing.T, f *family.Family, moves []move.Move, whole, told bool) string {
+func laidOut(t *testing.T, f *family.Family, moves []move.Move, whole, watched bool) string {
 	var text, trace bytes.Buffer
 	var list diag.List
 	job := move.Job{
@@ -41,7 +41,7 @@ func pressed(t *testing.T, f *family.Family, moves []move.Move, whole, told bool
 	if whole {
 		c := newChunk()
 		c.moves = moves
-		newScribe(f, job, orders{tell: true}).write(c)
+		newWorker(f, job, options{report: true}).write(c)
 		p.lay(c)
 	} else {
 		p.all(move.Batched(slices.Values(moves)))
@@ -74,7 +74,7 @@ func stretch(at, transfer, i, n int) move.Move {
 	kinds := []move.Kind{move.Travel, move.Straight, move.Grip, move.Dwell, move.Select, move.Straight, move.Note, move.Travel, move.Straight, move.Release, move.Select}
 	down := geom.RPY{Roll: 180}
 	if transfer%7 == 3 {
-		down.Pitch = 0.3 // leans a little, which some families tell
+		down.Pitch = 0.3 // leans a little, which some families refuse
 	}
 	m := move.Move{
 		N: at + 1, Transfer: transfer, Leg: 1, Kind: kinds[i*len(kinds)/n], Target: move.Target{Grid: "tray", Slot: slot.Slot{Row: int32(transfer % 26), Col: int32(i % 12)}},
@@ -86,7 +86,7 @@ func stretch(at, transfer, i, n int) move.Move {
 	return m
 }
 
-// TestChunksDoNotShow: whatever the number of cores, what comes out is what one scribe
+// TestChunksDoNotShow: whatever the number of cores, what comes out is what one worker
 // writes of the whole list in one go.
 func TestChunksDoNotShow(t *testing.T) {
 	for _, name := range append(templates.Names(), "../testdata/families/slipway") {
@@ -100,11 +100,11 @@ func TestChunksDoNotShow(t *testing.T) {
 			short.LongestLine = 30 // so that many lines are too long, which is found
 			for seed, f := range []*family.Family{f, &short} {
 				moves := long(uint64(seed))
-				for _, told := range []bool{false, true} {
-					want := pressed(t, f, moves, true, told)
+				for _, watched := range []bool{false, true} {
+					want := laidOut(t, f, moves, true, watched)
 					for _, cores := range []int{1, 2, 5} {
 						runtime.GOMAXPROCS(cores)
-						if got := pressed(t, f, moves, false, told); got != want {
+						if got := laidOut(t, f, moves, false, watched); got != want {
 							t.Fatalf("list %d on %d cores is not what it is in one go: %s", seed, cores, parting(got, want))
 						}
 					}
@@ -124,9 +124,9 @@ func parting(got, want string) string {
 	return fmt.Sprintf("\n%s\ninstead of\n%s", cut(got), cut(want))
 }
 
-// TestPressEndsEarly: nobody goes on with a program that has grown too long, or whose
-// template ran away, and no scribe stays behind.
-func TestPressEndsEarly(t *testing.T) {
+// TestPoolEndsEarly: nobody goes on with a program that has grown too long, or whose
+// template ran away, and no worker stays behind.
+func TestPoolEndsEarly(t *testing.T) {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
 	for _, cores := range []int{1, 4} {
 		runtime.GOMAXPROCS(cores)
@@ -199,7 +199,7 @@ func TestChunksHoldLittle(t *testing.T) {
 	f := loaded(t, os.DirFS("../../templates/starter"), "starter")
 	p := newProgram(f, move.Job{}, new(diag.List), Options{})
 	p.lines = newLines(io.Discard, f, p.budget)
-	s := newScribe(f, move.Job{}, orders{most: 1000})
+	s := newWorker(f, move.Job{}, options{most: 1000})
 	c := newChunk()
 	c.moves = long(0)[:1000]
 	for pieces := 0; ; pieces++ {
