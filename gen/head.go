@@ -15,8 +15,8 @@ func headOf(l *layout.Layout, r *run, counts move.Counts) move.Job {
 		Acceleration: l.Cell.Machine.Acceleration.V, Speed: l.Cell.Machine.Speed.V,
 		Counts: counts, Frames: framesOf(l), Tools: toolsOf(l),
 	}
-	if l.Motion.Clear != nil {
-		head.Clear = l.Motion.Clear.Name
+	if w := l.Figures(nil, nil).Clear; w != nil {
+		head.Clear = w.Name
 	}
 	for i := range head.Frames {
 		head.Frames[i].Used = counts.UsesFrame(head.Frames[i].Number)

@@ -79,7 +79,7 @@ func (p *program) check() bool {
 		}
 	}
 	if news.Len() > 0 {
-		j.Findings.Errorf("travel-on-a-line", j.Layout.Motion.Place, "in a first run %q goes its travels on straight lines, and not all of these can be gone", p.family.Label).
+		j.Findings.Errorf("travel-on-a-line", j.Layout.Figures(nil, nil).Place, "in a first run %q goes its travels on straight lines, and not all of these can be gone", p.family.Label).
 			WithHint("its travels are rapids at the controller's own speed; put the clear pose where straight lines lead to every grid")
 	}
 	j.Findings.AddAll(&news)

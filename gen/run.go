@@ -33,8 +33,10 @@ func prepare(asked Run, l *layout.Layout, list *diag.List) run {
 	if asked.Resume != nil {
 		r.state, r.start = resume.Prepare(l, *asked.Resume, list)
 	}
-	if asked.Stops && l.Motion.StopPlace.IsZero() {
-		l.Motion.StopPlace = l.Motion.Place
+	for _, f := range l.AllFigures() {
+		if asked.Stops && f.StopPlace.IsZero() {
+			f.StopPlace = f.Place
+		}
 	}
 	if r.carriesNone() && asked.Resume != nil && asked.Resume.Holding {
 		list.Errorf("prove-out-holding", l.Place, "a first run without parts cannot begin with one in the jaw").

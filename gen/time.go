@@ -49,17 +49,23 @@ type lever struct {
 
 var levers = []lever{
 	{"speed", func(l *layout.Layout, _ *timing.Machine, by float64) {
-		l.Motion.Travel, l.Motion.Near = l.Motion.Travel*by, l.Motion.Near*by
+		for _, f := range l.AllFigures() {
+			f.Travel.V, f.Near.V = f.Travel.V*by, f.Near.V*by
+		}
 	}, speedNote},
 	{"acceleration", func(_ *layout.Layout, m *timing.Machine, by float64) {
 		m.Acceleration, m.TurnAcceleration = m.Acceleration*by, m.TurnAcceleration*by
 	}, accelerationNote},
 	{"settle", func(l *layout.Layout, _ *timing.Machine, by float64) {
-		tool := *l.Motion.Tool
-		tool.Grip.Settle, tool.Release.Settle = tool.Grip.Settle*by, tool.Release.Settle*by
-		l.Motion.Tool = &tool
+		for _, t := range l.Tools {
+			t.Grip.Settle, t.Release.Settle = t.Grip.Settle*by, t.Release.Settle*by
+		}
 	}, nil},
-	{"approach", func(l *layout.Layout, _ *timing.Machine, by float64) { l.Motion.Approach *= by }, nil},
+	{"approach", func(l *layout.Layout, _ *timing.Machine, by float64) {
+		for _, f := range l.AllFigures() {
+			f.Approach.V *= by
+		}
+	}, nil},
 }
 
 // pull tells what 10 % less and 10 % more of one thing add to the whole time.
@@ -68,14 +74,14 @@ func (v *lever) pull(l *layout.Layout, r *run, seconds float64) timing.Change {
 	if v.note != nil {
 		c.Note = v.note(l, r)
 	}
-	c.Less, c.More = v.timed(*l, r, 0.9)-seconds, v.timed(*l, r, 1.1)-seconds
+	c.Less, c.More = v.timed(l.Copy(), r, 0.9)-seconds, v.timed(l.Copy(), r, 1.1)-seconds
 	return c
 }
 
-func (v *lever) timed(l layout.Layout, r *run, by float64) float64 {
-	m := clockOf(&l)
-	v.turn(&l, &m, by)
-	return seconds(r.list(&l, expand.Batches), m)
+func (v *lever) timed(l *layout.Layout, r *run, by float64) float64 {
+	m := clockOf(l)
+	v.turn(l, &m, by)
+	return seconds(r.list(l, expand.Batches), m)
 }
 
 func seconds(moves move.Batches, m timing.Machine) float64 {
@@ -91,8 +97,10 @@ func speedNote(l *layout.Layout, r *run) string {
 		return fmt.Sprintf("a first run goes no faster than %g mm/s, whatever the plan says", o.Speed)
 	}
 	most := l.Cell.Machine.Speed
-	if m := &l.Motion; most.IsSet() && max(m.Travel, m.Near)*1.1 > most.V {
-		return "10 % more is above the machine's own limit"
+	for _, f := range l.AllFigures() {
+		if most.IsSet() && max(f.Travel.V, f.Near.V)*1.1 > most.V {
+			return "10 % more is above the machine's own limit"
+		}
 	}
 	return ""
 }

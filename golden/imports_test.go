@@ -4,6 +4,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"go/types"
 	"io/fs"
 	"path/filepath"
 	"slices"
@@ -17,7 +18,7 @@ type source struct {
 	folder  string // below the top, with "/"
 	name    string
 	imports []string
-	calls   []string // "os.Create" and the like, as written
+	names   []string // "os.Create", "r.plan.Motion" and the like, as written
 }
 
 // rule forbids imports to the files of some folders, or allows nothing else.
@@ -117,7 +118,7 @@ func TestImports(t *testing.T) {
 func TestOnlyOutWritesFiles(t *testing.T) {
 	found := false
 	for _, s := range sources(t) {
-		for _, call := range s.calls {
+		for _, call := range s.names {
 			if !slices.Contains(writers, call) {
 				continue
 			}
@@ -130,6 +131,29 @@ func TestOnlyOutWritesFiles(t *testing.T) {
 	}
 	if !found {
 		t.Error("gen/out writes no file either: is the search right?")
+	}
+}
+
+// TestOnlyFiguresReadMotion: how the arm moves is asked of gen/layout's figures, so that
+// what rules a leg is settled in one file. Elsewhere the layout's own field cannot be
+// seen.
+func TestOnlyFiguresReadMotion(t *testing.T) {
+	found := false
+	for _, s := range sources(t) {
+		hasPlan, hasLayout := slices.Contains(s.imports, module+"plan"), s.folder == "gen/layout"
+		reads := slices.ContainsFunc(s.names, func(name string) bool {
+			return hasPlan && strings.HasSuffix(name, ".Motion") || hasLayout && strings.HasSuffix(name, ".motion")
+		})
+		switch {
+		case !reads || s.folder == "plan": // which makes plans
+		case s.folder == "gen/layout" && s.name == "figures.go":
+			found = true
+		default:
+			t.Errorf("%s/%s reads the plan's motion, but only gen/layout/figures.go does", s.folder, s.name)
+		}
+	}
+	if !found {
+		t.Error("gen/layout/figures.go does not read it either: is the search right?")
 	}
 }
 
@@ -172,9 +196,7 @@ func parse(t *testing.T, path string) source {
 	}
 	ast.Inspect(file, func(n ast.Node) bool {
 		if sel, ok := n.(*ast.SelectorExpr); ok {
-			if pkg, ok := sel.X.(*ast.Ident); ok {
-				s.calls = append(s.calls, pkg.Name+"."+sel.Sel.Name)
-			}
+			s.names = append(s.names, types.ExprString(sel))
 		}
 		return true
 	})

@@ -29,8 +29,8 @@ to 20 mm.`,
 // headroom is what should be left above the tallest thing in the way, mm.
 const headroom = 10
 
-func checkApproach(c *Context, p *layout.Part, _ *layout.Entry) {
-	lift, at := c.Layout.Motion.Approach, c.Layout.Motion.Source.Approach.Place
+func checkApproach(c *Context, p *layout.Part, _ *layout.Entry, f *layout.Figures) {
+	lift, at := f.Approach.V, f.Approach.Place
 	switch high := p.Size.Z; {
 	case lift < high:
 		c.find("approach-below-part", at, "the approach distance is %g mm, but the part %q is %g mm high", lift, p.Name, high).

@@ -131,6 +131,13 @@ type handling struct{}
 
 func (handling) Kinds() []move.Kind { return []move.Kind{move.Grip, move.Release} }
 
+// eachTool looks at every tool that the plan works with.
+func (c *Context) eachTool(look func(c *Context, t *layout.Tool)) {
+	for _, t := range c.Layout.UsedTools() {
+		look(c, t)
+	}
+}
+
 // find reports under a rule's name. The severity is the one in its manual page.
 func (c *Context) find(name string, at diag.Place, format string, args ...any) *report {
 	return c.found.add(severities[name], name, at, format, args)

@@ -23,20 +23,18 @@ chooses.`,
 }
 
 func checkClearWay(c *Context) {
-	if c.Layout.Motion.Clear != nil {
-		return
-	}
 	for _, e := range c.Layout.Entries {
 		for i := range e.Legs {
-			if from, to := e.Legs[i].From.Grid, e.Legs[i].To.Grid; from != to && e.Parts > 0 {
-				c.reportClearWay(e, from, to)
+			from, to := e.Legs[i].From.Grid, e.Legs[i].To.Grid
+			if f := c.Layout.Figures(e, to); f.Clear == nil && from != to && e.Parts > 0 {
+				c.reportClearWay(f, e, from, to)
 			}
 		}
 	}
 }
 
-func (c *Context) reportClearWay(e *layout.Entry, from, to *layout.Grid) {
-	c.find("no-clear-pose", c.Layout.Motion.Place, "the arm goes from %q to %q, and no clear pose is on the way", from.Name, to.Name).
+func (c *Context) reportClearWay(f *layout.Figures, e *layout.Entry, from, to *layout.Grid) {
+	c.find("no-clear-pose", f.Place, "the arm goes from %q to %q, and no clear pose is on the way", from.Name, to.Name).
 		note(e.Place, "the first such way is here").
 		hint("add \"clear:\" to \"motion\", with a pose high above everything")
 }

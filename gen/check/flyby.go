@@ -31,57 +31,45 @@ type flyByWatcher struct {
 	still
 	motions
 	c      *Context
-	before geom.Vec // where the last motion began
-	known  bool     // before is known
-	last   flyBy    // where the last motion ended
-}
-
-// flyBy is what is kept of a motion that may fly by into the next.
-type flyBy struct {
-	at       geom.Vec
-	flyBy    float64 // mm; 0 is a stop-point, and then nothing else is kept
-	target   move.Target
-	transfer int
-	place    diag.Place
+	before geom.Vec  // where the last motion began
+	known  bool      // before is known
+	last   move.Move // the last motion, if it flies by; otherwise only that it does not
 }
 
 func (w *flyByWatcher) See(m *move.Move, s *Scene) {
-	if w.last.flyBy > 0 {
+	if w.last.FlyBy > 0 {
 		w.corner(m.Base.Vec)
 	}
 	if m.FlyBy > 0 && m.Target.Grid != "" && !m.Target.Approach {
 		w.c.find("fly-by-at-slot", m.Place, "%sthe arm flies by %q with a radius of %g mm, wanted a stop", during(m), m.Target, m.FlyBy)
 	}
 	if m.FlyBy <= 0 {
-		w.last.flyBy = 0
+		w.last.FlyBy = 0
 		return
 	}
 	w.before, w.known = s.From.At, s.From.Known
-	w.last = flyBy{m.Base.Vec, m.FlyBy, m.Target, m.Transfer, m.Place}
+	w.last = *m
 }
 
 // corner looks at the point where two ways meet.
 func (w *flyByWatcher) corner(next geom.Vec) {
 	last := &w.last
-	shorter := last.at.Dist(next)
+	shorter := last.Base.Dist(next)
 	if w.known {
-		shorter = min(shorter, w.before.Dist(last.at))
+		shorter = min(shorter, w.before.Dist(last.Base.Vec))
 	}
-	if last.flyBy > shorter/2+hair {
-		place := w.c.Layout.Motion.Source.FlyBy.Place
-		w.c.find("fly-by-too-long", place, "%sthe fly-by of %g mm at %q is more than half of the shorter way there, which has %.3f mm",
-			ofTransfer(last.transfer), last.flyBy, last.target, shorter).
-			note(last.place, "the first one is on the way of this entry").
+	if last.FlyBy > shorter/2+hair {
+		w.c.find("fly-by-too-long", w.c.Layout.FiguresOf(last).FlyBy.Place, "%sthe fly-by of %g mm at %q is more than half of the shorter way there, which has %.3f mm",
+			during(last), last.FlyBy, last.Target, shorter).
+			note(last.Place, "the first one is on the way of this entry").
 			hint("a fly-by of up to %.3g mm fits there", shorter/2)
 	}
 }
 
 // during names the transfer that a move belongs to, for the head of a message.
-func during(m *move.Move) string { return ofTransfer(m.Transfer) }
-
-func ofTransfer(n int) string {
-	if n == 0 {
+func during(m *move.Move) string {
+	if m.Transfer == 0 {
 		return ""
 	}
-	return "transfer " + strconv.Itoa(n) + ": "
+	return "transfer " + strconv.Itoa(m.Transfer) + ": "
 }

@@ -18,14 +18,13 @@ may well carry its mass beside itself.)`,
 		Bad:  "-      centre_of_gravity: [0, 0, 50]\n+      centre_of_gravity: [0, 0, 500]\n",
 		Good: "-      centre_of_gravity: [0, 0, 50]\n+      centre_of_gravity: [40, 0, 90]\n",
 	}},
-	Layout: checkGravity,
+	Layout: func(c *Context) { c.eachTool(checkGravity) },
 }
 
 // shortTool is the length up to which a centre of gravity is not doubted, mm.
 const shortTool = 100
 
-func checkGravity(c *Context) {
-	t := c.Layout.Motion.Tool
+func checkGravity(c *Context, t *layout.Tool) {
 	away, tip := t.CentreOfGravity.Norm(), t.TCP.T.Norm()
 	if away > max(tip, shortTool) {
 		c.find("centre-of-gravity-far", c.written(t).CentreOfGravity.Place,

@@ -1,6 +1,9 @@
 package check
 
-import "gridferry/plan/diag"
+import (
+	"gridferry/gen/layout"
+	"gridferry/plan/diag"
+)
 
 // jawOutput finds a gripper that cannot work.
 var jawOutput = Rule{
@@ -11,12 +14,13 @@ var jawOutput = Rule{
 		Bad:      "-      release: {output: 1, level: off, settle: 0.3}\n+      release: {output: 1, level: on, settle: 0.3}\n",
 		Good:     "",
 	}},
-	Layout: func(c *Context) {
-		t := c.Layout.Motion.Tool
-		if t.Grip.Output == t.Release.Output && t.Grip.Level == t.Release.Level {
-			c.find("jaw-never-moves", t.Release.Place, "%q and %q of the tool %q both write output %d %s", "grip", "release", t.Name, t.Grip.Output, onOff(t.Grip.Level)).
-				note(t.Grip.Place, "%q stands here", "grip").
-				hint("one of the two needs the other level")
-		}
-	},
+	Layout: func(c *Context) { c.eachTool(checkJawOutput) },
+}
+
+func checkJawOutput(c *Context, t *layout.Tool) {
+	if t.Grip.Output == t.Release.Output && t.Grip.Level == t.Release.Level {
+		c.find("jaw-never-moves", t.Release.Place, "%q and %q of the tool %q both write output %d %s", "grip", "release", t.Name, t.Grip.Output, onOff(t.Grip.Level)).
+			note(t.Grip.Place, "%q stands here", "grip").
+			hint("one of the two needs the other level")
+	}
 }

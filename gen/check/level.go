@@ -4,6 +4,7 @@ import (
 	"maps"
 	"slices"
 
+	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
@@ -22,12 +23,11 @@ is switched on once, at the beginning, is no mistake.`,
 		Good: "-  - {from: \"tray A1:A3\", to: \"rack A1:A3\"}\n" +
 			"+  - from: \"tray A1:A3\"\n+    to: {grid: \"rack A1:A3\", then: [set: {output: 2, level: on}, dwell: 1, set: {output: 2, level: off}]}\n",
 	}},
-	Layout: checkJawLevels,
+	Layout: func(c *Context) { c.eachTool(checkJawLevels) },
 	Watch:  func(c *Context) Watcher { return &levelWatcher{c: c, outputs: map[int]*written{}} },
 }
 
-func checkJawLevels(c *Context) {
-	t := c.Layout.Motion.Tool
+func checkJawLevels(c *Context, t *layout.Tool) {
 	if grip, release := t.Grip, t.Release; grip.Output != release.Output {
 		c.find("level-never-changes", release.Place, "the tool %q grips with output %d %s and releases with output %d %s, so neither output is ever taken back",
 			t.Name, grip.Output, onOff(grip.Level), release.Output, onOff(release.Level)).

@@ -90,5 +90,5 @@ func randomMotion(t *testing.T, s *Scene, r *rand.Rand) move.Move {
 	}
 	near := g.Grid.Frame.Base.Apply(g.Grid.At(at))
 	away := geom.Vec{X: r.NormFloat64() * 100, Y: r.NormFloat64() * 100, Z: 60 + r.NormFloat64()*80}
-	return move.Move{Kind: move.Travel, Base: move.Point{Vec: near.Add(away), RPY: turn}}
+	return move.Move{Kind: move.Travel, ToolNumber: 1, Base: move.Point{Vec: near.Add(away), RPY: turn}}
 }

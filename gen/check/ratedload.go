@@ -20,20 +20,27 @@ gripper (common practice, no source).`,
 	},
 }
 
-// carried goes through the parts that are moved, each once, with the first
-// entry that moves it.
-func (c *Context) carried(look func(c *Context, p *layout.Part, e *layout.Entry)) {
-	seen := map[*layout.Part]bool{}
+// carried goes through the parts that are moved and the figures by which they are,
+// both together once, with the first entry that does so.
+func (c *Context) carried(look func(c *Context, p *layout.Part, e *layout.Entry, by *layout.Figures)) {
+	type pair struct {
+		part *layout.Part
+		by   *layout.Figures
+	}
+	seen := map[pair]bool{}
 	for _, e := range c.Layout.Entries {
-		if e.Parts > 0 && e.Part != nil && !seen[e.Part] {
-			seen[e.Part] = true
-			look(c, e.Part, e)
+		for i := range e.Stops {
+			now := pair{e.Part, c.Layout.Figures(e, e.Stops[i].Grid)}
+			if e.Parts > 0 && e.Part != nil && !seen[now] {
+				seen[now] = true
+				look(c, e.Part, e, now.by)
+			}
 		}
 	}
 }
 
-func checkRatedLoad(c *Context, p *layout.Part, e *layout.Entry) {
-	tool, limit := c.Layout.Motion.Tool, c.Layout.Cell.Machine.RatedLoad
+func checkRatedLoad(c *Context, p *layout.Part, e *layout.Entry, by *layout.Figures) {
+	tool, limit := by.Tool, c.Layout.Cell.Machine.RatedLoad
 	if total := tool.Mass + p.Mass; limit.IsSet() && over(total, limit.V) {
 		report := c.find("rated-load-exceeded", e.Stops[0].Place, "tool %q and part %q together have %.3f kg, but the machine carries %.3f kg",
 			tool.Name, p.Name, total, limit.V).note(limit.Place, "the rated load is given here")

@@ -28,9 +28,10 @@ type Scene struct {
 	before *Standing    // and the one before it
 
 	turns    turns
-	toward   geom.RPY // what To.Turn was made of
-	flange   geom.Vec // in the tool
-	grips    int      // ways in which parts were taken so far
+	toward   geom.RPY     // what To.Turn was made of
+	carries  *layout.Tool // on the flange; nil before the first motion
+	flange   geom.Vec     // in the tool
+	grips    int          // ways in which parts were taken so far
 	outlines outlines
 	bodies   []Body // of the motion that is seen; see Bodies
 	fresh    bool   // bodies are those of this motion
@@ -62,7 +63,7 @@ type Jaw struct {
 }
 
 func newScene(l *layout.Layout) *Scene {
-	s := &Scene{Layout: l, byName: map[string]*Standing{}, flange: l.Motion.Tool.TCP.Inverse().T}
+	s := &Scene{Layout: l, byName: map[string]*Standing{}}
 	for _, g := range l.Grids {
 		standing := newStanding(g)
 		s.Grids = append(s.Grids, standing)
@@ -95,12 +96,21 @@ func (s *Scene) see(m *move.Move) {
 		s.Slot = s.Grid.Grid.Index(m.Target.Slot)
 	}
 	if m.Kind.IsMotion() {
+		if s.carries == nil || s.carries.Number != m.ToolNumber {
+			s.carry(s.Layout.Tools[m.ToolNumber-1])
+		}
 		s.To.Known, s.To.At = true, m.Base.Vec
 		if s.To.number == 0 || s.toward != m.Base.RPY {
 			s.toward = m.Base.RPY
 			s.To.Turn, s.To.number = s.turns.of(m.Base.RPY)
 		}
 	}
+}
+
+// carry takes a tool onto the flange.
+func (s *Scene) carry(t *layout.Tool) {
+	s.carries, s.flange = t, t.TCP.Inverse().T
+	s.outlines.known = [len(s.outlines.known)]outline{}
 }
 
 // standing is a grid by its name: mostly one of the two between which parts go.
@@ -237,7 +247,7 @@ func (s *Scene) body(b Body) {
 }
 
 func (s *Scene) toolWord() string {
-	if s.Layout.Motion.Tool.Radius > 0 {
+	if s.carries.Radius > 0 {
 		return "the tool"
 	}
 	return "the TCP"
@@ -245,7 +255,7 @@ func (s *Scene) toolWord() string {
 
 // tool is the prism around the line from the TCP back to the flange.
 func (s *Scene) tool(at *geom.Pose) solid.Solid {
-	t := s.Layout.Motion.Tool
+	t := s.carries
 	if t.Radius == 0 {
 		return solid.Point(at.T)
 	}

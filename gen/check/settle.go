@@ -26,7 +26,7 @@ given in milliseconds. Both bounds are common practice, no source.`,
 		Bad:  "-      grip:    {output: 1, level: on,  settle: 0.4}\n+      grip:    {output: 1, level: on,  settle: 400}\n",
 		Good: "-      grip:    {output: 1, level: on,  settle: 0.4}\n+      grip:    {output: 1, level: on,  settle: 400 ms}\n",
 	}},
-	Layout: checkSettle,
+	Layout: func(c *Context) { c.eachTool(checkSettle); checkWaits(c) },
 }
 
 // Beyond these, in seconds, a wait is taken for a mistake of unit.
@@ -35,8 +35,15 @@ const (
 	longestWait   = 3600.0
 )
 
-func checkSettle(c *Context) {
-	t := c.Layout.Motion.Tool
+func checkWaits(c *Context) {
+	for s := range c.Layout.Steps() {
+		if s.Seconds > longestWait {
+			c.find("wait-long", s.Place, "this step may wait %g s, which is more than an hour", s.Seconds).hint("%s", secondsHint(s.Seconds))
+		}
+	}
+}
+
+func checkSettle(c *Context, t *layout.Tool) {
 	for _, action := range []struct {
 		name string
 		layout.Signal
@@ -48,11 +55,6 @@ func checkSettle(c *Context) {
 		if action.Settle > longestSettle {
 			c.find("wait-long", action.SettlePlace, "the tool %q waits %g s after every %q, wanted %g s or less", t.Name, action.Settle, action.name, longestSettle).
 				hint("%s", secondsHint(action.Settle))
-		}
-	}
-	for s := range c.Layout.Steps() {
-		if s.Seconds > longestWait {
-			c.find("wait-long", s.Place, "this step may wait %g s, which is more than an hour", s.Seconds).hint("%s", secondsHint(s.Seconds))
 		}
 	}
 }

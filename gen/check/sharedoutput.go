@@ -16,14 +16,15 @@ the jaw would be closed where the program takes it to be open.`,
 		Bad:  "-transfers:\n+begin: [set: {output: 1, level: on}]\n+transfers:\n",
 		Good: "-transfers:\n+begin: [set: {output: 2, level: on}]\n+transfers:\n",
 	}},
-	Layout: func(c *Context) {
-		t := c.Layout.Motion.Tool
-		for s := range c.Layout.Steps() {
-			if s.Kind == move.Set && (s.Signal == t.Grip.Output || s.Signal == t.Release.Output) {
-				c.reportShared(t, s)
-			}
+	Layout: func(c *Context) { c.eachTool(checkShared) },
+}
+
+func checkShared(c *Context, t *layout.Tool) {
+	for s := range c.Layout.Steps() {
+		if s.Kind == move.Set && (s.Signal == t.Grip.Output || s.Signal == t.Release.Output) {
+			c.reportShared(t, s)
 		}
-	},
+	}
 }
 
 func (c *Context) reportShared(t *layout.Tool, s *layout.Step) {

@@ -1,6 +1,7 @@
 package check
 
 import (
+	"gridferry/gen/layout"
 	"gridferry/plan"
 	"gridferry/plan/diag"
 )
@@ -23,11 +24,15 @@ practice, no source: the near speed is a tenth to a fifth of the travel speed.`,
 		Bad:  "-  speed: {travel: 250, near: 50}\n+  speed: {travel: 50, near: 250}\n",
 		Good: "-  speed: {travel: 250, near: 50}\n+  speed: {travel: 50, near: 50}\n",
 	}},
-	Layout: checkSpeed,
+	Layout: func(c *Context) {
+		for _, f := range c.Layout.AllFigures() {
+			checkSpeed(c, f)
+		}
+	},
 }
 
-func checkSpeed(c *Context) {
-	m, limit := c.Layout.Motion.Source, c.Layout.Cell.Machine.Speed
+func checkSpeed(c *Context, m *layout.Figures) {
+	limit := c.Layout.Cell.Machine.Speed
 	for _, s := range []struct {
 		name  string
 		value plan.Real

@@ -148,7 +148,7 @@ func (s *scene) points() []geom.Vec {
 // gridPoints are a grid's corners and its approach points.
 func (s *scene) gridPoints(g *standing) []geom.Vec {
 	points := g.corners(0)
-	lift := g.Frame.Base.R.Column(2).Scale(s.l.Motion.Approach)
+	lift := s.l.Figures(nil, g.Grid).Lift(g.Grid)
 	lo, hi := g.reach()
 	for _, c := range boxCorners(g.Frame.Base, lo, hi) {
 		points = append(points, c.Add(lift))

@@ -43,7 +43,7 @@ func Batches(l *layout.Layout, from Start) move.Batches {
 
 // expand makes the list in pieces as large as the first.
 func expand(l *layout.Layout, from Start, first []move.Move, hand hand) {
-	x := &expander{l: l, from: from, out: newOutput(l.Motion.FlyBy, first, hand)}
+	x := &expander{l: l, from: from, by: l.Figures(nil, nil), out: newOutput(first, hand)}
 	x.run()
 }
 
@@ -61,6 +61,7 @@ type expander struct {
 	done     int // transfers made
 	leg      int
 	place    diag.Place
+	by       *layout.Figures // that rule what is done now
 }
 
 // position is the arm's present pose, in the base.
@@ -97,7 +98,7 @@ func (x *expander) run() {
 	if held := x.l.Held; held != nil {
 		x.gripper, x.carried = closed, held.Part
 	}
-	if x.begin() && x.entries() && x.outside(x.l.Motion.ClearPlace) && x.clear(move.ClearLast) && x.steps(x.l.End) {
+	if x.begin() && x.entries() && x.outside(x.by.ClearPlace) && x.clear(move.ClearLast) && x.steps(x.l.End) {
 		x.out.done()
 	}
 }
@@ -160,23 +161,25 @@ func (x *expander) carry(e *layout.Entry, leg int, from, to *layout.Cursor) bool
 	}
 	l := &e.Legs[leg]
 	x.transfer, x.leg = x.done, leg+1
-	return x.take(l, source, e.Part) && x.put(l.To.Grid, goal) && x.steps(l.Put) && x.optionalStop()
+	return x.take(e, l, source) && x.put(e, l.To.Grid, goal) && x.steps(l.Put) && x.optionalStop()
 }
 
 // take gets the part into the jaw, if it is not there from the start.
-func (x *expander) take(l *layout.Leg, s slot.Slot, part *layout.Part) bool {
+func (x *expander) take(e *layout.Entry, l *layout.Leg, s slot.Slot) bool {
 	if x.l.Held != nil && x.transfer == x.from.Transfer {
 		return true
 	}
-	return x.pick(l.From.Grid, s, part) && x.steps(l.Taken)
+	return x.pick(e, l.From.Grid, s) && x.steps(l.Taken)
 }
 
-func (x *expander) pick(g *layout.Grid, s slot.Slot, part *layout.Part) bool {
+func (x *expander) pick(e *layout.Entry, g *layout.Grid, s slot.Slot) bool {
+	x.by = x.l.Figures(e, g)
 	return x.clear(move.ClearFirst) && x.openFirst(g.Frame) && x.approach(g, s, move.OverSource) && x.down(g, s, move.DownSource) &&
-		x.grip(g, s, part) && x.up(g, s, move.UpSource)
+		x.grip(g, s, e.Part) && x.up(g, s, move.UpSource)
 }
 
-func (x *expander) put(g *layout.Grid, s slot.Slot) bool {
+func (x *expander) put(e *layout.Entry, g *layout.Grid, s slot.Slot) bool {
+	x.by = x.l.Figures(e, g)
 	return x.clear(move.ClearLoaded) && x.approach(g, s, move.OverGoal) && x.down(g, s, move.DownGoal) &&
 		x.release(target(g, s, false)) && x.up(g, s, move.UpGoal)
 }

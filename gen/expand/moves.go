@@ -14,30 +14,30 @@ func target(g *layout.Grid, s slot.Slot, approach bool) move.Target {
 
 // clear travels to the clear pose, where there is one.
 func (x *expander) clear(role move.Role) bool {
-	w := x.l.Motion.Clear
+	w := x.by.Clear
 	if w == nil {
 		return true
 	}
-	return x.goTo(&motion{move.Travel, role, move.Target{Pose: w.Name}, w.In, w.Base, x.l.Motion.Travel}, w.Frame)
+	return x.goTo(&motion{move.Travel, role, move.Target{Pose: w.Name}, w.In, w.Base, x.by.Travel.V}, w.Frame)
 }
 
 func (x *expander) approach(g *layout.Grid, s slot.Slot, role move.Role) bool {
-	return x.above(g, s, move.Travel, role, x.l.Motion.Travel)
+	return x.above(g, s, move.Travel, role, x.by.Travel.V)
 }
 
 func (x *expander) up(g *layout.Grid, s slot.Slot, role move.Role) bool {
-	return x.above(g, s, move.Straight, role, x.l.Motion.Near)
+	return x.above(g, s, move.Straight, role, x.by.Near.V)
 }
 
 // above goes to the approach point of a slot.
 func (x *expander) above(g *layout.Grid, s slot.Slot, kind move.Kind, role move.Role, speed float64) bool {
-	in, base := g.Points(s, x.l.Motion.Approach)
+	in, base := x.by.Above(g, s)
 	return x.goTo(&motion{kind, role, target(g, s, true), in, base, speed}, g.Frame)
 }
 
 func (x *expander) down(g *layout.Grid, s slot.Slot, role move.Role) bool {
 	in, base := g.Points(s, 0)
-	return x.goTo(&motion{move.Straight, role, target(g, s, false), in, base, x.l.Motion.Near}, g.Frame)
+	return x.goTo(&motion{move.Straight, role, target(g, s, false), in, base, x.by.Near.V}, g.Frame)
 }
 
 // motion is a travel or a straight before it is known whether it is needed.
@@ -63,6 +63,7 @@ func (x *expander) goTo(to *motion, frame *layout.Frame) bool {
 	if m == nil {
 		return false
 	}
+	x.out.flyBy = x.by.FlyBy.V
 	x.tell(m)
 	m.Target, m.At, m.Base, m.Speed = to.target, to.in, to.base, to.speed
 	return true
@@ -71,7 +72,7 @@ func (x *expander) goTo(to *motion, frame *layout.Frame) bool {
 // selectFor tells frame, tool and load where they are not what the list told
 // last.
 func (x *expander) selectFor(frame *layout.Frame) bool {
-	now := selection{frame, x.l.Motion.Tool, x.load()}
+	now := selection{frame, x.by.Tool, x.load()}
 	if now == x.told {
 		return true
 	}
@@ -93,7 +94,7 @@ func (x *expander) tell(m *move.Move) {
 
 // load is what hangs on the flange, kg.
 func (x *expander) load() float64 {
-	load := x.l.Motion.Tool.Mass
+	load := x.by.Tool.Mass
 	if x.carried != nil {
 		load += x.carried.Mass
 	}
@@ -111,12 +112,12 @@ func (x *expander) openFirst(next *layout.Frame) bool {
 
 func (x *expander) grip(g *layout.Grid, s slot.Slot, part *layout.Part) bool {
 	x.carried = part
-	return x.act(move.Grip, closed, x.l.Motion.Tool.Grip, target(g, s, false))
+	return x.act(move.Grip, closed, x.by.Tool.Grip, target(g, s, false))
 }
 
 func (x *expander) release(at move.Target) bool {
 	x.carried = nil
-	return x.act(move.Release, open, x.l.Motion.Tool.Release, at)
+	return x.act(move.Release, open, x.by.Tool.Release, at)
 }
 
 // act works the gripper and waits until it has settled.
@@ -125,7 +126,7 @@ func (x *expander) act(kind move.Kind, becomes gripper, s layout.Signal, at move
 		return true
 	}
 	x.gripper = becomes
-	tool := x.l.Motion.Tool
+	tool := x.by.Tool
 	role, settle := actRoles(kind, at)
 	m := x.add(kind, role)
 	if m == nil {
@@ -171,7 +172,7 @@ func (x *expander) steps(steps []layout.Step) bool {
 
 // optionalStop ends a transfer where the plan asks for that.
 func (x *expander) optionalStop() bool {
-	at := x.l.Motion.StopPlace
+	at := x.by.StopPlace
 	if at.IsZero() {
 		return true
 	}

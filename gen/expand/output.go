@@ -9,7 +9,7 @@ import "gridferry/gen/move"
 // that is known.
 type output struct {
 	hand  hand
-	flyBy float64 // mm, of points on the way
+	flyBy float64 // mm, of the motion that is held, where its end is no stop
 	n     int
 	piece []move.Move
 	held  int // where in the piece the motion is whose end is not settled; none if below 0
@@ -20,8 +20,8 @@ type output struct {
 // nil when nobody wants any more.
 type hand func(piece []move.Move) []move.Move
 
-func newOutput(flyBy float64, first []move.Move, hand hand) output {
-	return output{hand: hand, flyBy: flyBy, piece: first, held: none}
+func newOutput(first []move.Move, hand hand) output {
+	return output{hand: hand, piece: first, held: none}
 }
 
 const none = -1

@@ -14,12 +14,13 @@ import (
 func TestPiecesDoNotShow(t *testing.T) {
 	list := func(kinds []move.Kind, size int) (all []move.Move) {
 		// Every other piece is a new one, as for somebody who takes them elsewhere.
-		o := newOutput(15, make([]move.Move, 0, size), func(piece []move.Move) []move.Move {
+		o := newOutput(make([]move.Move, 0, size), func(piece []move.Move) []move.Move {
 			if all = append(all, piece...); len(all)%2 == 0 {
 				return make([]move.Move, 0, size)
 			}
 			return piece[:0]
 		})
+		o.flyBy = 15
 		for _, k := range kinds {
 			o.add(k, false)
 		}
@@ -45,7 +46,7 @@ func TestPiecesDoNotShow(t *testing.T) {
 // TestNoMoreThanAskedFor: after the piece that was the last one nothing is made.
 func TestNoMoreThanAskedFor(t *testing.T) {
 	pieces := 0
-	o := newOutput(0, make([]move.Move, 0, move.BatchSize), func([]move.Move) []move.Move { pieces++; return nil })
+	o := newOutput(make([]move.Move, 0, move.BatchSize), func([]move.Move) []move.Move { pieces++; return nil })
 	for range move.BatchSize {
 		if o.add(move.Grip, false) == nil {
 			t.Fatal("the first piece is not filled")

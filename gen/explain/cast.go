@@ -1,8 +1,6 @@
 package explain
 
 import (
-	"slices"
-
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
@@ -16,7 +14,6 @@ type cast struct {
 	tools   map[string]*layout.Tool
 	poses   map[string]*layout.NamedPose
 	entries map[diag.Place]int // by the entry's place and those of its steps, from 0
-	ends    []int              // the last transfer of each entry
 }
 
 func newCast(l *layout.Layout) *cast {
@@ -36,10 +33,7 @@ func newCast(l *layout.Layout) *cast {
 	for _, w := range l.Poses {
 		c.poses[w.Name] = w
 	}
-	transfers := 0
 	for i, e := range l.Entries {
-		transfers += e.Transfers()
-		c.ends = append(c.ends, transfers)
 		c.entries[e.Place] = i
 		for s := range e.Stops {
 			for _, step := range e.Stops[s].Then {
@@ -52,16 +46,7 @@ func newCast(l *layout.Layout) *cast {
 
 // entry is the entry that a move belongs to, and its place in the list; nil for
 // a move outside of all.
-func (c *cast) entry(m *move.Move) (*layout.Entry, int) {
-	if m.Transfer == 0 {
-		return nil, -1
-	}
-	i, _ := slices.BinarySearch(c.ends, m.Transfer)
-	if i == len(c.ends) {
-		return nil, -1
-	}
-	return c.l.Entries[i], i
-}
+func (c *cast) entry(m *move.Move) (*layout.Entry, int) { return c.l.EntryOf(m.Transfer) }
 
 // carried is the part that the gripper holds while a move is made; nil for none.
 func (c *cast) carried(m *move.Move) *layout.Part {
@@ -78,18 +63,6 @@ func (c *cast) carried(m *move.Move) *layout.Part {
 		}
 	}
 	return nil
-}
-
-// stop is the stop of its entry's chain, from 0, that a move works at; -1 for
-// none.
-func (c *cast) stop(m *move.Move) int {
-	switch m.Role {
-	case move.ClearFirst, move.OverSource, move.DownSource, move.TakeHold, move.HoldSettle, move.UpSource:
-		return m.Leg - 1
-	case move.ClearLoaded, move.OverGoal, move.DownGoal, move.LetGo, move.FreeSettle, move.UpGoal:
-		return m.Leg
-	}
-	return -1
 }
 
 // inFrame reports whether a move's coordinates depend on a frame: written in it, or in

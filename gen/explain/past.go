@@ -23,11 +23,10 @@ func (c *cast) past(path []string, j *Job) string {
 // pastEntry is past for an entry of the transfers or something in it.
 func (c *cast) pastEntry(path []string, from int) string {
 	n, _ := strconv.Atoi(path[1]) // the outline counts them
-	if n < 1 || n > len(c.ends) || c.l.Entries[n-1].Parts == 0 {
+	if n < 1 || n > len(c.l.Entries) || c.l.Entries[n-1].Parts == 0 {
 		return ""
 	}
-	last := c.ends[n-1]
-	first := last - c.l.Entries[n-1].Transfers() + 1
+	first, last := c.l.Entries[n-1].Span()
 	switch {
 	case last < from:
 		return fmt.Sprintf("entry %d is over before transfer %d, with which this run begins, so that nothing of it is left", n, from)

@@ -222,8 +222,10 @@ func (r *Report) about(c *cast, word string, topics []topic, line int) error {
 // titleOf names what stands at a place, with a capital letter.
 func (r *Report) titleOf(c *cast, at diag.Place) string {
 	topics := planTopics
-	if at == c.l.Motion.Place {
-		return "The motion settings"
+	for _, by := range c.l.AllFigures() {
+		if at == by.Place {
+			return "The motion settings"
+		}
 	}
 	if f := r.file(at.File); f != nil {
 		if f.Word == "cell" {

@@ -18,7 +18,7 @@ type Shaper struct {
 func (c *cast) shapers(m *move.Move) []Shaper {
 	all := shapers{}
 	if e, _ := c.entry(m); e != nil {
-		if i := c.stop(m); i >= 0 && i < len(e.Stops) && !m.Target.IsZero() && m.Target.Grid != "" {
+		if i := m.Stop(); i >= 0 && m.Target.Grid != "" {
 			all.add("the stop that it works at", e.Stops[i].Place)
 		}
 	}
@@ -46,13 +46,13 @@ func (c *cast) byRole(m *move.Move) []Shaper {
 
 func (c *cast) ofGripper(m *move.Move) []Shaper {
 	all := shapers{}
-	t := c.l.Motion.Tool
+	by := c.l.FiguresOf(m)
 	if m.Role == move.TakeHold || m.Role == move.HoldSettle {
-		all.add("how the tool grips", t.Grip.Place)
+		all.add("how the tool grips", by.Tool.Grip.Place)
 	} else {
-		all.add("how the tool lets go", t.Release.Place)
+		all.add("how the tool lets go", by.Tool.Release.Place)
 	}
-	all.add("the tool that the plan uses", c.l.Motion.Source.Tool.Place)
+	all.add("the tool that the plan uses", by.ToolPlace)
 	if g := c.grids[m.Target.Grid]; g != nil {
 		all.add("the grid \""+g.Name+"\"", g.Place)
 	}
@@ -74,9 +74,9 @@ func (c *cast) ofSelect(m *move.Move) []Shaper {
 }
 
 func (c *cast) ofMotion(m *move.Move) []Shaper {
-	all, source := shapers{}, c.l.Motion.Source
+	all, by := shapers{}, c.l.FiguresOf(m)
 	if w := c.poses[m.Target.Pose]; m.Target.Grid == "" && w != nil {
-		all.add("the pose that the plan calls clear", source.Clear.Place)
+		all.add("the pose that the plan calls clear", by.ClearPlace)
 		all.add("where \""+w.Name+"\" is", w.Place)
 	}
 	if g := c.grids[m.Target.Grid]; g != nil {
@@ -86,15 +86,15 @@ func (c *cast) ofMotion(m *move.Move) []Shaper {
 		all.add("the frame \""+f.Name+"\", in which the figures are written", f.Place)
 	}
 	if m.Target.Approach {
-		all.add("how far above the slot", source.Approach.Place)
+		all.add("how far above the slot", by.Approach.Place)
 	}
 	if m.Kind == move.Travel {
-		all.add("how fast: speed of travel", source.Travel.Place)
+		all.add("how fast: speed of travel", by.Travel.Place)
 	} else {
-		all.add("how fast: speed near a slot", source.Near.Place)
+		all.add("how fast: speed near a slot", by.Near.Place)
 	}
 	if m.FlyBy > 0 {
-		all.add("how closely it may pass without a stop", source.FlyBy.Place)
+		all.add("how closely it may pass without a stop", by.FlyBy.Place)
 	}
 	return all
 }

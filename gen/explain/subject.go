@@ -115,14 +115,7 @@ func any1(test func(m *move.Move) bool) rests {
 }
 
 func roles(want ...move.Role) rests {
-	return any1(func(m *move.Move) bool {
-		for _, r := range want {
-			if m.Role == r {
-				return true
-			}
-		}
-		return false
-	})
+	return any1(func(m *move.Move) bool { return slices.Contains(want, m.Role) })
 }
 
 func atGrid(_ *cast, names []string) func(*move.Move) bool {
@@ -145,12 +138,7 @@ func atPose(_ *cast, names []string) func(*move.Move) bool {
 func withTool(kinds ...move.Kind) rests {
 	return func(_ *cast, names []string) func(*move.Move) bool {
 		return func(m *move.Move) bool {
-			for _, k := range kinds {
-				if m.Kind == k {
-					return m.Tool == names[0]
-				}
-			}
-			return len(kinds) == 0 && m.Tool == names[0]
+			return m.Tool == names[0] && (len(kinds) == 0 || slices.Contains(kinds, m.Kind))
 		}
 	}
 }
@@ -158,10 +146,9 @@ func withTool(kinds ...move.Kind) rests {
 // toolRoles is the roles that one tool's signal plays; a wait carries no tool.
 func toolRoles(want ...move.Role) rests {
 	return func(c *cast, names []string) func(*move.Move) bool {
-		if t := c.l.Motion.Tool; t == nil || t.Name != names[0] {
-			return none(c, names)
+		return func(m *move.Move) bool {
+			return slices.Contains(want, m.Role) && c.l.FiguresOf(m).Tool.Name == names[0]
 		}
-		return roles(want...)(c, names)
 	}
 }
 
@@ -178,7 +165,7 @@ func atStop(which func(stops int, names []string) int) rests {
 		of := ofEntry(c, names)
 		return func(m *move.Move) bool {
 			e, _ := c.entry(m)
-			return of(m) && c.stop(m) == which(len(e.Stops), names)
+			return of(m) && m.Stop() == which(len(e.Stops), names)
 		}
 	}
 }

@@ -16,18 +16,31 @@ type Entry struct {
 	ByPart bool  // each part goes through all legs before the next one starts
 	Stops  []Stop
 	Legs   []Leg
+	last   int // the number of its last transfer
 }
 
 // Transfers is how many the entry makes: each part makes every leg.
 func (e *Entry) Transfers() int { return e.Parts * len(e.Legs) }
 
+// Span is the numbers of its first and its last transfer.
+func (e *Entry) Span() (first, last int) { return e.last - e.Transfers() + 1, e.last }
+
 // Transfers is how many the whole job makes.
 func (l *Layout) Transfers() int {
-	n := 0
-	for _, e := range l.Entries {
-		n += e.Transfers()
+	if n := len(l.Entries); n > 0 {
+		return l.Entries[n-1].last
 	}
-	return n
+	return 0
+}
+
+// EntryOf is the entry that makes a transfer, and its place in the list; nil, -1
+// where none does.
+func (l *Layout) EntryOf(transfer int) (*Entry, int) {
+	i, _ := slices.BinarySearchFunc(l.Entries, transfer, func(e *Entry, n int) int { return e.last - n })
+	if transfer < 1 || i == len(l.Entries) {
+		return nil, -1
+	}
+	return l.Entries[i], i
 }
 
 // Stop is one place of a chain.
@@ -70,6 +83,7 @@ func (r *resolver) entries() {
 	quiet := r.list.HasErrors()
 	for _, t := range r.plan.Transfers {
 		if e := r.entry(t, &now); e != nil {
+			e.last = r.out.Transfers() + e.Transfers()
 			r.out.Entries = append(r.out.Entries, e)
 			moved += e.Parts
 		}

@@ -24,7 +24,7 @@ type Layout struct {
 	Boxes   []*Box
 	Parts   []*Part
 	Grids   []*Grid
-	Motion  Motion
+	motion  Figures
 	Begin   []Step
 	Entries []*Entry
 	End     []Step
@@ -83,24 +83,6 @@ type Box struct {
 	From, To geom.Vec
 }
 
-// Motion is how the arm moves.
-type Motion struct {
-	Place    diag.Place
-	Tool     *Tool
-	Approach float64 // mm
-	Travel   float64 // mm/s
-	Near     float64 // mm/s
-	FlyBy    float64 // mm
-	Clear    *NamedPose
-	// ClearPlace is where the plan names the clear pose.
-	ClearPlace diag.Place
-	// StopPlace is where the plan asks for an optional stop after each transfer;
-	// zero where it does not.
-	StopPlace diag.Place
-	// Source keeps the places of the single values.
-	Source *plan.Motion
-}
-
 // Step is something to do beside carrying.
 type Step struct {
 	Place   diag.Place
@@ -131,7 +113,7 @@ func Resolve(p *plan.Plan, o Options, list *diag.List) *Layout {
 	r.parts()
 	r.grids()
 	r.reaches()
-	r.motion()
+	r.figures()
 	r.entries()
 	return r.out
 }
@@ -245,17 +227,6 @@ func (r *resolver) parts() {
 		part := &Part{Name: p.Name.V, Place: p.Name.Place, Mass: p.Mass.V, MassPlace: p.Mass.Place, Size: vec(p.Size), Grip: p.Grip.Or(p.Size.V[2] / 2)}
 		r.partOf[part.Name] = part
 		r.out.Parts = append(r.out.Parts, part)
-	}
-}
-
-func (r *resolver) motion() {
-	m := &r.plan.Motion
-	r.out.Motion = Motion{
-		Place: m.Place, Tool: r.tool(m.Tool), Approach: m.Approach.V, Travel: m.Travel.V, Near: m.Near.V,
-		FlyBy: m.FlyBy.V, Clear: r.namedPose(m.Clear), ClearPlace: m.Clear.Place, Source: m,
-	}
-	if m.OptionalStop.V == plan.AfterTransfer {
-		r.out.Motion.StopPlace = m.OptionalStop.Place
 	}
 }
 

@@ -16,11 +16,11 @@ type round struct {
 	parts int
 	start geom.Vec // where the arm comes from, above the last slot before
 	begun bool     // that is known
-	lift  float64  // mm above a slot at which the arm comes and goes
 }
 
 type roundStop struct {
 	grid     *Grid
+	figures  *Figures
 	slots    []slot.Slot // by part
 	free     bool        // may be visited in another order
 	topFirst bool        // its layers go from the top one down
@@ -29,7 +29,7 @@ type roundStop struct {
 // above is where the arm comes to and leaves from, at a stop with a part.
 func (r *round) above(stop, part int) geom.Vec {
 	s := &r.stops[stop]
-	_, base := s.grid.Points(s.slots[part], r.lift)
+	_, base := s.figures.Above(s.grid, s.slots[part])
 	return base.Vec
 }
 

@@ -35,7 +35,7 @@ func (l *Layout) Keeps(e *Entry) Kept {
 	switch {
 	case e.Parts < 2:
 		return ByNoFreeSide
-	case l.Motion.Clear != nil:
+	case l.clear(e) != nil:
 		return ByClear
 	case e.reusesSlots():
 		return ByOwnSlots
@@ -43,6 +43,17 @@ func (l *Layout) Keeps(e *Entry) Kept {
 		return ByNumber
 	}
 	return NotKept
+}
+
+// clear is the pose that an entry passes on every way; nil for none.
+func (l *Layout) clear(e *Entry) *NamedPose {
+	var pose *NamedPose
+	for i := range e.Stops {
+		if pose = l.Figures(e, e.Stops[i].Grid).Clear; pose == nil {
+			break
+		}
+	}
+	return pose
 }
 
 // perRound is the stops that a part goes through before the next part starts.
@@ -147,7 +158,7 @@ func (l *Layout) EndOf(e *Entry) *geom.Vec {
 	for at := range last.All() {
 		end = at
 	}
-	_, base := last.Grid.Points(end, l.Motion.Approach)
+	_, base := l.Figures(e, last.Grid).Above(last.Grid, end)
 	return &base.Vec
 }
 
@@ -185,19 +196,20 @@ func (e *Entry) copied() *Entry {
 }
 
 func (l *Layout) round(e *Entry, legs span, from *geom.Vec, free Sides) *round {
-	r := &round{parts: e.Parts, lift: l.Motion.Approach}
+	r := &round{parts: e.Parts}
 	if from != nil {
 		r.start, r.begun = *from, true
 	}
-	r.add(&e.Legs[legs.first].From, free.From, true)
+	add := func(s *Sequence, free, topFirst bool) { r.add(s, l.Figures(e, s.Grid), free, topFirst) }
+	add(&e.Legs[legs.first].From, free.From, true)
 	for i := legs.first; i <= legs.last; i++ {
-		r.add(&e.Legs[i].To, free.To, false)
+		add(&e.Legs[i].To, free.To, false)
 	}
 	return r
 }
 
-func (r *round) add(s *Sequence, free, topFirst bool) {
-	stop := roundStop{grid: s.Grid, free: free && !s.single, topFirst: topFirst}
+func (r *round) add(s *Sequence, figures *Figures, free, topFirst bool) {
+	stop := roundStop{grid: s.Grid, figures: figures, free: free && !s.single, topFirst: topFirst}
 	for at := range s.All() {
 		stop.slots = append(stop.slots, at)
 	}
@@ -243,7 +255,7 @@ func (r *round) end() *geom.Vec {
 func (c *chooser) shorten() {
 	free := Sides{c.leave == Shortest, c.fill == Shortest}
 	l := c.r.out
-	if !free.From && !free.To || c.r.list.HasErrors() || l.Motion.Tool == nil {
+	if !free.From && !free.To || c.r.list.HasErrors() {
 		return
 	}
 	why := l.Keeps(c.e)
@@ -261,7 +273,7 @@ func (c *chooser) kept(why Kept) {
 	}
 	switch why {
 	case ByClear:
-		c.r.list.Warnf("order-without-effect", at, "no order is shorter than another: the arm passes the pose %q before every pick and every place", c.r.out.Motion.Clear.Name).
+		c.r.list.Warnf("order-without-effect", at, "no order is shorter than another: the arm passes the pose %q before every pick and every place", c.r.out.clear(c.e).Name).
 			WithHint("the slots are visited by row; each one is as far from the pose whenever its turn comes")
 	case ByOwnSlots:
 		c.r.list.Warnf("order-not-searched", at, "the entry takes from slots that it also fills, or from layers of a grid that it also fills, so the slots are visited by row").

@@ -37,5 +37,16 @@ var roleNames = [...]string{
 	"clear-loaded", "over-goal", "down-goal", "let-go", "free-settle", "up-goal", "clear-last", "selecting", "asked",
 }
 
+// Stop is the stop of its entry's chain, from 0, that a move works at; -1 for none.
+func (m *Move) Stop() int {
+	switch m.Role {
+	case ClearFirst, OverSource, DownSource, TakeHold, HoldSettle, UpSource:
+		return m.Leg - 1
+	case ClearLoaded, OverGoal, DownGoal, LetGo, FreeSettle, UpGoal:
+		return m.Leg
+	}
+	return -1
+}
+
 // String is the role's word in data.
 func (r Role) String() string { return roleNames[r] }

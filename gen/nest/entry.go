@@ -15,24 +15,25 @@ import (
 // the steps of begin and end around them.
 func Statements(l *layout.Layout) iter.Seq[loops.Statement] {
 	return func(yield func(loops.Statement) bool) {
-		w := writer{yield: yield, stop: l.Motion.StopPlace}
+		w := writer{l: l, yield: yield}
 		w.steps(l.Begin)
 		for i, e := range l.Entries {
 			w.entry(i+1, e)
 		}
-		w.place = l.Motion.Place
-		w.emit(loops.Statement{Kind: loops.Finish, Place: l.Motion.ClearPlace})
+		last := l.Figures(nil, nil)
+		w.place = last.Place
+		w.emit(loops.Statement{Kind: loops.Finish, Place: last.ClearPlace})
 		w.steps(l.End)
 	}
 }
 
 // writer emits statements until nobody wants more.
 type writer struct {
+	l       *layout.Layout
 	yield   func(loops.Statement) bool
 	stopped bool
 	depth   int
 	place   diag.Place
-	stop    diag.Place // where the plan asks for optional stops; zero where it does not
 }
 
 func (w *writer) emit(s loops.Statement) {
@@ -54,9 +55,9 @@ func (w *writer) steps(steps []layout.Step) {
 }
 
 // optionalStop ends a transfer where the plan asks for that.
-func (w *writer) optionalStop() {
-	if !w.stop.IsZero() {
-		w.emit(loops.Statement{Kind: loops.Do, Place: w.stop, Step: move.Move{Kind: move.Note, Pause: true, Text: "optional stop", Place: w.stop}})
+func (w *writer) optionalStop(at diag.Place) {
+	if !at.IsZero() {
+		w.emit(loops.Statement{Kind: loops.Do, Place: at, Step: move.Move{Kind: move.Note, Pause: true, Text: "optional stop", Place: at}})
 	}
 }
 
@@ -70,13 +71,13 @@ func (w *writer) entry(number int, e *layout.Entry) {
 	switch {
 	case e.Parts == 0:
 	case e.ByPart || len(e.Legs) == 1:
-		w.carry(e.Parts, e.Legs)
+		w.carry(e, e.Legs)
 	default:
 		for i := range e.Legs {
 			leg := head
 			leg.Leg, leg.Stops = i+1, head.Stops[i:i+2]
 			w.emit(loops.Statement{Kind: loops.Leg, Heading: leg})
-			w.carry(e.Parts, e.Legs[i:i+1])
+			w.carry(e, e.Legs[i:i+1])
 		}
 	}
 }
@@ -89,8 +90,8 @@ type stop struct {
 	at    [3]loops.Index
 }
 
-// carry is the loops in which each part makes all of these legs.
-func (w *writer) carry(parts int, legs []layout.Leg) {
+// carry is the loops in which each part of an entry makes all of these legs.
+func (w *writer) carry(e *layout.Entry, legs []layout.Leg) {
 	stops := []*stop{newStop("from", &legs[0].From)}
 	for i := range legs {
 		stops = append(stops, newStop(stopName(i+1, len(legs)), &legs[i].To))
@@ -99,13 +100,13 @@ func (w *writer) carry(parts int, legs []layout.Leg) {
 	for _, s := range stops[1:] {
 		counted = w.follow(s, lead) || counted
 	}
-	w.loops(lead, counted, parts, func() {
+	w.loops(lead, counted, e.Parts, func() {
 		for i := range legs {
 			w.carried(loops.Pick, stops[i])
 			w.steps(legs[i].Taken)
 			w.carried(loops.Place, stops[i+1])
 			w.steps(legs[i].Put)
-			w.optionalStop()
+			w.optionalStop(w.l.Figures(e, legs[i].To.Grid).StopPlace)
 		}
 	})
 }

@@ -14,7 +14,7 @@ func Tables(l *layout.Layout) loops.Tables {
 			used[e.Stops[i].Grid] = true
 		}
 	}
-	t := loops.Tables{Arm: armOf(&l.Motion)}
+	t := loops.Tables{Arm: armOf(l.Figures(nil, nil))}
 	for _, g := range l.Grids {
 		if used[g] {
 			t.Grids = append(t.Grids, gridOf(g))
@@ -23,12 +23,12 @@ func Tables(l *layout.Layout) loops.Tables {
 	return t
 }
 
-func armOf(m *layout.Motion) loops.Arm {
+func armOf(f *layout.Figures) loops.Arm {
 	a := loops.Arm{
-		Place: m.Place, Tool: m.Tool.Name, ToolNumber: m.Tool.Number, Approach: m.Approach, Travel: m.Travel, Near: m.Near, FlyBy: m.FlyBy,
-		Grip: signalOf(&m.Tool.Grip), Release: signalOf(&m.Tool.Release),
+		Place: f.Place, Tool: f.Tool.Name, ToolNumber: f.Tool.Number, Approach: f.Approach.V, Travel: f.Travel.V, Near: f.Near.V, FlyBy: f.FlyBy.V,
+		Grip: signalOf(&f.Tool.Grip), Release: signalOf(&f.Tool.Release),
 	}
-	if w := m.Clear; w != nil {
+	if w := f.Clear; w != nil {
 		a.HasClear, a.Clear, a.ClearFrame, a.ClearFrameNumber, a.ClearAt = true, w.Name, w.Frame.Name, w.Frame.Number, w.In
 	}
 	return a

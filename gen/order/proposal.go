@@ -37,8 +37,8 @@ type Entry struct {
 func Propose(l *layout.Layout) *Proposal {
 	changed := *l
 	p := &Proposal{Layout: &changed}
-	if l.Motion.Clear != nil {
-		p.Clear = l.Motion.Clear.Name
+	if w := l.Figures(nil, nil).Clear; w != nil {
+		p.Clear = w.Name
 	}
 	changed.Entries = nil
 	var written, arm *geom.Vec // where the arm stands in either order; nil at the start

@@ -35,16 +35,15 @@ func (j *Job) safetyChecks() []item {
 }
 
 func (j *Job) setterChecks(s *survey) []item {
-	tool := j.Layout.Motion.Tool
-	items := []item{
-		{What: "The program in the controller was written from this plan: the seal at its end names the digest at the head of this sheet, or “gridferry verify” finds it the same.", Want: grouped(j.Digest[:min(len(j.Digest), 8)]) + " …"},
-		{What: "Tool on the flange, and its mass in the controller", Want: tool.Name + ", " + kg(tool.Mass)},
-		{What: "Its centre of gravity in the controller, mm on the flange", Want: gravity(tool)},
-		{What: "Its centre point in the controller, mm on the flange; turned about the tip by hand, the tip stays where it is", Want: place(tool.TCP.T)},
-		j.loadCheck(s),
+	items := []item{{What: "The program in the controller was written from this plan: the seal at its end names the digest at the head of this sheet, or “gridferry verify” finds it the same.", Want: grouped(j.Digest[:min(len(j.Digest), 8)]) + " …"}}
+	for _, tool := range j.Layout.UsedTools() {
+		items = append(items, toolChecks(tool)...)
 	}
+	items = append(items, j.loadCheck(s))
 	items = append(items, j.frameChecks(s)...)
-	items = append(items, signalChecks(tool)...)
+	for _, tool := range j.Layout.UsedTools() {
+		items = append(items, signalChecks(tool)...)
+	}
 	if n := len(j.otherSignals()); n > 0 {
 		items = append(items, item{What: "Every other output and input does what section 7 says, tried one by one", Want: many(n, "row")})
 	}
@@ -101,6 +100,14 @@ func proof(f *layout.Frame) string {
 		return "its points were touched again and agree (section 5)"
 	}
 	return "slots in it were driven to and agree (section 5)"
+}
+
+func toolChecks(t *layout.Tool) []item {
+	return []item{
+		{What: "Tool on the flange, and its mass in the controller", Want: t.Name + ", " + kg(t.Mass)},
+		{What: "Its centre of gravity in the controller, mm on the flange", Want: gravity(t)},
+		{What: "Its centre point in the controller, mm on the flange; turned about the tip by hand, the tip stays where it is", Want: place(t.TCP.T)},
+	}
 }
 
 func signalChecks(t *layout.Tool) []item {

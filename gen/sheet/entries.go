@@ -13,19 +13,18 @@ import (
 // which something is left.
 func (j *Job) entries() table {
 	var t table
-	first, over := 1, 0
+	over := 0
 	for _, e := range j.Layout.Entries {
 		if e.Parts == 0 {
 			continue
 		}
-		last := first + e.Transfers() - 1
+		first, last := e.Span()
 		p := progress{e, max(0, j.Next-first)}
 		if p.over() {
 			over++
 		} else {
 			t.add(strconv.Itoa(e.Place.Line), strconv.Itoa(p.parts()), partName(e.Part), p.way(), p.span(first, last), strings.Join(append(p.underWay(), j.doings(e)...), "; "))
 		}
-		first = last + 1
 	}
 	t.keep(mostEntries, "entry")
 	if over > 0 {

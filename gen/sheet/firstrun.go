@@ -49,10 +49,10 @@ func (j *Job) leftOut() string {
 
 // carriage is how one transfer goes.
 func (j *Job) carriage() string {
-	m := &j.Layout.Motion
+	by := j.Layout.Figures(nil, nil)
 	over, grip, release, source, goal := "", " grip,", " release,", "the part", "the goal"
-	if m.Clear != nil {
-		over = fmt.Sprintf(" by way of the pose %s", m.Clear.Name)
+	if by.Clear != nil {
+		over = fmt.Sprintf(" by way of the pose %s", by.Clear.Name)
 	}
 	if j.empty() {
 		source, goal = "the part's slot", "its goal"
@@ -60,7 +60,7 @@ func (j *Job) carriage() string {
 	if j.still() {
 		grip, release = "", ""
 	}
-	height, down := m.Approach, "straight down,"
+	height, down := by.Approach.V, "straight down,"
 	if j.FirstRun != nil && j.FirstRun.Lift > 0 {
 		height, down = height+j.FirstRun.Lift, fmt.Sprintf("straight down to %s above it,", mm(j.FirstRun.Lift))
 	}

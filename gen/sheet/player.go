@@ -90,7 +90,7 @@ type playFile struct {
 // player is the data for the script as JSON that is safe inside a script
 // element: encoding/json escapes "<", ">", "&" and the line ends of Unicode.
 func (j *Job) player() (string, bound, error) {
-	b := &builder{job: j, grids: map[string]int{}, turns: map[geom.RPY]int{}, files: map[string]int{}, used: map[string]map[int]bool{}}
+	b := &builder{job: j, grids: map[string]int{}, turns: map[turnOf]int{}, files: map[string]int{}, used: map[string]map[int]bool{}}
 	b.gather()
 	if err := b.program(); err != nil {
 		return "", bound{}, err
@@ -109,9 +109,15 @@ type builder struct {
 	data  playerData
 	bound bound
 	grids map[string]int
-	turns map[geom.RPY]int
+	turns map[turnOf]int
 	files map[string]int // of the plan
 	used  map[string]map[int]bool
+}
+
+// turnOf is what a tool's orientation depends on.
+type turnOf struct {
+	tool int
+	turn geom.RPY
 }
 
 // gather takes the moves of as many whole transfers as there is room for.
@@ -144,7 +150,7 @@ func (b *builder) move(m *move.Move) playMove {
 	switch {
 	case m.Kind.IsMotion():
 		at := nums(m.Base.Vec)
-		p.At, p.Turn = at[:], b.turn(m.Base.RPY)
+		p.At, p.Turn = at[:], b.turn(m)
 	case m.Kind == move.Select:
 		p.Load = num(m.Load)
 	case m.Target.Grid != "" && (m.Kind == move.Grip || m.Kind == move.Release):
@@ -173,13 +179,14 @@ func words(m *move.Move) string {
 }
 
 // turn numbers the ways in which the tool is turned; a plan has few.
-func (b *builder) turn(a geom.RPY) int {
+func (b *builder) turn(m *move.Move) int {
+	a := turnOf{m.ToolNumber, m.Base.RPY}
 	if i, known := b.turns[a]; known {
 		return i
 	}
-	r := a.Rot()
+	r := a.turn.Rot()
 	x := r.Column(0)
-	back := b.job.Layout.Motion.Tool.TCP.Inverse().T
+	back := b.job.Layout.Tools[a.tool-1].TCP.Inverse().T
 	i := len(b.data.Orientations)
 	b.data.Orientations = append(b.data.Orientations, orientation{nums(r.Apply(back)), num(geom.Atan2(x.Y, x.X))})
 	b.turns[a] = i

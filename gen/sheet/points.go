@@ -45,8 +45,10 @@ func (j *Job) touched(s *survey) []touched {
 			all = append(all, ofFrame(f))
 		}
 	}
-	if t := j.Layout.Motion.Tool; t.Fit != nil {
-		all = append(all, ofTool(t))
+	for _, t := range j.Layout.UsedTools() {
+		if t.Fit != nil {
+			all = append(all, ofTool(t))
+		}
 	}
 	for _, g := range j.Layout.Grids {
 		if g.Fit != nil && s.grids[g.Name] {

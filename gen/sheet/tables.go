@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -39,7 +40,7 @@ func (j *Job) frameTable(s *survey) table {
 func (j *Job) toolTable(s *survey) table {
 	var t table
 	for _, tool := range j.Layout.Tools {
-		if !s.counts.UsesTool(tool.Number) && tool != j.Layout.Motion.Tool {
+		if !s.counts.UsesTool(tool.Number) && !slices.Contains(j.Layout.UsedTools(), tool) {
 			continue
 		}
 		gravity := "not known"
@@ -58,12 +59,15 @@ func (j *Job) toolTable(s *survey) table {
 // partTable is the parts that are carried, and what each makes of the load.
 func (j *Job) partTable() table {
 	var t table
-	carried := map[*layout.Part]bool{}
+	carried := map[*layout.Part]*layout.Tool{} // by the first entry's tool
 	for _, e := range j.Layout.Entries {
-		carried[e.Part] = e.Parts > 0 || carried[e.Part]
+		if e.Parts > 0 && carried[e.Part] == nil {
+			carried[e.Part] = j.Layout.Figures(e, e.Stops[0].Grid).Tool
+		}
 	}
 	for _, p := range j.Layout.Parts {
-		if !carried[p] {
+		tool := carried[p]
+		if tool == nil {
 			continue
 		}
 		size, held := "not known", ""
@@ -71,7 +75,7 @@ func (j *Job) partTable() table {
 			size = short(p.Size.X, 2) + " × " + short(p.Size.Y, 2) + " × " + short(p.Size.Z, 2)
 			held = mm(p.Grip) + " above its bottom"
 		}
-		t.add(p.Name, kg(p.Mass), size, held, kg(j.Layout.Motion.Tool.Mass+p.Mass))
+		t.add(p.Name, kg(p.Mass), size, held, kg(tool.Mass+p.Mass))
 	}
 	t.keep(mostSignals, "part")
 	return t
@@ -80,9 +84,10 @@ func (j *Job) partTable() table {
 // signals is what every output and input does.
 func (j *Job) signals(s *survey) table {
 	var t table
-	tool := j.Layout.Motion.Tool
-	t.add(fmt.Sprintf("output %d", tool.Grip.Output), level(tool.Grip.Level), "grip: the tool "+tool.Name+" takes hold", settle(tool.Grip.Settle))
-	t.add(fmt.Sprintf("output %d", tool.Release.Output), level(tool.Release.Level), "release: the tool "+tool.Name+" lets go", settle(tool.Release.Settle))
+	for _, tool := range j.Layout.UsedTools() {
+		t.add(fmt.Sprintf("output %d", tool.Grip.Output), level(tool.Grip.Level), "grip: the tool "+tool.Name+" takes hold", settle(tool.Grip.Settle))
+		t.add(fmt.Sprintf("output %d", tool.Release.Output), level(tool.Release.Level), "release: the tool "+tool.Name+" lets go", settle(tool.Release.Settle))
+	}
 	for _, u := range j.otherSignals() {
 		t.add(u.name, u.level, u.what, "")
 	}

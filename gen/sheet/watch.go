@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gridferry/gen/layout"
@@ -19,7 +20,9 @@ func (j *Job) watch(s *survey) []fact {
 		{"Load", j.loadWords(s)},
 	}
 	if !j.empty() {
-		facts = append(facts, fact{"Dropping a part", dropping(j.Layout.Motion.Tool)})
+		for _, t := range j.Layout.UsedTools() {
+			facts = append(facts, fact{"Dropping a part", dropping(t)})
+		}
 	}
 	if !s.sensed {
 		facts = append(facts, fact{"Nothing is sensed", "No input is waited for: the arm goes on whether or not the jaw holds a part, and whether or not a slot is really free."})
@@ -37,8 +40,11 @@ func (j *Job) watch(s *survey) []fact {
 }
 
 func (j *Job) speedWords(s *survey) string {
-	m := &j.Layout.Motion
-	text := fmt.Sprintf("Up to %s mm/s between points, %s mm/s straight down and up.", short(min(m.Travel, s.fastest), 1), short(min(m.Near, s.fastest), 1))
+	travel, near := 0.0, 0.0
+	for _, f := range j.Layout.AllFigures() {
+		travel, near = max(travel, f.Travel.V), max(near, f.Near.V)
+	}
+	text := fmt.Sprintf("Up to %s mm/s between points, %s mm/s straight down and up.", short(min(travel, s.fastest), 1), short(min(near, s.fastest), 1))
 	if s.fastest > manualSpeed {
 		return text + fmt.Sprintf(" That is more than the %d mm/s of manual reduced speed (ISO 10218-1): the prove-out has to be slower than the program is written.", manualSpeed)
 	}
@@ -78,7 +84,7 @@ func dropping(t *layout.Tool) string {
 // looked is what the check compares with the keep-out boxes.
 func (j *Job) looked() string {
 	what := "the tool's cylinder"
-	if j.Layout.Motion.Tool.Radius == 0 {
+	if slices.ContainsFunc(j.Layout.UsedTools(), func(t *layout.Tool) bool { return t.Radius == 0 }) {
 		what = "only the tool tip, since the cell gives the tool no radius,"
 	}
 	if j.empty() {
@@ -110,19 +116,19 @@ func (j *Job) boxWords() string {
 
 // motion is how the arm moves, for those who set it up.
 func (j *Job) motion() []fact {
-	m := &j.Layout.Motion
+	by := j.Layout.Figures(nil, nil)
 	facts := []fact{
-		{"Travel, point to point", short(m.Travel, 1) + " mm/s"},
-		{"Near, straight down and up", short(m.Near, 1) + " mm/s"},
-		{"Approach", mm(m.Approach) + " above a slot"},
+		{"Travel, point to point", short(by.Travel.V, 1) + " mm/s"},
+		{"Near, straight down and up", short(by.Near.V, 1) + " mm/s"},
+		{"Approach", mm(by.Approach.V) + " above a slot"},
 		{"Fly-by on the way", "none, every point is a stop"},
 	}
-	if m.FlyBy > 0 {
-		facts[3].Text = mm(m.FlyBy)
+	if by.FlyBy.V > 0 {
+		facts[3].Text = mm(by.FlyBy.V)
 	}
 	clear := "none"
-	if m.Clear != nil {
-		clear = fmt.Sprintf("%s, at %s in %s", m.Clear.Name, place(m.Clear.In.Vec), m.Clear.Frame.Name)
+	if w := by.Clear; w != nil {
+		clear = fmt.Sprintf("%s, at %s in %s", w.Name, place(w.In.Vec), w.Frame.Name)
 	}
 	facts = append(facts, fact{"Clear pose", clear})
 	if known := j.machine(); known != "" {

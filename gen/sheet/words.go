@@ -33,7 +33,7 @@ func (j *Job) summary(s *survey) []string {
 	}
 	whose, made := j.about()
 	said := []string{fmt.Sprintf("%s carries %s, one at a time, with the tool %s%s. %s %s, made of %s, and takes about %s while nothing stops it.",
-		whose, what, l.Motion.Tool.Name, j.direction(), made, many(s.counts.Transfers, "transfer"), many(s.counts.Moves, "move"), timing.Clock(j.Time.Seconds))}
+		whose, what, toolNames(l), j.direction(), made, many(s.counts.Transfers, "transfer"), many(s.counts.Moves, "move"), timing.Clock(j.Time.Seconds))}
 	said = append(said, j.carriage())
 	if left := j.leftOut(); left != "" {
 		said = append(said, left)
@@ -45,6 +45,14 @@ func (j *Job) summary(s *survey) []string {
 		said = append(said, fmt.Sprintf("It begins with a part in the jaw, taken from %s %s.", h.Grid.Name, h.Grid.Label(h.Slot)))
 	}
 	return said
+}
+
+func toolNames(l *layout.Layout) string {
+	var names []string
+	for _, t := range l.UsedTools() {
+		names = append(names, t.Name)
+	}
+	return joined(names, 8)
 }
 
 // about begins the sentences that say what the job does, and what of it the sheet
