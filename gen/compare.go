@@ -2,7 +2,9 @@ package gen
 
 import (
 	"errors"
+	"fmt"
 	"io"
+	"slices"
 
 	"gridferry/gen/compare"
 	"gridferry/gen/family"
@@ -21,21 +23,54 @@ type Compared struct {
 	Family *family.Family                // of a program
 }
 
-// Compare tells in what two sides differ. A plan beside a program is written through
+// Comparison is two sides beside each other.
+type Comparison struct{ A, B *Compared }
+
+// Jobs are those that have findings to tell, each once.
+func (c *Comparison) Jobs() []*Job {
+	var jobs []*Job
+	for _, side := range []*Compared{c.A, c.B} {
+		if side.Job != nil && !slices.Contains(jobs, side.Job) {
+			jobs = append(jobs, side.Job)
+		}
+	}
+	return jobs
+}
+
+// Programs tells whether neither side is a plan.
+func (c *Comparison) Programs() bool { return c.A.Open != nil && c.B.Open != nil }
+
+// ShareTables gives programs the names and frames of the plan that they are compared
+// with; two programs those of another plan, or nil for none.
+func (c *Comparison) ShareTables(other *Job) {
+	from := other
+	for _, side := range []*Compared{c.B, c.A} {
+		if side.Open == nil {
+			from = side.Job
+		}
+	}
+	for _, side := range []*Compared{c.A, c.B} {
+		if side.Open != nil && !side.Job.Findings.HasErrors() {
+			side.Job = from
+		}
+	}
+}
+
+// Run tells in what the two sides differ. A plan beside a program is written through
 // the program's family and read back, so that both sides tell the same things; what
 // keeps it from being written is in its findings, and then there is no report. The error
 // is a HeadError for a program of another run than that of the plan beside it.
-func Compare(a, b Compared) (*compare.Report, error) {
-	for _, pair := range [][2]*Compared{{&a, &b}, {&b, &a}} {
+func (c *Comparison) Run() (*compare.Report, error) {
+	for _, pair := range [][2]*Compared{{c.A, c.B}, {c.B, c.A}} {
 		if err := pair[0].headFits(pair[1]); err != nil {
 			return nil, err
 		}
 	}
-	first, err := a.side(b.Family)
+	first, err := c.A.side(c.B.Family)
 	if err != nil {
 		return nil, err
 	}
-	second, err := b.side(a.Family)
+	second, err := c.B.side(c.A.Family)
 	if err != nil {
 		return nil, err
 	}
@@ -59,12 +94,30 @@ func (c *Compared) headFits(plan *Compared) error {
 	return headFits(&plan.Job.run.Run, &c.Family.Rules, c.Name, text)
 }
 
-// HeadSays is which run a program's head tells of, in words; "" for a whole job, and for
-// a plan.
-func (c *Compared) HeadSays() (string, error) {
-	if c.Open == nil {
-		return "", nil
+// OtherRuns tells of two programs of different runs that they are, a line each.
+func (c *Comparison) OtherRuns() ([]string, error) {
+	if !c.Programs() {
+		return nil, nil
 	}
+	first, err := c.A.headSays()
+	if err != nil {
+		return nil, err
+	}
+	second, err := c.B.headSays()
+	if err != nil || first == second {
+		return nil, err
+	}
+	var lines []string
+	for _, side := range []struct{ name, says string }{{c.A.Name, first}, {c.B.Name, second}} {
+		if side.says != "" {
+			lines = append(lines, fmt.Sprintf("%s: its head says that it is %s, unlike the other one", side.name, side.says))
+		}
+	}
+	return lines, nil
+}
+
+// headSays is which run a program's head tells of, in words; "" for a whole job.
+func (c *Compared) headSays() (string, error) {
 	text, err := c.Open()
 	if err != nil {
 		return "", err

@@ -62,16 +62,6 @@ func (j *Job) Read(source plan.Source, settings []plan.Setting, o layout.Options
 	return !j.Findings.HasErrors()
 }
 
-// Files are the names of all that was read for the job: files, and perhaps what is none,
-// such as standard input or a setting.
-func (j *Job) Files() []string {
-	var names []string
-	for name := range j.Sources.All() {
-		names = append(names, name)
-	}
-	return names
-}
-
 // LoadFamily reads and lints a family's folder.
 func (j *Job) LoadFamily(fsys fs.FS, name string) (*family.Family, bool) {
 	return family.Load(fsys, name, &j.Findings, &j.Sources)
@@ -187,10 +177,6 @@ func (j *Job) Verify(f *family.Family, files []ProgramFile) (*Verdict, error) {
 // Try renders the plan through a family that may not be finished. With every,
 // kinds of moves that the family cannot write are left out in silence.
 func (j *Job) Try(f *family.Family, every bool) (Trial, error) { return j.through(f).try(every) }
-
-// OtherRun is which run this is where it is not the whole job as it is planned, in
-// words such as "a first run"; "" for the whole job.
-func (j *Job) OtherRun() string { return j.run.name() }
 
 // Remarks is what is no finding and still worth a line of its own beside a job without
 // errors. There are none of another run than the whole job, which begins or ends

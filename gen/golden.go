@@ -33,14 +33,14 @@ func (c *GoldenCase) Passed() bool {
 // With accept it is recorded instead, once it is proved: the plan passes every
 // check, the program reads back, two runs are equal and nothing in them is
 // nonsense. The error is one of the case's files.
-func RunGolden(c goldens.Case, open func(*Job, string) (*family.Family, error), accept bool) (*GoldenCase, error) {
+func RunGolden(c goldens.Case, accept bool) (*GoldenCase, error) {
 	run := &GoldenCase{Case: c}
-	first, job, rules, err := writeCase(c, open)
+	first, job, rules, err := writeCase(c)
 	run.Job = job
 	if err != nil || job.Findings.HasErrors() {
 		return run, err
 	}
-	second, job2, _, err := writeCase(c, open)
+	second, job2, _, err := writeCase(c)
 	if err != nil {
 		return run, err
 	}
@@ -66,7 +66,7 @@ func RunGolden(c goldens.Case, open func(*Job, string) (*family.Family, error), 
 		return run, nil
 	}
 	run.Recorded = true
-	return run, first.Record(c.Expected(), job.Files()...)
+	return run, first.Record(c.Expected(), job.Sources.Names()...)
 }
 
 func withoutSeals(files goldens.Files, rules *family.Rules) goldens.Files {
@@ -78,7 +78,7 @@ func withoutSeals(files goldens.Files, rules *family.Rules) goldens.Files {
 }
 
 // writeCase gives the programs of a case, by their names.
-func writeCase(c goldens.Case, open func(*Job, string) (*family.Family, error)) (goldens.Files, *Job, *family.Rules, error) {
+func writeCase(c goldens.Case) (goldens.Files, *Job, *family.Rules, error) {
 	job := new(Job)
 	source, err := plan.Open(c.Plan, strings.NewReader(""))
 	if err != nil {
@@ -90,7 +90,7 @@ func writeCase(c goldens.Case, open func(*Job, string) (*family.Family, error)) 
 		settings = append(settings, plan.Setting{Path: path, Value: value})
 	}
 	ok := job.Read(source, settings, layout.Options{Slots: layout.DefaultSlots})
-	f, err := open(job, c.Family)
+	f, err := job.OpenFamily(c.Family)
 	if err != nil || !ok || job.Findings.HasErrors() || !job.Check() {
 		return nil, job, nil, err
 	}

@@ -12,10 +12,13 @@ import (
 	"gridferry/plan/diag"
 )
 
-// MayReplace tells whether a program may take the place of what stands there
-// under its name: of nothing, or of a program that Gridferry sealed and nobody
-// changed since. Otherwise list says what to do.
-func MayReplace(f *family.Family, name string, list *diag.List) (bool, error) {
+// objection tells whether a new file may take the place of what stands under its name.
+// Otherwise list says what to do.
+type objection func(name string, list *diag.List) (bool, error)
+
+// mayReplaceProgram: a program takes the place of nothing, or of a program that
+// Gridferry sealed and nobody changed since.
+func mayReplaceProgram(f *family.Family, name string, list *diag.List) (bool, error) {
 	file, err := standing(name)
 	if file == nil {
 		return err == nil, err
@@ -50,18 +53,11 @@ func standing(name string) (*os.File, error) {
 	return file, nil
 }
 
-// Page is a kind of file that is written under a name of somebody's choice.
-type Page struct {
-	What string                 // for people
-	Ours func(head []byte) bool // tells from a file's first bytes, with line feeds, whether it is of the kind
-}
-
 // headSize is enough of a file to know its kind by.
 const headSize = 4 << 10
 
-// MayReplacePage tells whether a page may take the place of what stands there under its
-// name: of nothing, or of one of its own kind. Otherwise list says what to do.
-func MayReplacePage(name string, page Page, list *diag.List) (bool, error) {
+// mayReplace: a page takes the place of nothing, or of one of its own kind.
+func (p *Page) mayReplace(name string, list *diag.List) (bool, error) {
 	file, err := standing(name)
 	if file == nil {
 		return err == nil, err
@@ -71,10 +67,10 @@ func MayReplacePage(name string, page Page, list *diag.List) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	if page.Ours(bytes.ReplaceAll(head, []byte("\r\n"), []byte("\n"))) {
+	if p.ours(bytes.ReplaceAll(head, []byte("\r\n"), []byte("\n"))) {
 		return true, nil
 	}
-	list.Errorf("not-ours", diag.Place{File: name}, "a file of that name is there that is no %s by Gridferry, and is not replaced", page.What).
+	list.Errorf("not-ours", diag.Place{File: name}, "a file of that name is there that is no %s by Gridferry, and is not replaced", p.what).
 		WithHint("name another place, or say \"--replace\", which keeps this file beside the new one")
 	return false, nil
 }

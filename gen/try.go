@@ -2,6 +2,11 @@ package gen
 
 import (
 	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
 
 	"gridferry/gen/family"
 	"gridferry/gen/layout"
@@ -127,4 +132,48 @@ func possible(f *family.Family, moves move.Seq) move.Seq {
 			}
 		}
 	}
+}
+
+// PrintBlocks tells people what became of each block, and what the reading back passes
+// over.
+func (t *Trial) PrintBlocks(to io.Writer) {
+	w := tabwriter.NewWriter(to, 0, 0, 2, ' ', 0)
+	for _, b := range t.Blocks {
+		switch b.State {
+		case "written":
+			fmt.Fprintf(w, "block %s\twritten %s\n", b.Name, times(b.Times))
+		case "cannot":
+			fmt.Fprintf(w, "block %s\tcannot: %s\n", b.Name, b.Why)
+		case "not reached":
+			fmt.Fprintf(w, "block %s\tunused: nothing in this plan asks for it\n", b.Name)
+		default:
+			fmt.Fprintf(w, "block %s\tleft out, as it may be\n", b.Name)
+		}
+	}
+	w.Flush()
+	for _, u := range t.NotCompared {
+		is := "is"
+		if len(u.Fields) > 1 {
+			is = "are"
+		}
+		fmt.Fprintf(to, "%s: %s %s not compared\n", u.Kind, strings.Join(u.Fields, ", "), is)
+	}
+}
+
+func times(n int) string {
+	if n == 1 {
+		return "once"
+	}
+	return fmt.Sprintf("%d times", n)
+}
+
+// JSON writes the trial as data.
+func (t *Trial) JSON(w io.Writer) error { return writeJSON(w, t) }
+
+// writeJSON writes a value for programs, and for people to look into.
+func writeJSON(w io.Writer, value any) error {
+	e := json.NewEncoder(w)
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	return e.Encode(value)
 }

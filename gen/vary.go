@@ -1,7 +1,6 @@
 package gen
 
 import (
-	"fmt"
 	"math/bits"
 	"path/filepath"
 	"runtime"
@@ -21,8 +20,9 @@ type Variation struct {
 	Options  layout.Options
 	Variants []plan.Variant
 
-	// Write writes the programs of a variant that is sound; findings that it adds to
-	// the job can still make it otherwise. It is called from several goroutines.
+	// Write writes the programs of a variant that is sound, as Folders.Write does;
+	// findings that it adds to the job can still make it otherwise. It is called from
+	// several goroutines.
 	Write func(job *Job, v *plan.Variant) (Programs, error)
 	// Done is told of every variant that is finished, one at a time in any order.
 	Done func(finished int)
@@ -158,49 +158,4 @@ func tally(found []diag.Finding) (errors, warnings int) {
 		}
 	}
 	return errors, warnings
-}
-
-// Group is findings that several variants share.
-type Group struct {
-	Findings []diag.Finding
-	Sources  *diag.Sources // of the first variant that has them
-}
-
-// Together is all findings of all variants, each once, in the order of the variants,
-// with a note that says which variants have it.
-func Together(all []Varied) []Group {
-	var groups []Group
-	holders := map[string][]string{} // names of variants by finding
-	for i := range all {
-		g := Group{Sources: all[i].Sources}
-		for _, f := range all[i].Findings {
-			key := f.Place.String() + "\x00" + f.Rule + "\x00" + f.Message
-			if holders[key] == nil {
-				g.Findings = append(g.Findings, f)
-			}
-			holders[key] = append(holders[key], all[i].Row.Name)
-		}
-		groups = append(groups, g)
-	}
-	for _, g := range groups {
-		for i := range g.Findings {
-			f := &g.Findings[i]
-			f.WithNote(diag.Place{}, "%s", inVariants(holders[f.Place.String()+"\x00"+f.Rule+"\x00"+f.Message], len(all)))
-		}
-	}
-	return groups
-}
-
-// inVariants says in which variants something is found.
-func inVariants(names []string, all int) string {
-	const most = 3
-	switch {
-	case len(names) == all:
-		return fmt.Sprintf("in all %d variants", all)
-	case len(names) == 1:
-		return fmt.Sprintf("in the variant %q", names[0])
-	case len(names) <= most:
-		return "in the variants " + strings.Join(names, ", ")
-	}
-	return fmt.Sprintf("in the variants %s and %d more", strings.Join(names[:most], ", "), len(names)-most)
 }

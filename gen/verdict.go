@@ -2,7 +2,6 @@ package gen
 
 import (
 	"bufio"
-	"encoding/json"
 	"fmt"
 	"io"
 	"strings"
@@ -195,10 +194,7 @@ func (v *Verdict) JSON(w io.Writer) error {
 	for _, d := range v.Differences {
 		data.Differences = append(data.Differences, asJSON(d))
 	}
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", "  ")
-	enc.SetEscapeHTML(false)
-	return enc.Encode(data)
+	return writeJSON(w, data)
 }
 
 func asJSON(d *readback.Difference) differenceJSON {

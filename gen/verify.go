@@ -15,12 +15,6 @@ import (
 	"gridferry/gen/seal"
 )
 
-// ProgramFile is one file of a program from elsewhere.
-type ProgramFile struct {
-	Name string
-	Text io.ReadSeeker
-}
-
 // Verdict is what comparing a program with a plan found.
 type Verdict struct {
 	*readback.Report

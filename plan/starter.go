@@ -1,25 +1,21 @@
 package plan
 
-import "embed"
+import (
+	"embed"
+	"io/fs"
+)
 
 //go:embed starter/*.yaml
 var starterFiles embed.FS
 
-// StarterFile is one file to begin with.
-type StarterFile struct {
-	Name string
-	Data []byte
-}
+// StarterPlan is the plan among the files of Starter.
+const StarterPlan = "first.plan.yaml"
 
-// Starter is a cell and a plan that work as they are: the cell first.
-func Starter() []StarterFile {
-	var files []StarterFile
-	for _, name := range []string{"bench.cell.yaml", "first.plan.yaml"} {
-		data, err := starterFiles.ReadFile("starter/" + name)
-		if err != nil {
-			panic(err) // the files are inside this program
-		}
-		files = append(files, StarterFile{name, data})
+// Starter is the folder of a cell and a plan that work as they are.
+func Starter() fs.FS {
+	starter, err := fs.Sub(starterFiles, "starter")
+	if err != nil {
+		panic(err) // the files are inside this program
 	}
-	return files
+	return starter
 }

@@ -51,11 +51,8 @@ func newCheck(s *streams) *cobra.Command {
 			return nil
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			if err := oneOf("--format", flags.format, "text", "json"); err != nil {
-				return err
-			}
 			if flags.rules {
-				return s.rules(flags.format)
+				return s.inForm(flags.format, writers{"text": check.WriteManual, "json": check.WriteManualJSON})
 			}
 			return s.check(&flags, args[0])
 		},
@@ -64,20 +61,9 @@ func newCheck(s *streams) *cobra.Command {
 	slots := c.Flags().Lookup("slots")
 	slots.NoOptDefVal = drawSlots
 	slots.Usage = "draw every grid before and after; of a rest, --slots=FILE says which slots hold a part"
-	c.Flags().StringVar(&flags.format, "format", "text", "findings as text or json")
+	addFormat(c, &flags.format, "findings", "text", "json")
 	c.Flags().BoolVar(&flags.rules, "rules", false, "tell every finding that a plan can have, with examples")
 	return c
-}
-
-func (s *streams) rules(format string) error {
-	write := check.WriteManual
-	if format == "json" {
-		write = check.WriteManualJSON
-	}
-	if err := write(s.out); err != nil {
-		return failure{err}
-	}
-	return nil
 }
 
 func (s *streams) check(flags *checkFlags, file string) error {
@@ -89,22 +75,20 @@ func (s *streams) check(flags *checkFlags, file string) error {
 	if err != nil {
 		return err
 	}
-	slots := new(check.Slots)
-	sound := !job.Findings.HasErrors()
-	if sound {
+	slots, sound := new(check.Slots), !job.Findings.HasErrors()
+	switch {
+	case sound && draw:
 		slots = check.NewSlots(job.Layout)
-		if draw {
-			sound = job.Check(slots)
-		} else {
-			sound = job.Check()
-		}
+		sound = job.Check(slots)
+	case sound:
+		sound = job.Check()
 	}
 	if err := s.reportCheck(flags.format, draw, job, slots); err != nil {
 		return err
 	}
 	if sound && flags.format == "text" {
-		s.say("%s: no error in %s", job.Layout.File, job.Counts())
-		s.remark(job)
+		s.sayf("%s: no error in %s", job.Layout.File, job.Counts())
+		s.say(job.Remarks()...)
 	}
 	return nil
 }

@@ -1,12 +1,8 @@
 package cli
 
 import (
-	"bytes"
+	"cmp"
 	"fmt"
-	"io"
-	"os"
-	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -50,160 +46,75 @@ func newCompare(s *streams) *cobra.Command {
 	c.Flags().StringVar(&flags.family, "family", "", "of programs: a shipped family's name or a family's folder")
 	c.Flags().StringVar(&flags.familyB, "family-b", "", "of the second program, where it is another family")
 	c.Flags().StringVar(&flags.plan, "plan", "", "of two programs: a plan whose cell tells frames and tools")
-	c.Flags().StringVar(&flags.format, "format", "text", "text or json")
+	addFormat(c, &flags.format, "the differences", "text", "json")
 	return c
 }
 
 func (s *streams) compare(flags *compareFlags, a, b string) error {
-	if err := oneOf("--format", flags.format, "text", "json"); err != nil {
-		return err
-	}
 	if a == "-" && b == "-" {
 		return fmt.Errorf("standard input is one program, and two are asked for")
 	}
 	if flags.slots == "-" {
 		return fmt.Errorf("--slots is read for each side, and standard input can be read once: name a file")
 	}
-	familyB := flags.familyB
-	if familyB == "" {
-		familyB = flags.family
-	}
-	first, err := s.side(flags, a, flags.family)
+	sides, err := s.sides(flags, a, b)
 	if err != nil {
 		return err
 	}
-	second, err := s.side(flags, b, familyB)
-	if err != nil {
-		return err
-	}
-	if err := s.tables(flags, first, second); err != nil {
-		return err
-	}
-	jobs := jobsOf(first, second)
-	for _, job := range jobs {
+	for _, job := range sides.Jobs() {
 		if job.Findings.HasErrors() {
 			return s.report(job)
 		}
 	}
-	report, err := gen.Compare(*first, *second)
+	report, err := sides.Run()
 	if err == gen.ErrNoReads {
 		return err
 	}
 	if err != nil {
 		return failure{err}
 	}
-	for _, job := range jobs {
+	for _, job := range sides.Jobs() {
 		if err := s.report(job); err != nil {
 			return err
 		}
 	}
-	if err := s.sayRuns(first, second); err != nil {
+	runs, err := sides.OtherRuns()
+	if err != nil {
 		return failure{err}
 	}
-	print := report.Print
-	if flags.format == "json" {
-		print = report.JSON
-	}
-	if err := print(s.out); err != nil {
-		return failure{err}
-	}
-	if !report.Equal() {
-		return errFindings
-	}
-	return nil
+	s.say(runs...)
+	return s.comparedInForm(flags.format, writers{"text": report.Print, "json": report.JSON}, report.Equal())
 }
 
-// sayRuns tells of two programs of different runs that they are, before all that follows
-// from it.
-func (s *streams) sayRuns(a, b *gen.Compared) error {
-	first, err := a.HeadSays()
+// sides opens the two files, and the plan that tells frames and tools of two programs.
+func (s *streams) sides(flags *compareFlags, a, b string) (*gen.Comparison, error) {
+	first, err := s.side(flags, a, flags.family)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	second, err := b.HeadSays()
-	if err != nil || a.Open == nil || b.Open == nil || first == second {
-		return err
+	second, err := s.side(flags, b, cmp.Or(flags.familyB, flags.family))
+	if err != nil {
+		return nil, err
 	}
-	for _, side := range []struct{ name, says string }{{a.Name, first}, {b.Name, second}} {
-		if side.says != "" {
-			s.say("%s: its head says that it is %s, unlike the other one", side.name, side.says)
+	sides := &gen.Comparison{A: first, B: second}
+	var tables *gen.Job
+	if sides.Programs() && flags.plan != "" {
+		if tables, err = flags.read(s, flags.plan); err != nil {
+			return nil, err
 		}
 	}
-	return nil
+	sides.ShareTables(tables)
+	return sides, nil
 }
 
 // side opens one of the two files.
 func (s *streams) side(flags *compareFlags, file, family string) (*gen.Compared, error) {
-	side := &gen.Compared{Name: file, Job: new(gen.Job)}
-	var err error
-	if isPlan(file) {
-		side.Job, err = flags.open(s, file)
-		return side, err
+	if gen.IsPlan(file) {
+		job, err := flags.open(s, file)
+		return &gen.Compared{Name: file, Job: job}, err
 	}
 	if family == "" {
 		return nil, fmt.Errorf("%s is a program: name its family with --family", file)
 	}
-	if side.Family, err = openFamily(side.Job, family); err != nil {
-		return nil, err
-	}
-	side.Open = func() (io.ReadCloser, error) { return os.Open(file) }
-	if file == "-" {
-		data, err := io.ReadAll(s.in)
-		if err != nil {
-			return nil, failure{err}
-		}
-		side.Name = "<stdin>"
-		side.Open = func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(data)), nil }
-		return side, nil
-	}
-	info, err := os.Stat(file)
-	if err != nil {
-		return nil, err
-	}
-	if !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%s is no plain file", file)
-	}
-	return side, nil
-}
-
-func isPlan(file string) bool {
-	switch strings.ToLower(filepath.Ext(file)) {
-	case ".yaml", ".yml", ".json":
-		return true
-	}
-	return false
-}
-
-// tables gives a program the names and frames of the plan that it is compared with,
-// or of the one that is named for that.
-func (s *streams) tables(flags *compareFlags, a, b *gen.Compared) error {
-	job := (*gen.Job)(nil)
-	switch {
-	case a.Open == nil:
-		job = a.Job
-	case b.Open == nil:
-		job = b.Job
-	case flags.plan != "":
-		var err error
-		if job, err = flags.read(s, flags.plan); err != nil {
-			return err
-		}
-	}
-	for _, side := range []*gen.Compared{a, b} {
-		if side.Open != nil && !side.Job.Findings.HasErrors() {
-			side.Job = job
-		}
-	}
-	return nil
-}
-
-// jobsOf is every job that has findings to tell, once.
-func jobsOf(a, b *gen.Compared) []*gen.Job {
-	var jobs []*gen.Job
-	for _, side := range []*gen.Compared{a, b} {
-		if side.Job != nil && (len(jobs) == 0 || jobs[0] != side.Job) {
-			jobs = append(jobs, side.Job)
-		}
-	}
-	return jobs
+	return gen.OpenCompared(file, family, s.in)
 }

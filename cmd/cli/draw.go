@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"gridferry/gen"
 	"gridferry/gen/draw"
 )
 
@@ -30,33 +31,22 @@ type drawFlags struct {
 
 func newDraw(s *streams) *cobra.Command {
 	var flags drawFlags
-	c := &cobra.Command{
-		Use:   "draw PLAN -o FILE.svg|-",
-		Short: "Draw the cell, the grids and the path",
-		Long:  drawHelp,
-		Args:  onePlan,
-		RunE:  func(_ *cobra.Command, args []string) error { return s.draw(&flags, args[0]) },
-	}
+	c := planCommand("draw PLAN -o FILE.svg|-", "Draw the cell, the grids and the path", drawHelp,
+		func(file string) error { return s.draw(&flags, file) })
 	flags.jobFlags.add(c)
 	flags.pageFlags.add(c)
 	c.Flags().IntVar(&flags.Transfer, "transfer", 0, "show the path of this transfer alone, counted from 1")
 	c.Flags().StringVar(&flags.Grid, "grid", "", "show this grid alone, as large as it goes")
 	c.Flags().IntVar(&flags.After, "after", 0, "show what stands where after this many transfers")
 	c.Flags().BoolVar(&flags.NoPath, "no-path", false, "leave the path out")
-	c.Flags().StringVar(&flags.scheme, "scheme", "auto", "light, dark, or auto: as the reader's screen is set")
+	addChoice(c.Flags(), &flags.scheme, "scheme", "light, dark, or auto: as the reader's screen is set", "auto", "light", "dark")
 	return c
 }
-
-// picture is the kind of file that draw writes.
-var picture = beginning("picture", draw.Head, ".svg")
 
 var schemes = map[string]draw.Scheme{"auto": draw.Auto, "light": draw.Light, "dark": draw.Dark}
 
 func (s *streams) draw(flags *drawFlags, file string) error {
-	if err := oneOf("--scheme", flags.scheme, "auto", "light", "dark"); err != nil {
-		return err
-	}
-	if err := flags.fits(picture); err != nil {
+	if err := gen.Picture.Fits(flags.To); err != nil {
 		return err
 	}
 	flags.Scheme = schemes[flags.scheme]
@@ -73,16 +63,17 @@ func (s *streams) draw(flags *drawFlags, file string) error {
 	if err := flags.inRun(); err != nil {
 		return err
 	}
-	return flags.write(s, job, picture, func(w io.Writer) error { return job.Draw(w, flags.Options) })
+	return s.page(job, gen.Picture, flags.Output, func(w io.Writer) error { return job.Draw(w, flags.Options) })
 }
 
 // inRun refuses what is over when the rest begins.
 func (f *drawFlags) inRun() error {
+	from := f.rest.Transfer
 	switch {
-	case f.Transfer > 0 && f.Transfer < f.from:
-		return fmt.Errorf("--transfer is %d, but the rest begins with transfer %d", f.Transfer, f.from)
-	case f.After > 0 && f.After < f.from-1:
-		return fmt.Errorf("--after is %d, but the rest begins after %d transfers", f.After, f.from-1)
+	case f.Transfer > 0 && f.Transfer < from:
+		return fmt.Errorf("--transfer is %d, but the rest begins with transfer %d", f.Transfer, from)
+	case f.After > 0 && f.After < from-1:
+		return fmt.Errorf("--after is %d, but the rest begins after %d transfers", f.After, from-1)
 	}
 	return nil
 }

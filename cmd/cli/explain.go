@@ -3,6 +3,7 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -35,16 +36,11 @@ type explainFlags struct {
 
 func newExplain(s *streams) *cobra.Command {
 	var flags explainFlags
-	c := &cobra.Command{
-		Use:   "explain PLAN [--plan-line N | --cell-line N | --program-line N]",
-		Short: "Tell why every move and every program line is there",
-		Long:  explainHelp,
-		Args:  onePlan,
-		RunE:  func(_ *cobra.Command, args []string) error { return s.explain(&flags, args[0]) },
-	}
+	c := planCommand("explain PLAN [--plan-line N | --cell-line N | --program-line N]", "Tell why every move and every program line is there", explainHelp,
+		func(file string) error { return s.explain(&flags, file) })
 	flags.add(c)
 	c.Flags().StringVar(&flags.family, "family", "listing", "the family whose program is explained: a shipped name or a folder")
-	c.Flags().StringVar(&flags.format, "format", "text", "text, json or html")
+	addFormat(c, &flags.format, "the answer", "text", "json", "html")
 	c.Flags().IntVar(&flags.query.PlanLine, "plan-line", 0, "what rests on this line of the plan")
 	c.Flags().IntVar(&flags.query.CellLine, "cell-line", 0, "what rests on this line of the cell")
 	c.Flags().IntVar(&flags.query.ProgramLine, "program-line", 0, "why this line of the program is there")
@@ -72,22 +68,9 @@ func oneLine(c *cobra.Command, names ...string) error {
 }
 
 func (s *streams) explain(flags *explainFlags, file string) error {
-	if err := oneOf("--format", flags.format, "text", "json", "html"); err != nil {
-		return err
-	}
-	if flags.family == "all" {
-		return errors.New("--family is \"all\", wanted the one family whose program is explained")
-	}
-	job, err := flags.open(s, file)
+	job, f, err := flags.openWith(s, file, flags.family)
 	if err != nil {
 		return err
-	}
-	f, err := openFamily(job, flags.family)
-	if err != nil {
-		return err
-	}
-	if job.Findings.HasErrors() {
-		return s.report(job)
 	}
 	if err := s.explained(job, f, flags); err != nil {
 		return err
@@ -96,31 +79,27 @@ func (s *streams) explain(flags *explainFlags, file string) error {
 }
 
 func (s *streams) explained(job *gen.Job, f *family.Family, flags *explainFlags) error {
-	var outside *explain.OutsideError
 	if flags.format == "json" {
-		if isTerminal(s.out) {
-			job.Watch = nil // what comes out tells how far it has come
-		}
-		err := job.ExplainJSON(s.out, f, flags.query)
-		return asFailure(err, &outside)
+		s.shows(job)
+		return explainFailed(job.ExplainJSON(s.out, f, flags.query))
 	}
 	report, err := job.Explain(f, flags.query)
 	if err != nil {
-		return asFailure(err, &outside)
+		return explainFailed(err)
 	}
-	if flags.format == "html" {
-		return asFailure(report.HTML(s.out), &outside)
-	}
-	return asFailure(report.Text(s.out, s.textWidth()), &outside)
+	return s.inForm(flags.format, writers{
+		"html": report.HTML,
+		"text": func(w io.Writer) error { return report.Text(w, s.textWidth()) },
+	})
 }
 
-// asFailure is trouble while writing, but for a line that is not there, which is
+// explainFailed is trouble while writing, but for a line that is not there, which is
 // wrong use.
-func asFailure(err error, outside **explain.OutsideError) error {
-	if err == nil || errors.As(err, outside) {
+func explainFailed(err error) error {
+	if outside := (*explain.OutsideError)(nil); errors.As(err, &outside) {
 		return err
 	}
-	return failure{err}
+	return failed(err)
 }
 
 // textWidth is the terminal's width, and 100 where standard output is none.

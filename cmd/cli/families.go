@@ -3,16 +3,11 @@ package cli
 import (
 	"errors"
 	"fmt"
-	"io/fs"
-	"os"
-	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"gridferry/gen"
-	"gridferry/gen/family"
-	"gridferry/gen/out"
 	"gridferry/templates"
 )
 
@@ -48,33 +43,23 @@ func newFamilies(s *streams) *cobra.Command {
 }
 
 func (s *streams) listFamilies() error {
-	for _, name := range templates.All() {
-		job := new(gen.Job)
-		f, err := openFamily(job, name)
-		if err != nil || f == nil {
-			return errors.Join(err, s.report(job))
-		}
-		if _, err := fmt.Fprintf(s.out, "%-10s %-5s %s\n", name, f.Extension, f.Title); err != nil {
+	job := new(gen.Job)
+	families, err := job.OpenFamilies([]string{"all"})
+	if err != nil || job.Findings.HasErrors() {
+		return errors.Join(err, s.report(job))
+	}
+	for _, f := range families.All {
+		if _, err := fmt.Fprintf(s.out, "%-10s %-5s %s\n", f.Label, f.Extension, f.Title); err != nil {
 			return failure{err}
 		}
 	}
 	return nil
 }
 
+// showFamily prints the files of a family, as far as they can be read.
 func (s *streams) showFamily(name string) error {
-	if isFolder(name) {
-		return s.showFolder(name)
-	}
-	return s.eachFile(name, func(file string, data []byte) error {
-		_, err := fmt.Fprintf(s.out, "---- %s/%s\n%s\n", name, file, strings.TrimRight(string(data), "\n"))
-		return err
-	})
-}
-
-// showFolder prints a family of one's own, as far as it can be read.
-func (s *streams) showFolder(name string) error {
 	job := new(gen.Job)
-	if _, err := openFamily(job, name); err != nil {
+	if _, err := job.OpenFamily(name); err != nil {
 		return err
 	}
 	for file, text := range job.Sources.All() {
@@ -86,91 +71,21 @@ func (s *streams) showFolder(name string) error {
 }
 
 func (s *streams) copyFamily(name, folder string) error {
-	if isFolder(name) {
+	if gen.IsFolder(name) {
 		return fmt.Errorf("%q is a folder, and a family of your own is copied like any folder: wanted the name of a shipped one, %s", name, strings.Join(templates.All(), ", "))
 	}
-	batch := out.NewBatch()
-	defer batch.Discard()
-	err := s.eachFile(name, func(file string, data []byte) error {
-		return batch.AddNew(filepath.Join(folder, file), data)
-	})
+	files, err := gen.ShippedFamily(name)
 	if err != nil {
 		return err
 	}
-	if err := batch.Commit(); err != nil {
-		return failure{err}
-	}
-	for _, file := range batch.Names() {
-		s.say("wrote %s", file)
-	}
-	s.say("edit the files, then: gridferry families try %s", inOwnFolder(folder))
-	return nil
-}
-
-// isFolder tells a family's folder from a shipped family's name.
-func isFolder(family string) bool { return strings.ContainsAny(family, `/\.`) }
-
-// inOwnFolder is a folder as --family wants it: a bare name would be a shipped
-// family's.
-func inOwnFolder(folder string) string {
-	if isFolder(folder) {
-		return folder
-	}
-	return "./" + folder
-}
-
-// eachFile goes through the files of a shipped family in the order of names.
-func (s *streams) eachFile(name string, do func(file string, data []byte) error) error {
-	if err := shipped(name); err != nil {
-		return err
-	}
-	files, err := fs.Glob(templates.FS, name+"/*")
+	said, err := gen.WriteNew(folder, files)
 	if err != nil {
 		return failure{err}
 	}
-	for _, file := range files {
-		data, err := templates.FS.ReadFile(file)
-		if err == nil {
-			err = do(strings.TrimPrefix(file, name+"/"), data)
-		}
-		if err != nil {
-			return failure{err}
-		}
+	s.say(said...)
+	if !gen.IsFolder(folder) {
+		folder = "./" + folder // a bare name would be a shipped family's
 	}
+	s.sayf("edit the files, then: gridferry families try %s", folder)
 	return nil
-}
-
-func shipped(name string) error {
-	for _, known := range templates.All() {
-		if name == known {
-			return nil
-		}
-	}
-	return fmt.Errorf("there is no shipped family %q: %s (a folder of your own is written ./%s)", name, amongThese(name, templates.All()), filepath.Base(name))
-}
-
-// openFamily loads a shipped family by name, or one of the user's own by
-// folder. What is wrong inside it is in the job's findings.
-func openFamily(job *gen.Job, name string) (*family.Family, error) {
-	if !isFolder(name) {
-		if err := shipped(name); err != nil {
-			return nil, err
-		}
-		sub, err := fs.Sub(templates.FS, name)
-		if err != nil {
-			return nil, err
-		}
-		f, _ := job.LoadFamily(sub, name)
-		return f, nil
-	}
-	root, err := os.OpenRoot(name)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, fmt.Errorf("there is no folder %q for a family: \"gridferry families copy\" makes one from a shipped family", name)
-	}
-	if err != nil {
-		return nil, fmt.Errorf("the family's folder cannot be opened: %w", err)
-	}
-	defer root.Close()
-	f, _ := job.LoadFamily(root.FS(), filepath.ToSlash(name))
-	return f, nil
 }

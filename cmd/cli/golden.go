@@ -45,21 +45,21 @@ func (s *streams) golden(folder string, accept bool) error {
 	if err != nil {
 		return err
 	}
-	failed := s.report(found)
+	status := s.report(found)
 	passed := 0
 	for _, c := range cases {
-		run, err := gen.RunGolden(c, openFamily, accept)
+		run, err := gen.RunGolden(c, accept)
 		if err != nil {
 			return failure{fmt.Errorf("%s: %w", c.Folder, err)}
 		}
 		if s.tellCase(run) {
 			passed++
 		} else {
-			failed = errFindings
+			status = errFindings
 		}
 	}
-	s.say("%d of %d cases passed", passed, len(cases))
-	return failed
+	s.sayf("%d of %d cases passed", passed, len(cases))
+	return status
 }
 
 // tellCase says how a case went, and whether well.
@@ -70,9 +70,9 @@ func (s *streams) tellCase(run *gen.GoldenCase) bool {
 	}
 	switch {
 	case run.Recorded:
-		s.say("%s: recorded", run.Folder)
+		s.sayf("%s: recorded", run.Folder)
 	case run.Passed():
-		s.say("%s: as recorded", run.Folder)
+		s.sayf("%s: as recorded", run.Folder)
 	default:
 		for _, d := range run.Diff {
 			s.differs(run, d)

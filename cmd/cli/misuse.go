@@ -32,14 +32,18 @@ func flagError(c *cobra.Command, err error) error {
 }
 
 func wrongValue(err *pflag.InvalidValueError) error {
-	flag := err.GetFlag()
-	switch flag.Value.Type() {
-	case "int":
-		return fmt.Errorf("--%s is %q, wanted a whole number", flag.Name, err.GetValue())
-	case "bool":
-		return fmt.Errorf("--%s is %q, wanted true, false or nothing", flag.Name, err.GetValue())
+	flag, reason := err.GetFlag(), err.Unwrap()
+	var want wanted
+	switch {
+	case errors.As(reason, &want):
+	case flag.Value.Type() == "int":
+		want = "a whole number"
+	case flag.Value.Type() == "bool":
+		want = "true, false or nothing"
+	default:
+		return fmt.Errorf("--%s: %w", flag.Name, reason)
 	}
-	return fmt.Errorf("--%s: %w", flag.Name, err.Unwrap())
+	return fmt.Errorf("--%s is %q, wanted %w", flag.Name, err.GetValue(), want)
 }
 
 func nearFlag(c *cobra.Command, name string) string {
@@ -91,14 +95,6 @@ func holdTheirWords(root *cobra.Command) {
 			}
 		}
 	}
-}
-
-// amongThese tells which name was probably meant, or all that there are.
-func amongThese(name string, known []string) string {
-	if near := diag.Nearest(name, known); near != "" {
-		return fmt.Sprintf("did you mean %q?", near)
-	}
-	return "there are " + strings.Join(known, ", ")
 }
 
 // nothingMissing refuses a command line without a flag that its command cannot do

@@ -5,7 +5,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"gridferry/gen"
 	"gridferry/gen/move"
 )
 
@@ -17,50 +16,25 @@ pipe or a file gets them whole. Csv and jsonl give every column.
 The list is shown for any plan that can be resolved, checked or not. "--prove-out"
 shows the moves of a first run, "--from N" those of the rest after a stop.`
 
-type movesFlags struct {
-	jobFlags
-	format string
-}
-
 func newMoves(s *streams) *cobra.Command {
-	var flags movesFlags
-	c := &cobra.Command{
-		Use:   "moves PLAN",
-		Short: "Print the list of moves",
-		Long:  movesHelp,
-		Args:  onePlan,
-		RunE:  func(_ *cobra.Command, args []string) error { return s.moves(&flags, args[0]) },
-	}
+	var flags jobFlags
+	var format string
+	c := planCommand("moves PLAN", "Print the list of moves", movesHelp,
+		func(file string) error { return s.moves(&flags, format, file) })
 	flags.add(c)
-	c.Flags().StringVar(&flags.format, "format", "table", "table, csv or jsonl")
+	addFormat(c, &format, "the list", "table", "csv", "jsonl")
 	return c
 }
 
-func (s *streams) moves(flags *movesFlags, file string) error {
-	if err := oneOf("--format", flags.format, "table", "csv", "jsonl"); err != nil {
-		return err
-	}
-	job, err := flags.open(s, file)
+func (s *streams) moves(flags *jobFlags, format, file string) error {
+	job, err := flags.sound(s, file)
 	if err != nil {
 		return err
 	}
-	if err := s.report(job); err != nil {
-		return err
-	}
-	if isTerminal(s.out) {
-		job.Watch = nil // the list itself tells how far it has come
-	}
-	if err := s.list(job, flags.format); err != nil {
-		return failure{err}
-	}
-	return nil
-}
-
-func (s *streams) list(job *gen.Job, format string) error {
-	write := map[string]func(io.Writer, move.Batches) error{
-		"csv":   move.WriteCSV,
-		"jsonl": move.WriteJSONL,
-		"table": func(w io.Writer, m move.Batches) error { return move.WriteTable(w, m, s.width()) },
-	}[format]
-	return write(s.out, job.Batches())
+	s.shows(job)
+	return s.inForm(format, writers{
+		"csv":   func(w io.Writer) error { return move.WriteCSV(w, job.Batches()) },
+		"jsonl": func(w io.Writer) error { return move.WriteJSONL(w, job.Batches()) },
+		"table": func(w io.Writer) error { return move.WriteTable(w, job.Batches(), s.width()) },
+	})
 }

@@ -5,7 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"gridferry/gen/out"
+	"gridferry/gen"
 	"gridferry/plan"
 )
 
@@ -26,19 +26,11 @@ func newNew(s *streams) *cobra.Command {
 }
 
 func (s *streams) start(folder string) error {
-	batch := out.NewBatch()
-	defer batch.Discard()
-	for _, f := range plan.Starter() {
-		if err := batch.AddNew(filepath.Join(folder, f.Name), f.Data); err != nil {
-			return failure{err}
-		}
-	}
-	if err := batch.Commit(); err != nil {
+	said, err := gen.WriteNew(folder, plan.Starter())
+	if err != nil {
 		return failure{err}
 	}
-	for _, name := range batch.Names() {
-		s.say("wrote %s", name)
-	}
-	s.say("next: gridferry check %s", filepath.Join(folder, plan.Starter()[1].Name))
+	s.say(said...)
+	s.sayf("next: gridferry check %s", filepath.Join(folder, plan.StarterPlan))
 	return nil
 }

@@ -1,6 +1,8 @@
 package cli
 
 import (
+	"io"
+
 	"github.com/spf13/cobra"
 )
 
@@ -18,22 +20,14 @@ is shorter than another, and it says so.`
 func newOrder(s *streams) *cobra.Command {
 	var flags planFlags
 	var format string
-	c := &cobra.Command{
-		Use:   "order PLAN",
-		Short: "Propose a shorter order of picks and places",
-		Long:  orderHelp,
-		Args:  onePlan,
-		RunE:  func(_ *cobra.Command, args []string) error { return s.order(&flags, format, args[0]) },
-	}
+	c := planCommand("order PLAN", "Propose a shorter order of picks and places", orderHelp,
+		func(file string) error { return s.order(&flags, format, file) })
 	flags.add(c)
-	c.Flags().StringVar(&format, "format", "text", "text (YAML for the plan) or json")
+	addFormat(c, &format, "the lists", "text", "json")
 	return c
 }
 
 func (s *streams) order(flags *planFlags, format, file string) error {
-	if err := oneOf("--format", format, "text", "json"); err != nil {
-		return err
-	}
 	job, err := flags.read(s, file)
 	if err != nil {
 		return err
@@ -42,12 +36,8 @@ func (s *streams) order(flags *planFlags, format, file string) error {
 		return err
 	}
 	proposal := job.Order()
-	write := proposal.WriteText
-	if format == "json" {
-		write = proposal.WriteJSON
-	}
-	if err := write(s.out, job.Layout.File); err != nil {
-		return failure{err}
-	}
-	return nil
+	return s.inForm(format, writers{
+		"json": func(w io.Writer) error { return proposal.WriteJSON(w, job.Layout.File) },
+		"text": func(w io.Writer) error { return proposal.WriteText(w, job.Layout.File) },
+	})
 }

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -34,6 +33,14 @@ var errFindings = errors.New("findings of level error")
 type failure struct{ error }
 
 func (f failure) Unwrap() error { return f.error }
+
+// failed is an error as such trouble; nil for none.
+func failed(err error) error {
+	if err == nil {
+		return nil
+	}
+	return failure{err}
+}
 
 // streams is where a command reads and writes, and how it may speak.
 type streams struct {
@@ -93,31 +100,16 @@ func newRoot(s *streams) *cobra.Command {
 			}
 			return c.Help()
 		},
-		PersistentPreRunE: func(c *cobra.Command, _ []string) error {
-			if err := oneOf("--color", s.color, "auto", "always", "never"); err != nil {
-				return err
-			}
-			return nothingMissing(c)
-		},
+		PersistentPreRunE: func(c *cobra.Command, _ []string) error { return nothingMissing(c) },
 	}
 	root.SetFlagErrorFunc(flagError)
 	root.SetIn(s.in)
 	root.SetOut(s.out)
 	root.SetErr(s.err)
-	root.PersistentFlags().StringVar(&s.color, "color", "auto", "colour findings: auto, always or never (NO_COLOR is obeyed)")
+	addChoice(root.PersistentFlags(), &s.color, "color", "colour findings: auto, always or never (NO_COLOR is obeyed)", "auto", "always", "never")
 	root.PersistentFlags().BoolVar(&s.quiet, "quiet", false, "say nothing but findings of level error")
 	root.Flags().BoolVar(&version, "version", false, "print the version, as the command of that name does")
 	root.AddCommand(newNew(s), newCheck(s), newMoves(s), newWrite(s), newVary(s), newVerify(s), newCompare(s), newGolden(s), newDraw(s), newSheet(s), newTime(s), newExplain(s), newOrder(s), newFit(s), newFamilies(s), newSchema(s), newVersion(s))
 	holdTheirWords(root)
 	return root
-}
-
-// oneOf holds a flag's value to a few words.
-func oneOf(flag, value string, words ...string) error {
-	for _, w := range words {
-		if value == w {
-			return nil
-		}
-	}
-	return fmt.Errorf("%s is %q, wanted one of %s", flag, value, strings.Join(words, ", "))
 }

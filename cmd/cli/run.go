@@ -1,11 +1,13 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
 
 	"gridferry/gen"
+	"gridferry/gen/family"
 	"gridferry/gen/proveout"
 	"gridferry/gen/resume"
 	"gridferry/plan"
@@ -15,11 +17,10 @@ import (
 // runFlags ask for a first run, or for the rest of a job after a stop.
 type runFlags struct {
 	proveOut       bool
-	speed, lift    string
+	first          proveout.Options
 	gripper, steps string
 	stops          string
-	from           int
-	holding, begin bool
+	rest           resume.Request
 	slots          string
 	changed        func(flag string) bool
 }
@@ -33,14 +34,29 @@ var onlyWith = []struct{ flag, needs string }{
 func (f *runFlags) add(c *cobra.Command) {
 	f.changed = c.Flags().Changed
 	c.Flags().BoolVar(&f.proveOut, "prove-out", false, "a first run: slow, lifted, the gripper left alone")
-	c.Flags().StringVar(&f.speed, "speed", fmt.Sprint(proveout.TopSpeed), "of a first run, the fastest, mm/s or with a unit")
-	c.Flags().StringVar(&f.lift, "lift", fmt.Sprint(proveout.DefaultLift), "of a first run, how far slots and the points above them are lifted, mm or with a unit")
-	c.Flags().StringVar(&f.gripper, "gripper", "still", "of a first run: still, or work as the plan asks")
-	c.Flags().StringVar(&f.steps, "steps", "still", "of a first run, other outputs and inputs: still, or work as the plan asks")
-	c.Flags().StringVar(&f.stops, "stops", "as-planned", "optional stops: as-planned or after-transfer")
-	c.Flags().IntVar(&f.from, "from", 0, "the rest of a job: the transfer that comes next")
-	c.Flags().BoolVar(&f.holding, "holding", false, "of a rest: the jaw holds the part of that transfer already")
-	c.Flags().BoolVar(&f.begin, "begin", false, "of a rest: do the steps of \"begin\" again")
+	f.first = proveout.Options{Speed: proveout.TopSpeed, Lift: proveout.DefaultLift}
+	addQuantity(c, &f.first.Speed, unit.Speed, "speed", "of a first run, the fastest, mm/s or with a unit", reducedSpeed)
+	addQuantity(c, &f.first.Lift, unit.Length, "lift", "of a first run, how far slots and the points above them are lifted, mm or with a unit", notBelowZero)
+	addChoice(c.Flags(), &f.gripper, "gripper", "of a first run: still, or work as the plan asks", "still", "work")
+	addChoice(c.Flags(), &f.steps, "steps", "of a first run, other outputs and inputs: still, or work as the plan asks", "still", "work")
+	addChoice(c.Flags(), &f.stops, "stops", "optional stops: as-planned or after-transfer", "as-planned", "after-transfer")
+	c.Flags().IntVar(&f.rest.Transfer, "from", 0, "the rest of a job: the transfer that comes next")
+	c.Flags().BoolVar(&f.rest.Holding, "holding", false, "of a rest: the jaw holds the part of that transfer already")
+	c.Flags().BoolVar(&f.rest.Begin, "begin", false, "of a rest: do the steps of \"begin\" again")
+}
+
+func reducedSpeed(v float64) error {
+	if 0 < v && v <= proveout.TopSpeed {
+		return nil
+	}
+	return wanted(fmt.Sprintf("more than 0 and at most %d mm/s, the manual reduced speed of ISO 10218-1", proveout.TopSpeed))
+}
+
+func notBelowZero(v float64) error {
+	if v >= 0 {
+		return nil
+	}
+	return wanted("0 or more")
 }
 
 // jobFlags are the flags of every command that reads a plan and goes on with the run
@@ -62,6 +78,31 @@ func (f *jobFlags) open(s *streams, file string) (*gen.Job, error) {
 	job, err := f.read(s, file)
 	if err == nil {
 		err = f.prepare(s, job)
+	}
+	return job, err
+}
+
+// openWith opens a plan and one family, and reports what is wrong with them.
+func (f *jobFlags) openWith(s *streams, file, name string) (*gen.Job, *family.Family, error) {
+	if name == "all" {
+		return nil, nil, errors.New("--family is \"all\", wanted the one family whose program it is")
+	}
+	job, err := f.open(s, file)
+	if err != nil {
+		return nil, nil, err
+	}
+	one, err := job.OpenFamily(name)
+	if err == nil && job.Findings.HasErrors() {
+		err = s.report(job)
+	}
+	return job, one, err
+}
+
+// sound opens a plan and reports what is wrong with it.
+func (f *jobFlags) sound(s *streams, file string) (*gen.Job, error) {
+	job, err := f.open(s, file)
+	if err == nil {
+		err = s.report(job)
 	}
 	return job, err
 }
@@ -88,8 +129,8 @@ func (f *runFlags) prepare(s *streams, job *gen.Job) error {
 	if job.Findings.HasErrors() {
 		return nil
 	}
-	if n := job.Layout.Transfers(); run.Resume != nil && (f.from < 1 || f.from > n) {
-		return fmt.Errorf("--from is %d, but the plan makes %d transfers, counted from 1", f.from, n)
+	if n := job.Layout.Transfers(); run.Resume != nil && (run.Resume.Transfer < 1 || run.Resume.Transfer > n) {
+		return fmt.Errorf("--from is %d, but the plan makes %d transfers, counted from 1", run.Resume.Transfer, n)
 	}
 	job.Prepare(run)
 	return nil
@@ -105,39 +146,14 @@ func (f *runFlags) run() (gen.Run, error) {
 	if f.slots != "" && !f.changed("from") {
 		return run, fmt.Errorf("--slots means nothing without --from")
 	}
-	if err := oneOf("--stops", f.stops, "as-planned", "after-transfer"); err != nil {
-		return run, err
-	}
 	if f.changed("from") {
-		run.Resume = &resume.Request{Transfer: f.from, Holding: f.holding, Begin: f.begin}
+		rest := f.rest // each side of a comparison has its own
+		run.Resume = &rest
 	}
-	if !f.proveOut {
-		return run, nil
+	if f.proveOut {
+		first := f.first
+		first.Grips, first.Steps = f.gripper == "work", f.steps == "work"
+		run.ProveOut = &first
 	}
-	options, err := f.options()
-	run.ProveOut = &options
-	return run, err
-}
-
-func (f *runFlags) options() (proveout.Options, error) {
-	o := proveout.Options{Grips: f.gripper == "work", Steps: f.steps == "work"}
-	for _, err := range []error{oneOf("--gripper", f.gripper, "still", "work"), oneOf("--steps", f.steps, "still", "work")} {
-		if err != nil {
-			return o, err
-		}
-	}
-	var err error
-	if o.Speed, err = unit.Parse(f.speed, unit.Speed); err != nil {
-		return o, fmt.Errorf("--speed: %w", err)
-	}
-	if o.Lift, err = unit.Parse(f.lift, unit.Length); err != nil {
-		return o, fmt.Errorf("--lift: %w", err)
-	}
-	if o.Speed <= 0 || o.Speed > proveout.TopSpeed {
-		return o, fmt.Errorf("--speed is %s, wanted more than 0 and at most %d mm/s, the manual reduced speed of ISO 10218-1", f.speed, proveout.TopSpeed)
-	}
-	if o.Lift < 0 {
-		return o, fmt.Errorf("--lift is %s, wanted 0 or more", f.lift)
-	}
-	return o, nil
+	return run, nil
 }

@@ -1,12 +1,11 @@
 package cli
 
 import (
-	"errors"
 	"io"
 
 	"github.com/spf13/cobra"
 
-	"gridferry/gen/sheet"
+	"gridferry/gen"
 )
 
 const sheetHelp = `Sheet writes the job sheet of a plan for the shop floor: one HTML page that says
@@ -23,9 +22,6 @@ after a stop, with what has to stand where then. A sheet is no proof of safety.
 A sheet that is there is replaced, and no other file; "--replace" replaces any and
 keeps the old one beside it, as NAME.kept-1.`
 
-// jobSheet is the kind of file that sheet writes.
-var jobSheet = beginning("sheet", sheet.Head, ".html", ".htm")
-
 type sheetFlags struct {
 	jobFlags
 	pageFlags
@@ -34,13 +30,8 @@ type sheetFlags struct {
 
 func newSheet(s *streams) *cobra.Command {
 	var flags sheetFlags
-	c := &cobra.Command{
-		Use:   "sheet PLAN -o FILE.html|-",
-		Short: "Write the job sheet: what to touch, check, sign and fear",
-		Long:  sheetHelp,
-		Args:  onePlan,
-		RunE:  func(_ *cobra.Command, args []string) error { return s.sheet(&flags, args[0]) },
-	}
+	c := planCommand("sheet PLAN -o FILE.html|-", "Write the job sheet: what to touch, check, sign and fear", sheetHelp,
+		func(file string) error { return s.sheet(&flags, file) })
 	flags.jobFlags.add(c)
 	flags.pageFlags.add(c)
 	c.Flags().StringVar(&flags.family, "family", "listing", "the family whose program lines are shown: a shipped name or a folder")
@@ -48,24 +39,14 @@ func newSheet(s *streams) *cobra.Command {
 }
 
 func (s *streams) sheet(flags *sheetFlags, file string) error {
-	if flags.family == "all" {
-		return errors.New("--family is \"all\", wanted the one family whose program is shown")
-	}
-	if err := flags.fits(jobSheet); err != nil {
+	if err := gen.JobSheet.Fits(flags.To); err != nil {
 		return err
 	}
-	job, err := flags.open(s, file)
+	job, f, err := flags.openWith(s, file, flags.family)
 	if err != nil {
 		return err
 	}
-	f, err := openFamily(job, flags.family)
-	if err != nil {
-		return err
-	}
-	if job.Findings.HasErrors() {
-		return s.report(job)
-	}
-	return flags.write(s, job, jobSheet, func(w io.Writer) error {
+	return s.page(job, gen.JobSheet, flags.Output, func(w io.Writer) error {
 		_, err := job.Sheet(w, f) // with an error among the findings the page is thrown away
 		return err
 	})

@@ -13,6 +13,15 @@ import (
 // lacks is what is not there while a command is at work, for the message of a stop.
 var lacks atomic.Pointer[string]
 
+// lack keeps what is not there for that message; "" for nothing.
+func lack(what string) {
+	if what == "" {
+		lacks.Store(nil)
+		return
+	}
+	lacks.Store(&what)
+}
+
 func lacking() string {
 	if what := lacks.Load(); what != nil {
 		return "; until then " + *what

@@ -1,11 +1,7 @@
 package cli
 
 import (
-	"bytes"
-	"fmt"
-	"io"
 	"math"
-	"os"
 
 	"github.com/spf13/cobra"
 
@@ -49,31 +45,21 @@ func newVerify(s *streams) *cobra.Command {
 	flags.add(c)
 	c.Flags().StringVar(&flags.plan, "plan", "", "the plan that the program was written from")
 	c.Flags().StringVar(&flags.family, "family", "", "a shipped family's name or a family's folder")
-	c.Flags().StringVar(&flags.format, "format", "text", "text or json")
+	addFormat(c, &flags.format, "the verdict", "text", "json")
 	c.MarkFlagRequired("plan")
 	c.MarkFlagRequired("family")
 	return c
 }
 
 func (s *streams) verify(flags *verifyFlags, names []string) error {
-	if err := oneOf("--format", flags.format, "text", "json"); err != nil {
-		return err
-	}
-	files, closeAll, err := s.programs(names)
+	files, closeAll, err := gen.OpenPrograms(names, s.in)
 	defer closeAll()
 	if err != nil {
 		return err
 	}
-	job, err := flags.open(s, flags.plan)
+	job, family, err := flags.openWith(s, flags.plan, flags.family)
 	if err != nil {
 		return err
-	}
-	family, err := openFamily(job, flags.family)
-	if err != nil {
-		return err
-	}
-	if job.Findings.HasErrors() {
-		return s.report(job)
 	}
 	verdict, err := job.Verify(family, files)
 	if err != nil {
@@ -82,50 +68,5 @@ func (s *streams) verify(flags *verifyFlags, names []string) error {
 	if err := s.report(job); err != nil {
 		return err
 	}
-	return s.tell(verdict, flags.format)
-}
-
-func (s *streams) tell(v *gen.Verdict, format string) error {
-	print := v.Print
-	if format == "json" {
-		print = v.JSON
-	}
-	if err := print(s.out); err != nil {
-		return failure{err}
-	}
-	if !v.Same() {
-		return errFindings
-	}
-	return nil
-}
-
-// programs opens the files of a program.
-func (s *streams) programs(names []string) ([]gen.ProgramFile, func(), error) {
-	var files []gen.ProgramFile
-	var open []io.Closer
-	closeAll := func() {
-		for _, c := range open {
-			c.Close()
-		}
-	}
-	for _, name := range names {
-		if name == "-" {
-			data, err := io.ReadAll(s.in)
-			if err != nil {
-				return nil, closeAll, err
-			}
-			files = append(files, gen.ProgramFile{Name: "<stdin>", Text: bytes.NewReader(data)})
-			continue
-		}
-		f, err := os.Open(name)
-		if err != nil {
-			return nil, closeAll, err
-		}
-		open = append(open, f)
-		if info, err := f.Stat(); err == nil && !info.Mode().IsRegular() {
-			return nil, closeAll, fmt.Errorf("%s is no plain file", name)
-		}
-		files = append(files, gen.ProgramFile{Name: name, Text: f})
-	}
-	return files, closeAll, nil
+	return s.comparedInForm(flags.format, writers{"text": verdict.Print, "json": verdict.JSON}, verdict.Same())
 }

@@ -18,8 +18,6 @@ func newVersion(s *streams) *cobra.Command {
 }
 
 func (s *streams) version() error {
-	if _, err := fmt.Fprintln(s.out, "gridferry", gen.Version); err != nil {
-		return failure{err}
-	}
-	return nil
+	_, err := fmt.Fprintln(s.out, "gridferry", gen.Version)
+	return failed(err)
 }

@@ -47,10 +47,10 @@ func TestDemoPlansAreSound(t *testing.T) {
 
 func TestStarterIsSound(t *testing.T) {
 	dir := t.TempDir()
-	for _, f := range plan.Starter() {
-		write(t, filepath.Join(dir, f.Name), string(f.Data))
+	if err := os.CopyFS(dir, plan.Starter()); err != nil {
+		t.Fatal(err)
 	}
-	wantSound(t, filepath.Join(dir, "first.plan.yaml"))
+	wantSound(t, filepath.Join(dir, plan.StarterPlan))
 }
 
 // TestFormatPageIsSound takes the cell and the plan out of the page that says

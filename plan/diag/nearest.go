@@ -1,6 +1,7 @@
 package diag
 
 import (
+	"fmt"
 	"strings"
 )
 
@@ -33,6 +34,14 @@ func Nearest(name string, known []string) string {
 		return longFor(folded, known)
 	}
 	return best
+}
+
+// Meant says which of these names was probably meant, or which there are.
+func Meant(name string, known []string) string {
+	if near := Nearest(name, known); near != "" {
+		return fmt.Sprintf("did you mean %q?", near)
+	}
+	return "there are " + strings.Join(known, ", ")
 }
 
 // longFor is the only name that a word is short for, or "".

@@ -35,6 +35,9 @@ func (s *Sources) Add(file string, data []byte) {
 	s.files[file] = &source{text: strings.TrimPrefix(string(data), "\ufeff")}
 }
 
+// Names are the names of all that was read: files, and perhaps what is none, such as standard input or a setting.
+func (s *Sources) Names() []string { return slices.Sorted(maps.Keys(s.files)) }
+
 // Text returns the whole text of file; false for one that was not read.
 func (s *Sources) Text(file string) (string, bool) {
 	src, ok := s.files[file]

@@ -1,0 +1,13 @@
+package cli
+
+import (
+	"github.com/spf13/cobra"
+)
+
+// planCommand is a command that does something with one plan.
+func planCommand(use, short, long string, run func(file string) error) *cobra.Command {
+	return &cobra.Command{
+		Use: use, Short: short, Long: long, Args: onePlan,
+		RunE: func(_ *cobra.Command, args []string) error { return run(args[0]) },
+	}
+}

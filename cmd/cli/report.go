@@ -1,0 +1,109 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"slices"
+
+	"golang.org/x/term"
+
+	"gridferry/gen"
+	"gridferry/plan/diag"
+)
+
+// report prints the findings for people and says whether one is an error.
+func (s *streams) report(job *gen.Job) error {
+	if err := s.print(job.Findings.Sorted(), &job.Sources); err != nil {
+		return failure{err}
+	}
+	return verdict(job)
+}
+
+// print prints findings for people.
+func (s *streams) print(shown []diag.Finding, sources *diag.Sources) error {
+	if s.quiet {
+		shown = slices.DeleteFunc(slices.Clone(shown), func(f diag.Finding) bool { return f.Severity != diag.Error })
+	}
+	return diag.Print(s.err, shown, sources, s.colored())
+}
+
+// reportAs prints the findings as text on standard error or as JSON on w.
+func (s *streams) reportAs(format string, w io.Writer, job *gen.Job) error {
+	if format == "text" {
+		return s.report(job)
+	}
+	if err := diag.PrintJSON(w, job.Findings.Sorted()); err != nil {
+		return failure{err}
+	}
+	return verdict(job)
+}
+
+func verdict(job *gen.Job) error {
+	if job.Findings.HasErrors() {
+		return errFindings
+	}
+	return nil
+}
+
+// colored decides from --color, NO_COLOR and what standard error is.
+func (s *streams) colored() bool {
+	switch s.color {
+	case "always":
+		return true
+	case "never":
+		return false
+	}
+	return os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && isTerminal(s.err)
+}
+
+func isTerminal(w io.Writer) bool {
+	f, ok := fileOf(w)
+	return ok && term.IsTerminal(int(f.Fd()))
+}
+
+// width is how many characters fit on a line of standard output; 0 where it is
+// no terminal and lines need not be cut.
+func (s *streams) width() int {
+	if f, ok := fileOf(s.out); ok {
+		if w, _, err := term.GetSize(int(f.Fd())); err == nil && w > 0 {
+			return w
+		}
+	}
+	return 0
+}
+
+// writers write one thing, each in the form of its name.
+type writers map[string]func(io.Writer) error
+
+// inForm writes to standard output in one of the forms.
+func (s *streams) inForm(format string, forms writers) error { return failed(forms[format](s.out)) }
+
+// comparedInForm writes the result of a comparison: what differs is status 1.
+func (s *streams) comparedInForm(format string, forms writers, same bool) error {
+	if err := s.inForm(format, forms); err != nil || same {
+		return err
+	}
+	return errFindings
+}
+
+// shows is asked before moves are written to standard output: on a terminal they tell
+// how far they have come, and nothing else has to.
+func (s *streams) shows(job *gen.Job) {
+	if isTerminal(s.out) {
+		job.Watch = nil
+	}
+}
+
+// say tells progress and results in passing, a line each.
+func (s *streams) say(lines ...string) {
+	for _, line := range lines {
+		s.sayf("%s", line)
+	}
+}
+
+func (s *streams) sayf(format string, args ...any) {
+	if !s.quiet {
+		fmt.Fprintf(s.err, format+"\n", args...)
+	}
+}

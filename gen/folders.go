@@ -1,0 +1,181 @@
+package gen
+
+import (
+	"bytes"
+	"io"
+	"os"
+	"path/filepath"
+	"sync"
+
+	"gridferry/gen/family"
+	"gridferry/gen/out"
+	"gridferry/gen/summary"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+// Folders is where the programs of variants go: a folder for each, and beside them the
+// table of all.
+type Folders struct {
+	Output
+	Families  []*family.Family
+	MostBytes int64             // of each program
+	Lacks     func(what string) // is told what is not there while the work goes on, and "" behind it
+
+	read    out.Read // for all variants
+	old     []string // tables of an earlier run
+	foreign []string // files in the places of tables, to be kept
+
+	once  sync.Once
+	taken error // what came of taking the old tables away
+}
+
+// tables are the files of the table of variants, and how each is written.
+var tables = []struct {
+	name  string
+	write func(*summary.Table, io.Writer) error
+}{{"summary.txt", (*summary.Table).WriteText}, {"summary.csv", (*summary.Table).WriteCSV}, {"summary.html", (*summary.Table).WriteHTML}}
+
+// Open looks at what stands in the places of the tables before anything is written, and
+// refuses to write over what was read or is no table.
+func (f *Folders) Open(read []string, list *diag.List) error {
+	f.read = out.WasRead(read...)
+	batch := out.NewBatch()
+	batch.Spare(f.read)
+	for _, t := range tables {
+		name := filepath.Join(f.To, t.name)
+		if err := batch.Spares(name); err != nil {
+			return err
+		}
+		if info, err := os.Lstat(name); err != nil || !info.Mode().IsRegular() {
+			continue // there is none, or none can be written
+		}
+		ours, err := table.mayReplace(name, f.objections(list))
+		if err != nil {
+			return err
+		}
+		if ours {
+			f.old = append(f.old, name)
+		} else {
+			f.foreign = append(f.foreign, name)
+		}
+	}
+	return nil
+}
+
+// Write writes a variant's programs into its folder, all of them or none, and never
+// over what was read for it or for all.
+func (f *Folders) Write(job *Job, variant *plan.Variant) (Programs, error) {
+	var done Programs
+	own := Output{filepath.Join(f.To, variant.Name), f.Replace}
+	d := own.delivery(append(out.WasRead(job.Sources.Names()...), f.read...))
+	defer d.Discard()
+	for _, one := range f.Families {
+		lines := 0
+		create := func(name string) (io.WriteCloser, error) {
+			w, err := d.create(name)
+			return &lineCounter{w, &lines}, err
+		}
+		if err := d.program(job, one, create, f.MostBytes); err != nil {
+			return done, err
+		}
+		done.Lines = append(done.Lines, lines)
+	}
+	if job.Findings.HasErrors() {
+		return done, nil
+	}
+	changed, err := d.batch.DropSame()
+	if err != nil || changed == 0 {
+		return done, err
+	}
+	done.Changed = true
+	if err := f.takeOld(); err != nil {
+		return done, err
+	}
+	return done, d.batch.Commit()
+}
+
+// takeOld removes the old tables, once, before the first program changes: they would no
+// longer be true, and somebody may stop the run before there are new ones.
+func (f *Folders) takeOld() error {
+	f.once.Do(func() {
+		batch := out.NewBatch()
+		for _, name := range f.old {
+			batch.Remove(name)
+		}
+		f.Lacks("there is no summary in the folder \"" + f.To + "\"")
+		f.taken = batch.Commit()
+	})
+	return f.taken
+}
+
+// TableOf is the table of the variants of a plan.
+func (f *Folders) TableOf(plan string, all []Varied) *summary.Table {
+	t := &summary.Table{Plan: filepath.Base(plan)}
+	for _, one := range f.Families {
+		t.Families = append(t.Families, one.Label)
+	}
+	for i := range all {
+		t.Rows = append(t.Rows, all[i].Row)
+	}
+	return t
+}
+
+// WriteTables brings the tables into the folder, those that change. It gives what is to
+// be said about that, a line each.
+func (f *Folders) WriteTables(t *summary.Table, all []Varied) ([]string, error) {
+	batch := out.NewBatch()
+	defer batch.Discard()
+	var read []string
+	for i := range all {
+		read = append(read, all[i].Sources.Names()...)
+	}
+	batch.Spare(out.WasRead(read...))
+	for _, one := range tables {
+		name, write := filepath.Join(f.To, one.name), one.write
+		if err := batch.Add(name, func(w io.Writer) error { return write(t.Lasting(), w) }); err != nil {
+			return nil, err
+		}
+	}
+	if _, err := batch.DropSame(); err != nil {
+		return nil, err
+	}
+	for _, name := range f.foreign {
+		batch.Keep(name)
+	}
+	err := batch.Commit()
+	if err == nil {
+		f.Lacks("")
+	}
+	return each("kept ", batch.Kept()), err
+}
+
+// Leftovers says what else stands in the folders: of refused variants programs that are
+// there all the same, and temporary files that are not of this run.
+func (f *Folders) Leftovers(all []Varied) []string {
+	var lines []string
+	folders := []string{f.To, filepath.Dir(filepath.Clean(f.To))}
+	for i := range all {
+		folder := filepath.Join(f.To, all[i].Row.Name)
+		folders = append(folders, folder)
+		if all[i].Row.State != summary.Refused {
+			continue
+		}
+		if held, err := os.ReadDir(folder); err == nil && len(held) > 0 {
+			lines = append(lines, folder+" holds files of an earlier run: the variant has errors now")
+		}
+	}
+	return append(lines, strays(folders...)...)
+}
+
+// lineCounter counts the lines that go into a file.
+type lineCounter struct {
+	io.WriteCloser
+	lines *int
+}
+
+// Write counts on the way.
+func (c *lineCounter) Write(b []byte) (int, error) {
+	*c.lines += bytes.Count(b, []byte("\n"))
+	return c.WriteCloser.Write(b)
+}

@@ -1,0 +1,81 @@
+package gen
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// ProgramFile is one file of a program from elsewhere.
+type ProgramFile struct {
+	Name string
+	Text io.ReadSeeker
+}
+
+// OpenPrograms opens the files of a program; "-" is standard input. The function closes
+// what was opened, also where there is an error.
+func OpenPrograms(names []string, stdin io.Reader) ([]ProgramFile, func(), error) {
+	var files []ProgramFile
+	var opened []io.Closer
+	closeAll := func() {
+		for _, c := range opened {
+			c.Close()
+		}
+	}
+	for _, name := range names {
+		label, open, err := programText(name, stdin)
+		if err != nil {
+			return nil, closeAll, err
+		}
+		text, err := open()
+		if err != nil {
+			return nil, closeAll, err
+		}
+		opened = append(opened, text)
+		files = append(files, ProgramFile{label, text})
+	}
+	return files, closeAll, nil
+}
+
+// OpenCompared is a program as one side of a comparison. What is wrong inside its
+// family is in the findings of its job.
+func OpenCompared(name, family string, stdin io.Reader) (*Compared, error) {
+	side := &Compared{Job: new(Job)}
+	var err error
+	if side.Family, err = side.Job.OpenFamily(family); err != nil {
+		return nil, err
+	}
+	label, open, err := programText(name, stdin)
+	side.Name, side.Open = label, func() (io.ReadCloser, error) { return open() }
+	return side, err
+}
+
+// programText is what a program is called, and its text as often as it is asked for.
+func programText(name string, stdin io.Reader) (string, func() (io.ReadSeekCloser, error), error) {
+	if name == "-" {
+		data, err := io.ReadAll(stdin)
+		return "<stdin>", func() (io.ReadSeekCloser, error) { return heldText{bytes.NewReader(data)}, nil }, err
+	}
+	info, err := os.Stat(name)
+	if err == nil && !info.Mode().IsRegular() {
+		err = fmt.Errorf("%s is no plain file", name)
+	}
+	return name, func() (io.ReadSeekCloser, error) { return os.Open(name) }, err
+}
+
+// heldText is a text that is kept as a whole and needs no closing.
+type heldText struct{ *bytes.Reader }
+
+func (heldText) Close() error { return nil }
+
+// IsPlan tells by its name whether a file is a plan and no program.
+func IsPlan(name string) bool {
+	switch strings.ToLower(filepath.Ext(name)) {
+	case ".yaml", ".yml", ".json":
+		return true
+	}
+	return false
+}
