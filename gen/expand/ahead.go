@@ -5,14 +5,14 @@ import (
 	"gridferry/gen/move"
 )
 
-// How far the list is made ahead: so many pieces of so many moves. They are larger than
-// others, since each has to be handed from one core to another.
+// How far the list is made ahead: so many batches of so many moves. They are larger than
+// others, since each has to be passed from one core to another.
 const (
 	aheadPieces = 4
 	aheadSize   = 16 * move.BatchSize
 )
 
-// Ahead is Batches, made on a core of its own while the pieces before are looked at.
+// Ahead is Batches, made on a core of its own while the batches before are used.
 func Ahead(l *layout.Layout, from Start) move.Batches {
 	return func(yield func([]move.Move) bool) {
 		made, free, left := make(chan []move.Move, aheadPieces), make(chan []move.Move, aheadPieces), make(chan struct{})
@@ -39,7 +39,7 @@ func Ahead(l *layout.Layout, from Start) move.Batches {
 	}
 }
 
-// exchange hands a piece on for an empty one; nil when everybody has left.
+// exchange passes a batch on for an empty one; nil when nobody takes any more.
 func exchange(piece []move.Move, made chan<- []move.Move, free <-chan []move.Move, left <-chan struct{}) []move.Move {
 	made <- piece // there is room for all that there are
 	select {

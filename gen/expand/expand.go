@@ -1,5 +1,5 @@
-// Package expand turns transfers into moves, some at a time, as they are asked
-// for: ten million moves need no more memory than ten.
+// Package expand turns transfers into moves, lazily, a batch at a time: ten million
+// moves need no more memory than ten.
 package expand
 
 import (
@@ -11,25 +11,25 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Moves is the move list of a layout that was resolved without an error. It
-// can be gone through any number of times and gives the same moves each time.
+// Moves is the list of a layout that was resolved without an error. Every pass over
+// it gives the same moves.
 func Moves(l *layout.Layout) move.Seq { return Rest(l, Whole) }
 
-// Start is where a job begins. A transfer that is passed over keeps its number.
+// Start is where a job begins. Transfers that are left out keep their numbers.
 type Start struct {
 	Transfer int  // the first that is made, from 1
 	Begin    bool // after the steps of "begin"; otherwise they were done before
-	// The jaw holds the first transfer's part already if the layout's Held says so:
-	// then that transfer begins with the way to its goal.
+	// If the layout's Held says so, the gripper holds the first transfer's part
+	// already: then that transfer begins with the way to its destination.
 }
 
 // Whole is the start of a whole job.
 var Whole = Start{Transfer: 1, Begin: true}
 
-// Rest is the move list of a job from a start on.
+// Rest is the list of a job from a start on.
 func Rest(l *layout.Layout, from Start) move.Seq { return move.Single(Batches(l, from)) }
 
-// Batches is Rest in pieces.
+// Batches is Rest in batches.
 func Batches(l *layout.Layout, from Start) move.Batches {
 	return func(yield func([]move.Move) bool) {
 		expand(l, from, make([]move.Move, 0, move.BatchSize), func(piece []move.Move) []move.Move {
@@ -52,7 +52,7 @@ type expander struct {
 	from Start
 	out  output
 
-	// where the arm stands and what it does, as far as the list told it
+	// where the arm stands and what it does, as far as the list says so
 	at       position
 	gripper  gripper
 	told     selection // what the last select said
@@ -71,7 +71,7 @@ type position struct {
 }
 
 // samePose is how near two poses are that count as one: far below what any
-// arm can tell apart, far above the rounding of the way they were reached.
+// arm can resolve, far above the rounding in how they were calculated.
 const samePose = 1e-6 // mm and degrees
 
 func (p *position) is(q *move.Point) bool {
@@ -87,7 +87,7 @@ const (
 	closed
 )
 
-// selection is what a select tells: the frame is the one of the move after it.
+// selection is what a select selects: the frame is that of the move after it.
 type selection struct {
 	frame *layout.Frame
 	tool  *layout.Tool
@@ -164,7 +164,7 @@ func (x *expander) carry(e *layout.Entry, leg int, from, to *layout.Cursor) bool
 	return x.take(e, l, source) && x.put(e, l.To.Grid, goal) && x.steps(l.Put) && x.optionalStop()
 }
 
-// take gets the part into the jaw, if it is not there from the start.
+// take picks the part, unless the gripper holds it from the start.
 func (x *expander) take(e *layout.Entry, l *layout.Leg, s slot.Slot) bool {
 	if x.l.Held != nil && x.transfer == x.from.Transfer {
 		return true
@@ -184,7 +184,7 @@ func (x *expander) put(e *layout.Entry, g *layout.Grid, s slot.Slot) bool {
 		x.release(target(g, s, false)) && x.up(g, s, move.UpGoal)
 }
 
-// outside marks what follows as no part of a transfer.
+// outside marks the moves that follow as outside any transfer.
 func (x *expander) outside(place diag.Place) bool {
 	x.transfer, x.leg = 0, 0
 	if !place.IsZero() {

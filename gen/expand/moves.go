@@ -49,7 +49,7 @@ type motion struct {
 	speed    float64
 }
 
-// goTo moves the arm unless it is there already, and tells frame, tool and
+// goTo moves the arm unless it is there already, and selects frame, tool and
 // load first where they changed.
 func (x *expander) goTo(to *motion, frame *layout.Frame) bool {
 	if x.at.is(&to.base) {
@@ -101,8 +101,8 @@ func (x *expander) load() float64 {
 	return load
 }
 
-// openFirst opens a jaw that is not known to be open. Where nothing was told
-// yet, the tool is: its output is about to be written.
+// openFirst opens a gripper that is not known to be open. Where nothing was selected
+// yet, the tool is, because its output is about to be written.
 func (x *expander) openFirst(next *layout.Frame) bool {
 	if x.gripper == open {
 		return true

@@ -2,10 +2,10 @@ package expand
 
 import "gridferry/gen/move"
 
-// output numbers the moves, settles how each motion ends, and hands the list on in
-// pieces. Whether the arm may fly by a point depends on what comes next: only
+// output numbers the moves, settles how each motion ends, and passes the list on in
+// batches. Whether the arm may fly by a point depends on what comes next: only
 // another motion lets it go on; a gripper, an output, a wait or the end makes it
-// stop. So a motion, with the selects and notes behind it, stays in the piece until
+// stop. So a motion, with the selects and notes behind it, stays in the batch until
 // that is known.
 type output struct {
 	hand  hand
@@ -16,8 +16,8 @@ type output struct {
 	over  bool
 }
 
-// hand hands a piece on and gives an empty one to go on with, the same or another;
-// nil when nobody wants any more.
+// hand passes a batch on and returns an empty one, the same or another; nil when
+// nobody takes any more.
 type hand func(piece []move.Move) []move.Move
 
 func newOutput(first []move.Move, hand hand) output {
@@ -58,7 +58,7 @@ func (o *output) add(kind move.Kind, pause bool) *move.Move {
 	return m
 }
 
-// settle says how the held motion ends; on tells that another motion follows at once.
+// settle says how the held motion ends; on says that another motion follows at once.
 func (o *output) settle(on bool) {
 	if o.held >= 0 && on && !atSlot(&o.piece[o.held]) {
 		o.piece[o.held].FlyBy = o.flyBy
@@ -66,7 +66,7 @@ func (o *output) settle(on bool) {
 	o.held = none
 }
 
-// pass hands on what is settled. What is not moves to the front of the next piece.
+// pass passes on what is settled. What is not moves to the front of the next batch.
 func (o *output) pass() {
 	if o.over {
 		return
@@ -81,7 +81,7 @@ func (o *output) pass() {
 	o.piece = append(next, rest...)
 }
 
-// done hands on the rest.
+// done passes on what is left.
 func (o *output) done() {
 	if o.settle(false); len(o.piece) > 0 && !o.over {
 		o.pass()

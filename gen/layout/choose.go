@@ -7,7 +7,7 @@ import (
 	"gridferry/plan"
 )
 
-// chooser picks the slots of one entry by the rules of the plan format: slots
+// chooser chooses the slots of one entry by the rules of the plan format: slots
 // that are written out are meant exactly, a whole grid gives or takes what the
 // other side needs.
 type chooser struct {

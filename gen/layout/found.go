@@ -5,9 +5,9 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Found is which slots of each grid hold a part, as somebody found them. A grid
-// that was not looked at is not in it. What is wrong goes to list, and then the
-// answer is not to be used.
+// Found is which slots of each grid hold a part, as somebody found them; grids that
+// were not looked at are left out. Errors go to list, and then the answer is not to
+// be used.
 func (l *Layout) Found(written *plan.Found, list *diag.List) map[*Grid]Slots {
 	r := &resolver{list: list, gridOf: map[string]*Grid{}}
 	for _, g := range l.Grids {

@@ -9,7 +9,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Frame is a work coordinate system, placed in the base.
+// Frame is a named coordinate system, placed in the base.
 type Frame struct {
 	Number int // from 1; the base is 1
 	Name   string
@@ -99,7 +99,7 @@ func (c *chainer) parent(f *plan.Frame) *Frame {
 	return c.r.frameOf[plan.BaseFrame]
 }
 
-// cycle reports frames that rest on each other, once, and marks them all.
+// cycle reports frames that are placed in each other, once, and marks them all.
 func (c *chainer) cycle(f *plan.Frame, names []string) {
 	for _, name := range names {
 		c.r.frameOf[name] = nil

@@ -1,6 +1,6 @@
-// Package layout turns names into places: it chains frames, lays out grids,
-// and picks the slots of every transfer. What it cannot resolve it reports and
-// then passes over, so that one mistake gives one message.
+// Package layout resolves a plan: it chains frames, lays out grids, and chooses the
+// slots of every transfer. What it cannot resolve it reports and then leaves out, so
+// that one mistake gives one message. Lengths are mm, angles degrees.
 package layout
 
 import (
@@ -29,12 +29,12 @@ type Layout struct {
 	Entries []*Entry
 	End     []Step
 	Behind  []Behind // grids that keep parts which a whole-grid entry had no room for
-	// Held is what the jaw holds when the program starts; nil for nothing, which
-	// is how every job begins, but not every rest of one.
+	// Held is what the gripper holds when the program starts; nil for nothing, as at
+	// the start of every job, but not of every resumed job.
 	Held *Held
 }
 
-// Held is a part in the jaw, and the slot that it was taken from.
+// Held is a part in the gripper, and the slot that it was taken from.
 type Held struct {
 	Part *Part // nil where the plan does not say
 	Grid *Grid

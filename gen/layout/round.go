@@ -34,8 +34,8 @@ func (r *round) above(stop, part int) geom.Vec {
 }
 
 // problem is the round as a row of positions: part after part, stop after stop.
-// Slots of one stop and one layer may change places; so layers are visited
-// as ever, and what stands on something is never put before it nor taken after it.
+// Slots of one stop and one layer may change places; so layers keep their order, and
+// no part is put before the one below it or taken after it.
 func (r *round) problem() *route.Problem {
 	n := r.parts * len(r.stops)
 	at := make([]geom.Vec, n)

@@ -30,7 +30,7 @@ const (
 // to be searched for: parts times stops.
 const MostShortened = route.Limit
 
-// Keeps reports whether and why an entry keeps its order.
+// Keeps says why an entry keeps its order; NotKept where it does not.
 func (l *Layout) Keeps(e *Entry) Kept {
 	switch {
 	case e.Parts < 2:

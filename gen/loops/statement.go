@@ -1,6 +1,6 @@
-// Package loops is a job as nested loops: statements (statement.go), and the tables
-// that stand before them (tables.go). Like a move, they are plain values; package
-// nest makes them of a layout.
+// Package loops holds a job as nested loops: statements (statement.go), and the tables
+// before them (tables.go). Like moves, they are plain values; package nest makes them
+// of a layout.
 package loops
 
 import (
@@ -40,7 +40,7 @@ const (
 	Parts
 )
 
-// Parity tells the rows that are gone through backwards.
+// Parity says which rows run backwards.
 type Parity uint8
 
 // The parities of a row's number, from 1.
@@ -55,7 +55,7 @@ func (p Parity) Flipped() Parity {
 	return [...]Parity{Never: Never, Odd: Even, Even: Odd}[p]
 }
 
-// Statement is one line of the loops. Which fields mean something depends on Kind.
+// Statement is one line of the loops. Which fields have a meaning depends on Kind.
 type Statement struct {
 	Kind  Kind
 	Depth int        // in loops
@@ -75,7 +75,7 @@ type Statement struct {
 	Step    move.Move // Do: a set, await, dwell or note
 }
 
-// Heading is what stands over the loops of an entry or a leg.
+// Heading is what is written over the loops of an entry or a leg.
 type Heading struct {
 	Number    int // of the entry, from 1
 	Parts     int

@@ -127,7 +127,7 @@ func (w *writer) carried(kind loops.Kind, s *stop) {
 }
 
 // lead makes the source's own loops those that count, or writes its slots down
-// and counts parts: then the nest is nil. It tells whether the loops need the count.
+// and counts parts: then the nest is nil. It reports whether the loops need the count.
 func (w *writer) lead(source *stop) (*nest, bool) {
 	if len(source.nests) == 1 {
 		n := &source.nests[0]

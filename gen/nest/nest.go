@@ -19,8 +19,8 @@ type nest struct {
 	more   bool // the block holds slots after the last one it gives
 }
 
-// nests are the loops that give a sequence's slots in its order; nil where its
-// order is none that loops have.
+// nests are the loops that give a sequence's slots in its order; nil where no loops
+// have that order.
 func nests(s *layout.Sequence) []nest {
 	walk, left := s.Walk(), s.Len
 	next, stop := iter.Pull(s.All())
@@ -84,7 +84,7 @@ func (r *run) nest() nest {
 	return n
 }
 
-// leftOver tells whether the block holds slots behind the last one taken. Slots
+// leftOver reports whether the block holds slots behind the last one taken. Slots
 // that are not there do not count: they are skipped like those before.
 func (r *run) leftOver() bool {
 	more := false

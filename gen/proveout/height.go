@@ -70,9 +70,10 @@ func highest(g *layout.Grid) int {
 	return -1
 }
 
-// warn compares the lift with what the lowest layer that is gone to needs below the
-// highest in which parts may stand. What is there at the start stands for certain
-// where nobody takes it out; what only the job puts there is left from a run before.
+// warn compares the lift with what the lowest layer that the arm goes to needs below
+// the highest in which parts may stand. Parts that are there at the start certainly
+// stand there unless somebody takes them out; those that the job puts there may be
+// left from an earlier run.
 func (k *stack) warn(s *layout.Stop, part *layout.Part, o Options, list *diag.List) {
 	if s.Grid.Part != nil {
 		part = s.Grid.Part

@@ -1,7 +1,7 @@
-// Package proveout turns the move list of a job into that of its first run: slow,
-// lifted off everything that it could touch, with the gripper left alone. It stands
-// between the list and all that is made of it, so that checks, times and programs
-// are those of the first run itself.
+// Package proveout turns the list of a job into that of its prove-out: slow, lifted
+// off everything that it could touch, with the gripper left alone. It comes between
+// the list and all that is made of it, so that checks, times and programs are those
+// of the prove-out itself.
 package proveout
 
 import (
@@ -9,16 +9,15 @@ import (
 	"gridferry/gen/move"
 )
 
-// TopSpeed is the fastest that the tool centre point goes on a first run, mm/s:
+// TopSpeed is the fastest that the tool centre point goes in a prove-out, mm/s:
 // the limit of manual reduced speed in ISO 10218-1:2011, 5.6.2 (quoted from memory).
 const TopSpeed = 250
 
-// DefaultLift is how far slots, and the points above them, are lifted where nobody
-// says it, mm: clear of fixtures that people touch frames in (common practice, no
-// source).
+// DefaultLift is how far slots and approach points are lifted where no lift is given,
+// mm: clear of fixtures that people touch frames in (common practice, no source).
 const DefaultLift = 50
 
-// Options are how a first run goes.
+// Options are those of a prove-out.
 type Options struct {
 	Speed float64 // mm/s, at most TopSpeed
 	Lift  float64 // mm, of slots and of the points above them, along +Z of the grid's frame
@@ -30,7 +29,7 @@ type Options struct {
 // on air.
 func (o Options) Empty() bool { return !o.Grips || o.Lift > 0 }
 
-// Moves is the list of the first run. The tables are the job's: their frames say
+// Moves is the list of the prove-out. The tables are the job's: their frames say
 // which way is up, their tools what hangs on the flange without a part.
 func Moves(moves move.Seq, o Options, frames []move.Frame, tools []move.Tool) move.Seq {
 	up := make([]geom.Vec, len(frames))
@@ -55,7 +54,7 @@ type run struct {
 	selected move.Move // the last select
 }
 
-// takes changes a move to how the first run makes it; false for one that it
+// takes changes a move to how the prove-out makes it; false for one that it
 // leaves out.
 func (r *run) takes(m *move.Move) bool {
 	switch {
@@ -77,7 +76,7 @@ func (r *run) takes(m *move.Move) bool {
 	return true
 }
 
-// leftOut reports which moves the first run does without.
+// leftOut reports whether the prove-out leaves a move out.
 func (r *run) leftOut(m *move.Move) bool {
 	switch m.Kind {
 	case move.Grip, move.Release:

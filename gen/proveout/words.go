@@ -7,7 +7,7 @@ import (
 	"strings"
 )
 
-// Notice is what the head of every program of a first run says.
+// Notice is what the head of every program of a prove-out says.
 func (o Options) Notice() string {
 	what := "Take every part out of the slots before it runs."
 	if !o.Empty() {
@@ -40,11 +40,11 @@ func (o Options) outputs() string {
 
 func short(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
-// notice is Notice with whatever signs a family's comments have in place of others.
+// notice is Notice with whatever characters a family's comments have in place of others.
 var notice = regexp.MustCompile(`(?i)\bPROVE\WOUT\W+at most ([0-9.]+) mm\Ws\W+slots and the points above them (?:NOT lifted|lifted by ([0-9.]+) mm)\W+` +
 	`the gripper (works|is left alone)\W+(no other output|outputs are set)`)
 
-// ReadNotice finds in the remarks of a program, one blank between words, what Notice
+// ReadNotice finds in the comments of a program, one blank between words, what Notice
 // wrote there; false where it wrote nothing.
 func ReadNotice(remarks string) (Options, bool) {
 	m := notice.FindStringSubmatch(remarks)

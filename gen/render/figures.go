@@ -146,7 +146,7 @@ func (f *figures) learn(known *remembered, q family.Quantity, v float64) *rememb
 }
 
 // loss is a speed of which rounding down takes a good deal away: the arm still goes no
-// faster than it may, but takes longer than anybody reckoned with.
+// faster than it may, but takes longer than expected.
 type loss struct {
 	speed    float64 // mm/s
 	text     string  // as it is written
@@ -223,7 +223,7 @@ func (f *figures) component(v float64) string {
 	return f.texts.keep(b)
 }
 
-// remarkWidth is where a remark of several lines is broken: room enough for the
+// remarkWidth is where a note of several lines is broken: room enough for the
 // marks and the number of most families.
 const remarkWidth = 72
 
@@ -237,7 +237,7 @@ func remarkWidthOf(rules *family.Rules) int {
 	return remarkWidth
 }
 
-// wrapped breaks a remark into lines at its own line breaks and between words.
+// wrapped breaks a note into lines at its own line breaks and between words.
 func wrapped(text string, width int) []family.Text {
 	var out []family.Text
 	for _, paragraph := range strings.FieldsFunc(text, func(r rune) bool { return r == '\n' || r == '\r' }) {

@@ -13,8 +13,8 @@ import (
 // one at a time and closes it before the next.
 type Create func(name string) (io.WriteCloser, error)
 
-// Files writes the program of a job as the family wants its files: one text, or,
-// where that has more lines than one file may have, parts that end where a
+// Files writes the program of a job into the files that the family asks for: one, or,
+// where that has more lines than a file may have, program parts that end where a
 // transfer ends, and last the main text that calls them. Findings are as for
 // Program; the error is that of a file.
 func Files(create Create, f *family.Family, job move.Job, moves move.Batches, list *diag.List, o Options) error {

@@ -27,8 +27,8 @@ const (
 	ruleTemplate = "template-failed"       // a template stopped while running
 )
 
-// findings says the same thing about the same spot once, however many moves it
-// is true of.
+// findings reports the same about the same place once, however many moves it is
+// true of.
 type findings struct {
 	list *diag.List
 	seen map[finding]bool

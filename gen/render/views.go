@@ -19,7 +19,7 @@ type viewer struct {
 	tools  []named
 	before move.Move // kind, frame, tool and load of the select before, or nothing
 
-	remarks int  // where remarks are broken, in characters
+	remarks int  // where notes are broken, in characters
 	seconds bool // the family counts in them
 	figures figures
 	targets targets
@@ -72,7 +72,7 @@ func inBothForms(f *family.Family, labels []string) []named {
 	return all
 }
 
-// numbered is entry k, counted from 1; a move may have none.
+// numbered is item k, counted from 1; a move may have none.
 func numbered(all []named, k int, label string) *named {
 	if 1 <= k && k <= len(all) {
 		return &all[k-1]
