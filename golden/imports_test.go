@@ -37,9 +37,10 @@ var table = []rule{
 	{"only cmd/cli imports cobra", except("cmd/cli"), not(outside("github.com/spf13/cobra"))},
 	{"geom, slot, decimal and align know nothing of ours", exactly("gen/geom", "gen/slot", "gen/decimal", "gen/align"), not(startsWith(module))},
 	{"fit knows geom only", exactly("gen/fit"), either(not(startsWith(module)), exactly(module+"gen/geom"))},
-	{"diag and unit know nothing of ours", exactly("plan/diag", "plan/unit"), not(startsWith(module))},
-	{"the move list knows geometry, decimals, slots and places only", exactly("gen/move"),
-		either(not(startsWith(module)), exactly(module+"gen/geom", module+"gen/decimal", module+"gen/slot", module+"plan/diag"))},
+	{"diag, digest and wording know nothing of ours", exactly("plan/diag", "plan/digest", "plan/wording"), not(startsWith(module))},
+	{"unit knows wording only", exactly("plan/unit"), either(not(startsWith(module)), exactly(module+"plan/wording"))},
+	{"the move list knows geometry, decimals, slots, places and wording only", exactly("gen/move"),
+		either(not(startsWith(module)), exactly(module+"gen/geom", module+"gen/decimal", module+"gen/slot", module+"plan/diag", module+"plan/wording"))},
 	{"only the command line and the flow know all stages", except("gen", "cmd"), not(exactly(module+"gen", module+"cmd/cli"))},
 	{"the writer of files knows nothing of ours", exactly("gen/out"), not(startsWith(module))},
 	{"the shipped families only embed", exactly("templates"), exactly("embed")},
@@ -52,7 +53,7 @@ var table = []rule{
 var (
 	rightOfList = []string{"gen/family", "gen/render", "gen/readback", "gen/compare", "gen/seal", "gen/timing", "gen/summary", "gen/out", "gen/loops", "gen/move"}
 	mayReach    = append([]string{
-		"gen/geom", "gen/slot", "gen/decimal", "gen/align", "gen/page", "plan/unit", "plan/digest", // know nothing of plan or layout
+		"gen/geom", "gen/slot", "gen/decimal", "gen/align", "gen/page", "plan/unit", "plan/digest", "plan/wording", // know nothing of plan or layout
 		"plan/diag", "plan/decode", "plan/schema", "plan/internal/ynode", // findings, and how a family's own files are read
 	}, rightOfList...)
 )

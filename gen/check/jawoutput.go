@@ -3,6 +3,7 @@ package check
 import (
 	"gridferry/gen/layout"
 	"gridferry/plan/diag"
+	"gridferry/plan/wording"
 )
 
 // jawOutput finds a gripper that cannot work.
@@ -19,7 +20,7 @@ var jawOutput = Rule{
 
 func checkJawOutput(c *Context, t *layout.Tool) {
 	if t.Grip.Output == t.Release.Output && t.Grip.Level == t.Release.Level {
-		c.find("jaw-never-moves", t.Release.Place, "%q and %q of the tool %q both write output %d %s", "grip", "release", t.Name, t.Grip.Output, onOff(t.Grip.Level)).
+		c.find("jaw-never-moves", t.Release.Place, "%q and %q of the tool %q both write output %d %s", "grip", "release", t.Name, t.Grip.Output, wording.Level(t.Grip.Level)).
 			note(t.Grip.Place, "%q stands here", "grip").
 			hint("one of the two needs the other level")
 	}

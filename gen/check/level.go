@@ -7,6 +7,7 @@ import (
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
+	"gridferry/plan/wording"
 )
 
 // level finds outputs that are written and never change.
@@ -30,7 +31,7 @@ is switched on once, at the beginning, is no mistake.`,
 func checkJawLevels(c *Context, t *layout.Tool) {
 	if grip, release := t.Grip, t.Release; grip.Output != release.Output {
 		c.find("level-never-changes", release.Place, "the tool %q grips with output %d %s and releases with output %d %s, so neither output is ever taken back",
-			t.Name, grip.Output, onOff(grip.Level), release.Output, onOff(release.Level)).
+			t.Name, grip.Output, wording.Level(grip.Level), release.Output, wording.Level(release.Level)).
 			note(grip.Place, "%q stands here", "grip").
 			hint("write the other level of output %d in \"release\"", grip.Output)
 	}
@@ -65,10 +66,8 @@ func (w *levelWatcher) See(m *move.Move, _ *Scene) {
 func (w *levelWatcher) Done() {
 	for _, number := range slices.Sorted(maps.Keys(w.outputs)) {
 		if o := w.outputs[number]; o.times > 1 && !o.changed {
-			w.c.find("level-never-changes", o.place, "output %d is written %d times and is always %s", number, o.times, onOff(o.level)).
-				hint("write it %s where its work is done", onOff(!o.level))
+			w.c.find("level-never-changes", o.place, "output %d is written %d times and is always %s", number, o.times, wording.Level(o.level)).
+				hint("write it %s where its work is done", wording.Level(!o.level))
 		}
 	}
 }
-
-func onOff(on bool) string { return move.Level(on) }

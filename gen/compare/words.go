@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"gridferry/gen/move"
+	"gridferry/plan/wording"
 )
 
 // name is what a delta is about: points of a grid belong together, whatever the arm
@@ -69,7 +70,7 @@ func (d *delta) sides() (a, b string) {
 	case Tools:
 		return called(d.a.Tool, d.a.ToolNumber), called(d.b.Tool, d.b.ToolNumber)
 	case Levels:
-		return move.Level(d.a.Level), move.Level(d.b.Level)
+		return wording.Level(d.a.Level), wording.Level(d.b.Level)
 	case GoesOn:
 		return goesOn(d.a.GoOn), goesOn(d.b.GoOn)
 	case Positions, OnlyA, OnlyB:

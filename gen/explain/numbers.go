@@ -3,8 +3,6 @@ package explain
 import (
 	"strconv"
 	"strings"
-
-	"gridferry/gen/move"
 )
 
 func number(n int) string { return strconv.Itoa(n) }
@@ -19,13 +17,6 @@ func short(v float64, decimals int) string {
 		return "0"
 	}
 	return text
-}
-
-func level(m *move.Move) string {
-	if m.Level {
-		return "on"
-	}
-	return "off"
 }
 
 // count is a number with what it counts.

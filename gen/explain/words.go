@@ -1,6 +1,9 @@
 package explain
 
-import "gridferry/gen/move"
+import (
+	"gridferry/gen/move"
+	"gridferry/plan/wording"
+)
 
 // why is what a move of each role is for, in words for somebody who sees such a
 // list for the first time.
@@ -73,9 +76,9 @@ func say(m *move.Move) string {
 		}
 		return text + " at " + m.Target.String()
 	case move.Set:
-		return text + " output " + number(m.Signal) + " " + level(m)
+		return text + " output " + number(m.Signal) + " " + wording.Level(m.Level)
 	case move.Await:
-		return text + " input " + number(m.Signal) + " " + level(m)
+		return text + " input " + number(m.Signal) + " " + wording.Level(m.Level)
 	case move.Dwell:
 		return text + " " + short(m.Seconds, 3) + " s"
 	}

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"io"
 	"strconv"
+
+	"gridferry/plan/wording"
 )
 
 // lines makes a line of each move. Most of what stands in a line stood in one
@@ -123,7 +125,7 @@ func (l *lines) tailOf(m *Move) {
 	l.name(m.Tool)
 	l.numberIf(m.hasLoad(), m.Load)
 	l.wholeIf(m.hasSignal(), m.Signal)
-	l.nameIf(m.hasSignal(), Level(m.Level))
+	l.nameIf(m.hasSignal(), wording.Level(m.Level))
 	l.numberIf(m.hasSeconds(), m.Seconds)
 	l.nameIf(m.Kind == Note, m.Text)
 	l.wholeIf(m.Place.Line > 0, m.Place.Line)
@@ -145,14 +147,6 @@ func afterTimeOut(goOn bool) string {
 		return "go-on"
 	}
 	return "stop"
-}
-
-// Level is the word for an output's or an input's level.
-func Level(on bool) string {
-	if on {
-		return "on"
-	}
-	return "off"
 }
 
 // before begins the next column.

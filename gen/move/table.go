@@ -6,6 +6,8 @@ import (
 	"io"
 	"strings"
 	"unicode/utf8"
+
+	"gridferry/plan/wording"
 )
 
 // WriteTable writes the list for people and under it how many moves of each
@@ -83,9 +85,9 @@ func (m *Move) Describe() string {
 	case Travel, Straight:
 		return m.describeMotion()
 	case Grip, Release, Set:
-		return fmt.Sprintf("output %d %s", m.Signal, Level(m.Level))
+		return fmt.Sprintf("output %d %s", m.Signal, wording.Level(m.Level))
 	case Await:
-		return fmt.Sprintf("input %d %s%s", m.Signal, Level(m.Level), m.timeOut())
+		return fmt.Sprintf("input %d %s%s", m.Signal, wording.Level(m.Level), m.timeOut())
 	case Dwell:
 		return string(append(appendNumber(nil, m.Seconds), " s"...))
 	default:

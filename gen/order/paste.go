@@ -8,6 +8,7 @@ import (
 
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
+	"gridferry/plan/wording"
 )
 
 // writeTransfers writes entries as YAML, every slot by itself in the order in
@@ -102,9 +103,9 @@ func labels(s *layout.Sequence) []string {
 func step(s *layout.Step) string {
 	switch s.Kind {
 	case move.Set:
-		return fmt.Sprintf("set: {output: %d, level: %s}", s.Signal, move.Level(s.Level))
+		return fmt.Sprintf("set: {output: %d, level: %s}", s.Signal, wording.Level(s.Level))
 	case move.Await:
-		return fmt.Sprintf("await: {input: %d, level: %s%s}", s.Signal, move.Level(s.Level), await(s))
+		return fmt.Sprintf("await: {input: %d, level: %s%s}", s.Signal, wording.Level(s.Level), await(s))
 	case move.Dwell:
 		return "dwell: " + number(s.Seconds)
 	default:

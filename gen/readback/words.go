@@ -5,6 +5,7 @@ import (
 
 	"gridferry/gen/family"
 	"gridferry/gen/move"
+	"gridferry/plan/wording"
 )
 
 // describe is a move as messages name it: travel to tray A1.
@@ -57,10 +58,7 @@ func Name(f family.Field) string {
 func Figure(f family.Field, v float64) string {
 	switch f {
 	case family.ReadLevel, family.ReadGoOn:
-		if v == 0 {
-			return "off"
-		}
-		return "on"
+		return wording.Level(v != 0)
 	}
 	text := strconv.FormatFloat(v, 'f', -1, 64)
 	if b, err := family.AppendFixed(nil, v, decimals(f)); err == nil && decimals(f) > 0 {

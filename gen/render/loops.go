@@ -8,6 +8,7 @@ import (
 	"gridferry/gen/family"
 	"gridferry/gen/loops"
 	"gridferry/gen/move"
+	"gridferry/plan/wording"
 )
 
 // Loops is what a program of nested loops is made of.
@@ -120,8 +121,8 @@ func (n *nester) routines(a loops.Arm) family.Routines {
 		Tool: numbered(n.tools, a.ToolNumber, a.Tool).name, Approach: n.figures.length(a.Approach),
 		TravelSpeed: n.figures.speed(a.Travel), NearSpeed: n.figures.speed(a.Near), FlyBy: n.figures.limit(a.FlyBy), FlyBys: a.FlyBy > 0,
 		HasClear:   a.HasClear,
-		GripSignal: a.Grip.Output, GripLevel: onOff(a.Grip.Level), GripWaits: a.Grip.Settle > 0, GripWait: n.figures.time(a.Grip.Settle),
-		ReleaseSignal: a.Release.Output, ReleaseLevel: onOff(a.Release.Level), ReleaseWaits: a.Release.Settle > 0,
+		GripSignal: a.Grip.Output, GripLevel: wording.Level(a.Grip.Level), GripWaits: a.Grip.Settle > 0, GripWait: n.figures.time(a.Grip.Settle),
+		ReleaseSignal: a.Release.Output, ReleaseLevel: wording.Level(a.Release.Level), ReleaseWaits: a.Release.Settle > 0,
 		ReleaseWait: n.figures.time(a.Release.Settle),
 	}
 	if a.HasClear {

@@ -8,6 +8,7 @@ import (
 	"gridferry/gen/family"
 	"gridferry/gen/geom"
 	"gridferry/gen/move"
+	"gridferry/plan/wording"
 )
 
 // viewer turns moves into the views that blocks are given. It belongs to one
@@ -98,7 +99,7 @@ func (v *viewer) build(m *move.Move) any {
 	case move.Set:
 		view := &v.views.set
 		v.step(&view.Step, m)
-		view.Signal, view.Level, view.IsOn = m.Signal, onOff(m.Level), m.Level
+		view.Signal, view.Level, view.IsOn = m.Signal, wording.Level(m.Level), m.Level
 		return view
 	case move.Await:
 		return v.await(m)
@@ -124,14 +125,14 @@ func (v *viewer) gripping(m *move.Move) *family.Gripping {
 	v.step(&view.Step, m)
 	view.Target = v.targets.text(&m.Target)
 	view.Tool, view.ToolNumber = v.tool(m).name, m.ToolNumber
-	view.Signal, view.Level, view.IsOn = m.Signal, onOff(m.Level), m.Level
+	view.Signal, view.Level, view.IsOn = m.Signal, wording.Level(m.Level), m.Level
 	return view
 }
 
 func (v *viewer) await(m *move.Move) *family.Await {
 	view := &v.views.await
 	v.step(&view.Step, m)
-	view.Signal, view.Level, view.IsOn = m.Signal, onOff(m.Level), m.Level
+	view.Signal, view.Level, view.IsOn = m.Signal, wording.Level(m.Level), m.Level
 	view.Limited, view.GoOn = m.Seconds > 0, m.GoOn
 	view.Time, view.Seconds = v.time(m.Seconds)
 	return view
@@ -229,13 +230,6 @@ func same(a, b *geom.RPY) bool {
 func turn(a geom.RPY) float64 {
 	x := a.Rot().Column(0)
 	return geom.Atan2(x.Y, x.X)
-}
-
-func onOff(on bool) string {
-	if on {
-		return "on"
-	}
-	return "off"
 }
 
 // transfer is the view of a heading; m is the transfer's first move.

@@ -12,6 +12,7 @@ import (
 	"gridferry/gen/move"
 	"gridferry/plan"
 	"gridferry/plan/diag"
+	"gridferry/plan/wording"
 )
 
 // Request is the resumed job that somebody asks for.
@@ -127,7 +128,7 @@ func (s *State) full(at move.Target) bool {
 func (s *State) outputs() string {
 	words := make([]string, len(s.Outputs))
 	for i, o := range s.Outputs {
-		words[i] = fmt.Sprintf("output %d %s", o.Number, move.Level(o.Level))
+		words[i] = fmt.Sprintf("output %d %s", o.Number, wording.Level(o.Level))
 	}
 	return strings.Join(words, ", ")
 }

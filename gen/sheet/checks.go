@@ -5,6 +5,7 @@ import (
 
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
+	"gridferry/plan/wording"
 )
 
 // checks is who checks what before the prove-out. Who they are is for the shop
@@ -112,8 +113,8 @@ func toolChecks(t *layout.Tool) []item {
 
 func signalChecks(t *layout.Tool) []item {
 	return []item{
-		{What: "Switched by hand, the jaw takes hold", Want: fmt.Sprintf("output %d %s", t.Grip.Output, level(t.Grip.Level))},
-		{What: "Switched by hand, the jaw lets go", Want: fmt.Sprintf("output %d %s", t.Release.Output, level(t.Release.Level))},
+		{What: "Switched by hand, the jaw takes hold", Want: fmt.Sprintf("output %d %s", t.Grip.Output, wording.Level(t.Grip.Level))},
+		{What: "Switched by hand, the jaw lets go", Want: fmt.Sprintf("output %d %s", t.Release.Output, wording.Level(t.Release.Level))},
 	}
 }
 

@@ -53,13 +53,6 @@ func many(n int, noun string) string {
 	return strconv.Itoa(n) + " " + noun + "s"
 }
 
-func level(on bool) string {
-	if on {
-		return "on"
-	}
-	return "off"
-}
-
 // joined joins words as a sentence does; of many it names the first few.
 func joined(words []string, most int) string {
 	n := len(words)

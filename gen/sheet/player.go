@@ -12,6 +12,7 @@ import (
 	"gridferry/gen/move"
 	"gridferry/gen/slot"
 	"gridferry/plan/diag"
+	"gridferry/plan/wording"
 )
 
 // What the player carries at most. A page that a tablet opens from a stick has to
@@ -170,7 +171,7 @@ func words(m *move.Move) string {
 		if m.Target.Grid != "" {
 			text += " at " + m.Target.String()
 		}
-		return text + fmt.Sprintf(", output %d %s", m.Signal, level(m.Level))
+		return text + fmt.Sprintf(", output %d %s", m.Signal, wording.Level(m.Level))
 	case move.Note:
 		return "note: " + cut(strings.Join(strings.Fields(m.Text), " "))
 	default:

@@ -10,6 +10,7 @@ import (
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/timing"
+	"gridferry/plan/wording"
 )
 
 // frameTable is the frames that moves are written in, as a controller holds them.
@@ -85,8 +86,8 @@ func (j *Job) partTable() table {
 func (j *Job) signals(s *survey) table {
 	var t table
 	for _, tool := range j.Layout.UsedTools() {
-		t.add(fmt.Sprintf("output %d", tool.Grip.Output), level(tool.Grip.Level), "grip: the tool "+tool.Name+" takes hold", settle(tool.Grip.Settle))
-		t.add(fmt.Sprintf("output %d", tool.Release.Output), level(tool.Release.Level), "release: the tool "+tool.Name+" lets go", settle(tool.Release.Settle))
+		t.add(fmt.Sprintf("output %d", tool.Grip.Output), wording.Level(tool.Grip.Level), "grip: the tool "+tool.Name+" takes hold", settle(tool.Grip.Settle))
+		t.add(fmt.Sprintf("output %d", tool.Release.Output), wording.Level(tool.Release.Level), "release: the tool "+tool.Name+" lets go", settle(tool.Release.Settle))
 	}
 	for _, u := range j.otherSignals() {
 		t.add(u.name, u.level, u.what, "")
@@ -155,9 +156,9 @@ func (j *Job) otherSignals() []use {
 func useOf(s *layout.Step) (use, bool) {
 	switch s.Kind {
 	case move.Set:
-		return use{fmt.Sprintf("output %d", s.Signal), level(s.Level), "switched by the plan", s.Kind, s.Signal}, true
+		return use{fmt.Sprintf("output %d", s.Signal), wording.Level(s.Level), "switched by the plan", s.Kind, s.Signal}, true
 	case move.Await:
-		return use{fmt.Sprintf("input %d", s.Signal), level(s.Level), "waited for" + timeOut(s), s.Kind, s.Signal}, true
+		return use{fmt.Sprintf("input %d", s.Signal), wording.Level(s.Level), "waited for" + timeOut(s), s.Kind, s.Signal}, true
 	}
 	return use{}, false
 }

@@ -10,6 +10,7 @@ import (
 	"gridferry/gen/move"
 	"gridferry/gen/timing"
 	"gridferry/plan/diag"
+	"gridferry/plan/wording"
 )
 
 // summary is what the job does, in a few plain sentences.
@@ -127,9 +128,9 @@ func stepWords(steps []layout.Step) []string {
 func stepWord(s *layout.Step) string {
 	switch s.Kind {
 	case move.Set:
-		return fmt.Sprintf("switch output %d %s", s.Signal, level(s.Level))
+		return fmt.Sprintf("switch output %d %s", s.Signal, wording.Level(s.Level))
 	case move.Await:
-		return fmt.Sprintf("wait until input %d is %s%s", s.Signal, level(s.Level), timeOut(s))
+		return fmt.Sprintf("wait until input %d is %s%s", s.Signal, wording.Level(s.Level), timeOut(s))
 	case move.Dwell:
 		return "wait " + short(s.Seconds, 3) + " s"
 	default:

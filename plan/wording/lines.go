@@ -1,0 +1,34 @@
+package wording
+
+import (
+	"strings"
+	"unicode/utf8"
+)
+
+// Lines lays words out in lines, as many on each as fit on it. Only a word that
+// does not fit by itself stands over.
+func Lines(words []string, fits func(line string) bool) []string {
+	var lines []string
+	for _, word := range words {
+		if last := len(lines) - 1; last >= 0 && fits(lines[last]+" "+word) {
+			lines[last] += " " + word
+		} else {
+			lines = append(lines, word)
+		}
+	}
+	return lines
+}
+
+// Wrap breaks a text at its blanks into lines of at most width characters.
+func Wrap(text string, width int) []string {
+	return Lines(strings.Fields(text), func(line string) bool { return utf8.RuneCountInString(line) <= width })
+}
+
+// Shorten cuts a text to at most so many characters, the last of which then says
+// that something is missing.
+func Shorten(text string, most int) string {
+	if utf8.RuneCountInString(text) <= most {
+		return text
+	}
+	return string([]rune(text)[:max(most-1, 0)]) + "…"
+}
