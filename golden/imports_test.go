@@ -37,6 +37,8 @@ var table = []rule{
 	{"only cmd/cli imports cobra", except("cmd/cli"), not(outside("github.com/spf13/cobra"))},
 	{"geom, slot, decimal and align know nothing of ours", exactly("gen/geom", "gen/slot", "gen/decimal", "gen/align"), not(startsWith(module))},
 	{"fit knows geom only", exactly("gen/fit"), either(not(startsWith(module)), exactly(module+"gen/geom"))},
+	{"a pattern knows geometry, fits and slots only", exactly("gen/pattern"),
+		either(not(startsWith(module)), exactly(module+"gen/geom", module+"gen/fit", module+"gen/slot"))},
 	{"diag, digest and wording know nothing of ours", exactly("plan/diag", "plan/digest", "plan/wording"), not(startsWith(module))},
 	{"unit knows wording only", exactly("plan/unit"), either(not(startsWith(module)), exactly(module+"plan/wording"))},
 	{"the move list knows geometry, decimals, slots, places and wording only", exactly("gen/move"),

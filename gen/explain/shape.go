@@ -110,19 +110,9 @@ func (s *shapers) add(what string, at diag.Place) {
 
 func (s *shapers) ofGrid(g *layout.Grid, m *move.Move) {
 	s.add("the grid \""+g.Name+"\"", g.Place)
-	switch {
-	case g.Source.Corners != nil:
-		s.add("where the corners were touched", g.Source.Corners.Place)
-	default:
-		s.add("where its slot A1 is", g.Source.First.Place)
-		if m.Target.Slot.Row > 0 || m.Target.Slot.Col > 0 {
-			s.add("from slot to slot", g.Source.Pitch.Place)
+	for _, b := range g.Basis {
+		if b.Counts(m.Target.Slot) {
+			s.add(b.What, b.Place)
 		}
-	}
-	if m.Target.Slot.Row%2 == 1 && g.Source.Stagger.V != 0 {
-		s.add("the shift of every second row", g.Source.Stagger.Place)
-	}
-	if m.Target.Slot.Layer > 0 {
-		s.add("from layer to layer", g.Source.LayerPitch.Place)
 	}
 }

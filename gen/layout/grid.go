@@ -1,18 +1,16 @@
 package layout
 
 import (
-	"cmp"
-	"slices"
-
 	"gridferry/gen/geom"
 	"gridferry/gen/measure"
 	"gridferry/gen/move"
+	"gridferry/gen/pattern"
 	"gridferry/gen/slot"
 	"gridferry/plan"
 	"gridferry/plan/diag"
 )
 
-// Grid is rows × columns × layers of slots, laid out in one frame.
+// Grid is slots, laid out in one frame by a pattern.
 type Grid struct {
 	Name   string
 	Place  diag.Place
@@ -20,9 +18,12 @@ type Grid struct {
 	Frame  *Frame
 	Part   *Part // what it holds; nil where the plan does not say
 
-	Rows, Columns, Layers int
-	Missing               Slots // slots that are not there; nil for none
-	Full                  Slots // slots that hold a part at the start
+	pattern.Extent                 // how many slots there are, missing ones too
+	Pattern        pattern.Pattern // how they lie
+	Basis          []Basis         // what the plan says of that
+
+	Missing Slots // slots that are not there; nil for none
+	Full    Slots // slots that hold a part at the start
 	// FullPlace is where that is said, and Holds what stands there where Part
 	// does not say it.
 	FullPlace diag.Place
@@ -32,59 +33,39 @@ type Grid struct {
 	// touched; nil otherwise.
 	Fit *measure.Grid
 
-	first      geom.Vec
-	pitch      geom.Vec // column to column, row to row, layer to layer
-	stagger    float64
-	turn, base geom.RPY // the tool at a slot, in the frame and in the base
+	// The tool at a slot that is not turned, in the frame and in the base.
+	turn     geom.Rot
+	in, base geom.RPY
 }
 
-// Layered reports whether labels name the layer.
-func (g *Grid) Layered() bool { return g.Layers > 1 }
-
-// Size is the number of slots, missing ones too.
-func (g *Grid) Size() int { return g.Rows * g.Columns * g.Layers }
-
-// Index numbers the slots from 0, row by row, bottom layer first.
-func (g *Grid) Index(s slot.Slot) int {
-	return (int(s.Layer)*g.Rows+int(s.Row))*g.Columns + int(s.Col)
+// Basis is something in the plan that the place of a slot rests on: of every slot, or
+// of those that it counts for.
+type Basis struct {
+	What   string
+	Place  diag.Place
+	Counts func(slot.Slot) bool
 }
-
-// Slot is the inverse of Index.
-func (g *Grid) Slot(i int) slot.Slot {
-	perLayer := g.Rows * g.Columns
-	return slot.Slot{Row: int32(i % perLayer / g.Columns), Col: int32(i % g.Columns), Layer: int32(i / perLayer)}
-}
-
-// Label is the slot's name as this grid writes it.
-func (g *Grid) Label(s slot.Slot) string { return s.Label(g.Layered()) }
 
 // Has reports whether the slot is inside the grid and not missing.
-func (g *Grid) Has(s slot.Slot) bool {
-	return int(s.Row) < g.Rows && int(s.Col) < g.Columns && int(s.Layer) < g.Layers && !g.Missing.Has(g.Index(s))
-}
+func (g *Grid) Has(s slot.Slot) bool { return g.Inside(s) && !g.Missing.Has(g.Index(s)) }
 
 // At is the TCP's position at a slot, in the grid's frame, mm.
 func (g *Grid) At(s slot.Slot) geom.Vec {
-	if g.Fit != nil {
-		return g.Fit.At(s.Row, s.Col, s.Layer, g.pitch.Z)
-	}
-	x := g.first.X + float64(float64(s.Col)*g.pitch.X)
-	if s.Row%2 == 1 {
-		x += g.stagger
-	}
-	return geom.Vec{
-		X: x,
-		Y: g.first.Y + float64(float64(s.Row)*g.pitch.Y),
-		Z: g.first.Z + float64(float64(s.Layer)*g.pitch.Z),
-	}
+	at, _ := g.Pattern.At(s)
+	return at
 }
 
 // Points are the tool's pose at a slot, lifted by a distance along the +Z axis
 // of the grid's frame: written in the frame, and in the base.
 func (g *Grid) Points(s slot.Slot, lift float64) (in, base move.Point) {
-	at := g.At(s)
+	at, turned := g.Pattern.At(s)
 	at.Z += lift
-	return move.Point{Vec: at, RPY: g.turn}, move.Point{Vec: g.Frame.Base.Apply(at), RPY: g.base}
+	in, base = move.Point{Vec: at, RPY: g.in}, move.Point{Vec: g.Frame.Base.Apply(at), RPY: g.base}
+	if turned != 0 {
+		turn := geom.RotZ(turned).Mul(g.turn)
+		in.RPY, base.RPY = turn.RPY(), g.Frame.Base.R.Mul(turn).RPY()
+	}
+	return in, base
 }
 
 // Slots is a set of slots of one grid by index. The nil set is empty.
@@ -113,27 +94,18 @@ func (r *resolver) grids() {
 }
 
 func (r *resolver) grid(g *plan.Grid) *Grid {
-	frame := r.frame(g.Frame)
-	part := lookUp(r, "part", g.Part, r.partOf)
-	if g.Standard != nil {
-		g = standard(g)
+	grid := &Grid{Name: g.Name.V, Place: g.Name.Place, Source: g, Frame: r.frame(g.Frame), Part: lookUp(r, "part", g.Part, r.partOf)}
+	if !g.Frame.IsSet() {
+		grid.Frame = nil
 	}
-	if !r.gridSize(g) || !r.gridPitch(g) || frame == nil || !g.Frame.IsSet() || g.Corners == nil && !g.First.IsSet() {
+	if grid.Pattern = r.pattern(grid, g); grid.Pattern == nil || grid.Frame == nil {
 		return nil
 	}
-	turn := pointingDown
+	grid.Extent, grid.turn = grid.Pattern.Extent(), pointingDown.Rot()
 	if g.RPY.IsSet() {
-		turn = rpy(g.RPY)
+		grid.turn = rpy(g.RPY).Rot()
 	}
-	grid := &Grid{
-		Name: g.Name.V, Place: g.Name.Place, Source: g, Frame: frame, Part: part,
-		Rows: g.Rows.V, Columns: g.Columns.V, Layers: g.Layers.Or(1),
-		first: vec(g.First), pitch: geom.Vec{X: g.Pitch.V[0], Y: g.Pitch.V[1], Z: g.LayerPitch.V}, stagger: g.Stagger.V,
-		turn: turn.Rot().RPY(), base: frame.Base.R.Mul(turn.Rot()).RPY(),
-	}
-	if g.Corners != nil && !r.corners(grid, g) {
-		return nil
-	}
+	grid.in, grid.base = grid.turn.RPY(), grid.Frame.Base.R.Mul(grid.turn).RPY()
 	var missing, full bool
 	grid.Missing, missing = r.slotSet(grid, g.Missing)
 	grid.Full, full = r.full(grid, g)
@@ -143,63 +115,6 @@ func (r *resolver) grid(g *plan.Grid) *Grid {
 	}
 	return grid
 }
-
-// gridSize holds the number of slots to what labels and memory allow.
-func (r *resolver) gridSize(g *plan.Grid) bool {
-	if !g.Rows.IsSet() || !g.Columns.IsSet() || unread(g, "layers", g.Layers.IsSet()) {
-		return false
-	}
-	// Each factor is bounded by 10⁹ when it is read, so two of them multiply
-	// without overflow, and the third is compared by division.
-	flat, layers := int64(g.Rows.V)*int64(g.Columns.V), int64(g.Layers.Or(1))
-	if flat > int64(r.left)/layers {
-		most := largest(g.Rows, g.Columns, g.Layers)
-		f := r.list.Errorf("too-many-slots", most.Place, "the grid %q asks for %d × %d × %d slots, but only %d are left of the limit",
-			g.Name.V, g.Rows.V, g.Columns.V, layers, r.left)
-		if float64(flat)*float64(layers) <= withinReason*float64(r.left) {
-			f.WithHint("\"--limit\" raises it")
-		} else {
-			f.WithHint("is %d meant?", most.V)
-		}
-		return false
-	}
-	r.left -= int(flat * layers)
-	return true
-}
-
-// withinReason is how many times the limit somebody may want to raise it to. Beyond
-// it, a figure was mistyped.
-const withinReason = 100
-
-// largest is the figure of a grid's size that makes it so big.
-func largest(of ...plan.Whole) plan.Whole {
-	return slices.MaxFunc(of, func(a, b plan.Whole) int { return cmp.Compare(a.V, b.V) })
-}
-
-// gridPitch asks for the steps that the grid's size needs.
-func (r *resolver) gridPitch(g *plan.Grid) bool {
-	rows, columns, layers := g.Rows.V, g.Columns.V, g.Layers.Or(1)
-	switch {
-	case unread(g, "pitch", g.Pitch.IsSet()), unread(g, "layer_pitch", g.LayerPitch.IsSet()):
-		return false
-	case layers > 1 && !g.LayerPitch.IsSet():
-		r.list.Errorf("missing-key", g.Name.Place, "the grid %q has %d layers and needs \"layer_pitch\"", g.Name.V, layers)
-	case g.Corners != nil:
-		return true
-	case (rows > 1 || columns > 1) && !g.Pitch.IsSet():
-		r.list.Errorf("missing-key", g.Name.Place, "the grid %q has several slots and needs \"pitch\"", g.Name.V)
-	case columns > 1 && g.Pitch.V[0] == 0:
-		r.list.Errorf("slots-coincide", g.Pitch.Place, "the grid %q has %d columns, but the pitch from column to column is 0", g.Name.V, columns)
-	case rows > 1 && g.Pitch.V[1] == 0:
-		r.list.Errorf("slots-coincide", g.Pitch.Place, "the grid %q has %d rows, but the pitch from row to row is 0", g.Name.V, rows)
-	default:
-		return true
-	}
-	return false
-}
-
-// unread reports whether a key was written, but with a value that was refused.
-func unread(g *plan.Grid, key string, set bool) bool { return g.Written.Has(key) && !set }
 
 // full is the set of slots that hold a part at the start.
 func (r *resolver) full(grid *Grid, g *plan.Grid) (Slots, bool) {

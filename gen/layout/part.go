@@ -1,10 +1,9 @@
 package layout
 
 import (
-	"math"
+	"cmp"
 
 	"gridferry/gen/geom"
-	"gridferry/gen/slot"
 	"gridferry/gen/solid"
 	"gridferry/plan/diag"
 )
@@ -75,14 +74,5 @@ func (g *Grid) Corners(p *Part) []geom.Vec {
 // step is the least distance between neighbours, mm; a guess for one slot.
 func (g *Grid) step() float64 {
 	const alone = 40
-	least := math.Inf(1)
-	for _, next := range []slot.Slot{{Col: 1}, {Row: 1}} {
-		if int(next.Col) < g.Columns && int(next.Row) < g.Rows {
-			least = min(least, g.At(next).Dist(g.At(slot.Slot{})))
-		}
-	}
-	if math.IsInf(least, 1) {
-		return alone
-	}
-	return least
+	return cmp.Or(g.Pattern.Pitch(), alone)
 }

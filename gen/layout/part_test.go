@@ -5,10 +5,11 @@ import (
 	"testing"
 
 	"gridferry/gen/geom"
+	"gridferry/gen/pattern"
 )
 
 func TestPartReachesFromTheTCPThatHoldsIt(t *testing.T) {
-	g := &Grid{Rows: 2, Columns: 3, Layers: 1, pitch: geom.Vec{X: 60, Y: 50}}
+	g := &Grid{Pattern: pattern.Rows(pattern.Even(2, 3, 1), geom.Vec{}, geom.Vec{X: 60, Y: 50}, 0)}
 	cube := &Part{Size: geom.Vec{X: 40, Y: 30, Z: 20}, Grip: 15}
 	lo, hi := g.Around(cube)
 	if lo != (geom.Vec{X: -20, Y: -15, Z: -15}) || hi != (geom.Vec{X: 20, Y: 15, Z: 5}) {
@@ -33,7 +34,7 @@ func TestPartOfUnknownSizeIsAFlatSign(t *testing.T) {
 		rows, columns int
 		reach         float64
 	}{{2, 3, 15}, {1, 3, 18}, {1, 1, 12}} {
-		g := &Grid{Rows: c.rows, Columns: c.columns, Layers: 1, pitch: geom.Vec{X: 60, Y: 50}}
+		g := &Grid{Pattern: pattern.Rows(pattern.Even(c.rows, c.columns, 1), geom.Vec{}, geom.Vec{X: 60, Y: 50}, 0)}
 		for _, p := range []*Part{nil, {Name: "block"}} {
 			if lo, hi := g.Around(p); hi != (geom.Vec{X: c.reach, Y: c.reach}) || lo != hi.Scale(-1) {
 				t.Errorf("%d × %d: from %v to %v, wanted %g each way", c.rows, c.columns, lo, hi, c.reach)

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"gridferry/gen/pattern"
 	"gridferry/gen/slot"
 	"gridferry/plan"
 	"gridferry/plan/diag"
@@ -14,7 +15,7 @@ import (
 
 // tower is a grid of 3 rows, 4 columns and 2 layers without slot B2 of both.
 func tower() *Grid {
-	g := &Grid{Name: "tower", Rows: 3, Columns: 4, Layers: 2, Missing: NewSlots(24)}
+	g := &Grid{Name: "tower", Extent: pattern.Even(3, 4, 2), Missing: NewSlots(24)}
 	g.Missing.Add(g.Index(slot.Slot{Row: 1, Col: 1}))
 	g.Missing.Add(g.Index(slot.Slot{Row: 1, Col: 1, Layer: 1}))
 	return g

@@ -257,17 +257,3 @@ func (g *Grid) pitch() (Verdict, bool) {
 		Hint:    "touch the corners again, or correct \"nominal_pitch\", \"rows\" or \"columns\"; a wrong label counts as a wrong pitch",
 	}, true
 }
-
-// At is where a slot lies in the grid's frame. Layers step along the measured
-// normal, on the side of the frame's +Z.
-func (g *Grid) At(row, col, layer int32, layerPitch float64) geom.Vec {
-	at := g.Surface.At(float64(row), float64(col))
-	if layer == 0 {
-		return at
-	}
-	n := g.Surface.Normal(float64(row), float64(col))
-	if n.Z < 0 {
-		n = n.Scale(-1)
-	}
-	return at.Add(n.Scale(float64(layer) * layerPitch))
-}

@@ -38,19 +38,17 @@ func signalOf(s *layout.Signal) loops.Signal {
 	return loops.Signal{Output: s.Output, Level: s.Level, Settle: s.Settle}
 }
 
-// gridOf measures the steps of a grid on its own slots.
 func gridOf(g *layout.Grid) loops.Grid {
 	origin, _ := g.Points(slot.Slot{}, 0)
+	form := g.Pattern.Form()
 	t := loops.Grid{
 		Place: g.Place, Name: g.Name, Frame: g.Frame.Name, FrameNumber: g.Frame.Number, Rows: g.Rows, Columns: g.Columns, Layers: g.Layers,
-		First: origin.Vec, Turn: origin.RPY, Layer: g.Source.LayerPitch.V,
+		First: origin.Vec, Turn: origin.RPY, Column: form.Column, Row: form.Row, Layer: form.Layer, Shift: form.Stagger,
 	}
-	if g.Fit != nil {
-		for _, s := range []slot.Slot{{}, {Col: int32(g.Columns - 1)}, {Row: int32(g.Rows - 1)}, {Row: int32(g.Rows - 1), Col: int32(g.Columns - 1)}} {
+	if form.Cornered {
+		for _, s := range g.Pattern.Corners() {
 			t.Corners = append(t.Corners, loops.Corner{Row: int(s.Row) + 1, Column: int(s.Col) + 1, At: g.At(s)})
 		}
-		return t
 	}
-	t.Column, t.Row, t.Shift = g.Source.Pitch.V[0], g.Source.Pitch.V[1], g.Source.Stagger.V
 	return t
 }

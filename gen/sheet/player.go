@@ -10,7 +10,6 @@ import (
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
-	"gridferry/gen/slot"
 	"gridferry/plan/diag"
 	"gridferry/plan/wording"
 )
@@ -307,19 +306,15 @@ func among(s layout.Slots, these []int) []int {
 
 func (b *builder) grid(g *layout.Grid) playGrid {
 	p := playGrid{Name: g.Name, Size: [3]int{g.Rows, g.Columns, g.Layers}}
-	shift := stagger(g)
+	var shift geom.Vec
+	if g.Rows > 1 {
+		shift.X = g.Pattern.Form().Stagger
+	}
 	p.Stagger = nums(g.Frame.Base.R.Apply(shift))
-	last := slot.Slot{Row: int32(g.Rows - 1), Col: int32(g.Columns - 1), Layer: int32(g.Layers - 1)}
 	for i := range p.Corners {
-		var s slot.Slot
-		if i&1 != 0 {
-			s.Col = last.Col
-		}
-		if i&2 != 0 {
-			s.Row = last.Row
-		}
-		if i&4 != 0 {
-			s.Layer = last.Layer
+		s := g.Pattern.Corners()[i%4]
+		if i >= 4 {
+			s.Layer = int32(g.Layers - 1)
 		}
 		at := g.At(s)
 		if s.Row%2 == 1 {
@@ -333,12 +328,4 @@ func (b *builder) grid(g *layout.Grid) playGrid {
 		p.Solid = append(p.Solid, nums(g.Frame.Base.R.Apply(c)))
 	}
 	return p
-}
-
-// stagger is by how much row B is shifted against row A, beyond its pitch.
-func stagger(g *layout.Grid) geom.Vec {
-	if g.Rows < 2 || g.Source == nil || g.Fit != nil {
-		return geom.Vec{}
-	}
-	return geom.Vec{X: g.Source.Stagger.V}
 }
