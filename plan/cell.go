@@ -5,6 +5,7 @@ import (
 
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
+	"gridferry/plan/schema"
 	"gridferry/plan/unit"
 )
 
@@ -137,39 +138,35 @@ func (r *reader) cellForm(c *Cell, measured *measurements, inPlace bool) decode.
 	if inPlace {
 		format = decode.May(format.Name, format.Doc, format.Form)
 	}
-	return decode.Object{What: "a cell", Rules: wholeUnlessMeasured, Keys: func() []decode.Key {
-		return []decode.Key{
-			format,
-			decode.May("name", "What the cell is called.", decode.Text(&c.Name)),
-			decode.May("measured", "A file of measured values beside the cell; what it says takes the place of what the cell says.", elsewhere(decode.Text(nil))),
-			decode.May("touch_error", "How far off one touch may be, in mm.", decode.Quantity(&c.TouchError, unit.Length, decode.Positive)).Default(0.1),
-			decode.May("machine", "The arm's limits; what is not known is not checked, and `check` says so once.", decode.Object{What: "machine", Keys: c.Machine.keys}),
-			decode.Must("tools", "What is on the flange, by name; tools count from 1 in a program.", c.Unread.table("tool", func(name Text) decode.Form {
-				t := &Tool{Name: name}
-				c.Tools = append(c.Tools, t)
-				return underMeasured(t.form(r.overlayOf(measured.tools, name.V)))
-			})),
-			decode.May("frames", "Named work coordinate systems; in a program the base is number 1, and these count on from there.", c.Unread.table("frame", func(name Text) decode.Form {
-				f := &Frame{Name: name}
-				c.Frames = append(c.Frames, f)
-				return underMeasured(f.form(r.overlayOf(measured.frames, name.V, placements...)))
-			})),
-			decode.May("poses", "Named poses in free space.", c.Unread.table("pose", func(name Text) decode.Form {
-				p := &NamedPose{Name: name}
-				c.Poses = append(c.Poses, p)
-				return p.form()
-			})).Was("waypoints"),
-			decode.May("keep_out", "Boxes to keep out of, by name; `{}` says that nothing is in the way.", decode.Table{What: "keep-out boxes", Each: func(name Text) decode.Form {
-				b := &Box{Name: name}
-				c.KeepOut = append(c.KeepOut, b)
-				return decode.Object{What: "a keep-out box", Keys: b.keys}
-			}}),
-		}
+	return decode.Object{What: "a cell", Rules: []schema.Rule{wholeUnlessMeasured}, Keys: []decode.Key{
+		format,
+		decode.May("name", "What the cell is called.", decode.Text(&c.Name)),
+		decode.May("measured", "A file of measured values beside the cell; what it says takes the place of what the cell says.", elsewhere(decode.Text(nil))),
+		decode.May("touch_error", "How far off one touch may be, in mm.", decode.Quantity(&c.TouchError, unit.Length, decode.Positive)).Default(0.1),
+		decode.May("machine", "The arm's limits; what is not known is not checked, and `check` says so once.", c.Machine.form()),
+		decode.Must("tools", "What is on the flange, by name; tools count from 1 in a program.", c.Unread.table("tool", func(name Text) decode.Form {
+			return decode.Under(added(&c.Tools, Tool{Name: name}).form(r.overlayOf(measured.tools, name.V)), partly, orNothing)
+		})),
+		decode.May("frames", "Named work coordinate systems; in a program the base is number 1, and these count on from there.", c.Unread.table("frame", func(name Text) decode.Form {
+			return decode.Under(added(&c.Frames, Frame{Name: name}).form(r.overlayOf(measured.frames, name.V, placements...)), partly, orNothing)
+		})),
+		decode.May("poses", "Named poses in free space.", c.Unread.table("pose", func(name Text) decode.Form {
+			return added(&c.Poses, NamedPose{Name: name}).form()
+		})).Was("waypoints"),
+		decode.May("keep_out", "Boxes to keep out of, by name; `{}` says that nothing is in the way.", decode.Table{What: "keep-out boxes", Each: func(name Text) decode.Form {
+			return added(&c.KeepOut, Box{Name: name}).form()
+		}}),
 	}, Check: func(_ *decode.Reader, written decode.Written) {
 		c.HasKeepOut = written.Has("keep_out")
 		c.Unread.misspelt(written, "frame", "pose")
 		r.unknownMeasurements(c, measured)
 	}}
+}
+
+// added is one thing more in a list.
+func added[T any](list *[]*T, thing T) *T {
+	*list = append(*list, &thing)
+	return &thing
 }
 
 // elsewhere is a form that is read somewhere else.
@@ -200,33 +197,30 @@ const (
 	unturned  = "not turned"
 )
 
-func (m *Machine) keys() []decode.Key {
-	return []decode.Key{
+func (m *Machine) form() decode.Form {
+	return decode.Object{What: "machine", Keys: []decode.Key{
 		decode.May("rated_load", "What the flange may carry, tool and part together, in kg.", decode.Quantity(&m.RatedLoad, unit.Mass, decode.Positive)).Else(unknown).Was("payload"),
 		decode.May("moment", "What tool and part may turn the flange with, about its centre, in N·m. "+
 			"It is g · |tool mass · centre of gravity + part mass · TCP|, the lever lying level and nothing accelerating. "+
-			"Not every maker tells it, so that `check` asks for it only along with others.",
+			"Not every maker states it, so that `check` asks for it only along with others.",
 			decode.Quantity(&m.Moment, unit.Moment, decode.Positive)).Else(unknown),
 		decode.May("speed", "The fastest TCP speed that may be written, in mm/s.", decode.Quantity(&m.Speed, unit.Speed, decode.Positive)).Else(unknown),
 		decode.May("acceleration", "The acceleration of the TCP, in mm/s².", decode.Quantity(&m.Acceleration, unit.Acceleration, decode.Positive)).Else(unknown),
-		decode.May("jerk", "How quickly the acceleration may change, in mm/s³; only the time estimate asks for it.", decode.Quantity(&m.Jerk, unit.Jerk, decode.Positive)).Else(unlimited),
-		decode.May("rotation", "How fast the tool may be turned; only the time estimate asks for it.", decode.Object{What: "rotation", Keys: m.Rotation.keys}),
-		decode.May("reach", "Where the TCP can be, about the base's Z axis.", decode.Object{What: "reach", Keys: m.reachKeys}),
-	}
+		decode.May("jerk", "How quickly the acceleration may change, in mm/s³; only the time estimate asks for it.",
+			decode.Quantity(&m.Jerk, unit.Jerk, decode.Positive)).Else(unlimited),
+		decode.May("rotation", "How fast the tool may be turned; only the time estimate asks for it.", m.Rotation.form()),
+		decode.May("reach", "Where the TCP can be, about the base's Z axis.", decode.Object{What: "reach", Keys: []decode.Key{
+			decode.May("radius", "From and to, in mm from the base's Z axis; the smaller figure first.", rangeOf(&m.Radius, decode.NotNegative)).Else(unknown),
+			decode.May("height", "From and to, in mm above the base; the smaller figure first.", rangeOf(&m.Height, decode.Any)).Else(unknown),
+		}}),
+	}}
 }
 
-func (t *Rotation) keys() []decode.Key {
-	return []decode.Key{
+func (t *Rotation) form() decode.Form {
+	return decode.Object{What: "rotation", Keys: []decode.Key{
 		decode.May("speed", "In deg/s.", decode.Quantity(&t.Speed, unit.AngularSpeed, decode.Positive)).Else(unlimited),
 		decode.May("acceleration", "In deg/s².", decode.Quantity(&t.Acceleration, unit.AngularAcceleration, decode.Positive)).Else(unlimited),
-	}
-}
-
-func (m *Machine) reachKeys() []decode.Key {
-	return []decode.Key{
-		decode.May("radius", "From and to, in mm from the base's Z axis; the smaller figure first.", rangeOf(&m.Radius, decode.NotNegative)).Else(unknown),
-		decode.May("height", "From and to, in mm above the base; the smaller figure first.", rangeOf(&m.Height, decode.Any)).Else(unknown),
-	}
+	}}
 }
 
 // rangeOf reads [from, to] with from below to.
@@ -240,31 +234,27 @@ func rangeOf(dst *Pair, bound decode.Bound) decode.Form {
 }
 
 func (t *Tool) form(over *decode.Overlay) decode.Form {
-	return decode.Object{What: "a tool", Keys: t.keys, Over: over}
-}
-
-func (t *Tool) keys() []decode.Key {
-	return []decode.Key{
+	return decode.Object{What: "a tool", Over: over, Keys: []decode.Key{
 		decode.Must("tcp", "Where the tool centre point is on the flange: a pose, or poses about one spot.", t.tcp()),
 		decode.Must("mass", "Of the tool alone, in kg.", decode.Quantity(&t.Mass, unit.Mass, decode.Positive)),
 		decode.May("centre_of_gravity", "Of the tool: x, y, z in mm on the flange.", decode.Vector(&t.CentreOfGravity)).Else(unknown),
 		decode.May("radius", "Of the cylinder about the line from the flange to the TCP that holds the tool, in mm. It ends at the TCP. "+
-			"`check` keeps it out of the keep-out boxes, and out of standing parts while it travels.", decode.Quantity(&t.Radius, unit.Length, decode.Positive)).Else("only the TCP is looked at"),
+			"`check` keeps it out of the keep-out boxes, and out of standing parts while it travels.",
+			decode.Quantity(&t.Radius, unit.Length, decode.Positive)).Else("only the TCP is looked at"),
 		decode.Must("grip", "The output that closes on a part, and the level that it gets.", t.Grip.form("grip")),
 		decode.Must("release", "The output that lets a part go, and the level that it gets.", t.Release.form("release")),
-	}
+	}}
 }
 
 // HighestSignal is the highest input or output number that may be written.
 const HighestSignal = 9999
 
 func (s *Signal) form(what string) decode.Form {
-	return decode.At(&s.Place, decode.Shared("signal", decode.Object{What: what, Keys: func() []decode.Key {
-		return []decode.Key{
-			signalKey("output", &s.Output),
-			levelKey(&s.Level),
-			decode.May("settle", "How long to wait after it, in seconds. More than 60 s is a warning, since 350 may be meant in ms.", decode.Quantity(&s.Settle, unit.Time, decode.NotNegative)).Default(0),
-		}
+	return decode.At(&s.Place, decode.Shared("signal", decode.Object{What: what, Keys: []decode.Key{
+		signalKey("output", &s.Output),
+		levelKey(&s.Level),
+		decode.May("settle", "How long to wait after it, in seconds. More than 60 s is a warning, since 350 may be meant in ms.",
+			decode.Quantity(&s.Settle, unit.Time, decode.NotNegative)).Default(0),
 	}}))
 }
 
@@ -302,15 +292,12 @@ func (p *Pose) oneOrientation(r *decode.Reader, _ decode.Written) {
 var placements = []string{"at", "rpy", "quaternion", "three_points", "best_fit"}
 
 func (f *Frame) form(over *decode.Overlay) decode.Form {
-	frame := decode.Object{What: "a frame", Keys: f.keys, Over: over, Check: f.check, Rules: frameRules}
-	return decode.Before(frame, func(_ *decode.Reader, n decode.Node) { f.Place, f.Pose.Place = n.Place(), n.Place() })
-}
-
-func (f *Frame) keys() []decode.Key {
-	return append(f.Pose.keys(decode.May, unturned),
+	keys := append(f.Pose.keys(decode.May, unturned),
 		decode.May("three_points", "Three points that were touched with the tool's tip, in the parent's coordinates.", threePoints(&f.ThreePoints)),
 		decode.May("best_fit", "Points whose places in the frame are known, and where they were touched.", bestFit(&f.BestFit)),
 		decode.May("parent", "The frame that it is placed in.", decode.Name(&f.Parent)).Default(BaseFrame))
+	frame := decode.Object{What: "a frame", Keys: keys, Over: over, Check: f.check, Rules: frameRules}
+	return decode.At(&f.Place, decode.At(&f.Pose.Place, frame))
 }
 
 func (f *Frame) check(r *decode.Reader, written decode.Written) {
@@ -345,29 +332,28 @@ func (f *Frame) onePlacement(r *decode.Reader, written decode.Written) {
 // threePoints reads a frame as it was touched.
 func threePoints(dst **ThreePoints) decode.Form {
 	t := new(ThreePoints)
-	object := decode.Object{What: "three_points", Keys: func() []decode.Key {
-		return []decode.Key{
-			decode.Must("origin", "The frame's origin.", decode.Vector(&t.Origin)),
-			decode.Must("along_x", "A point on the frame's X axis.", decode.Vector(&t.AlongX)),
-			decode.Must("toward_y", "A point on the side of +Y in the frame's XY plane.", decode.Vector(&t.TowardY)),
-		}
-	}}
-	return decode.Before(decode.Shared("three_points", object), func(_ *decode.Reader, n decode.Node) {
-		t.Place, *dst = n.Place(), t
-	})
+	return keptAs(dst, t, decode.At(&t.Place, decode.Shared("three_points", decode.Object{What: "three_points", Keys: []decode.Key{
+		decode.Must("origin", "The frame's origin.", decode.Vector(&t.Origin)),
+		decode.Must("along_x", "A point on the frame's X axis.", decode.Vector(&t.AlongX)),
+		decode.Must("toward_y", "A point on the side of +Y in the frame's XY plane.", decode.Vector(&t.TowardY)),
+	}})))
+}
+
+// keptAs sets dst to the value that a form reads into, where there is one to read.
+func keptAs[T any](dst **T, value *T, form decode.Form) decode.Form {
+	return decode.Before(form, func(*decode.Reader, decode.Node) { *dst = value })
 }
 
 func (p *NamedPose) form() decode.Form {
-	return decode.At(&p.Pose.Place, decode.Object{What: "a pose", Check: p.Pose.oneOrientation, Rules: oneOrientation, Keys: func() []decode.Key {
-		return append(p.Pose.keys(decode.Must, "pointing down, `[180, 0, 0]`"),
-			decode.May("frame", "The frame that the pose is in.", decode.Name(&p.Frame)).Default(BaseFrame))
-	}})
+	keys := append(p.Pose.keys(decode.Must, "pointing down, `[180, 0, 0]`"),
+		decode.May("frame", "The frame that the pose is in.", decode.Name(&p.Frame)).Default(BaseFrame))
+	return decode.At(&p.Pose.Place, decode.Object{What: "a pose", Keys: keys, Check: p.Pose.oneOrientation, Rules: []schema.Rule{oneOrientation}})
 }
 
-func (b *Box) keys() []decode.Key {
-	return []decode.Key{
+func (b *Box) form() decode.Form {
+	return decode.Object{What: "a keep-out box", Keys: []decode.Key{
 		decode.May("frame", "The frame that the corners are in.", decode.Name(&b.Frame)).Default(BaseFrame),
 		decode.Must("from", "One corner of the box.", decode.Vector(&b.From)),
 		decode.Must("to", "The opposite corner.", decode.Vector(&b.To)),
-	}
+	}}
 }

@@ -125,12 +125,10 @@ func (r *reader) measurements(n decode.Node) *measurements {
 }
 
 func (m *measurements) form() decode.Form {
-	return decode.Object{What: "a measured file", Keys: func() []decode.Key {
-		return []decode.Key{
-			decode.FirstLine(MeasuredFormat, "file of measured values"),
-			decode.May("frames", "Frames of the cell, with the keys that they have there.", measuredTable("frames", &m.frames, new(Frame).form(nil))),
-			decode.May("tools", "Tools of the cell, with the keys that they have there.", measuredTable("tools", &m.tools, new(Tool).form(nil))),
-		}
+	return decode.Object{What: "a measured file", Keys: []decode.Key{
+		decode.FirstLine(MeasuredFormat, "file of measured values"),
+		decode.May("frames", "Frames of the cell, with the keys that they have there.", measuredTable("frames", &m.frames, new(Frame).form(nil))),
+		decode.May("tools", "Tools of the cell, with the keys that they have there.", measuredTable("tools", &m.tools, new(Tool).form(nil))),
 	}}
 }
 
@@ -139,7 +137,7 @@ func (m *measurements) form() decode.Form {
 func measuredTable(what string, dst *[]measurement, of decode.Form) decode.Form {
 	return decode.Table{What: what, Each: func(name Text) decode.Form {
 		keep := func(_ *decode.Reader, n decode.Node) { *dst = append(*dst, measurement{name, n}) }
-		return decode.Own(decode.Saying(of, partly).Schema, keep)
+		return decode.Own(decode.Under(of, partly).Schema, keep)
 	}}
 }
 

@@ -32,82 +32,31 @@ func VariantsForm() decode.Form { return variantsFile(new([]Variant)) }
 // PointsForm is a file of touched points by itself: of a frame, a tool or a grid.
 func PointsForm(kind string) decode.Form { return new(Points).form(kind) }
 
-// Below are the rules of schemas that no single key tells: what keys ask of each other.
-
-// rule changes what the schema of a mapping says.
-type rule = func(schema.Schema) schema.Schema
-
-// needing asks for some keys.
-func needing(keys ...string) rule {
-	return func(s schema.Schema) schema.Schema { return s.Needing(keys...) }
-}
-
-// oneOf asks for exactly one of some keys, someOf for one or more.
-func oneOf(keys ...string) rule {
-	return func(s schema.Schema) schema.Schema { return s.OneWay(each(keys)...) }
-}
-
-func someOf(keys ...string) rule {
-	return func(s schema.Schema) schema.Schema { return s.SomeWay(each(keys)...) }
-}
-
-func each(keys []string) [][]string {
-	var ways [][]string
-	for _, key := range keys {
-		ways = append(ways, []string{key})
+// What keys ask of each other, for the schemas; the readers say it in their own words.
+var (
+	oneOrientation = schema.NeverBoth(orientations)
+	turned         = schema.OneOf(orientations...)
+	tcpRules       = []schema.Rule{oneOrientation, schema.OneOf("at", "pivot"), schema.Wanting([2]string{"tolerance", "pivot"})}
+	frameRules     = []schema.Rule{
+		schema.SomeOf("at", "three_points", "best_fit"),
+		schema.NeverBoth(orientations, []string{"at", "three_points"}, []string{"at", "best_fit"}, []string{"three_points", "best_fit"}),
+		schema.Wanting([2]string{"rpy", "at"}, [2]string{"quaternion", "at"}),
 	}
-	return ways
-}
-
-// wanting says that a key says nothing without another one.
-func wanting(key, other string) rule {
-	return func(s schema.Schema) schema.Schema { return s.Wanting([2]string{key, other}) }
-}
-
-// atLeast bounds a list from below.
-func atLeast(n int) rule {
-	return func(s schema.Schema) schema.Schema { return s.With("minItems", n) }
-}
-
-func atLeastOneKey(s schema.Schema) schema.Schema { return s.With("minProperties", 1) }
-
-func oneKey(s schema.Schema) schema.Schema { return atLeastOneKey(s).With("maxProperties", 1) }
-
-func anything() schema.Schema { return schema.Schema{} }
+	oneRoute = []schema.Rule{schema.OneWay([]string{"from", "to"}, []string{"chain"}), schema.Wanting([2]string{"from", "to"}, [2]string{"to", "from"})}
+)
 
 // ifKey is one schema where a key is written, and another where it is not.
 func ifKey(key string, then, otherwise schema.Schema) schema.Schema {
 	return schema.Schema{}.When(schema.Required(key), then).With("else", otherwise)
 }
 
-func oneOrientation(s schema.Schema) schema.Schema { return s.NeverBoth(orientations) }
-
-// turned asks for one orientation.
-var turned = oneOf(orientations...)
-
-func tcpRules(s schema.Schema) schema.Schema {
-	return wanting("tolerance", "pivot")(oneOf("at", "pivot")(oneOrientation(s)))
-}
-
-func frameRules(s schema.Schema) schema.Schema {
-	return someOf("at", "three_points", "best_fit")(s).
-		NeverBoth(orientations, []string{"at", "three_points"}, []string{"at", "best_fit"}, []string{"three_points", "best_fit"}).
-		Wanting([2]string{"rpy", "at"}, [2]string{"quaternion", "at"})
-}
-
-func oneRoute(s schema.Schema) schema.Schema {
-	return s.OneWay([]string{"from", "to"}, []string{"chain"}).Wanting([2]string{"from", "to"}, [2]string{"to", "from"})
-}
-
 // partly is a tool or a frame of which a part may stand elsewhere: in a cell below
 // measured values, or in those.
-func partly(s schema.Schema) schema.Schema { return s.Without("required", "anyOf") }
+var partly = schema.Without("required", "anyOf")
 
-// underMeasured is such a thing in the cell, where nothing at all may be left of it:
+// orNothing is such a thing in the cell, of which nothing at all may be left there:
 // "bath:" alone will do.
-func underMeasured(form decode.Form) decode.Form {
-	return decode.Saying(form, func(s schema.Schema) schema.Schema { return partly(s).With("type", []string{"object", "null"}) })
-}
+var orNothing = schema.With("type", []string{"object", "null"})
 
 // wholeUnlessMeasured asks for all that tools and frames need, but in a cell with
 // measured values, since those may hold it.
@@ -142,7 +91,7 @@ func oneLayoutRules(grid schema.Schema) schema.Schema {
 		rest = ifKey(way.key, demand.With("properties", refused(way.excludes)), rest)
 	}
 	layered := schema.Schema{}.When(schema.Above(1, "layers"), schema.Required("layer_pitch"))
-	return append(grid.Wanting(idle...).With("allOf", []schema.Schema{layered}), rest...)
+	return append(grid.Under(schema.Wanting(idle...)).With("allOf", []schema.Schema{layered}), rest...)
 }
 
 // refused is keys that there is no room for.

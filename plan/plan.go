@@ -7,6 +7,7 @@ import (
 
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
+	"gridferry/plan/schema"
 	"gridferry/plan/unit"
 )
 
@@ -113,41 +114,34 @@ var (
 
 // planForm is how a plan is written, around its cell.
 func planForm(p *Plan, cell decode.Form) decode.Form {
-	return decode.Object{What: "a plan", Keys: func() []decode.Key {
-		return []decode.Key{
-			decode.FirstLine(Format, "plan"),
-			decode.May("title", "What the plan is for; it stands at the head of every program.", decode.Text(&p.Title)),
-			decode.Must("cell", "A cell's file beside the plan or below, or the cell's own keys in place.", cell),
-			decode.May("parts", "What is carried, by name.", p.Unread.table("part", func(name Text) decode.Form {
-				part := &Part{Name: name}
-				p.Parts = append(p.Parts, part)
-				return decode.Object{What: "a part", Keys: part.keys, Check: part.gripInPart, Rules: wanting("grip", "size")}
-			})),
-			decode.Must("grids", "Rows, columns and layers of slots, by name: trays, racks, plates, pallets, single spots.", p.Unread.table("grid", func(name Text) decode.Form {
-				g := &Grid{Name: name}
-				p.Grids = append(p.Grids, g)
-				return g.form()
-			})),
-			decode.Must("motion", "How the arm moves.", decode.At(&p.Motion.Place, decode.Object{What: "motion", Keys: p.Motion.keys})),
-			decode.May("begin", "Steps before the first transfer.", steps(&p.Begin)),
-			decode.Must("transfers", "Which parts go from where to where, entry after entry.", decode.List{What: "transfers", Each: func() decode.Form {
-				t := new(Transfer)
-				p.Transfers = append(p.Transfers, t)
-				return t.form()
-			}}),
-			decode.May("end", "Steps after the last travel to the clear pose.", steps(&p.End)),
-			decode.May("variants", variantsDoc, variants(new([]Variant))),
-		}
+	return decode.Object{What: "a plan", Keys: []decode.Key{
+		decode.FirstLine(Format, "plan"),
+		decode.May("title", "What the plan is for; it stands at the head of every program.", decode.Text(&p.Title)),
+		decode.Must("cell", "A cell's file beside the plan or below, or the cell's own keys in place.", cell),
+		decode.May("parts", "What is carried, by name.", p.Unread.table("part", func(name Text) decode.Form {
+			return added(&p.Parts, Part{Name: name}).form()
+		})),
+		decode.Must("grids", "Rows, columns and layers of slots, by name: trays, racks, plates, pallets, single spots.", p.Unread.table("grid", func(name Text) decode.Form {
+			return added(&p.Grids, Grid{Name: name}).form()
+		})),
+		decode.Must("motion", "How the arm moves.", p.Motion.form()),
+		decode.May("begin", "Steps before the first transfer.", steps(&p.Begin)),
+		decode.Must("transfers", "Which parts go from where to where, entry after entry.", decode.List{What: "transfers", Each: func() decode.Form {
+			return added(&p.Transfers, Transfer{}).form()
+		}}),
+		decode.May("end", "Steps after the last travel to the clear pose.", steps(&p.End)),
+		decode.May("variants", variantsDoc, variants(new([]Variant))),
 	}, Check: func(_ *decode.Reader, written decode.Written) { p.Unread.misspelt(written, "part") }}
 }
 
-func (p *Part) keys() []decode.Key {
-	return []decode.Key{
+func (p *Part) form() decode.Form {
+	wanting := schema.Wanting([2]string{"grip", "size"})
+	return decode.Object{What: "a part", Check: p.gripInPart, Rules: []schema.Rule{wanting}, Keys: []decode.Key{
 		decode.Must("mass", "Of one part, in kg.", decode.Quantity(&p.Mass, unit.Mass, decode.Positive)),
 		decode.May("size", "Along the X, Y and Z of the grid that it stands in, in mm.", decode.Size(&p.Size)).Else("the part cannot be kept clear of anything"),
 		decode.May("grip", "Height of the TCP above the part's bottom when it is held, from 0 to the part's height, in mm.",
 			decode.Quantity(&p.Grip, unit.Length, decode.NotNegative)).Else("half the part's height"),
-	}
+	}}
 }
 
 // gripInPart holds the grip height to the part's own height.
@@ -173,8 +167,8 @@ func (g *Grid) form() decode.Form {
 	var corners Corners
 	var standard Standard
 	var pallet Pallet
-	keys := func() []decode.Key { return slices.Concat(g.keys(&pallet), corners.keys(), standard.keys()) }
-	return decode.At(&g.Place, decode.Object{What: "a grid", Keys: keys, Rules: oneLayoutRules, Check: func(r *decode.Reader, written decode.Written) {
+	keys := slices.Concat(g.keys(&pallet), corners.keys(), standard.keys())
+	return decode.At(&g.Place, decode.Object{What: "a grid", Keys: keys, Rules: []schema.Rule{oneLayoutRules}, Check: func(r *decode.Reader, written decode.Written) {
 		g.Written = written
 		g.oneLayout(r)
 		switch {
@@ -304,11 +298,14 @@ func selections(dst *[]Text) decode.Form {
 	return decode.OrList(each(), decode.List{What: "slots", Each: each})
 }
 
-func (m *Motion) keys() []decode.Key {
-	return []decode.Key{
+func (m *Motion) form() decode.Form {
+	return decode.At(&m.Place, decode.Object{What: "motion", Keys: []decode.Key{
 		decode.Must("tool", "The tool of the cell that is used.", decode.Name(&m.Tool)),
 		decode.Must("approach", "How far above a slot the straight line begins, along +Z of the grid's frame, in mm.", decode.Quantity(&m.Approach, unit.Length, decode.Positive)),
-		decode.Must("speed", "Speeds of the TCP.", decode.Object{What: "speed", Keys: m.speedKeys}),
+		decode.Must("speed", "Speeds of the TCP.", decode.Object{What: "speed", Keys: []decode.Key{
+			decode.Must("travel", "From point to point, in mm/s.", decode.Quantity(&m.Travel, unit.Speed, decode.Positive)),
+			decode.Must("near", "On the straight lines down to a slot and up from it, in mm/s.", decode.Quantity(&m.Near, unit.Speed, decode.Positive)),
+		}}),
 		decode.May("fly_by", "Fly-by radius at poses and approach points on the way, in mm; 0 stops everywhere. "+
 			"Where something other than a motion comes next (a gripper, an output, a wait, the end), or the arm goes straight back down the line it came up, it stops.",
 			decode.Quantity(&m.FlyBy, unit.Length, decode.NotNegative)).Default(0).Was("blend"),
@@ -316,27 +313,19 @@ func (m *Motion) keys() []decode.Key {
 		decode.May("optional_stop", "Whether the controller stops after each transfer if its operator has asked for that. "+
 			"It is M1 in word-address programs, and in the list of moves a `note`. A family without words for it says so.",
 			decode.OneOf(&m.OptionalStop, "never", AfterTransfer)).Default("never"),
-	}
-}
-
-func (m *Motion) speedKeys() []decode.Key {
-	return []decode.Key{
-		decode.Must("travel", "From point to point, in mm/s.", decode.Quantity(&m.Travel, unit.Speed, decode.Positive)),
-		decode.Must("near", "On the straight lines down to a slot and up from it, in mm/s.", decode.Quantity(&m.Near, unit.Speed, decode.Positive)),
-	}
+	}})
 }
 
 // form reads "from … to" or a chain; the first is a chain of two stops.
 func (t *Transfer) form() decode.Form {
 	route := new(route)
-	return decode.At(&t.Place, decode.Object{What: "a transfer", Rules: oneRoute, Keys: func() []decode.Key {
-		return append(route.keys(),
-			decode.May("order", "In which order slots are emptied and filled: `by-row` (A1 A2 … B1), `by-column` (A1 B1 … A2), "+
-				"`serpentine` (by row, every second row backwards), `shortest`, or `{from: …, to: …}`.", t.order()).Default(Orders[0]),
-			decode.May("take", "At most this many parts.", decode.Whole(&t.Take, 1, mostSlots)).Else("all"),
-			decode.May("advance", "By `leg`, every part makes a leg before the next leg begins; by `part`, each goes through all the legs first.",
-				decode.OneOf(&t.Advance, Advances...)).Default(Advances[0]))
-	}, Check: func(r *decode.Reader, written decode.Written) {
+	keys := append(route.keys(),
+		decode.May("order", "In which order slots are emptied and filled: `by-row` (A1 A2 … B1), `by-column` (A1 B1 … A2), "+
+			"`serpentine` (by row, every second row backwards), `shortest`, or `{from: …, to: …}`.", t.order()).Default(Orders[0]),
+		decode.May("take", "At most this many parts.", decode.Whole(&t.Take, 1, mostSlots)).Else("all"),
+		decode.May("advance", "By `leg`, every part makes a leg before the next leg begins; by `part`, each goes through all the legs first.",
+			decode.OneOf(&t.Advance, Advances...)).Default(Advances[0]))
+	return decode.At(&t.Place, decode.Object{What: "a transfer", Keys: keys, Rules: oneRoute, Check: func(r *decode.Reader, written decode.Written) {
 		t.Unread = written.Has("take") && !t.Take.IsSet() || written.Has("advance") && !t.Advance.IsSet()
 		t.oneRoute(r, written)
 		t.Stops = route.stops(r, written)
@@ -359,7 +348,7 @@ func (t *route) keys() []decode.Key {
 		decode.May("from", "The stop that the parts leave: a grid, or a grid and slots such as `tray A1:B6`.", t.from.form()),
 		decode.May("to", "The stop that the parts go to.", t.to.form()),
 		decode.May("chain", "Two stops or more: the same parts make leg after leg.",
-			decode.Saying(decode.Then(chain, func(_ *decode.Reader, n decode.Node) { t.listed = decode.IsList(n) }), atLeast(2))),
+			decode.Under(decode.Then(chain, func(_ *decode.Reader, n decode.Node) { t.listed = decode.IsList(n) }), atLeast(2))),
 	}
 }
 
@@ -392,11 +381,9 @@ func (t *Transfer) oneRoute(r *decode.Reader, written decode.Written) {
 
 // form reads "tray A1:B6", or {grid: "tray A1:B6", then: […]}.
 func (s *Stop) form() decode.Form {
-	mapping := decode.Object{What: "a stop", Keys: func() []decode.Key {
-		return []decode.Key{
-			decode.Must("grid", "A grid, or a grid and slots such as `tray A1:B6`.", decode.Selection(&s.Target)),
-			decode.May("then", "Steps after the part was put down there and the arm went up again, or after it was picked up.", steps(&s.Then)),
-		}
+	mapping := decode.Object{What: "a stop", Keys: []decode.Key{
+		decode.Must("grid", "A grid, or a grid and slots such as `tray A1:B6`.", decode.Selection(&s.Target)),
+		decode.May("then", "Steps after the part was put down there and the arm went up again, or after it was picked up.", steps(&s.Then)),
 	}}
 	return decode.At(&s.Place, decode.Shared("stop", decode.OrMapping(decode.Selection(&s.Target), mapping)))
 }
@@ -404,10 +391,8 @@ func (s *Stop) form() decode.Form {
 // order reads one order for both sides, or {from: …, to: …}.
 func (t *Transfer) order() decode.Form {
 	both := decode.Then(decode.OneOf(&t.From, Orders...), func(*decode.Reader, decode.Node) { t.To = t.From })
-	return decode.OrMapping(both, decode.Object{What: "order", Keys: func() []decode.Key {
-		return []decode.Key{
-			decode.May("from", "The order of leaving.", decode.OneOf(&t.From, Orders...)),
-			decode.May("to", "The order of filling.", decode.OneOf(&t.To, Orders...)),
-		}
+	return decode.OrMapping(both, decode.Object{What: "order", Keys: []decode.Key{
+		decode.May("from", "The order of leaving.", decode.OneOf(&t.From, Orders...)),
+		decode.May("to", "The order of filling.", decode.OneOf(&t.To, Orders...)),
 	}})
 }

@@ -84,11 +84,9 @@ const pointsFile = "a file of touched points"
 // ofFrame reads {three_points: …}, {best_fit: …}, or what stands inside of a best fit.
 func (p *Points) ofFrame() decode.Form {
 	bare := bestFit(&p.BestFit)
-	forms := decode.Object{What: pointsFile, Check: p.oneForm, Rules: oneOf("three_points", "best_fit"), Keys: func() []decode.Key {
-		return []decode.Key{
-			decode.May("three_points", "Three points that were touched with the tool's tip.", threePoints(&p.ThreePoints)),
-			decode.May("best_fit", "Points whose places in the frame are known, and where they were touched.", bestFit(&p.BestFit)),
-		}
+	forms := decode.Object{What: pointsFile, Check: p.oneForm, Rules: []schema.Rule{schema.OneOf("three_points", "best_fit")}, Keys: []decode.Key{
+		decode.May("three_points", "Three points that were touched with the tool's tip.", threePoints(&p.ThreePoints)),
+		decode.May("best_fit", "Points whose places in the frame are known, and where they were touched.", bestFit(&p.BestFit)),
 	}}
 	return decode.Own(func() schema.Schema { return ifKey("points", bare.Schema(), forms.Schema()) }, func(r *decode.Reader, n decode.Node) {
 		if n.Child("points").IsZero() {
@@ -113,17 +111,16 @@ func (p *Points) oneForm(r *decode.Reader, written decode.Written) {
 // ofTool reads what stands inside of "tcp".
 func (p *Points) ofTool() decode.Form {
 	pivot := new(Pivot)
-	return decode.Object{What: pointsFile, Check: p.Turn.oneOrientation, Rules: oneOrientation, Keys: func() []decode.Key {
-		poses := pivot.key(decode.Must)
-		poses.Form = keptAs(&p.Pivot, pivot, poses.Form)
-		return append(p.Turn.keys(decode.May, unturned)[1:], poses, toleranceKey(&pivot.Tolerance))
-	}}
+	keys := append(p.Turn.keys(decode.May, unturned)[1:],
+		decode.Must("pivot", pivotDoc, keptAs(&p.Pivot, pivot, pivot.form())), toleranceKey(&pivot.Tolerance))
+	return decode.Object{What: pointsFile, Keys: keys, Check: p.Turn.oneOrientation, Rules: []schema.Rule{oneOrientation}}
 }
 
 // ofGrid reads the keys of a grid that is given by corners.
 func (p *Points) ofGrid() decode.Form {
 	c := new(Corners)
-	return decode.Object{What: pointsFile, Keys: c.keys, Rules: needing("corners"), Check: func(r *decode.Reader, written decode.Written) {
+	needing := schema.With("required", []string{"corners"})
+	return decode.Object{What: pointsFile, Keys: c.keys(), Rules: []schema.Rule{needing}, Check: func(r *decode.Reader, written decode.Written) {
 		switch {
 		case written.Has("corners"):
 			p.Corners = c

@@ -40,13 +40,11 @@ func (f *Found) form() decode.Form {
 		f.Grids = append(f.Grids, FoundGrid{Name: name})
 		return filled(&f.Grids[len(f.Grids)-1].Filled)
 	}}
-	return decode.Object{What: "a file of slots", Keys: func() []decode.Key {
-		return []decode.Key{
-			decode.FirstLine(SlotsFormat, "file of slots"),
-			decode.Must("filled", "What stands in the grids, by name: `all`, `none`, or slots such as `A1:B6`; a grid that is not named was not looked at.",
-				decode.At(&f.Place, grids)),
-			decode.May("removed", "Parts that people took away since the job began.", decode.Whole(&f.Removed, 0, mostSlots)).Default(0),
-			decode.May("added", "Parts that people put in since the job began.", decode.Whole(&f.Added, 0, mostSlots)).Default(0),
-		}
+	return decode.Object{What: "a file of slots", Keys: []decode.Key{
+		decode.FirstLine(SlotsFormat, "file of slots"),
+		decode.Must("filled", "What stands in the grids, by name: `all`, `none`, or slots such as `A1:B6`; a grid that is not named was not looked at.",
+			decode.At(&f.Place, grids)),
+		decode.May("removed", "Parts that people took away since the job began.", decode.Whole(&f.Removed, 0, mostSlots)).Default(0),
+		decode.May("added", "Parts that people put in since the job began.", decode.Whole(&f.Added, 0, mostSlots)).Default(0),
 	}}
 }

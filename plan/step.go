@@ -3,6 +3,7 @@ package plan
 import (
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
+	"gridferry/plan/schema"
 	"gridferry/plan/unit"
 )
 
@@ -40,7 +41,14 @@ func steps(dst *[]Step) decode.Form {
 }
 
 func (s *Step) form() decode.Form {
-	return decode.At(&s.Place, decode.Object{What: "a step", Keys: s.keys, Rules: oneKey, Check: func(r *decode.Reader, written decode.Written) {
+	keys := []decode.Key{
+		decode.May("set", "Give an output other than the tool's a level.", setOutput(&s.Set)),
+		decode.May("await", "Wait until an input has a level.", awaitInput(&s.Await)),
+		decode.May("dwell", "Wait so long, in seconds.", decode.Quantity(&s.Dwell, unit.Time, decode.Positive)),
+		decode.May("note", "A remark in the program.", decode.Text(&s.Note)),
+	}
+	one := []schema.Rule{schema.With("minProperties", 1), schema.With("maxProperties", 1)}
+	return decode.At(&s.Place, decode.Object{What: "a step", Keys: keys, Rules: one, Check: func(r *decode.Reader, written decode.Written) {
 		if written != nil && len(written) != 1 {
 			r.List.Errorf("bad-step", s.Place, "a step holds %d keys, wanted exactly one of set, await, dwell, note", len(written)).
 				WithHint("write one step an entry, each behind a \"-\" of its own")
@@ -48,35 +56,17 @@ func (s *Step) form() decode.Form {
 	}})
 }
 
-func (s *Step) keys() []decode.Key {
-	return []decode.Key{
-		decode.May("set", "Give an output other than the tool's a level.", setOutput(&s.Set)),
-		decode.May("await", "Wait until an input has a level.", awaitInput(&s.Await)),
-		decode.May("dwell", "Wait so long, in seconds.", decode.Quantity(&s.Dwell, unit.Time, decode.Positive)),
-		decode.May("note", "A remark in the program.", decode.Text(&s.Note)),
-	}
-}
-
 func setOutput(dst **SetOutput) decode.Form {
 	s := new(SetOutput)
-	return keptAs(dst, s, decode.Object{What: "set", Keys: func() []decode.Key {
-		return []decode.Key{signalKey("output", &s.Output), levelKey(&s.Level)}
-	}})
+	return keptAs(dst, s, decode.Object{What: "set", Keys: []decode.Key{signalKey("output", &s.Output), levelKey(&s.Level)}})
 }
 
 func awaitInput(dst **AwaitInput) decode.Form {
 	a := new(AwaitInput)
-	return keptAs(dst, a, decode.Object{What: "await", Keys: func() []decode.Key {
-		return []decode.Key{
-			signalKey("input", &a.Input),
-			levelKey(&a.Level),
-			decode.May("within", "The time-out, in seconds.", decode.Quantity(&a.Within, unit.Time, decode.Positive)).Else("the wait may last however long"),
-			decode.May("else", "What happens after the time-out.", decode.OneOf(&a.Else, "stop", "go-on")).Default("stop"),
-		}
+	return keptAs(dst, a, decode.Object{What: "await", Keys: []decode.Key{
+		signalKey("input", &a.Input),
+		levelKey(&a.Level),
+		decode.May("within", "The time-out, in seconds.", decode.Quantity(&a.Within, unit.Time, decode.Positive)).Else("the wait may last however long"),
+		decode.May("else", "What happens after the time-out.", decode.OneOf(&a.Else, "stop", "go-on")).Default("stop"),
 	}})
-}
-
-// keptAs sets dst to the value that a form reads into, where there is one to read.
-func keptAs[T any](dst **T, value *T, form decode.Form) decode.Form {
-	return decode.Before(form, func(*decode.Reader, decode.Node) { *dst = value })
 }

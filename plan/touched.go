@@ -3,6 +3,7 @@ package plan
 import (
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
+	"gridferry/plan/schema"
 	"gridferry/plan/unit"
 )
 
@@ -53,19 +54,20 @@ const (
 // bestFit reads a frame as points.
 func bestFit(dst **BestFit) decode.Form {
 	b := new(BestFit)
-	object := decode.Object{What: "best_fit", Keys: b.keys, Check: func(r *decode.Reader, _ decode.Written) { differentNames(r, b.Points) }}
+	points := manyOf(&b.Points, "points", func() decode.Form { return added(&b.Points, FitPoint{}).form() })
+	object := decode.Object{What: "best_fit", Check: func(r *decode.Reader, _ decode.Written) { differentNames(r, b.Points) }, Keys: []decode.Key{
+		decode.Must("points", "Three points or more.", points),
+		toleranceKey(&b.Tolerance),
+	}}
 	return keptAs(dst, b, decode.At(&b.Place, decode.Shared("best_fit", object)))
 }
 
-func (b *BestFit) keys() []decode.Key {
-	return []decode.Key{
-		decode.Must("points", "Three points or more.", manyOf(&b.Points, "points", func() decode.Form {
-			p := new(FitPoint)
-			b.Points = append(b.Points, p)
-			return decode.At(&p.Place, decode.Object{What: "a point", Keys: p.keys})
-		})),
-		toleranceKey(&b.Tolerance),
-	}
+func (p *FitPoint) form() decode.Form {
+	return decode.At(&p.Place, decode.Object{What: "a point", Keys: []decode.Key{
+		decode.May("name", "What findings call the point; no two alike.", decode.Text(&p.Name)).Else("it is counted from 1"),
+		decode.Must("nominal", "Where it is in the frame, from a drawing for instance.", decode.Vector(&p.Nominal)),
+		decode.Must("measured", "Where it was touched, in the coordinates of the frame's parent.", decode.Vector(&p.Measured)),
+	}})
 }
 
 // manyOf reads a list into dst, which is not nil then, even if nothing is in the list.
@@ -75,14 +77,6 @@ func manyOf[T any](dst *[]T, what string, each func() decode.Form) decode.Form {
 			*dst = make([]T, 0, len(n.Items()))
 		}
 	})
-}
-
-func (p *FitPoint) keys() []decode.Key {
-	return []decode.Key{
-		decode.May("name", "What findings call the point; no two alike.", decode.Text(&p.Name)).Else("counted from 1"),
-		decode.Must("nominal", "Where it is in the frame, from a drawing for instance.", decode.Vector(&p.Nominal)),
-		decode.Must("measured", "Where it was touched, in the coordinates of the frame's parent.", decode.Vector(&p.Measured)),
-	}
 }
 
 // differentNames refuses a name that two points have: a finding that names one of
@@ -111,9 +105,8 @@ func toleranceKey(dst *Real) decode.Key {
 // orientation beside them.
 func (t *Tool) tcp() decode.Form {
 	var pivot Pivot
-	return decode.At(&t.TCP.Place, decode.Object{What: "tcp", Rules: tcpRules, Keys: func() []decode.Key {
-		return append(t.TCP.keys(decode.May, unturned), pivot.key(decode.May), toleranceKey(&pivot.Tolerance))
-	}, Check: func(r *decode.Reader, written decode.Written) {
+	keys := append(t.TCP.keys(decode.May, unturned), decode.May("pivot", pivotDoc, pivot.form()), toleranceKey(&pivot.Tolerance))
+	return decode.At(&t.TCP.Place, decode.Object{What: "tcp", Keys: keys, Rules: tcpRules, Check: func(r *decode.Reader, written decode.Written) {
 		t.TCP.oneOrientation(r, written)
 		t.onePlacement(r, written, &pivot)
 	}})
@@ -137,16 +130,15 @@ func (t *Tool) onePlacement(r *decode.Reader, written decode.Written, pivot *Piv
 	}
 }
 
-// key is the poses of a pivot, each of which has to be turned.
-func (p *Pivot) key(may func(name, doc string, form decode.Form) decode.Key) decode.Key {
-	poses := manyOf(&p.Poses, "poses", func() decode.Form {
-		pose := new(Pose)
-		p.Poses = append(p.Poses, pose)
-		return decode.At(&pose.Place, decode.Shared("turned_pose", decode.Object{What: "a pose", Check: pose.isTurned, Rules: turned, Keys: func() []decode.Key {
-			return pose.keys(decode.Must, "")
-		}}))
-	})
-	return may("pivot", "Poses of the flange, in the base, while the tip stays on one fixed spot; three or more.", decode.At(&p.Place, poses))
+const pivotDoc = "Poses of the flange, in the base, while the tip stays on one fixed spot; three or more."
+
+// form is the poses of a pivot, each of which has to be turned.
+func (p *Pivot) form() decode.Form {
+	return decode.At(&p.Place, manyOf(&p.Poses, "poses", func() decode.Form {
+		pose := added(&p.Poses, Pose{})
+		object := decode.Object{What: "a pose", Keys: pose.keys(decode.Must, ""), Check: pose.isTurned, Rules: []schema.Rule{turned}}
+		return decode.At(&pose.Place, decode.Shared("turned_pose", object))
+	}))
 }
 
 // isTurned asks for one orientation.
@@ -161,9 +153,7 @@ func (p *Pose) isTurned(r *decode.Reader, written decode.Written) {
 // keys are the keys of a grid that is given by corners.
 func (c *Corners) keys() []decode.Key {
 	slots := decode.Table{What: "touched corners", Each: func(slot Text) decode.Form {
-		touched := &TouchedSlot{Slot: slot}
-		c.Slots = append(c.Slots, touched)
-		return decode.Vector(&touched.At)
+		return decode.Vector(&added(&c.Slots, TouchedSlot{Slot: slot}).At)
 	}}
 	return []decode.Key{
 		decode.May("corners", "Three or four slots that were touched, each with its position.", decode.Before(slots, func(_ *decode.Reader, n decode.Node) {

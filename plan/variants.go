@@ -3,6 +3,7 @@ package plan
 import (
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
+	"gridferry/plan/schema"
 )
 
 // VariantsFormat is the first line of every file of variants.
@@ -46,11 +47,9 @@ func ReadVariants(source Source, list *diag.List, sources *diag.Sources) ([]Vari
 }
 
 func variantsFile(dst *[]Variant) decode.Form {
-	return decode.Object{What: kinds[VariantsFormat], Keys: func() []decode.Key {
-		return []decode.Key{
-			decode.FirstLine(VariantsFormat, "file of variants"),
-			decode.Must("variants", variantsDoc, decode.Saying(variants(dst), atLeast(1))),
-		}
+	return decode.Object{What: kinds[VariantsFormat], Keys: []decode.Key{
+		decode.FirstLine(VariantsFormat, "file of variants"),
+		decode.Must("variants", variantsDoc, decode.Under(variants(dst), atLeast(1))),
 	}}
 }
 
@@ -110,23 +109,26 @@ func variants(dst *[]Variant) decode.Form {
 }
 
 func (e *variantEntry) form() decode.Form {
-	return decode.Object{What: "a variant", Keys: e.keys, Rules: someOf("name", "each", "cells"), Check: func(r *decode.Reader, written decode.Written) {
-		if written != nil && !written.Has("name") && !written.Has("cells") && !written.Has("each") {
-			r.List.Errorf("missing-key", e.place, "a variant needs \"name\", unless it has \"each\" or \"cells\" to be named after")
-		}
+	values := decode.Texts{What: "a mapping of paths such as grids.tray.rows to values", Each: func(path decode.Node) decode.Form {
+		return setting(&e.set, path.Text())
+	}}
+	named := schema.SomeOf("name", "each", "cells")
+	return decode.Object{What: "a variant", Check: e.isNamed, Rules: []schema.Rule{named}, Keys: []decode.Key{
+		decode.May("name", "What the variant is called; needed unless there is `each` or `cells` to be named after.", decode.Name(&e.name)),
+		decode.May("cells", "Cell files, which take the place of the plan's `cell`.", decode.Under(e.cellList(), atLeast(1))),
+		decode.May("set", "Values by path, such as `grids.tray.rows`.", values),
+		decode.May("each", "Lists of values by path: every value with every other; the last one changes quickest.", e.matrix()),
 	}}
 }
 
-func (e *variantEntry) keys() []decode.Key {
-	return []decode.Key{
-		decode.May("name", "What the variant is called; needed unless there is `each` or `cells` to be named after.", decode.Name(&e.name)),
-		decode.May("cells", "Cell files, which take the place of the plan's `cell`.", decode.Saying(e.cellList(), atLeast(1))),
-		decode.May("set", "Values by path, such as `grids.tray.rows`.", decode.Texts{What: "a mapping of paths such as grids.tray.rows to values", Each: func(path decode.Node) decode.Form {
-			return setting(&e.set, path.Text())
-		}}),
-		decode.May("each", "Lists of values by path: every value with every other; the last one changes quickest.", decode.Saying(e.matrix(), atLeastOneKey)),
+func (e *variantEntry) isNamed(r *decode.Reader, written decode.Written) {
+	if written != nil && !written.Has("name") && !written.Has("cells") && !written.Has("each") {
+		r.List.Errorf("missing-key", e.place, "a variant needs \"name\", unless it has \"each\" or \"cells\" to be named after")
 	}
 }
+
+// atLeast bounds a list from below.
+func atLeast(n int) schema.Rule { return schema.With("minItems", n) }
 
 func (e *variantEntry) cellList() decode.Form {
 	cells := decode.List{What: "cell files", Each: func() decode.Form {
@@ -144,7 +146,7 @@ func (e *variantEntry) cellList() decode.Form {
 
 // setting reads any value, which is set where a path leads.
 func setting(dst *[]Setting, path string) decode.Form {
-	return decode.Own(anything, func(r *decode.Reader, n decode.Node) {
+	return decode.Own(schema.Anything, func(r *decode.Reader, n decode.Node) {
 		value, ok := n.Flow()
 		if !ok {
 			r.List.Errorf("variant-value", n.Place(), "the value for %q is too long to be set from a variant", path)
@@ -156,17 +158,17 @@ func setting(dst *[]Setting, path string) decode.Form {
 // matrix reads a mapping of paths to lists of values.
 func (e *variantEntry) matrix() decode.Form {
 	axes := decode.Texts{What: "a mapping of paths such as grids.tray.rows to lists of values", Each: e.axis}
-	return decode.Then(axes, func(r *decode.Reader, n decode.Node) {
+	return decode.Under(decode.Then(axes, func(r *decode.Reader, n decode.Node) {
 		if decode.IsMap(n) && len(e.each) == 0 {
 			r.List.Errorf("variant-value", n.Place(), "\"each\" is empty, wanted one path or more, with its values")
 		}
-	})
+	}), schema.With("minProperties", 1))
 }
 
 func (e *variantEntry) axis(path decode.Node) decode.Form {
 	a := axis{path: path.Text()}
 	values := decode.List{What: "values for " + a.path, Each: func() decode.Form { return setting(&a.values, a.path) }}
-	return decode.Saying(decode.Then(values, func(r *decode.Reader, n decode.Node) {
+	return decode.Under(decode.Then(values, func(r *decode.Reader, n decode.Node) {
 		if decode.IsList(n) && len(a.values) == 0 {
 			r.List.Errorf("variant-value", n.Place(), "there is no value for %q", a.path)
 		}

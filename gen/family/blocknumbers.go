@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"gridferry/plan/decode"
+	"gridferry/plan/schema"
 )
 
 // BlockNumbers is how a family numbers the lines of a program. The zero value
@@ -21,15 +22,13 @@ type BlockNumbers struct {
 func (b *BlockNumbers) form() decode.Form {
 	var prefix decode.Value[string]
 	var start, highest decode.Value[int]
-	return decode.Object{What: "block_numbers", Keys: func() []decode.Key {
-		return []decode.Key{
-			decode.Must("prefix", "What stands before the number, such as N.", matching("^[ -~]*$", decode.Text(&prefix))),
-			decode.Must("start", "The first number.", decode.Whole(&start, 0, 1_000_000_000)),
-			decode.Must("step", "From one number to the next.", whole(&b.Step, 1, 1_000_000)),
-			decode.Must("highest", "The highest number; past it they begin again at start.", decode.Whole(&highest, 1, 1_000_000_000)),
-			decode.May("width", "The least number of digits, with zeros in front.", whole(&b.Digits, 1, 10)),
-			decode.May("unnumbered", "Lines that get no number.", words(func(line string) { b.Unnumbered = append(b.Unnumbered, line) })),
-		}
+	return decode.Object{What: "block_numbers", Keys: []decode.Key{
+		decode.Must("prefix", "What stands before the number, such as N.", decode.Under(decode.Text(&prefix), schema.With("pattern", "^[ -~]*$"))),
+		decode.Must("start", "The first number.", decode.Whole(&start, 0, 1_000_000_000)),
+		decode.Must("step", "From one number to the next.", whole(&b.Step, 1, 1_000_000)),
+		decode.Must("highest", "The highest number; past it they begin again at start.", decode.Whole(&highest, 1, 1_000_000_000)),
+		decode.May("width", "The least number of digits, with zeros in front.", whole(&b.Digits, 1, 10)),
+		decode.May("unnumbered", "Lines that get no number.", words(func(line string) { b.Unnumbered = append(b.Unnumbered, line) })),
 	}, Check: func(r *decode.Reader, _ decode.Written) {
 		b.Prefix, b.Start, b.Highest = prefix.V, start.V, highest.V
 		if strings.ContainsFunc(prefix.V, func(c rune) bool { return c < ' ' || c > '~' }) {

@@ -7,6 +7,7 @@ import (
 
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
+	"gridferry/plan/schema"
 )
 
 // Comment is how a family writes words that the controller does not obey.
@@ -36,15 +37,13 @@ const (
 // form is a word for the forms without marks, or a table.
 func (c *Comment) form() decode.Form {
 	var open, end, otherwise decode.Value[string]
-	marks := decode.Object{What: "comment", Keys: func() []decode.Key {
-		return []decode.Key{
-			decode.Must("open", "The mark that opens a comment.", matching(`\S`, decode.Text(&open))),
-			decode.May("close", "The mark that closes it. A mark is signs, not letters, where a comment has a `close`.", decode.Text(&end)).
-				Else("a comment runs to the end of its line"),
-			decode.May("replace", "Texts that must not stand in a comment, each with what stands there instead.",
-				decode.Texts{What: "texts to replace, each with what stands in its place", Each: c.replacement}),
-			decode.May("otherwise", "What stands for a character that no program may hold.", oneCharacter(decode.Text(&otherwise))).Default(c.Otherwise),
-		}
+	marks := decode.Object{What: "comment", Keys: []decode.Key{
+		decode.Must("open", "The mark that opens a comment.", decode.Under(decode.Text(&open), schema.With("pattern", `\S`))),
+		decode.May("close", "The mark that closes it. A mark is signs, not letters, where a comment has a `close`.", decode.Text(&end)).
+			Else("a comment runs to the end of its line"),
+		decode.May("replace", "Texts that must not stand in a comment, each with what stands there instead.",
+			decode.Texts{What: "texts to replace, each with what stands in its place", Each: c.replacement}),
+		decode.May("otherwise", "What stands for a character that no program may hold.", decode.Under(decode.Text(&otherwise), oneCharacter)).Default(c.Otherwise),
 	}, Check: func(r *decode.Reader, _ decode.Written) {
 		c.Open, c.Close, c.Otherwise = open.V, end.V, otherwise.Or(c.Otherwise)
 		if len(c.Otherwise) > 1 || !isPrintableASCII(c.Otherwise) {

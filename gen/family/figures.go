@@ -20,16 +20,16 @@ const MostDecimals = 9
 // usualQuaternion decimals hold an angle to about 0.0001 degrees.
 const usualQuaternion = 6
 
-// keys also keep where the decimals of speeds are given.
-func (d *Decimals) keys(speedAt *diag.Place) []decode.Key {
-	return []decode.Key{
+// form also keeps where the decimals of speeds are given.
+func (d *Decimals) form(speedAt *diag.Place) decode.Form {
+	return decode.Object{What: "decimals", Keys: []decode.Key{
 		decode.Must("length", "Of lengths.", whole(&d.Length, 0, MostDecimals)),
 		decode.Must("angle", "Of angles.", whole(&d.Angle, 0, MostDecimals)),
 		decode.Must("time", "Of times.", whole(&d.Time, 0, MostDecimals)),
 		decode.Must("speed", "Of speeds.", decode.At(speedAt, whole(&d.Speed, 0, MostDecimals))),
 		decode.Must("mass", "Of masses.", whole(&d.Mass, 0, MostDecimals)),
 		decode.May("quaternion", "Of the components of a quaternion, 1 at least.", whole(&d.Quaternion, 1, MostDecimals)).Default(usualQuaternion),
-	}
+	}}
 }
 
 // Of is the decimals of one quantity.
@@ -57,8 +57,8 @@ type Form struct {
 	Width     [quantities]int // least and greatest number of characters; 0 for any
 }
 
-func (f *Form) keys() []decode.Key {
-	return []decode.Key{
+func (f *Form) form() decode.Form {
+	return decode.Object{What: "numbers", Keys: []decode.Key{
 		decode.May("point", "The decimal point: only where digits follow it, always, or always and one digit behind it. "+
 			"It matters where no digits are left: `40`, `40.`, `40.0`.",
 			decode.Choice(&f.Point, []string{"as-needed", "always", "with-digit"}, []PointForm{PointAsNeeded, PointAlways, PointWithDigit})).Default("as-needed"),
@@ -68,8 +68,8 @@ func (f *Form) keys() []decode.Key {
 			decode.Choice(&f.Plus, []string{"negative", "always"}, []bool{false, true})).Default("negative"),
 		decode.May("fill", "Blanks before the figure, or zeros behind its sign: `00040.000`.",
 			decode.Choice(&f.Zeros, []string{"blanks", "zeros"}, []bool{false, true})).Default("blanks"),
-		decode.May("width", "So many characters, no more and no less, as in `{length: 9}`.", decode.Object{What: "width", Keys: f.widthKeys}),
-	}
+		decode.May("width", "So many characters, no more and no less, as in `{length: 9}`.", decode.Object{What: "width", Keys: f.widthKeys()}),
+	}}
 }
 
 func (f *Form) widthKeys() []decode.Key {

@@ -73,15 +73,13 @@ func (s *CharSet) Has(r rune) bool { return 0 <= r && r < rune(len(s)) && s[r] }
 func (n *Names) form(key, first, letters string) decode.Form {
 	var replace, letterCase decode.Value[string]
 	var longest decode.Value[int]
-	return decode.Object{What: key, Keys: func() []decode.Key {
-		return []decode.Key{
-			decode.May("first", "What it may begin with.", charSet(&n.First)).Default(first),
-			decode.May("letters", "What else it may be made of.", charSet(&n.Letters)).Default(letters),
-			decode.May("replace", "What stands for anything else; may be empty.", oneCharacter(decode.Text(&replace))).Default(n.Replace),
-			decode.May("longest", "How long it may be.", decode.Whole(&longest, 4, 255)).Default(n.Longest),
-			decode.May("case", "Whether letters change case.", decode.OneOf(&letterCase, "keep", "upper", "lower")).Default(n.Case),
-			decode.May("reserved", "The words that it must not be.", words(n.reserve)),
-		}
+	return decode.Object{What: key, Keys: []decode.Key{
+		decode.May("first", "What it may begin with.", charSet(&n.First)).Default(first),
+		decode.May("letters", "What else it may be made of.", charSet(&n.Letters)).Default(letters),
+		decode.May("replace", "What stands for anything else; may be empty.", decode.Under(decode.Text(&replace), oneCharacter)).Default(n.Replace),
+		decode.May("longest", "How long it may be.", decode.Whole(&longest, 4, 255)).Default(n.Longest),
+		decode.May("case", "Whether letters change case.", decode.OneOf(&letterCase, "keep", "upper", "lower")).Default(n.Case),
+		decode.May("reserved", "The words that it must not be.", words(n.reserve)),
 	}, Check: func(r *decode.Reader, _ decode.Written) {
 		n.Replace, n.Longest, n.Case = replace.Or(n.Replace), longest.Or(n.Longest), letterCase.Or(n.Case)
 		for _, c := range n.Replace {
@@ -93,15 +91,13 @@ func (n *Names) form(key, first, letters string) decode.Form {
 	}}
 }
 
-// oneCharacter is a text that is no longer than that; its reader says so.
-func oneCharacter(form decode.Form) decode.Form {
-	return decode.Saying(form, func(s schema.Schema) schema.Schema { return s.With("maxLength", 1) })
-}
+// oneCharacter is what a schema says of a text that is no longer than that.
+var oneCharacter = schema.With("maxLength", 1)
 
 // charSet reads characters and ranges of them.
 func charSet(dst *CharSet) decode.Form {
 	var text decode.Value[string]
-	return matching("^[!-~]+$", decode.Then(decode.Text(&text), func(r *decode.Reader, n decode.Node) {
+	return decode.Under(decode.Then(decode.Text(&text), func(r *decode.Reader, n decode.Node) {
 		set, err := parseCharSet(text.V)
 		if err == nil && set == (CharSet{}) {
 			err = errors.New("wanted at least one character")
@@ -111,7 +107,7 @@ func charSet(dst *CharSet) decode.Form {
 			return
 		}
 		*dst = set
-	}))
+	}), schema.With("pattern", "^[!-~]+$"))
 }
 
 // words reads a list of words.

@@ -110,7 +110,7 @@ const leave = "outside"
 func (e *Reading) form(good func()) decode.Form {
 	var line, then decode.Value[string]
 	before := 0
-	entry := decode.Object{What: "a reading", Rules: readingRules, Keys: func() []decode.Key { return e.keys(&line, &then) }, Check: func(d *decode.Reader, written decode.Written) {
+	entry := decode.Object{What: "a reading", Rules: readingRules, Keys: e.keys(&line, &then), Check: func(d *decode.Reader, written decode.Written) {
 		if e.Then, e.Leaves = then.V, then.V == leave; e.Leaves {
 			e.Then = ""
 		}
@@ -139,11 +139,9 @@ func (e *Reading) keys(line, then *decode.Value[string]) []decode.Key {
 		decode.May("then", "The section that begins behind the line; `outside` ends it.", decode.Text(then)),
 		decode.May("when", "Of a select that is told in several lines: the change that this line is written for.",
 			decode.Plain(&e.When, func(v *decode.Value[string]) decode.Form { return decode.OneOf(v, WhenFrame, WhenLoad, WhenTool) })),
-		decode.May("gives", "Fields that the line means without writing them.", decode.Saying(
+		decode.May("gives", "Fields that the line means without writing them.", decode.Under(
 			decode.Texts{What: "fields, each with what the line means", Each: e.given},
-			func(s schema.Schema) schema.Schema {
-				return s.With("propertyNames", schema.Schema{}.With("enum", fieldNames()))
-			})),
+			schema.With("propertyNames", schema.Schema{}.With("enum", fieldNames())))),
 	}
 }
 

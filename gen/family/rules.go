@@ -79,9 +79,8 @@ func (rules *Rules) read(r *decode.Reader, root decode.Node) {
 
 // form is how family.yaml is written, as far as it says something.
 func (rules *Rules) form() decode.Form {
-	return decode.Object{What: "a family", Check: rules.check, Rules: togetherRules, Keys: func() []decode.Key {
-		return slices.Concat(rules.fileKeys(), rules.lineKeys(), rules.figureKeys(), rules.Units.keys(), rules.wordKeys())
-	}}
+	keys := slices.Concat(rules.fileKeys(), rules.lineKeys(), rules.figureKeys(), rules.Units.keys(), rules.wordKeys())
+	return decode.Object{What: "a family", Keys: keys, Check: rules.check, Rules: togetherRules}
 }
 
 // check holds keys to each other.
@@ -156,8 +155,8 @@ func (rules *Rules) lineKeys() []decode.Key {
 func (rules *Rules) figureKeys() []decode.Key {
 	return []decode.Key{
 		decode.Must("decimals", "How many digits stand behind the point of each quantity, 0 to 9.",
-			decode.Object{What: "decimals", Keys: func() []decode.Key { return rules.Decimals.keys(&rules.SpeedAt) }}),
-		decode.May("numbers", "How figures are set. See [figures](#figures).", decode.Object{What: "numbers", Keys: rules.Form.keys}).
+			rules.Decimals.form(&rules.SpeedAt)),
+		decode.May("numbers", "How figures are set. See [figures](#figures).", rules.Form.form()).
 			Else("digits on both sides of the point, a sign only where it is a minus, no width"),
 		decode.Must("coordinates", "Every point in `base` coordinates, or each point in its own `frame`. "+
 			"The block `select` tells the controller the frame, and with `base` must not choose one (`frame-beside-base`).",
@@ -175,7 +174,7 @@ func (rules *Rules) wordKeys() []decode.Key {
 		decode.May("writes", "Every move (`moves`), or the plan's entries as nested loops (`loops`). See [families that write loops](#families-that-write-loops).",
 			decode.Choice(&rules.Loops, []string{"moves", "loops"}, []bool{false, true})).Default("moves"),
 		decode.May("cannot", "Kinds of moves, and `pause`, that this controller cannot do, each with the reason that people are told.",
-			decode.Object{What: "cannot", Keys: rules.cannotKeys}),
+			decode.Object{What: "cannot", Keys: rules.cannotKeys()}),
 		decode.May("reads", "How the family's own lines read; a line is what the first entry says that fits it. See [reading back](#reading-back).",
 			rules.Reads.form()).Else("programs are not read back, and people are warned of that"),
 		decode.May("travel_speed", "Who chooses how fast a travel goes: the `program`, or the `controller` where a travel is a rapid whose speed the program cannot hold. "+
@@ -189,24 +188,19 @@ func whole(dst *int, lo, hi int) decode.Form {
 	return decode.Plain(dst, func(v *decode.Value[int]) decode.Form { return decode.Whole(v, lo, hi) })
 }
 
-// matching is a text of a certain form; what is wrong with another one, its reader says.
-func matching(pattern string, form decode.Form) decode.Form {
-	return decode.Saying(form, func(s schema.Schema) schema.Schema { return s.With("pattern", pattern) })
-}
-
 // An extension becomes part of a file's name: it must not lead to another folder.
 var goodExtension = regexp.MustCompile(`^\.[A-Za-z0-9]{1,12}$`)
 
 func extension(dst *string) decode.Form {
 	var extension decode.Value[string]
-	return matching(goodExtension.String(), decode.Then(decode.Text(&extension), func(r *decode.Reader, _ decode.Node) {
+	return decode.Under(decode.Then(decode.Text(&extension), func(r *decode.Reader, _ decode.Node) {
 		if extension.IsSet() && !goodExtension.MatchString(extension.V) {
 			r.List.Errorf("bad-extension", extension.Place, "%q is no file extension, wanted a full stop and letters or digits", extension.V).
 				WithHint("write it as in \".txt\"")
 			return
 		}
 		*dst = extension.V
-	}))
+	}), schema.With("pattern", goodExtension.String()))
 }
 
 // cannotKeys are the blocks that the family may not write, each with a reason.

@@ -12,17 +12,19 @@ func FileForm() decode.Form {
 	return rules.form()
 }
 
-// togetherRules is what keys of family.yaml ask of each other.
-func togetherRules(s schema.Schema) schema.Schema {
-	return s.When(whereIs("rotation", Vertical.String()), whereIs("coordinates", "base")).
-		With("dependentSchemas", schema.Schema{}.With("most_lines", whereIs("writes", "moves")))
-}
-
-// readingRules is the same of an entry of "reads".
-func readingRules(s schema.Schema) schema.Schema {
-	return s.OneWay([]string{"line"}, []string{"row"}).
-		With("dependentSchemas", schema.Schema{}.With("when", whereIs("is", move.Select.String())))
-}
+// What keys of family.yaml ask of each other, and those of an entry of "reads".
+var (
+	togetherRules = []schema.Rule{
+		func(s schema.Schema) schema.Schema {
+			return s.When(whereIs("rotation", Vertical.String()), whereIs("coordinates", "base"))
+		},
+		schema.With("dependentSchemas", schema.Schema{}.With("most_lines", whereIs("writes", "moves"))),
+	}
+	readingRules = []schema.Rule{
+		schema.OneOf("line", "row"),
+		schema.With("dependentSchemas", schema.Schema{}.With("when", whereIs("is", move.Select.String()))),
+	}
+)
 
 // whereIs holds where a key says a certain word, or is not written.
 func whereIs(key, word string) schema.Schema {

@@ -80,15 +80,13 @@ func readCase(file string, data []byte, list *diag.List) (Case, bool) {
 func CaseForm() decode.Form { return caseForm(nil, nil, new([]string)) }
 
 func caseForm(plan, family *decode.Value[string], set *[]string) decode.Form {
-	return decode.Object{What: "a case", Keys: func() []decode.Key {
-		return []decode.Key{
-			decode.FirstLine(caseFormat, "case"),
-			decode.Must("plan", "The plan's file, beside this one.", decode.Text(plan)),
-			decode.Must("family", "A family's folder, or a shipped family's name.", decode.Text(family)),
-			decode.May("set", "Values by path, such as `grids.tray.rows=5`.", decode.List{What: "settings", Each: func() decode.Form {
-				var setting decode.Value[string]
-				return decode.Then(decode.Text(&setting), func(*decode.Reader, decode.Node) { *set = append(*set, setting.V) })
-			}}),
-		}
+	return decode.Object{What: "a case", Keys: []decode.Key{
+		decode.FirstLine(caseFormat, "case"),
+		decode.Must("plan", "The plan's file, beside this one.", decode.Text(plan)),
+		decode.Must("family", "A family's folder, or a shipped family's name.", decode.Text(family)),
+		decode.May("set", "Values by path, such as `grids.tray.rows=5`.", decode.List{What: "settings", Each: func() decode.Form {
+			var setting decode.Value[string]
+			return decode.Then(decode.Text(&setting), func(*decode.Reader, decode.Node) { *set = append(*set, setting.V) })
+		}}),
 	}}
 }

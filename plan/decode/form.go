@@ -30,7 +30,7 @@ func Own(schema func() schema.Schema, read func(*Reader, Node)) Form { return ow
 type wrapped struct {
 	Form
 	before, after func(*Reader, Node)
-	says          func(schema.Schema) schema.Schema
+	rules         []schema.Rule
 }
 
 func (w wrapped) Read(r *Reader, n Node) {
@@ -43,12 +43,7 @@ func (w wrapped) Read(r *Reader, n Node) {
 	}
 }
 
-func (w wrapped) Schema() schema.Schema {
-	if w.says == nil {
-		return w.Form.Schema()
-	}
-	return w.says(w.Form.Schema())
-}
+func (w wrapped) Schema() schema.Schema { return w.Form.Schema().Under(w.rules...) }
 
 // Before looks at a node before the form reads it.
 func Before(form Form, look func(*Reader, Node)) Form { return wrapped{Form: form, before: look} }
@@ -61,14 +56,12 @@ func At(dst *diag.Place, form Form) Form {
 	return Before(form, func(_ *Reader, n Node) { *dst = n.Place() })
 }
 
-// Saying changes what the schema of a form says.
-func Saying(form Form, says func(schema.Schema) schema.Schema) Form {
-	return wrapped{Form: form, says: says}
-}
+// Under is a form whose schema has more rules.
+func Under(form Form, rules ...schema.Rule) Form { return wrapped{Form: form, rules: rules} }
 
 // Shared is a form whose schema several places share, under a name.
 func Shared(name string, form Form) Form {
-	return Saying(form, func(s schema.Schema) schema.Schema { return schema.Shared(name, s) })
+	return Under(form, func(s schema.Schema) schema.Schema { return schema.Shared(name, s) })
 }
 
 // Plain keeps a value without its place: the zero one where it cannot be read.

@@ -61,9 +61,9 @@ func readEverything(t *testing.T, text string) []diag.Finding {
 	var mass Value[float64]
 	var count Value[int]
 	var word, who Value[string]
-	Object{What: "it", Keys: func() []Key {
-		return []Key{May("at", "", Vector(&at)), May("mass", "", Quantity(&mass, unit.Mass, Any)), May("count", "", Whole(&count, 0, 9)),
-			May("word", "", OneOf(&word, "on")), May("who", "", Name(&who)), May("box", "", Object{What: "box", Keys: func() []Key { return nil }})}
+	Object{What: "it", Keys: []Key{
+		May("at", "", Vector(&at)), May("mass", "", Quantity(&mass, unit.Mass, Any)), May("count", "", Whole(&count, 0, 9)),
+		May("word", "", OneOf(&word, "on")), May("who", "", Name(&who)), May("box", "", Object{What: "box"}),
 	}}.Read(&r, n)
 	return list.Sorted()
 }

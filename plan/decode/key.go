@@ -18,14 +18,15 @@ type Key struct {
 	Usual   any
 	LeftOut string
 
-	must bool
+	Needed bool // it has to be there
+
 	hint string // for who has left it out; may be empty
 	was  string // what the key was called before; may be empty
 }
 
 // Must is a key that has to be there.
 func Must(name, doc string, form Form) Key {
-	return Key{Name: name, Doc: doc, Form: form, must: true}
+	return Key{Name: name, Doc: doc, Form: form, Needed: true}
 }
 
 // May is a key that can be left out.
@@ -43,20 +44,11 @@ func (k Key) Else(words string) Key {
 	return k
 }
 
-// Hint is a key with advice for who has left it out.
-func (k Key) Hint(advice string) Key {
-	k.hint = advice
-	return k
-}
-
 // Was is a key that had another name before; who still writes that one is told.
 func (k Key) Was(name string) Key {
 	k.was = name
 	return k
 }
-
-// IsNeeded tells whether the key has to be there.
-func (k Key) IsNeeded() bool { return k.must }
 
 // FirstLine is the key that says of what format a file is, and has to be there.
 func FirstLine(format, of string) Key {
@@ -69,7 +61,9 @@ func FirstLine(format, of string) Key {
 		}
 	}
 	constant := func() schema.Schema { return schema.Const(format) }
-	return Must("format", "The first line of every "+of+".", Own(constant, read)).Hint(fmt.Sprintf("write \"format: %s\" as the first line", format))
+	first := Must("format", "The first line of every "+of+".", Own(constant, read))
+	first.hint = fmt.Sprintf("write \"format: %s\" as the first line", format)
+	return first
 }
 
 // schema is what a schema says of the key's value.

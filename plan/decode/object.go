@@ -23,10 +23,10 @@ func (w Written) Has(key string) bool { return !w[key].IsZero() }
 // error with the nearest known one as a hint, and so is a missing one.
 type Object struct {
 	What  string // in messages: "a tool"
-	Keys  func() []Key
-	Over  *Overlay                          // laid over the mapping; may be nil
-	Check func(*Reader, Written)            // what keys ask of each other; may be nil
-	Rules func(schema.Schema) schema.Schema // the same for the schema; may be nil
+	Keys  []Key
+	Over  *Overlay               // laid over the mapping; may be nil
+	Check func(*Reader, Written) // what keys ask of each other; may be nil
+	Rules []schema.Rule          // the same for the schema
 }
 
 // Read decodes the mapping.
@@ -44,22 +44,18 @@ func (o Object) Read(r *Reader, n Node) {
 func (o Object) Schema() schema.Schema {
 	var properties schema.Schema
 	var required []string
-	for _, k := range o.Keys() {
+	for _, k := range o.Keys {
 		properties = append(properties, schema.Keyword{Name: k.Name, Value: k.schema()})
-		if k.must {
+		if k.Needed {
 			required = append(required, k.Name)
 		}
 	}
-	s := schema.Object(properties, required)
-	if o.Rules != nil {
-		s = o.Rules(s)
-	}
-	return s
+	return schema.Object(properties, required).Under(o.Rules...)
 }
 
 // read decodes the entries of a mapping, which n stands for where one is missing.
 func (o *Object) read(r *Reader, n Node, entries []Entry) Written {
-	keys := o.Keys()
+	keys := o.Keys
 	written := make(Written, len(entries))
 	for i, e := range entries {
 		name := e.Key.Text()
@@ -77,7 +73,7 @@ func (o *Object) read(r *Reader, n Node, entries []Entry) Written {
 		}
 	}
 	for i := range keys {
-		if keys[i].must && !written.Has(keys[i].Name) {
+		if keys[i].Needed && !written.Has(keys[i].Name) {
 			r.missingKey(n.Place(), o.What, &keys[i])
 		}
 	}

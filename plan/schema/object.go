@@ -11,31 +11,8 @@ func Object(properties Schema, required []string) Schema {
 	return append(s, Keyword{"additionalProperties", false})
 }
 
-// Needing is s, in which some keys have to be there.
-func (s Schema) Needing(keys ...string) Schema { return s.With("required", keys) }
-
 // Required is the bare demand that some keys are there.
-func Required(keys ...string) Schema { return Schema{}.Needing(keys...) }
-
-// OneWay holds a mapping to exactly one of several ways of saying something: each
-// is the keys that have to be there.
-func (s Schema) OneWay(ways ...[]string) Schema { return s.With("oneOf", demands(ways)) }
-
-// SomeWay holds a mapping to at least one of several ways.
-func (s Schema) SomeWay(ways ...[]string) Schema { return s.With("anyOf", demands(ways)) }
-
-// NeverBoth refuses each of several pairs of keys beside one another.
-func (s Schema) NeverBoth(pairs ...[]string) Schema {
-	return s.With("not", Schema{{"type", "object"}, {"anyOf", demands(pairs)}})
-}
-
-func demands(ways [][]string) []Schema {
-	var all []Schema
-	for _, keys := range ways {
-		all = append(all, Required(keys...))
-	}
-	return all
-}
+func Required(keys ...string) Schema { return Schema{{"required", keys}} }
 
 // Above is the condition that a whole number is written which is more than n.
 func Above(n int, key string) Schema {
@@ -46,16 +23,6 @@ func Above(n int, key string) Schema {
 // When makes a demand under a condition.
 func (s Schema) When(condition, demand Schema) Schema {
 	return s.With("if", condition).With("then", demand)
-}
-
-// Wanting says that one key asks for another: {"corner", "standard"} is a corner,
-// which says nothing without a standard.
-func (s Schema) Wanting(pairs ...[2]string) Schema {
-	var wants Schema
-	for _, p := range pairs {
-		wants = append(wants, Keyword{p[0], []string{p[1]}})
-	}
-	return s.With("dependentRequired", wants)
 }
 
 // Texts is a mapping of any texts, each with what belongs to it.
@@ -83,6 +50,9 @@ var scalar = []string{"string", "number", "boolean"}
 
 // Scalar is any text.
 func Scalar() Schema { return Of(scalar...) }
+
+// Anything holds a value to nothing.
+func Anything() Schema { return Schema{} }
 
 // Of is anything of these types.
 func Of(types ...string) Schema {
