@@ -242,7 +242,7 @@ func (t *Tool) form(over *decode.Overlay) decode.Form {
 			"`check` keeps it out of the keep-out boxes, and out of standing parts while it travels.",
 			decode.Quantity(&t.Radius, unit.Length, decode.Positive)).Else("only the TCP is looked at"),
 		decode.Must("grip", "The output that closes on a part, and the level that it gets.", t.Grip.form("grip")),
-		decode.Must("release", "The output that lets a part go, and the level that it gets.", t.Release.form("release")),
+		decode.Must("release", "The output that lets a part go, and the level that it gets, with the keys of `grip`.", t.Release.form("release")),
 	}}
 }
 

@@ -30,7 +30,7 @@ func (s *Standard) keys() []decode.Key {
 	return []decode.Key{
 		decode.May("standard", "A plate whose rows, columns and positions a standard fixes (ANSI/SLAS 4-2004).", standard(&s.Name)),
 		decode.May("corner", "The corner of the plate where the frame's origin is.", decode.OneOf(&s.Corner, PlateCorners...)).Default(PlateCorners[0]),
-		decode.May("height", "Of the TCP at a slot, above the frame's XY plane, in mm.", decode.Quantity(&s.Height, unit.Length, decode.Any)),
+		decode.May("height", "Of the TCP at a slot, above the frame's XY plane, in mm; needed with `standard`.", decode.Quantity(&s.Height, unit.Length, decode.Any)),
 	}
 }
 

@@ -186,14 +186,14 @@ func (g *Grid) form() decode.Form {
 func (g *Grid) keys(p *Pallet) []decode.Key {
 	return []decode.Key{
 		decode.Must("frame", "The frame that the grid lies in.", decode.Name(&g.Frame)),
-		decode.May("rows", "How many rows: lettered, stepping along the frame's Y.", decode.Whole(&g.Rows, 1, MostRows)),
-		decode.May("columns", "How many columns: numbered, stepping along the frame's X.", decode.Whole(&g.Columns, 1, mostSlots)),
+		decode.May("rows", "How many rows: lettered, stepping along the frame's Y; needed without `standard`.", decode.Whole(&g.Rows, 1, MostRows)),
+		decode.May("columns", "How many columns: numbered, stepping along the frame's X; needed without `standard`.", decode.Whole(&g.Columns, 1, mostSlots)),
 		decode.May("layers", "How many layers, stepping along the frame's Z.", decode.Whole(&g.Layers, 1, mostSlots)).Default(1),
 		decode.May("pitch", "Column to column along X, row to row along Y, in mm; needed with more than one slot.",
 			decode.Pair(&g.Pitch, "column to column", "row to row", decode.Any)),
 		decode.May("layer_pitch", "Layer to layer, in mm; needed with more than one layer.", decode.Quantity(&g.LayerPitch, unit.Length, decode.Positive)),
 		decode.May("stagger", "Shift along X of every second row (B, D, F and so on), in mm.", decode.Quantity(&g.Stagger, unit.Length, decode.Any)).Default(0),
-		decode.May("first", "TCP position of slot A1 in the lowest layer: x, y, z in the frame.", decode.Vector(&g.First)),
+		decode.May("first", "TCP position of slot A1 in the lowest layer: x, y, z in the frame; needed without `corners` and `standard`.", decode.Vector(&g.First)),
 		decode.May("rpy", "How the tool is turned at a slot, in the frame; `[180, 0, 0]` points down.", decode.Angles(&g.RPY)).Default([]int{180, 0, 0}),
 		decode.May("part", "What the grid holds; needed where it is filled or taken from.", decode.Name(&g.Part)).Else("anything"),
 		decode.May("filled", "Which slots hold a part when the job begins: `all`, `none`, or slots such as `A1:B6`.", filled(&g.Filled)).Default("none"),

@@ -173,12 +173,12 @@ func (rules *Rules) wordKeys() []decode.Key {
 		decode.May("names", "What an identifier is made of. See [names](#names).", rules.Names.form("names", "A-Za-z", "A-Za-z0-9_")),
 		decode.May("writes", "Every move (`moves`), or the plan's entries as nested loops (`loops`). See [families that write loops](#families-that-write-loops).",
 			decode.Choice(&rules.Loops, []string{"moves", "loops"}, []bool{false, true})).Default("moves"),
-		decode.May("cannot", "Kinds of moves, and `pause`, that this controller cannot do, each with the reason that people are told.",
+		decode.May("cannot", "Kinds of moves, and `pause`, that this controller cannot do, each with the reason, which is reported.",
 			decode.Object{What: "cannot", Keys: rules.cannotKeys()}),
 		decode.May("reads", "How the family's own lines read; a line is what the first entry says that fits it. See [reading back](#reading-back).",
-			rules.Reads.form()).Else("programs are not read back, and people are warned of that"),
+			rules.Reads.form()).Else("programs are not read back, and there is a warning"),
 		decode.May("travel_speed", "Who chooses how fast a travel goes: the `program`, or the `controller` where a travel is a rapid whose speed the program cannot hold. "+
-			"In a first run ([RUNNING.md](../plan/RUNNING.md)) such travels are written as straight lines.", rules.travelSpeed()).
+			"In a prove-out ([RUNNING.md](../plan/RUNNING.md)) such travels are written as straight lines.", rules.travelSpeed()).
 			Else("`program` if the block `travel` uses the field `.Speed`"),
 	}
 }
