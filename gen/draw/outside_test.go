@@ -5,39 +5,19 @@ import (
 	"image"
 	"image/color"
 	"image/png"
-	"os"
-	"os/exec"
 	"strings"
 	"testing"
 
 	"gridferry/gen/draw"
 	"gridferry/gen/slot"
+	"gridferry/golden/outside"
 )
-
-// outside runs a program of Debian on a picture. Where it is not installed the
-// test is skipped, or fails when GRIDFERRY_REQUIRE_OUTSIDE is set.
-func outside(t *testing.T, input []byte, debian, name string, args ...string) []byte {
-	t.Helper()
-	if _, err := exec.LookPath(name); err != nil {
-		if os.Getenv("GRIDFERRY_REQUIRE_OUTSIDE") != "" {
-			t.Fatalf("GRIDFERRY_REQUIRE_OUTSIDE is set, but there is no %s (Debian: %s)", name, debian)
-		}
-		t.Skipf("SKIPPED, nothing was compared: there is no %s (Debian: %s)", name, debian)
-	}
-	var stdout, stderr bytes.Buffer
-	cmd := exec.Command(name, args...)
-	cmd.Stdin, cmd.Stdout, cmd.Stderr = bytes.NewReader(input), &stdout, &stderr
-	if err := cmd.Run(); err != nil || stderr.Len() > 0 {
-		t.Fatalf("%s: %v\n%s", name, err, stderr.Bytes())
-	}
-	return stdout.Bytes()
-}
 
 // libxml2 reads every demo picture without a word.
 func TestXMLLint(t *testing.T) {
 	for _, name := range demos {
 		data := svg(t, demoLayout(t, name), draw.Options{})
-		outside(t, data, "libxml2-utils", "xmllint", "--noout", "--nonet", "-")
+		outside.Run(t, "libxml2-utils", data, "xmllint", "--noout", "--nonet", "-")
 	}
 }
 
@@ -78,7 +58,7 @@ func TestRendered(t *testing.T) {
 
 func render(t *testing.T, data []byte, width string) image.Image {
 	t.Helper()
-	picture, err := png.Decode(bytes.NewReader(outside(t, data, "librsvg2-bin", "rsvg-convert", "-w", width)))
+	picture, err := png.Decode(bytes.NewReader(outside.Run(t, "librsvg2-bin", data, "rsvg-convert", "-w", width)))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,13 +1,11 @@
 package fit_test
 
 import (
-	"encoding/json"
-	"os"
-	"os/exec"
 	"testing"
 
 	"gridferry/gen/fit"
 	"gridferry/gen/geom"
+	"gridferry/golden/outside"
 )
 
 // fitted is one problem and one answer, as they go between two programs.
@@ -53,35 +51,6 @@ for case in json.load(sys.stdin):
 json.dump(answers, sys.stdout)
 `
 
-// askPython runs a script of Debian's python3, which has numpy and scipy where
-// those are installed; the python3 first on the path may lack them.
-func askPython(t *testing.T, script string, question, answer any) {
-	t.Helper()
-	const python = "/usr/bin/python3"
-	if err := exec.Command(python, "-c", "import numpy, scipy").Run(); err != nil {
-		if os.Getenv("GRIDFERRY_REQUIRE_OUTSIDE") != "" {
-			t.Fatalf("GRIDFERRY_REQUIRE_OUTSIDE is set, but %s has no numpy and scipy: %v", python, err)
-		}
-		t.Skipf("SKIPPED, nothing was compared: %s has no numpy and scipy (%v)", python, err)
-	}
-	cmd := exec.Command(python, "-c", script)
-	in, err := cmd.StdinPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	go func() {
-		defer in.Close()
-		json.NewEncoder(in).Encode(question) // a break shows as a wrong answer
-	}()
-	out, err := cmd.Output()
-	if err != nil {
-		t.Fatalf("python: %v", err)
-	}
-	if err := json.Unmarshal(out, answer); err != nil {
-		t.Fatalf("python's answer: %v", err)
-	}
-}
-
 func triples(points []geom.Vec) [][3]float64 {
 	to := make([][3]float64, len(points))
 	for i, p := range points {
@@ -104,7 +73,7 @@ func TestBestFitAgreesWithSciPy(t *testing.T) {
 		cases = append(cases, fitted{Nominal: triples(nominal), Measured: triples(measured)})
 	}
 	var answers []fitted
-	askPython(t, scipyFit, cases, &answers)
+	outside.Python(t, scipyFit, cases, &answers)
 	if len(answers) != len(cases) {
 		t.Fatalf("python answered %d of %d", len(answers), len(cases))
 	}
@@ -137,7 +106,7 @@ func TestPivotAgreesWithNumPy(t *testing.T) {
 		cases, sets = append(cases, written), append(sets, set)
 	}
 	var answers []struct{ Tip, Post [3]float64 }
-	askPython(t, scipyPivot, cases, &answers)
+	outside.Python(t, scipyPivot, cases, &answers)
 	if len(answers) != len(cases) {
 		t.Fatalf("python answered %d of %d", len(answers), len(cases))
 	}

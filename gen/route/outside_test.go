@@ -1,11 +1,10 @@
 package route
 
 import (
-	"encoding/json"
 	"math/rand/v2"
-	"os"
-	"os/exec"
 	"testing"
+
+	"gridferry/golden/outside"
 )
 
 const scipyAssignment = `
@@ -21,16 +20,8 @@ for case in json.load(sys.stdin):
 json.dump(answers, sys.stdout)
 `
 
-// Random assignments against SciPy's linear_sum_assignment. Debian's python3 has
-// it where python3-scipy is installed; the python3 first on the path may not.
+// Random assignments against SciPy's linear_sum_assignment.
 func TestAssignAgreesWithSciPy(t *testing.T) {
-	const python = "/usr/bin/python3"
-	if err := exec.Command(python, "-c", "import scipy.optimize").Run(); err != nil {
-		if os.Getenv("GRIDFERRY_REQUIRE_OUTSIDE") != "" {
-			t.Fatalf("GRIDFERRY_REQUIRE_OUTSIDE is set, but %s has no scipy: %v", python, err)
-		}
-		t.Skipf("SKIPPED, nothing was compared: %s has no scipy (%v)", python, err)
-	}
 	r := rand.New(rand.NewPCG(8, 3))
 	var cases [][][]int64
 	for k := range 150 {
@@ -39,7 +30,7 @@ func TestAssignAgreesWithSciPy(t *testing.T) {
 	}
 	cases = append(cases, randomCosts(r, 200, 200), randomCosts(r, 150, 300))
 	var answers []int64
-	ask(t, exec.Command(python, "-c", scipyAssignment), cases, &answers)
+	outside.Python(t, scipyAssignment, cases, &answers)
 	if len(answers) != len(cases) {
 		t.Fatalf("python answered %d of %d", len(answers), len(cases))
 	}
@@ -49,24 +40,5 @@ func TestAssignAgreesWithSciPy(t *testing.T) {
 		if total != answers[k] {
 			t.Errorf("case %d of %d × %d: %d, SciPy says %d", k, len(costs), len(costs[0]), total, answers[k])
 		}
-	}
-}
-
-func ask(t *testing.T, cmd *exec.Cmd, question, answer any) {
-	t.Helper()
-	in, err := cmd.StdinPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	go func() {
-		defer in.Close()
-		json.NewEncoder(in).Encode(question) // a break shows as a wrong answer
-	}()
-	out, err := cmd.Output()
-	if err != nil {
-		t.Fatalf("python: %v", err)
-	}
-	if err := json.Unmarshal(out, answer); err != nil {
-		t.Fatalf("python's answer: %v", err)
 	}
 }

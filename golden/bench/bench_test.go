@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"gridferry/cmd/cli"
+	"gridferry/golden/outside"
 )
 
 // program is what Gridferry writes for trays of so many rows.
@@ -46,21 +47,17 @@ func TestSameBytes(t *testing.T) {
 		t.Errorf("the program has %d lines", n)
 	}
 	compare := compared(t)
-	ways := map[string]*exec.Cmd{"raw": exec.Command(compare, "raw")}
-	ways["raw"].Stdin = bytes.NewReader(want)
-	for _, way := range []string{"append", "fprintf", "template"} {
-		ways[way] = exec.Command(compare, way, fmt.Sprint(rows))
-	}
-	if python, err := exec.LookPath("python3"); err == nil {
-		ways["python"] = exec.Command(python, "loops.py", fmt.Sprint(rows))
-	} else if os.Getenv("GRIDFERRY_REQUIRE_OUTSIDE") != "" {
-		t.Error(err)
-	}
-	for name, c := range ways {
-		if got, err := c.Output(); err != nil || !bytes.Equal(got, want) {
-			t.Errorf("%s: %v, %d bytes, wanted %d; they part at %d", name, err, len(got), len(want), partAt(got, want))
+	same := func(t *testing.T, got []byte) {
+		t.Helper()
+		if !bytes.Equal(got, want) {
+			t.Errorf("%d bytes, wanted %d; they part at %d", len(got), len(want), partAt(got, want))
 		}
 	}
+	t.Run("raw", func(t *testing.T) { same(t, outside.Run(t, "", want, compare, "raw")) })
+	for _, way := range []string{"append", "fprintf", "template"} {
+		t.Run(way, func(t *testing.T) { same(t, outside.Run(t, "", nil, compare, way, fmt.Sprint(rows))) })
+	}
+	t.Run("python", func(t *testing.T) { same(t, outside.Run(t, "python3", nil, "python3", "loops.py", fmt.Sprint(rows))) })
 }
 
 func partAt(a, b []byte) int {

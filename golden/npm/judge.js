@@ -1,5 +1,5 @@
-// Reads a word-address program on standard input and prints, as JSON, what
-// two parsers from outside the project make of each line:
+// Reads word-address programs, a text each, and says what two parsers from outside
+// the project make of each line:
 //
 //   grammar  npm gcode 0.4.0, a strict grammar: fed without blanks and
 //            comments, upper case; it wants digits on both sides of a point
@@ -9,7 +9,7 @@
 // Each reading has the words, the position that follows from them, or an error.
 'use strict';
 
-const fs = require('fs');
+const answer = require('../outside/answer.js');
 const grammar = require('gcode/parser.js'); // the package's main file does not load on Node 20
 const { parseLine } = require('gcode-parser');
 
@@ -112,4 +112,4 @@ function judge(text) {
   return { lines };
 }
 
-process.stdout.write(JSON.stringify(judge(fs.readFileSync(0, 'utf8'))) + '\n');
+answer(judge);

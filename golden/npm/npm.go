@@ -4,27 +4,19 @@
 //
 //	npm ci --ignore-scripts
 //
-// in this folder. Tests are skipped where that has not been done, unless the
-// environment variable GRIDFERRY_REQUIRE_OUTSIDE is set: then they fail.
+// in this folder. Package outside has what becomes of tests where that has not been
+// done.
 package npm
 
 import (
-	"bytes"
 	"encoding/json"
-	"errors"
 	"fmt"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"strings"
 	"testing"
+
+	"gridferry/golden/outside"
 )
 
-// Require is the environment variable that turns a skip into a failure.
-const Require = "GRIDFERRY_REQUIRE_OUTSIDE"
-
-// ErrMissing says that the outside parsers are not set up.
-var ErrMissing = errors.New("node or the packages are missing")
+var judge = outside.Script{Folder: "npm", File: "judge.js", Packages: []string{"gcode", "gcode-parser"}}
 
 // A Report is what the parsers make of a program; lines that are blank or hold
 // only "%" are left out.
@@ -72,71 +64,10 @@ func (r Report) Faults() []string {
 	return faults
 }
 
-// Judge runs the parsers for a test. It skips the test where they are
-// missing, or fails it when GRIDFERRY_REQUIRE_OUTSIDE is set.
+// Judge has the parsers read a program.
 func Judge(t testing.TB, program string) Report {
 	t.Helper()
-	report, err := Run(program)
-	switch {
-	case err == nil:
-	case errors.Is(err, ErrMissing) && os.Getenv(Require) == "":
-		t.Skipf("skipped: %v (run npm ci --ignore-scripts in golden/npm)", err)
-	default:
-		t.Fatal(err)
-	}
-	return report
-}
-
-// Run runs the parsers; the error wraps [ErrMissing] when they are not there.
-func Run(program string) (Report, error) {
-	folder, err := folder()
-	if err != nil {
-		return Report{}, err
-	}
-	node, err := exec.LookPath("node")
-	if err != nil {
-		return Report{}, fmt.Errorf("%w: no node on the path", ErrMissing)
-	}
-	var stdout, stderr bytes.Buffer
-	cmd := exec.Command(node, "judge.js")
-	cmd.Dir, cmd.Stdin, cmd.Stdout, cmd.Stderr = folder, strings.NewReader(program), &stdout, &stderr
-	if err := cmd.Run(); err != nil {
-		return Report{}, fmt.Errorf("judge.js: %w\n%s", err, stderr.Bytes())
-	}
 	var report Report
-	err = json.Unmarshal(stdout.Bytes(), &report)
-	return report, err
-}
-
-// folder finds golden/npm above the working directory, with its packages.
-func folder() (string, error) {
-	at, err := os.Getwd()
-	if err != nil {
-		return "", err
-	}
-	for {
-		here := filepath.Join(at, "golden", "npm")
-		if exists(filepath.Join(here, "judge.js")) {
-			return here, installed(here)
-		}
-		above := filepath.Dir(at)
-		if above == at {
-			return "", fmt.Errorf("%w: no golden/npm/judge.js above the working directory", ErrMissing)
-		}
-		at = above
-	}
-}
-
-func installed(folder string) error {
-	for _, name := range []string{"gcode", "gcode-parser"} {
-		if !exists(filepath.Join(folder, "node_modules", name, "package.json")) {
-			return fmt.Errorf("%w: no package %s in golden/npm/node_modules", ErrMissing, name)
-		}
-	}
-	return nil
-}
-
-func exists(path string) bool {
-	_, err := os.Stat(path)
-	return err == nil
+	judge.Ask(t, program, &report)
+	return report
 }

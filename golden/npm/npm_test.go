@@ -1,10 +1,8 @@
 package npm
 
 import (
-	"errors"
 	"math"
 	"reflect"
-	"strings"
 	"testing"
 
 	"gridferry/golden/wordaddress"
@@ -56,13 +54,6 @@ func TestTheGrammarsOwnRule(t *testing.T) {
 	r := Judge(t, "X5.\n")
 	if r.Lines[0].Grammar.Error == "" || r.Lines[0].Tokens.Error != "" {
 		t.Errorf("got %+v", r.Lines[0])
-	}
-}
-
-func TestMissingIsSaid(t *testing.T) {
-	t.Setenv("PATH", "")
-	if _, err := Run("G21"); !errors.Is(err, ErrMissing) || !strings.Contains(err.Error(), "missing") {
-		t.Errorf("got %v", err)
 	}
 }
 

@@ -1,5 +1,6 @@
 // Opens pages in a real browser, does what it is told there, and says what it saw.
-// A list of jobs comes as JSON on standard input; see Job and Sight in web.go.
+// Each question is a list of jobs; see Job and Sight in web.go.
+const answer = require("../outside/answer.js");
 const fs = require("fs");
 const { chromium } = require("playwright-core");
 
@@ -56,12 +57,13 @@ async function look(browser, job) {
 }
 
 async function main() {
-  const { browser: executablePath, jobs } = JSON.parse(fs.readFileSync(0, "utf8"));
-  const browser = await chromium.launch({ executablePath, args: flags });
-  const sights = [];
-  for (const job of jobs) sights.push(await look(browser, job));
+  const browser = await chromium.launch({ executablePath: process.argv[2], args: flags });
+  await answer(async (jobs) => {
+    const sights = [];
+    for (const job of jobs) sights.push(await look(browser, job));
+    return sights;
+  });
   await browser.close();
-  process.stdout.write(JSON.stringify(sights));
 }
 
 main().catch((e) => { console.error(e); process.exit(1); });

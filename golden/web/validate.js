@@ -1,6 +1,6 @@
-// Validates the page on standard input by the recommended rules of html-validate
-// and prints what it found as JSON.
-const fs = require("fs");
+// Validates pages, a text each, by the recommended rules of html-validate and says
+// what it found.
+const answer = require("../outside/answer.js");
 const { HtmlValidate } = require("html-validate");
 
 const judge = new HtmlValidate({
@@ -12,10 +12,7 @@ const judge = new HtmlValidate({
   },
 });
 
-async function main() {
-  const report = await judge.validateString(fs.readFileSync(0, "utf8"));
-  const found = report.results.flatMap((r) => r.messages.map((m) => ({ rule: m.ruleId, line: m.line, column: m.column, message: m.message })));
-  process.stdout.write(JSON.stringify(found));
-}
-
-main().catch((e) => { console.error(e); process.exit(1); });
+answer(async (page) => {
+  const report = await judge.validateString(page);
+  return report.results.flatMap((r) => r.messages.map((m) => ({ rule: m.ruleId, line: m.line, column: m.column, message: m.message })));
+});

@@ -5,32 +5,24 @@
 //
 //	npm ci --ignore-scripts
 //
-// in this folder, the browser is Debian's package chromium. Tests are skipped
-// where one of them is missing, unless the environment variable
-// GRIDFERRY_REQUIRE_OUTSIDE is set: then they fail.
+// in this folder, the browser is Debian's package chromium. Package outside has what
+// becomes of tests where one of them is missing.
 package web
 
 import (
-	"bytes"
 	"encoding/json"
-	"errors"
-	"fmt"
-	"os"
-	"os/exec"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"testing"
+
+	"gridferry/golden/outside"
 )
 
-// Require is the environment variable that turns a skip into a failure.
-const Require = "GRIDFERRY_REQUIRE_OUTSIDE"
-
-// ErrMissing says that one of the tools is not set up.
-var ErrMissing = errors.New("node, the packages or the browser are missing")
-
-// Browser is where Debian puts it.
-const Browser = "/usr/bin/chromium"
+var (
+	validator = outside.Script{Folder: "web", File: "validate.js", Packages: []string{"html-validate"}}
+	browser   = outside.Script{Folder: "web", File: "look.js", Packages: []string{"axe-core", "playwright-core"},
+		Tool: "/usr/bin/chromium", Debian: "chromium"}
+)
 
 // Fault is what the validator finds.
 type Fault struct {
@@ -92,7 +84,7 @@ func (s Sight) Serious() []Violation {
 func Validate(t testing.TB, page []byte) []Fault {
 	t.Helper()
 	var faults []Fault
-	run(t, "validate.js", page, &faults)
+	validator.Ask(t, string(page), &faults)
 	return faults
 }
 
@@ -106,83 +98,18 @@ func Look(t testing.TB, job Job) Sight {
 // with nothing else in common.
 func LookAll(t testing.TB, jobs []Job) []Sight {
 	t.Helper()
-	if !exists(Browser) {
-		missing(t, fmt.Errorf("%w: no %s (apt-get install chromium)", ErrMissing, Browser))
-	}
-	request := struct {
-		Browser string `json:"browser"`
-		Jobs    []Job  `json:"jobs"`
-	}{Browser, slices.Clone(jobs)}
-	for i := range request.Jobs {
+	jobs = slices.Clone(jobs)
+	for i := range jobs {
 		full, err := filepath.Abs(jobs[i].Page)
 		if err != nil {
 			t.Fatal(err)
 		}
-		request.Jobs[i].Page = full
-	}
-	data, err := json.Marshal(request)
-	if err != nil {
-		t.Fatal(err)
+		jobs[i].Page = full
 	}
 	var sights []Sight
-	run(t, "look.js", data, &sights)
+	browser.Ask(t, jobs, &sights)
 	if len(sights) != len(jobs) {
 		t.Fatalf("%d pages were seen of %d", len(sights), len(jobs))
 	}
 	return sights
-}
-
-// run hands input to one of the scripts and decodes what it prints.
-func run(t testing.TB, script string, input []byte, result any) {
-	t.Helper()
-	out, err := runScript(script, input)
-	if errors.Is(err, ErrMissing) {
-		missing(t, err)
-	}
-	if err == nil {
-		err = json.Unmarshal(out, result)
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-}
-
-// missing skips a test, or fails it where nothing may be missing.
-func missing(t testing.TB, err error) {
-	t.Helper()
-	if os.Getenv(Require) != "" {
-		t.Fatal(err)
-	}
-	t.Skipf("skipped: %v", err)
-}
-
-func runScript(script string, input []byte) ([]byte, error) {
-	node, err := exec.LookPath("node")
-	if err != nil {
-		return nil, fmt.Errorf("%w: no node on the path", ErrMissing)
-	}
-	folder := Folder()
-	for _, name := range []string{"html-validate", "axe-core", "playwright-core"} {
-		if !exists(filepath.Join(folder, "node_modules", name, "package.json")) {
-			return nil, fmt.Errorf("%w: no package %s (npm ci --ignore-scripts in golden/web)", ErrMissing, name)
-		}
-	}
-	var stdout, stderr bytes.Buffer
-	cmd := exec.Command(node, script)
-	cmd.Dir, cmd.Stdin, cmd.Stdout, cmd.Stderr = folder, bytes.NewReader(input), &stdout, &stderr
-	if err := cmd.Run(); err != nil {
-		return nil, fmt.Errorf("%s: %w\n%s", script, err, stderr.Bytes())
-	}
-	return stdout.Bytes(), nil
-}
-
-// Folder is where this package's scripts are.
-func Folder() string {
-	_, file, _, _ := runtime.Caller(0)
-	return filepath.Dir(file)
-}
-
-func exists(path string) bool {
-	_, err := os.Stat(path)
-	return err == nil
 }

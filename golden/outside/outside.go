@@ -1,0 +1,77 @@
+// Package outside lets tests ask programs that are not the project's own: Debian's
+// tools and Python, and scripts of Node. Where one is missing the test says so and is
+// skipped, unless the environment variable GRIDFERRY_REQUIRE_OUTSIDE is set: then it
+// fails.
+package outside
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"os/exec"
+	"sync"
+	"testing"
+)
+
+// Require is the environment variable that turns a skip into a failure.
+const Require = "GRIDFERRY_REQUIRE_OUTSIDE"
+
+// Missing skips a test for want of something, or fails it where nothing may be
+// missing.
+func Missing(t testing.TB, err error) {
+	t.Helper()
+	if os.Getenv(Require) != "" {
+		t.Fatalf("%s is set, but %v", Require, err)
+	}
+	t.Skipf("SKIPPED, nothing was compared: %v", err)
+}
+
+// Run gives what a program makes of its input; its error output has to stay empty.
+// The package of Debian is named where the program is missing.
+func Run(t testing.TB, debian string, input []byte, name string, args ...string) []byte {
+	t.Helper()
+	path, err := find(name, debian)
+	if err != nil {
+		Missing(t, err)
+	}
+	var stdout, stderr bytes.Buffer
+	cmd := exec.Command(path, args...)
+	cmd.Stdin, cmd.Stdout, cmd.Stderr = bytes.NewReader(input), &stdout, &stderr
+	if err := cmd.Run(); err != nil || stderr.Len() > 0 {
+		t.Fatalf("%s: %v\n%s", name, err, stderr.Bytes())
+	}
+	return stdout.Bytes()
+}
+
+// Python asks a script, which reads JSON and prints JSON and may use numpy and scipy.
+// It is run by Debian's python3, since the one first on the path may lack them.
+func Python(t testing.TB, script string, question, answer any) {
+	t.Helper()
+	if err := scipy(); err != nil {
+		Missing(t, err)
+	}
+	input, err := json.Marshal(question)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := json.Unmarshal(Run(t, "python3", input, python, "-c", script), answer); err != nil {
+		t.Fatalf("python's answer: %v", err)
+	}
+}
+
+const python = "/usr/bin/python3"
+
+var scipy = sync.OnceValue(func() error {
+	if err := exec.Command(python, "-c", "import numpy, scipy").Run(); err != nil {
+		return missing("%s has no numpy and scipy (Debian: python3-numpy, python3-scipy): %v", python, err)
+	}
+	return nil
+})
+
+func find(name, debian string) (string, error) {
+	path, err := exec.LookPath(name)
+	if err != nil {
+		return "", missing("there is no %s (Debian: %s)", name, debian)
+	}
+	return path, nil
+}

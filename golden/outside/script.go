@@ -1,0 +1,147 @@
+package outside
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"sync"
+	"testing"
+)
+
+// ErrMissing says that a program or a package is not installed.
+var ErrMissing = errors.New("missing")
+
+func missing(format string, args ...any) error {
+	return fmt.Errorf("%w: "+format, append([]any{ErrMissing}, args...)...)
+}
+
+// Script is a script of Node in a folder of golden that answers every line of JSON
+// with a line of JSON (see answer.js). It is started when it is first asked and runs
+// until the test program ends, so that packages and browsers are loaded once.
+type Script struct {
+	Folder, File string
+	Packages     []string // what npm has to have installed in the folder
+	Tool, Debian string   // a program that the script is told of, and the package it is in; or none
+
+	lock    sync.Mutex
+	running *process
+}
+
+// process is a script that runs.
+type process struct {
+	ask    io.WriteCloser
+	answer *json.Decoder
+	stderr bytes.Buffer
+	ended  chan struct{}
+}
+
+// Ask hands a question to the script and takes its answer.
+func (s *Script) Ask(t testing.TB, question, answer any) {
+	t.Helper()
+	err := s.Try(question, answer)
+	if errors.Is(err, ErrMissing) {
+		Missing(t, err)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// Try is Ask without a test; the error wraps [ErrMissing] where something is missing.
+func (s *Script) Try(question, answer any) error {
+	s.lock.Lock()
+	defer s.lock.Unlock()
+	if s.running == nil {
+		if err := s.start(); err != nil {
+			return err
+		}
+	}
+	p := s.running
+	err := json.NewEncoder(p.ask).Encode(question)
+	if err == nil {
+		err = p.answer.Decode(answer)
+	}
+	if err != nil {
+		s.running = nil // the next question starts it anew
+		p.ask.Close()
+		<-p.ended
+		return fmt.Errorf("%s: %w\n%s", s.File, err, p.stderr.Bytes())
+	}
+	return nil
+}
+
+func (s *Script) start() error {
+	node, err := find("node", "nodejs")
+	if err != nil {
+		return err
+	}
+	folder, err := s.folder()
+	if err != nil {
+		return err
+	}
+	command := exec.Command(node, s.File)
+	command.Dir = folder
+	if s.Tool != "" {
+		tool, err := find(s.Tool, s.Debian)
+		if err != nil {
+			return err
+		}
+		command.Args = append(command.Args, tool)
+	}
+	s.running, err = open(command)
+	return err
+}
+
+func open(cmd *exec.Cmd) (*process, error) {
+	p := &process{ended: make(chan struct{})}
+	out, stdout := io.Pipe()
+	cmd.Stdout, cmd.Stderr = stdout, &p.stderr
+	ask, err := cmd.StdinPipe()
+	if err != nil {
+		return nil, err
+	}
+	if err := cmd.Start(); err != nil {
+		return nil, err
+	}
+	p.ask, p.answer = ask, json.NewDecoder(out)
+	go func() {
+		stdout.CloseWithError(fmt.Errorf("it ended: %v", cmd.Wait()))
+		close(p.ended)
+	}()
+	return p, nil
+}
+
+// began is the folder of the package under test: there its program starts.
+var began, _ = os.Getwd()
+
+// folder is where the script is, above the package under test, with its packages.
+func (s *Script) folder() (string, error) {
+	for at := began; ; at = filepath.Dir(at) {
+		here := filepath.Join(at, "golden", s.Folder)
+		if exists(filepath.Join(here, s.File)) {
+			return here, s.installed(here)
+		}
+		if at == filepath.Dir(at) {
+			return "", missing("there is no golden/%s/%s above the tests", s.Folder, s.File)
+		}
+	}
+}
+
+func (s *Script) installed(folder string) error {
+	for _, name := range s.Packages {
+		if !exists(filepath.Join(folder, "node_modules", name, "package.json")) {
+			return missing("there is no package %s (npm ci --ignore-scripts in golden/%s)", name, s.Folder)
+		}
+	}
+	return nil
+}
+
+func exists(path string) bool {
+	_, err := os.Stat(path)
+	return err == nil
+}
