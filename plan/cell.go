@@ -35,12 +35,13 @@ type Cell struct {
 	Frames     []*Frame
 	Poses      []*NamedPose
 	KeepOut    []*Box
-	// HasKeepOut tells "there is nothing to keep out of" from "nobody said".
+	// HasKeepOut says that keep_out was written, be it empty: "nothing is in the way"
+	// is not "not known".
 	HasKeepOut bool
 	Unread     Unread
 }
 
-// Unread tells, for "tool", "frame" and the like, that there is no table to
+// Unread says, for "tool", "frame" and the like, that there is no table to
 // look such a name up in because of a mistake that was reported.
 type Unread map[string]bool
 
@@ -90,7 +91,7 @@ type Pose struct {
 	Quaternion Quaternion
 }
 
-// Frame is a work coordinate system, given by pose or by touched points: by one
+// Frame is a named coordinate system, given by a pose or by touched points: by one
 // of Pose, ThreePoints and BestFit.
 type Frame struct {
 	Name        Text
@@ -147,7 +148,7 @@ func (r *reader) cellForm(c *Cell, measured *measurements, inPlace bool) decode.
 		decode.Must("tools", "What is on the flange, by name; tools count from 1 in a program.", c.Unread.table("tool", func(name Text) decode.Form {
 			return decode.Under(added(&c.Tools, Tool{Name: name}).form(r.overlayOf(measured.tools, name.V)), partly, orNothing)
 		})),
-		decode.May("frames", "Named work coordinate systems; in a program the base is number 1, and these count on from there.", c.Unread.table("frame", func(name Text) decode.Form {
+		decode.May("frames", "Named coordinate systems; in a program the base is number 1, and these count on from there.", c.Unread.table("frame", func(name Text) decode.Form {
 			return decode.Under(added(&c.Frames, Frame{Name: name}).form(r.overlayOf(measured.frames, name.V, placements...)), partly, orNothing)
 		})),
 		decode.May("poses", "Named poses in free space.", c.Unread.table("pose", func(name Text) decode.Form {
@@ -235,7 +236,7 @@ func rangeOf(dst *Pair, bound decode.Bound) decode.Form {
 
 func (t *Tool) form(over *decode.Overlay) decode.Form {
 	return decode.Object{What: "a tool", Over: over, Keys: []decode.Key{
-		decode.Must("tcp", "Where the tool centre point is on the flange: a pose, or poses about one spot.", t.tcp()),
+		decode.Must("tcp", "Where the tool centre point is on the flange: a pose, or poses about one point.", t.tcp()),
 		decode.Must("mass", "Of the tool alone, in kg.", decode.Quantity(&t.Mass, unit.Mass, decode.Positive)),
 		decode.May("centre_of_gravity", "Of the tool: x, y, z in mm on the flange.", decode.Vector(&t.CentreOfGravity)).Else(unknown),
 		decode.May("radius", "Of the cylinder about the line from the flange to the TCP that holds the tool, in mm. It ends at the TCP. "+

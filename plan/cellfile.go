@@ -178,8 +178,8 @@ func (r *reader) setInside(n decode.Node) diag.Place {
 }
 
 // unknownMeasurements reports what was measured of things that the cell does not
-// have: the cell says what there is, and a slip in a name would leave the old
-// figures in force.
+// have: the cell says what there is, and a mistake in a name would leave the old
+// values in force.
 func (r *reader) unknownMeasurements(c *Cell, m *measurements) {
 	var tools, frames []string
 	for _, t := range c.Tools {

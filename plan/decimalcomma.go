@@ -9,14 +9,14 @@ import (
 // countries and thousands in others, and what may follow it.
 var withComma = regexp.MustCompile(`^\s*[-+]?([0-9]+),([0-9]+)(\D.*)?$`)
 
-// isDecimal tells whether a comma cannot stand behind thousands: those are 1 to 3 digits
+// isDecimal reports whether a comma cannot stand behind thousands: those are 1 to 3 digits
 // that begin with no 0, and 3 digits follow.
 func isDecimal(before, after string) bool {
 	return len(after) != 3 || before[0] == '0' || len(before) > 3
 }
 
 // decimalCommas turns the decimal commas of a table into decimal points. It is false,
-// and the reason told once, where every comma may also stand between thousands, or the
+// and the reason reported once, where every comma may also stand between thousands, or the
 // table has points as well.
 func (r *reader) decimalCommas(columns []string, lines [][]Text) bool {
 	var commas []*Text

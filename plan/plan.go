@@ -66,7 +66,7 @@ type Filled struct {
 	Place diag.Place
 	All   bool
 	Slots []Text // selections, when neither all nor none
-	// Unread tells that something here was refused, so that nobody knows what is full.
+	// Unread says that something here was refused, so that it is unknown what is full.
 	Unread bool
 }
 
@@ -91,7 +91,7 @@ type Transfer struct {
 	To      Text // order of filling
 	Take    Whole
 	Advance Text
-	// Unread tells that something here was refused, so that what the entry does
+	// Unread says that something here was refused, so that what the entry does
 	// is not known.
 	Unread bool
 }
@@ -121,7 +121,7 @@ func planForm(p *Plan, cell decode.Form) decode.Form {
 		decode.May("parts", "What is carried, by name.", p.Unread.table("part", func(name Text) decode.Form {
 			return added(&p.Parts, Part{Name: name}).form()
 		})),
-		decode.Must("grids", "Rows, columns and layers of slots, by name: trays, racks, plates, pallets, single spots.", p.Unread.table("grid", func(name Text) decode.Form {
+		decode.Must("grids", "Rows, columns and layers of slots, by name: trays, racks, plates, pallets, single places.", p.Unread.table("grid", func(name Text) decode.Form {
 			return added(&p.Grids, Grid{Name: name}).form()
 		})),
 		decode.Must("motion", "How the arm moves.", p.Motion.form()),
@@ -272,7 +272,7 @@ func (f *Filled) take(r *decode.Reader, n decode.Node, slots []Text) {
 	f.All = slots[0].V == "all"
 }
 
-// filledWord finds a slip in "all" or "none", which no slot looks like, and goes on with
+// filledWord finds a typing mistake in "all" or "none", which no slot looks like, and goes on with
 // what was meant.
 func filledWord(r *decode.Reader, t *Text) {
 	if t.V == "all" || t.V == "none" || strings.ContainsFunc(t.V, func(c rune) bool { return !unicode.IsLetter(c) }) {

@@ -130,5 +130,5 @@ func (p *Points) ofGrid() decode.Form {
 	}}
 }
 
-// IsName tells whether a text can be the name of a frame, tool or grid.
+// IsName reports whether a text can be the name of a frame, tool or grid.
 func IsName(text string) bool { return text != BaseFrame && decode.IsName(text) }

@@ -63,7 +63,7 @@ func (r *reader) pointTable(kind string, source Source) *Points {
 }
 
 // records reads the lines of a table with the places of their fields. Lines that
-// begin with "#" are remarks. A semicolon may stand for the comma, as spreadsheets
+// begin with "#" are comments. A semicolon may stand for the comma, as spreadsheets
 // write it in some countries.
 func (r *reader) records(source Source) ([][]Text, bool) {
 	c := csv.NewReader(bytes.NewReader(source.Data))

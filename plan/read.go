@@ -132,7 +132,7 @@ func (r *reader) mistaken(root decode.Node, wanted string) *diag.Finding {
 	return r.List.Errorf("bad-format", format.Place(), "this is %s, wanted %s", what, wanted)
 }
 
-// ofCell tells whether a setting changes something inside the cell.
+// ofCell reports whether a setting changes something inside the cell.
 func ofCell(s Setting) bool { return strings.HasPrefix(s.Path, "cell.") }
 
 func cellNode(root decode.Node) decode.Node {
@@ -192,7 +192,7 @@ func plain(info fs.FileInfo, err error) error {
 	return nil
 }
 
-// reason is an error without the path, which the finding tells already.
+// reason is an error without the path, which the finding has already.
 func reason(err error) error {
 	var p *fs.PathError
 	if errors.As(err, &p) {

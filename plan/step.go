@@ -45,7 +45,7 @@ func (s *Step) form() decode.Form {
 		decode.May("set", "Give an output other than the tool's a level.", setOutput(&s.Set)),
 		decode.May("await", "Wait until an input has a level.", awaitInput(&s.Await)),
 		decode.May("dwell", "Wait so long, in seconds.", decode.Quantity(&s.Dwell, unit.Time, decode.Positive)),
-		decode.May("note", "A remark in the program.", decode.Text(&s.Note)),
+		decode.May("note", "A note in the program.", decode.Text(&s.Note)),
 	}
 	one := []schema.Rule{schema.With("minProperties", 1), schema.With("maxProperties", 1)}
 	return decode.At(&s.Place, decode.Object{What: "a step", Keys: keys, Rules: one, Check: func(r *decode.Reader, written decode.Written) {

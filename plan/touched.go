@@ -23,7 +23,7 @@ type FitPoint struct {
 }
 
 // Pivot is a tool centre as poses of the flange, in the base, that all hold the
-// tip on one spot.
+// tip on one point.
 type Pivot struct {
 	Place     diag.Place
 	Poses     []*Pose // nil where they could not be read
@@ -101,7 +101,7 @@ func toleranceKey(dst *Real) decode.Key {
 	return decode.May("tolerance", "How far a point may be off the answer, in mm.", decode.Quantity(dst, unit.Length, decode.Positive)).Default(0.5)
 }
 
-// tcp reads a tool centre point: a pose, or poses about a spot and perhaps an
+// tcp reads a tool centre point: a pose, or poses about a point and perhaps an
 // orientation beside them.
 func (t *Tool) tcp() decode.Form {
 	var pivot Pivot
@@ -130,7 +130,7 @@ func (t *Tool) onePlacement(r *decode.Reader, written decode.Written, pivot *Piv
 	}
 }
 
-const pivotDoc = "Poses of the flange, in the base, while the tip stays on one fixed spot; three or more."
+const pivotDoc = "Poses of the flange, in the base, while the tip stays on one fixed point; three or more."
 
 // form is the poses of a pivot, each of which has to be turned.
 func (p *Pivot) form() decode.Form {

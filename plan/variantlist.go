@@ -15,7 +15,7 @@ import (
 // variantList gathers variants and keeps their names apart.
 type variantList struct {
 	dst   *[]Variant
-	names map[string]diag.Place // in small letters: not every disk tells "A" from "a"
+	names map[string]diag.Place // in small letters: for some disks "A" and "a" are the same
 	full  bool
 }
 
@@ -85,7 +85,7 @@ func (l *variantList) add(r *decode.Reader, e *variantEntry, axes []axis, row []
 const longestVariantName = 120
 
 // variantName is the entry's own name, then the cell's, then what the matrix sets:
-// "wide-bench-a-rows-2-pitch-60x60". Where that does not tell everything, a digest
+// "wide-bench-a-rows-2-pitch-60x60". Where that does not say everything, a digest
 // of what is set does, so that the name stays when other variants come and go.
 func variantName(e *variantEntry, axes []axis, settings []Setting) string {
 	words, whole := []string{}, true
@@ -123,7 +123,7 @@ func variantWord(s Setting, axes []axis, i int) (string, bool) {
 	return key + "-" + value, same
 }
 
-// shortPath is the last part of a path, or as many more as tell it from the others.
+// shortPath is the last part of a path, or as many more as no other path has.
 func shortPath(full string, axes []axis) string {
 	parts := strings.Split(full, ".")
 	for k := len(parts) - 1; k > 0; k-- {
@@ -161,7 +161,7 @@ func inName(text string) (string, bool) {
 	return word, same
 }
 
-// isDevice tells whether some systems take a name for a device (Naming Files,
+// isDevice reports whether some systems take a name for a device (Naming Files,
 // Paths, and Namespaces, in the Win32 documentation; from memory).
 func isDevice(name string) bool {
 	stem, _, _ := strings.Cut(strings.ToLower(name), ".")

@@ -27,7 +27,7 @@ type Value[T any] struct {
 	Place diag.Place
 }
 
-// IsSet tells whether the value was written.
+// IsSet reports whether the value was written.
 func (v Value[T]) IsSet() bool { return !v.Place.IsZero() }
 
 // Or is the value, or what holds when it was not written.
@@ -41,7 +41,7 @@ func (v Value[T]) Or(otherwise T) T {
 // Reader decodes nodes and collects what is wrong with them.
 type Reader struct{ List *diag.List }
 
-// IsText, IsList and IsMap tell what a node is, for keys that take several forms.
+// IsText, IsList and IsMap report what a node is, for keys that take several forms.
 func IsText(n Node) bool { return n.Kind() == ynode.Scalar }
 func IsList(n Node) bool { return n.Kind() == ynode.Seq }
 func IsMap(n Node) bool  { return n.Kind() == ynode.Map }

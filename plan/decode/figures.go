@@ -58,7 +58,7 @@ func three(dst *Value[[3]float64], names []string, d unit.Dimension, bound Bound
 	})
 }
 
-// Quaternion reads [w, x, y, z] as it stands; its length is judged later.
+// Quaternion reads [w, x, y, z] as it is written; its length is checked later.
 func Quaternion(dst *Value[[4]float64]) Form {
 	return Shared("quaternion", figures([]string{"w", "x", "y", "z"}, Number, func(v []float64, at diag.Place) {
 		*dst = Value[[4]float64]{[4]float64(v), at}

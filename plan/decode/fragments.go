@@ -16,7 +16,7 @@ import (
 func textSchema() schema.Schema { return schema.Scalar().With("maxLength", LongestText) }
 
 // namePattern refuses the ASCII characters that no name holds. Letters of other
-// scripts pass: the classes that tell them are not in every pattern language.
+// scripts pass: the classes that name them are not in every pattern language.
 const namePattern = "^[^\\x00-/:-@\\[-`{-\\x7f][^\\x00-,./:-@\\[-^`{-\\x7f]*$"
 
 func nameSchema() schema.Schema {

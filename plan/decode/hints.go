@@ -64,7 +64,7 @@ func commaKey(entries []ynode.Entry, i int) (number string, ok bool) {
 	return decimalComma(entries[i-1].Value, entries[i].Key)
 }
 
-// typeHint says how to write what was wanted, where the form tells what was meant.
+// typeHint says how to write what was wanted, where the form shows what was meant.
 func typeHint(n Node, wanted string) string {
 	list := strings.HasPrefix(wanted, "[")
 	switch {

@@ -44,7 +44,8 @@ func (k Key) Else(words string) Key {
 	return k
 }
 
-// Was is a key that had another name before; who still writes that one is told.
+// Was is a key that had another name before; that name is an error whose hint is the
+// new one.
 func (k Key) Was(name string) Key {
 	k.was = name
 	return k

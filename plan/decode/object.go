@@ -12,11 +12,11 @@ import (
 // Entry is one key of a mapping with its value.
 type Entry = ynode.Entry
 
-// Written tells which keys of a mapping were there, and where. It is nil when
+// Written is which keys of a mapping were there, and where. It is nil when
 // there was no mapping at all.
 type Written map[string]diag.Place
 
-// Has tells whether the key was there, readable or not.
+// Has reports whether the key was there, readable or not.
 func (w Written) Has(key string) bool { return !w[key].IsZero() }
 
 // Object is a mapping by its table of keys: a key that is not in the table is an
@@ -69,7 +69,7 @@ func (o *Object) read(r *Reader, n Node, entries []Entry) Written {
 			continue
 		}
 		if meant := r.unknownKey(e.Key, o.What, keys); meant != "" && !written.Has(meant) {
-			written[meant] = e.Key.Place() // one slip is not also a key that is missing
+			written[meant] = e.Key.Place() // one mistake is not also a key that is missing
 		}
 	}
 	for i := range keys {

@@ -12,7 +12,7 @@ type Overlay struct {
 	// Alternatives are keys that say the same thing in different ways: one of
 	// them in the overlay hides all of them below.
 	Alternatives []string
-	// Hidden is told what the overlay hides; may be nil.
+	// Hidden is called for what the overlay hides; may be nil.
 	Hidden func(Entry)
 }
 

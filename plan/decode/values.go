@@ -18,7 +18,7 @@ const (
 	LongestText = 2000
 )
 
-// Text reads words for people: a title, a remark. Control characters and
+// Text reads words for people: a title, a note. Control characters and
 // marks that reverse the reading direction are refused, since they would make
 // a program read differently from what it does.
 func Text(dst *Value[string]) Form {
@@ -79,7 +79,7 @@ func Name(dst *Value[string]) Form {
 	})
 }
 
-// goodName holds names to letters and digits of any script, "_" and "-": they
+// goodName refuses names but of letters and digits of any script, "_" and "-": they
 // must stand in "tray A1:B6" and in "--set grids.tray.rows=5" without quotes.
 func (r *Reader) goodName(n Node, name string) bool {
 	if r.curly(n) {
@@ -103,7 +103,7 @@ func (r *Reader) goodName(n Node, name string) bool {
 	return true
 }
 
-// IsName tells whether a text can be a name.
+// IsName reports whether a text can be a name.
 func IsName(name string) bool {
 	return name != "" && len(name) <= LongestName && strings.IndexFunc(name, func(c rune) bool { return !nameCharacter(c, false) }) < 0 &&
 		nameCharacter([]rune(name)[0], true)

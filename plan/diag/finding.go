@@ -2,7 +2,7 @@ package diag
 
 import "fmt"
 
-// Severity says whether a finding stops the work. The zero value is invalid.
+// Severity says whether a finding is an error or a warning. The zero value is invalid.
 type Severity uint8
 
 // The severities.

@@ -6,10 +6,10 @@ import (
 	"strings"
 )
 
-// Place is a spot in a file. Line and Col count from 1, Col in characters (Unicode code points), not bytes.
+// Place is a line and a column of a file. Line and Col count from 1, Col in characters (Unicode code points), not bytes.
 //
 // Width is how many characters the thing there takes; 0 means unknown. The zero Place is no place at all. A Place with a File
-// and no Line stands for the file as a whole, one with no Col for the line as a whole.
+// and no Line is the file as a whole, one with no Col the line as a whole.
 type Place struct {
 	File  string
 	Line  int

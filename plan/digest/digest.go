@@ -1,4 +1,4 @@
-// Package digest tells texts apart by their SHA-256, in hexadecimal digits.
+// Package digest works out digests of texts: SHA-256, in hexadecimal digits.
 package digest
 
 import (

@@ -87,7 +87,7 @@ func (o *Outline) At(n int) (Item, bool) {
 }
 
 // Extent is the lines of the thing that begins on line n: up to the next line
-// that stands no further in than its first key, without remarks and blanks at its end.
+// that stands no further in than its first key, without comments and blanks at its end.
 func (o *Outline) Extent(n int) []int {
 	if n < 1 || n > o.Lines() {
 		return nil

@@ -38,7 +38,7 @@ func Times(n int, of Schema) Schema {
 	return Each(of).With("minItems", n).With("maxItems", n)
 }
 
-// Or is one of two forms, told apart by their types.
+// Or is one of two forms, which differ by their types.
 func Or(a, b Schema) Schema { return Schema{{"anyOf", []Schema{a, b}}} }
 
 // Const is one text and no other.
@@ -51,7 +51,7 @@ var scalar = []string{"string", "number", "boolean"}
 // Scalar is any text.
 func Scalar() Schema { return Of(scalar...) }
 
-// Anything holds a value to nothing.
+// Anything takes any value.
 func Anything() Schema { return Schema{} }
 
 // Of is anything of these types.

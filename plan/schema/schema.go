@@ -48,7 +48,7 @@ func (s Schema) Get(name string) any {
 	return nil
 }
 
-// Default tells what holds where the value is not written.
+// Default is s with the value that holds where none is written.
 func (s Schema) Default(value any) Schema { return s.With("default", value) }
 
 // reference stands for a schema that several places share.

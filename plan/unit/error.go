@@ -45,7 +45,7 @@ func (e *Error) Rule() string {
 	return rules[e.Kind]
 }
 
-// longestShown keeps a message readable when somebody hands over a page of text.
+// longestShown keeps a message readable where the value is a page of text.
 const longestShown = 60
 
 func fault(kind Kind, text, hint, format string, args ...any) *Error {

@@ -1,4 +1,4 @@
-// Package wording is how figures and texts are put for people: counts with their
+// Package wording puts figures and texts into words for people: counts with their
 // nouns, times, levels, lines of a width. It decides on form only.
 package wording
 
