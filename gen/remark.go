@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"gridferry/gen/layout"
+	"gridferry/plan/wording"
 )
 
 // partsBehind tells what stays behind, of many grids the first.
@@ -12,10 +13,7 @@ func partsBehind(l *layout.Layout) []string {
 	var remarks []string
 	behind := l.Behind
 	for _, b := range behind[:min(len(behind), most)] {
-		parts := fmt.Sprintf("%d parts stay", b.Parts)
-		if b.Parts == 1 {
-			parts = "1 part stays"
-		}
+		parts := wording.Number(b.Parts, "part stays", "parts stay")
 		remarks = append(remarks, fmt.Sprintf("%s:%d: %s in %q, since %q is full", b.Place.File, b.Place.Line, parts, b.From.Name, b.To.Name))
 	}
 	if more := len(behind) - most; more > 0 {

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"gridferry/plan/wording"
 )
 
 // mostLines is how many of a kind are shown to people.
@@ -19,7 +21,7 @@ func (r *Report) Print(w io.Writer) error {
 	r.runs(out, "only in the first", r.OnlyA)
 	r.runs(out, "only in the second", r.OnlyB)
 	if r.Reordered > 0 {
-		fmt.Fprintf(out, "of these %s in both all the same, only at another time\n", several(r.Reordered, "is", "are"))
+		fmt.Fprintf(out, "of these %s in both all the same, only at another time\n", wording.Number(r.Reordered, "is", "are"))
 	}
 	for i, run := range r.Elsewhere {
 		if i == mostLines {
@@ -39,20 +41,12 @@ func (r *Report) Print(w io.Writer) error {
 	return out.Flush()
 }
 
-func (r *Report) count(n int) string { return several(n, r.Word, r.Word+"s") }
-
-// several is a number with the words that go with it.
-func several(n int, one, more string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, more)
-}
+func (r *Report) count(n int) string { return wording.Count(n, r.Word) }
 
 func (r *Report) runs(out io.Writer, where string, runs []*Run) {
 	for i, run := range runs {
 		if i == mostLines {
-			fmt.Fprintf(out, "%s: and %s\n", where, several(together(runs[i:]), "more "+r.Word, "more "+r.Word+"s"))
+			fmt.Fprintf(out, "%s: and %s\n", where, wording.Count(together(runs[i:]), "more "+r.Word))
 			return
 		}
 		text := run.First.text(r.Word)
@@ -99,7 +93,7 @@ func (r *Report) summary() string {
 	var facts []string
 	say := func(n int, one, more string) {
 		if n > 0 {
-			facts = append(facts, several(n, one, more))
+			facts = append(facts, wording.Number(n, one, more))
 		}
 	}
 	elsewhere := together(r.Elsewhere)
@@ -119,7 +113,7 @@ func (r *Report) allAre(n int) string {
 	if n == 0 {
 		return "no " + r.Word + " is"
 	}
-	return several(n, r.Word+" is", r.Word+"s are")
+	return wording.Number(n, r.Word+" is", r.Word+"s are")
 }
 
 // The forms of a report as data.

@@ -3,6 +3,8 @@ package draw
 import (
 	"fmt"
 	"strings"
+
+	"gridferry/plan/wording"
 )
 
 // describe says in words what the picture shows, for those who cannot see it.
@@ -36,9 +38,9 @@ func (p *page) describe() string {
 
 // describe is a grid in one sentence.
 func (s *scene) describe(g *standing) string {
-	size := fmt.Sprintf("%d rows and %d columns", g.Rows, g.Columns)
+	size := wording.Count(g.Rows, "row") + " and " + wording.Count(g.Columns, "column")
 	if g.Layered() {
-		size += fmt.Sprintf(" in %d layers", g.Layers)
+		size += " in " + wording.Count(g.Layers, "layer")
 	}
 	text := fmt.Sprintf("Grid %s in frame %s, %s", g.Name, g.Frame.Name, size)
 	if s.o.Bare {

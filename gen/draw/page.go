@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"gridferry/gen/move"
+	"gridferry/plan/wording"
 )
 
 // A page is 190 mm wide, which fits A4 (ISO 216) and Letter upright with margins
@@ -130,7 +131,7 @@ func (s *scene) subtitle() string {
 
 // moment is the state that is shown, in words.
 func (s *scene) moment() string {
-	of := plural(s.total, "transfer")
+	of := wording.Count(s.total, "transfer")
 	text := fmt.Sprintf("parts as they stand at the start, before %s", of)
 	switch {
 	case s.o.From > 0 && s.after < s.o.From:
@@ -147,13 +148,6 @@ func (s *scene) moment() string {
 }
 
 func target(t move.Target) string { return t.String() }
-
-func plural(n int, word string) string {
-	if n == 1 {
-		return "1 " + word
-	}
-	return strconv.Itoa(n) + " " + word + "s"
-}
 
 // Head is what every picture in a file of its own begins with, and nothing else does.
 const Head = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<!-- picture by Gridferry -->\n"

@@ -5,6 +5,7 @@ import (
 
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
+	"gridferry/plan/wording"
 )
 
 // What a report holds at most.
@@ -183,7 +184,7 @@ func entryTitle(i int, e *layout.Entry) string {
 		}
 		title += e.Stops[s].Grid.Name
 	}
-	return title + ", " + count(e.Parts, "part", "parts")
+	return title + ", " + wording.Count(e.Parts, "part")
 }
 
 // unitOf numbers the units of an entry: all legs of a part where it goes through
@@ -204,7 +205,7 @@ func unitName(e *layout.Entry, m *move.Move) string {
 	}
 	name := "transfer " + number(m.Transfer)
 	if len(e.Legs) > 1 && e.ByPart {
-		return "transfers " + span(m.Transfer, m.Transfer+len(e.Legs)-1) + ", one part through " + count(len(e.Legs), "leg", "legs")
+		return "transfers " + span(m.Transfer, m.Transfer+len(e.Legs)-1) + ", one part through " + wording.Count(len(e.Legs), "leg")
 	}
 	if len(e.Legs) > 1 {
 		name += ", leg " + number(m.Leg)

@@ -19,14 +19,6 @@ func short(v float64, decimals int) string {
 	return text
 }
 
-// count is a number with what it counts.
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return number(n) + " " + many
-}
-
 // span is "7" or "7 to 9".
 func span(first, last int) string {
 	if last <= first {
@@ -36,9 +28,9 @@ func span(first, last int) string {
 }
 
 // spans is span with what is counted before it.
-func spans(one, many string, first, last int) string {
-	if last <= first {
-		return one + " " + number(first)
+func spans(noun string, first, last int) string {
+	if last > first {
+		noun += "s"
 	}
-	return many + " " + span(first, last)
+	return noun + " " + span(first, last)
 }

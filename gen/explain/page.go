@@ -10,6 +10,7 @@ import (
 
 	"gridferry/gen/page"
 	"gridferry/plan/diag"
+	"gridferry/plan/wording"
 )
 
 // The page is one file: its own policy lets in the style and the script that
@@ -75,7 +76,7 @@ func (r *Report) answer() []string {
 		return []string{asked, r.subjectSentence(r.file(r.Asked.File).Outline.Remark(r.Asked.Line)), r.restSentence()}
 	}
 	return []string{fmt.Sprintf("%s, %s of the program. What repeats is folded.",
-		count(r.Counts.Moves, "move", "moves"), count(r.Lines, "line", "lines"))}
+		wording.Count(r.Counts.Moves, "move"), wording.Count(r.Lines, "line"))}
 }
 
 // excerptLines are program lines that no move made.
@@ -215,7 +216,7 @@ func (b *pageBuilder) unit(p *Piece) unitView {
 	if p.Folded > 0 {
 		fold := p.foldSentence()
 		if p.Lines.First > 0 {
-			fold += ", program " + spans("line", "lines", p.Lines.First, p.Lines.Last)
+			fold += ", program " + spans("line", p.Lines.First, p.Lines.Last)
 		}
 		return unitView{Fold: fold}
 	}

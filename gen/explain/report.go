@@ -7,6 +7,7 @@ import (
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 	"gridferry/plan/outline"
+	"gridferry/plan/wording"
 )
 
 // Query says what is asked about; at most one field is more than 0. The zero
@@ -248,5 +249,5 @@ func (e *OutsideError) Error() string {
 	if e.Lines == 0 {
 		return "there is no file of the " + e.Word + ": it stands in the plan itself, see --plan-line"
 	}
-	return "there is no line " + number(e.Line) + " in the " + e.Word + ", which has " + count(e.Lines, "line", "lines")
+	return "there is no line " + number(e.Line) + " in the " + e.Word + ", which has " + wording.Count(e.Lines, "line")
 }

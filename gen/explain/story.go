@@ -36,7 +36,7 @@ func (r *Report) whoMadeIt() string {
 	f, m := r.Focus, r.Focus.Move
 	text := fmt.Sprintf("Move %d of %d made it: %s.", m.N, r.Counts.Moves, say(m))
 	if len(f.Own) > 1 {
-		text += fmt.Sprintf(" The same move made %s.", spans("line", "lines", f.Own[0].N, f.Own[len(f.Own)-1].N))
+		text += fmt.Sprintf(" The same move made %s.", spans("line", f.Own[0].N, f.Own[len(f.Own)-1].N))
 	}
 	if f.Entry == nil {
 		return text + outside(m)

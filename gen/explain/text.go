@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"gridferry/plan/wording"
 )
 
 // Text prints the report for a terminal of so many columns, 60 at least.
@@ -59,7 +61,7 @@ func (p *printer) whole() {
 	r := p.r
 	p.line("%s", visible(r.Title))
 	p.prose("", fmt.Sprintf("%s made by the plan, %s of the program (family %s). What repeats is folded; a reason is given where it first applies.",
-		count(r.Counts.Moves, "move", "moves"), count(r.Lines, "line", "lines"), r.Family))
+		wording.Count(r.Counts.Moves, "move"), wording.Count(r.Lines, "line"), r.Family))
 	p.line("")
 	p.excerpt("The program begins with its title, the cautions and what the moves refer to", r.Head)
 	p.sections()
@@ -70,7 +72,7 @@ func (p *printer) excerpt(title string, e Excerpt) {
 	if e.First == 0 {
 		return
 	}
-	p.prose("", fmt.Sprintf("%s: program %s.", title, spans("line", "lines", e.First, e.Last)))
+	p.prose("", fmt.Sprintf("%s: program %s.", title, spans("line", e.First, e.Last)))
 	p.line("")
 }
 
@@ -99,11 +101,8 @@ func (r *Report) restSentence() string {
 	case r.Rests == 0:
 		return "No move depends on it."
 	}
-	verb := "depend"
-	if r.Rests == 1 {
-		verb = "depends"
-	}
-	return fmt.Sprintf("%s of %d %s on it.", count(r.Rests, "move", "moves"), r.Counts.Moves, verb)
+	all := number(r.Counts.Moves)
+	return wording.Number(r.Rests, "move of "+all+" depends on it.", "moves of "+all+" depend on it.")
 }
 
 // focus is one line of the program and how it came to be there.
@@ -188,7 +187,7 @@ func (p *printer) section(s *Section) {
 		plan = p.row(plan, nil, p.asItStands(l))
 	}
 	if n := s.Text.Last - s.Text.First + 1 - len(s.Text.Lines); s.Text.First > 0 && n > 0 {
-		plan = p.row(plan, nil, []string{"… " + count(n, "line", "lines") + " more"})
+		plan = p.row(plan, nil, []string{"… " + wording.Count(n, "line") + " more"})
 	}
 	for len(plan) > 0 {
 		plan = p.row(plan, nil, nil)
@@ -206,10 +205,10 @@ func (p *printer) asItStands(l Line) []string {
 func (s *Section) heading() string {
 	text := s.Title
 	if s.Moves.First > 0 {
-		text += ": " + spans("move", "moves", s.Moves.First, s.Moves.Last)
+		text += ": " + spans("move", s.Moves.First, s.Moves.Last)
 	}
 	if s.Lines.First > 0 {
-		text += ", program " + spans("line", "lines", s.Lines.First, s.Lines.Last)
+		text += ", program " + spans("line", s.Lines.First, s.Lines.Last)
 	}
 	return text
 }
@@ -265,35 +264,34 @@ func (p *printer) piece(u *Piece, plan []string, i int) []string {
 		plan = p.row(plan, wrap(u.Name, p.moves), nil)
 	}
 	if u.Before > 0 {
-		plan = p.row(plan, []string{"… " + count(u.Before, "move", "moves") + " before"}, nil)
+		plan = p.row(plan, []string{"… " + wording.Count(u.Before, "move") + " before"}, nil)
 	}
 	for j := range u.Rows {
 		plan = p.oneMove(&u.Rows[j], plan)
 	}
 	if u.More > 0 {
-		plan = p.row(plan, []string{"… " + count(u.More, "move", "moves") + " more"}, nil)
+		plan = p.row(plan, []string{"… " + wording.Count(u.More, "move") + " more"}, nil)
 	}
 	return plan
 }
 
 // foldSentence says what is folded.
 func (u *Piece) foldSentence() string {
-	one, many := "more", "more"
+	text := "… " + number(u.Folded) + " more"
 	if u.Alike {
-		one, many = "more like this", "more like this"
+		text += " like this"
 	}
-	text := "… " + count(u.Folded, one, many)
 	if u.Transfers.First > 0 {
-		text += ", " + spans("transfer", "transfers", u.Transfers.First, u.Transfers.Last)
+		text += ", " + spans("transfer", u.Transfers.First, u.Transfers.Last)
 	}
-	return text + ", " + spans("move", "moves", u.Moves.First, u.Moves.Last)
+	return text + ", " + spans("move", u.Moves.First, u.Moves.Last)
 }
 
 func (u *Piece) foldedLines() string {
 	if u.Lines.First == 0 {
 		return ""
 	}
-	return "… " + spans("line", "lines", u.Lines.First, u.Lines.Last)
+	return "… " + spans("line", u.Lines.First, u.Lines.Last)
 }
 
 func (p *printer) oneMove(row *Row, plan []string) []string {

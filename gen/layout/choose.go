@@ -5,6 +5,7 @@ import (
 	"math/bits"
 
 	"gridferry/plan"
+	"gridferry/plan/wording"
 )
 
 // chooser chooses the slots of one entry by the rules of the plan format: slots
@@ -108,24 +109,16 @@ func (c *chooser) taken(n int) int {
 	return n
 }
 
-// counted writes a count with its noun: 1 slot, 2 slots.
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
-
 func (c *chooser) mismatch(a, needs, b, has int, kind string) {
 	first, second := &c.e.Stops[a], &c.e.Stops[b]
 	found := fmt.Sprintf("%q names %d", c.text(b), has)
 	switch kind {
 	case "filled":
-		found = fmt.Sprintf("%q holds %s then", c.text(b), counted(has, "part"))
+		found = fmt.Sprintf("%q holds %s then", c.text(b), wording.Count(has, "part"))
 	case "free":
 		found = fmt.Sprintf("%q has %d free then", c.text(b), has)
 	}
-	f := c.r.list.Errorf("count-mismatch", second.Place, "%q names %s, but %s", c.text(a), counted(needs, "slot"), found)
+	f := c.r.list.Errorf("count-mismatch", second.Place, "%q names %s, but %s", c.text(a), wording.Count(needs, "slot"), found)
 	if first.Place.Line != second.Place.Line {
 		f.WithNote(first.Place, "%d slots are asked for here", needs)
 	}

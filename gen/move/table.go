@@ -139,5 +139,5 @@ func (c Counts) String() string {
 			kinds = append(kinds, fmt.Sprintf("%d %s", n, k))
 		}
 	}
-	return fmt.Sprintf("%d moves in %d transfers: %s", c.Moves, c.Transfers, strings.Join(kinds, ", "))
+	return fmt.Sprintf("%s in %s: %s", wording.Count(c.Moves, "move"), wording.Count(c.Transfers, "transfer"), strings.Join(kinds, ", "))
 }

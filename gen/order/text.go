@@ -9,6 +9,7 @@ import (
 
 	"gridferry/gen/layout"
 	"gridferry/gen/timing"
+	"gridferry/plan/wording"
 )
 
 // WriteText writes the proposal as YAML that can stand in the plan in place of
@@ -33,7 +34,7 @@ func (p *Proposal) WriteText(w io.Writer, plan string) error {
 }
 
 func (e *Entry) comment(w io.Writer, clear string) {
-	fmt.Fprintf(w, "#\n# line %d: %s, %d parts\n", e.Place.Line, strings.Join(e.Stops, " to "), e.Parts)
+	fmt.Fprintf(w, "#\n# line %d: %s, %s\n", e.Place.Line, strings.Join(e.Stops, " to "), wording.Count(e.Parts, "part"))
 	if why := e.why(clear); why != "" {
 		fmt.Fprintf(w, "#   kept as written: %s\n", why)
 		return

@@ -9,6 +9,7 @@ import (
 	"gridferry/gen/move"
 	"gridferry/plan"
 	"gridferry/plan/diag"
+	"gridferry/plan/wording"
 )
 
 // hold compares what somebody found with what the plan leaves. It reports parts that
@@ -113,9 +114,9 @@ func (s *State) unaccounted(written *plan.Found, stand, wanted int, differ []dif
 	at := slices.IndexFunc(differ, func(d difference) bool { return (d.found-d.wanted)*(stand-wanted) > 0 })
 	var f *diag.Finding
 	if at < 0 { // no grid has too many, or too few: the counts are wrong
-		f = list.Errorf("part-unaccounted", figuresOf(written), message, parts(stand), wanted)
+		f = list.Errorf("part-unaccounted", figuresOf(written), message, wording.Number(stand, "part stands", "parts stand"), wanted)
 	} else {
-		f = list.Errorf("part-unaccounted", differ[at].place, message+": %s", parts(stand), wanted, differ[at].String())
+		f = list.Errorf("part-unaccounted", differ[at].place, message+": %s", wording.Number(stand, "part stands", "parts stand"), wanted, differ[at].String())
 	}
 	for i, d := range differ {
 		if i != at {
@@ -152,13 +153,6 @@ func figuresOf(written *plan.Found) diag.Place {
 		}
 	}
 	return written.Place
-}
-
-func parts(n int) string {
-	if n == 1 {
-		return "1 part stands"
-	}
-	return fmt.Sprintf("%d parts stand", n)
 }
 
 // tooMany gives the likeliest reason why so many parts more stand than are accounted

@@ -46,10 +46,10 @@ func (j *Job) setterChecks(s *survey) []item {
 		items = append(items, signalChecks(tool)...)
 	}
 	if n := len(j.otherSignals()); n > 0 {
-		items = append(items, item{What: "Every other output and input does what section 7 says, tried one by one", Want: many(n, "row")})
+		items = append(items, item{What: "Every other output and input does what section 7 says, tried one by one", Want: wording.Count(n, "row")})
 	}
 	if len(j.Layout.Boxes) > 0 {
-		items = append(items, item{What: "What is in the way stands where the picture hatches it", Want: many(len(j.Layout.Boxes), "keep-out box")})
+		items = append(items, item{What: "What is in the way stands where the picture hatches it", Want: wording.Count(len(j.Layout.Boxes), "keep-out box")})
 	}
 	if j.empty() {
 		return append(items, item{What: "At manual reduced speed, step by step, a hand on the emergency stop; every slot is met from straight above", Want: fmt.Sprintf("%d mm/s or less", manualSpeed)})
@@ -90,7 +90,7 @@ func (j *Job) frameChecks(s *survey) []item {
 		}
 	}
 	if more > 0 {
-		items = append(items, item{What: "The same for the other frames of section 6", Want: many(more, "frame")})
+		items = append(items, item{What: "The same for the other frames of section 6", Want: wording.Count(more, "frame")})
 	}
 	return items
 }

@@ -7,6 +7,7 @@ import (
 
 	"gridferry/gen/layout"
 	"gridferry/gen/slot"
+	"gridferry/plan/wording"
 )
 
 // entries is the plan's list of transfers, a row each; of a resumed job, those of
@@ -28,11 +29,7 @@ func (j *Job) entries() table {
 	}
 	t.keep(mostEntries, "entry")
 	if over > 0 {
-		verb := "are"
-		if over == 1 {
-			verb = "is"
-		}
-		t.Before = fmt.Sprintf("Of the plan's entries %d %s done, and of the others this is what is left:", over, verb)
+		t.Before = fmt.Sprintf("Of the plan's entries %s done, and of the others this is what is left:", wording.Number(over, "is", "are"))
 	}
 	return t
 }

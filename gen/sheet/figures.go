@@ -39,20 +39,6 @@ func turn(a geom.RPY) string {
 func kg(x float64) string { return short(x, 3) + " kg" }
 func mm(x float64) string { return short(x, 3) + " mm" }
 
-// many is a count with its noun.
-func many(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	if strings.HasSuffix(noun, "y") {
-		return strconv.Itoa(n) + " " + strings.TrimSuffix(noun, "y") + "ies"
-	}
-	if strings.HasSuffix(noun, "x") {
-		noun += "e"
-	}
-	return strconv.Itoa(n) + " " + noun + "s"
-}
-
 // joined joins words as a sentence does; of many it names the first few.
 func joined(words []string, most int) string {
 	n := len(words)

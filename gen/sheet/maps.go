@@ -11,6 +11,7 @@ import (
 	"gridferry/gen/check"
 	"gridferry/gen/layout"
 	"gridferry/gen/slot"
+	"gridferry/plan/wording"
 )
 
 // gridMap is one grid before the first move and after the last one.
@@ -51,9 +52,9 @@ func (j *Job) maps() []gridMap {
 }
 
 func mapOf(g *check.GridSlots, cells int) gridMap {
-	m := gridMap{Name: g.Name, Size: fmt.Sprintf("%s, %s", many(g.Rows, "row"), many(g.Columns, "column"))}
+	m := gridMap{Name: g.Name, Size: fmt.Sprintf("%s, %s", wording.Count(g.Rows, "row"), wording.Count(g.Columns, "column"))}
 	if g.Layered() {
-		m.Size += ", " + many(g.Layers, "layer")
+		m.Size += ", " + wording.Count(g.Layers, "layer")
 	}
 	m.Size += ", frame " + g.Frame.Name
 	m.Before, m.After = holding(g, g.Before), holding(g, g.After)

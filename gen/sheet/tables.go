@@ -27,7 +27,7 @@ func (j *Job) frameTable(s *survey) table {
 		case f.Fit != nil && f.Fit.Three != nil:
 			how = "three points touched"
 		case f.Fit != nil:
-			how = fmt.Sprintf("best fit of %s", many(len(f.Fit.Points), "point"))
+			how = fmt.Sprintf("best fit of %s", wording.Count(len(f.Fit.Points), "point"))
 		case f.Parent.Parent != nil:
 			how = "written in the cell, in frame " + f.Parent.Name
 		}
@@ -50,7 +50,7 @@ func (j *Job) toolTable(s *survey) table {
 		}
 		how := "written in the cell"
 		if f := tool.Fit; f != nil {
-			how = fmt.Sprintf("%s about one spot", many(len(f.Poses), "pose"))
+			how = fmt.Sprintf("%s about one spot", wording.Count(len(f.Poses), "pose"))
 		}
 		t.add(fmt.Sprint(tool.Number), tool.Name, kg(tool.Mass), gravity, place(tool.TCP.T), turn(tool.TCP.R.RPY()), how)
 	}

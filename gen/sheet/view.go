@@ -1,6 +1,10 @@
 package sheet
 
-import "html/template"
+import (
+	"html/template"
+
+	"gridferry/plan/wording"
+)
 
 // view is what the page's template prints: texts that are ready, nothing to
 // count or to decide.
@@ -60,7 +64,7 @@ func (t *table) add(cells ...string) { t.Rows = append(t.Rows, cells) }
 // keep cuts the table to so many rows, and says in which words.
 func (t *table) keep(most int, words string) {
 	if len(t.Rows) > most {
-		t.More = "… " + many(len(t.Rows)-most, words) + " more"
+		t.More = "… " + wording.Count(len(t.Rows)-most, words) + " more"
 		t.Rows = t.Rows[:most]
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"gridferry/gen/layout"
+	"gridferry/plan/wording"
 )
 
 // manualSpeed is the limit that ISO 10218-1 names for manual reduced speed, at the
@@ -28,7 +29,7 @@ func (j *Job) watch(s *survey) []fact {
 		facts = append(facts, fact{"Nothing is sensed", "No input is waited for: the arm goes on whether or not the jaw holds a part, and whether or not a slot is really free."})
 	}
 	if s.endless > 0 {
-		facts = append(facts, fact{"Waiting", fmt.Sprintf("%s for an input without a time-out: the arm may stand still for long and then start by itself.", upper(many(s.endless, "wait")))})
+		facts = append(facts, fact{"Waiting", fmt.Sprintf("%s for an input without a time-out: the arm may stand still for long and then start by itself.", upper(wording.Count(s.endless, "wait")))})
 	}
 	return append(facts,
 		fact{"Lowest and farthest", fmt.Sprintf("The tool tip comes down to Z %s mm in the base (at %s) and out to %s mm from the base's axis (at %s).",

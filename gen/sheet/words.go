@@ -28,13 +28,13 @@ func (j *Job) summary(s *survey) []string {
 			kinds = append(kinds, fmt.Sprintf("%d × %s", n, p.Name))
 		}
 	}
-	what := many(total, "part")
+	what := wording.Count(total, "part")
 	if len(kinds) > 0 {
 		what += " (" + joined(kinds, 8) + ")"
 	}
 	whose, made := j.about()
 	said := []string{fmt.Sprintf("%s carries %s, one at a time, with the tool %s%s. %s %s, made of %s, and takes about %s while nothing stops it.",
-		whose, what, toolNames(l), j.direction(), made, many(s.counts.Transfers, "transfer"), many(s.counts.Moves, "move"), timing.Clock(j.Time.Seconds))}
+		whose, what, toolNames(l), j.direction(), made, wording.Count(s.counts.Transfers, "transfer"), wording.Count(s.counts.Moves, "move"), timing.Clock(j.Time.Seconds))}
 	said = append(said, j.carriage())
 	if left := j.leftOut(); left != "" {
 		said = append(said, left)
@@ -180,7 +180,7 @@ func (j *Job) findings() []finding {
 	var out []finding
 	for i, f := range j.Findings {
 		if i == mostFindings {
-			return append(out, finding{Message: fmt.Sprintf("And %s more: see \"gridferry check\".", many(len(j.Findings)-i, "warning"))})
+			return append(out, finding{Message: fmt.Sprintf("And %s more: see \"gridferry check\".", wording.Count(len(j.Findings)-i, "warning"))})
 		}
 		out = append(out, finding{upper(f.Message) + ".", also(f.Notes), f.Hint, local(f.Place), f.Rule})
 	}

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"text/tabwriter"
 	"unicode"
+
+	"gridferry/plan/wording"
 )
 
 // Row is what became of one variant.
@@ -101,7 +103,7 @@ func (t *Table) String() string {
 			parts = append(parts, fmt.Sprintf("%d %s", count[s], s))
 		}
 	}
-	return fmt.Sprintf("%d variants: %s", len(t.Rows), strings.Join(parts, ", "))
+	return wording.Count(len(t.Rows), "variant") + ": " + strings.Join(parts, ", ")
 }
 
 // WriteText writes the table for people, columns under each other.

@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"gridferry/gen/move"
+	"gridferry/plan/wording"
 )
 
 // WriteTable writes the report for people.
@@ -25,14 +26,14 @@ func (r *Report) WriteTable(w io.Writer, plan string) error {
 func (r *Report) head(w io.Writer, plan string) {
 	and := ""
 	if r.Waits.Count > 0 {
-		and = fmt.Sprintf(" and %s of unknown length", many(r.Waits.Count, "wait"))
+		and = fmt.Sprintf(" and %s of unknown length", wording.Count(r.Waits.Count, "wait"))
 	}
 	fmt.Fprintf(w, "%s: about %s%s (an estimate)\n", plan, Clock(r.Seconds), and)
 	if r.Parts == 0 {
-		fmt.Fprintf(w, "%s, no part is carried, %.1f m travelled\n", many(r.Transfers, "transfer"), r.Distance/1000)
+		fmt.Fprintf(w, "%s, no part is carried, %.1f m travelled\n", wording.Count(r.Transfers, "transfer"), r.Distance/1000)
 		return
 	}
-	fmt.Fprintf(w, "%s in %s, %.0f parts per hour, %.1f m travelled\n", many(r.Parts, "part"), many(r.Transfers, "transfer"),
+	fmt.Fprintf(w, "%s in %s, %.0f parts per hour, %.1f m travelled\n", wording.Count(r.Parts, "part"), wording.Count(r.Transfers, "transfer"),
 		r.PartsPerHour(), r.Distance/1000)
 }
 

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"gridferry/plan/wording"
 )
 
 // Assumed says in plain words what the figures rest on.
@@ -47,7 +49,7 @@ func (r *Report) LeftOut() []string {
 		said = append(said, w.String())
 	}
 	if r.Turning > 0 {
-		said = append(said, fmt.Sprintf("%s on the spot, since the cell does not say \"machine.rotation.speed\"", many(r.Turning, "turn")))
+		said = append(said, fmt.Sprintf("%s on the spot, since the cell does not say \"machine.rotation.speed\"", wording.Count(r.Turning, "turn")))
 	}
 	return append(said,
 		"the limits of the single joints, and poses in which a joint has to turn far",
@@ -57,7 +59,7 @@ func (r *Report) LeftOut() []string {
 
 // String says how much the waits may take.
 func (w Waits) String() string {
-	text := many(w.Count, "wait") + " for an input, unknown and counted as nothing"
+	text := wording.Count(w.Count, "wait") + " for an input, unknown and counted as nothing"
 	switch {
 	case w.Endless == w.Count:
 		return text + ", without a time-out"
@@ -65,14 +67,6 @@ func (w Waits) String() string {
 		return fmt.Sprintf("%s (%d without a time-out, the others %s at most)", text, w.Endless, Clock(w.TimeOuts))
 	}
 	return fmt.Sprintf("%s (%s at most, by their time-outs)", text, Clock(w.TimeOuts))
-}
-
-// many is a count with its noun.
-func many(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 // Clock is a time as people say it: "48.2 s", "11 min 32 s", "3 h 5 min".
