@@ -4,7 +4,7 @@ package move
 type Counts struct {
 	Moves     int
 	Transfers int
-	Kind      [len(kindNames)]int
+	Kind      [NumKinds]int
 	Output    int     // the highest output number written
 	Input     int     // the highest input number waited for
 	Travel    float64 // the fastest travel, mm/s
@@ -64,5 +64,6 @@ func (c *Counts) See(m *Move) {
 		c.Output = max(c.Output, m.Signal)
 	case Await:
 		c.Input = max(c.Input, m.Signal)
+	case Dwell, Note:
 	}
 }

@@ -18,7 +18,7 @@ type lines struct {
 	owner   remembered[owner]
 	frame   remembered[string]
 	figures [figures]figure
-	tails   [len(roleNames)]remembered[tail] // moves of a role mostly end alike
+	tails   [NumRoles]remembered[tail] // moves of a role mostly end alike
 }
 
 // enough is how many bytes are written at once.
@@ -117,29 +117,32 @@ func (l *lines) tailOf(m *Move) {
 	if memory.again(l, &now) {
 		return
 	}
-	from := len(l.text)
+	from, fills := len(l.text), &filled[m.Kind]
 	if !m.Kind.IsMotion() {
 		l.name(m.Frame)
 		l.absent(figures)
 	}
 	l.name(m.Tool)
-	l.numberIf(m.hasLoad(), m.Load)
-	l.wholeIf(m.hasSignal(), m.Signal)
-	l.nameIf(m.hasSignal(), wording.Level(m.Level))
-	l.numberIf(m.hasSeconds(), m.Seconds)
-	l.nameIf(m.Kind == Note, m.Text)
+	limited := fills.timeOut && m.Seconds > 0
+	l.numberIf(fills.load, m.Load)
+	l.wholeIf(fills.signal, m.Signal)
+	l.nameIf(fills.signal, wording.Level(m.Level))
+	l.numberIf(fills.seconds || limited, m.Seconds)
+	l.nameIf(fills.text, m.Text)
 	l.wholeIf(m.Place.Line > 0, m.Place.Line)
-	l.nameIf(m.Kind == Await && m.Seconds > 0, afterTimeOut(m.GoOn))
+	l.nameIf(limited, afterTimeOut(m.GoOn))
 	memory.keep(l, &now, from)
 }
 
-func (m *Move) hasLoad() bool { return m.Kind == Select || m.Kind.IsMotion() }
+// fills is which of those columns a kind fills: timeOut stands for seconds and what
+// comes after them, where there is a time-out.
+type fills struct{ load, signal, seconds, timeOut, text bool }
 
-func (m *Move) hasSignal() bool {
-	return m.Kind == Grip || m.Kind == Release || m.Kind == Set || m.Kind == Await
+var filled [NumKinds]fills = [...]fills{
+	Select: {load: true}, Travel: {load: true}, Straight: {load: true},
+	Grip: {signal: true}, Release: {signal: true}, Set: {signal: true}, Await: {signal: true, timeOut: true},
+	Dwell: {seconds: true}, Note: {text: true},
 }
-
-func (m *Move) hasSeconds() bool { return m.Kind == Dwell || m.Kind == Await && m.Seconds > 0 }
 
 // afterTimeOut is the plan's word for what an await does when its time is up.
 func afterTimeOut(goOn bool) string {

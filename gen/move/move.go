@@ -15,33 +15,6 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Kind says what a move does. The set is closed: Kinds lists it, and tests
-// compare every shipped family and the golden corpus with that list.
-type Kind uint8
-
-const (
-	Select   Kind = iota + 1 // frame, tool and load from here on; moves nothing
-	Travel                   // point to point; the path between is the controller's
-	Straight                 // straight line of the tool centre point
-	Grip                     // the tool's output closes on the part
-	Release                  // the tool's output lets the part go
-	Set                      // any other output
-	Await                    // wait for an input, with a time-out
-	Dwell                    // wait, seconds
-	Note                     // for people; nothing obeys it
-)
-
-// Kinds is every kind, in the order in which papers list them.
-var Kinds = []Kind{Select, Travel, Straight, Grip, Release, Set, Await, Dwell, Note}
-
-var kindNames = [...]string{"invalid", "select", "travel", "straight", "grip", "release", "set", "await", "dwell", "note"}
-
-// String is the word for the kind in lists, and the name of its block in a family.
-func (k Kind) String() string { return kindNames[k] }
-
-// IsMotion reports whether the arm moves.
-func (k Kind) IsMotion() bool { return k == Travel || k == Straight }
-
 // Point is the pose of the tool centre point: mm and degrees, in the frame that its
 // owner names.
 type Point struct {

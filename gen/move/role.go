@@ -24,15 +24,14 @@ const (
 	ClearLast                   // to the clear pose, when everything is done
 	Selecting                   // frame, tool and load are selected
 	Asked                       // a step that the plan itself writes out
+
+	NumRoles = iota + 1 // with 0, which is no role
 )
 
 // Roles is every role.
-var Roles = []Role{
-	ClearFirst, OpenFirst, OpenSettle, OverSource, DownSource, TakeHold, HoldSettle, UpSource,
-	ClearLoaded, OverGoal, DownGoal, LetGo, FreeSettle, UpGoal, ClearLast, Selecting, Asked,
-}
+var Roles = upTo[Role](NumRoles)
 
-var roleNames = [...]string{
+var roleNames [NumRoles]string = [...]string{
 	"none", "clear-first", "open-first", "open-settle", "over-source", "down-source", "take-hold", "hold-settle", "up-source",
 	"clear-loaded", "over-goal", "down-goal", "let-go", "free-settle", "up-goal", "clear-last", "selecting", "asked",
 }
@@ -44,6 +43,7 @@ func (m *Move) Stop() int {
 		return m.Leg - 1
 	case ClearLoaded, OverGoal, DownGoal, LetGo, FreeSettle, UpGoal:
 		return m.Leg
+	case OpenFirst, OpenSettle, ClearLast, Selecting, Asked:
 	}
 	return -1
 }

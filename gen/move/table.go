@@ -90,9 +90,9 @@ func (m *Move) Describe() string {
 		return fmt.Sprintf("input %d %s%s", m.Signal, wording.Level(m.Level), m.timeOut())
 	case Dwell:
 		return string(append(appendNumber(nil, m.Seconds), " s"...))
-	default:
-		return strings.Join(strings.Fields(m.Text), " ")
+	case Note:
 	}
+	return strings.Join(strings.Fields(m.Text), " ")
 }
 
 func (m *Move) timeOut() string {
