@@ -111,8 +111,7 @@ func (c *Context) watch(moves move.Batches, watchers []Watcher) {
 
 // byKind is the watchers that ask for a kind of move, in their order: most ask for
 // one kind or two, and most moves are of others.
-func byKind(watchers []Watcher) [][]Watcher {
-	asking := make([][]Watcher, len(move.Kinds)+1) // kinds count from 1
+func byKind(watchers []Watcher) (asking [move.NumKinds][]Watcher) {
 	for _, w := range watchers {
 		for _, k := range w.Kinds() {
 			asking[k] = append(asking[k], w)
@@ -124,12 +123,12 @@ func byKind(watchers []Watcher) [][]Watcher {
 // motions is for watchers of where the arm goes.
 type motions struct{}
 
-func (motions) Kinds() []move.Kind { return []move.Kind{move.Travel, move.Straight} }
+func (motions) Kinds() []move.Kind { return move.Motions }
 
 // handling is for watchers of what the gripper does.
 type handling struct{}
 
-func (handling) Kinds() []move.Kind { return []move.Kind{move.Grip, move.Release} }
+func (handling) Kinds() []move.Kind { return move.Handlings }
 
 // eachTool looks at every tool that the plan works with.
 func (c *Context) eachTool(look func(c *Context, t *layout.Tool)) {

@@ -36,12 +36,12 @@ type jawWatcher struct {
 
 func (w *jawWatcher) See(m *move.Move, s *Scene) {
 	switch {
-	case m.Kind == move.Grip && s.Grid != nil:
+	case m.Takes():
 		if s.Jaw.Holds {
 			w.c.find("pick-while-holding", m.Place, "transfer %d picks from %q with the part from %q still in the jaw", m.Transfer, m.Target, s.Jaw.From)
 		}
 		w.holds, w.place = m.Target, m.Place
-	case m.Kind == move.Release && s.Grid != nil:
+	case m.Puts():
 		if !s.Jaw.Holds {
 			w.c.find("place-with-nothing", m.Place, "transfer %d puts a part into %q, but the jaw holds none", m.Transfer, m.Target)
 		}

@@ -130,9 +130,9 @@ func (s *Scene) apply(m *move.Move) {
 	switch {
 	case m.Kind.IsMotion():
 		s.From.follow(&s.To)
-	case m.Kind == move.Grip && s.Grid != nil:
+	case m.Takes():
 		s.grip(m)
-	case m.Kind == move.Release && s.Grid != nil:
+	case m.Puts():
 		if s.Grid.put(s.Slot, s.Jaw.Part) {
 			s.index = nil
 		}

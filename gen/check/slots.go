@@ -35,7 +35,7 @@ func NewSlots(l *layout.Layout) *Slots {
 }
 
 // Kinds is what changes slots.
-func (s *Slots) Kinds() []move.Kind { return handling{}.Kinds() }
+func (s *Slots) Kinds() []move.Kind { return move.Handlings }
 
 // See takes in a move.
 func (s *Slots) See(m *move.Move, scene *Scene) {
@@ -43,7 +43,7 @@ func (s *Slots) See(m *move.Move, scene *Scene) {
 		return
 	}
 	g := s.byGrid[scene.Grid.Grid]
-	if m.Kind == move.Grip {
+	if m.Takes() {
 		g.After.Remove(scene.Slot)
 	} else {
 		g.After.Add(scene.Slot)

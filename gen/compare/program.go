@@ -136,15 +136,19 @@ var facts = []struct {
 // step is what an item says; false for a line that does nothing.
 func (t *translator) step(item *readback.Item, want *move.Move) (Step, bool) {
 	s := Step{Line: item.Line}
-	switch {
-	case item.Means == 0:
+	switch item.Means {
+	case 0:
 		s.Text, s.Knows = string(item.Text), Text // a line that nobody can read may do anything
 		return s, true
-	case item.Means == family.MeansFrame:
+	case family.MeansFrame:
 		t.frame(int(item.Number[family.ReadNumber]), geom.Pose{R: rotation(item, t.rules.Rotation.OfEntry()), T: position(item)})
 		return s, false
-	case !item.IsMove():
+	case family.MeansText, family.MeansMode, family.MeansTool:
 		return s, false
+	case family.MeansMove:
+		if !item.IsMove() {
+			return s, false
+		}
 	}
 	if want != nil {
 		s.Transfer, s.Role, s.Target, s.Place = want.Transfer, want.Role, want.Target, want.Place
@@ -159,16 +163,19 @@ func (t *translator) step(item *readback.Item, want *move.Move) (Step, bool) {
 			s.Knows |= f.fact
 		}
 	}
-	switch {
-	case s.Kind == move.Await && s.Seconds == 0:
-		s.Knows &^= GoOn
-	case s.Kind == move.Select:
+	switch s.Kind {
+	case move.Await:
+		if s.Seconds == 0 {
+			s.Knows &^= GoOn
+		}
+	case move.Select:
 		t.chosen.choose(&s, s.Knows)
-	case s.Kind.IsMotion():
+	case move.Travel, move.Straight:
 		s.choose(&t.chosen, t.chosen.Knows&^s.Knows)
 		if s.Knows.has(At) {
 			t.place(&s, item)
 		}
+	case move.Grip, move.Release, move.Set, move.Dwell, move.Note:
 	}
 	return s, true
 }

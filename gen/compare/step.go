@@ -135,6 +135,7 @@ func planFacts(m *move.Move) Facts {
 		return Signal | Level | Seconds | GoOn
 	case move.Dwell:
 		return Seconds
+	case move.Note:
 	}
 	return Text
 }

@@ -33,23 +33,30 @@ func stepName(s *Step) string {
 	if s.Target.Approach {
 		at = "above " + at
 	}
-	switch {
-	case s.Kind == 0:
+	switch s.Kind {
+	case 0:
 		return "a line that the family does not know"
-	case s.Pause:
-		return "optional stop"
-	case s.Kind == move.Set:
+	case move.Set:
 		return "set output " + strconv.Itoa(s.Signal)
-	case s.Kind == move.Await:
+	case move.Await:
 		return "await input " + strconv.Itoa(s.Signal)
-	case s.Target.Pose != "":
-		return s.Kind.String() + " to " + s.Target.Pose
-	case s.Kind.IsMotion() && at != "":
-		return s.Kind.String() + " to " + at
-	case at != "":
-		return s.Kind.String() + " at " + at
-	case s.Kind == move.Dwell && dwellNames[s.Role] != "":
-		return dwellNames[s.Role]
+	case move.Travel, move.Straight:
+		if where := s.Target.Pose + at; where != "" {
+			return s.Kind.String() + " to " + where
+		}
+	case move.Grip, move.Release:
+		if at != "" {
+			return s.Kind.String() + " at " + at
+		}
+	case move.Dwell:
+		if name := dwellNames[s.Role]; name != "" {
+			return name
+		}
+	case move.Note:
+		if s.Pause {
+			return "optional stop"
+		}
+	case move.Select:
 	}
 	return s.Kind.String()
 }

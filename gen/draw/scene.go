@@ -119,10 +119,9 @@ func (s *scene) see(m *move.Move) {
 	switch {
 	case m.Kind.IsMotion():
 		s.trace.to(m)
-	case m.Target.Grid == "":
-	case m.Kind == move.Grip:
+	case m.Takes():
 		s.take(m, focused || s.o.Transfer == 0)
-	case m.Kind == move.Release:
+	case m.Puts():
 		s.putDown(m, focused || s.o.Transfer == 0)
 	}
 }
@@ -133,10 +132,9 @@ func (f *focus) see(m *move.Move) {
 	}
 	f.last = m.N
 	switch {
-	case m.Target.Grid == "":
-	case m.Kind == move.Grip:
+	case m.Takes():
 		f.from = m.Target
-	case m.Kind == move.Release:
+	case m.Puts():
 		f.to = m.Target
 	}
 }

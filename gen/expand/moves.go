@@ -149,9 +149,8 @@ func actRoles(kind move.Kind, at move.Target) (act, settle move.Role) {
 		return move.TakeHold, move.HoldSettle
 	case at.IsZero():
 		return move.OpenFirst, move.OpenSettle
-	default:
-		return move.LetGo, move.FreeSettle
 	}
+	return move.LetGo, move.FreeSettle
 }
 
 // steps does what the plan asks for beside carrying.

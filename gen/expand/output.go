@@ -33,13 +33,15 @@ const mostHeld = 16
 // add begins the next move, to be filled in before the one after it; nil when nobody
 // wants any more.
 func (o *output) add(kind move.Kind, pause bool) *move.Move {
-	switch {
-	case kind == move.Select || kind == move.Note && !pause:
-		if o.held >= 0 && len(o.piece)-o.held >= mostHeld {
+	switch kind {
+	case move.Select, move.Note:
+		if pause || o.held >= 0 && len(o.piece)-o.held >= mostHeld {
 			o.settle(false)
 		}
-	default:
-		o.settle(kind.IsMotion() && !o.turnsBack(kind))
+	case move.Travel, move.Straight:
+		o.settle(!o.turnsBack(kind))
+	case move.Grip, move.Release, move.Set, move.Await, move.Dwell:
+		o.settle(false)
 	}
 	if len(o.piece) == cap(o.piece) {
 		o.pass()

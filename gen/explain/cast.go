@@ -61,6 +61,8 @@ func (c *cast) carried(m *move.Move) *layout.Part {
 		if t := c.tools[m.Tool]; t != nil && m.Load != t.Mass {
 			return e.Part
 		}
+	case move.ClearFirst, move.OpenFirst, move.OpenSettle, move.OverSource, move.DownSource,
+		move.FreeSettle, move.UpGoal, move.ClearLast, move.Asked:
 	}
 	return nil
 }
@@ -68,9 +70,6 @@ func (c *cast) carried(m *move.Move) *layout.Part {
 // inFrame reports whether a move's coordinates depend on a frame: written in it, or in
 // one that is nested in it.
 func (c *cast) inFrame(m *move.Move, name string) bool {
-	if m.Kind != move.Select && !m.Kind.IsMotion() {
-		return false
-	}
 	for f := c.frames[m.Frame]; f != nil; f = f.Parent {
 		if f.Name == name {
 			return true

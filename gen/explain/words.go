@@ -81,6 +81,7 @@ func say(m *move.Move) string {
 		return text + " input " + number(m.Signal) + " " + wording.Level(m.Level)
 	case move.Dwell:
 		return text + " " + short(m.Seconds, 3) + " s"
+	case move.Note:
 	}
 	return text + ": " + visible(m.Text)
 }

@@ -159,7 +159,7 @@ func TestCount(t *testing.T) {
 	if c.Moves != 9 || c.Transfers != 1 || c.Output != 1 || c.Input != 4 {
 		t.Errorf("counted %+v", c)
 	}
-	if len(Kinds) != len(kindNames)-1 {
-		t.Errorf("%d kinds are listed and %d have names", len(Kinds), len(kindNames)-1)
+	if len(Kinds) != len(kinds)-1 {
+		t.Errorf("%d kinds are listed and %d have names", len(Kinds), len(kinds)-1)
 	}
 }

@@ -117,7 +117,7 @@ func (l *lines) tailOf(m *Move) {
 	if memory.again(l, &now) {
 		return
 	}
-	from, fills := len(l.text), &filled[m.Kind]
+	from, fills := len(l.text), &kinds[m.Kind]
 	if !m.Kind.IsMotion() {
 		l.name(m.Frame)
 		l.absent(figures)
@@ -132,16 +132,6 @@ func (l *lines) tailOf(m *Move) {
 	l.wholeIf(m.Place.Line > 0, m.Place.Line)
 	l.nameIf(limited, afterTimeOut(m.GoOn))
 	memory.keep(l, &now, from)
-}
-
-// fills is which of those columns a kind fills: timeOut stands for seconds and what
-// comes after them, where there is a time-out.
-type fills struct{ load, signal, seconds, timeOut, text bool }
-
-var filled [NumKinds]fills = [...]fills{
-	Select: {load: true}, Travel: {load: true}, Straight: {load: true},
-	Grip: {signal: true}, Release: {signal: true}, Set: {signal: true}, Await: {signal: true, timeOut: true},
-	Dwell: {seconds: true}, Note: {text: true},
 }
 
 // afterTimeOut is the plan's word for what an await does when its time is up.

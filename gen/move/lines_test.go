@@ -26,7 +26,7 @@ func anyMove(r *rand.Rand) Move {
 	}
 	flag := func() bool { return r.IntN(2) == 0 }
 	return Move{
-		N: r.IntN(20), Transfer: r.IntN(3), Leg: r.IntN(3), Kind: Kinds[r.IntN(len(Kinds))], Role: Role(r.IntN(len(roleNames))),
+		N: r.IntN(20), Transfer: r.IntN(3), Leg: r.IntN(3), Kind: Kinds[r.IntN(len(Kinds))], Role: Role(r.IntN(NumRoles)),
 		Target: Target{Pose: text(), Grid: text(), Slot: slot.Slot{Row: int32(r.IntN(30)), Layer: 1}, Layered: flag(), Approach: flag()},
 		Frame:  text(), Tool: text(), Load: number(), At: point(), Base: point(), Speed: number(), FlyBy: number(),
 		Signal: r.IntN(2), Level: flag(), GoOn: flag(), Seconds: number(), Text: text(), Place: diag.Place{Line: r.IntN(2)},

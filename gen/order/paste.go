@@ -108,10 +108,10 @@ func step(s *layout.Step) string {
 		return fmt.Sprintf("await: {input: %d, level: %s%s}", s.Signal, wording.Level(s.Level), await(s))
 	case move.Dwell:
 		return "dwell: " + number(s.Seconds)
-	default:
-		text, _ := json.Marshal(s.Text) // a text always can be; YAML reads JSON's quotes
-		return "note: " + string(text)
+	case move.Note, move.Select, move.Travel, move.Straight, move.Grip, move.Release: // a plan's steps are no others
 	}
+	text, _ := json.Marshal(s.Text) // a text always can be; YAML reads JSON's quotes
+	return "note: " + string(text)
 }
 
 func await(s *layout.Step) string {

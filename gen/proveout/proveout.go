@@ -57,35 +57,40 @@ type run struct {
 // takes changes a move to how the prove-out makes it; false for one that it
 // leaves out.
 func (r *run) takes(m *move.Move) bool {
-	switch {
-	case r.leftOut(m):
+	if r.LeavesOut(m.Kind, m.Role) {
 		return false
-	case m.Kind == move.Select:
+	}
+	switch m.Kind {
+	case move.Select:
 		r.load(m)
 		if r.repeats(m) {
 			return false
 		}
-	case m.Kind.IsMotion():
+	case move.Travel, move.Straight:
 		r.load(m)
 		r.motion(m)
-	case (m.Kind == move.Grip || m.Kind == move.Release) && r.Empty():
-		m.Target = move.Target{} // in the air above its slot
+	case move.Grip, move.Release:
+		if r.Empty() {
+			m.Target = move.Target{} // in the air above its slot
+		}
+	case move.Set, move.Await, move.Dwell, move.Note:
 	}
 	r.n++
 	m.N = r.n
 	return true
 }
 
-// leftOut reports whether the prove-out leaves a move out.
-func (r *run) leftOut(m *move.Move) bool {
-	switch m.Kind {
+// LeavesOut reports whether the prove-out leaves out a move of a kind and a role.
+func (o Options) LeavesOut(kind move.Kind, role move.Role) bool {
+	switch kind {
 	case move.Grip, move.Release:
-		return !r.Grips
+		return !o.Grips
 	case move.Dwell:
-		settles := m.Role == move.OpenSettle || m.Role == move.HoldSettle || m.Role == move.FreeSettle
-		return settles && !r.Grips
+		settles := role == move.OpenSettle || role == move.HoldSettle || role == move.FreeSettle
+		return settles && !o.Grips
 	case move.Set, move.Await:
-		return !r.Steps
+		return !o.Steps
+	case move.Select, move.Travel, move.Straight, move.Note:
 	}
 	return false
 }

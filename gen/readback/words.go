@@ -10,19 +10,22 @@ import (
 
 // describe is a move as messages name it: travel to tray A1.
 func describe(m *move.Move) string {
-	switch {
-	case m.Kind == move.Select:
+	at := " at "
+	switch m.Kind {
+	case move.Select:
 		return "select frame " + m.Frame + ", tool " + m.Tool
-	case m.Kind == move.Await:
+	case move.Await:
 		return "await input " + strconv.Itoa(m.Signal)
-	case m.Kind == move.Set:
+	case move.Set:
 		return "set output " + strconv.Itoa(m.Signal)
-	case m.Kind.IsMotion() && !m.Target.IsZero():
-		return m.Kind.String() + " to " + m.Target.String()
-	case !m.Target.IsZero():
-		return m.Kind.String() + " at " + m.Target.String()
+	case move.Travel, move.Straight:
+		at = " to "
+	case move.Grip, move.Release, move.Dwell, move.Note:
 	}
-	return m.Kind.String()
+	if m.Target.IsZero() {
+		return m.Kind.String()
+	}
+	return m.Kind.String() + at + m.Target.String()
 }
 
 // want and got are the two sides of a delta: "x 40.000 mm".

@@ -164,6 +164,7 @@ func (n *nester) statement(s loops.Statement) (string, any) {
 		return family.LeaveBlock, family.Leave{LoopLine: line, Limit: s.Limit}
 	case loops.Finish:
 		return family.FinishBlock, line
+	case loops.Do:
 	}
 	return n.step(s, line)
 }

@@ -78,9 +78,9 @@ func (f *follower) see(m *move.Move) bool {
 		return f.next(m)
 	case m.Kind == move.Set:
 		f.set(m)
-	case m.Kind == move.Grip:
+	case m.Takes():
 		f.slots(m).Remove(f.index(m))
-	case m.Kind == move.Release && m.Target.Grid != "":
+	case m.Puts():
 		f.release(m)
 	}
 	if asks(m) && m.Transfer == f.Transfer-1 && m.Transfer > 0 && f.put.IsZero() {
@@ -95,14 +95,14 @@ func asks(m *move.Move) bool { return m.Role == move.Asked && m.Kind != move.Not
 // next takes in a move of the transfer that is next.
 func (f *follower) next(m *move.Move) bool {
 	switch {
-	case m.Kind == move.Grip:
+	case m.Takes():
 		f.From, f.Place, f.Part = m.Target, m.Place, f.part[m.Place]
 		if f.Holding {
 			f.slots(m).Remove(f.index(m))
 		}
 	case asks(m) && f.taken.IsZero():
 		f.taken = m.Place
-	case m.Kind == move.Release && m.Target.Grid != "":
+	case m.Puts():
 		f.To = m.Target
 		return false
 	}

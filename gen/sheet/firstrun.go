@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
@@ -24,13 +25,7 @@ func (j *Job) done(steps []layout.Step) []layout.Step {
 	if !j.silent() {
 		return steps
 	}
-	var out []layout.Step
-	for _, s := range steps {
-		if s.Kind != move.Set && s.Kind != move.Await {
-			out = append(out, s)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(steps), func(s layout.Step) bool { return j.FirstRun.LeavesOut(s.Kind, move.Asked) })
 }
 
 // leftOut says what of the plan a prove-out does not do; "" for nothing.

@@ -147,15 +147,18 @@ func (b *builder) gather() {
 
 func (b *builder) move(m *move.Move) playMove {
 	p := playMove{Kind: m.Kind.String(), Transfer: m.Transfer, Words: words(m), Place: [2]int{b.file(m.Place), m.Place.Line}}
-	switch {
-	case m.Kind.IsMotion():
+	switch m.Kind {
+	case move.Travel, move.Straight:
 		at := nums(m.Base.Vec)
 		p.At, p.Turn = at[:], b.turn(m)
-	case m.Kind == move.Select:
+	case move.Select:
 		p.Load = num(m.Load)
-	case m.Target.Grid != "" && (m.Kind == move.Grip || m.Kind == move.Release):
-		g := b.grids[m.Target.Grid]
-		p.Slot = &[2]int{g, b.job.Layout.Grids[g].Index(m.Target.Slot)}
+	case move.Grip, move.Release:
+		if m.Target.Grid != "" {
+			g := b.grids[m.Target.Grid]
+			p.Slot = &[2]int{g, b.job.Layout.Grids[g].Index(m.Target.Slot)}
+		}
+	case move.Set, move.Await, move.Dwell, move.Note:
 	}
 	return p
 }
@@ -173,9 +176,9 @@ func words(m *move.Move) string {
 		return text + fmt.Sprintf(", output %d %s", m.Signal, wording.Level(m.Level))
 	case move.Note:
 		return "note: " + cut(strings.Join(strings.Fields(m.Text), " "))
-	default:
-		return m.Kind.String() + ": " + m.Describe()
+	case move.Select, move.Set, move.Await, move.Dwell:
 	}
+	return m.Kind.String() + ": " + m.Describe()
 }
 
 // turn numbers the ways in which the tool is turned; a plan has few.

@@ -42,15 +42,16 @@ func (j *Job) survey() *survey {
 		if m.Target.Grid != "" {
 			s.grids[m.Target.Grid] = true
 		}
-		switch {
-		case m.Kind.IsMotion():
+		switch m.Kind {
+		case move.Travel, move.Straight:
 			s.motion(&m, first)
 			first = false
-		case m.Kind == move.Await:
+		case move.Await:
 			s.sensed = true
 			if m.Seconds == 0 {
 				s.endless++
 			}
+		case move.Select, move.Grip, move.Release, move.Set, move.Dwell, move.Note:
 		}
 	}
 	return s

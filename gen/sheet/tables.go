@@ -159,6 +159,7 @@ func useOf(s *layout.Step) (use, bool) {
 		return use{fmt.Sprintf("output %d", s.Signal), wording.Level(s.Level), "switched by the plan", s.Kind, s.Signal}, true
 	case move.Await:
 		return use{fmt.Sprintf("input %d", s.Signal), wording.Level(s.Level), "waited for" + timeOut(s), s.Kind, s.Signal}, true
+	case move.Select, move.Travel, move.Straight, move.Grip, move.Release, move.Dwell, move.Note:
 	}
 	return use{}, false
 }

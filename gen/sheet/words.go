@@ -133,9 +133,9 @@ func stepWord(s *layout.Step) string {
 		return fmt.Sprintf("wait until input %d is %s%s", s.Signal, wording.Level(s.Level), timeOut(s))
 	case move.Dwell:
 		return "wait " + short(s.Seconds, 3) + " s"
-	default:
-		return "note “" + strings.Join(strings.Fields(s.Text), " ") + "”"
+	case move.Note, move.Select, move.Travel, move.Straight, move.Grip, move.Release: // a plan's steps are no others
 	}
+	return "note “" + strings.Join(strings.Fields(s.Text), " ") + "”"
 }
 
 func timeOut(s *layout.Step) string {

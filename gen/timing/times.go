@@ -59,20 +59,21 @@ type clock struct {
 
 func (c *clock) see(m *move.Move) bool {
 	t := Timed{Move: m}
-	switch {
-	case m.Kind.IsMotion():
+	switch m.Kind {
+	case move.Travel, move.Straight:
 		c.motion(&t)
 		c.held = append(c.held, t)
 		return m.FlyBy > 0 && len(c.held) < longestRun || c.flush()
-	case m.Kind == move.Select || m.Kind == move.Note:
+	case move.Select, move.Note:
 		if len(c.held) > 0 && len(c.held) < longestRun {
 			c.held = append(c.held, t) // the arm goes on meanwhile
 			return true
 		}
-	case m.Kind == move.Dwell:
+	case move.Dwell:
 		t.Seconds = m.Seconds
-	case m.Kind == move.Await:
+	case move.Await:
 		t.Unknown = Wait
+	case move.Grip, move.Release, move.Set:
 	}
 	return c.flush() && c.yield(t)
 }

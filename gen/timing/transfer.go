@@ -57,6 +57,7 @@ func (t *TransferTime) add(m *Timed) {
 		if m.Move.Target.Grid != "" {
 			t.To, t.ToSlot = where(&m.Move.Target)
 		}
+	case move.Select, move.Set, move.Note:
 	}
 }
 
