@@ -90,7 +90,7 @@ func TestOrderCommand(t *testing.T) {
 		t.Errorf("status %d\n%s%s", r.status, r.out, r.err)
 	}
 	r = gridferry("", "order", cubes)
-	if r.status != 0 || !strings.Contains(r.out, "Nothing is to be gained") {
+	if r.status != 0 || !strings.Contains(r.out, "No improvement found") {
 		t.Errorf("status %d\n%s%s", r.status, r.out, r.err)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"gridferry/gen/page"
+	"gridferry/plan/wording"
 )
 
 // pageStyle is the whole style of the page; its policy lets nothing else in.
@@ -54,7 +55,7 @@ func (t *Table) WriteHTML(w io.Writer) error {
 	rows := make([]pageRow, len(t.Rows))
 	for i := range t.Rows {
 		r := &t.Rows[i]
-		rows[i] = pageRow{r.State, t.cells(r, clock(r.Seconds))}
+		rows[i] = pageRow{r.State, t.cells(r, wording.Clock(r.Seconds))}
 	}
 	return pageTemplate.Execute(w, struct {
 		Policy string

@@ -112,7 +112,7 @@ func (t *Table) WriteText(w io.Writer) error {
 	t.line(tab, t.heads())
 	for i := range t.Rows {
 		r := &t.Rows[i]
-		t.line(tab, t.cells(r, clock(r.Seconds)))
+		t.line(tab, t.cells(r, wording.Clock(r.Seconds)))
 	}
 	if err := tab.Flush(); err != nil {
 		return err
@@ -137,19 +137,6 @@ func plain(c rune) rune {
 		return '?'
 	}
 	return c
-}
-
-// clock is a time for people: "48.2 s", "12 min 05 s", "3 h 20 min".
-func clock(s float64) string {
-	whole := int64(s + 0.5)
-	switch {
-	case s < 59.95:
-		return strconv.FormatFloat(s, 'f', 1, 64) + " s"
-	case whole < 3600:
-		return fmt.Sprintf("%d min %02d s", whole/60, whole%60)
-	default:
-		return fmt.Sprintf("%d h %02d min", whole/3600, whole%3600/60)
-	}
 }
 
 // WriteCSV writes the table as data (RFC 4180); the time is in seconds.

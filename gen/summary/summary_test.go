@@ -76,14 +76,6 @@ func TestHTML(t *testing.T) {
 	}
 }
 
-func TestClock(t *testing.T) {
-	for s, want := range map[float64]string{0: "0.0 s", 59.94: "59.9 s", 59.96: "1 min 00 s", 3599.6: "1 h 00 min", 90: "1 min 30 s"} {
-		if got := clock(s); got != want {
-			t.Errorf("%g: %s, wanted %s", s, got, want)
-		}
-	}
-}
-
 // TestNotWritten: trouble with files is counted apart from errors, and stays in what
 // lasts.
 func TestNotWritten(t *testing.T) {

@@ -28,7 +28,7 @@ func (r *Report) head(w io.Writer, plan string) {
 	if r.Waits.Count > 0 {
 		and = fmt.Sprintf(" and %s of unknown length", wording.Count(r.Waits.Count, "wait"))
 	}
-	fmt.Fprintf(w, "%s: about %s%s (an estimate)\n", plan, Clock(r.Seconds), and)
+	fmt.Fprintf(w, "%s: about %s%s (an estimate)\n", plan, wording.Clock(r.Seconds), and)
 	if r.Parts == 0 {
 		fmt.Fprintf(w, "%s, no part is carried, %.1f m travelled\n", wording.Count(r.Transfers, "transfer"), r.Distance/1000)
 		return
@@ -72,7 +72,7 @@ func (r *Report) legTable(w io.Writer) {
 		fmt.Fprintf(w, "  and %d more like these; \"--format csv\" gives every transfer\n", more)
 	}
 	if r.Outside > 0 {
-		fmt.Fprintf(w, "  outside any transfer: %.1f s\n", r.Outside)
+		fmt.Fprintf(w, "  outside any transfer: %s\n", wording.Clock(r.Outside))
 	}
 }
 

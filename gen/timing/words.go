@@ -2,7 +2,6 @@ package timing
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"gridferry/plan/wording"
@@ -64,22 +63,9 @@ func (w Waits) String() string {
 	case w.Endless == w.Count:
 		return text + ", without a time-out"
 	case w.Endless > 0:
-		return fmt.Sprintf("%s (%d without a time-out, the others %s at most)", text, w.Endless, Clock(w.TimeOuts))
+		return fmt.Sprintf("%s (%d without a time-out, the others %s at most)", text, w.Endless, wording.Clock(w.TimeOuts))
 	}
-	return fmt.Sprintf("%s (%s at most, by their time-outs)", text, Clock(w.TimeOuts))
-}
-
-// Clock is a time as people say it: "48.2 s", "11 min 32 s", "3 h 5 min".
-func Clock(seconds float64) string {
-	switch whole := int64(math.Round(seconds)); {
-	case seconds < 99.95:
-		return fmt.Sprintf("%.1f s", seconds)
-	case whole < 3600:
-		return fmt.Sprintf("%d min %d s", whole/60, whole%60)
-	default:
-		minutes := (whole + 30) / 60
-		return fmt.Sprintf("%d h %d min", minutes/60, minutes%60)
-	}
+	return fmt.Sprintf("%s (%s at most, by their time-outs)", text, wording.Clock(w.TimeOuts))
 }
 
 // wrap breaks a text into lines of at most width characters, at blanks.

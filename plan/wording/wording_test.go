@@ -31,8 +31,8 @@ func TestLevel(t *testing.T) {
 // A time never reads "60.0 s", "1 min 60 s" or "1 h 60 min".
 func TestClock(t *testing.T) {
 	for seconds, want := range map[float64]string{
-		0: "0.0 s", 0.84: "0.8 s", 59.94: "59.9 s", 59.95: "1 min 00 s", 63.4: "1 min 03 s", 119.6: "2 min 00 s", 399: "6 min 39 s",
-		3599.4: "59 min 59 s", 3599.5: "1 h 00 min", 3725.4: "1 h 02 min", 7169.9: "1 h 59 min", 7170: "2 h 00 min", 7500: "2 h 05 min", 200000: "55 h 33 min",
+		0: "0.0 s", 0.84: "0.8 s", 59.94: "59.9 s", 59.95: "1 min 00 s", 59.96: "1 min 00 s", 90: "1 min 30 s", 63.4: "1 min 03 s", 119.6: "2 min 00 s", 399: "6 min 39 s",
+		3599.4: "59 min 59 s", 3599.5: "1 h 00 min", 3599.6: "1 h 00 min", 3725.4: "1 h 02 min", 7169.9: "1 h 59 min", 7170: "2 h 00 min", 7500: "2 h 05 min", 200000: "55 h 33 min",
 	} {
 		if got := Clock(seconds); got != want {
 			t.Errorf("%g seconds are %q, wanted %q", seconds, got, want)
