@@ -160,7 +160,7 @@ func (c *Compared) rendered(f *family.Family) (compare.Side, error) {
 	head := p.head()
 	write := func(w io.Writer) error {
 		var written diag.List
-		err := render.Program(w, f, head, p.moves(), &written)
+		err := render.Program(w, f.Blocks, head, p.moves(), &written)
 		if err == nil && written.HasErrors() {
 			c.Job.Findings.AddAll(&written)
 			return errUnwritten

@@ -16,7 +16,7 @@ func (p *program) explained() explain.Job {
 		Layout: j.Layout, Title: head.Title, Notices: reasonsOf(&j.run), Counts: head.Counts, Sources: &j.Sources, Family: p.family.Label, Loops: p.family.Loops,
 		Program: func(w io.Writer, trace func(m move.Move, first, last int)) error {
 			sealed := seal.NewWriter(w, &p.family.Rules, p.stamp())
-			err := render.ProgramWith(sealed, p.family, head, p.moves(), &j.Findings, render.Options{
+			err := render.ProgramWith(sealed, p.family.Blocks, head, p.moves(), &j.Findings, render.Options{
 				Loops: p.loops(),
 				Trace: func(m move.Move, _ string, first, last int) { trace(m, first, last) },
 			})

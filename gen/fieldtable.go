@@ -6,16 +6,16 @@ import (
 	"slices"
 	"text/tabwriter"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
 	"gridferry/plan/diag"
 )
 
 // FieldTable is the fields that blocks of templates get, for the people who write them.
-type FieldTable []family.ViewField
+type FieldTable []blocks.ViewField
 
 // FieldsOf is the fields of a block; of every block where none is named.
 func FieldsOf(block string) (FieldTable, error) {
-	all := family.ViewFields()
+	all := blocks.ViewFields()
 	if block == "" {
 		return all, nil
 	}

@@ -5,7 +5,7 @@ import (
 	"io"
 	"strings"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/goldens"
 	"gridferry/gen/layout"
 	"gridferry/gen/readback"
@@ -69,7 +69,7 @@ func RunGolden(c goldens.Case, accept bool) (*GoldenCase, error) {
 	return run, first.Record(c.Expected(), job.Sources.Names()...)
 }
 
-func withoutSeals(files goldens.Files, rules *family.Rules) goldens.Files {
+func withoutSeals(files goldens.Files, rules *rules.Rules) goldens.Files {
 	bare := goldens.Files{}
 	for name, text := range files {
 		bare[name] = seal.Strip(text, rules)
@@ -78,7 +78,7 @@ func withoutSeals(files goldens.Files, rules *family.Rules) goldens.Files {
 }
 
 // writeCase gives the programs of a case, by their names.
-func writeCase(c goldens.Case) (goldens.Files, *Job, *family.Rules, error) {
+func writeCase(c goldens.Case) (goldens.Files, *Job, *rules.Rules, error) {
 	job := new(Job)
 	source, err := plan.Open(c.Plan, strings.NewReader(""))
 	if err != nil {

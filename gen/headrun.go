@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/proveout"
 	"gridferry/gen/resume"
 	"gridferry/gen/seal"
@@ -90,7 +90,7 @@ const headBytes = 8 << 10
 
 // headRun is the run that a program's head tells of, in the notices that stand before
 // the cautions; that of a whole job where it tells of none.
-func headRun(text io.Reader, rules *family.Rules) (Run, error) {
+func headRun(text io.Reader, rules *rules.Rules) (Run, error) {
 	head, err := io.ReadAll(io.LimitReader(text, headBytes))
 	if err != nil {
 		return Run{}, err
@@ -111,7 +111,7 @@ func headRun(text io.Reader, rules *family.Rules) (Run, error) {
 
 // headFits holds a program's head to the run that is asked for. A head that tells of
 // no run may have lost its remarks, and says nothing.
-func headFits(asked *Run, rules *family.Rules, name string, text io.Reader) error {
+func headFits(asked *Run, rules *rules.Rules, name string, text io.Reader) error {
 	said, err := headRun(text, rules)
 	if err != nil {
 		return err

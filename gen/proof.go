@@ -4,7 +4,8 @@ import (
 	"io"
 	"path"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/move"
 	"gridferry/gen/readback"
 	"gridferry/gen/seal"
@@ -14,7 +15,7 @@ import (
 // proof seals the files of a program and reads back what goes into them.
 type proof struct {
 	findings      *diag.List
-	rules         *family.Rules
+	rules         *rules.Rules
 	stamp         seal.Stamp
 	checker       *aside // nil where the family does not say how its lines read
 	written, read diag.List
@@ -25,8 +26,8 @@ func newProof(p *program, head *move.Job) *proof {
 	proof := &proof{findings: list, rules: &f.Rules, stamp: p.stamp()}
 	readback.Warn(f, list)
 	readback.WarnFrames(f, list)
-	if f.Comment.Form != family.None && !seal.Fits(&f.Rules) {
-		list.Warnf("no-seal", diag.Place{File: path.Join(f.Label, family.RulesFile)}, "the comment rules leave nothing of a seal, so that programs carry none").
+	if f.Comment.Form != rules.None && !seal.Fits(&f.Rules) {
+		list.Warnf("no-seal", diag.Place{File: path.Join(f.Label, rules.File)}, "the comment rules leave nothing of a seal, so that programs carry none").
 			WithHint("a seal needs the digits, the letters a to f and 24 characters beside the comment's marks")
 	}
 	if f.Reads.Has() {
@@ -35,12 +36,12 @@ func newProof(p *program, head *move.Job) *proof {
 	return proof
 }
 
-// roomForSeal is the family with as many lines less in a file as a seal takes.
-func (p *program) roomForSeal() *family.Family {
+// roomForSeal is what writes, with as many lines less in a file as a seal takes.
+func (p *program) roomForSeal() *blocks.Blocks {
 	if p.family.MostLines == 0 {
-		return p.family
+		return p.family.Blocks
 	}
-	less := *p.family
+	less := *p.family.Blocks
 	less.MostLines -= seal.Lines(&less.Rules)
 	return &less
 }

@@ -9,6 +9,8 @@ import (
 	"text/tabwriter"
 
 	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/readback"
@@ -63,7 +65,7 @@ func (p *program) try(every bool) (Trial, error) {
 	head := p.head()
 	readback.WarnFrames(f, &j.Findings)
 	before := j.Findings.Len()
-	err := render.ProgramWith(&text, f, head, move.Batched(moves), &j.Findings, render.Options{
+	err := render.ProgramWith(&text, f.Blocks, head, move.Batched(moves), &j.Findings, render.Options{
 		MostBytes: mostTrial,
 		Loops:     p.loops(),
 		Used:      func(block string) { times[block]++ },
@@ -75,7 +77,7 @@ func (p *program) try(every bool) (Trial, error) {
 		readback.Warn(f, &j.Findings) // a line that nothing fits says as much
 	}
 	t := Trial{Text: text.String()}
-	for _, b := range f.BlockList() {
+	for _, b := range blocks.List(&f.Rules) {
 		t.Blocks = append(t.Blocks, blockOf(f, b.Name, times[b.Name]))
 	}
 	for _, u := range readback.NotCompared(f) {
@@ -125,7 +127,7 @@ func possible(f *family.Family, moves move.Seq) move.Seq {
 		for m := range moves {
 			block := m.Kind.String()
 			if m.Pause {
-				block = family.Pause
+				block = rules.Pause
 			}
 			if _, ok := f.WritesBlock(block); ok && !yield(m) {
 				return

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"gridferry/gen/family"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/readback"
 	"gridferry/gen/render"
 	"gridferry/gen/seal"
@@ -77,7 +78,7 @@ func namesOf(files []ProgramFile) string {
 
 // inspect looks at a file's seal and goes back to its start. The stamp is what the
 // program would be written from now.
-func inspect(file ProgramFile, rules *family.Rules, now seal.Stamp) (Sealed, error) {
+func inspect(file ProgramFile, rules *rules.Rules, now seal.Stamp) (Sealed, error) {
 	in, err := seal.Inspect(file.Text, rules)
 	if err != nil {
 		return Sealed{}, err

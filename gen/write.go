@@ -11,7 +11,7 @@ func (p *program) write(w io.Writer) error {
 	head := p.head()
 	proof := newProof(p, &head)
 	file := proof.file(keepOpen{w})
-	err := render.ProgramWith(file, p.family, head, p.moves(), &proof.written, render.Options{Loops: p.loops()})
+	err := render.ProgramWith(file, p.family.Blocks, head, p.moves(), &proof.written, render.Options{Loops: p.loops()})
 	return proof.done(err, file.Close())
 }
 

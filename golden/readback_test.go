@@ -11,6 +11,7 @@ import (
 
 	"gridferry/gen"
 	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/readback"
@@ -72,19 +73,19 @@ func unlike(item readback.Item, e wordaddress.Event) string {
 		move.Travel: wordaddress.Traverse, move.Straight: wordaddress.Feed, move.Dwell: wordaddress.Dwell,
 		move.Grip: wordaddress.Clamp, move.Release: wordaddress.Unclamp,
 	}
-	value := func(f family.Field) float64 { return item.Number[f] }
+	value := func(f reads.Field) float64 { return item.Number[f] }
 	switch {
 	case item.Line != e.Line:
 		return fmt.Sprintf("another reader has line %d", e.Line)
 	case kinds[item.Kind] != e.Kind:
 		return fmt.Sprintf("reads as %s, another reader finds %s", item.Kind, e.Kind)
-	case item.Kind == move.Dwell && value(family.ReadTime) != e.Seconds:
-		return fmt.Sprintf("waits %g s, another reader finds %g s", value(family.ReadTime), e.Seconds)
-	case item.Kind == move.Straight && math.Abs(value(family.ReadSpeed)*60-e.Rate) > 1e-9*e.Rate:
-		return fmt.Sprintf("%g mm/s, another reader finds %g mm/min", value(family.ReadSpeed), e.Rate)
-	case item.Kind.IsMotion() && (value(family.ReadX) != e.At.X || value(family.ReadY) != e.At.Y || value(family.ReadZ) != e.At.Z || value(family.ReadTurn) != e.At.C):
+	case item.Kind == move.Dwell && value(reads.Time) != e.Seconds:
+		return fmt.Sprintf("waits %g s, another reader finds %g s", value(reads.Time), e.Seconds)
+	case item.Kind == move.Straight && math.Abs(value(reads.Speed)*60-e.Rate) > 1e-9*e.Rate:
+		return fmt.Sprintf("%g mm/s, another reader finds %g mm/min", value(reads.Speed), e.Rate)
+	case item.Kind.IsMotion() && (value(reads.X) != e.At.X || value(reads.Y) != e.At.Y || value(reads.Z) != e.At.Z || value(reads.Turn) != e.At.C):
 		return fmt.Sprintf("goes to %g %g %g %g, another reader finds %+v",
-			value(family.ReadX), value(family.ReadY), value(family.ReadZ), value(family.ReadTurn), e.At)
+			value(reads.X), value(reads.Y), value(reads.Z), value(reads.Turn), e.At)
 	}
 	return ""
 }
@@ -92,7 +93,7 @@ func unlike(item readback.Item, e wordaddress.Event) string {
 func readItems(f *family.Family, program string) []readback.Item {
 	var items []readback.Item
 	r := readback.NewReader(f, move.Job{}, func(item *readback.Item) {
-		if item.Means == family.MeansMove {
+		if item.Means == reads.MeansMove {
 			items = append(items, *item)
 		}
 	})

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
 	"gridferry/templates"
 )
 
@@ -90,13 +90,13 @@ func TestTryAsData(t *testing.T) {
 			t.Errorf("%+v", b)
 		}
 	}
-	if len(states) != len(family.Blocks) || states["travel"] != "written" || states["set"] != "cannot" || states["call"] != "left out" || !strings.Contains(trial.Text, "G21\n") {
+	if len(states) != len(blocks.OfMoves) || states["travel"] != "written" || states["set"] != "cannot" || states["call"] != "left out" || !strings.Contains(trial.Text, "G21\n") {
 		t.Errorf("%v", states)
 	}
 }
 
 func TestFieldsAsData(t *testing.T) {
-	var fields []family.ViewField
+	var fields []blocks.ViewField
 	r := gridferry("", "families", "fields", "--format", "json")
 	if err := json.Unmarshal([]byte(r.out), &fields); err != nil {
 		t.Fatal(err)

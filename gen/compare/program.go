@@ -7,6 +7,8 @@ import (
 	"math"
 
 	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/geom"
 	"gridferry/gen/move"
 	"gridferry/gen/readback"
@@ -24,8 +26,8 @@ func Program(name string, f *family.Family, job *move.Job, read Reading) Side {
 	return Side{
 		Name: name, Form: f.Label, Tells: f.Reads.Knows, Err: func() error { return failed },
 		Half: Tolerance{
-			f.HalfStep(family.Length, job.Speed), f.HalfStep(family.Angle, job.Speed), f.HalfStep(family.Speed, job.Speed),
-			f.HalfStep(family.Limit, job.Speed), f.HalfStep(family.Time, job.Speed), f.HalfStep(family.Mass, job.Speed),
+			f.HalfStep(rules.Length, job.Speed), f.HalfStep(rules.Angle, job.Speed), f.HalfStep(rules.Speed, job.Speed),
+			f.HalfStep(rules.Limit, job.Speed), f.HalfStep(rules.Time, job.Speed), f.HalfStep(rules.Mass, job.Speed),
 		},
 		Steps: func(yield func(Step) bool) {
 			failed = nil
@@ -110,7 +112,7 @@ func Rendered(write func(io.Writer) error, checker func(list *diag.List, each fu
 
 // translator makes steps of items.
 type translator struct {
-	rules  *family.Rules
+	rules  *rules.Rules
 	tables map[int]geom.Pose // the frames by number: the job's, or what the program says
 	chosen Step              // frame, tool and load of the last selects, as far as they are known
 	err    error
@@ -126,11 +128,11 @@ func newTranslator(f *family.Family, job *move.Job) *translator {
 
 // facts is which fields of an item say what.
 var facts = []struct {
-	field family.Field
+	field reads.Field
 	fact  Facts
 }{
-	{family.ReadX, At}, {family.ReadSpeed, Speed}, {family.ReadFlyBy, FlyBy}, {family.ReadFrame, Frame}, {family.ReadTool, Tool},
-	{family.ReadLoad, Load}, {family.ReadSignal, Signal}, {family.ReadLevel, Level}, {family.ReadTime, Seconds}, {family.ReadGoOn, GoOn},
+	{reads.X, At}, {reads.Speed, Speed}, {reads.FlyBy, FlyBy}, {reads.Frame, Frame}, {reads.Tool, Tool},
+	{reads.Load, Load}, {reads.Signal, Signal}, {reads.Level, Level}, {reads.Time, Seconds}, {reads.GoOn, GoOn},
 }
 
 // step is what an item says; false for a line that does nothing.
@@ -140,12 +142,12 @@ func (t *translator) step(item *readback.Item, want *move.Move) (Step, bool) {
 	case 0:
 		s.Text, s.Knows = string(item.Text), Text // a line that nobody can read may do anything
 		return s, true
-	case family.MeansFrame:
-		t.frame(int(item.Number[family.ReadNumber]), geom.Pose{R: rotation(item, t.rules.Rotation.OfEntry()), T: position(item)})
+	case reads.MeansFrame:
+		t.frame(int(item.Number[reads.Number]), geom.Pose{R: rotation(item, t.rules.Rotation.OfEntry()), T: position(item)})
 		return s, false
-	case family.MeansText, family.MeansMode, family.MeansTool:
+	case reads.MeansText, reads.MeansMode, reads.MeansTool:
 		return s, false
-	case family.MeansMove:
+	case reads.MeansMove:
 		if !item.IsMove() {
 			return s, false
 		}
@@ -155,9 +157,9 @@ func (t *translator) step(item *readback.Item, want *move.Move) (Step, bool) {
 	}
 	s.Kind = item.Kind
 	n := &item.Number
-	s.Speed, s.FlyBy, s.Load, s.Seconds = n[family.ReadSpeed], n[family.ReadFlyBy], n[family.ReadLoad], n[family.ReadTime]
-	s.Signal, s.Level, s.GoOn = int(n[family.ReadSignal]), n[family.ReadLevel] != 0, n[family.ReadGoOn] != 0
-	s.FrameNumber, s.ToolNumber = int(n[family.ReadFrame]), int(n[family.ReadTool])
+	s.Speed, s.FlyBy, s.Load, s.Seconds = n[reads.Speed], n[reads.FlyBy], n[reads.Load], n[reads.Time]
+	s.Signal, s.Level, s.GoOn = int(n[reads.Signal]), n[reads.Level] != 0, n[reads.GoOn] != 0
+	s.FrameNumber, s.ToolNumber = int(n[reads.Frame]), int(n[reads.Tool])
 	for _, f := range facts {
 		if item.Has.Has(f.field) {
 			s.Knows |= f.fact
@@ -198,7 +200,7 @@ func (s *Step) choose(from *Step, which Facts) {
 // frame takes in what the program says of a frame, unless that is the job's own but
 // for its rounding: a tenth of a degree is a millimetre at arm's length.
 func (t *translator) frame(number int, given geom.Pose) {
-	mm, degrees := t.rules.HalfStep(family.Length, 0)+rounding, t.rules.HalfStep(family.Angle, 0)+rounding
+	mm, degrees := t.rules.HalfStep(rules.Length, 0)+rounding, t.rules.HalfStep(rules.Angle, 0)+rounding
 	if job, known := t.tables[number]; known {
 		off := given.T.Sub(job.T)
 		// Three angles that are each off by half a step turn by no more than twice that.
@@ -225,34 +227,34 @@ func (t *translator) place(s *Step, item *readback.Item) {
 }
 
 func position(item *readback.Item) geom.Vec {
-	return geom.Vec{X: item.Number[family.ReadX], Y: item.Number[family.ReadY], Z: item.Number[family.ReadZ]}
+	return geom.Vec{X: item.Number[reads.X], Y: item.Number[reads.Y], Z: item.Number[reads.Z]}
 }
 
 // rotation undoes what the family's form of a rotation does.
-func rotation(item *readback.Item, form family.RotationForm) geom.Rot {
-	three := func(first family.Field) (a, b, c float64) {
+func rotation(item *readback.Item, form rules.RotationForm) geom.Rot {
+	three := func(first reads.Field) (a, b, c float64) {
 		return item.Number[first], item.Number[first+1], item.Number[first+2]
 	}
 	switch form {
-	case family.Vertical:
-		return geom.RotZ(item.Number[family.ReadTurn]).Mul(geom.RotX(180))
-	case family.MovingZYX:
-		z, y, x := three(family.ReadTurn1)
+	case rules.Vertical:
+		return geom.RotZ(item.Number[reads.Turn]).Mul(geom.RotX(180))
+	case rules.MovingZYX:
+		z, y, x := three(reads.Turn1)
 		return geom.RPY{Roll: x, Pitch: y, Yaw: z}.Rot()
-	case family.MovingZYZ:
-		z1, y, z2 := three(family.ReadTurn1)
+	case rules.MovingZYZ:
+		z1, y, z2 := three(reads.Turn1)
 		return geom.RotZ(z1).Mul(geom.RotY(y)).Mul(geom.RotZ(z2))
-	case family.Quaternion:
-		x, y, z := three(family.ReadQX)
-		r, ok := geom.Quaternion(item.Number[family.ReadQW], x, y, z)
+	case rules.Quaternion:
+		x, y, z := three(reads.QX)
+		r, ok := geom.Quaternion(item.Number[reads.QW], x, y, z)
 		if !ok {
 			return geom.IdentityRot()
 		}
 		return r
-	case family.RotationVector:
-		x, y, z := three(family.ReadRX)
+	case rules.RotationVector:
+		x, y, z := three(reads.RX)
 		return geom.RotFromVector(geom.Vec{X: x, Y: y, Z: z})
 	}
-	roll, pitch, yaw := three(family.ReadRoll)
+	roll, pitch, yaw := three(reads.Roll)
 	return geom.RPY{Roll: roll, Pitch: pitch, Yaw: yaw}.Rot()
 }

@@ -3,25 +3,19 @@ package family
 import (
 	"io/fs"
 	"path"
-	"text/template"
 
-	"gridferry/gen/move"
+	"gridferry/gen/family/blocks"
+	"gridferry/gen/family/reads"
+	"gridferry/gen/family/rules"
+	"gridferry/plan/decode"
 	"gridferry/plan/diag"
 )
 
-// RulesFile is the name of a family's rules in its folder.
-const RulesFile = "family.yaml"
-
-// Family is a family that passed the lint. It is not changed after Load, so that
-// several Printers can share it.
+// Family is a family that passed the lint: what writes and what reads, by the same rules.
 type Family struct {
-	Rules
-	Label  string // how people asked for it: a shipped name or a folder
-	Digest string // of its files: the first half of a SHA-256, in hexadecimal
-
-	set   *template.Template // all blocks and helpers, contained
-	defs  map[string]definition
-	costs map[string]int // of each block without the turns of its loops
+	*blocks.Blocks
+	Reads  reads.Reads // how the family's own lines read
+	Digest string      // of its files: the first half of a SHA-256, in hexadecimal
 }
 
 // Load reads a family from a folder. Its files are named in findings as
@@ -30,50 +24,39 @@ type Family struct {
 // first. Nothing of the family runs here.
 func Load(fsys fs.FS, label string, list *diag.List, src *diag.Sources) (*Family, bool) {
 	before := list.Len()
-	f := &Family{Label: label}
+	f := new(Family)
 	files := reader{fsys: fsys, label: label, list: list, src: src}
-	rulesKnown := false
+	source := blocks.Source{Label: label, Rules: rules.Default()}
 	var sum fileDigest
-	if data, ok := files.read(RulesFile); ok {
-		sum.add(RulesFile, string(data))
-		f.Rules, rulesKnown = readRules(path.Join(label, RulesFile), data, list)
+	if data, ok := files.read(rules.File); ok {
+		sum.add(rules.File, string(data))
+		source.RulesKnown = f.readRules(&source.Rules, path.Join(label, rules.File), data, list)
 	}
-	p := parser{label: label, list: list, defs: map[string]definition{}}
-	texts := files.templates()
-	p.broken = files.unread
-	for _, t := range texts {
-		p.parse(t)
-		sum.add(t.name, t.text)
+	source.Files = files.templates()
+	source.Unread = files.unread
+	for _, t := range source.Files {
+		sum.add(t.Name, t.Text)
 	}
-	f.Digest = sum.String()
-	f.defs = p.defs
-	l := linter{Rules: &f.Rules, parser: p, rulesKnown: rulesKnown}
-	l.lint()
-	if list.Len() > before {
-		return nil, false
-	}
-	f.costs = map[string]int{}
-	for name, def := range f.defs {
-		f.costs[name] = (&costs{f.defs, map[string]int{}}).of(def.tree.Root)
-	}
-	f.set = contain(f.defs, f.Rules.funcMap())
-	return f, true
+	f.Digest, f.Blocks = sum.String(), source.Compile(list)
+	return f, list.Len() == before
 }
 
-// Writes tells whether the family writes this kind of move; if not, why.
-func (f *Family) Writes(kind move.Kind) (reason string, ok bool) {
-	reason, cannot := f.Cannot[kind.String()]
-	return reason, !cannot
-}
-
-// WritesBlock is Writes for a block by its name. A block that may be left out
-// and is cannot be written either.
-func (f *Family) WritesBlock(name string) (reason string, ok bool) {
-	if reason, cannot := f.Cannot[name]; cannot {
-		return reason, false
+// readRules decodes family.yaml.
+func (f *Family) readRules(r *rules.Rules, file string, data []byte, list *diag.List) bool {
+	before := list.Len()
+	root, ok := decode.File(file, data, list)
+	if !ok {
+		return false
 	}
-	return "it has no block of that name", f.Has(name)
+	r.FileForm(f.Reads.Key()).Read(&decode.Reader{List: list}, root)
+	if list.Len() == before { // a rotation with a slip in it says nothing about the fields
+		f.Reads.CheckFields(list, r.Rotation, r.RotationAt)
+	}
+	return list.Len() == before
 }
 
-// Has tells whether the family has a block of that name.
-func (f *Family) Has(block string) bool { _, ok := f.defs[block]; return ok }
+// FileForm is family.yaml by its tables of keys. What it reads is kept nowhere.
+func FileForm() decode.Form {
+	r := rules.Default()
+	return r.FileForm(new(reads.Reads).Key())
+}

@@ -1,12 +1,16 @@
 package family
 
 import (
+	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"path"
 	"regexp"
 	"unicode/utf8"
 
+	"gridferry/gen/family/blocks"
+	"gridferry/gen/family/rules"
 	"gridferry/plan/diag"
 )
 
@@ -25,20 +29,17 @@ type reader struct {
 	unread bool // a template could not be read, so that blocks may be missing for that reason
 }
 
-// templateFile is the text of one template file.
-type templateFile struct{ name, text string }
-
 // goodFile keeps names out that would confuse places in messages.
 var goodFile = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]*\.tmpl$`)
 
 // templates reads all template files, sorted by name.
-func (r *reader) templates() []templateFile {
+func (r *reader) templates() []blocks.File {
 	entries, err := fs.ReadDir(r.fsys, ".") // sorted by name
 	if err != nil {
 		r.list.Errorf("unreadable-family", diag.Place{File: r.label}, "the family's folder cannot be read: %v", plain(err))
 		return nil
 	}
-	var files []templateFile
+	var files []blocks.File
 	for _, e := range entries {
 		if path.Ext(e.Name()) != ".tmpl" {
 			continue
@@ -52,7 +53,7 @@ func (r *reader) templates() []templateFile {
 			r.unread = true
 			continue
 		}
-		files = append(files, templateFile{e.Name(), text})
+		files = append(files, blocks.File{Name: e.Name(), Text: text})
 	}
 	return files
 }
@@ -77,8 +78,8 @@ func (r *reader) read(name string) ([]byte, bool) {
 	data, err := readRegular(r.fsys, name)
 	if err != nil {
 		f := r.list.Errorf("unreadable-family", at, "the file cannot be read: %v", plain(err))
-		if name == RulesFile {
-			f.WithHint("a family is a folder with a file %q and templates, *.tmpl", RulesFile)
+		if name == rules.File {
+			f.WithHint("a family is a folder with a file %q and templates, *.tmpl", rules.File)
 		}
 		return nil, false
 	}
@@ -108,4 +109,18 @@ func readRegular(fsys fs.FS, name string) ([]byte, error) {
 		err = errTooLong
 	}
 	return data, err
+}
+
+var (
+	errNotRegular = errors.New("it is no regular file")
+	errTooLong    = fmt.Errorf("it is longer than %d bytes", largestFile)
+)
+
+// plain is an error without the path, which the finding gives in its own way.
+func plain(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	return err
 }

@@ -39,8 +39,8 @@ func small(travel string) fstest.MapFS {
 	}
 }
 
-// loadTold loads a family and gives what was found, a line each.
-func loadTold(fsys fs.FS) (*Family, []string) {
+// loadFound loads a family and gives what was found, a line each.
+func loadFound(fsys fs.FS) (*Family, []string) {
 	var list diag.List
 	f, ok := Load(fsys, "fam", &list, new(diag.Sources))
 	var found []string
@@ -96,7 +96,7 @@ func TestLint(t *testing.T) {
 		{"reading direction", "{{define \"travel\"}}a\u202eb{{end}}", `fam/b.tmpl:1:21 control-character`},
 		{"two mistakes", `{{define "travel"}}{{.A}}{{.B}}{{end}}`, `fam/b.tmpl:1:22 unknown-field, fam/b.tmpl:1:28 unknown-field`},
 	} {
-		if _, found := loadTold(small(c.text)); strings.Join(found, ", ") != c.want {
+		if _, found := loadFound(small(c.text)); strings.Join(found, ", ") != c.want {
 			t.Errorf("%s: got %q, want %q", c.name, strings.Join(found, ", "), c.want)
 		}
 	}
@@ -130,7 +130,7 @@ func TestRules(t *testing.T) {
 	} {
 		fsys := small(`{{define "travel"}}x{{end}}`)
 		fsys["family.yaml"].Data = []byte(strings.Replace(smallRules, c.old, c.new, 1))
-		if _, found := loadTold(fsys); strings.Join(found, ", ") != c.want {
+		if _, found := loadFound(fsys); strings.Join(found, ", ") != c.want {
 			t.Errorf("%q: got %q, want %q", c.new, found, c.want)
 		}
 	}
@@ -152,7 +152,7 @@ func TestFiles(t *testing.T) {
 	} {
 		fsys := small(`{{define "travel"}}x{{end}}`)
 		c.change(fsys)
-		if _, found := loadTold(fsys); !slices.Equal(found, c.want) {
+		if _, found := loadFound(fsys); !slices.Equal(found, c.want) {
 			t.Errorf("%s: got %q, want %q", name, found, c.want)
 		}
 	}
@@ -161,7 +161,7 @@ func TestFiles(t *testing.T) {
 func TestNotASCII(t *testing.T) {
 	fsys := small("{{define \"travel\"}}{{/* ä is fine here */}}\n20 °C{{end}}")
 	fsys["family.yaml"].Data = []byte(smallRules + "encoding: ascii\n")
-	if _, found := loadTold(fsys); !slices.Equal(found, []string{"fam/b.tmpl:2:4 not-in-encoding"}) {
+	if _, found := loadFound(fsys); !slices.Equal(found, []string{"fam/b.tmpl:2:4 not-in-encoding"}) {
 		t.Errorf("got %q", found)
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
@@ -15,7 +16,7 @@ import (
 func withReads(entries string) (*Family, []string) {
 	f := small(`{{define "travel"}}X{{.X}}{{end}}`)
 	f["family.yaml"].Data = []byte(smallRules + "reads:\n" + entries)
-	return loadTold(f)
+	return loadFound(f)
 }
 
 func TestReadsAreRefused(t *testing.T) {
@@ -79,16 +80,16 @@ func TestReadsKnowWhatLinesCarry(t *testing.T) {
 	}
 	for _, c := range []struct {
 		name string
-		got  FieldSet
-		want []Field
+		got  reads.FieldSet
+		want []reads.Field
 	}{
-		{"travel", f.Reads.Carries(move.Travel), []Field{ReadSpeed, ReadX, ReadY}},
-		{"grip", f.Reads.Carries(move.Grip), []Field{ReadSignal, ReadLevel}},
-		{"dwell", f.Reads.Carries(move.Dwell), []Field{ReadKind, ReadTime, ReadSignal}},
-		{"frames", f.Reads.CarriesEntry(MeansFrame), []Field{ReadNumber, ReadX, ReadZ}},
-		{"another frame", f.Reads.CarriesWhen(WhenFrame), []Field{ReadFrame}},
+		{"travel", f.Reads.Carries(move.Travel), []reads.Field{reads.Speed, reads.X, reads.Y}},
+		{"grip", f.Reads.Carries(move.Grip), []reads.Field{reads.Signal, reads.Level}},
+		{"dwell", f.Reads.Carries(move.Dwell), []reads.Field{reads.Kind, reads.Time, reads.Signal}},
+		{"frames", f.Reads.CarriesEntry(reads.MeansFrame), []reads.Field{reads.Number, reads.X, reads.Z}},
+		{"another frame", f.Reads.CarriesWhen(reads.WhenFrame), []reads.Field{reads.Frame}},
 	} {
-		var want FieldSet
+		var want reads.FieldSet
 		for _, field := range c.want {
 			want = want.With(field)
 		}
@@ -96,7 +97,7 @@ func TestReadsKnowWhatLinesCarry(t *testing.T) {
 			t.Errorf("%s: %b, wanted %b", c.name, c.got, want)
 		}
 	}
-	if whens := f.Reads.Whens(); !slices.Equal(whens, []string{WhenTool, WhenFrame}) {
+	if whens := f.Reads.Whens(); !slices.Equal(whens, []string{reads.WhenTool, reads.WhenFrame}) {
 		t.Errorf("selects are told when %q", whens)
 	}
 	if f.Reads.Knows(move.Set) || !f.Reads.Knows(move.Await) || !f.Reads.Has() {
@@ -144,8 +145,8 @@ func TestAuthoringTellsHowLinesRead(t *testing.T) {
 	for _, m := range told {
 		names = append(names, m[1])
 	}
-	for _, name := range fieldNames() {
-		if !slices.Contains(names, name) {
+	for f := reads.NoField + 1; f < reads.Fields; f++ {
+		if name := f.String(); !slices.Contains(names, name) {
 			t.Errorf("the page does not tell of %q", name)
 		}
 	}
@@ -153,8 +154,8 @@ func TestAuthoringTellsHowLinesRead(t *testing.T) {
 	example, _, _ = strings.Cut(example, "```")
 	fsys := small(`{{define "travel"}}X{{.X}}{{end}}`)
 	fsys["family.yaml"].Data = []byte(strings.Replace(smallRules, "fixed-xyz", "vertical", 1) + "reads:\n" + example)
-	f, found := loadTold(fsys)
-	if found != nil || len(f.Reads.Entries) != 7 || !f.Reads.Carries(move.Straight).Has(ReadSpeed) {
+	f, found := loadFound(fsys)
+	if found != nil || len(f.Reads.Entries) != 7 || !f.Reads.Carries(move.Straight).Has(reads.Speed) {
 		t.Errorf("the example gives %v", found)
 	}
 }

@@ -3,7 +3,7 @@ package readback
 import (
 	"bytes"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 )
 
@@ -22,9 +22,9 @@ type Piece struct {
 type parsed struct {
 	text   []byte
 	target string
-	entry  *family.Reading
-	has    family.FieldSet
-	means  family.Means
+	entry  *reads.Entry
+	has    reads.FieldSet
+	means  reads.Means
 	kind   move.Kind
 	open   bool
 }
@@ -68,7 +68,7 @@ func (a *Ahead) Read(p *Piece) {
 }
 
 // add keeps what a line says.
-func (p *Piece) add(item *Item, e *family.Reading) {
+func (p *Piece) add(item *Item, e *reads.Entry) {
 	p.lines = append(p.lines, parsed{item.Text, item.Target, e, item.Has, item.Means, item.Kind, item.Open})
 	for rest := item.Has; rest != 0; rest &= rest - 1 {
 		p.numbers = append(p.numbers, item.Number[first(rest)])

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
@@ -20,13 +21,13 @@ type blames struct {
 // field is one field of one kind of move.
 type field struct {
 	kind  move.Kind
-	field family.Field
+	field reads.Field
 }
 
 // told is a field as one place in the templates writes it.
 type told struct {
 	place diag.Place
-	field family.Field
+	field reads.Field
 }
 
 func newBlames(f *family.Family) *blames {
@@ -35,7 +36,7 @@ func newBlames(f *family.Family) *blames {
 
 // of is where the block of a kind of move asks for a field; its own place where it does
 // not.
-func (b *blames) of(kind move.Kind, f family.Field) diag.Place {
+func (b *blames) of(kind move.Kind, f reads.Field) diag.Place {
 	key := field{kind, f}
 	at, known := b.places[key]
 	if !known {

@@ -4,6 +4,7 @@ import (
 	"sync/atomic"
 
 	"gridferry/gen/family"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
@@ -80,7 +81,7 @@ func (c *Checker) Close() error {
 	}
 	if m, _ := c.expected.next(); m != nil {
 		c.list.Errorf(RuleDiffers, m.Place, "the program ends before move %d (%s)", m.N, describe(m)).
-			WithHint("what %q writes does not read back; see \"reads\" in the family's %s", m.Kind, family.RulesFile)
+			WithHint("what %q writes does not read back; see \"reads\" in the family's %s", m.Kind, rules.File)
 	}
 	for _, e := range c.tables.missing() {
 		c.list.Errorf(RuleDiffers, c.job.Place, "the program holds no entry that reads as %s %q", e.word(), e.name)
@@ -187,15 +188,15 @@ func Warn(f *family.Family, list *diag.List) {
 	if f.Loops {
 		return // no controller reads loops, and nothing in them is a single move
 	}
-	at := diag.Place{File: f.Label + "/" + family.RulesFile}
+	at := diag.Place{File: f.Label + "/" + rules.File}
 	if !f.Reads.Has() {
 		list.Warnf(RuleNone, at, "the family does not say how its lines read, so that its programs are not read back").
-			WithHint("add \"reads\" to %s; templates/AUTHORING.md tells how", family.RulesFile)
+			WithHint("add \"reads\" to %s; templates/AUTHORING.md tells how", rules.File)
 		return
 	}
 	for _, kind := range move.Kinds {
-		_, written := f.Writes(kind)
-		if written && kind != move.Note && kind != move.Select && !f.Reads.Knows(kind) {
+		_, cannot := f.Cannot[kind.String()]
+		if !cannot && kind != move.Note && kind != move.Select && !f.Reads.Knows(kind) {
 			list.Warnf(RuleNone, f.Reads.Place, "\"reads\" does not say how %q reads, so that it is not read back", kind).
 				WithHint("add an entry with \"is: %s\"", kind)
 		}

@@ -5,22 +5,22 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/rules"
 )
 
 // cleaner takes off a line what no controller obeys: its comments, its number,
 // blanks at its ends and, but in a text for people, blanks in a row.
 type cleaner struct {
-	rules       *family.Rules
+	rules       *rules.Rules
 	open, close []byte
 	line        []byte
 	room        room
 }
 
-func newCleaner(rules *family.Rules) *cleaner {
-	c := &cleaner{rules: rules}
-	if rules.Comment.Form == family.Marked {
-		c.open, c.close = []byte(strings.TrimSpace(rules.Comment.Open)), []byte(strings.TrimSpace(rules.Comment.Close))
+func newCleaner(r *rules.Rules) *cleaner {
+	c := &cleaner{rules: r}
+	if r.Comment.Form == rules.Marked {
+		c.open, c.close = []byte(strings.TrimSpace(r.Comment.Open)), []byte(strings.TrimSpace(r.Comment.Close))
 	}
 	return c
 }
@@ -30,7 +30,7 @@ func newCleaner(rules *family.Rules) *cleaner {
 func (c *cleaner) clean(line []byte) (text []byte, closed bool) {
 	text, simple := c.uncommented(line)
 	switch {
-	case !simple || c.rules.Encoding == family.Latin1 && !isASCII(line):
+	case !simple || c.rules.Encoding == rules.Latin1 && !isASCII(line):
 		return c.copied(line)
 	case c.isClean(text):
 		return c.withoutNumber(text), true
@@ -43,7 +43,7 @@ func (c *cleaner) clean(line []byte) (text []byte, closed bool) {
 // false for a line that cannot be told so. Blanks in a row are left.
 func (c *cleaner) plainly(line []byte) ([]byte, bool) {
 	text, simple := c.uncommented(line)
-	return c.withoutNumber(text), simple && c.rules.Encoding != family.Latin1
+	return c.withoutNumber(text), simple && c.rules.Encoding != rules.Latin1
 }
 
 // uncommented is a line without a comment at its end and blanks at its ends; false
@@ -73,7 +73,7 @@ func (c *cleaner) uncommented(line []byte) ([]byte, bool) {
 
 // isClean tells whether a text without comments is as copied leaves it.
 func (c *cleaner) isClean(text []byte) bool {
-	return c.rules.Comment.Form == family.Plain || !bytes.Contains(text, twoBlanks) && bytes.IndexByte(text, '\t') < 0
+	return c.rules.Comment.Form == rules.Plain || !bytes.Contains(text, twoBlanks) && bytes.IndexByte(text, '\t') < 0
 }
 
 func isASCII(text []byte) bool {
@@ -94,10 +94,10 @@ func (c *cleaner) copied(line []byte) ([]byte, bool) {
 	} else {
 		closed = c.withoutComments(line)
 	}
-	if c.rules.Encoding == family.Latin1 {
+	if c.rules.Encoding == rules.Latin1 {
 		c.line = fromLatin1(c.line)
 	}
-	if c.rules.Comment.Form != family.Plain {
+	if c.rules.Comment.Form != rules.Plain {
 		c.line = singleBlanks(c.line)
 	}
 	return c.withoutNumber(c.room.keep(bytes.TrimSpace(c.line))), closed

@@ -3,30 +3,30 @@ package readback
 import (
 	"testing"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/rules"
 )
 
 // cleaners are those of families with every sort of comment and of numbers.
 func cleaners() []*cleaner {
-	marked := func(open, end string) family.Comment {
-		return family.Comment{Form: family.Marked, Open: open, Close: end}
+	marked := func(open, end string) rules.Comment {
+		return rules.Comment{Form: rules.Marked, Open: open, Close: end}
 	}
-	numbered := func(prefix string) family.BlockNumbers {
-		return family.BlockNumbers{Prefix: prefix, Start: 1, Step: 1, Highest: 9}
+	numbered := func(prefix string) rules.BlockNumbers {
+		return rules.BlockNumbers{Prefix: prefix, Start: 1, Step: 1, Highest: 9}
 	}
 	var all []*cleaner
-	for _, rules := range []family.Rules{
-		{Comment: family.Comment{Form: family.None}},
-		{Comment: family.Comment{Form: family.None}, BlockNumbers: numbered("")},
-		{Comment: family.Comment{Form: family.Plain}},
-		{Comment: family.Comment{Form: family.Plain}, BlockNumbers: numbered("N")},
+	for _, r := range []rules.Rules{
+		{Comment: rules.Comment{Form: rules.None}},
+		{Comment: rules.Comment{Form: rules.None}, BlockNumbers: numbered("")},
+		{Comment: rules.Comment{Form: rules.Plain}},
+		{Comment: rules.Comment{Form: rules.Plain}, BlockNumbers: numbered("N")},
 		{Comment: marked("# ", "")},
 		{Comment: marked("(* ", " *)"), BlockNumbers: numbered("N")},
-		{Comment: marked("(", ")"), Encoding: family.Latin1},
+		{Comment: marked("(", ")"), Encoding: rules.Latin1},
 		{Comment: marked("'", "")},
-		{Comment: marked(";", ""), Encoding: family.UTF8, BlockNumbers: numbered("N ")},
+		{Comment: marked(";", ""), Encoding: rules.UTF8, BlockNumbers: numbered("N ")},
 	} {
-		all = append(all, newCleaner(&rules))
+		all = append(all, newCleaner(&r))
 	}
 	return all
 }

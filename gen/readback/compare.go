@@ -10,6 +10,8 @@ import (
 	"math"
 
 	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
@@ -156,16 +158,16 @@ func (c *Comparison) given(k *keys, failed *error) iter.Seq[*node] {
 type keys struct {
 	judge *judge
 	state *state // for what is known of a kind
-	entry map[family.Means]family.FieldSet
+	entry map[reads.Means]reads.FieldSet
 	seed  maphash.Seed
 }
 
-func newKeys(rules *family.Rules, machine float64, reads *family.Reads) *keys {
+func newKeys(r *rules.Rules, machine float64, known *reads.Reads) *keys {
 	return &keys{
-		judge: newJudge(rules, machine), state: newState(reads), seed: maphash.MakeSeed(),
-		entry: map[family.Means]family.FieldSet{
-			family.MeansFrame: kept(reads.CarriesEntry(family.MeansFrame)).With(family.ReadNumber),
-			family.MeansTool:  kept(reads.CarriesEntry(family.MeansTool)).With(family.ReadNumber),
+		judge: newJudge(r, machine), state: newState(known), seed: maphash.MakeSeed(),
+		entry: map[reads.Means]reads.FieldSet{
+			reads.MeansFrame: kept(known.CarriesEntry(reads.MeansFrame)).With(reads.Number),
+			reads.MeansTool:  kept(known.CarriesEntry(reads.MeansTool)).With(reads.Number),
 		},
 	}
 }
@@ -191,7 +193,7 @@ func (k *keys) of(item *Item) uint64 {
 	return h.Sum64()
 }
 
-func (k *keys) values(h *maphash.Hash, v *Values, known family.FieldSet) {
+func (k *keys) values(h *maphash.Hash, v *Values, known reads.FieldSet) {
 	var b [9]byte
 	for rest := known; rest != 0; rest &= rest - 1 {
 		f := first(rest)
@@ -203,7 +205,7 @@ func (k *keys) values(h *maphash.Hash, v *Values, known family.FieldSet) {
 		binary.LittleEndian.PutUint64(b[1:], uint64(int64(steps)))
 		h.Write(b[:])
 	}
-	if known.Has(family.ReadTarget) {
+	if known.Has(reads.Target) {
 		h.WriteString(letters(v.Target))
 	}
 }

@@ -3,7 +3,7 @@ package readback
 import (
 	"iter"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 )
 
@@ -32,7 +32,7 @@ type selection struct {
 	load        float64
 }
 
-func newExpected(reads *family.Reads, moves move.Batches) *expected {
+func newExpected(reads *reads.Reads, moves move.Batches) *expected {
 	e := &expected{whens: reads.Whens()}
 	for _, kind := range move.Kinds {
 		e.tells[kind] = kind != move.Note && kind != move.Select && reads.Knows(kind)
@@ -92,11 +92,11 @@ func (e *expected) change() (string, bool) {
 // changes tells whether a selection after this one makes that change.
 func (before selection) changes(now selection, when string) bool {
 	switch when {
-	case family.WhenFrame:
+	case reads.WhenFrame:
 		return !before.any || before.frame != now.frame
-	case family.WhenLoad:
+	case reads.WhenLoad:
 		return !before.any || before.tool != now.tool || before.load != now.load
-	case family.WhenTool:
+	case reads.WhenTool:
 		return before.any && before.tool != now.tool
 	}
 	return true

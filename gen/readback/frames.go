@@ -2,6 +2,7 @@ package readback
 
 import (
 	"gridferry/gen/family"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
@@ -14,7 +15,7 @@ const RuleFrame = "frame-beside-base"
 // the points in that frame, and drives to the wrong place.
 func WarnFrames(f *family.Family, list *diag.List) {
 	frame := []string{"Frame", "FrameNumber", "FrameLabel", "FrameChanged"}
-	if !f.BaseCoordinates || f.Loops || f.Comment.Form == family.Plain || !f.Has(move.Select.String()) {
+	if !f.BaseCoordinates || f.Loops || f.Comment.Form == rules.Plain || !f.Has(move.Select.String()) {
 		return // no machine obeys a plain text
 	}
 	at, asks := f.Asks(move.Select.String(), frame...)
@@ -22,6 +23,6 @@ func WarnFrames(f *family.Family, list *diag.List) {
 		return
 	}
 	list.Warnf(RuleFrame, at, "the block \"select\" puts the frame into the program, but \"coordinates: base\" writes every point in the base").
-		WithHint("a controller that selects this frame takes the points in it and drives to the wrong place: write \"coordinates: frame\" in %s, or leave the frame out of \"select\"", family.RulesFile).
+		WithHint("a controller that selects this frame takes the points in it and drives to the wrong place: write \"coordinates: frame\" in %s, or leave the frame out of \"select\"", rules.File).
 		WithNote(f.CoordinatesAt, "the coordinates")
 }

@@ -1,17 +1,17 @@
 package readback
 
 import (
-	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 )
 
 // Item is what one line of a program says.
 type Item struct {
-	Line  int          // of the program, from 1
-	Text  []byte       // without its number and its comments; it holds until the next line is read
-	Means family.Means // 0 where the family knows no such line
-	Kind  move.Kind    // of a move; 0 for a row that is none
-	When  string       // of a select: the change that it is written for
+	Line  int         // of the program, from 1
+	Text  []byte      // without its number and its comments; it holds until the next line is read
+	Means reads.Means // 0 where the family knows no such line
+	Kind  move.Kind   // of a move; 0 for a row that is none
+	When  string      // of a select: the change that it is written for
 	Values
 
 	// Open tells that a comment begins on this line and does not end.
@@ -20,23 +20,23 @@ type Item struct {
 
 // IsMove tells whether the line is one that the list has a move for.
 func (item *Item) IsMove() bool {
-	return item.Means == family.MeansMove && item.Kind != 0 && item.Kind != move.Note
+	return item.Means == reads.MeansMove && item.Kind != 0 && item.Kind != move.Note
 }
 
 // isEntry tells whether the line is an entry of a table.
 func (item *Item) isEntry() bool {
-	return item.Means == family.MeansFrame || item.Means == family.MeansTool
+	return item.Means == reads.MeansFrame || item.Means == reads.MeansTool
 }
 
 // Values are the fields that a line carries, in the units that Gridferry reckons
 // in: mm, degrees, seconds, kg, mm/s. A frame or a tool is its number in the
 // job's tables, 0 for one that is not there; a level is 1 or 0.
 type Values struct {
-	Has    family.FieldSet
-	Number [family.Fields]float64
+	Has    reads.FieldSet
+	Number [reads.Fields]float64
 	Target string
 }
 
-func (v *Values) set(f family.Field, number float64) {
+func (v *Values) set(f reads.Field, number float64) {
 	v.Has, v.Number[f] = v.Has.With(f), number
 }

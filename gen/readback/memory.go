@@ -3,7 +3,7 @@ package readback
 import (
 	"hash/maphash"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 )
 
@@ -17,7 +17,7 @@ type memory struct {
 // reading is a line that an entry fitted.
 type reading struct {
 	section, text string
-	entry         *family.Reading
+	entry         *reads.Entry
 	kind          move.Kind
 	values        Values
 }
@@ -36,6 +36,6 @@ func (m *memory) of(section string, text []byte) *reading {
 	return nil
 }
 
-func (m *memory) keep(section string, e *family.Reading, item *Item) {
+func (m *memory) keep(section string, e *reads.Entry, item *Item) {
 	*m.at(item.Text) = reading{section, string(item.Text), e, item.Kind, item.Values}
 }

@@ -4,18 +4,19 @@ import (
 	"bytes"
 
 	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 )
 
 // parser tells what a line says, which depends on nothing but its words and the
 // section that it stands in.
 type parser struct {
-	reads   *family.Reads
+	reads   *reads.Reads
 	cleaner *cleaner
 	values  *valuer
 	memory  memory
-	found   []family.Found
-	begin   [256][]*family.Reading // the entries that a line can fit, by its first byte; nil until one is met
+	found   []reads.Found
+	begin   [256][]*reads.Entry // the entries that a line can fit, by its first byte; nil until one is met
 }
 
 func newParser(f *family.Family, job move.Job) *parser {
@@ -23,9 +24,9 @@ func newParser(f *family.Family, job move.Job) *parser {
 }
 
 // beginning is the entries that a line that begins with a byte can fit.
-func (p *parser) beginning(c byte) []*family.Reading {
+func (p *parser) beginning(c byte) []*reads.Entry {
 	if p.begin[c] == nil {
-		p.begin[c] = []*family.Reading{}
+		p.begin[c] = []*reads.Entry{}
 		for i := range p.reads.Entries {
 			if e := &p.reads.Entries[i]; e.CanBegin(c) {
 				p.begin[c] = append(p.begin[c], e)
@@ -37,7 +38,7 @@ func (p *parser) beginning(c byte) []*family.Reading {
 
 // parse fills in what a line says and gives the entry that it fits, nil for none. The
 // item of a blank line has no text.
-func (p *parser) parse(line []byte, section string, item *Item) *family.Reading {
+func (p *parser) parse(line []byte, section string, item *Item) *reads.Entry {
 	if e := p.parsePlainly(line, section, item); e != nil {
 		return e
 	}
@@ -50,7 +51,7 @@ func (p *parser) parse(line []byte, section string, item *Item) *family.Reading 
 		return nil
 	}
 	if !p.reads.Has() {
-		item.Means = family.MeansText // where a family has no entries, every line is text
+		item.Means = reads.MeansText // where a family has no entries, every line is text
 		return nil
 	}
 	e := p.entry(section, item)
@@ -62,7 +63,7 @@ func (p *parser) parse(line []byte, section string, item *Item) *family.Reading 
 
 // parsePlainly spares the usual line the search for blanks in a row: one that fits a
 // pattern which has none is clean. It gives up at the first entry that cannot tell.
-func (p *parser) parsePlainly(line []byte, section string, item *Item) *family.Reading {
+func (p *parser) parsePlainly(line []byte, section string, item *Item) *reads.Entry {
 	text, plain := p.cleaner.plainly(line)
 	if !plain || len(text) == 0 || len(text) >= longestLine {
 		return nil
@@ -84,7 +85,7 @@ func (p *parser) parsePlainly(line []byte, section string, item *Item) *family.R
 }
 
 // entry finds the first entry that fits and what it makes of the line.
-func (p *parser) entry(section string, item *Item) *family.Reading {
+func (p *parser) entry(section string, item *Item) *reads.Entry {
 	searched := false // at least one entry asks for a search
 	for _, e := range p.beginning(item.Text[0]) {
 		if e.Within != "" && e.Within != section {
@@ -113,7 +114,7 @@ func (p *parser) entry(section string, item *Item) *family.Reading {
 }
 
 // fits tells whether the entry fits the line, and keeps the values if it does.
-func (p *parser) fits(e *family.Reading, item *Item) bool {
+func (p *parser) fits(e *reads.Entry, item *Item) bool {
 	fits := false
 	if e.Line != nil {
 		fits = p.pattern(e, item.Text, &item.Values)
@@ -127,19 +128,19 @@ func (p *parser) fits(e *family.Reading, item *Item) bool {
 }
 
 // given adds what the entry says without the line's words: fields and the kind.
-func (p *parser) given(e *family.Reading, item *Item) bool {
+func (p *parser) given(e *reads.Entry, item *Item) bool {
 	for _, g := range e.Gives {
 		if !p.values.put(&item.Values, g.Field, []byte(g.Text), e.Means) {
 			return false
 		}
 	}
-	kind, known := e.KindOf(item.Number[family.ReadKind])
+	kind, known := e.KindOf(item.Number[reads.Kind])
 	item.Kind = kind
 	return known
 }
 
 // pattern reads the fields of a pattern.
-func (p *parser) pattern(e *family.Reading, text []byte, to *Values) bool {
+func (p *parser) pattern(e *reads.Entry, text []byte, to *Values) bool {
 	found, fits := e.Find(text, p.found[:0])
 	p.found = found
 	if !fits {
@@ -156,7 +157,7 @@ func (p *parser) pattern(e *family.Reading, text []byte, to *Values) bool {
 var comma = []byte(",")
 
 // row reads columns between commas; one comma more may stand at either end.
-func (p *parser) row(e *family.Reading, text []byte, to *Values) bool {
+func (p *parser) row(e *reads.Entry, text []byte, to *Values) bool {
 	rest := bytes.Trim(text, ", ")
 	for i, f := range e.Row {
 		column, behind, more := bytes.Cut(rest, comma)

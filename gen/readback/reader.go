@@ -2,6 +2,7 @@ package readback
 
 import (
 	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 )
 
@@ -89,7 +90,7 @@ func (r *Reader) take(line []byte) {
 }
 
 // mean does what an entry that fits a line says.
-func (r *Reader) mean(e *family.Reading, item *Item) {
+func (r *Reader) mean(e *reads.Entry, item *Item) {
 	if item.isEntry() {
 		r.count(item)
 	}
@@ -98,9 +99,9 @@ func (r *Reader) mean(e *family.Reading, item *Item) {
 
 // count gives an entry of a table its number where the line does not tell it.
 func (r *Reader) count(item *Item) {
-	seen := &r.rows[item.Means-family.MeansFrame]
+	seen := &r.rows[item.Means-reads.MeansFrame]
 	*seen++
-	if !item.Has.Has(family.ReadNumber) {
-		item.set(family.ReadNumber, float64(*seen))
+	if !item.Has.Has(reads.Number) {
+		item.set(reads.Number, float64(*seen))
 	}
 }

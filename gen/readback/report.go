@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
 	"gridferry/plan/diag"
 )
 
@@ -146,7 +146,7 @@ func inWords(deltas []Delta, given, wanted *node) []FieldDelta {
 	fields := make([]FieldDelta, len(deltas))
 	for i, d := range deltas {
 		fields[i] = FieldDelta{Name: Name(d.Field), Unit: Unit(d.Field)}
-		if d.Field == family.ReadTarget {
+		if d.Field == reads.Target {
 			fields[i].Text = "it goes to another target"
 			if wanted != nil {
 				fields[i].Text = fmt.Sprintf("it goes to %q instead of %q", given.item.Target, wanted.item.Target)

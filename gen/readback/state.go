@@ -3,14 +3,14 @@ package readback
 import (
 	"math/bits"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 )
 
 // state is the values that hold on until a line says otherwise.
 type state struct {
-	known   [lineKinds]family.FieldSet // what the program tells of a kind
-	holding family.FieldSet
+	known   [lineKinds]reads.FieldSet // what the program tells of a kind
+	holding reads.FieldSet
 	held    Values
 }
 
@@ -28,11 +28,11 @@ const (
 
 func lineKindOf(kind move.Kind, when string) lineKind {
 	switch when {
-	case family.WhenFrame:
+	case reads.WhenFrame:
 		return frameSelect
-	case family.WhenLoad:
+	case reads.WhenLoad:
 		return loadSelect
-	case family.WhenTool:
+	case reads.WhenTool:
 		return toolSelect
 	}
 	return lineKind(kind)
@@ -40,22 +40,22 @@ func lineKindOf(kind move.Kind, when string) lineKind {
 
 func (item *Item) lineKind() lineKind { return lineKindOf(item.Kind, item.When) }
 
-func newState(reads *family.Reads) *state {
-	s := &state{holding: holding | reads.CarriesEntry(family.MeansMode)}
+func newState(r *reads.Reads) *state {
+	s := &state{holding: holding | r.CarriesEntry(reads.MeansMode)}
 	for _, kind := range move.Kinds {
-		s.known[kind] = kept(reads.Carries(kind)) & family.About(kind)
+		s.known[kind] = kept(r.Carries(kind)) & reads.About(kind)
 	}
-	for _, when := range reads.Whens() {
-		s.known[lineKindOf(move.Select, when)] = kept(reads.CarriesWhen(when)) & family.About(move.Select)
+	for _, when := range r.Whens() {
+		s.known[lineKindOf(move.Select, when)] = kept(r.CarriesWhen(when)) & reads.About(move.Select)
 	}
 	return s
 }
 
 // kept puts the field that a value is kept under in the place of the one that it
 // is written in.
-func kept(set family.FieldSet) family.FieldSet {
-	for written, under := range map[family.Field]family.Field{
-		family.ReadFrameNumber: family.ReadFrame, family.ReadToolNumber: family.ReadTool, family.ReadName: family.ReadNumber,
+func kept(set reads.FieldSet) reads.FieldSet {
+	for written, under := range map[reads.Field]reads.Field{
+		reads.FrameNumber: reads.Frame, reads.ToolNumber: reads.Tool, reads.Name: reads.Number,
 	} {
 		if set.Has(written) {
 			set = set.With(under)
@@ -65,24 +65,24 @@ func kept(set family.FieldSet) family.FieldSet {
 }
 
 // first is the first field of a set that is not empty.
-func first(set family.FieldSet) family.Field { return family.Field(bits.TrailingZeros64(uint64(set))) }
+func first(set reads.FieldSet) reads.Field { return reads.Field(bits.TrailingZeros64(uint64(set))) }
 
 var (
 	// holding are the fields that hold on where a line leaves them out, and so do
 	// those of modes. Of the others such a line says 0: no fly-by, no time-out.
-	holding = family.Pose | family.Chosen | family.SetOf(family.ReadSpeed)
+	holding = reads.Pose | reads.Chosen | reads.SetOf(reads.Speed)
 
 	// must are the fields that a line has to say itself.
-	must = family.SetOf(family.ReadSignal, family.ReadLevel, family.ReadTarget)
+	must = reads.SetOf(reads.Signal, reads.Level, reads.Target)
 )
 
 // complete fills in what a line leaves out, and remembers what it says.
 func (s *state) complete(item *Item) {
 	switch item.Means {
-	case family.MeansMode:
+	case reads.MeansMode:
 		s.remember(&item.Values)
-	case family.MeansMove:
-		item.Has &= family.About(item.Kind)
+	case reads.MeansMove:
+		item.Has &= reads.About(item.Kind)
 		s.remember(&item.Values)
 		if missing := s.known[item.lineKind()] &^ item.Has &^ must; missing != 0 {
 			s.fill(&item.Values, missing)
@@ -98,7 +98,7 @@ func (s *state) remember(v *Values) {
 	}
 }
 
-func (s *state) fill(v *Values, missing family.FieldSet) {
+func (s *state) fill(v *Values, missing reads.FieldSet) {
 	for ; missing != 0; missing &= missing - 1 {
 		switch f := first(missing); {
 		case !s.holding.Has(f):

@@ -6,25 +6,27 @@ import (
 	"slices"
 
 	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
+	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 )
 
 // viewFields is what a block calls the fields that its lines can carry.
-var viewFields = [family.Fields][]string{
-	family.ReadFrame: {"Frame", "FrameNumber", "FrameLabel"}, family.ReadTool: {"Tool", "ToolNumber", "ToolLabel"}, family.ReadLoad: {"Load"},
-	family.ReadX: {"X"}, family.ReadY: {"Y"}, family.ReadZ: {"Z"},
-	family.ReadRoll: {"Roll"}, family.ReadPitch: {"Pitch"}, family.ReadYaw: {"Yaw"}, family.ReadTurn: {"Turn"},
-	family.ReadTurn1: {"Turn1"}, family.ReadTurn2: {"Turn2"}, family.ReadTurn3: {"Turn3"},
-	family.ReadQW: {"QW"}, family.ReadQX: {"QX"}, family.ReadQY: {"QY"}, family.ReadQZ: {"QZ"},
-	family.ReadRX: {"RX"}, family.ReadRY: {"RY"}, family.ReadRZ: {"RZ"},
-	family.ReadSpeed: {"Speed"}, family.ReadFlyBy: {"FlyBy"}, family.ReadTarget: {"Target", "Place"},
-	family.ReadSignal: {"Signal"}, family.ReadLevel: {"Level", "IsOn"}, family.ReadTime: {"Time", "Seconds"}, family.ReadGoOn: {"GoOn"},
+var viewFields = [reads.Fields][]string{
+	reads.Frame: {"Frame", "FrameNumber", "FrameLabel"}, reads.Tool: {"Tool", "ToolNumber", "ToolLabel"}, reads.Load: {"Load"},
+	reads.X: {"X"}, reads.Y: {"Y"}, reads.Z: {"Z"},
+	reads.Roll: {"Roll"}, reads.Pitch: {"Pitch"}, reads.Yaw: {"Yaw"}, reads.Turn: {"Turn"},
+	reads.Turn1: {"Turn1"}, reads.Turn2: {"Turn2"}, reads.Turn3: {"Turn3"},
+	reads.QW: {"QW"}, reads.QX: {"QX"}, reads.QY: {"QY"}, reads.QZ: {"QZ"},
+	reads.RX: {"RX"}, reads.RY: {"RY"}, reads.RZ: {"RZ"},
+	reads.Speed: {"Speed"}, reads.FlyBy: {"FlyBy"}, reads.Target: {"Target", "Place"},
+	reads.Signal: {"Signal"}, reads.Level: {"Level", "IsOn"}, reads.Time: {"Time", "Seconds"}, reads.GoOn: {"GoOn"},
 }
 
 // swayer finds out what a block puts into a program, comments aside, by running it: a
 // field that can be changed without a change of what a controller obeys is not written.
 type swayer struct {
-	printer *family.Printer
+	printer *blocks.Printer
 	cleaner *cleaner
 }
 
@@ -37,7 +39,7 @@ func newSwayer(f *family.Family) *swayer {
 func (s *swayer) sways(kind move.Kind, fields ...string) bool {
 	return slices.ContainsFunc(fields, func(field string) bool {
 		for _, holds := range []bool{true, false} {
-			view := family.ViewOf(kind)
+			view := blocks.ViewOf(kind)
 			fill(view, holds)
 			before := s.obeyed(kind, view)
 			if change(view, field) && before != s.obeyed(kind, view) {
@@ -61,8 +63,8 @@ func fill(view reflect.Value, holds bool) {
 		case reflect.Int:
 			field.SetInt(1)
 		case reflect.Struct:
-			if field.Type() == reflect.TypeFor[family.Text]() {
-				field.Set(reflect.ValueOf(family.NewText("one")))
+			if field.Type() == reflect.TypeFor[blocks.Text]() {
+				field.Set(reflect.ValueOf(blocks.NewText("one")))
 			} else {
 				fill(field, holds)
 			}
@@ -84,7 +86,7 @@ func change(view reflect.Value, name string) bool {
 	case reflect.Int:
 		field.SetInt(2)
 	case reflect.Struct:
-		field.Set(reflect.ValueOf(family.NewText("two")))
+		field.Set(reflect.ValueOf(blocks.NewText("two")))
 	}
 	return true
 }

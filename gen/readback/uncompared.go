@@ -2,13 +2,14 @@ package readback
 
 import (
 	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 )
 
 // Uncompared is what the lines of a kind of move say and nobody compares.
 type Uncompared struct {
 	Kind   move.Kind
-	Fields []family.Field
+	Fields []reads.Field
 }
 
 // NotCompared lists, by kind of move, the fields that a family's blocks put into a
@@ -30,7 +31,7 @@ func NotCompared(f *family.Family) []Uncompared {
 		if kind == move.Select {
 			known |= state.known[frameSelect] | state.known[loadSelect] | state.known[toolSelect]
 		}
-		for rest := family.About(kind) &^ known; rest != 0; rest &= rest - 1 {
+		for rest := reads.About(kind) &^ known; rest != 0; rest &= rest - 1 {
 			if field := first(rest); sway.sways(kind, viewFields[field]...) {
 				u.Fields = append(u.Fields, field)
 			}

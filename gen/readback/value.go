@@ -5,20 +5,22 @@ import (
 	"strings"
 
 	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/move"
 )
 
 // valuer makes values of what stands in a line.
 type valuer struct {
 	frames, tools names
-	figures       [family.Fields]figure
+	figures       [reads.Fields]figure
 	target        string // the last one: mostly the next one too
 }
 
 // figure is how the figures of a field are kept.
 type figure struct {
-	under  family.Field
-	unit   family.Unit
+	under  reads.Field
+	unit   rules.Unit
 	counts bool // as it stands, in no unit or in the one that Gridferry reckons in
 }
 
@@ -26,14 +28,14 @@ func newValuer(f *family.Family, job move.Job) *valuer {
 	v := &valuer{frames: namesOf(f, job.FrameNames()), tools: namesOf(f, job.ToolNames())}
 	for i := range v.figures {
 		field := &v.figures[i]
-		field.under, field.counts = family.Field(i), true
+		field.under, field.counts = reads.Field(i), true
 		if q, measured := quantityOf(field.under); measured {
 			field.unit = f.Units.At(q, job.Speed)
 			field.counts = field.unit.Times == 1 && field.unit.Over == 1
 		}
 	}
-	v.figures[family.ReadFrameNumber].under = family.ReadFrame
-	v.figures[family.ReadToolNumber].under = family.ReadTool
+	v.figures[reads.FrameNumber].under = reads.Frame
+	v.figures[reads.ToolNumber].under = reads.Tool
 	return v
 }
 
@@ -72,23 +74,23 @@ func numbersOf(f *family.Family, labels []string) map[string]int {
 
 // put keeps the text of a field as a value. It is false for a text that is
 // none, such as a level that is neither on nor off.
-func (v *valuer) put(to *Values, f family.Field, text []byte, means family.Means) bool {
+func (v *valuer) put(to *Values, f reads.Field, text []byte, means reads.Means) bool {
 	switch f {
-	case family.NoField:
+	case reads.NoField:
 		return true
-	case family.ReadFrame:
+	case reads.Frame:
 		to.set(f, v.frames.numberOf(text))
-	case family.ReadTool:
+	case reads.Tool:
 		to.set(f, v.tools.numberOf(text))
-	case family.ReadName:
+	case reads.Name:
 		return v.putName(to, text, means)
-	case family.ReadTarget:
+	case reads.Target:
 		to.set(f, 0)
 		if string(text) != v.target {
 			v.target = string(text)
 		}
 		to.Target = v.target
-	case family.ReadLevel, family.ReadGoOn:
+	case reads.Level, reads.GoOn:
 		return to.putWord(f, text)
 	default:
 		return v.putNumber(to, f, text)
@@ -97,15 +99,15 @@ func (v *valuer) put(to *Values, f family.Field, text []byte, means family.Means
 }
 
 // putName keeps a table's entry by its name, which must agree with its number.
-func (v *valuer) putName(to *Values, text []byte, means family.Means) bool {
+func (v *valuer) putName(to *Values, text []byte, means reads.Means) bool {
 	number := v.frames.numberOf(text)
-	if means == family.MeansTool {
+	if means == reads.MeansTool {
 		number = v.tools.numberOf(text)
 	}
-	if to.Has.Has(family.ReadNumber) {
-		return to.Number[family.ReadNumber] == number
+	if to.Has.Has(reads.Number) {
+		return to.Number[reads.Number] == number
 	}
-	to.set(family.ReadNumber, number)
+	to.set(reads.Number, number)
 	return true
 }
 
@@ -123,7 +125,7 @@ func truthOf(word string) (value float64, known bool) {
 	return 0, false
 }
 
-func (to *Values) putWord(f family.Field, text []byte) bool {
+func (to *Values) putWord(f reads.Field, text []byte) bool {
 	value, known := truthOf(string(text))
 	if !known {
 		if value, known = numberOf(text); !known || value != 0 && value != 1 {
@@ -136,7 +138,7 @@ func (to *Values) putWord(f family.Field, text []byte) bool {
 
 // numberOf is the number that a text is; false where it is none.
 func numberOf(text []byte) (float64, bool) {
-	if value, n := family.Decimal(text); n == len(text) && n > 0 {
+	if value, n := reads.Decimal(text); n == len(text) && n > 0 {
 		return value, true
 	}
 	value, err := strconv.ParseFloat(string(text), 64)
@@ -144,21 +146,21 @@ func numberOf(text []byte) (float64, bool) {
 }
 
 // putFound keeps a field that a pattern found in a text.
-func (v *valuer) putFound(to *Values, text []byte, found *family.Found, means family.Means) bool {
+func (v *valuer) putFound(to *Values, text []byte, found *reads.Found, means reads.Means) bool {
 	if found.Figure {
 		return v.putFigure(to, found.Field, found.Number)
 	}
 	return v.put(to, found.Field, text[found.From:found.To], means)
 }
 
-func (v *valuer) putNumber(to *Values, f family.Field, text []byte) bool {
+func (v *valuer) putNumber(to *Values, f reads.Field, text []byte) bool {
 	number, known := numberOf(text)
 	return known && v.putFigure(to, f, number)
 }
 
 // putFigure keeps a figure in the unit that Gridferry reckons in. It is false for
 // one that is out of range.
-func (v *valuer) putFigure(to *Values, f family.Field, number float64) bool {
+func (v *valuer) putFigure(to *Values, f reads.Field, number float64) bool {
 	if number-number != 0 {
 		return false
 	}
@@ -171,23 +173,23 @@ func (v *valuer) putFigure(to *Values, f family.Field, number float64) bool {
 }
 
 // quantityOf is what a field measures; false for one that counts or names.
-func quantityOf(f family.Field) (family.Quantity, bool) {
+func quantityOf(f reads.Field) (rules.Quantity, bool) {
 	switch f {
-	case family.ReadX, family.ReadY, family.ReadZ, family.ReadCentreX, family.ReadCentreY, family.ReadCentreZ:
-		return family.Length, true
-	case family.ReadFlyBy:
-		return family.Limit, true
-	case family.ReadRoll, family.ReadPitch, family.ReadYaw, family.ReadTurn, family.ReadTurn1, family.ReadTurn2, family.ReadTurn3,
-		family.ReadRX, family.ReadRY, family.ReadRZ:
-		return family.Angle, true
-	case family.ReadQW, family.ReadQX, family.ReadQY, family.ReadQZ:
-		return family.Component, true
-	case family.ReadSpeed:
-		return family.Speed, true
-	case family.ReadTime:
-		return family.Time, true
-	case family.ReadLoad, family.ReadMass:
-		return family.Mass, true
+	case reads.X, reads.Y, reads.Z, reads.CentreX, reads.CentreY, reads.CentreZ:
+		return rules.Length, true
+	case reads.FlyBy:
+		return rules.Limit, true
+	case reads.Roll, reads.Pitch, reads.Yaw, reads.Turn, reads.Turn1, reads.Turn2, reads.Turn3,
+		reads.RX, reads.RY, reads.RZ:
+		return rules.Angle, true
+	case reads.QW, reads.QX, reads.QY, reads.QZ:
+		return rules.Component, true
+	case reads.Speed:
+		return rules.Speed, true
+	case reads.Time:
+		return rules.Time, true
+	case reads.Load, reads.Mass:
+		return rules.Mass, true
 	}
 	return 0, false
 }

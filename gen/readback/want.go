@@ -5,7 +5,8 @@ import (
 	"strings"
 	"unicode"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/geom"
 	"gridferry/gen/move"
 )
@@ -13,7 +14,7 @@ import (
 // Delta is one field in which a line and the move list part. Quantities are in
 // mm, degrees, seconds, kg, mm/s; a frame or a tool is its number.
 type Delta struct {
-	Field     family.Field
+	Field     reads.Field
 	Want, Got float64
 	Lacks     bool // the program has no such value
 }
@@ -22,19 +23,19 @@ type Delta struct {
 // decimal that the family writes or, of a figure that it rounds down, less than a
 // whole one below.
 type judge struct {
-	form  family.RotationForm
+	form  rules.RotationForm
 	base  bool // coordinates are those of the base
-	half  [family.Fields]float64
-	reach [family.Fields]reach
-	wants [kinds]family.FieldSet // what a kind of move has, in the form that the family writes
+	half  [reads.Fields]float64
+	reach [reads.Fields]reach
+	wants [kinds]reads.FieldSet // what a kind of move has, in the form that the family writes
 
 	turned geom.RPY // the last one that was asked for
 	turn   Values   // the same in the form that the family writes
 }
 
-func newJudge(rules *family.Rules, machine float64) *judge {
+func newJudge(rules *rules.Rules, machine float64) *judge {
 	j := &judge{form: rules.Rotation, base: rules.BaseCoordinates}
-	for f := family.NoField + 1; f < family.Fields; f++ {
+	for f := reads.NoField + 1; f < reads.Fields; f++ {
 		j.half[f] = 1e-6 // frames, signals, levels: numbers that count
 		if q, measured := quantityOf(f); measured {
 			j.half[f] = rules.HalfStep(q, machine)
@@ -45,7 +46,7 @@ func newJudge(rules *family.Rules, machine float64) *judge {
 	}
 	putTurn(&j.turn, geom.RPY{}, j.form)
 	for _, kind := range move.Kinds {
-		j.wants[kind] = family.About(kind) &^ family.Turns.With(family.ReadTarget)
+		j.wants[kind] = reads.About(kind) &^ reads.Turns.With(reads.Target)
 		if kind.IsMotion() {
 			j.wants[kind] |= j.turn.Has
 		}
@@ -76,9 +77,9 @@ func (r reach) hasCut(off, want float64) bool {
 }
 
 // deltas are the fields of known in which an item parts from its move.
-func (j *judge) deltas(item *Item, m *move.Move, known family.FieldSet) []Delta {
+func (j *judge) deltas(item *Item, m *move.Move, known reads.FieldSet) []Delta {
 	if item.Kind == move.Await && m.Seconds == 0 {
-		known &^= family.SetOf(family.ReadGoOn) // there is no time-out to go on after
+		known &^= reads.SetOf(reads.GoOn) // there is no time-out to go on after
 	}
 	var deltas []Delta
 	for rest := known & j.wants[m.Kind]; rest != 0; rest &= rest - 1 {
@@ -87,14 +88,14 @@ func (j *judge) deltas(item *Item, m *move.Move, known family.FieldSet) []Delta 
 			deltas = append(deltas, deltaOf(f, &item.Values, want))
 		}
 	}
-	if known.Has(family.ReadTarget) && !sameWords(item.Target, m.Target) {
-		deltas = append(deltas, Delta{Field: family.ReadTarget, Lacks: !item.Has.Has(family.ReadTarget)})
+	if known.Has(reads.Target) && !sameWords(item.Target, m.Target) {
+		deltas = append(deltas, Delta{Field: reads.Target, Lacks: !item.Has.Has(reads.Target)})
 	}
 	return deltas
 }
 
 // differing compares the numbers of two sets of values.
-func (j *judge) differing(got, want *Values, known family.FieldSet) []Delta {
+func (j *judge) differing(got, want *Values, known reads.FieldSet) []Delta {
 	var deltas []Delta
 	for rest := known & want.Has; rest != 0; rest &= rest - 1 {
 		if f := first(rest); j.differs(f, got, want.Number[f]) {
@@ -104,12 +105,12 @@ func (j *judge) differing(got, want *Values, known family.FieldSet) []Delta {
 	return deltas
 }
 
-func deltaOf(f family.Field, got *Values, want float64) Delta {
+func deltaOf(f reads.Field, got *Values, want float64) Delta {
 	return Delta{f, want, got.Number[f], !got.Has.Has(f)}
 }
 
 // differs tells whether a field lacks, or its value is another one than is wanted.
-func (j *judge) differs(f family.Field, v *Values, want float64) bool {
+func (j *judge) differs(f reads.Field, v *Values, want float64) bool {
 	got := v.Number[f]
 	if !v.Has.Has(f) {
 		return true
@@ -120,14 +121,14 @@ func (j *judge) differs(f family.Field, v *Values, want float64) bool {
 // off is how far a value lies from the one that is wanted. Angles a whole turn
 // apart are the same pose; for the one axis that turns about the vertical they
 // are not, and a turn is written above -180 and up to 180 degrees.
-func (j *judge) off(f family.Field, got, want float64) float64 {
+func (j *judge) off(f reads.Field, got, want float64) float64 {
 	switch f {
-	case family.ReadTurn:
+	case reads.Turn:
 		if got <= -180+j.half[f] || got > 180+j.half[f] {
 			return got - want
 		}
 		return shortWay(got - want)
-	case family.ReadRoll, family.ReadPitch, family.ReadYaw, family.ReadTurn1, family.ReadTurn2, family.ReadTurn3:
+	case reads.Roll, reads.Pitch, reads.Yaw, reads.Turn1, reads.Turn2, reads.Turn3:
 		return shortWay(got - want)
 	}
 	return got - want
@@ -142,31 +143,31 @@ func shortWay(angle float64) float64 {
 }
 
 // wanted is a move's own value of one of the fields that its kind has.
-func (j *judge) wanted(m *move.Move, f family.Field) float64 {
+func (j *judge) wanted(m *move.Move, f reads.Field) float64 {
 	switch f {
-	case family.ReadFrame:
+	case reads.Frame:
 		return float64(m.FrameNumber)
-	case family.ReadTool:
+	case reads.Tool:
 		return float64(m.ToolNumber)
-	case family.ReadLoad:
+	case reads.Load:
 		return m.Load
-	case family.ReadX:
+	case reads.X:
 		return j.at(m).X
-	case family.ReadY:
+	case reads.Y:
 		return j.at(m).Y
-	case family.ReadZ:
+	case reads.Z:
 		return j.at(m).Z
-	case family.ReadSpeed:
+	case reads.Speed:
 		return m.Speed
-	case family.ReadFlyBy:
+	case reads.FlyBy:
 		return m.FlyBy
-	case family.ReadSignal:
+	case reads.Signal:
 		return float64(m.Signal)
-	case family.ReadLevel:
+	case reads.Level:
 		return truth(m.Level)
-	case family.ReadTime:
+	case reads.Time:
 		return m.Seconds
-	case family.ReadGoOn:
+	case reads.GoOn:
 		return truth(m.GoOn)
 	}
 	return j.turnOf(&j.at(m).RPY).Number[f]
@@ -203,42 +204,42 @@ func truth(on bool) float64 {
 }
 
 // putPlace puts a pose in the form that the family writes rotations in.
-func putPlace(v *Values, at move.Point, form family.RotationForm) {
-	v.set(family.ReadX, at.X)
-	v.set(family.ReadY, at.Y)
-	v.set(family.ReadZ, at.Z)
+func putPlace(v *Values, at move.Point, form rules.RotationForm) {
+	v.set(reads.X, at.X)
+	v.set(reads.Y, at.Y)
+	v.set(reads.Z, at.Z)
 	putTurn(v, at.RPY, form)
 }
 
-func putTurn(v *Values, turned geom.RPY, form family.RotationForm) {
+func putTurn(v *Values, turned geom.RPY, form rules.RotationForm) {
 	switch form {
-	case family.FixedXYZ:
-		v.put3(family.ReadRoll, turned.Roll, turned.Pitch, turned.Yaw)
-	case family.Vertical:
+	case rules.FixedXYZ:
+		v.put3(reads.Roll, turned.Roll, turned.Pitch, turned.Yaw)
+	case rules.Vertical:
 		// Straight down, the tool's X axis tells the turn; seen from above it lies
 		// along (cos, sin) of it.
 		x := turned.Rot().Column(0)
-		v.set(family.ReadTurn, geom.Atan2(x.Y, x.X))
-	case family.MovingZYX:
-		v.put3(family.ReadTurn1, turned.Yaw, turned.Pitch, turned.Roll)
-	case family.MovingZYZ:
-		v.put3(family.ReadTurn1, values3(turned.Rot().EulerZYZ())...)
-	case family.Quaternion:
+		v.set(reads.Turn, geom.Atan2(x.Y, x.X))
+	case rules.MovingZYX:
+		v.put3(reads.Turn1, turned.Yaw, turned.Pitch, turned.Roll)
+	case rules.MovingZYZ:
+		v.put3(reads.Turn1, values3(turned.Rot().EulerZYZ())...)
+	case rules.Quaternion:
 		w, x, y, z := turned.Rot().Quaternion()
-		v.set(family.ReadQW, w)
-		v.put3(family.ReadQX, x, y, z)
-	case family.RotationVector:
+		v.set(reads.QW, w)
+		v.put3(reads.QX, x, y, z)
+	case rules.RotationVector:
 		r := turned.Rot().Vector()
-		v.put3(family.ReadRX, r.X, r.Y, r.Z)
+		v.put3(reads.RX, r.X, r.Y, r.Z)
 	}
 }
 
 func values3(a, b, c float64) []float64 { return []float64{a, b, c} }
 
 // put3 sets a field and the ones behind it.
-func (v *Values) put3(first family.Field, values ...float64) {
+func (v *Values) put3(first reads.Field, values ...float64) {
 	for i, value := range values {
-		v.set(first+family.Field(i), value)
+		v.set(first+reads.Field(i), value)
 	}
 }
 

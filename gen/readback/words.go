@@ -3,7 +3,8 @@ package readback
 import (
 	"strconv"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/move"
 	"gridferry/plan/wording"
 )
@@ -30,7 +31,7 @@ func describe(m *move.Move) string {
 
 // want and got are the two sides of a delta: "x 40.000 mm".
 func (d Delta) want() string {
-	if d.Field == family.ReadTarget {
+	if d.Field == reads.Target {
 		return "another target"
 	}
 	return Name(d.Field) + " " + Figure(d.Field, d.Want)
@@ -40,31 +41,31 @@ func (d Delta) got() string {
 	if d.Lacks {
 		return "none"
 	}
-	if d.Field == family.ReadTarget {
+	if d.Field == reads.Target {
 		return "otherwise"
 	}
 	return Figure(d.Field, d.Got)
 }
 
 // Name is a field's name for people.
-func Name(f family.Field) string {
+func Name(f reads.Field) string {
 	switch f {
-	case family.ReadGoOn:
+	case reads.GoOn:
 		return "going on after the time-out"
-	case family.ReadTime:
+	case reads.Time:
 		return "time"
 	}
 	return f.String()
 }
 
 // Figure is a value with its unit.
-func Figure(f family.Field, v float64) string {
+func Figure(f reads.Field, v float64) string {
 	switch f {
-	case family.ReadLevel, family.ReadGoOn:
+	case reads.Level, reads.GoOn:
 		return wording.Level(v != 0)
 	}
 	text := strconv.FormatFloat(v, 'f', -1, 64)
-	if b, err := family.AppendFixed(nil, v, decimals(f)); err == nil && decimals(f) > 0 {
+	if b, err := rules.AppendFixed(nil, v, decimals(f)); err == nil && decimals(f) > 0 {
 		text = string(b)
 	}
 	if u := Unit(f); u != "" {
@@ -74,23 +75,23 @@ func Figure(f family.Field, v float64) string {
 }
 
 // Unit is what a field is counted in; "" for numbers of things.
-func Unit(f family.Field) string {
+func Unit(f reads.Field) string {
 	q, measured := quantityOf(f)
 	if !measured {
 		return ""
 	}
-	return map[family.Quantity]string{
-		family.Length: "mm", family.Limit: "mm", family.Angle: "degrees", family.Time: "s", family.Speed: "mm/s", family.Mass: "kg",
+	return map[rules.Quantity]string{
+		rules.Length: "mm", rules.Limit: "mm", rules.Angle: "degrees", rules.Time: "s", rules.Speed: "mm/s", rules.Mass: "kg",
 	}[q]
 }
 
 // decimals is how finely differences are told.
-func decimals(f family.Field) int {
+func decimals(f reads.Field) int {
 	q, measured := quantityOf(f)
 	switch {
 	case !measured:
 		return 0
-	case q == family.Component:
+	case q == rules.Component:
 		return 6
 	}
 	return 4

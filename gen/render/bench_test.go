@@ -47,7 +47,7 @@ func BenchmarkRender(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				var list diag.List
-				if err := render.Program(io.Discard, f, benchJob(), move.Batched(manyMoves(n)), &list); err != nil || list.Len() > 0 {
+				if err := render.Program(io.Discard, f.Blocks, benchJob(), move.Batched(manyMoves(n)), &list); err != nil || list.Len() > 0 {
 					b.Fatal(err, found(&list))
 				}
 			}

@@ -5,17 +5,19 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/geom"
 )
 
 // figures writes numbers as the family's rules say. It keeps the first error, so
 // that a view can be filled in one go.
 type figures struct {
-	rules   *family.Rules
+	rules   *rules.Rules
 	machine float64 // mm/s, the machine's own speed; 0 where the cell does not say
 	buf     []byte
 	texts   texts
@@ -30,14 +32,14 @@ type figures struct {
 type remembered struct {
 	bits     uint64
 	text     string // "" while nothing is remembered
-	quantity family.Quantity
+	quantity rules.Quantity
 	nothing  bool // the text has no digit but 0
 }
 
 const memoryBits = 10
 
 // place is where a figure is remembered, if it is.
-func (f *figures) place(q family.Quantity, bits uint64) *remembered {
+func (f *figures) place(q rules.Quantity, bits uint64) *remembered {
 	const golden = 0x9e3779b97f4a7c15 // 2⁶⁴ over the golden ratio spreads neighbours
 	return &f.memory[(bits^uint64(q)<<3)*golden>>(64-memoryBits)]
 }
@@ -66,7 +68,7 @@ type latest struct {
 }
 
 // again is figure for a field whose figure is mostly the one before.
-func (f *figures) again(l *latest, q family.Quantity, v float64) string {
+func (f *figures) again(l *latest, q rules.Quantity, v float64) string {
 	if bits := math.Float64bits(v); l.text == "" || l.bits != bits {
 		l.bits, l.text = bits, f.recall(q, v).text
 		if f.err != nil {
@@ -85,18 +87,18 @@ func (f *figures) take() error {
 	return err
 }
 
-func (f *figures) length(v float64) string { return f.figure(family.Length, v) }
-func (f *figures) limit(v float64) string  { return f.figure(family.Limit, v) }
-func (f *figures) mass(v float64) string   { return f.figure(family.Mass, v) }
-func (f *figures) angle(v float64) string  { return f.figure(family.Angle, v) }
+func (f *figures) length(v float64) string { return f.figure(rules.Length, v) }
+func (f *figures) limit(v float64) string  { return f.figure(rules.Limit, v) }
+func (f *figures) mass(v float64) string   { return f.figure(rules.Mass, v) }
+func (f *figures) angle(v float64) string  { return f.figure(rules.Angle, v) }
 
 // speed takes mm/s and never gives more than that. One that rounds to nothing would be
 // read as a standstill.
-func (f *figures) speed(v float64) string { return f.something(family.Speed, v) }
+func (f *figures) speed(v float64) string { return f.something(rules.Speed, v) }
 
 // time takes seconds. A wait that rounds to nothing would be none, and a
 // time-out of nothing is no time-out at all.
-func (f *figures) time(v float64) string { return f.something(family.Time, v) }
+func (f *figures) time(v float64) string { return f.something(rules.Time, v) }
 
 func (f *figures) vector(v geom.Vec) (x, y, z string) {
 	return f.length(v.X), f.length(v.Y), f.length(v.Z)
@@ -106,7 +108,7 @@ func (f *figures) vector(v geom.Vec) (x, y, z string) {
 var errNothing = errors.New("rounds to nothing")
 
 // something is figure for what must not become 0.
-func (f *figures) something(q family.Quantity, v float64) string {
+func (f *figures) something(q rules.Quantity, v float64) string {
 	known := f.recall(q, v)
 	if known.nothing && v > 0 && f.err == nil {
 		f.err = fmt.Errorf("%w: %g %s is written %s", errNothing, f.unit(q).Of(v), f.unit(q).Name, strings.TrimSpace(known.text))
@@ -114,12 +116,12 @@ func (f *figures) something(q family.Quantity, v float64) string {
 	return known.text
 }
 
-func (f *figures) unit(q family.Quantity) family.Unit { return f.rules.Units.At(q, f.machine) }
+func (f *figures) unit(q rules.Quantity) rules.Unit { return f.rules.Units.At(q, f.machine) }
 
-func (f *figures) figure(q family.Quantity, v float64) string { return f.recall(q, v).text }
+func (f *figures) figure(q rules.Quantity, v float64) string { return f.recall(q, v).text }
 
 // recall is how a figure is written, from memory if it can.
-func (f *figures) recall(q family.Quantity, v float64) *remembered {
+func (f *figures) recall(q rules.Quantity, v float64) *remembered {
 	bits := math.Float64bits(v)
 	known := f.place(q, bits)
 	if known.bits != bits || known.quantity != q || known.text == "" {
@@ -128,7 +130,7 @@ func (f *figures) recall(q family.Quantity, v float64) *remembered {
 	return known
 }
 
-func (f *figures) learn(known *remembered, q family.Quantity, v float64) *remembered {
+func (f *figures) learn(known *remembered, q rules.Quantity, v float64) *remembered {
 	b, err := f.rules.AppendFigure(f.buf[:0], q, f.unit(q).Of(v))
 	f.buf = b
 	if err != nil {
@@ -138,7 +140,7 @@ func (f *figures) learn(known *remembered, q family.Quantity, v float64) *rememb
 		f.failed.text = string(b)
 		return &f.failed
 	}
-	if q == family.Speed {
+	if q == rules.Speed {
 		f.lost = f.lossOf(v, b)
 	}
 	*known = remembered{bits: math.Float64bits(v), text: f.texts.keep(b), quantity: q, nothing: !bytes.ContainsAny(b, "123456789")}
@@ -160,13 +162,13 @@ const mostLost = 0.05
 // lossOf is what rounding takes away from a speed that is written as a text; nil for
 // no more than it may.
 func (f *figures) lossOf(v float64, text []byte) *loss {
-	unit := f.unit(family.Speed)
+	unit := f.unit(rules.Speed)
 	part := lostPart(unit.Of(v), f.rules.Decimals.Speed)
 	if !(part > mostLost) {
 		return nil
 	}
 	l := &loss{speed: v, text: strings.TrimSpace(string(text)) + " " + unit.Name, part: part, decimals: f.rules.Decimals.Speed}
-	for l.decimals < family.MostDecimals && lostPart(unit.Of(v), l.decimals) > mostLost {
+	for l.decimals < rules.MostDecimals && lostPart(unit.Of(v), l.decimals) > mostLost {
 		l.decimals++
 	}
 	return l
@@ -174,11 +176,11 @@ func (f *figures) lossOf(v float64, text []byte) *loss {
 
 // lostPart is the part of a figure that stands behind its last decimal.
 func lostPart(figure float64, decimals int) float64 {
-	text, err := family.AppendBelow(nil, figure, decimals)
+	text, err := rules.AppendBelow(nil, figure, decimals)
 	if err != nil || figure <= 0 {
 		return 0
 	}
-	written, _ := family.Decimal(text)
+	written, _ := strconv.ParseFloat(string(text), 64) // it is a number, as AppendBelow writes one
 	return 1 - written/figure
 }
 
@@ -191,21 +193,21 @@ func (f *figures) takeLost() *loss {
 
 // rotation fills the fields of the form that the family writes. About any form
 // but the first the angles are worked out anew from the rotation itself.
-func (f *figures) rotation(form family.RotationForm, a geom.RPY) (r family.Rotation) {
+func (f *figures) rotation(form rules.RotationForm, a geom.RPY) (r blocks.Rotation) {
 	switch form {
-	case family.FixedXYZ:
+	case rules.FixedXYZ:
 		r.Roll, r.Pitch, r.Yaw = f.angle(a.Roll), f.angle(a.Pitch), f.angle(a.Yaw)
-	case family.MovingZYX:
+	case rules.MovingZYX:
 		z, y, x := a.Rot().EulerZYX()
 		r.Turn1, r.Turn2, r.Turn3 = f.angle(z), f.angle(y), f.angle(x)
-	case family.MovingZYZ:
+	case rules.MovingZYZ:
 		z1, y, z2 := a.Rot().EulerZYZ()
 		r.Turn1, r.Turn2, r.Turn3 = f.angle(z1), f.angle(y), f.angle(z2)
-	case family.Quaternion:
+	case rules.Quaternion:
 		w, x, y, z := a.Rot().Quaternion()
-		part := func(v float64) string { return f.figure(family.Component, v) }
+		part := func(v float64) string { return f.figure(rules.Component, v) }
 		r.QW, r.QX, r.QY, r.QZ = part(w), part(x), part(y), part(z)
-	case family.RotationVector:
+	case rules.RotationVector:
 		v := a.Rot().Vector()
 		r.RX, r.RY, r.RZ = f.component(v.X), f.component(v.Y), f.component(v.Z)
 	}
@@ -215,7 +217,7 @@ func (f *figures) rotation(form family.RotationForm, a geom.RPY) (r family.Rotat
 // component is one of a rotation vector's: an angle, but not one that could as
 // well be written with the other sign.
 func (f *figures) component(v float64) string {
-	b, err := f.rules.AppendComponent(f.buf[:0], f.unit(family.Angle).Of(v))
+	b, err := f.rules.AppendComponent(f.buf[:0], f.unit(rules.Angle).Of(v))
 	f.buf = b
 	if err != nil && f.err == nil {
 		f.err = err
@@ -229,7 +231,7 @@ const remarkWidth = 72
 
 // remarkWidthOf is the same for one family; a few characters are left to words
 // of its own, such as "note:".
-func remarkWidthOf(rules *family.Rules) int {
+func remarkWidthOf(rules *rules.Rules) int {
 	const own = 8
 	if room := rules.CommentRoom(); room > 0 {
 		return max(min(remarkWidth, room-own), 8)
@@ -238,19 +240,19 @@ func remarkWidthOf(rules *family.Rules) int {
 }
 
 // wrapped breaks a note into lines at its own line breaks and between words.
-func wrapped(text string, width int) []family.Text {
-	var out []family.Text
+func wrapped(text string, width int) []blocks.Text {
+	var out []blocks.Text
 	for _, paragraph := range strings.FieldsFunc(text, func(r rune) bool { return r == '\n' || r == '\r' }) {
 		line := ""
 		for _, word := range strings.Fields(paragraph) {
 			if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
-				out = append(out, family.NewText(line))
+				out = append(out, blocks.NewText(line))
 				line = ""
 			}
 			line = strings.TrimSpace(line + " " + word)
 		}
 		if line != "" {
-			out = append(out, family.NewText(line))
+			out = append(out, blocks.NewText(line))
 		}
 	}
 	return out

@@ -4,7 +4,7 @@ import (
 	"bytes"
 	"io"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
@@ -17,7 +17,7 @@ type Create func(name string) (io.WriteCloser, error)
 // where that has more lines than a file may have, program parts that end where a
 // transfer ends, and last the main text that calls them. Findings are as for
 // Program; the error is that of a file.
-func Files(create Create, f *family.Family, job move.Job, moves move.Batches, list *diag.List, o Options) error {
+func Files(create Create, f *blocks.Blocks, job move.Job, moves move.Batches, list *diag.List, o Options) error {
 	if f.MostLines == 0 {
 		return asOne(create, newProgram(f, job, list, o), job, moves)
 	}
@@ -66,12 +66,12 @@ func inParts(create Create, p *program, job move.Job, moves move.Batches) error 
 		return err
 	}
 	p.lines = newLines(w, p.family, p.budget)
-	p.around(family.Begin, head, move.Move{Place: job.Place})
+	p.around(blocks.Begin, head, move.Move{Place: job.Place})
 	for _, part := range called {
-		p.around(family.Call, part, move.Move{Place: job.Place})
+		p.around(blocks.Call, part, move.Move{Place: job.Place})
 	}
 	p.lines.ends()
-	p.around(family.EndBlock, head, move.Move{Place: job.Place})
+	p.around(blocks.End, head, move.Move{Place: job.Place})
 	if p.lines.count > p.family.MostLines {
 		p.found.errorf(ruleParts, job.Place, "", "the main text that calls the program's %d parts has %d lines, at most %d fit in a file", len(called), p.lines.count, p.family.MostLines).
 			WithHint("split the plan into several")

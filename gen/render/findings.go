@@ -4,7 +4,8 @@ import (
 	"errors"
 	"strconv"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
+	"gridferry/gen/family/rules"
 	"gridferry/plan/diag"
 )
 
@@ -61,7 +62,7 @@ func (p *program) cannot(at diag.Place, block, reason string) {
 
 func (p *program) figureFailed(at diag.Place, err error) {
 	switch {
-	case errors.Is(err, family.ErrTooWide):
+	case errors.Is(err, rules.ErrTooWide):
 		p.found.errorf(ruleWide, at, "", "%v", err).WithHint("widen the field in family.yaml, or write fewer decimals")
 	case errors.Is(err, errNothing):
 		p.found.errorf(ruleNothing, at, "", "a figure %v", err).WithHint("give that quantity more decimals in family.yaml")
@@ -82,7 +83,7 @@ func (p *program) speedCut(l *loss) {
 }
 
 func (p *program) templateFailed(err error) {
-	var e *family.BlockError
+	var e *blocks.BlockError
 	if errors.As(err, &e) {
 		p.stopped = p.stopped || e.Bounds
 		p.found.errorf(ruleTemplate, e.Place, "", "%s", e.Message)
@@ -93,6 +94,6 @@ func (p *program) templateFailed(err error) {
 
 // runsAway reports whether a block did or wrote too much: going on would only cost time.
 func runsAway(err error) bool {
-	var e *family.BlockError
+	var e *blocks.BlockError
 	return errors.As(err, &e) && e.Bounds
 }

@@ -7,17 +7,18 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
+	"gridferry/gen/family/rules"
 )
 
 // finisher makes program lines of what blocks write: blanks at their ends trimmed,
 // numbered, measured, ended.
 type finisher struct {
-	family *family.Family
+	family *blocks.Blocks
 	number int // the next block number
 }
 
-func newFinisher(f *family.Family) finisher { return finisher{f, f.BlockNumbers.Start} }
+func newFinisher(f *blocks.Blocks) finisher { return finisher{f, f.BlockNumbers.Start} }
 
 // fault is what is wrong with a line.
 type fault struct{ rule, message, hint string }
@@ -38,7 +39,7 @@ func (l *finisher) finish(out, text []byte) (_ []byte, count int, faults []fault
 			if f, bad := l.check(made); bad {
 				faults = append(faults, f)
 			}
-			if l.family.Encoding == family.Latin1 {
+			if l.family.Encoding == rules.Latin1 {
 				out = l.family.Encoding.Append(out[:at], bytes.Clone(made))
 			}
 		}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
 	"gridferry/gen/geom"
 	"gridferry/gen/move"
 	"gridferry/gen/render"
@@ -18,7 +19,7 @@ import (
 
 // shipped loads a family that comes with Gridferry; one that fails its own lint
 // is a defect.
-func shipped(t testing.TB, name string) *family.Family {
+func shipped(t testing.TB, name string) *blocks.Blocks {
 	t.Helper()
 	sub, err := fs.Sub(templates.FS, name)
 	if err != nil {
@@ -27,14 +28,14 @@ func shipped(t testing.TB, name string) *family.Family {
 	return load(t, sub, name)
 }
 
-func load(t testing.TB, fsys fs.FS, name string) *family.Family {
+func load(t testing.TB, fsys fs.FS, name string) *blocks.Blocks {
 	t.Helper()
 	var list diag.List
 	f, ok := family.Load(fsys, name, &list, nil)
 	if !ok {
 		t.Fatalf("family %s does not load:\n%s", name, found(&list))
 	}
-	return f
+	return f.Blocks
 }
 
 // found is a list of findings as one text, a line each.
@@ -47,7 +48,7 @@ func found(list *diag.List) string {
 }
 
 // program writes moves and returns the text and the findings.
-func program(t testing.TB, f *family.Family, job move.Job, moves ...move.Move) (string, *diag.List) {
+func program(t testing.TB, f *blocks.Blocks, job move.Job, moves ...move.Move) (string, *diag.List) {
 	t.Helper()
 	var out bytes.Buffer
 	var list diag.List
@@ -134,6 +135,6 @@ func motion(kind move.Kind, to move.Target, at, origin geom.Vec, speed, flyBy fl
 }
 
 // without leaves out the kinds that a family does not write.
-func without(f *family.Family, moves []move.Move) []move.Move {
-	return slices.DeleteFunc(slices.Clone(moves), func(m move.Move) bool { _, ok := f.Writes(m.Kind); return !ok })
+func without(f *blocks.Blocks, moves []move.Move) []move.Move {
+	return slices.DeleteFunc(slices.Clone(moves), func(m move.Move) bool { _, cannot := f.Cannot[m.Kind.String()]; return cannot })
 }

@@ -140,7 +140,7 @@ func tried(t *testing.T, folder string) string {
 		travel := motion(move.Travel, move.Target{Pose: "clear"}, geom.Vec{X: 300, Z: 420}, geom.Vec{}, 500, 15)
 		travel.N, travel.FrameNumber, travel.ToolNumber = 1, 1, 1
 		moves := slices.Repeat([]move.Move{travel}, 30)
-		if err := render.ProgramWith(&out, f, benchJob(), move.Batched(slices.Values(moves)), &list, render.Options{MostBytes: 1_000_000}); err != nil {
+		if err := render.ProgramWith(&out, f.Blocks, benchJob(), move.Batched(slices.Values(moves)), &list, render.Options{MostBytes: 1_000_000}); err != nil {
 			t.Fatal(err)
 		}
 	}

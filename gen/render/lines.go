@@ -3,7 +3,7 @@ package render
 import (
 	"io"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
 )
 
 // lines puts the lines of a program into its file.
@@ -20,7 +20,7 @@ type lines struct {
 // held is how many bytes of lines wait for being written.
 const held = 64 << 10
 
-func newLines(w io.Writer, f *family.Family, b *budget) *lines {
+func newLines(w io.Writer, f *blocks.Blocks, b *budget) *lines {
 	return &lines{finisher: newFinisher(f), below: w, out: make([]byte, 0, held), budget: b}
 }
 

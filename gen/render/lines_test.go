@@ -4,7 +4,8 @@ import (
 	"bytes"
 	"testing"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
+	"gridferry/gen/family/rules"
 )
 
 // TestPrintableLooksAtEveryByte puts every byte at every place of lines of many
@@ -29,9 +30,9 @@ func TestPrintableLooksAtEveryByte(t *testing.T) {
 
 // TestPlainLinesNeedNoCloserLook: what passes at a glance is what check passes.
 func TestPlainLinesNeedNoCloserLook(t *testing.T) {
-	families := map[string]*family.Family{"any": {}, "short": {}, "letters": {}}
+	families := map[string]*blocks.Blocks{"any": {}, "short": {}, "letters": {}}
 	families["short"].LongestLine = 8
-	families["letters"].Letters = new(family.CharSet)
+	families["letters"].Letters = new(rules.CharSet)
 	for name, f := range families {
 		l := newLines(new(bytes.Buffer), f, &budget{most: 1000})
 		for _, line := range []string{"", "G1 X1", "12345678", "123456789", "12345é", "12345678é", "a\tb", "a\x00", "\x7f", "é", "\u2028", "~~~~~~~~"} {
@@ -60,7 +61,7 @@ func (f *failsAfter) Write(p []byte) (int, error) {
 // no more.
 func TestLinesKeepTheFirstError(t *testing.T) {
 	w := &failsAfter{left: held}
-	l := newLines(w, &family.Family{}, &budget{most: 1 << 30})
+	l := newLines(w, &blocks.Blocks{}, &budget{most: 1 << 30})
 	for range 10 {
 		l.add(bytes.Repeat([]byte("travel x=1\n"), held/11))
 	}

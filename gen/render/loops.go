@@ -5,7 +5,8 @@ import (
 	"strconv"
 	"strings"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/loops"
 	"gridferry/gen/move"
 	"gridferry/plan/wording"
@@ -30,9 +31,9 @@ func (p *program) nested() {
 	}
 	v := newNester(p.views, p.loops.Tables)
 	for _, g := range p.loops.Tables.Grids {
-		p.nest(family.GridBlock, v.grid(g), move.Move{Place: g.Place})
+		p.nest(blocks.GridBlock, v.grid(g), move.Move{Place: g.Place})
 	}
-	p.nest(family.RoutinesBlock, v.routines(p.loops.Tables.Arm), move.Move{Place: p.loops.Tables.Arm.Place})
+	p.nest(blocks.RoutinesBlock, v.routines(p.loops.Tables.Arm), move.Move{Place: p.loops.Tables.Arm.Place})
 	for s := range p.loops.Statements {
 		block, view := v.statement(s)
 		if p.nest(block, view, move.Move{Place: s.Place}); p.tooLong() {
@@ -83,16 +84,16 @@ func newNester(v *viewer, t loops.Tables) *nester {
 // mostOffsets is how many offsets are written out.
 const mostOffsets = 12
 
-func (n *nester) grid(g loops.Grid) family.Grid {
-	view := family.Grid{
-		Name: n.names[g.Name], Label: family.NewText(g.Name), Frame: numbered(n.frames, g.FrameNumber, g.Frame).name,
+func (n *nester) grid(g loops.Grid) blocks.Grid {
+	view := blocks.Grid{
+		Name: n.names[g.Name], Label: blocks.NewText(g.Name), Frame: numbered(n.frames, g.FrameNumber, g.Frame).name,
 		Rows: g.Rows, Columns: g.Columns, Layers: g.Layers, Layered: g.Layers > 1,
 		LayerOffset: n.offsets(g.Layers, g.Layer), LayerStep: n.figures.length(g.Layer),
 		Touched: len(g.Corners) > 0, Rotation: n.figures.rotation(n.family.Rotation.OfEntry(), g.Turn),
 	}
 	view.X, view.Y, view.Z = n.figures.vector(g.First)
 	for _, c := range g.Corners {
-		corner := family.Corner{Row: c.Row, Column: c.Column}
+		corner := blocks.Corner{Row: c.Row, Column: c.Column}
 		corner.X, corner.Y, corner.Z = n.figures.vector(c.At)
 		view.Corners = append(view.Corners, corner)
 	}
@@ -116,8 +117,8 @@ func (n *nester) offsets(count int, step float64) []string {
 	return all
 }
 
-func (n *nester) routines(a loops.Arm) family.Routines {
-	view := family.Routines{
+func (n *nester) routines(a loops.Arm) blocks.Routines {
+	view := blocks.Routines{
 		Tool: numbered(n.tools, a.ToolNumber, a.Tool).name, Approach: n.figures.length(a.Approach),
 		TravelSpeed: n.figures.speed(a.Travel), NearSpeed: n.figures.speed(a.Near), FlyBy: n.figures.limit(a.FlyBy), FlyBys: a.FlyBy > 0,
 		HasClear:   a.HasClear,
@@ -138,71 +139,71 @@ func (n *nester) statement(s loops.Statement) (string, any) {
 	line := n.line(s)
 	switch s.Kind {
 	case loops.Entry, loops.Leg:
-		return family.EntryBlock, n.entry(s, line)
+		return blocks.EntryBlock, n.entry(s, line)
 	case loops.Zero:
-		return family.ZeroBlock, family.Counting{LoopLine: line, List: s.List}
+		return blocks.ZeroBlock, blocks.Counting{LoopLine: line, List: s.List}
 	case loops.Count:
-		return family.CountBlock, family.Counting{LoopLine: line, List: s.List}
+		return blocks.CountBlock, blocks.Counting{LoopLine: line, List: s.List}
 	case loops.For:
-		return family.LoopBlock, n.loop(s, line)
+		return blocks.LoopBlock, n.loop(s, line)
 	case loops.Next:
-		return family.NextBlock, n.loop(s, line)
+		return blocks.NextBlock, n.loop(s, line)
 	case loops.Skip:
-		return family.SkipBlock, skipOf(s, line)
+		return blocks.SkipBlock, skipOf(s, line)
 	case loops.List:
-		return family.ListBlock, family.Listed{
+		return blocks.ListBlock, blocks.Listed{
 			LoopLine: line, List: s.List, Grid: n.names[s.Grid], Layered: s.Layered, First: s.From, Last: s.From + len(s.Slots[0]) - 1,
 			Rows: s.Slots[loops.Row], Columns: s.Slots[loops.Column], Layers: s.Slots[loops.Layer],
 		}
 	case loops.Store:
-		return family.StoreBlock, n.carry(s, line)
+		return blocks.StoreBlock, n.carry(s, line)
 	case loops.Pick:
-		return family.PickBlock, n.carry(s, line)
+		return blocks.PickBlock, n.carry(s, line)
 	case loops.Place:
-		return family.PlaceBlock, n.carry(s, line)
+		return blocks.PlaceBlock, n.carry(s, line)
 	case loops.Leave:
-		return family.LeaveBlock, family.Leave{LoopLine: line, Limit: s.Limit}
+		return blocks.LeaveBlock, blocks.Leave{LoopLine: line, Limit: s.Limit}
 	case loops.Finish:
-		return family.FinishBlock, line
+		return blocks.FinishBlock, line
 	case loops.Do:
 	}
 	return n.step(s, line)
 }
 
-func (n *nester) line(s loops.Statement) family.LoopLine {
-	return family.LoopLine{Indent: strings.Repeat("  ", s.Depth), Line: s.Place.Line, Plan: n.plan}
+func (n *nester) line(s loops.Statement) blocks.LoopLine {
+	return blocks.LoopLine{Indent: strings.Repeat("  ", s.Depth), Line: s.Place.Line, Plan: n.plan}
 }
 
-func (n *nester) entry(s loops.Statement, line family.LoopLine) family.Entry {
+func (n *nester) entry(s loops.Statement, line blocks.LoopLine) blocks.Entry {
 	h := s.Heading
-	return family.Entry{
+	return blocks.Entry{
 		LoopLine: line, Number: h.Number, Parts: h.Parts, Legs: h.Legs, Leg: h.Leg, ByPart: h.ByPart,
-		Stops: family.NewText(strings.Join(h.Stops, " to ")),
+		Stops: blocks.NewText(strings.Join(h.Stops, " to ")),
 	}
 }
 
 var counterWords = [...]string{loops.Row: "row", loops.Column: "column", loops.Layer: "layer", loops.Parts: "count"}
 
-func (n *nester) loop(s loops.Statement, line family.LoopLine) family.Loop {
+func (n *nester) loop(s loops.Statement, line blocks.LoopLine) blocks.Loop {
 	l := s.Loop
-	return family.Loop{
+	return blocks.Loop{
 		LoopLine: line, Counter: counterWords[l.Counter], First: l.From, Last: l.To, Down: l.To < l.From,
 		Turns: l.Backwards != loops.Never, TurnsEven: l.Backwards == loops.Even,
 	}
 }
 
-func skipOf(s loops.Statement, line family.LoopLine) family.Skip {
+func skipOf(s loops.Statement, line blocks.LoopLine) blocks.Skip {
 	b := s.Box
-	return family.Skip{
-		LoopLine: line, Slots: family.NewText(s.Label),
+	return blocks.Skip{
+		LoopLine: line, Slots: blocks.NewText(s.Label),
 		OfRows: !b.Whole[loops.Row], FirstRow: b.First[loops.Row], LastRow: b.Last[loops.Row],
 		OfColumns: !b.Whole[loops.Column], FirstColumn: b.First[loops.Column], LastColumn: b.Last[loops.Column],
 		OfLayers: !b.Whole[loops.Layer], FirstLayer: b.First[loops.Layer], LastLayer: b.Last[loops.Layer],
 	}
 }
 
-func (n *nester) carry(s loops.Statement, line family.LoopLine) family.Carry {
-	return family.Carry{
+func (n *nester) carry(s loops.Statement, line blocks.LoopLine) blocks.Carry {
+	return blocks.Carry{
 		LoopLine: line, Grid: n.names[s.Grid], Layered: s.Layered, Into: s.List, From: s.At[0].List, Listed: s.At[0].List != "",
 		Row: index(s.At[loops.Row]), Column: index(s.At[loops.Column]), Layer: index(s.At[loops.Layer]),
 	}
@@ -225,25 +226,25 @@ func index(i loops.Index) string {
 
 // step is a step that the plan writes out; its view is the one that other
 // families give to it, set in as far as the loops around it ask for.
-func (n *nester) step(s loops.Statement, line family.LoopLine) (string, any) {
+func (n *nester) step(s loops.Statement, line blocks.LoopLine) (string, any) {
 	block := s.Step.Kind.String()
 	if s.Step.Pause {
-		block = family.Pause
+		block = rules.Pause
 	}
 	switch view := n.build(&s.Step).(type) {
-	case *family.Set:
+	case *blocks.Set:
 		view.Indent = line.Indent
 		return block, view
-	case *family.Await:
+	case *blocks.Await:
 		view.Indent = line.Indent
 		return block, view
-	case *family.Dwell:
+	case *blocks.Dwell:
 		view.Indent = line.Indent
 		return block, view
-	case *family.Stop:
+	case *blocks.Stop:
 		view.Indent = line.Indent
 		return block, view
-	case *family.Note:
+	case *blocks.Note:
 		view.Indent = line.Indent
 		return block, view
 	}

@@ -5,7 +5,8 @@ import (
 	"fmt"
 	"io"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
@@ -17,7 +18,7 @@ type parts struct {
 	create  Create
 	plan    string
 	name    string // the whole program's identifier
-	title   family.Text
+	title   blocks.Text
 	err     error // of a file
 
 	waiting []piece // of the transfer that is being written
@@ -25,10 +26,10 @@ type parts struct {
 	over    bool    // it is too long, and that was said
 
 	file   io.WriteCloser // the part that is open, or nil
-	part   family.Part
+	part   blocks.Part
 	ending int // lines that its end takes
 	filled bool
-	done   []family.Part
+	done   []blocks.Part
 
 	selected move.Move // the last select that was put into a file
 }
@@ -128,12 +129,12 @@ func (s *parts) see(m move.Move) {
 // does not rest on what the part before it left behind.
 func (s *parts) open() {
 	f, k := s.program.family, len(s.done)+1
-	if k == family.MostParts+1 {
-		s.program.found.errorf(ruleParts, s.program.place, "", "the program comes in more than %d parts", family.MostParts).
+	if k == rules.MostParts+1 {
+		s.program.found.errorf(ruleParts, s.program.place, "", "the program comes in more than %d parts", rules.MostParts).
 			WithHint("split the plan into several")
 	}
 	stem := f.PartStem(s.plan, k)
-	s.part = family.Part{
+	s.part = blocks.Part{
 		Number: k, Name: f.Names.OfPart(s.name, k), File: stem + f.Extension, Stem: stem,
 		Program: s.name, Title: s.title, First: s.firstWaiting(),
 	}
@@ -142,8 +143,8 @@ func (s *parts) open() {
 	}
 	s.program.file, s.filled = s.part.File, false
 	s.program.lines = newLines(s.file, f, s.program.budget)
-	s.ending = linesOf(s.block(family.PartEnd))
-	s.program.enter(s.block(family.PartHead), family.PartHead, s.program.place)
+	s.ending = linesOf(s.block(blocks.PartEnd))
+	s.program.enter(s.block(blocks.PartHead), blocks.PartHead, s.program.place)
 	if s.selected.Kind == move.Select {
 		s.again()
 	}
@@ -188,7 +189,7 @@ func (s *parts) close() {
 		return
 	}
 	s.program.lines.ends()
-	s.program.enter(s.block(family.PartEnd), family.PartEnd, s.program.place)
+	s.program.enter(s.block(blocks.PartEnd), blocks.PartEnd, s.program.place)
 	s.err = s.program.lines.flush()
 	if err := s.file.Close(); s.err == nil {
 		s.err = err

@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
 	"gridferry/gen/geom"
 	"gridferry/gen/move"
 	"gridferry/gen/slot"
@@ -24,7 +25,7 @@ import (
 
 // laidOut is what comes out: the text, who made which lines, which blocks were run and
 // what was found.
-func laidOut(t *testing.T, f *family.Family, moves []move.Move, whole, watched bool) string {
+func laidOut(t *testing.T, f *blocks.Blocks, moves []move.Move, whole, watched bool) string {
 	var text, trace bytes.Buffer
 	var list diag.List
 	job := move.Job{
@@ -98,7 +99,7 @@ func TestChunksDoNotShow(t *testing.T) {
 			defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
 			short := *f
 			short.LongestLine = 30 // so that many lines are too long, which is found
-			for seed, f := range []*family.Family{f, &short} {
+			for seed, f := range []*blocks.Blocks{f, &short} {
 				moves := long(uint64(seed))
 				for _, watched := range []bool{false, true} {
 					want := laidOut(t, f, moves, true, watched)
@@ -216,12 +217,12 @@ func TestChunksHoldLittle(t *testing.T) {
 	}
 }
 
-func loaded(t *testing.T, folder fs.FS, name string) *family.Family {
+func loaded(t *testing.T, folder fs.FS, name string) *blocks.Blocks {
 	t.Helper()
 	var list diag.List
 	f, ok := family.Load(folder, name, &list, nil)
 	if !ok {
 		t.Fatal(list.Sorted())
 	}
-	return f
+	return f.Blocks
 }

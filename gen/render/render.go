@@ -3,7 +3,7 @@ package render
 import (
 	"io"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
@@ -34,12 +34,12 @@ type Options struct {
 // What cannot be written is added to list, at the plan's line or, where a
 // template is to blame, at the template's; what w holds is then no program and
 // must be thrown away. The error is w's own.
-func Program(w io.Writer, f *family.Family, job move.Job, moves move.Batches, list *diag.List) error {
+func Program(w io.Writer, f *blocks.Blocks, job move.Job, moves move.Batches, list *diag.List) error {
 	return ProgramWith(w, f, job, moves, list, Options{})
 }
 
 // ProgramWith is Program with options.
-func ProgramWith(w io.Writer, f *family.Family, job move.Job, moves move.Batches, list *diag.List, o Options) error {
+func ProgramWith(w io.Writer, f *blocks.Blocks, job move.Job, moves move.Batches, list *diag.List, o Options) error {
 	return oneText(newProgram(f, job, list, o), w, job, moves)
 }
 
@@ -47,20 +47,20 @@ func ProgramWith(w io.Writer, f *family.Family, job move.Job, moves move.Batches
 func oneText(p *program, w io.Writer, job move.Job, moves move.Batches) error {
 	p.lines = newLines(w, p.family, p.budget)
 	head := p.head(job, moves)
-	p.around(family.Begin, head, move.Move{Place: job.Place})
+	p.around(blocks.Begin, head, move.Move{Place: job.Place})
 	p.body(moves)
 	p.lines.ends()
 	if p.stopped {
 		return p.lines.flush()
 	}
-	p.around(family.EndBlock, head, move.Move{Place: job.Place})
+	p.around(blocks.End, head, move.Move{Place: job.Place})
 	return p.lines.flush()
 }
 
 // program is one program on its way out.
 type program struct {
-	family  *family.Family
-	printer *family.Printer // of the blocks that are about no single move, and of loops
+	family  *blocks.Blocks
+	printer *blocks.Printer // of the blocks that are about no single move, and of loops
 	lines   *lines          // of the file that is being written
 	parts   *parts          // of a program in several files; nil for one text
 	budget  *budget
@@ -77,7 +77,7 @@ type program struct {
 	transfer int // the one whose lines are laid out
 }
 
-func newProgram(f *family.Family, job move.Job, list *diag.List, o Options) *program {
+func newProgram(f *blocks.Blocks, job move.Job, list *diag.List, o Options) *program {
 	p := &program{
 		family:  f,
 		budget:  &budget{most: o.MostBytes},
@@ -99,7 +99,7 @@ func newProgram(f *family.Family, job move.Job, list *diag.List, o Options) *pro
 	return p
 }
 
-func (p *program) head(job move.Job, moves move.Batches) family.Head {
+func (p *program) head(job move.Job, moves move.Batches) blocks.Head {
 	counts := job.Counts
 	if counts.Moves == 0 {
 		counts = move.Count(moves)

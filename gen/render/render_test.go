@@ -11,7 +11,7 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
 	"gridferry/gen/geom"
 	"gridferry/gen/move"
 	"gridferry/gen/render"
@@ -33,14 +33,14 @@ func TestEveryKind(t *testing.T) {
 	for _, name := range templates.Names() {
 		f := shipped(t, name)
 		for _, m := range benchMoves() {
-			reason, writes := f.Writes(m.Kind)
+			reason, cannot := f.Cannot[m.Kind.String()]
 			text, list := program(t, f, benchJob(), m)
 			switch {
-			case writes && list.Len() > 0:
+			case !cannot && list.Len() > 0:
 				t.Errorf("%s, %q: %s", name, m.Kind, found(list))
-			case writes && len(text) <= len(without1(t, f)):
+			case !cannot && len(text) <= len(without1(t, f)):
 				t.Errorf("%s writes nothing for %q", name, m.Kind)
-			case !writes && (reason == "" || !strings.Contains(found(list), "kind-not-possible")):
+			case cannot && (reason == "" || !strings.Contains(found(list), "kind-not-possible")):
 				t.Errorf("%s does not write %q and gives no reason", name, m.Kind)
 			}
 		}
@@ -48,7 +48,7 @@ func TestEveryKind(t *testing.T) {
 }
 
 // without1 is the program without a move.
-func without1(t *testing.T, f *family.Family) string {
+func without1(t *testing.T, f *blocks.Blocks) string {
 	text, _ := program(t, f, benchJob())
 	return text
 }
@@ -91,7 +91,7 @@ func TestHostileTitlesStayComments(t *testing.T) {
 }
 
 // withText writes a program in which all free text is text.
-func withText(t *testing.T, f *family.Family, moves []move.Move, text string) (string, *diag.List) {
+func withText(t *testing.T, f *blocks.Blocks, moves []move.Move, text string) (string, *diag.List) {
 	t.Helper()
 	job := benchJob()
 	job.Title, job.Plan, job.Cell = text, text, text
@@ -115,7 +115,7 @@ func withText(t *testing.T, f *family.Family, moves []move.Move, text string) (s
 // withoutComments takes comments out by hand, independently of package family,
 // and then the lines that held nothing else. The program's own name stands for
 // the title and is taken out too.
-func withoutComments(f *family.Family, text string) string {
+func withoutComments(f *blocks.Blocks, text string) string {
 	var out []string
 	for _, line := range strings.Split(strings.TrimSuffix(text, "\n"), "\n") {
 		switch f.Comment.Open {
@@ -357,7 +357,7 @@ func TestTemplateFailuresAreReportedOnce(t *testing.T) {
 }
 
 // writeTraced writes a program and reports which lines each move made.
-func writeTraced(w io.Writer, f *family.Family, job move.Job, moves move.Seq, list *diag.List, trace func(m move.Move, first, last int)) error {
+func writeTraced(w io.Writer, f *blocks.Blocks, job move.Job, moves move.Seq, list *diag.List, trace func(m move.Move, first, last int)) error {
 	return render.ProgramWith(w, f, job, move.Batched(moves), list, render.Options{
 		Trace: func(m move.Move, _ string, first, last int) { trace(m, first, last) },
 	})

@@ -10,7 +10,8 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/geom"
 	"gridferry/gen/move"
 	"gridferry/gen/render"
@@ -19,7 +20,7 @@ import (
 
 // ruled is a family for one rule: family.yaml with a line replaced or added, one
 // travel block, and every other kind of move written as its own name.
-func ruled(t testing.TB, travel string, rules ...string) *family.Family {
+func ruled(t testing.TB, travel string, rules ...string) *blocks.Blocks {
 	t.Helper()
 	text := `format: gridferry family 1
 title: for one rule
@@ -50,7 +51,7 @@ rotation: fixed-xyz
 }
 
 // travelled is the line that one travel gives, and the findings.
-func travelled(t *testing.T, f *family.Family, job move.Job, m move.Move) (string, string) {
+func travelled(t *testing.T, f *blocks.Blocks, job move.Job, m move.Move) (string, string) {
 	t.Helper()
 	text, list := program(t, f, job, m)
 	text = strings.TrimPrefix(text, "BEGIN"+f.LineEnd)
@@ -269,7 +270,7 @@ func TestBlockNumberWidth(t *testing.T) {
 
 // The cautions are never cut, however narrow the family.
 func TestCautionsFit(t *testing.T) {
-	whole := strings.Join(family.Cautions, " ")
+	whole := strings.Join(rules.Cautions, " ")
 	for _, longest := range []int{0, 40, 60, 80, 256} {
 		rules := []string{fmt.Sprintf("longest_line: %d", longest), "block_numbers: {prefix: N, start: 1, step: 1, highest: 99999}"}
 		if longest == 0 {

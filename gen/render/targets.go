@@ -1,7 +1,7 @@
 package render
 
 import (
-	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
 	"gridferry/gen/move"
 )
 
@@ -17,19 +17,19 @@ type targets struct {
 // namedTarget is a slot or a pose in both its forms.
 type namedTarget struct {
 	at    move.Target // not the point above it
-	alone family.Text
-	above family.Text
+	alone blocks.Text
+	above blocks.Text
 }
 
-func newTargets(f *family.Family) targets {
+func newTargets(f *blocks.Blocks) targets {
 	return targets{wanted: f.Mentions("Target"), placesWanted: f.Mentions("Place")}
 }
 
 // text is the target as lists show it.
-func (t *targets) text(at *move.Target) family.Text {
+func (t *targets) text(at *move.Target) blocks.Text {
 	switch {
 	case !t.wanted:
-		return family.Text{}
+		return blocks.Text{}
 	case at.Approach:
 		return t.find(at).above
 	}
@@ -37,9 +37,9 @@ func (t *targets) text(at *move.Target) family.Text {
 }
 
 // place is the target without the word for the point above it.
-func (t *targets) place(at *move.Target) family.Text {
+func (t *targets) place(at *move.Target) blocks.Text {
 	if !t.placesWanted {
-		return family.Text{}
+		return blocks.Text{}
 	}
 	return t.find(at).alone
 }
@@ -57,7 +57,7 @@ func (t *targets) find(at *move.Target) *namedTarget {
 	return k
 }
 
-func (t *targets) write(at *move.Target) family.Text {
+func (t *targets) write(at *move.Target) blocks.Text {
 	t.buf = at.Append(t.buf[:0])
-	return family.NewText(t.texts.keep(t.buf))
+	return blocks.NewText(t.texts.keep(t.buf))
 }

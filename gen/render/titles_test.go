@@ -5,7 +5,7 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
 	"gridferry/gen/move"
 )
 
@@ -31,7 +31,7 @@ var oddForms = []struct{ yaml, open, end string }{
 
 // odd is a small family with one of the forms; every text that it may print, it
 // prints, beside commands.
-func odd(t testing.TB, comment string) *family.Family {
+func odd(t testing.TB, comment string) *blocks.Blocks {
 	t.Helper()
 	return load(t, fstest.MapFS{
 		"family.yaml": {Data: []byte("format: gridferry family 1\ntitle: t\nextension: .t\ndecimals: {length: 3, angle: 3, time: 3, speed: 3, mass: 3}\n" +
@@ -119,7 +119,7 @@ func FuzzTitles(f *testing.F) {
 		f.Add(form.open + form.open)
 	}
 	type written struct {
-		family    *family.Family
+		family    *blocks.Blocks
 		open, end string
 		moves     []move.Move
 	}

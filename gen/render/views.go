@@ -5,7 +5,8 @@ import (
 	"path"
 	"strings"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/geom"
 	"gridferry/gen/move"
 	"gridferry/plan/wording"
@@ -14,8 +15,8 @@ import (
 // viewer turns moves into the views that blocks are given. It belongs to one
 // goroutine.
 type viewer struct {
-	family *family.Family
-	plan   family.Text
+	family *blocks.Blocks
+	plan   blocks.Text
 	frames []named
 	tools  []named
 	before move.Move // kind, frame, tool and load of the select before, or nothing
@@ -31,15 +32,15 @@ type viewer struct {
 // views are where the views of moves are stored, each until the next of its kind
 // is made.
 type views struct {
-	heading   family.Transfer
-	selection family.Select
-	motion    family.Motion
-	gripping  family.Gripping
-	set       family.Set
-	await     family.Await
-	dwell     family.Dwell
-	note      family.Note
-	stop      family.Stop
+	heading   blocks.Transfer
+	selection blocks.Select
+	motion    blocks.Motion
+	gripping  blocks.Gripping
+	set       blocks.Set
+	await     blocks.Await
+	dwell     blocks.Dwell
+	note      blocks.Note
+	stop      blocks.Stop
 }
 
 // last is what fields held that mostly hold the same again.
@@ -52,23 +53,23 @@ type last struct {
 // named is a frame's or a tool's name in both its forms.
 type named struct {
 	name  string
-	label family.Text
+	label blocks.Text
 }
 
-func newViewer(f *family.Family, job move.Job) *viewer {
+func newViewer(f *blocks.Blocks, job move.Job) *viewer {
 	frames, tools := job.FrameNames(), job.ToolNames()
 	return &viewer{
-		family: f, plan: family.NewText(job.Plan), figures: figures{rules: &f.Rules, machine: job.Speed},
-		remarks: remarkWidthOf(&f.Rules), seconds: f.Units[family.Time].Name == "s",
+		family: f, plan: blocks.NewText(job.Plan), figures: figures{rules: &f.Rules, machine: job.Speed},
+		remarks: remarkWidthOf(&f.Rules), seconds: f.Units[rules.Time].Name == "s",
 		frames: inBothForms(f, frames), tools: inBothForms(f, tools),
 		targets: newTargets(f),
 	}
 }
 
-func inBothForms(f *family.Family, labels []string) []named {
+func inBothForms(f *blocks.Blocks, labels []string) []named {
 	all := make([]named, len(labels))
 	for i, name := range f.Names.Table(labels) {
-		all[i] = named{name, family.NewText(labels[i])}
+		all[i] = named{name, blocks.NewText(labels[i])}
 	}
 	return all
 }
@@ -78,7 +79,7 @@ func numbered(all []named, k int, label string) *named {
 	if 1 <= k && k <= len(all) {
 		return &all[k-1]
 	}
-	return &named{label: family.NewText(label)}
+	return &named{label: blocks.NewText(label)}
 }
 
 // of is the view of one move, as a pointer to where it is stored until the next
@@ -115,12 +116,12 @@ func (v *viewer) build(m *move.Move) any {
 }
 
 // step fills what every view of a move has.
-func (v *viewer) step(s *family.Step, m *move.Move) {
+func (v *viewer) step(s *blocks.Step, m *move.Move) {
 	s.N, s.Transfer, s.Leg, s.Line, s.Plan = m.N, m.Transfer, m.Leg, m.Place.Line, v.plan
-	s.Load = v.figures.again(&v.last.load, family.Mass, m.Load)
+	s.Load = v.figures.again(&v.last.load, rules.Mass, m.Load)
 }
 
-func (v *viewer) gripping(m *move.Move) *family.Gripping {
+func (v *viewer) gripping(m *move.Move) *blocks.Gripping {
 	view := &v.views.gripping
 	v.step(&view.Step, m)
 	view.Target = v.targets.text(&m.Target)
@@ -129,7 +130,7 @@ func (v *viewer) gripping(m *move.Move) *family.Gripping {
 	return view
 }
 
-func (v *viewer) await(m *move.Move) *family.Await {
+func (v *viewer) await(m *move.Move) *blocks.Await {
 	view := &v.views.await
 	v.step(&view.Step, m)
 	view.Signal, view.Level, view.IsOn = m.Signal, wording.Level(m.Level), m.Level
@@ -143,12 +144,12 @@ func (v *viewer) remark(m *move.Move) any {
 	if m.Pause {
 		view := &v.views.stop
 		v.step(&view.Step, m)
-		view.Text = family.NewText(m.Text)
+		view.Text = blocks.NewText(m.Text)
 		return view
 	}
 	view := &v.views.note
 	v.step(&view.Step, m)
-	view.Text, view.Lines = family.NewText(m.Text), wrapped(m.Text, v.remarks)
+	view.Text, view.Lines = blocks.NewText(m.Text), wrapped(m.Text, v.remarks)
 	return view
 }
 
@@ -164,7 +165,7 @@ func (v *viewer) time(s float64) (inUnit, inSeconds string) {
 func (v *viewer) frame(m *move.Move) *named { return numbered(v.frames, m.FrameNumber, m.Frame) }
 func (v *viewer) tool(m *move.Move) *named  { return numbered(v.tools, m.ToolNumber, m.Tool) }
 
-func (v *viewer) selection(m *move.Move) *family.Select {
+func (v *viewer) selection(m *move.Move) *blocks.Select {
 	first := v.before.Kind != move.Select
 	view := &v.views.selection
 	v.step(&view.Step, m)
@@ -179,7 +180,7 @@ func (v *viewer) selection(m *move.Move) *family.Select {
 }
 
 // again is the view of a select that is said once more, at the head of a part.
-func (v *viewer) again(m move.Move) (family.Select, error) {
+func (v *viewer) again(m move.Move) (blocks.Select, error) {
 	before := v.before
 	v.before = move.Move{}
 	view := *v.selection(&m)
@@ -187,7 +188,7 @@ func (v *viewer) again(m move.Move) (family.Select, error) {
 	return view, v.figures.take()
 }
 
-func (v *viewer) motion(m *move.Move) *family.Motion {
+func (v *viewer) motion(m *move.Move) *blocks.Motion {
 	view := &v.views.motion
 	v.step(&view.Step, m)
 	view.Target, view.Place, view.Above = v.targets.text(&m.Target), v.targets.place(&m.Target), m.Target.Approach
@@ -199,8 +200,8 @@ func (v *viewer) motion(m *move.Move) *family.Motion {
 	if v.family.BaseCoordinates {
 		at = &m.Base
 	}
-	view.X = v.figures.again(&v.last.x, family.Length, at.X)
-	view.Y = v.figures.again(&v.last.y, family.Length, at.Y)
+	view.X = v.figures.again(&v.last.x, rules.Length, at.X)
+	view.Y = v.figures.again(&v.last.y, rules.Length, at.Y)
 	view.Z = v.figures.length(at.Z)
 	if !v.last.turned || !same(&v.last.turn, &at.RPY) {
 		v.fillTurn(view, at.RPY)
@@ -209,8 +210,8 @@ func (v *viewer) motion(m *move.Move) *family.Motion {
 }
 
 // fillTurn fills how the tool is turned, which stays in the view until that changes.
-func (v *viewer) fillTurn(view *family.Motion, a geom.RPY) {
-	if v.family.Rotation == family.Vertical {
+func (v *viewer) fillTurn(view *blocks.Motion, a geom.RPY) {
+	if v.family.Rotation == rules.Vertical {
 		view.Turn = v.figures.angle(turn(a))
 	} else {
 		view.Rotation = v.figures.rotation(v.family.Rotation, a)
@@ -233,7 +234,7 @@ func turn(a geom.RPY) float64 {
 }
 
 // transfer is the view of a heading; m is the transfer's first move.
-func (v *viewer) transfer(m move.Move, e ends) *family.Transfer {
+func (v *viewer) transfer(m move.Move, e ends) *blocks.Transfer {
 	view := &v.views.heading
 	v.step(&view.Step, &m)
 	view.HasEnds = e.known()
@@ -251,29 +252,29 @@ func titleOf(job move.Job) string {
 }
 
 // head is the view of the first and last block.
-func (v *viewer) head(job move.Job, s move.Counts) (family.Head, error) {
+func (v *viewer) head(job move.Job, s move.Counts) (blocks.Head, error) {
 	title := titleOf(job)
-	h := family.Head{
-		Title: family.NewText(title), Plan: v.plan, Cell: family.NewText(job.Cell),
+	h := blocks.Head{
+		Title: blocks.NewText(title), Plan: v.plan, Cell: blocks.NewText(job.Cell),
 		Program: v.family.Names.Make(title), Version: job.Version, Cautions: v.family.Cautions(job.Notices...),
-		LengthUnit: v.family.Units[family.Length].Name, SpeedUnit: v.family.Units[family.Speed].Name,
+		LengthUnit: v.family.Units[rules.Length].Name, SpeedUnit: v.family.Units[rules.Speed].Name,
 		Frames: v.frameTable(job), Tools: v.toolTable(job),
 		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, FlyBys: s.FlyBys, Travels: s.Travel > 0,
-		TravelSpeed: v.figures.figure(family.Speed, s.Travel), StraightSpeed: v.figures.figure(family.Speed, s.Straight),
+		TravelSpeed: v.figures.figure(rules.Speed, s.Travel), StraightSpeed: v.figures.figure(rules.Speed, s.Straight),
 	}
 	if job.Speed > 0 {
 		h.MachineSpeed = v.figures.speed(job.Speed)
 	}
 	if h.HasAcceleration = job.Acceleration > 0; h.HasAcceleration {
-		h.Acceleration = v.figures.something(family.Limit, job.Acceleration)
+		h.Acceleration = v.figures.something(rules.Limit, job.Acceleration)
 	}
 	return h, v.figures.take()
 }
 
-func (v *viewer) frameTable(job move.Job) []family.Frame {
-	table := make([]family.Frame, len(job.Frames))
+func (v *viewer) frameTable(job move.Job) []blocks.Frame {
+	table := make([]blocks.Frame, len(job.Frames))
 	for i, f := range job.Frames {
-		row := family.Frame{Number: f.Number, Name: v.frames[i].name, Label: v.frames[i].label, Used: f.Used}
+		row := blocks.Frame{Number: f.Number, Name: v.frames[i].name, Label: v.frames[i].label, Used: f.Used}
 		row.X, row.Y, row.Z = v.figures.vector(f.Base.Vec)
 		row.Rotation = v.figures.rotation(v.family.Rotation.OfEntry(), f.Base.RPY)
 		table[i] = row
@@ -281,10 +282,10 @@ func (v *viewer) frameTable(job move.Job) []family.Frame {
 	return table
 }
 
-func (v *viewer) toolTable(job move.Job) []family.Tool {
-	table := make([]family.Tool, len(job.Tools))
+func (v *viewer) toolTable(job move.Job) []blocks.Tool {
+	table := make([]blocks.Tool, len(job.Tools))
 	for i, t := range job.Tools {
-		row := family.Tool{Number: t.Number, Name: v.tools[i].name, Label: v.tools[i].label, Mass: v.figures.mass(t.Mass), Used: t.Used}
+		row := blocks.Tool{Number: t.Number, Name: v.tools[i].name, Label: v.tools[i].label, Mass: v.figures.mass(t.Mass), Used: t.Used}
 		row.X, row.Y, row.Z = v.figures.vector(t.TCP.Vec)
 		row.Rotation = v.figures.rotation(v.family.Rotation.OfEntry(), t.TCP.RPY)
 		row.CentreX, row.CentreY, row.CentreZ = v.figures.vector(t.CentreOfGravity)

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
 	"gridferry/gen/geom"
 	"gridferry/gen/move"
 	"gridferry/gen/slot"
@@ -60,9 +61,9 @@ func forEachMove(n int, do func(*move.Move)) {
 }
 
 // benchFamilies are the shipped ones that write moves, and that of golden/bench.
-func benchFamilies(b testing.TB) map[string]*family.Family {
+func benchFamilies(b testing.TB) map[string]*blocks.Blocks {
 	b.Helper()
-	all := map[string]*family.Family{}
+	all := map[string]*blocks.Blocks{}
 	for _, name := range append(templates.Names(), "bench") {
 		files, err := fs.Sub(templates.FS, name)
 		if name == "bench" {
@@ -76,13 +77,13 @@ func benchFamilies(b testing.TB) map[string]*family.Family {
 			b.Fatal(name)
 		}
 		if !f.Rules.Loops {
-			all[name] = f
+			all[name] = f.Blocks
 		}
 	}
 	return all
 }
 
-func benchViewer(f *family.Family) *viewer {
+func benchViewer(f *blocks.Blocks) *viewer {
 	return newViewer(f, move.Job{
 		Plan: "trays.plan.yaml", Speed: 1000,
 		Frames: []move.Frame{{Number: 1, Name: "base"}}, Tools: []move.Tool{{Number: 1, Name: "jaw"}},

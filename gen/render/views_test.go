@@ -7,7 +7,8 @@ import (
 	"reflect"
 	"testing"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/geom"
 	"gridferry/gen/move"
 	"gridferry/gen/slot"
@@ -47,7 +48,7 @@ func shown(view any, err error) string {
 // makes.
 func TestViewsAreFilledAnew(t *testing.T) {
 	for name, f := range benchFamilies(t) {
-		for _, form := range []family.RotationForm{family.FixedXYZ, family.MovingZYX, family.MovingZYZ, family.Quaternion, family.RotationVector, family.Vertical} {
+		for _, form := range []rules.RotationForm{rules.FixedXYZ, rules.MovingZYX, rules.MovingZYZ, rules.Quaternion, rules.RotationVector, rules.Vertical} {
 			f.Rotation = form
 			random := rand.New(rand.NewPCG(6, uint64(form)))
 			used, failures := benchViewer(f), 0
@@ -90,7 +91,7 @@ func TestEndsOfATransfer(t *testing.T) {
 		{ends{}, "", ""},
 	} {
 		view := v.transfer(move.Move{}, c.ends)
-		if view.From != family.NewText(c.from) || view.To != family.NewText(c.to) {
+		if view.From != blocks.NewText(c.from) || view.To != blocks.NewText(c.to) {
 			t.Errorf("from %v to %v, want from %q to %q", view.From, view.To, c.from, c.to)
 		}
 	}

@@ -1,7 +1,8 @@
 package render
 
 import (
-	"gridferry/gen/family"
+	"gridferry/gen/family/blocks"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/move"
 )
 
@@ -9,7 +10,7 @@ import (
 // words of them. It shares nothing with others, so that there is one on every core;
 // what it finds wrong it leaves with the chunk.
 type worker struct {
-	printer *family.Printer
+	printer *blocks.Printer
 	views   *viewer
 	finisher
 	options options
@@ -32,9 +33,9 @@ type writable struct {
 	ok     bool
 }
 
-func newWorker(f *family.Family, job move.Job, o options) *worker {
+func newWorker(f *blocks.Blocks, job move.Job, o options) *worker {
 	s := &worker{printer: f.NewPrinter(), views: newViewer(f, job), finisher: newFinisher(f), options: o}
-	s.blocks[0].block = family.Pause
+	s.blocks[0].block = rules.Pause
 	for _, kind := range move.Kinds {
 		s.blocks[kind].block = kind.String()
 	}
@@ -51,7 +52,7 @@ func (s *worker) write(c *chunk) {
 	c.text, c.done, c.lines, c.finished = c.text[:0], c.done[:0], 0, s.options.finish
 	s.chunk, s.views.before = c, c.before
 	s.printer.Renew() // so that what a template may do does not depend on who wrote what before
-	headings := s.family.Has(family.Header)
+	headings := s.family.Has(blocks.Header)
 	for c.next < len(c.moves) && !c.runsAway && (s.options.most == 0 || len(c.text) < s.options.most) {
 		m := &c.moves[c.next]
 		if m.Transfer != c.transfer {
@@ -76,7 +77,7 @@ func (s *worker) heading(moves []move.Move) {
 	}
 	view := s.views.transfer(*first, e)
 	_ = s.views.figures.take() // a figure that is wrong is reported with the move that has it
-	s.print(written{move: first, heading: true}, family.Header, view)
+	s.print(written{move: first, heading: true}, blocks.Header, view)
 }
 
 // move writes one move.
@@ -90,7 +91,7 @@ func (s *worker) move(m *move.Move) {
 		s.put(done, func(p *program) { p.cannot(m.Place, w.block, w.reason) })
 		return
 	}
-	if s.family.Rotation == family.Vertical && m.Kind.IsMotion() {
+	if s.family.Rotation == rules.Vertical && m.Kind.IsMotion() {
 		done.lean = s.leans.of(m.Base.RPY)
 	}
 	view, err := s.views.of(m)

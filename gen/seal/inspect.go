@@ -6,7 +6,7 @@ import (
 	"io"
 	"strings"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/rules"
 )
 
 // State reports whether a program is as Gridferry wrote it.
@@ -29,7 +29,7 @@ type Inspection struct {
 
 // Inspect looks for a seal in a program of a family and compares the body with it.
 // It reads the text twice and holds one line at a time. The error is r's own.
-func Inspect(r io.ReadSeeker, rules *family.Rules) (Inspection, error) {
+func Inspect(r io.ReadSeeker, rules *rules.Rules) (Inspection, error) {
 	var found collector
 	err := eachLine(r, func(number int, line []byte) { found.take(number, string(line), rules) })
 	if err != nil || !found.found {
@@ -83,7 +83,7 @@ func splitLine(data []byte, atEOF bool) (int, []byte, error) {
 }
 
 // Strip is a program without its seal, for comparisons.
-func Strip(text string, rules *family.Rules) string {
+func Strip(text string, rules *rules.Rules) string {
 	in, err := Inspect(strings.NewReader(text), rules)
 	if err != nil || in.State == None {
 		return text

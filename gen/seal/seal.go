@@ -26,7 +26,7 @@ import (
 	"strconv"
 	"strings"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/rules"
 )
 
 // Stamp is what a program was written from.
@@ -42,7 +42,7 @@ const (
 
 // lines is the seal's comments, marks and all; nil for a family in whose form
 // they could not be read again.
-func (s Stamp) lines(rules *family.Rules, body string) []string {
+func (s Stamp) lines(rules *rules.Rules, body string) []string {
 	for _, piece := range []int{32, 16} {
 		lines := s.pieces(rules, body, piece)
 		var read collector
@@ -56,7 +56,7 @@ func (s Stamp) lines(rules *family.Rules, body string) []string {
 	return nil
 }
 
-func (s Stamp) pieces(rules *family.Rules, body string, piece int) []string {
+func (s Stamp) pieces(rules *rules.Rules, body string, piece int) []string {
 	texts := []string{"gridferry " + s.Version}
 	for _, part := range []struct{ word, digits string }{{"plan", s.Plan}, {"family", s.Family}, {"body", body}} {
 		for at := 0; at < len(part.digits); at += piece {
@@ -70,15 +70,15 @@ func (s Stamp) pieces(rules *family.Rules, body string, piece int) []string {
 }
 
 // Fits reports whether the family's programs can carry a seal.
-func Fits(rules *family.Rules) bool { return sample(rules) != nil }
+func Fits(rules *rules.Rules) bool { return sample(rules) != nil }
 
-func sample(rules *family.Rules) []string {
+func sample(rules *rules.Rules) []string {
 	digits := strings.Repeat("0123456789abcdef", bodyDigits/16)
 	return Stamp{Version: "0.0.0", Plan: digits[:halfDigits], Family: digits[:halfDigits]}.lines(rules, digits)
 }
 
 // Lines is how many lines a seal takes in the family's programs.
-func Lines(rules *family.Rules) int { return len(sample(rules)) }
+func Lines(rules *rules.Rules) int { return len(sample(rules)) }
 
 // Seal is the content of a program's seal.
 type Seal struct {
@@ -102,7 +102,7 @@ type collector struct {
 }
 
 // take looks at a line, counted from 0.
-func (c *collector) take(number int, line string, rules *family.Rules) {
+func (c *collector) take(number int, line string, rules *rules.Rules) {
 	m := sealLine.FindStringSubmatch(Remark(line, rules))
 	if m == nil {
 		c.next = 0
@@ -145,15 +145,15 @@ func (s *Seal) add(word, digits string) bool {
 }
 
 // Remark is a comment without its marks; "" for a line that is not a comment.
-func Remark(line string, rules *family.Rules) string {
+func Remark(line string, r *rules.Rules) string {
 	line = strings.TrimSpace(line)
-	if rules.Comment.Form == family.Plain {
+	if r.Comment.Form == rules.Plain {
 		return line
 	}
-	open, end := strings.TrimSpace(rules.Comment.Open), strings.TrimSpace(rules.Comment.Close)
+	open, end := strings.TrimSpace(r.Comment.Open), strings.TrimSpace(r.Comment.Close)
 	line, opened := strings.CutPrefix(line, open)
 	line, closed := strings.CutSuffix(line, end)
-	if !opened || !closed || rules.Comment.Form != family.Marked {
+	if !opened || !closed || r.Comment.Form != rules.Marked {
 		return ""
 	}
 	return strings.Join(strings.Fields(line), " ")

@@ -8,22 +8,22 @@ import (
 	"strings"
 	"testing"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/rules"
 )
 
 var stamp = Stamp{Version: "0.1.0", Plan: strings.Repeat("1a", 16), Family: strings.Repeat("2b", 16)}
 
 // forms are the forms of comment that programs come in.
-var forms = map[string]*family.Rules{
-	"brackets": {LineEnd: "\n", LongestLine: 256, Comment: family.Comment{Open: "(", Close: ")"}},
-	"two":      {LineEnd: "\r\n", Comment: family.Comment{Open: "(* ", Close: " *)"}},
-	"to end":   {LineEnd: "\n", LongestLine: 60, Comment: family.Comment{Open: "; "}},
-	"narrow":   {LineEnd: "\n", LongestLine: 40, Comment: family.Comment{Open: "(* ", Close: " *)"}},
-	"plain":    {LineEnd: "\n", Comment: family.Comment{Form: family.Plain}},
+var forms = map[string]*rules.Rules{
+	"brackets": {LineEnd: "\n", LongestLine: 256, Comment: rules.Comment{Open: "(", Close: ")"}},
+	"two":      {LineEnd: "\r\n", Comment: rules.Comment{Open: "(* ", Close: " *)"}},
+	"to end":   {LineEnd: "\n", LongestLine: 60, Comment: rules.Comment{Open: "; "}},
+	"narrow":   {LineEnd: "\n", LongestLine: 40, Comment: rules.Comment{Open: "(* ", Close: " *)"}},
+	"plain":    {LineEnd: "\n", Comment: rules.Comment{Form: rules.Plain}},
 }
 
 // sealed writes a body and an end, in pieces, as a family would.
-func sealed(t testing.TB, rules *family.Rules, body, end string) string {
+func sealed(t testing.TB, rules *rules.Rules, body, end string) string {
 	t.Helper()
 	var out bytes.Buffer
 	w := NewWriter(&out, rules, stamp)
@@ -44,7 +44,7 @@ func sealed(t testing.TB, rules *family.Rules, body, end string) string {
 	return out.String()
 }
 
-func inspect(t testing.TB, rules *family.Rules, text string) Inspection {
+func inspect(t testing.TB, rules *rules.Rules, text string) Inspection {
 	t.Helper()
 	in, err := Inspect(strings.NewReader(text), rules)
 	if err != nil {
@@ -83,11 +83,11 @@ func TestEveryFormReadsBack(t *testing.T) {
 }
 
 func TestNoComments(t *testing.T) {
-	rules := &family.Rules{LineEnd: "\n", Comment: family.Comment{Form: family.None}}
-	if text := sealed(t, rules, "one\n", "two\n"); text != "one\ntwo\n" || Fits(rules) || Lines(rules) != 0 {
+	r := &rules.Rules{LineEnd: "\n", Comment: rules.Comment{Form: rules.None}}
+	if text := sealed(t, r, "one\n", "two\n"); text != "one\ntwo\n" || Fits(r) || Lines(r) != 0 {
 		t.Errorf("a family without comments gets %q", text)
 	}
-	if in := inspect(t, rules, "one\nseal 1 gridferry 1\ntwo\n"); in.State != None {
+	if in := inspect(t, r, "one\nseal 1 gridferry 1\ntwo\n"); in.State != None {
 		t.Errorf("it is %+v", in)
 	}
 }

@@ -7,14 +7,14 @@ import (
 	"hash"
 	"io"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/rules"
 )
 
 // Writer passes a program on and seals it. What comes after BeforeEnd (the text of
 // the "end" block) is kept back until the seal is known.
 type Writer struct {
 	out     io.Writer
-	rules   *family.Rules
+	rules   *rules.Rules
 	stamp   Stamp
 	fits    bool // in the family's comments; otherwise there is nothing to reckon
 	body    body
@@ -23,7 +23,7 @@ type Writer struct {
 }
 
 // NewWriter returns a writer that seals what it passes on to out.
-func NewWriter(out io.Writer, rules *family.Rules, stamp Stamp) *Writer {
+func NewWriter(out io.Writer, rules *rules.Rules, stamp Stamp) *Writer {
 	return &Writer{out: out, rules: rules, stamp: stamp, fits: Fits(rules), body: newBody()}
 }
 

@@ -5,7 +5,7 @@ import (
 	"path"
 	"strings"
 
-	"gridferry/gen/family"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
@@ -150,7 +150,7 @@ func timeOut(s *layout.Step) string {
 
 // cautions are the usual ones as sentences.
 func cautions() []string {
-	text := strings.Join(family.Cautions, " ")
+	text := strings.Join(rules.Cautions, " ")
 	text = strings.TrimPrefix(text, "CAUTION: ")
 	var out []string
 	const brief = 30 // a sentence shorter than this stands with the next one

@@ -122,3 +122,13 @@ func distance(a, b []rune) int {
 	}
 	return above[len(b)]
 }
+
+// Suggest adds the one known name that is near to another as a hint, or else all of them
+// behind a few words.
+func (f *Finding) Suggest(name string, known []string, all string) {
+	if near := Nearest(name, known); near != "" {
+		f.WithHint("did you mean %q?", near)
+		return
+	}
+	f.WithHint("%s%s", all, strings.Join(known, ", "))
+}

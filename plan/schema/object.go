@@ -76,3 +76,8 @@ func (s Schema) Without(names ...string) Schema {
 func (s Schema) Only(names ...string) Schema {
 	return slices.DeleteFunc(slices.Clone(s), func(k Keyword) bool { return !slices.Contains(names, k.Name) })
 }
+
+// WhereIs holds where a key says a certain word, or is not written.
+func WhereIs(key, word string) Schema {
+	return Schema{}.With("properties", Schema{}.With(key, Const(word)))
+}

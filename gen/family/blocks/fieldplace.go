@@ -1,0 +1,122 @@
+package blocks
+
+import (
+	"slices"
+	"text/template/parse"
+
+	"gridferry/gen/family/rules"
+	"gridferry/gen/move"
+	"gridferry/plan/diag"
+)
+
+// PlaceOf is where a block, or a helper that it uses, first asks for one of the fields
+// outside of a comment: what to look at when the program says something odd of it.
+// Where it asks for none of them, that is the block's own place; the zero place where
+// there is no such block.
+func (b *Blocks) PlaceOf(block string, fields ...string) diag.Place {
+	if at, asks := b.Asks(block, fields...); asks {
+		return at
+	}
+	return b.defs[block].place
+}
+
+// Asks is where a block, or a helper that it uses, first asks for one of the fields
+// outside of a comment; false where it does not.
+func (b *Blocks) Asks(block string, fields ...string) (diag.Place, bool) {
+	s := search{blocks: b, fields: fields}
+	asks := s.block(block)
+	return s.found, asks
+}
+
+// Mentions reports whether some block may ask for a field of that name, be it in a
+// comment. One that is mentioned nowhere need not be filled: views have no methods, so
+// that naming a field is the only way to what it holds.
+func (b *Blocks) Mentions(field string) bool {
+	s := search{blocks: b, fields: []string{field}, comments: true}
+	for name := range b.defs {
+		if s.block(name) {
+			return true
+		}
+	}
+	return false
+}
+
+// ChoosesTravelSpeed reports whether the controller chooses how fast travels go:
+// because family.yaml says so, or because the block "travel" writes no speed.
+func (b *Blocks) ChoosesTravelSpeed() bool {
+	s := search{blocks: b, fields: []string{"Speed"}, comments: true}
+	return b.TravelSpeed == rules.ByController || b.TravelSpeed != rules.ByProgram && !s.block(move.Travel.String())
+}
+
+// search looks for fields in a block. Helpers do not call each other in circles: the
+// lint refuses that.
+type search struct {
+	blocks   *Blocks
+	fields   []string
+	comments bool // what a comment asks for counts, too
+	found    diag.Place
+}
+
+func (s *search) block(name string) bool {
+	def, defined := s.blocks.defs[name]
+	return defined && s.list(def, def.tree.Root)
+}
+
+func (s *search) list(def definition, list *parse.ListNode) bool {
+	return list != nil && slices.ContainsFunc(list.Nodes, func(n parse.Node) bool { return s.node(def, n) })
+}
+
+func (s *search) node(def definition, n parse.Node) bool {
+	switch n := n.(type) {
+	case *parse.ActionNode:
+		return s.pipe(def, n.Pipe)
+	case *parse.IfNode:
+		return s.branch(def, &n.BranchNode)
+	case *parse.WithNode:
+		return s.branch(def, &n.BranchNode)
+	case *parse.RangeNode:
+		return s.branch(def, &n.BranchNode)
+	case *parse.TemplateNode:
+		return n.Pipe != nil && s.pipe(def, n.Pipe) || s.block(n.Name)
+	}
+	return false
+}
+
+func (s *search) branch(def definition, n *parse.BranchNode) bool {
+	return s.pipe(def, n.Pipe) || s.list(def, n.List) || s.list(def, n.ElseList)
+}
+
+func (s *search) pipe(def definition, pipe *parse.PipeNode) bool {
+	return (s.comments || !slices.ContainsFunc(pipe.Cmds, makesComment)) &&
+		slices.ContainsFunc(pipe.Cmds, func(cmd *parse.CommandNode) bool {
+			return slices.ContainsFunc(cmd.Args, func(arg parse.Node) bool { return s.operand(def, arg) })
+		})
+}
+
+func makesComment(cmd *parse.CommandNode) bool {
+	function, is := cmd.Args[0].(*parse.IdentifierNode)
+	return is && function.Ident == "comment"
+}
+
+func (s *search) operand(def definition, n parse.Node) bool {
+	switch n := n.(type) {
+	case *parse.FieldNode:
+		return s.asks(def, n, n.Ident)
+	case *parse.VariableNode: // $.Frame
+		return s.asks(def, n, n.Ident[1:])
+	case *parse.ChainNode: // (.).Frame
+		return s.asks(def, n, n.Field) || s.operand(def, n.Node)
+	case *parse.PipeNode:
+		return s.pipe(def, n)
+	}
+	return false
+}
+
+// asks looks at the first name of a path.
+func (s *search) asks(def definition, n parse.Node, path []string) bool {
+	if len(path) == 0 || !slices.Contains(s.fields, path[0]) {
+		return false
+	}
+	s.found = placeAt(s.blocks.Label, def.file, int(n.Position()))
+	return true
+}

@@ -1,0 +1,134 @@
+package blocks
+
+import (
+	"bytes"
+	"strings"
+
+	"gridferry/gen/family/rules"
+)
+
+// remarks is how the comments of blocks that merely print are written. Most texts
+// need nothing but marks around them; the others go by way of Comment.Format.
+type remarks struct {
+	comment   *rules.Comment
+	open, end string
+	first     byte      // of the mark that opens
+	longest   int       // bytes that surely fit in a line; 0 for any number
+	stays     [256]bool // the characters that Comment.clean leaves as they are
+}
+
+func newRemarks(f *Blocks) *remarks {
+	c := &f.Comment
+	r := &remarks{comment: c}
+	for i := ' '; i <= '~'; i++ {
+		r.stays[i] = f.Letters == nil || i == ' ' || f.Letters.Has(i)
+	}
+	for _, old := range c.Replace {
+		r.stays[old.Old[0]] = false
+	}
+	if c.Form == rules.Marked {
+		r.open, r.end = c.Marks()
+		for _, mark := range []string{strings.TrimSpace(c.Open), strings.TrimSpace(c.Close), `\`} {
+			if mark != "" {
+				r.stays[mark[0]] = false
+			}
+		}
+		r.first = strings.TrimSpace(c.Open)[0]
+	}
+	if f.LongestLine > 0 {
+		r.longest = max(f.LongestLine-f.BlockNumbers.Width(), 1)
+	}
+	return r
+}
+
+// asIs tells whether a text stands in a comment as it is: it has only such
+// characters, and one blank between words.
+func (r *remarks) asIs(text []byte) bool {
+	blank := true // before the first character
+	for _, c := range text {
+		if !r.stays[c] || blank && c == ' ' {
+			return false
+		}
+		blank = c == ' '
+	}
+	return !blank
+}
+
+// canBegin tells whether a comment may begin behind a line.
+func (r *remarks) canBegin(line []byte) bool {
+	if r.comment.Form != rules.Marked || len(line) == 0 {
+		return true
+	}
+	sure := bytes.IndexByte(line, r.first) < 0 && bytes.IndexByte(line, '"') < 0 && bytes.IndexByte(line, '\'') < 0
+	return sure || r.comment.Inside(string(line)) == ""
+}
+
+// remark does what emitText does with the values, joined as joinComment does it.
+func (p *Printer) remark(b []byte, values []value, bounded bool) ([]byte, bool) {
+	r, before := p.remarks, len(b)
+	line := p.lastLine(b)
+	if _, err := p.tick(len(line) / 64); err != nil || !r.canBegin(line) {
+		return b, false
+	}
+	b = append(b, r.open...)
+	start := len(b)
+	b = appendJoined(b, values)
+	text := b[start:]
+	if bounded && len(text) > longestComment {
+		return b, false
+	}
+	fits := r.longest == 0 || len(line)+len(b)-before+len(r.end) <= r.longest
+	switch {
+	case r.comment.Form == rules.None:
+		return b[:before], true
+	case fits && r.asIs(text):
+		b = append(b, r.end...)
+	default:
+		b = append(b[:before], r.comment.Format(string(text), p.room(line))...)
+	}
+	if r.comment.Form == rules.Marked && r.comment.Close == "" && len(b) > before {
+		p.ends = append(p.ends, len(b))
+	}
+	return b, true
+}
+
+// lastLine is the line that the text of a block ends in, searched from the one that
+// was found last.
+func (p *Printer) lastLine(b []byte) []byte {
+	for {
+		i := bytes.IndexByte(b[p.line:], '\n')
+		if i < 0 {
+			return b[p.line:]
+		}
+		p.line += i + 1
+	}
+}
+
+// appendJoined does what joinComment does.
+func appendJoined(b []byte, values []value) []byte {
+	start := len(b)
+	for i := range values {
+		x, before := &values[i], len(b)
+		if before > start {
+			b = append(b, ' ')
+		}
+		from := len(b)
+		if b = x.append(b); len(b) == from {
+			b = b[:before]
+			continue
+		}
+		if from > before && !x.free && isEnding(b[from]) {
+			b = append(b[:before], b[from:]...)
+		}
+	}
+	return b
+}
+
+// isEnding tells whether no blank stands before a sign.
+func isEnding(c byte) bool {
+	switch c {
+	case ',', '.', ':', ';', ')':
+		return true
+	}
+	return false
+}

@@ -1,0 +1,10 @@
+package blocks
+
+// Text is free text from a plan: a title, a remark, what a slot is called.
+// It has no methods and no exported field, so that a template can do two things
+// with it only: print it, which gives a comment in the family's form, or hand it
+// to one of the functions that say they take a text.
+type Text struct{ s string }
+
+// NewText marks s as free text.
+func NewText(s string) Text { return Text{s} }

@@ -1,0 +1,195 @@
+package blocks
+
+// The views: what a block is given as its dot. They hold ready-made texts and
+// whole numbers only, so that a template words and never reckons, and they have
+// no methods, so that a template has nothing to call. The doc tags are the
+// tables of templates/AUTHORING.md; a tag "when" names the rule under which the
+// field is filled, and the lint refuses the field under any other.
+
+// Step is what every block about a move can ask.
+type Step struct {
+	N        int    `doc:"number of the move, from 1"`
+	Transfer int    `doc:"number of the transfer, from 1; 0 outside of any"`
+	Leg      int    `doc:"leg within its entry of transfers, from 1; 0 outside"`
+	Line     int    `doc:"line of the plan that caused it"`
+	Plan     Text   `doc:"the plan's file name"`
+	Load     string `doc:"tool and part together"`
+	Indent   string `doc:"blanks, as many as the loops around the line ask for; empty where every move is written"`
+}
+
+// Transfer is given to the block before the first move of a transfer.
+type Transfer struct {
+	Step
+	HasEnds bool `doc:"From and To are known"`
+	From    Text `doc:"the slot that the part comes from"`
+	To      Text `doc:"the slot that it goes to"`
+}
+
+// Select is a change of frame, tool or load.
+type Select struct {
+	Step
+	Frame        string `doc:"the frame, as an identifier"`
+	FrameLabel   Text   `doc:"the frame, as the cell writes it"`
+	FrameNumber  int    `doc:"place of the frame in Frames, from 1"`
+	Tool         string `doc:"the tool, as an identifier"`
+	ToolLabel    Text   `doc:"the tool, as the cell writes it"`
+	ToolNumber   int    `doc:"place of the tool in Tools, from 1"`
+	FrameChanged bool   `doc:"another frame than before, or the program's first"`
+	LoadChanged  bool   `doc:"another tool or load than before, or the program's first"`
+	ToolChanged  bool   `doc:"another tool than before; not so for the program's first"`
+}
+
+// Rotation is how a pose is turned, in the one form that family.yaml names.
+type Rotation struct {
+	Roll  string `doc:"the first turn, about the fixed X axis" when:"rotation fixed-xyz"`
+	Pitch string `doc:"the second turn, about the fixed Y axis" when:"rotation fixed-xyz"`
+	Yaw   string `doc:"the third turn, about the fixed Z axis" when:"rotation fixed-xyz"`
+	Turn1 string `doc:"the first turn, about Z" when:"rotation moving-zyx moving-zyz"`
+	Turn2 string `doc:"the second turn, about the Y axis as the first one left it" when:"rotation moving-zyx moving-zyz"`
+	Turn3 string `doc:"the third turn, about the X axis (moving-zyx) or the Z axis (moving-zyz) as the first two left it" when:"rotation moving-zyx moving-zyz"`
+	QW    string `doc:"the unit quaternion's real component; never negative, and the first of the others that is not 0 is positive where this is 0" when:"rotation quaternion"`
+	QX    string `doc:"its component along X" when:"rotation quaternion"`
+	QY    string `doc:"its component along Y" when:"rotation quaternion"`
+	QZ    string `doc:"its component along Z" when:"rotation quaternion"`
+	RX    string `doc:"the rotation vector's X: its direction is the axis, its length the angle" when:"rotation vector"`
+	RY    string `doc:"its Y" when:"rotation vector"`
+	RZ    string `doc:"its Z" when:"rotation vector"`
+}
+
+// Motion is a travel or a straight.
+type Motion struct {
+	Step
+	Target      Text   `doc:"what it goes to: a slot, the approach point above one, a pose"`
+	Place       Text   `doc:"the slot or the pose alone: tray A1 where Target is tray A1 approach"`
+	Above       bool   `doc:"it goes to the approach point above the slot"`
+	Frame       string `doc:"the frame, as an identifier"`
+	FrameLabel  Text   `doc:"the frame, as the cell writes it"`
+	FrameNumber int    `doc:"place of the frame in Frames, from 1"`
+	Tool        string `doc:"the tool, as an identifier"`
+	ToolNumber  int    `doc:"place of the tool in Tools, from 1"`
+	X           string `doc:"in the base or in the frame as family.yaml says"`
+	Y           string `doc:"likewise"`
+	Z           string `doc:"likewise"`
+	Rotation
+	Turn  string `doc:"the turn about the vertical from the base's X axis, above -180 and at most 180 degrees" when:"rotation vertical"`
+	Speed string `doc:"in the family's unit; rounded down"`
+	FlyBy string `doc:"fly-by radius, a length; rounded down"`
+	Stops bool   `doc:"the arm comes to rest there: FlyBy is 0"`
+}
+
+// Gripping is a grip or a release.
+type Gripping struct {
+	Step
+	Target     Text   `doc:"the slot it happens at; may be empty"`
+	Tool       string `doc:"the tool, as an identifier"`
+	ToolNumber int    `doc:"place of the tool in Tools, from 1"`
+	Signal     int    `doc:"number of the output"`
+	Level      string `doc:"on or off"`
+	IsOn       bool   `doc:"Level is on"`
+}
+
+// Set is any other output.
+type Set struct {
+	Step
+	Signal int    `doc:"number of the output"`
+	Level  string `doc:"on or off"`
+	IsOn   bool   `doc:"Level is on"`
+}
+
+// Await is a wait for an input.
+type Await struct {
+	Step
+	Signal  int    `doc:"number of the input"`
+	Level   string `doc:"on or off"`
+	IsOn    bool   `doc:"Level is on"`
+	Limited bool   `doc:"there is a time-out"`
+	Time    string `doc:"the time-out; 0 without one"`
+	Seconds string `doc:"the same" when:"time_unit s"`
+	GoOn    bool   `doc:"after the time-out the program goes on instead of stopping"`
+}
+
+// Dwell is a wait of a fixed time.
+type Dwell struct {
+	Step
+	Time    string `doc:"how long"`
+	Seconds string `doc:"the same" when:"time_unit s"`
+}
+
+// Note is a remark.
+type Note struct {
+	Step
+	Text  Text   `doc:"the remark as one text; what does not fit its line is cut"`
+	Lines []Text `doc:"the remark in pieces that fit a comment of their own"`
+}
+
+// Stop is an optional stop.
+type Stop struct {
+	Step
+	Text Text `doc:"what the stop is for"`
+}
+
+// Part is one of the files of a program that does not fit into one.
+type Part struct {
+	Number  int    `doc:"which part, from 1"`
+	Name    string `doc:"the part's identifier, made from the title and its number"`
+	File    string `doc:"its file's name"`
+	Stem    string `doc:"its file's name without the extension"`
+	Program string `doc:"the whole program's identifier"`
+	Title   Text   `doc:"the plan's title, or its file name"`
+	First   int    `doc:"number of the part's first move"`
+	Last    int    `doc:"number of its last move; 0 at the head, where that is not known yet"`
+}
+
+// Head is given to the first and to the last block.
+type Head struct {
+	Title           Text     `doc:"the plan's title, or its file name"`
+	Plan            Text     `doc:"the plan's file name"`
+	Cell            Text     `doc:"the cell's name"`
+	Program         string   `doc:"an identifier made from Title"`
+	Version         string   `doc:"of Gridferry"`
+	Cautions        []string `doc:"the cautions that belong at the head of every program, line by line; before them what kind of run this is where it is a first run or the rest of a job"`
+	Frames          []Frame  `doc:"the frames; the base is number 1"`
+	Tools           []Tool   `doc:"the tools"`
+	Parts           int      `doc:"how many parts the program comes in; 0 when it is one text"`
+	LengthUnit      string   `doc:"the word for the unit of lengths: mm or inch"`
+	SpeedUnit       string   `doc:"the word for the unit of speeds, as in family.yaml"`
+	Moves           int      `doc:"how many moves there are"`
+	Transfers       int      `doc:"how many transfers there are"`
+	Outputs         int      `doc:"the highest output number that is written"`
+	Inputs          int      `doc:"the highest input number that is waited for"`
+	FlyBys          bool     `doc:"some move is to pass its point without a stop"`
+	Travels         bool     `doc:"some move is a travel; a first run may have none"`
+	TravelSpeed     string   `doc:"the fastest travel, in the family's unit, rounded down"`
+	StraightSpeed   string   `doc:"the fastest straight, in the family's unit, rounded down"`
+	MachineSpeed    string   `doc:"the machine's own limit, in the family's unit, rounded down; empty when the cell does not say"`
+	Acceleration    string   `doc:"in the length unit per s², rounded down; empty when the cell does not say"`
+	HasAcceleration bool     `doc:"the cell says it"`
+}
+
+// Frame is one entry of Frames.
+type Frame struct {
+	Number int    `doc:"its place in the list, from 1"`
+	Name   string `doc:"as an identifier, different from every other"`
+	Label  Text   `doc:"as the cell writes it"`
+	X      string `doc:"in the base"`
+	Y      string `doc:"likewise"`
+	Z      string `doc:"likewise"`
+	Rotation
+	Used bool `doc:"some move is written in it"`
+}
+
+// Tool is one entry of Tools.
+type Tool struct {
+	Number int    `doc:"its place in the list, from 1"`
+	Name   string `doc:"as an identifier, different from every other"`
+	Label  Text   `doc:"as the cell writes it"`
+	X      string `doc:"tool centre point on the flange"`
+	Y      string `doc:"likewise"`
+	Z      string `doc:"likewise"`
+	Rotation
+	Mass    string `doc:"of the tool alone"`
+	CentreX string `doc:"centre of gravity on the flange"`
+	CentreY string `doc:"likewise"`
+	CentreZ string `doc:"likewise"`
+	Used    bool   `doc:"some move uses it"`
+}

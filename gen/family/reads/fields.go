@@ -1,0 +1,116 @@
+package reads
+
+import "strings"
+
+// Field is one value that a line of a program can carry.
+type Field uint8
+
+// The fields. Their names in family.yaml are in readTable. NoField stands for
+// a column or a group that does not matter.
+const (
+	NoField     Field = iota
+	Kind              // of a row only: which kind of move it is
+	Frame             // the frame by its name
+	FrameNumber       // or by its number
+	Tool
+	ToolNumber
+	Load
+	X
+	Y
+	Z
+	Roll
+	Pitch
+	Yaw
+	Turn
+	Turn1
+	Turn2
+	Turn3
+	QW
+	QX
+	QY
+	QZ
+	RX
+	RY
+	RZ
+	Speed
+	FlyBy
+	Signal
+	Level
+	Time
+	GoOn
+	Target
+	Number // of an entry of the tables of frames and tools
+	Name
+	Mass
+	CentreX
+	CentreY
+	CentreZ
+	Fields = iota
+)
+
+// What stands for a field in a pattern: "{x}" is any way to write a number.
+const (
+	aNumber = `[-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)`
+	aWhole  = `[0-9]+`
+	aWord   = `[^\s,;]+`
+	aText   = `.+`
+)
+
+// readTable is every field's name and the pattern that stands for it.
+var readTable = [Fields]struct{ name, pattern string }{
+	Kind: {"kind", aNumber}, Frame: {"frame", aWord}, FrameNumber: {"frame_number", aWhole},
+	Tool: {"tool", aWord}, ToolNumber: {"tool_number", aWhole}, Load: {"load", aNumber},
+	X: {"x", aNumber}, Y: {"y", aNumber}, Z: {"z", aNumber},
+	Roll: {"roll", aNumber}, Pitch: {"pitch", aNumber}, Yaw: {"yaw", aNumber}, Turn: {"turn", aNumber},
+	Turn1: {"turn1", aNumber}, Turn2: {"turn2", aNumber}, Turn3: {"turn3", aNumber},
+	QW: {"qw", aNumber}, QX: {"qx", aNumber}, QY: {"qy", aNumber}, QZ: {"qz", aNumber},
+	RX: {"rx", aNumber}, RY: {"ry", aNumber}, RZ: {"rz", aNumber},
+	Speed: {"speed", aNumber}, FlyBy: {"fly_by", aNumber},
+	Signal: {"signal", aWhole}, Level: {"level", aWord}, Time: {"time", aNumber}, GoOn: {"go_on", aWord},
+	Target: {"target", aText}, Number: {"number", aWhole}, Name: {"name", aWord}, Mass: {"mass", aNumber},
+	CentreX: {"centre_x", aNumber}, CentreY: {"centre_y", aNumber}, CentreZ: {"centre_z", aNumber},
+}
+
+// String is the field's name in family.yaml.
+func (f Field) String() string { return readTable[f].name }
+
+// fieldNamed finds a field by its name.
+func fieldNamed(name string) (Field, bool) {
+	for f := NoField + 1; f < Fields; f++ {
+		if readTable[f].name == name {
+			return f, true
+		}
+	}
+	return NoField, false
+}
+
+// fieldNames is every field's name, for hints.
+func fieldNames() []string {
+	var names []string
+	for f := NoField + 1; f < Fields; f++ {
+		names = append(names, f.String())
+	}
+	return names
+}
+
+// withFields puts a named group in the place of every "{field}".
+func withFields(pattern string) string {
+	for f := NoField + 1; f < Fields; f++ {
+		pattern = strings.ReplaceAll(pattern, "{"+f.String()+"}", "(?P<"+f.String()+">"+readTable[f].pattern+")")
+	}
+	return pattern
+}
+
+// FieldSet is a set of fields.
+type FieldSet uint64
+
+// Has tells whether a field is in the set.
+func (s FieldSet) Has(f Field) bool { return s&(1<<f) != 0 }
+
+// With is the set with one field more.
+func (s FieldSet) With(f Field) FieldSet {
+	if f == NoField {
+		return s
+	}
+	return s | 1<<f
+}

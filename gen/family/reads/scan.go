@@ -1,0 +1,360 @@
+package reads
+
+import (
+	"regexp/syntax"
+	"slices"
+	"strings"
+	"unicode/utf8"
+)
+
+// scan is a pattern for lines that is nothing but words and fields, some of which may
+// be left out: "x=" and a number, then perhaps " y=" and a number. What stands behind
+// a field cannot belong to it, and no other step begins as one that may be left out,
+// so that there is one way of matching and no need to search for it.
+type scan []scanned
+
+// scanned is a field with the words before it, or words alone.
+type scanned struct {
+	before string
+	skip   int // where before does not stand, so many steps are left out with this one; 0 for none
+	part   part
+	field  Field // NoField for one that does not matter
+}
+
+// part is what a field is made of.
+type part uint8
+
+const (
+	noPart part = iota
+	numberPart
+	wholePart
+	wordPart
+)
+
+// partOf is the part that a field's pattern stands for; none for those that can hold
+// anything.
+func partOf(f Field) part {
+	switch readTable[f].pattern {
+	case aNumber:
+		return numberPart
+	case aWhole:
+		return wholePart
+	case aWord:
+		return wordPart
+	}
+	return noPart
+}
+
+// inside tells the characters that a part may be made of.
+func (p part) inside(c byte) bool {
+	switch p {
+	case numberPart:
+		return isDigit(c) || c == '-' || c == '+' || c == '.'
+	case wholePart:
+		return isDigit(c)
+	}
+	return inWord(c)
+}
+
+// Found is one field that a pattern found in a line, and where. Where it is a number
+// in figures, that is its value, infinite for one that is too large.
+type Found struct {
+	Field    Field
+	Figure   bool
+	From, To int
+	Number   float64
+}
+
+// match adds the fields that it finds; false where the text does not fit.
+func (s scan) match(text []byte, found []Found) ([]Found, bool) {
+	at := 0
+	for i := 0; i < len(s); i++ {
+		p := &s[i]
+		if !beginsWith(text[at:], p.before) {
+			if p.skip == 0 {
+				return found, false
+			}
+			i += p.skip - 1
+			continue
+		}
+		if at += len(p.before); p.part == noPart {
+			continue
+		}
+		number, n := p.take(text[at:])
+		if n == 0 {
+			return found, false
+		}
+		if p.field != NoField {
+			// Filled in place: a copy of what was just put together has to wait for it.
+			found = append(found, Found{})
+			f := &found[len(found)-1]
+			f.Field, f.Figure, f.From, f.To, f.Number = p.field, p.part != wordPart, at, at+n, number
+		}
+		at += n
+	}
+	return found, at == len(text)
+}
+
+func beginsWith(text []byte, word string) bool {
+	return len(text) >= len(word) && string(text[:len(word)]) == word
+}
+
+// take reads the field that a text begins with, gives its value if it is a number and
+// tells how much of the text that is; 0 for none.
+func (p *scanned) take(text []byte) (number float64, n int) {
+	switch p.part {
+	case numberPart:
+		return Decimal(text)
+	case wholePart:
+		return wholeDecimal(text)
+	}
+	return 0, word(text)
+}
+
+func isDigit(c byte) bool { return '0' <= c && c <= '9' }
+
+func inWord(c byte) bool {
+	switch c {
+	case ' ', '\t', '\n', '\f', '\r', ',', ';':
+		return false
+	}
+	return true
+}
+
+func word(text []byte) int {
+	n := 0
+	for n < len(text) && inWord(text[n]) {
+		n++
+	}
+	return n
+}
+
+// mostScans bounds in how many ways a pattern may be written out.
+const mostScans = 16
+
+// scansOf takes a regular expression apart into scans, of which the first that fits
+// is what the expression finds; nil where it is more than words and fields.
+func scansOf(source string) []scan {
+	re, err := syntax.Parse(source, syntax.Perl)
+	if err != nil {
+		return nil
+	}
+	ways, ok := waysOf(re)
+	if !ok {
+		return nil
+	}
+	scans := make([]scan, len(ways))
+	for i, steps := range ways {
+		if scans[i] = scanWith(steps); !scans[i].certain() {
+			return nil
+		}
+	}
+	return scans
+}
+
+// waysOf writes an expression out: every way of taking its choices, the preferred one
+// first. What may be left out behind words stays a choice of the steps; single words
+// do not, because they may begin as what follows them, like the first zero of "00".
+func waysOf(re *syntax.Regexp) (ways []scan, ok bool) {
+	switch re.Op {
+	case syntax.OpEmptyMatch:
+		return []scan{nil}, true
+	case syntax.OpLiteral:
+		// The rune of bytes that are no UTF-8 stands for any of them.
+		return []scan{{{before: string(re.Rune)}}}, re.Flags&syntax.FoldCase == 0 && !slices.Contains(re.Rune, utf8.RuneError)
+	case syntax.OpCapture:
+		return waysOfGroup(re)
+	case syntax.OpPlus:
+		return []scan{{{part: wholePart}}}, re.Equal(wholeNumber)
+	case syntax.OpCharClass:
+		for i := 0; i < len(re.Rune); i += 2 {
+			for r := re.Rune[i]; r <= re.Rune[i+1] && len(ways) <= mostScans; r++ {
+				ways = append(ways, scan{{before: string(r)}})
+			}
+		}
+		return ways, len(ways) <= mostScans && !slices.Contains(re.Rune, utf8.RuneError)
+	case syntax.OpAlternate:
+		for _, sub := range re.Sub {
+			more, ok := waysOf(sub)
+			if ways = append(ways, more...); !ok || len(ways) > mostScans {
+				return nil, false
+			}
+		}
+		return ways, true
+	case syntax.OpConcat:
+		return waysInTurn(re.Sub)
+	case syntax.OpQuest:
+		return waysOfChoice(re)
+	}
+	return nil, false
+}
+
+var wholeNumber, _ = syntax.Parse(aWhole, syntax.Perl)
+
+// waysOfGroup knows the fields, and groups without a name.
+func waysOfGroup(re *syntax.Regexp) ([]scan, bool) {
+	if re.Name == "" {
+		return waysOf(re.Sub[0])
+	}
+	f, known := fieldNamed(re.Name)
+	if !known || partOf(f) == noPart {
+		return nil, false
+	}
+	usual, err := syntax.Parse(readTable[f].pattern, syntax.Perl)
+	return []scan{{{part: partOf(f), field: f}}}, err == nil && usual.Equal(re.Sub[0])
+}
+
+// waysInTurn goes through every way of each for every way of those before it.
+func waysInTurn(parts []*syntax.Regexp) ([]scan, bool) {
+	ways := []scan{nil}
+	for _, part := range parts {
+		more, ok := waysOf(part)
+		if !ok || len(ways)*len(more) > mostScans {
+			return nil, false
+		}
+		var longer []scan
+		for _, way := range ways {
+			for _, next := range more {
+				longer = append(longer, slices.Concat(way, next))
+			}
+		}
+		ways = longer
+	}
+	return ways, true
+}
+
+// waysOfChoice is for what may be left out, and is only where it does not fit.
+func waysOfChoice(re *syntax.Regexp) ([]scan, bool) {
+	ways, ok := waysOf(re.Sub[0])
+	if !ok || re.Flags&syntax.NonGreedy != 0 {
+		return nil, false
+	}
+	if len(ways) > 1 || len(ways[0]) < 2 || ways[0][0].before == "" {
+		return append(ways, nil), true
+	}
+	group := scanWith(ways[0])
+	for i := range group {
+		if group[i].skip > 0 {
+			return nil, false // a choice within a choice
+		}
+	}
+	group[0].skip = len(group)
+	return []scan{group}, true
+}
+
+// scanWith puts words in front of the field that follows them.
+func scanWith(steps scan) scan {
+	var s scan
+	whole := 0 // so many of them stay as they are: those of groups that may be left out
+	for _, step := range steps {
+		switch last := len(s) - 1; {
+		case step.skip > 0:
+			whole = len(s) + step.skip
+			s = append(s, step)
+		case last >= whole && s[last].part == noPart:
+			s[last].before, s[last].part, s[last].field = s[last].before+step.before, step.part, step.field
+		default:
+			s = append(s, step)
+		}
+	}
+	return s
+}
+
+// certain tells whether there is one way of matching: a field ends before whatever
+// may follow it, and a step that may be left out is told from what may follow then.
+func (s scan) certain() bool {
+	for i := range s {
+		p := &s[i]
+		for k := range s.follows(i + 1) {
+			if p.part != noPart && (k.before == "" || p.part.inside(k.before[0])) {
+				return false
+			}
+		}
+		if p.skip == 0 {
+			continue
+		}
+		for k := range s.follows(i + p.skip) {
+			if k.before == "" || strings.HasPrefix(k.before, p.before) || strings.HasPrefix(p.before, k.before) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// follows goes through the steps that may come next where the one at i would be: that
+// one, and those behind it if it may be left out.
+func (s scan) follows(i int) func(yield func(*scanned) bool) {
+	return func(yield func(*scanned) bool) {
+		for i < len(s) && yield(&s[i]) && s[i].skip > 0 {
+			i += s[i].skip
+		}
+	}
+}
+
+// Find adds the fields of the pattern that it finds in a line; false where that does
+// not fit.
+func (e *Entry) Find(text []byte, found []Found) ([]Found, bool) {
+	if e.scans == nil {
+		return e.search(text, found)
+	}
+	before := len(found)
+	for _, s := range e.scans {
+		if found, fits := s.match(text, found[:before]); fits {
+			return found, true
+		}
+	}
+	return found[:before], false
+}
+
+// search is Find by the regular expression.
+func (e *Entry) search(text []byte, found []Found) ([]Found, bool) {
+	if len(e.Groups) == 1 {
+		return found, e.Line.Match(text)
+	}
+	at := e.Line.FindSubmatchIndex(text)
+	if at == nil {
+		return found, false
+	}
+	for i, f := range e.Groups {
+		if f != NoField && at[2*i] >= 0 {
+			found = append(found, Found{Field: f, From: at[2*i], To: at[2*i+1]})
+		}
+	}
+	return found, true
+}
+
+// IsQuick tells whether a line is held to the entry without a search.
+func (e *Entry) IsQuick() bool { return e.scans != nil || e.Line == nil }
+
+// SingleBlanks tells whether a line that fits has no blanks in a row, no tabs and
+// none of either at its ends, whichever way it fits.
+func (e *Entry) SingleBlanks() bool { return e.single }
+
+// single is SingleBlanks for a scan. Fields hold no blanks.
+func (s scan) single() bool {
+	for i := range s {
+		before := s[i].before
+		if strings.Contains(before, "  ") || strings.Contains(before, "\t") || s[i].part == noPart && strings.HasSuffix(before, " ") ||
+			i == 0 && strings.HasPrefix(before, " ") {
+			return false
+		}
+	}
+	return s != nil
+}
+
+// CanBegin tells whether a line that begins with a byte could fit the entry.
+func (e *Entry) CanBegin(c byte) bool {
+	if e.Line == nil {
+		return true // rows may begin with blanks and commas
+	}
+	if e.scans == nil {
+		return e.Prefix == "" || e.Prefix[0] == c
+	}
+	for _, s := range e.scans {
+		if len(s) == 0 || s[0].before == "" || s[0].before[0] == c || s[0].skip > 0 {
+			return true
+		}
+	}
+	return false
+}

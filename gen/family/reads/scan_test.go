@@ -1,0 +1,72 @@
+package reads
+
+import (
+	"regexp"
+	"slices"
+	"strconv"
+	"testing"
+)
+
+// TestScan tells which patterns have a quicker form.
+func TestScan(t *testing.T) {
+	for _, c := range []struct {
+		pattern string
+		quick   bool
+	}{
+		{"x={x} y={y}", true}, {"grip output={signal} level={level}", true}, {"G0 X{x} Y{y}", true}, {"{level}, {tool}", true}, {"end", true},
+		{"{x}{y}", false}, {"{x}.5", false}, {"{x}-{y}", false}, {"{level}a", false}, {"{target} at {x}", false}, {"{x", true},
+		{"{nothing}", true}, {"{2}", false}, {"a|b", true}, {"( )?{x}", true}, {"( )??{x}", false}, {"(?i)on{x}", false}, {"G0?0", true}, {"x{x}( y{y})?", true},
+		{"G0?0(?: X{x})?(?: Y{y})?(?: F{speed})?", true}, {"a(?: {x})?{y}", false}, {"a{x}(?:1{y})?", false}, {"(?: X{x})?(?: XY{y})?", false},
+		{"(?: X{x}(?: Y{y})?)?", false}, {"[0-9]+ at {x} s\\.", true}, {"[0-9]+", true}, {"[0-9]*", false}, {"a.b", false}, {"[a-z]", false}, {"\\x{fffd}", false},
+		{"N(?P<x>[0-9]+)", false}, {"M0?0|M0?1|M30|%", true},
+	} {
+		if got := scansOf(withFields(c.pattern)) != nil; got != c.quick {
+			t.Errorf("%q: a quicker form: %v", c.pattern, got)
+		}
+	}
+}
+
+// FuzzScan holds the quicker form of a pattern to its regular expression.
+func FuzzScan(f *testing.F) {
+	for _, text := range []string{
+		"x=1 y=2", "x=-1.50 y=+.5", "x=1. y=.", "x=- y=1", "x=1.2.3 y=1", "x=1 y=2 ", "x= y=", "x=1 y=2\n", "G0 X1 Y-2", "on, jaw", ", ", "\xff, \xfe", "a\u00a0b, c",
+		"G00 X1", "G0", "G0 Y2 F3 mm", "G0 X1 Y2 F3 mm.", "12 x", "M30", "", "00", "0 X1",
+	} {
+		for _, pattern := range []string{
+			"x={x} y={y}", "G0 X{x} Y{y}", "{level}, {tool}", "x={signal} y={level}", "G0?0?(?: X{x})?(?: Y{y})?(?: F{speed} mm)?\\.?",
+			"[0-9]+ {level}|M0?[123]|0?0?( X{x})?", "a(?: {x} mm)? mm", "(?: X{x}, {level})?; {tool}", "0?(?: X{x} 0)?0?(?: 0X{y})?",
+		} {
+			f.Add(pattern, text)
+		}
+	}
+	f.Fuzz(func(t *testing.T, pattern, text string) {
+		scans := scansOf(withFields(pattern))
+		if scans == nil {
+			return
+		}
+		re, err := regexp.Compile("^(?:" + withFields(pattern) + ")$")
+		if err != nil {
+			return // refused before anything is read
+		}
+		e := &Entry{Line: re, scans: scans}
+		for _, name := range re.SubexpNames() {
+			f, _ := fieldNamed(name)
+			e.Groups = append(e.Groups, f)
+		}
+		quick, fits := e.Find([]byte(text), nil)
+		slow, want := e.search([]byte(text), nil)
+		same := func(a, b Found) bool { return a.Field == b.Field && a.From == b.From && a.To == b.To }
+		if fits != want || !slices.EqualFunc(quick, slow, same) {
+			t.Errorf("%q on %q: %v %v, wanted %v %v", pattern, text, fits, quick, want, slow)
+		}
+		for _, found := range quick {
+			figure, _ := strconv.ParseFloat(text[found.From:found.To], 64) // infinite where it is too large
+			if found.Figure && found.Number != figure {
+				t.Errorf("%q on %q: %v is %v", pattern, text, text[found.From:found.To], found.Number)
+			}
+		}
+		if fits && text != "" && !e.CanBegin(text[0]) {
+			t.Errorf("%q on %q: it cannot begin so", pattern, text)
+		}
+	})
+}

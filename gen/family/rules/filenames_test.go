@@ -1,0 +1,73 @@
+package rules
+
+import (
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode"
+)
+
+func TestStem(t *testing.T) {
+	short := fileNames()
+	short.Letters, short.Replace, short.Case, short.Longest = mustCharSet("A-Z0-9_"), "_", "upper", 8
+	for _, c := range []struct {
+		rules Rules
+		plan  string
+		want  string
+	}{
+		{Rules{}, "mortar-cubes.plan.yaml", "mortar-cubes"},
+		{Rules{}, "<stdin>", "plan"},
+		{Rules{}, "Prüfkörper.json", "Prüfkörper"},
+		{Rules{}, ".plan.yaml", "program"},
+		{Rules{}, "../../etc/passwd", "_.._etc_passwd"},
+		{Rules{}, `..\up.yaml`, "_up"},
+		{Rules{}, "c:evil\x00\u202e.yaml", "c_evil__"},
+		{Rules{}, "...", "program"},
+		{Rules{FileNames: &short}, "rack.plan.yaml", "RACK"},
+		{Rules{FileNames: &short}, "tube-rack.plan.yaml", "TUBE_CB2"},
+		{Rules{FileNames: &short}, "../../x", "X"},
+	} {
+		if got := c.rules.Stem(c.plan); got != c.want {
+			t.Errorf("Stem(%q) = %q, want %q", c.plan, got, c.want)
+		}
+	}
+	// Two plans that begin alike stay apart in a folder of 8.3 names.
+	r := Rules{FileNames: &short}
+	if a, b := r.Stem("mortar-cubes-2025.plan.yaml"), r.Stem("mortar-cubes-2026.plan.yaml"); a == b || len(a) > 8 || len(b) > 8 {
+		t.Errorf("%q and %q", a, b)
+	}
+}
+
+// All parts of all kinds of names differ, and none is the whole.
+func TestPartsDiffer(t *testing.T) {
+	short := fileNames()
+	short.Replace, short.Longest = "", 8
+	for _, whole := range []string{"MORTAJB2", "WAGON001", "A", "WAGON111", "ABCDE001"} {
+		seen := map[string]bool{whole: true}
+		for k := 1; k <= MostParts; k++ {
+			name := short.OfPart(whole, k)
+			if seen[name] || len(name) > 8 {
+				t.Fatalf("part %d of %s is %q once more", k, whole, name)
+			}
+			seen[name] = true
+		}
+	}
+}
+
+func FuzzStem(f *testing.F) {
+	for _, seed := range []string{"a.plan.yaml", "../x", "/", "\\", "..", "", "\x00", "CON", "a\u202eb", "-rf", "<stdin>", "\xff"} {
+		f.Add(seed)
+	}
+	short := fileNames()
+	short.Longest = 8
+	f.Fuzz(func(t *testing.T, plan string) {
+		for _, r := range []Rules{{}, {FileNames: &short}} {
+			for _, name := range []string{r.Stem(plan) + ".nc", r.PartStem(plan, 7) + ".nc"} {
+				if !filepath.IsLocal(name) || filepath.Base(name) != name || strings.ContainsAny(name, `/\:`) || strings.HasPrefix(name, ".") ||
+					strings.IndexFunc(name, func(c rune) bool { return unicode.IsControl(c) || unicode.Is(unicode.Cf, c) }) >= 0 {
+					t.Fatalf("%q becomes the file %q", plan, name)
+				}
+			}
+		}
+	})
+}
