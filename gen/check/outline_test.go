@@ -77,7 +77,7 @@ func randomMotion(t *testing.T, s *Scene, r *rand.Rand) move.Move {
 	if r.IntN(6) == 0 {
 		s.see(&work)
 		s.apply(&work)
-		if want := s.Grid.inTool(&s.From.Turn); s.Jaw.Holds && s.Jaw.inTool != want {
+		if want := s.Grid.inTool(at, &s.From.Turn); s.Jaw.Holds && s.Jaw.inTool != want {
 			t.Fatalf("the part from %q is held at %v, wanted %v", work.Target, s.Jaw.inTool, want)
 		}
 	}

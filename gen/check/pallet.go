@@ -44,10 +44,6 @@ func palletGrid(first string) Example {
 }
 
 func checkPallet(c *Context, g *layout.Grid) {
-	var half geom.Vec
-	if g.Part != nil {
-		half = g.Part.Size.Scale(0.5)
-	}
 	name := g.Source.Pallet.Name
 	if !g.Part.Sized() {
 		c.find("pallet-unchecked", name.Place, "the parts of the grid %q have no known size, so only their middles are held to the pallet", g.Name).
@@ -59,7 +55,7 @@ func checkPallet(c *Context, g *layout.Grid) {
 		if g.Missing.Has(i) {
 			continue
 		}
-		by := overEdge(g.At(at), half, g.Source.Pallet.Size)
+		by := overEdge(g, at)
 		if by > touch {
 			count++
 		}
@@ -74,7 +70,14 @@ func checkPallet(c *Context, g *layout.Grid) {
 	}
 }
 
-// overEdge is how far a part reaches over the edge, below 0 where it does not.
-func overEdge(at, half geom.Vec, size [2]float64) float64 {
+// overEdge is how far a part in a slot reaches over the edge, below 0 where it does not.
+func overEdge(g *layout.Grid, s slot.Slot) float64 {
+	at, turned := g.Pattern.At(s)
+	var half geom.Vec
+	if g.Part.Sized() {
+		box := g.Part.Solid(geom.Pose{R: geom.RotZ(turned)})
+		half = box.Reach()
+	}
+	size := g.Source.Pallet.Size
 	return max(half.X-at.X, at.X+half.X-size[0], half.Y-at.Y, at.Y+half.Y-size[1])
 }

@@ -46,7 +46,7 @@ func (c *Context) supported(g *layout.Grid) {
 		for ; word != 0; word &= word - 1 {
 			i := k*64 + bits.TrailingZeros64(word)
 			at := g.Slot(i)
-			if below := i - g.Rows*g.Columns; at.Layer > 0 && !g.Full.Has(below) {
+			if below := i - g.PerLayer(); at.Layer > 0 && !g.Full.Has(below) {
 				c.find("no-support", g.FullPlace, "a part stands in %q from the start, and none below it in %q",
 					g.Name+" "+g.Label(at), g.Name+" "+g.Label(g.Slot(below)))
 			}

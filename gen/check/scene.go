@@ -4,6 +4,7 @@ import (
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
+	"gridferry/gen/slot"
 	"gridferry/gen/solid"
 )
 
@@ -150,9 +151,10 @@ func (s *Scene) grip(m *move.Move) {
 		return
 	}
 	g := &s.Grid.grip
-	if g.part != part || g.turn != s.From.number {
+	_, turned := s.Grid.Grid.Pattern.At(m.Target.Slot)
+	if g.part != part || g.turn != s.From.number || g.turned != turned {
 		s.grips++
-		*g = grip{part, s.From.number, s.Grid.inTool(&s.From.Turn), s.grips}
+		*g = grip{part, s.From.number, turned, s.Grid.inTool(m.Target.Slot, &s.From.Turn), s.grips}
 	}
 	s.Jaw.inTool = g.inTool
 	if part.Sized() {
@@ -163,16 +165,17 @@ func (s *Scene) grip(m *move.Move) {
 // grip is how parts of a grid were taken last: mostly all are taken alike.
 type grip struct {
 	part   *layout.Part
-	turn   int // the number of the tool's turn
+	turn   int     // the number of the tool's turn
+	turned float64 // the slot's
 	inTool geom.Pose
 	number int
 }
 
-// inTool is where a part of the grid is in a tool that takes it.
-func (s *Standing) inTool(tool *geom.Rot) geom.Pose {
+// inTool is where a part in a slot is in a tool that takes it.
+func (s *Standing) inTool(at slot.Slot, tool *geom.Rot) geom.Pose {
 	back, frame := tool.T(), &s.Grid.Frame.Base.R
 	return geom.Pose{
-		R: back.Mul(frame.Mul(s.turn)),
+		R: back.Mul(frame.Mul(s.Grid.Pattern.Lie(at))),
 		T: back.Apply(frame.Apply(s.lift)),
 	}
 }

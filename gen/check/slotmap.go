@@ -47,7 +47,7 @@ const (
 )
 
 func (g *GridSlots) write(out io.Writer, width int) {
-	fmt.Fprintf(out, "%s, %d × %d", g.Name, g.Rows, g.Columns)
+	fmt.Fprintf(out, "%s, %d × %s", g.Name, g.Rows, g.Across())
 	if g.Layered() {
 		fmt.Fprintf(out, " × %d", g.Layers)
 	}
@@ -97,7 +97,7 @@ func (g *GridSlots) layer(out io.Writer, layer, width int) {
 }
 
 func (g *GridSlots) changes(layer int) bool {
-	perLayer := g.Rows * g.Columns
+	perLayer := g.PerLayer()
 	for i := layer * perLayer; g.First != nil && i < (layer+1)*perLayer; i++ {
 		if g.First[i] != 0 {
 			return true
@@ -169,7 +169,7 @@ func (g *GridSlots) plot(title string, layer, width int, cell func(i int) string
 			for _, col := range columns {
 				text := "…"
 				if col >= 0 {
-					text = cell(g.Index(slot.Slot{Row: int32(row), Col: int32(col), Layer: int32(layer)}))
+					text = g.cell(row, col, layer, cell)
 				}
 				line += " " + right(text, wide)
 			}
@@ -179,12 +179,20 @@ func (g *GridSlots) plot(title string, layer, width int, cell func(i int) string
 	return d
 }
 
+// cell is empty where the row ends before it.
+func (g *GridSlots) cell(row, col, layer int, cell func(i int) string) string {
+	if at := (slot.Slot{Row: int32(row), Col: int32(col), Layer: int32(layer)}); g.Inside(at) {
+		return cell(g.Index(at))
+	}
+	return ""
+}
+
 // cellWidth is the width of the widest cell that could be shown.
 func (g *GridSlots) cellWidth(layer int, cell func(i int) string) int {
 	wide := len(strconv.Itoa(g.Columns))
 	for _, row := range shownOf(g.Rows, mostRows) {
 		for col := 0; row >= 0 && col < g.Columns; col++ {
-			wide = max(wide, length(cell(g.Index(slot.Slot{Row: int32(row), Col: int32(col), Layer: int32(layer)}))))
+			wide = max(wide, length(g.cell(row, col, layer, cell)))
 		}
 	}
 	return wide

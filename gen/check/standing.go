@@ -1,7 +1,6 @@
 package check
 
 import (
-	"math"
 	"math/bits"
 
 	"gridferry/gen/geom"
@@ -18,28 +17,17 @@ type Standing struct {
 	part   *layout.Part // what stands there; the tallest where the plan mixes parts
 	count  []int        // parts on each layer
 	top    int          // the highest layer that holds any, -1 for none
+	level  float64      // how high its highest slot is
 	inGrid geom.Pose    // the base in the grid's frame
 	bounds solid.Bounds // around all parts that could stand there, in the base
-	room   solid.Bounds // the same in the grid's frame, with the lines' bend and less slack
-	line   lines
+	room   solid.Bounds // the same in the grid's frame, less slack
 	grip   grip
 	shapes *shapes // nil until something comes near
 
-	// A part in the grid's frame: how it is turned, where its middle is from the
-	// slot's position, and how far it goes from there along the frame's axes.
-	turn geom.Rot
+	// A part in the grid's frame: where its middle is from the slot's position, and how
+	// far it goes from there along the frame's axes, however a slot is turned.
 	lift geom.Vec
 	half geom.Vec
-}
-
-// lines is how the slots of a layer lie: the first slot of every row, and the
-// steps along a row and from row to row.
-type lines struct {
-	column geom.Vec // from slot to slot in a row
-	row    geom.Vec // from row to row, in the first column
-	end    geom.Vec // from the first to the last slot of a row
-	spread geom.Vec // how far a row may lie beside that: a stagger
-	bend   geom.Vec // how far a slot may lie off all that, where corners were touched
 }
 
 func newStanding(g *layout.Grid) *Standing {
@@ -49,91 +37,14 @@ func newStanding(g *layout.Grid) *Standing {
 	}
 	for i, word := range s.Full {
 		for ; word != 0; word &= word - 1 {
-			s.count[(i*64+bits.TrailingZeros64(word))/(g.Rows*g.Columns)]++
+			s.count[s.layer(i*64+bits.TrailingZeros64(word))]++
 		}
 	}
-	s.line, s.turn = linesOf(g), turnOf(g)
 	s.sink()
 	s.setPart(g.Part)
 	s.setPart(g.Holds)
 	return s
 }
-
-func linesOf(g *layout.Grid) lines {
-	l := straightLines(g)
-	if g.Fit != nil {
-		l.bend = l.bendOf(g)
-	}
-	return l
-}
-
-// bendOf is how far slots lie off the lines and off the level of the first slot of
-// their layer. Between touched corners all of that is largest at a corner.
-func (l *lines) bendOf(g *layout.Grid) geom.Vec {
-	var bend geom.Vec
-	for _, row := range [...]int{0, g.Rows - 1} {
-		for _, col := range [...]int{0, g.Columns - 1} {
-			for _, layer := range [...]int{0, g.Layers - 1} {
-				line := l.column.Scale(float64(col)).Add(l.row.Scale(float64(row)))
-				at := g.At(slot.Slot{Row: int32(row), Col: int32(col), Layer: int32(layer)})
-				first := g.At(slot.Slot{Layer: int32(layer)})
-				off := abs(at.Sub(first).Sub(geom.Vec{X: line.X, Y: line.Y}))
-				bend = geom.Vec{X: max(bend.X, off.X), Y: max(bend.Y, off.Y), Z: max(bend.Z, off.Z)}
-			}
-		}
-	}
-	return bend
-}
-
-func straightLines(g *layout.Grid) lines {
-	var l lines
-	at := func(row, col int) geom.Vec { return g.At(slot.Slot{Row: int32(row), Col: int32(col)}) }
-	first := at(0, 0)
-	l.end = at(0, g.Columns-1).Sub(first)
-	if g.Columns > 1 {
-		l.column = l.end.Scale(1 / float64(g.Columns-1))
-	}
-	if g.Rows < 2 {
-		return l
-	}
-	// Even rows lie on a line; the odd ones may be shifted beside it.
-	last := (g.Rows - 1) / 2 * 2
-	if last > 0 {
-		l.row = at(last, 0).Sub(first).Scale(1 / float64(last))
-		l.spread = abs(at(1, 0).Sub(first).Sub(l.row))
-	} else {
-		l.row = at(1, 0).Sub(first)
-	}
-	return l
-}
-
-// turnOf is how the parts of a grid are turned in its frame: not at all, but in
-// a grid whose corners were touched along its rows and columns.
-func turnOf(g *layout.Grid) geom.Rot {
-	if g.Fit == nil {
-		return geom.IdentityRot()
-	}
-	first := g.At(slot.Slot{})
-	x, alongRow := g.At(slot.Slot{Col: int32(g.Columns - 1)}).Sub(first).Unit()
-	y, alongColumn := g.At(slot.Slot{Row: int32((g.Rows - 1) / 2 * 2)}).Sub(first).Unit()
-	up := geom.Vec{Z: 1}
-	if alongRow && alongColumn {
-		if up, _ = x.Cross(y).Unit(); up.Z < 0 {
-			up = up.Scale(-1)
-		}
-	}
-	if !alongRow {
-		x = y.Cross(up)
-	}
-	across, ok := up.Cross(x).Unit()
-	if !ok {
-		return geom.IdentityRot()
-	}
-	x, _ = across.Cross(up).Unit()
-	return geom.FromColumns(x, across, x.Cross(across))
-}
-
-func abs(v geom.Vec) geom.Vec { return geom.Vec{X: math.Abs(v.X), Y: math.Abs(v.Y), Z: math.Abs(v.Z)} }
 
 // setPart takes note of what stands in the grid; of several the tallest. It is
 // true when that is news.
@@ -142,38 +53,28 @@ func (s *Standing) setPart(p *layout.Part) bool {
 		return false
 	}
 	s.part = p
-	s.lift = s.turn.Apply(geom.Vec{Z: p.Middle()})
-	box := s.box(slot.Slot{})
-	s.half = box.Reach()
+	lie := s.Grid.Pattern.Lie(slot.Slot{})
+	s.lift, s.half = lie.Apply(geom.Vec{Z: p.Middle()}), geom.Vec{}
+	for _, at := range s.Grid.Pattern.Outline() {
+		box := s.box(at)
+		s.half = s.half.Max(box.Reach())
+	}
 	s.bound()
 	return true
 }
 
 // bound works out the box around all parts that could stand in the grid.
 func (s *Standing) bound() {
-	first := true
 	g := s.Grid
-	for row := range g.Rows {
-		for _, col := range [...]int{0, g.Columns - 1} {
-			for _, layer := range [...]int{0, g.Layers - 1} {
-				box := s.box(slot.Slot{Row: int32(row), Col: int32(col), Layer: int32(layer)})
-				here := box.Bounds()
-				box = box.In(&g.Frame.Base)
-				one := box.Bounds()
-				if first {
-					s.bounds, s.room, first = one, here, false
-				}
-				s.bounds, s.room = s.bounds.Around(&one), s.room.Around(&here)
-			}
-		}
-	}
-	less := slack.Sub(s.line.bend)
-	s.room = solid.Bounds{Lo: s.room.Lo.Add(less), Hi: s.room.Hi.Sub(less)}
+	lo, hi := g.Pattern.Bounds()
+	lo, hi = lo.Add(s.lift).Sub(s.half), hi.Add(s.lift).Add(s.half)
+	box := solid.Box(g.Frame.Base, lo, hi)
+	s.bounds, s.room = box.Bounds(), solid.Bounds{Lo: lo.Add(slack), Hi: hi.Sub(slack)}
 }
 
 // box is the part at a slot, in the grid's frame.
 func (s *Standing) box(at slot.Slot) solid.Solid {
-	return s.part.Solid(geom.Pose{R: s.turn, T: s.Grid.At(at).Add(s.lift)})
+	return s.part.Solid(geom.Pose{R: s.Grid.Pattern.Lie(at), T: s.Grid.At(at).Add(s.lift)})
 }
 
 func (s *Standing) take(i int) {
@@ -190,19 +91,28 @@ func (s *Standing) put(i int, p *layout.Part) bool {
 	if !s.Full.Has(i) {
 		s.Full.Add(i)
 		s.count[s.layer(i)]++
-		s.top = max(s.top, s.layer(i))
+		s.reach(max(s.top, s.layer(i)))
 	}
 	return news
 }
 
-func (s *Standing) layer(i int) int { return i / (s.Grid.Rows * s.Grid.Columns) }
+func (s *Standing) layer(i int) int { return i / s.Grid.PerLayer() }
 
 // sink finds the highest layer that holds a part.
 func (s *Standing) sink() {
-	s.top = len(s.count) - 1
-	for s.top >= 0 && s.count[s.top] == 0 {
-		s.top--
+	top := len(s.count) - 1
+	for top >= 0 && s.count[top] == 0 {
+		top--
 	}
+	s.reach(top)
+}
+
+// reach takes note of the highest layer that holds a part.
+func (s *Standing) reach(top int) {
+	if top != s.top && top >= 0 {
+		_, s.level = s.Grid.Pattern.Level(top)
+	}
+	s.top = top
 }
 
 // empty reports whether there is nothing that could be hit.
@@ -233,7 +143,7 @@ func (s *Standing) hit(b *Body, own int) (at slot.Slot, depth float64, found boo
 
 // above reports whether slot i is slot own or one above it.
 func (s *Standing) above(i, own int) bool {
-	return i >= own && (i-own)%(s.Grid.Rows*s.Grid.Columns) == 0
+	return i >= own && (i-own)%s.Grid.PerLayer() == 0
 }
 
 // touch is how deep two parts may reach into each other without a word, mm:
@@ -242,9 +152,7 @@ func (s *Standing) above(i, own int) bool {
 const touch = 0.01
 
 // highest is how high the highest part reaches, in the grid's frame.
-func (s *Standing) highest() float64 {
-	return s.Grid.At(slot.Slot{Layer: int32(s.top)}).Z + s.line.bend.Z + s.lift.Z + s.half.Z
-}
+func (s *Standing) highest() float64 { return s.level + s.lift.Z + s.half.Z }
 
 // low is the part of a body's way, in the grid's frame, on which it is lower
 // than the highest top in the grid; false when it never is.
@@ -283,14 +191,12 @@ var slack = geom.Vec{X: touch / 4, Y: touch / 4, Z: touch / 4}
 // find is whether a full slot in a window is what is wanted, slot by slot from the
 // bottom layer up.
 func (s *Standing) find(w *window, wanted func(slot.Slot) bool) bool {
-	lo, hi := w.lo.Sub(s.line.bend), w.hi.Add(s.line.bend)
 	for layer := range s.top + 1 {
-		first := s.Grid.At(slot.Slot{Layer: int32(layer)})
-		if s.count[layer] == 0 || first.Z < lo.Z || first.Z > hi.Z {
+		if s.count[layer] == 0 {
 			continue
 		}
-		from, to := s.rows(lo.Sub(first), hi.Sub(first))
-		for row := from; row <= to; row++ {
+		row, last := s.Grid.Pattern.RowsIn(layer, w.lo, w.hi)
+		for ; row <= last; row++ {
 			if s.inRow(slot.Slot{Row: int32(row), Layer: int32(layer)}, w, wanted) {
 				return true
 			}
@@ -302,11 +208,11 @@ func (s *Standing) find(w *window, wanted func(slot.Slot) bool) bool {
 // inRow is find for the row that a slot begins.
 func (s *Standing) inRow(at slot.Slot, w *window, wanted func(slot.Slot) bool) bool {
 	g := s.Grid
-	start, row := g.At(at), at
-	from, to := span(g.Columns, s.line.column, w.lo.Sub(s.line.bend).Sub(start), w.hi.Add(s.line.bend).Sub(start))
-	for col := s.next(row, from); col <= to; col = s.next(row, col+1) {
-		at.Col = int32(col)
-		if w.holds(g.At(at)) && !(w.own >= 0 && s.above(g.Index(at), w.own)) && wanted(at) {
+	begin := g.Index(at)
+	from, to := g.Pattern.ColumnsIn(int(at.Row), int(at.Layer), w.lo, w.hi)
+	for i := s.next(begin+from, begin+to); i <= begin+to; i = s.next(i+1, begin+to) {
+		at.Col = int32(i - begin)
+		if w.holds(g.At(at)) && !(w.own >= 0 && s.above(i, w.own)) && wanted(at) {
 			return true
 		}
 	}
@@ -320,48 +226,14 @@ func (w *window) holds(at geom.Vec) bool {
 		at.Z >= w.lo.Z-w.beside.Z && at.Z <= w.hi.Z+w.beside.Z
 }
 
-// next is the first column of a row, from one on, that holds a part; past the
-// last one where none does.
-func (s *Standing) next(row slot.Slot, col int) int {
-	row.Col = 0
-	start := s.Grid.Index(row)
-	for i := start + col; i < start+s.Grid.Columns; {
+// next is the first slot that holds a part, from slot i on; past the last one where
+// none up to that does.
+func (s *Standing) next(i, last int) int {
+	for i <= last {
 		if word := s.Full[i/64] >> (i % 64); word != 0 {
-			return i + bits.TrailingZeros64(word) - start
+			return i + bits.TrailingZeros64(word)
 		}
 		i = (i/64 + 1) * 64
 	}
-	return s.Grid.Columns
-}
-
-// rows is the range of rows that come between two corners, seen from the first
-// slot of the layer.
-func (s *Standing) rows(lo, hi geom.Vec) (from, to int) {
-	l := &s.line
-	// A row reaches from its first slot to its last; both lie on lines.
-	lo = lo.Sub(l.spread).Sub(geom.Vec{X: max(0, l.end.X), Y: max(0, l.end.Y)})
-	hi = hi.Add(l.spread).Sub(geom.Vec{X: min(0, l.end.X), Y: min(0, l.end.Y)})
-	return span(s.Grid.Rows, l.row, lo, hi)
-}
-
-// span is the range of k in [0, n) for which k·step comes between two corners
-// in X and Y, and perhaps some just outside.
-func span(n int, step, lo, hi geom.Vec) (from, to int) {
-	const little = 0.01 // of a step: more than rounding does to a slot's position
-	from, to = 0, n-1
-	for _, d := range [...][3]float64{{step.X, lo.X, hi.X}, {step.Y, lo.Y, hi.Y}} {
-		a, b := d[1], d[2]
-		if math.Abs(d[0]) < 1e-9 {
-			if a > 0 || b < 0 {
-				return 0, -1
-			}
-			continue
-		}
-		if a, b = a/d[0], b/d[0]; a > b {
-			a, b = b, a
-		}
-		from = max(from, int(math.Ceil(min(a-little, float64(n)))))
-		to = min(to, int(math.Floor(max(b+little, -1))))
-	}
-	return from, to
+	return last + 1
 }

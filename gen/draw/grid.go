@@ -59,7 +59,7 @@ func (d *drawing) touches(g *standing) bool { return len(clipPolygon(d.outline(g
 
 // footprint is the outline of a part about its slot, on the paper.
 func (v *view) footprint(g *standing) []pt {
-	corners := g.Corners(g.part)
+	corners := g.Corners(g.part, 0)
 	out := make([]pt, len(corners))
 	for i, c := range corners {
 		out[i] = v.along(g.Frame.Base.R.Apply(c))

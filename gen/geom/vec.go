@@ -11,6 +11,10 @@ func (v Vec) Add(w Vec) Vec { return Vec{v.X + w.X, v.Y + w.Y, v.Z + w.Z} }
 // Sub returns v - w, the displacement from w to v.
 func (v Vec) Sub(w Vec) Vec { return Vec{v.X - w.X, v.Y - w.Y, v.Z - w.Z} }
 
+// Min returns the lesser of each coordinate, and Max the greater.
+func (v Vec) Min(w Vec) Vec { return Vec{min(v.X, w.X), min(v.Y, w.Y), min(v.Z, w.Z)} }
+func (v Vec) Max(w Vec) Vec { return Vec{max(v.X, w.X), max(v.Y, w.Y), max(v.Z, w.Z)} }
+
 // Scale returns v with every coordinate multiplied by k.
 //
 // The conversions matter when the call is inlined into a sum.

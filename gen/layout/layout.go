@@ -214,11 +214,7 @@ func (r *resolver) boxes() {
 			continue
 		}
 		from, to := vec(b.From), vec(b.To)
-		r.out.Boxes = append(r.out.Boxes, &Box{
-			Name: b.Name.V, Place: b.Name.Place, Frame: frame,
-			From: geom.Vec{X: min(from.X, to.X), Y: min(from.Y, to.Y), Z: min(from.Z, to.Z)},
-			To:   geom.Vec{X: max(from.X, to.X), Y: max(from.Y, to.Y), Z: max(from.Z, to.Z)},
-		})
+		r.out.Boxes = append(r.out.Boxes, &Box{Name: b.Name.V, Place: b.Name.Place, Frame: frame, From: from.Min(to), To: from.Max(to)})
 	}
 }
 

@@ -44,35 +44,43 @@ func (l *Layout) PartIn(g *Grid) *Part {
 	return g.Holds
 }
 
-// Around is how far a part in a slot reaches from the TCP that holds it, in the
-// axes of the grid's frame. One of unknown size gets a flat sign that fits
-// between the slots.
+// Around is how far parts in the slots reach from the TCP that holds them, in the axes
+// of the grid's frame, however the slots are turned.
 func (g *Grid) Around(p *Part) (lo, hi geom.Vec) {
-	if !p.Sized() {
-		r := 0.3 * g.step()
-		return geom.Vec{X: -r, Y: -r}, geom.Vec{X: r, Y: r}
-	}
-	half, bottom := p.Size.Scale(0.5), -p.Grip
-	return geom.Vec{X: -half.X, Y: -half.Y, Z: bottom}, geom.Vec{X: half.X, Y: half.Y, Z: bottom + p.Size.Z}
-}
-
-// Corners are those of Around; the sign is a diamond, which no part is.
-func (g *Grid) Corners(p *Part) []geom.Vec {
-	lo, hi := g.Around(p)
-	if !p.Sized() {
-		return []geom.Vec{{X: lo.X}, {Y: lo.Y}, {X: hi.X}, {Y: hi.Y}}
-	}
-	var out []geom.Vec
-	for _, x := range []float64{lo.X, hi.X} {
-		for _, y := range []float64{lo.Y, hi.Y} {
-			out = append(out, geom.Vec{X: x, Y: y, Z: lo.Z}, geom.Vec{X: x, Y: y, Z: hi.Z})
+	for _, s := range g.Pattern.Outline() {
+		_, turned := g.Pattern.At(s)
+		for _, c := range g.Corners(p, turned) {
+			lo, hi = lo.Min(c), hi.Max(c)
 		}
 	}
-	return out
+	return lo, hi
 }
 
-// step is the least distance between neighbours, mm; a guess for one slot.
-func (g *Grid) step() float64 {
+// Corners are those of a part in a slot that is turned so far, from the TCP that holds
+// it, in the axes of the grid's frame. A part of unknown size gets a flat sign that
+// fits between the slots: a diamond, which no part is.
+func (g *Grid) Corners(p *Part, turned float64) []geom.Vec {
+	var all []geom.Vec
+	if !p.Sized() {
+		r := 0.3 * g.pitch()
+		all = []geom.Vec{{X: -r}, {Y: -r}, {X: r}, {Y: r}}
+	} else {
+		half, bottom := p.Size.Scale(0.5), -p.Grip
+		for _, x := range []float64{-half.X, half.X} {
+			for _, y := range []float64{-half.Y, half.Y} {
+				all = append(all, geom.Vec{X: x, Y: y, Z: bottom}, geom.Vec{X: x, Y: y, Z: bottom + p.Size.Z})
+			}
+		}
+	}
+	turn := geom.RotZ(turned)
+	for i := range all {
+		all[i] = turn.Apply(all[i])
+	}
+	return all
+}
+
+// pitch is the least distance between neighbours, mm; a guess for one slot.
+func (g *Grid) pitch() float64 {
 	const alone = 40
 	return cmp.Or(g.Pattern.Pitch(), alone)
 }

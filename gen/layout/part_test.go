@@ -18,7 +18,7 @@ func TestPartReachesFromTheTCPThatHoldsIt(t *testing.T) {
 	if middle := cube.Middle(); middle != (lo.Z+hi.Z)/2 {
 		t.Errorf("its middle is %g above the TCP", middle)
 	}
-	corners := g.Corners(cube)
+	corners := g.Corners(cube, 0)
 	if len(corners) != 8 || !slices.Contains(corners, lo) || !slices.Contains(corners, hi) {
 		t.Errorf("its corners are %v", corners)
 	}
@@ -39,7 +39,7 @@ func TestPartOfUnknownSizeIsAFlatSign(t *testing.T) {
 			if lo, hi := g.Around(p); hi != (geom.Vec{X: c.reach, Y: c.reach}) || lo != hi.Scale(-1) {
 				t.Errorf("%d × %d: from %v to %v, wanted %g each way", c.rows, c.columns, lo, hi, c.reach)
 			}
-			if corners := g.Corners(p); len(corners) != 4 || !slices.Contains(corners, geom.Vec{Y: c.reach}) {
+			if corners := g.Corners(p, 0); len(corners) != 4 || !slices.Contains(corners, geom.Vec{Y: c.reach}) {
 				t.Errorf("%d × %d: the sign has the corners %v", c.rows, c.columns, corners)
 			}
 		}

@@ -15,6 +15,7 @@ type corners struct {
 	surface fit.CornerGrid
 	layer   float64
 	lie     geom.Rot
+	lo, hi  geom.Vec // the bounds
 
 	// The straight lines that slots lie near to, from the first slot of a layer on, and
 	// how far off them a slot may be.
@@ -30,30 +31,36 @@ func Corners(extent Extent, surface fit.CornerGrid, layer float64) Pattern {
 	ends := extent.corners()
 	c.end = c.at(ends[1]).Sub(first)
 	down := c.at(ends[2]).Sub(first)
-	c.lie = lie(c.end, down)
+	if c.lie = lie(c.end, down); extent.Rows == 2 {
+		c.lie = lie(c.end, geom.Vec{})
+	}
 	c.column, c.row = c.end.Scale(1/float64(extent.Columns-1)), down.Scale(1/float64(extent.Rows-1))
+	c.lo, c.hi = first, first
 	for _, s := range c.Outline() {
+		at := c.at(s)
+		c.lo, c.hi = c.lo.Min(at), c.hi.Max(at)
 		line := c.column.Scale(float64(s.Col)).Add(c.row.Scale(float64(s.Row)))
-		off := c.at(s).Sub(c.at(slot.Slot{Layer: s.Layer})).Sub(line)
+		off := at.Sub(c.at(slot.Slot{Layer: s.Layer})).Sub(line)
 		c.bend = geom.Vec{X: max(c.bend.X, math.Abs(off.X)), Y: max(c.bend.Y, math.Abs(off.Y))}
 	}
 	return c
 }
 
-// lie is how parts lie whose rows and columns run in these directions.
+// lie is how parts lie whose rows and columns run in these directions; upright where
+// there are rows only.
 func lie(along, down geom.Vec) geom.Rot {
-	x, _ := along.Unit()
-	y, _ := down.Unit()
-	up, ok := x.Cross(y).Unit()
+	up, ok := along.Cross(down).Unit()
+	switch {
+	case !ok:
+		up = geom.Vec{Z: 1}
+	case up.Z < 0:
+		up = up.Scale(-1)
+	}
+	across, ok := up.Cross(along).Unit()
 	if !ok {
 		return geom.IdentityRot()
 	}
-	if up.Z < 0 {
-		up = up.Scale(-1)
-	}
-	y, _ = up.Cross(x).Unit()
-	x, _ = y.Cross(up).Unit()
-	return geom.FromColumns(x, y, x.Cross(y))
+	return geom.FromColumns(across.Cross(up), across, up)
 }
 
 func (c *corners) Extent() Extent { return c.extent }
@@ -73,28 +80,29 @@ func (c *corners) at(s slot.Slot) geom.Vec {
 	return at.Add(up.Scale(float64(s.Layer) * c.layer))
 }
 
-func (c *corners) Lie() geom.Rot { return c.lie }
+func (c *corners) Lie(slot.Slot) geom.Rot { return c.lie }
 
-// Bounds are those of the corners: between them nothing lies farther out.
-func (c *corners) Bounds(layer int) (lo, hi geom.Vec) {
-	lo = c.at(slot.Slot{Layer: int32(layer)})
-	hi = lo
+func (c *corners) Bounds() (lo, hi geom.Vec) { return c.lo, c.hi }
+
+// Level is that of the corners: between them nothing lies higher or lower.
+func (c *corners) Level(layer int) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
 	for _, s := range c.Corners() {
 		s.Layer = int32(layer)
-		lo, hi = around(lo, hi, c.at(s))
+		z := c.at(s).Z
+		lo, hi = min(lo, z), max(hi, z)
 	}
 	return lo, hi
 }
 
 func (c *corners) RowsIn(layer int, lo, hi geom.Vec) (first, last int) {
-	least, greatest := c.Bounds(layer)
-	if greatest.Z < lo.Z || least.Z > hi.Z {
+	if least, greatest := c.Level(layer); greatest < lo.Z || least > hi.Z {
 		return 0, -1
 	}
 	start := c.at(slot.Slot{Layer: int32(layer)})
 	// A row reaches from its first slot to its last one.
-	lo = lo.Sub(c.bend).Sub(start).Sub(geom.Vec{X: max(0, c.end.X), Y: max(0, c.end.Y)})
-	hi = hi.Add(c.bend).Sub(start).Sub(geom.Vec{X: min(0, c.end.X), Y: min(0, c.end.Y)})
+	lo = lo.Sub(c.bend).Sub(start).Sub(c.end.Max(geom.Vec{}))
+	hi = hi.Add(c.bend).Sub(start).Sub(c.end.Min(geom.Vec{}))
 	return both(c.extent.Rows, c.row, lo, hi)
 }
 

@@ -3,7 +3,6 @@ package pattern
 import (
 	"math"
 
-	"gridferry/gen/geom"
 	"gridferry/gen/slot"
 )
 
@@ -55,9 +54,4 @@ func span(n int, pitch, lo, hi float64) (first, last int) {
 		lo, hi = hi, lo
 	}
 	return max(0, int(math.Ceil(min(lo-little, float64(n))))), min(n-1, int(math.Floor(max(hi+little, -1))))
-}
-
-// around widens a box to a point.
-func around(lo, hi, at geom.Vec) (geom.Vec, geom.Vec) {
-	return geom.Vec{X: min(lo.X, at.X), Y: min(lo.Y, at.Y), Z: min(lo.Z, at.Z)}, geom.Vec{X: max(hi.X, at.X), Y: max(hi.Y, at.Y), Z: max(hi.Z, at.Z)}
 }

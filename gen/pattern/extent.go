@@ -1,7 +1,9 @@
 package pattern
 
 import (
+	"fmt"
 	"slices"
+	"strconv"
 
 	"gridferry/gen/slot"
 )
@@ -43,6 +45,18 @@ func (s *Extent) before(row int) int {
 
 // Size is the number of slots.
 func (s *Extent) Size() int { return s.PerLayer() * s.Layers }
+
+// Across is how many slots a row has: "12", or "6 to 12" where rows are not all as long.
+func (s *Extent) Across() string {
+	least := s.Columns
+	for row := range s.Rows {
+		least = min(least, s.Length(row))
+	}
+	if least < s.Columns {
+		return fmt.Sprintf("%d to %d", least, s.Columns)
+	}
+	return strconv.Itoa(s.Columns)
+}
 
 // Length is the number of slots in a row.
 func (s *Extent) Length(row int) int { return s.before(row+1) - s.before(row) }

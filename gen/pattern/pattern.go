@@ -17,16 +17,19 @@ type Pattern interface {
 	// At is where the TCP is at a slot, and how far tool and part are turned there
 	// about the frame's +Z.
 	At(s slot.Slot) (at geom.Vec, turned float64)
-	// Lie is how a part lies in the frame in a slot that is not turned.
-	Lie() geom.Rot
-	// Bounds are the least and the greatest coordinates of a layer's slots.
-	Bounds(layer int) (lo, hi geom.Vec)
+	// Lie is how a part lies in a slot: turned as the slot is, and tilted with all others.
+	Lie(s slot.Slot) geom.Rot
+	// Bounds are the least and the greatest coordinates of all slots, and Level the least
+	// and the greatest Z of a layer's.
+	Bounds() (lo, hi geom.Vec)
+	Level(layer int) (lo, hi float64)
 	// RowsIn are the first and the last row of a layer that may have slots between two
 	// corners of a box, and ColumnsIn the first and the last slot of such a row that
 	// may be there. Nothing is left out; where there is nothing, last is less than first.
 	RowsIn(layer int, lo, hi geom.Vec) (first, last int)
 	ColumnsIn(row, layer int, lo, hi geom.Vec) (first, last int)
-	// Outline is slots among which are the farthest ones in every direction.
+	// Outline is slots among which are the farthest ones in every direction, and one of
+	// every turn.
 	Outline() []slot.Slot
 	// Corners are four slots of the lowest layer that show people how it lies: where
 	// rows are straight, the ends of the first row and then those of the last one.

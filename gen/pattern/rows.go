@@ -11,7 +11,7 @@ type rows struct {
 	first   geom.Vec
 	pitch   geom.Vec
 	stagger float64
-	lo, hi  geom.Vec // the bounds of the lowest layer
+	lo, hi  geom.Vec // the bounds
 }
 
 // Rows is rows and columns from a first slot on: columns step along X, rows along Y and
@@ -19,10 +19,8 @@ type rows struct {
 func Rows(extent Extent, first, pitch geom.Vec, stagger float64) Pattern {
 	r := &rows{extent: extent, first: first, pitch: pitch, stagger: stagger, lo: first, hi: first}
 	for _, s := range r.Outline() {
-		if s.Layer == 0 {
-			at, _ := r.At(s)
-			r.lo, r.hi = around(r.lo, r.hi, at)
-		}
+		at, _ := r.At(s)
+		r.lo, r.hi = r.lo.Min(at), r.hi.Max(at)
 	}
 	return r
 }
@@ -39,11 +37,13 @@ func (r *rows) At(s slot.Slot) (geom.Vec, float64) {
 
 func (r *rows) height(layer int32) float64 { return r.first.Z + float64(float64(layer)*r.pitch.Z) }
 
-func (r *rows) Lie() geom.Rot { return geom.IdentityRot() }
+func (r *rows) Lie(slot.Slot) geom.Rot { return geom.IdentityRot() }
 
-func (r *rows) Bounds(layer int) (lo, hi geom.Vec) {
+func (r *rows) Bounds() (lo, hi geom.Vec) { return r.lo, r.hi }
+
+func (r *rows) Level(layer int) (lo, hi float64) {
 	z := r.height(int32(layer))
-	return geom.Vec{X: r.lo.X, Y: r.lo.Y, Z: z}, geom.Vec{X: r.hi.X, Y: r.hi.Y, Z: z}
+	return z, z
 }
 
 func (r *rows) RowsIn(layer int, lo, hi geom.Vec) (first, last int) {

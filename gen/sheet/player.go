@@ -327,7 +327,7 @@ func (b *builder) grid(g *layout.Grid) playGrid {
 	}
 	part := b.job.Layout.PartIn(g)
 	p.Part = partName(part)
-	for _, c := range g.Corners(part) {
+	for _, c := range g.Corners(part, 0) {
 		p.Solid = append(p.Solid, nums(g.Frame.Base.R.Apply(c)))
 	}
 	return p

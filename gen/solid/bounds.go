@@ -11,12 +11,7 @@ func (b *Bounds) Overlaps(c *Bounds) bool {
 }
 
 // Around is the box around two.
-func (b *Bounds) Around(c *Bounds) Bounds {
-	return Bounds{
-		geom.Vec{X: min(b.Lo.X, c.Lo.X), Y: min(b.Lo.Y, c.Lo.Y), Z: min(b.Lo.Z, c.Lo.Z)},
-		geom.Vec{X: max(b.Hi.X, c.Hi.X), Y: max(b.Hi.Y, c.Hi.Y), Z: max(b.Hi.Z, c.Hi.Z)},
-	}
-}
+func (b *Bounds) Around(c *Bounds) Bounds { return Bounds{b.Lo.Min(c.Lo), b.Hi.Max(c.Hi)} }
 
 // Along is the box around one that is written about a point, while that point goes
 // straight from one place to another.
