@@ -41,7 +41,7 @@ var elsewhere = map[string]string{
 	"fly-by-at-slot":     "gen/check/guard_test.go",
 	"pick-while-holding": "gen/check/guard_test.go",
 	"place-with-nothing": "gen/check/guard_test.go",
-	"part-left-in-jaw":   "gen/check/guard_test.go",
+	"part-left-in-gripper":   "gen/check/guard_test.go",
 }
 
 // TestEveryRuleIsBrokenByABadPlan fails for a rule that the source names and no

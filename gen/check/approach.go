@@ -11,13 +11,13 @@ var approach = Rule{
 		Name:     "approach-below-part",
 		Severity: diag.Error,
 		Doc: `The approach distance is less than the height of the part: above a slot, the part
-in the jaw still hangs between those that stand beside it.`,
+in the gripper still hangs between those that stand beside it.`,
 		Bad:  "-  approach: 60\n+  approach: 25\n",
 		Good: "-  approach: 60\n+  approach: 40\n",
 	}, {
 		Name:     "approach-tight",
 		Severity: diag.Warning,
-		Doc: `The approach distance leaves less than 10 mm between the part in the jaw and those
+		Doc: `The approach distance leaves less than 10 mm between the part in the gripper and those
 that stand below. Common practice, no source: the tallest thing in the way plus 10
 to 20 mm.`,
 		Bad:  "-  approach: 60\n+  approach: 35\n",

@@ -57,8 +57,8 @@ var Rules = []Rule{
 	frameDown, twinFrames, measured, pallet,
 	ratedLoad, gravity, moment,
 	speed, approach, flyByRadius, clearWay,
-	settle, jawOutput, sharedOutput, level, await,
-	turned, partKind, pick, place, jaw,
+	settle, gripperOutput, sharedOutput, level, await,
+	turned, partKind, pick, place, gripper,
 	reach, keepOut, collision,
 }
 

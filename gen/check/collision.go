@@ -11,7 +11,7 @@ var collision = Rule{
 	Finds: []Find{{
 		Name:     "part-hits-part",
 		Severity: diag.Error,
-		Doc: `The part in the jaw reaches into a part that stands in a grid, on the straight line
+		Doc: `The part in the gripper reaches into a part that stands in a grid, on the straight line
 to or from a slot, or at the end of a travel: the pitch is smaller than the part,
 layers are closer than it is high, two grids stand in the same room. At the end of
 a travel the same holds for the tool (a cylinder of its "radius" about the line
@@ -26,7 +26,7 @@ moment. Touching is allowed.`,
 	}, {
 		Name:     "travel-over-parts",
 		Severity: diag.Warning,
-		Doc: `The straight line between the ends of a travel leads the tool or the part in its jaw
+		Doc: `The straight line between the ends of a travel leads the tool or the part in its gripper
 through parts that stand in a grid: the lowest point of both is lower than the
 tallest thing on the way. The path of a travel is the controller's own, so this is
 no more than a warning; a higher clear pose or a longer approach makes it sure.`,
@@ -61,7 +61,7 @@ func (w *collisionWatcher) See(m *move.Move, s *Scene) {
 // straight looks at the part only: the fingers have to go down between the
 // parts, and how wide they are there nobody says.
 func (w *collisionWatcher) straight(m *move.Move, s *Scene) {
-	if !s.Jaw.Holds || !s.mayHit(false, true) {
+	if !s.Gripper.Holds || !s.mayHit(false, true) {
 		return
 	}
 	bodies := s.Bodies()

@@ -34,7 +34,7 @@ func TestGuards(t *testing.T) {
 	}{
 		{"pick-while-holding", without(is(move.Release, 1))},
 		{"place-with-nothing", without(is(move.Grip, 2))},
-		{"part-left-in-jaw", without(is(move.Release, 5))},
+		{"part-left-in-gripper", without(is(move.Release, 5))},
 		{"fly-by-at-slot", func(m move.Move) (move.Move, bool) {
 			if m.Kind == move.Straight && m.Transfer == 3 && !m.Target.Approach {
 				m.FlyBy = 5
@@ -58,7 +58,7 @@ func TestGuards(t *testing.T) {
 
 // TestGuardsAreMarked: what the test above spoils is what is marked, no more.
 func TestGuardsAreMarked(t *testing.T) {
-	want := map[string]bool{"pick-while-holding": true, "place-with-nothing": true, "part-left-in-jaw": true, "fly-by-at-slot": true}
+	want := map[string]bool{"pick-while-holding": true, "place-with-nothing": true, "part-left-in-gripper": true, "fly-by-at-slot": true}
 	for _, r := range Rules {
 		for _, f := range r.Finds {
 			if f.Guard != want[f.Name] {

@@ -13,7 +13,7 @@ var keepOut = Rule{
 	Finds: []Find{{
 		Name:     "keep-out-hit",
 		Severity: diag.Error,
-		Doc: `The tool or the part in its jaw reaches into a keep-out box on a straight line, or
+		Doc: `The tool or the part in its gripper reaches into a keep-out box on a straight line, or
 at the end of a travel. The part is a box of its size that hangs on the TCP as it
 was gripped ("grip" of the part: how far the TCP is above its bottom; by default
 half its height). The tool is a cylinder of "radius" about the line from the flange

@@ -31,11 +31,11 @@ type outlines struct {
 // outline is what the arm carries, turned as at a station.
 func (s *Scene) outline(at *Station) *outline {
 	l := &s.outlines
-	if o := &l.known[l.last]; o.is(at, &s.Jaw) {
+	if o := &l.known[l.last]; o.is(at, &s.Gripper) {
 		return o
 	}
 	for i := range l.known {
-		if l.known[i].is(at, &s.Jaw) {
+		if l.known[i].is(at, &s.Gripper) {
 			l.last = i
 			return &l.known[i]
 		}
@@ -46,11 +46,11 @@ func (s *Scene) outline(at *Station) *outline {
 	return &l.known[l.last]
 }
 
-func (o *outline) is(at *Station, j *Jaw) bool { return o.turn == at.number && o.held == j.number }
+func (o *outline) is(at *Station, j *Gripper) bool { return o.turn == at.number && o.held == j.number }
 
 func (s *Scene) newOutline(at *Station, number int) outline {
 	here := geom.Pose{R: at.Turn}
-	o := outline{turn: at.number, held: s.Jaw.number, number: number, tool: s.tool(&here), holds: s.Jaw.number != 0}
+	o := outline{turn: at.number, held: s.Gripper.number, number: number, tool: s.tool(&here), holds: s.Gripper.number != 0}
 	o.toolBox = o.tool.Bounds()
 	if o.holds {
 		o.part = s.block(&here)

@@ -17,7 +17,7 @@ var forbidding = strings.NewReplacer(
 ).Replace(crowded)
 
 // TestCheapLooksPassOverNothing moves the arm at random, turned in many ways and with
-// parts from all grids in its jaw: whatever the exact looks find, the cheap ones let
+// parts from all grids in its gripper: whatever the exact looks find, the cheap ones let
 // through, and mostly they let through no more.
 func TestCheapLooksPassOverNothing(t *testing.T) {
 	l := layoutOf(t, forbidding)
@@ -65,20 +65,20 @@ func (l *looks) sharp(t *testing.T, what string) {
 }
 
 // randomMotion leads somewhere above or between the grids, at times as the last one
-// was turned; before some, the jaw takes a part or lets it go.
+// was turned; before some, the gripper takes a part or lets it go.
 func randomMotion(t *testing.T, s *Scene, r *rand.Rand) move.Move {
 	t.Helper()
 	g := s.Grids[r.IntN(len(s.Grids))]
 	at := g.Grid.Slot(r.IntN(g.Grid.Size()))
 	work := move.Move{Kind: move.Release, Target: move.Target{Grid: g.Grid.Name, Slot: at, Layered: g.Grid.Layered()}}
-	if !s.Jaw.Holds {
+	if !s.Gripper.Holds {
 		work.Kind = move.Grip
 	}
 	if r.IntN(6) == 0 {
 		s.see(&work)
 		s.apply(&work)
-		if want := s.Grid.inTool(at, &s.From.Turn); s.Jaw.Holds && s.Jaw.inTool != want {
-			t.Fatalf("the part from %q is held at %v, wanted %v", work.Target, s.Jaw.inTool, want)
+		if want := s.Grid.inTool(at, &s.From.Turn); s.Gripper.Holds && s.Gripper.inTool != want {
+			t.Fatalf("the part from %q is held at %v, wanted %v", work.Target, s.Gripper.inTool, want)
 		}
 	}
 	turn := geom.RPY{Roll: 180, Yaw: float64(r.IntN(8)) * 15}

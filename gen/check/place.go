@@ -68,11 +68,11 @@ func (w *placeWatcher) passedBefore(m *move.Move) string {
 	if e == nil || m.Leg >= len(e.Stops) {
 		return ""
 	}
-	goal := &e.Stops[m.Leg]
-	for i := 1; goal.Whole && i < m.Leg; i++ {
-		if e.Stops[i].Grid == goal.Grid {
+	destination := &e.Stops[m.Leg]
+	for i := 1; destination.Whole && i < m.Leg; i++ {
+		if e.Stops[i].Grid == destination.Grid {
 			return fmt.Sprintf("%q by itself means the slots that are free when the entry begins, and those of the chain's stop %d are: write out the slots that the parts are to end in",
-				goal.Grid.Name, i+1)
+				destination.Grid.Name, i+1)
 		}
 	}
 	return ""
@@ -97,7 +97,7 @@ func (w *placeWatcher) See(m *move.Move, s *Scene) {
 	below := m.Target
 	below.Slot.Layer--
 	switch {
-	case s.Jaw.Holds && s.Jaw.From == m.Target:
+	case s.Gripper.Holds && s.Gripper.From == m.Target:
 		w.c.find("same-slot", m.Place, "transfer %d puts its part back where it was, in %q", m.Transfer, m.Target).
 			hinted(func() string { return w.passedBefore(m) })
 	case s.Grid.Full.Has(s.Slot):

@@ -16,7 +16,7 @@ import (
 )
 
 // TestRestsEndAsTheWholeJob stops random plans before every transfer, and in it
-// with its part in the jaw: what was done before and the rest together end as an
+// with its part in the gripper: what was done before and the rest together end as an
 // independent simulator of the whole plan says, and no rule objects to the rest.
 func TestRestsEndAsTheWholeJob(t *testing.T) {
 	plans, rests := 0, 0
@@ -60,7 +60,7 @@ func quietly(r *rapid.T, text string) *layout.Layout {
 func holdRest(r *rapid.T, text string, q resume.Request, want state) {
 	first := standing(quietly(r, text))
 	for m := range expand.Moves(quietly(r, text)) {
-		if m.Transfer == q.Transfer && (!q.Holding || m.Role == move.ClearLoaded || m.Role == move.OverGoal) {
+		if m.Transfer == q.Transfer && (!q.Holding || m.Role == move.ClearLoaded || m.Role == move.OverDestination) {
 			break
 		}
 		first.follow(r, &m, q)
@@ -83,7 +83,7 @@ func holdRest(r *rapid.T, text string, q resume.Request, want state) {
 	compare(r, "check --slots of the rest", occupied(slots), want, text)
 }
 
-// table is slots and a jaw, and what was wrong with using them.
+// table is slots and a gripper, and what was wrong with using them.
 type table struct {
 	full state
 	jaw  bool
@@ -110,7 +110,7 @@ func (t *table) follow(r *rapid.T, m *move.Move, q resume.Request) {
 		delete(t.full, at)
 		t.jaw = true
 	case m.Kind == move.Release && at == "" && t.jaw:
-		r.Fatalf("%+v: the jaw opens in the air with a part in it", q)
+		r.Fatalf("%+v: the gripper opens in the air with a part in it", q)
 	case m.Kind == move.Release && at != "" && (!t.jaw || t.full[at]):
 		r.Fatalf("%+v: transfer %d cannot put a part into %q", q, m.Transfer, at)
 	case m.Kind == move.Release && at != "":

@@ -17,7 +17,7 @@ type Scene struct {
 	// From and To are the ends of the motion that is seen; From is not known
 	// for the first one.
 	From, To Station
-	Jaw      Jaw
+	Gripper  Gripper
 	// Grid is the one that the move works at, nil for none, and Slot the index
 	// in it.
 	Grid *Standing
@@ -54,8 +54,8 @@ func (s *Station) follow(t *Station) {
 	}
 }
 
-// Jaw is what the tool holds.
-type Jaw struct {
+// Gripper is what the tool holds.
+type Gripper struct {
 	Holds  bool
 	Part   *layout.Part // nil when the plan does not say
 	From   move.Target
@@ -76,7 +76,7 @@ func newScene(l *layout.Layout) *Scene {
 	return s
 }
 
-// hold begins with a part in the jaw, as it was taken.
+// hold begins with a part in the gripper, as it was taken.
 func (s *Scene) hold(h *layout.Held) {
 	_, base := h.Grid.Points(h.Slot, 0)
 	s.Grid = s.byName[h.Grid.Name]
@@ -134,18 +134,18 @@ func (s *Scene) apply(m *move.Move) {
 	case m.Takes():
 		s.grip(m)
 	case m.Puts():
-		if s.Grid.put(s.Slot, s.Jaw.Part) {
+		if s.Grid.put(s.Slot, s.Gripper.Part) {
 			s.index = nil
 		}
-		s.Jaw = Jaw{}
+		s.Gripper = Gripper{}
 	}
 }
 
-// grip takes the part into the jaw: it stands straight in its grid's frame,
+// grip takes the part into the gripper: it stands straight in its grid's frame,
 // and from there on turns with the tool.
 func (s *Scene) grip(m *move.Move) {
 	part := s.Grid.part
-	s.Jaw = Jaw{Holds: true, Part: part, From: m.Target}
+	s.Gripper = Gripper{Holds: true, Part: part, From: m.Target}
 	s.Grid.take(s.Slot)
 	if part == nil {
 		return
@@ -156,9 +156,9 @@ func (s *Scene) grip(m *move.Move) {
 		s.grips++
 		*g = grip{part, s.From.number, turned, s.Grid.inTool(m.Target.Slot, &s.From.Turn), s.grips}
 	}
-	s.Jaw.inTool = g.inTool
+	s.Gripper.inTool = g.inTool
 	if part.Sized() {
-		s.Jaw.number = g.number
+		s.Gripper.number = g.number
 	}
 }
 
@@ -184,7 +184,7 @@ func (s *Standing) inTool(at slot.Slot, tool *geom.Rot) geom.Pose {
 // takes up on the way.
 type Body struct {
 	What   string
-	Part   bool // the part in the jaw, not the tool
+	Part   bool // the part in the gripper, not the tool
 	Here   solid.Solid
 	Way    geom.Vec // from Here on
 	Swept  solid.Solid
@@ -192,7 +192,7 @@ type Body struct {
 }
 
 // Bodies are what moves along the motion that is seen: the tool, or its TCP
-// where the cell does not give the tool a radius, and the part in the jaw.
+// where the cell does not give the tool a radius, and the part in the gripper.
 // Where a motion turns the tool, each comes twice, turned as at the start and
 // as at the end, both along the whole way. The first motion of all has its end
 // only. The slice is used again for the next motion.
@@ -233,14 +233,14 @@ func (s *Scene) Ends() []Body {
 func (s *Scene) turned(from, way geom.Vec, turn *geom.Rot) {
 	at := geom.Pose{R: *turn, T: from}
 	s.body(Body{What: s.toolWord(), Here: s.tool(&at), Way: way})
-	if s.Jaw.number != 0 {
-		s.body(Body{What: "the part in the jaw", Part: true, Here: s.block(&at), Way: way})
+	if s.Gripper.number != 0 {
+		s.body(Body{What: "the part in the gripper", Part: true, Here: s.block(&at), Way: way})
 	}
 }
 
-// block is the part in the jaw.
+// block is the part in the gripper.
 func (s *Scene) block(tcp *geom.Pose) solid.Solid {
-	return s.Jaw.Part.Solid(tcp.Mul(s.Jaw.inTool))
+	return s.Gripper.Part.Solid(tcp.Mul(s.Gripper.inTool))
 }
 
 func (s *Scene) body(b Body) {

@@ -12,7 +12,7 @@ var sharedOutput = Rule{
 		Name:     "output-shared",
 		Severity: diag.Error,
 		Doc: `A step writes an output that belongs to the tool's gripper. The part would fall, or
-the jaw would be closed where the program takes it to be open.`,
+the gripper would be closed where the program takes it to be open.`,
 		Bad:  "-transfers:\n+begin: [set: {output: 1, level: on}]\n+transfers:\n",
 		Good: "-transfers:\n+begin: [set: {output: 2, level: on}]\n+transfers:\n",
 	}},
@@ -34,5 +34,5 @@ func (c *Context) reportShared(t *layout.Tool, s *layout.Step) {
 	}
 	c.find("output-shared", s.Place, "this step writes output %d, which works the gripper of the tool %q", s.Signal, t.Name).
 		note(owner.Place, "the gripper's output stands here").
-		hint("give one of them another output; the jaw is worked by the transfers alone")
+		hint("give one of them another output; the gripper is worked by the transfers alone")
 }

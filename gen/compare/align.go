@@ -172,7 +172,7 @@ func (p *pairing) between(i0, i1, j0, j1 int) {
 // same: 1 where they are at the same places, less with every millimetre, a little
 // wherever they are.
 func nearness(a, b *mark) float64 {
-	return 0.05 + 1/(1+(apart(a.at, b.at)+apart(a.goal, b.goal))/10)
+	return 0.05 + 1/(1+(apart(a.at, b.at)+apart(a.destination, b.destination))/10)
 }
 
 func apart(p, q [3]float32) float64 {

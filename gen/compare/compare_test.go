@@ -37,10 +37,10 @@ func job(columns ...int) []move.Move {
 			move.Move{Kind: move.Dwell, Role: move.HoldSettle, Transfer: t, Seconds: 0.4},
 			move.Move{Kind: move.Straight, Role: move.UpSource, Transfer: t, Target: over(from), Base: lifted(here), Speed: 60, Load: 0.3},
 			clear(t, move.ClearLoaded),
-			move.Move{Kind: move.Travel, Role: move.OverGoal, Transfer: t, Target: over(to), Base: lifted(there), Speed: 500, FlyBy: 10},
-			move.Move{Kind: move.Straight, Role: move.DownGoal, Transfer: t, Target: to, Base: there, Speed: 60},
+			move.Move{Kind: move.Travel, Role: move.OverDestination, Transfer: t, Target: over(to), Base: lifted(there), Speed: 500, FlyBy: 10},
+			move.Move{Kind: move.Straight, Role: move.DownDestination, Transfer: t, Target: to, Base: there, Speed: 60},
 			move.Move{Kind: move.Release, Role: move.LetGo, Transfer: t, Target: to, Signal: 1},
-			move.Move{Kind: move.Straight, Role: move.UpGoal, Transfer: t, Target: over(to), Base: lifted(there), Speed: 60},
+			move.Move{Kind: move.Straight, Role: move.UpDestination, Transfer: t, Target: over(to), Base: lifted(there), Speed: 60},
 		)
 	}
 	return append(moves, clear(0, move.ClearLast))

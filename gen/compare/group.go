@@ -118,7 +118,7 @@ func (g *group) add(s *Step, at geom.Vec) {
 		g.end(s.Target, at) // of a resumed job that begins with the part in the gripper
 	case s.Role == move.DownSource:
 		g.begin(s.Target, at)
-	case s.Role == move.DownGoal:
+	case s.Role == move.DownDestination:
 		g.end(s.Target, at)
 	}
 }
@@ -143,11 +143,11 @@ func (g *group) end(target move.Target, at geom.Vec) {
 
 // mark is what is kept of a group between the two passes.
 type mark struct {
-	key      uint64 // the same for groups that are the same transfer
-	from     uint64 // the same for those that begin at the same place
-	transfer int32
-	line     int32
-	at, goal [3]float32 // where its part comes from and goes to; of a step, where it leads
+	key             uint64 // the same for groups that are the same transfer
+	from            uint64 // the same for those that begin at the same place
+	transfer        int32
+	line            int32
+	at, destination [3]float32 // where its part comes from and goes to; of a step, where it leads
 }
 
 // marker makes marks.
@@ -159,7 +159,7 @@ type marker struct {
 
 func (k *marker) of(g *group) mark {
 	m := mark{transfer: int32(g.transfer), line: int32(g.line)}
-	at, goal := g.fromAt, g.toAt
+	at, destination := g.fromAt, g.toAt
 	var h maphash.Hash
 	h.SetSeed(k.seed)
 	switch k.by {
@@ -170,16 +170,16 @@ func (k *marker) of(g *group) mark {
 	case byGrip:
 		k.place(&h, at, g.hasFrom)
 		m.from = h.Sum64()
-		k.place(&h, goal, g.hasTo)
+		k.place(&h, destination, g.hasTo)
 	case byStep:
 		s := &g.steps[0]
-		at, goal = s.Base.Vec, s.Base.Vec
+		at, destination = s.Base.Vec, s.Base.Vec
 		h.WriteByte(byte(s.Kind))
 		k.place(&h, at, s.Kind.IsMotion())
 		h.WriteString(s.Text)
 	}
 	m.key = h.Sum64()
-	m.at, m.goal = short(at), short(goal)
+	m.at, m.destination = short(at), short(destination)
 	return m
 }
 

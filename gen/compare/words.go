@@ -62,7 +62,7 @@ func stepName(s *Step) string {
 }
 
 var dwellNames = map[move.Role]string{
-	move.OpenSettle: "settling of the open jaw", move.HoldSettle: "settling of the grip", move.FreeSettle: "settling of the release",
+	move.OpenSettle: "settling of the open gripper", move.HoldSettle: "settling of the grip", move.FreeSettle: "settling of the release",
 }
 
 // sides is what either side says, for people.

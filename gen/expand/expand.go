@@ -152,7 +152,7 @@ func (x *expander) byPart(e *layout.Entry) bool {
 // carry is one transfer: the next slot of one side to the next of the other.
 func (x *expander) carry(e *layout.Entry, leg int, from, to *layout.Cursor) bool {
 	source, ok := from.Next()
-	goal, also := to.Next()
+	destination, also := to.Next()
 	if !ok || !also {
 		return false // cannot be: both sides were counted
 	}
@@ -161,7 +161,7 @@ func (x *expander) carry(e *layout.Entry, leg int, from, to *layout.Cursor) bool
 	}
 	l := &e.Legs[leg]
 	x.transfer, x.leg = x.done, leg+1
-	return x.take(e, l, source) && x.put(e, l.To.Grid, goal) && x.steps(l.Put) && x.optionalStop()
+	return x.take(e, l, source) && x.put(e, l.To.Grid, destination) && x.steps(l.Put) && x.optionalStop()
 }
 
 // take picks the part, unless the gripper holds it from the start.
@@ -180,8 +180,8 @@ func (x *expander) pick(e *layout.Entry, g *layout.Grid, s slot.Slot) bool {
 
 func (x *expander) put(e *layout.Entry, g *layout.Grid, s slot.Slot) bool {
 	x.by = x.l.Figures(e, g)
-	return x.clear(move.ClearLoaded) && x.approach(g, s, move.OverGoal) && x.down(g, s, move.DownGoal) &&
-		x.release(target(g, s, false)) && x.up(g, s, move.UpGoal)
+	return x.clear(move.ClearLoaded) && x.approach(g, s, move.OverDestination) && x.down(g, s, move.DownDestination) &&
+		x.release(target(g, s, false)) && x.up(g, s, move.UpDestination)
 }
 
 // outside marks the moves that follow as outside any transfer.

@@ -55,14 +55,14 @@ func (c *cast) carried(m *move.Move) *layout.Part {
 		return nil
 	}
 	switch m.Role {
-	case move.TakeHold, move.HoldSettle, move.UpSource, move.ClearLoaded, move.OverGoal, move.DownGoal, move.LetGo:
+	case move.TakeHold, move.HoldSettle, move.UpSource, move.ClearLoaded, move.OverDestination, move.DownDestination, move.LetGo:
 		return e.Part
 	case move.Selecting:
 		if t := c.tools[m.Tool]; t != nil && m.Load != t.Mass {
 			return e.Part
 		}
 	case move.ClearFirst, move.OpenFirst, move.OpenSettle, move.OverSource, move.DownSource,
-		move.FreeSettle, move.UpGoal, move.ClearLast, move.Asked:
+		move.FreeSettle, move.UpDestination, move.ClearLast, move.Asked:
 	}
 	return nil
 }

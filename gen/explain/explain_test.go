@@ -200,7 +200,7 @@ func TestPlanLines(t *testing.T) {
 		"  - note: all":   1,
 		"  - chain:":      count(func(m move.Move) bool { return m.Transfer > 0 }),
 		"    advance:":    count(func(m move.Move) bool { return m.Transfer > 0 }),
-		// The balance: three moves down, release and up, three again for the pick, the jaw
+		// The balance: three moves down, release and up, three again for the pick, the gripper
 		// and its wait both times, the way there over clear, and the dwell of two seconds.
 		"      - {grid: balance": 23 * (1 + 6 + 4 + 1 + 1),
 		"      - tray":           count(at("tray")) + 23*2, // with the wait after the grip and the way over clear
@@ -286,7 +286,7 @@ func TestProgramLine(t *testing.T) {
 		t.Fatal(err)
 	}
 	f := r.Focus
-	if f.Move == nil || f.Move.Role != move.UpGoal || f.Move.Target.String() != "balance A1 approach" || f.Number != 1 || f.Why == "" {
+	if f.Move == nil || f.Move.Role != move.UpDestination || f.Move.Target.String() != "balance A1 approach" || f.Number != 1 || f.Why == "" {
 		t.Fatalf("line 210: %+v", f)
 	}
 	text := asText(t, r, 80)

@@ -40,7 +40,7 @@ func (c *cast) byRole(m *move.Move) []Shaper {
 		return c.ofGripper(m)
 	case move.Selecting:
 		return c.ofSelect(m)
-	case move.ClearFirst, move.OverSource, move.DownSource, move.UpSource, move.ClearLoaded, move.OverGoal, move.DownGoal, move.UpGoal, move.ClearLast:
+	case move.ClearFirst, move.OverSource, move.DownSource, move.UpSource, move.ClearLoaded, move.OverDestination, move.DownDestination, move.UpDestination, move.ClearLast:
 	}
 	return c.ofMotion(m)
 }

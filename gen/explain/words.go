@@ -8,35 +8,35 @@ import (
 // why is what a move of each role is for, in words for somebody who sees such a
 // list for the first time.
 var why = map[move.Role]string{
-	move.ClearFirst:  "The arm rises to the clear pose before it fetches a part: from up there the way to any slot leads over what stands on the bench, not through it.",
-	move.OpenFirst:   "At the start nobody knows whether the jaw is open. It is opened once, in free space, before it comes near a part.",
-	move.OpenSettle:  "The output changes at once, fingers do not. The arm waits until they are open.",
-	move.OverSource:  "First to the point straight above the part. How the arm gets there is the controller's choice and may be a curve, so this move ends where nothing is in the way.",
-	move.DownSource:  "Then straight down, slowly. A straight line in and out keeps jaw and part clear of the neighbours, and the arm comes to rest exactly at the slot.",
-	move.TakeHold:    "The jaw closes on the part. From here on the program counts this slot as empty.",
-	move.HoldSettle:  "The output changes at once, fingers do not. Without this wait the arm would lift off with the part half held.",
-	move.UpSource:    "Up again on the same straight line, with the part. Turning off any earlier would drag it along its neighbours.",
-	move.ClearLoaded: "With the part in the jaw the arm rises to the clear pose: what it carries sticks out below, and now needs to pass over everything as well.",
-	move.OverGoal:    "First to the point straight above the slot that the part goes to, in free space, however the arm gets there.",
-	move.DownGoal:    "Then straight down, slowly, between the parts that stand there already, to a full stop at the slot.",
-	move.LetGo:       "The jaw opens and the part stands in its new slot. From here on the program counts this slot as full.",
-	move.FreeSettle:  "The jaw needs time to open. Rising too soon would take the part along.",
-	move.UpGoal:      "Up again on the same straight line, empty, without touching the part that was just put down.",
-	move.ClearLast:   "When everything is carried the arm goes to the clear pose and stays there, out of the way of people who come to fetch the parts.",
-	move.Asked:       "The plan asks for this step in so many words.",
+	move.ClearFirst:      "The arm rises to the clear pose before it fetches a part: from up there the way to any slot leads over what stands on the bench, not through it.",
+	move.OpenFirst:       "At the start nobody knows whether the gripper is open. It is opened once, in free space, before it comes near a part.",
+	move.OpenSettle:      "The output changes at once, fingers do not. The arm waits until they are open.",
+	move.OverSource:      "First to the point straight above the part. How the arm gets there is the controller's choice and may be a curve, so this move ends where nothing is in the way.",
+	move.DownSource:      "Then straight down, slowly. A straight line in and out keeps gripper and part clear of the neighbours, and the arm comes to rest exactly at the slot.",
+	move.TakeHold:        "The gripper closes on the part. From here on the program counts this slot as empty.",
+	move.HoldSettle:      "The output changes at once, fingers do not. Without this wait the arm would lift off with the part half held.",
+	move.UpSource:        "Up again on the same straight line, with the part. Turning off any earlier would drag it along its neighbours.",
+	move.ClearLoaded:     "With the part in the gripper the arm rises to the clear pose: what it carries sticks out below, and now needs to pass over everything as well.",
+	move.OverDestination: "First to the point straight above the slot that the part goes to, in free space, however the arm gets there.",
+	move.DownDestination: "Then straight down, slowly, between the parts that stand there already, to a full stop at the slot.",
+	move.LetGo:           "The gripper opens and the part stands in its new slot. From here on the program counts this slot as full.",
+	move.FreeSettle:      "The gripper needs time to open. Rising too soon would take the part along.",
+	move.UpDestination:   "Up again on the same straight line, empty, without touching the part that was just put down.",
+	move.ClearLast:       "When everything is carried the arm goes to the clear pose and stays there, out of the way of people who come to fetch the parts.",
+	move.Asked:           "The plan asks for this step in so many words.",
 }
 
 // step is the place of a role among the steps of a transfer, as the page on the
 // plan format numbers them; 0 for those beside it.
 var step = map[move.Role]int{
 	move.ClearFirst: 1, move.OpenFirst: 2, move.OpenSettle: 2, move.OverSource: 3, move.DownSource: 4, move.TakeHold: 5, move.HoldSettle: 6,
-	move.UpSource: 7, move.ClearLoaded: 8, move.OverGoal: 9, move.DownGoal: 10, move.LetGo: 11, move.FreeSettle: 12, move.UpGoal: 13,
+	move.UpSource: 7, move.ClearLoaded: 8, move.OverDestination: 9, move.DownDestination: 10, move.LetGo: 11, move.FreeSettle: 12, move.UpDestination: 13,
 }
 
 // The reasons of a select, by what it changes.
 const (
 	whyFrame = "Nothing moves here. The figures that follow are written in this frame, and the controller has to know before the next motion: the right figures in the wrong frame are another place."
-	whyLoad  = "Nothing moves here. The jaw has just closed on a part or let it go, so another weight hangs on the flange, and the controller has to know it before it moves."
+	whyLoad  = "Nothing moves here. The gripper has just closed on a part or let it go, so another weight hangs on the flange, and the controller has to know it before it moves."
 	whyFirst = "Nothing moves here. Before the first motion the controller gets to know which frame the figures are written in, which tool is on the flange, and what it weighs."
 	whyBoth  = "Nothing moves here. Frame and load both change, and the controller has to know before the next motion."
 )

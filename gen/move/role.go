@@ -7,23 +7,23 @@ type Role uint8
 
 // The roles, in the order of one transfer.
 const (
-	ClearFirst  Role = iota + 1 // to the clear pose, before a pick
-	OpenFirst                   // a gripper that is not known to be open is opened
-	OpenSettle                  // and given time
-	OverSource                  // to the source's approach point
-	DownSource                  // down to it
-	TakeHold                    // grip
-	HoldSettle                  // the grip is given time
-	UpSource                    // up again, with the part
-	ClearLoaded                 // to the clear pose, with the part
-	OverGoal                    // to the destination's approach point
-	DownGoal                    // down to it
-	LetGo                       // release
-	FreeSettle                  // the release is given time
-	UpGoal                      // up again, empty
-	ClearLast                   // to the clear pose, when everything is done
-	Selecting                   // frame, tool and load are selected
-	Asked                       // a step that the plan itself writes out
+	ClearFirst      Role = iota + 1 // to the clear pose, before a pick
+	OpenFirst                       // a gripper that is not known to be open is opened
+	OpenSettle                      // and given time
+	OverSource                      // to the source's approach point
+	DownSource                      // down to it
+	TakeHold                        // grip
+	HoldSettle                      // the grip is given time
+	UpSource                        // up again, with the part
+	ClearLoaded                     // to the clear pose, with the part
+	OverDestination                 // to the destination's approach point
+	DownDestination                 // down to it
+	LetGo                           // release
+	FreeSettle                      // the release is given time
+	UpDestination                   // up again, empty
+	ClearLast                       // to the clear pose, when everything is done
+	Selecting                       // frame, tool and load are selected
+	Asked                           // a step that the plan itself writes out
 
 	NumRoles = iota + 1 // with 0, which is no role
 )
@@ -33,7 +33,7 @@ var Roles = upTo[Role](NumRoles)
 
 var roleNames [NumRoles]string = [...]string{
 	"none", "clear-first", "open-first", "open-settle", "over-source", "down-source", "take-hold", "hold-settle", "up-source",
-	"clear-loaded", "over-goal", "down-goal", "let-go", "free-settle", "up-goal", "clear-last", "selecting", "asked",
+	"clear-loaded", "over-destination", "down-destination", "let-go", "free-settle", "up-destination", "clear-last", "selecting", "asked",
 }
 
 // Stop is the stop of its entry's chain, from 0, that a move works at; -1 for none.
@@ -41,7 +41,7 @@ func (m *Move) Stop() int {
 	switch m.Role {
 	case ClearFirst, OverSource, DownSource, TakeHold, HoldSettle, UpSource:
 		return m.Leg - 1
-	case ClearLoaded, OverGoal, DownGoal, LetGo, FreeSettle, UpGoal:
+	case ClearLoaded, OverDestination, DownDestination, LetGo, FreeSettle, UpDestination:
 		return m.Leg
 	case OpenFirst, OpenSettle, ClearLast, Selecting, Asked:
 	}

@@ -373,9 +373,9 @@ func (in *interpreter) do(name string) {
 		in.act(l, "", nil, [3]int{})
 	}
 	switch name {
-	case "open the jaw":
+	case "open the gripper":
 		in.jaw = "open"
-	case "close the jaw":
+	case "close the gripper":
 		in.jaw = "closed"
 	}
 }

@@ -19,7 +19,7 @@ import (
 )
 
 // What the loops say and what the list of moves says is the same, action by
-// action: where the arm goes, in which frame and to which figures, when the jaw
+// action: where the arm goes, in which frame and to which figures, when the gripper
 // works, what is waited for.
 
 // program is the text of the family loops; it is "" where the plan has an error.

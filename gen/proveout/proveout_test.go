@@ -69,13 +69,13 @@ func TestWhatIsLeftOut(t *testing.T) {
 	}
 }
 
-// TestAir: a jaw that closes above its slot takes nothing, so that no rule about
+// TestAir: a gripper that closes above its slot takes nothing, so that no rule about
 // slots has anything to say, and the flange carries the tool alone.
 func TestAir(t *testing.T) {
 	for _, m := range run(proveout.Options{Speed: 250, Lift: 50, Grips: true}) {
 		switch {
 		case m.Kind == move.Grip && !m.Target.IsZero():
-			t.Errorf("the jaw closes on %q", m.Target)
+			t.Errorf("the gripper closes on %q", m.Target)
 		case (m.Kind.IsMotion() || m.Kind == move.Select) && m.Load != 0.5:
 			t.Errorf("%s carries %g kg", m.Kind, m.Load)
 		}
@@ -83,7 +83,7 @@ func TestAir(t *testing.T) {
 	loads := 0
 	for _, m := range run(proveout.Options{Speed: 250, Grips: true}) {
 		if m.Kind == move.Grip && m.Target.Grid != "tray" {
-			t.Error("at its slot the jaw closes on nothing")
+			t.Error("at its slot the gripper closes on nothing")
 		}
 		if m.Load == 0.7 {
 			loads++

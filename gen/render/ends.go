@@ -25,7 +25,7 @@ func (e *ends) see(m *move.Move) bool {
 		e.to = at
 	case m.Role == move.DownSource && e.from.IsZero():
 		e.from = m.Target
-	case m.Role == move.DownGoal && !e.from.IsZero() && e.to.IsZero():
+	case m.Role == move.DownDestination && !e.from.IsZero() && e.to.IsZero():
 		e.to = m.Target
 	}
 	return e.known()

@@ -179,7 +179,7 @@ func (s *State) tooFew(differ []difference, lost int) string {
 	case gone && arrived:
 		return s.done()
 	case gone && !s.Holding:
-		return fmt.Sprintf("%q, where transfer %d takes its part, is empty: if the jaw holds it, say --holding", s.From, s.Transfer)
+		return fmt.Sprintf("%q, where transfer %d takes its part, is empty: if the gripper holds it, say --holding", s.From, s.Transfer)
 	}
 	return fmt.Sprintf("look again, or say \"removed: %d\" if people took so many away", s.Removed+lost)
 }

@@ -18,7 +18,7 @@ import (
 // Request is the resumed job that somebody asks for.
 type Request struct {
 	Transfer int         // the first one of the rest
-	Holding  bool        // its part is in the jaw
+	Holding  bool        // its part is in the gripper
 	Begin    bool        // do the steps of "begin" again
 	Found    *plan.Found // what stands where; nil for what the plan leaves there
 }
@@ -97,9 +97,9 @@ func (s *State) Next() string {
 		what += fmt.Sprintf(", a %q,", s.Part.Name)
 	}
 	if s.Holding {
-		return fmt.Sprintf("%s is in the jaw, taken from %q, and %q is free%s", what, s.From, s.To, but)
+		return fmt.Sprintf("%s is in the gripper, taken from %q, and %q is free%s", what, s.From, s.To, but)
 	}
-	return fmt.Sprintf("%s stands in %q, the jaw is empty, and %q is free%s", what, s.From, s.To, but)
+	return fmt.Sprintf("%s stands in %q, the gripper is empty, and %q is free%s", what, s.From, s.To, but)
 }
 
 // against is what was found to differ at the two slots, and the words before what the
@@ -135,16 +135,16 @@ func (s *State) outputs() string {
 
 // Notice is what the head of every program of a resumed job says.
 func (s *State) Notice() string {
-	jaw := "The jaw opens first and has to be empty."
+	gripper := "The gripper opens first and has to be empty."
 	if s.Holding {
-		jaw = "The jaw holds that transfer's part."
+		gripper = "The gripper holds that transfer's part."
 	}
 	return fmt.Sprintf("RESUMED: begins with transfer %d of %d. %s Before it starts: every slot as the stop left it, and the arm moved clear by hand.",
-		s.Transfer, s.Transfers, jaw)
+		s.Transfer, s.Transfers, gripper)
 }
 
 // notice is Notice with whatever characters a family's comments have in place of others.
-var notice = regexp.MustCompile(`(?i)\bRESUMED\W+begins with transfer ([0-9]+) of [0-9]+\W+The jaw (opens|holds)\b`)
+var notice = regexp.MustCompile(`(?i)\bRESUMED\W+begins with transfer ([0-9]+) of [0-9]+\W+The gripper (opens|holds)\b`)
 
 // ReadNotice finds in the comments of a program, one blank between words, what Notice
 // wrote there; false where it wrote nothing.

@@ -51,7 +51,7 @@ func inLines(list *diag.List) string {
 	return b.String()
 }
 
-// bench is a table with trays, a jaw and an arm: what a person beside the machine
+// bench is a table with trays, a gripper and an arm: what a person beside the machine
 // could see of a job.
 type bench struct {
 	full map[string]bool
@@ -107,7 +107,7 @@ func (b *bench) String() string {
 }
 
 // TestRestsOfTheDemos stops every demo before every transfer (of long jobs, before
-// some), with and without the part in the jaw: the first part and the rest end like
+// some), with and without the part in the gripper: the first part and the rest end like
 // the whole job, and all later transfers are move for move those of the whole.
 func TestRestsOfTheDemos(t *testing.T) {
 	plans, err := filepath.Glob(filepath.Join(demos, "*.plan.yaml"))
@@ -151,7 +151,7 @@ func holdDemo(t *testing.T, source plan.Source, moves []move.Move, q resume.Requ
 	}
 	for i := range moves {
 		m := &moves[i]
-		if m.Transfer == q.Transfer && (!q.Holding || m.Role == move.ClearLoaded || m.Role == move.OverGoal) {
+		if m.Transfer == q.Transfer && (!q.Holding || m.Role == move.ClearLoaded || m.Role == move.OverDestination) {
 			break
 		}
 		run(m)
@@ -263,8 +263,8 @@ func TestWhatIsFound(t *testing.T) {
 	}{
 		{"as the plan leaves it", "filled: {tray: 'A3, B1:B3', rack: 'A1:A2'}", false, "", ""},
 		{"grids that nobody looked at", "filled: {side: none}", false, "", ""},
-		{"in the jaw, and said", "filled: {tray: B1:B3, rack: 'A1:A2'}", true, "", ""},
-		{"in the jaw, and not said", "filled: {tray: B1:B3, rack: 'A1:A2'}", false, "part-unaccounted", "say --holding"},
+		{"in the gripper, and said", "filled: {tray: B1:B3, rack: 'A1:A2'}", true, "", ""},
+		{"in the gripper, and not said", "filled: {tray: B1:B3, rack: 'A1:A2'}", false, "part-unaccounted", "say --holding"},
 		{"said, but in its slot", "filled: {tray: 'A3, B1:B3', rack: 'A1:A2'}", true, "part-unaccounted", "without --holding"},
 		{"one is gone", "filled: {tray: 'A3, B1:B2', rack: 'A1:A2'}", false, "part-unaccounted", "look again, or say \"removed: 1\""},
 		{"one is gone, and said", "filled: {tray: 'A3, B1:B2', rack: 'A1:A2'}\nremoved: 1", false, "", "as many parts as \"removed\""},
@@ -284,7 +284,7 @@ func TestWhatIsFound(t *testing.T) {
 		{"a part in its goal, one too many", "filled: {tray: 'A3, B1:B3', rack: 'A1:A3'}", false, "part-unaccounted", "\"rack A3\" has to be free for transfer 3"},
 		{"a part in its goal instead of another, one too few", "filled: {tray: 'A3, B1', rack: 'A1:A3'}", false, "part-unaccounted", "say \"removed: 1\""},
 		{"done already, and one too many", "filled: {tray: 'B1:B3', rack: 'A1:A3', side: all}", false, "part-unaccounted", "--from 4"},
-		{"done already, and the next in the jaw", "filled: {tray: 'B2:B3', rack: 'A1:A3'}", false, "part-unaccounted", "--from 4"},
+		{"done already, and the next in the gripper", "filled: {tray: 'B2:B3', rack: 'A1:A3'}", false, "part-unaccounted", "--from 4"},
 		{"no such grid", "filled: {trey: none}", false, "unknown-name", "tray"},
 		{"no such slot", "filled: {tray: C1}", false, "slot-outside-grid", ""},
 		{"no such key", "filled: {}\nlost: 1", false, "unknown-key", ""},
@@ -322,11 +322,11 @@ func TestWhereItDiffers(t *testing.T) {
 		message string // in it
 		state   string // how that of resume-state goes on
 	}{
-		{"  side: none\n  tray: A3, B1:B3\n  rack: A1:A3\n", false, 5, `account for 6: "rack A3" is full`, `by the plan its part, a "block", stands in "tray A3", the jaw is empty, and "rack A3" is free, but "rack A3" is full`},
+		{"  side: none\n  tray: A3, B1:B3\n  rack: A1:A3\n", false, 5, `account for 6: "rack A3" is full`, `by the plan its part, a "block", stands in "tray A3", the gripper is empty, and "rack A3" is free, but "rack A3" is full`},
 		{"  side: none\n  tray: B1:B3\n  rack: A1:A2\n", false, 4, `account for 6: "tray A3" is empty`, `is free, but "tray A3" is empty`},
 		{"  side: none\n  tray: A1, B1:B3\n  rack: A1:A2\n", false, 4, `"tray A3" is empty, "tray A1" is full`, `is free, but "tray A3" is empty`},
-		{"  side: none\n  tray: B1:B3\n  rack: A1:A3\n", true, 5, `account for 5: "rack A3" is full`, `by the plan its part, a "block", is in the jaw, taken from "tray A3", and "rack A3" is free, but "rack A3" is full`},
-		{"  side: all\n  tray: A3, B1:B3\n  rack: A1\n", false, 3, `"side A1" is full`, `next: its part, a "block", stands in "tray A3", the jaw is empty, and "rack A3" is free hint`},
+		{"  side: none\n  tray: B1:B3\n  rack: A1:A3\n", true, 5, `account for 5: "rack A3" is full`, `by the plan its part, a "block", is in the gripper, taken from "tray A3", and "rack A3" is free, but "rack A3" is full`},
+		{"  side: all\n  tray: A3, B1:B3\n  rack: A1\n", false, 3, `"side A1" is full`, `next: its part, a "block", stands in "tray A3", the gripper is empty, and "rack A3" is free hint`},
 		{"  side: all\n  tray: B1:B3\n  rack: A1:A2, B1\n", false, 5, `account for 6: "rack B1" is full`, `but "tray A3" is empty`},
 		{"  side: none\nremoved: 1\n", false, 4, "account for 5", `"rack A3" is free hint`},
 	} {
@@ -358,10 +358,10 @@ func TestWhatHasToBeSeenTo(t *testing.T) {
 		q    resume.Request
 		want []string // in this order, rules and words
 	}{
-		{resume.Request{Transfer: 1}, []string{"[resume-steps]", "transfer 1 of 6 is next: its part, a \"block\", stands in \"tray A1\", the jaw is empty, and \"rack A1\" is free"}},
+		{resume.Request{Transfer: 1}, []string{"[resume-steps]", "transfer 1 of 6 is next: its part, a \"block\", stands in \"tray A1\", the gripper is empty, and \"rack A1\" is free"}},
 		{resume.Request{Transfer: 1, Begin: true}, []string{"transfer 1 of 6"}},
 		{resume.Request{Transfer: 3, Begin: true}, []string{"output 4 on, output 5 on", "transfer 3 of 6", "the steps behind transfer 2 are taken as done"}},
-		{resume.Request{Transfer: 2, Holding: true}, []string{"\"begin\"", "output 4 on", "is in the jaw, taken from \"tray A2\"", "the steps behind the taking", "behind transfer 1"}},
+		{resume.Request{Transfer: 2, Holding: true}, []string{"\"begin\"", "output 4 on", "is in the gripper, taken from \"tray A2\"", "the steps behind the taking", "behind transfer 1"}},
 		{resume.Request{Transfer: 7}, []string{"the job has 6 transfers, and none with the number 7"}},
 		{resume.Request{Transfer: 0}, []string{"none with the number 0"}},
 	} {
@@ -409,7 +409,7 @@ func TestSlotsFileWords(t *testing.T) {
 	s, _ := resume.Prepare(l, resume.Request{Transfer: 3, Holding: true}, &list)
 	const want = `format: gridferry slots 1
 # transfer 3 of 6 is next:
-# its part, a "block", is in the jaw, taken from "no A3", and "007 A3" is free
+# its part, a "block", is in the gripper, taken from "no A3", and "007 A3" is free
 filled:
   no: B1:B3
   007: A1:A2
@@ -501,7 +501,7 @@ func TestReadNotice(t *testing.T) {
 			}
 		}
 	}
-	for _, text := range []string{"", "RESUMED", "RESUMED: begins with transfer 99999999999999999999 of 1. The jaw opens"} {
+	for _, text := range []string{"", "RESUMED", "RESUMED: begins with transfer 99999999999999999999 of 1. The gripper opens"} {
 		if got, ok := resume.ReadNotice(text); ok {
 			t.Errorf("%+v of %q", got, text)
 		}

@@ -13,7 +13,7 @@ import (
 type State struct {
 	Transfer  int  // the one that is next, from 1
 	Transfers int  // of the whole job
-	Holding   bool // its part is in the jaw already
+	Holding   bool // its part is in the gripper already
 
 	Part     *layout.Part // that it carries; nil where the plan does not say
 	From, To move.Target  // the slots that it goes between

@@ -113,8 +113,8 @@ func toolChecks(t *layout.Tool) []item {
 
 func signalChecks(t *layout.Tool) []item {
 	return []item{
-		{What: "Switched by hand, the jaw takes hold", Want: fmt.Sprintf("output %d %s", t.Grip.Output, wording.Level(t.Grip.Level))},
-		{What: "Switched by hand, the jaw lets go", Want: fmt.Sprintf("output %d %s", t.Release.Output, wording.Level(t.Release.Level))},
+		{What: "Switched by hand, the gripper takes hold", Want: fmt.Sprintf("output %d %s", t.Grip.Output, wording.Level(t.Grip.Level))},
+		{What: "Switched by hand, the gripper lets go", Want: fmt.Sprintf("output %d %s", t.Release.Output, wording.Level(t.Release.Level))},
 	}
 }
 

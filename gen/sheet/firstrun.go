@@ -45,12 +45,12 @@ func (j *Job) leftOut() string {
 // carriage is how one transfer goes.
 func (j *Job) carriage() string {
 	by := j.Layout.Figures(nil, nil)
-	over, grip, release, source, goal := "", " grip,", " release,", "the part", "the goal"
+	over, grip, release, source, destination := "", " grip,", " release,", "the part", "the destination"
 	if by.Clear != nil {
 		over = fmt.Sprintf(" by way of the pose %s", by.Clear.Name)
 	}
 	if j.empty() {
-		source, goal = "the part's slot", "its goal"
+		source, destination = "the part's slot", "its destination"
 	}
 	if j.still() {
 		grip, release = "", ""
@@ -60,7 +60,7 @@ func (j *Job) carriage() string {
 		height, down = height+j.FirstRun.Lift, fmt.Sprintf("straight down to %s above it,", mm(j.FirstRun.Lift))
 	}
 	return fmt.Sprintf("Each transfer: to the point %s above %s%s, %s%s straight up, to the point above %s%s, %s%s straight up.",
-		mm(height), source, over, down, grip, goal, over, down, release)
+		mm(height), source, over, down, grip, destination, over, down, release)
 }
 
 // signalWords is what there is to know about the signals of a prove-out.

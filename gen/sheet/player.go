@@ -34,7 +34,7 @@ type playerData struct {
 	Moves        []playMove    `json:"moves"`
 	Orientations []orientation `json:"orientations"`
 	Grids        []playGrid    `json:"grids"`
-	Held         *playSlot     `json:"held,omitempty"` // in the jaw before the first move
+	Held         *playSlot     `json:"held,omitempty"` // in the gripper before the first move
 	Transfers    int           `json:"transfers"`      // of the whole job
 	OfMoves      int           `json:"ofMoves"`        // likewise
 	Plan         []playFile    `json:"plan"`

@@ -1,6 +1,6 @@
 
 "use strict";
-// Steps through the moves: where the tool tip is, what the jaw holds, what stands
+// Steps through the moves: where the tool tip is, what the gripper holds, what stands
 // in the slots, and the lines of plan and program that say so. A state is what
 // holds after so many moves; state 0 is before the first one.
 (() => {
@@ -150,7 +150,7 @@
       if (there) part.removeAttribute("display"); else part.setAttribute("display", "none");
     }
 
-    // arm draws tip, tool and what the jaw holds.
+    // arm draws tip, tool and what the gripper holds.
     arm(tip, state, turnNow) {
       this.tip.setAttribute("display", tip ? "inline" : "none");
       this.tool.setAttribute("display", tip ? "inline" : "none");

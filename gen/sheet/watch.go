@@ -26,7 +26,7 @@ func (j *Job) watch(s *survey) []fact {
 		}
 	}
 	if !s.sensed {
-		facts = append(facts, fact{"Nothing is sensed", "No input is waited for: the arm goes on whether or not the jaw holds a part, and whether or not a slot is really free."})
+		facts = append(facts, fact{"Nothing is sensed", "No input is waited for: the arm goes on whether or not the gripper holds a part, and whether or not a slot is really free."})
 	}
 	if s.endless > 0 {
 		facts = append(facts, fact{"Waiting", fmt.Sprintf("%s for an input without a time-out: the arm may stand still for long and then start by itself.", upper(wording.Count(s.endless, "wait")))})
@@ -68,18 +68,18 @@ func (j *Job) stopWords() string {
 	if j.empty() {
 		return "The arm stands somewhere on its way. Move it clear of everything by hand before it begins again."
 	}
-	return "Parts are not where the plan begins. See what the jaw holds and what stands in the slots before going on."
+	return "Parts are not where the plan begins. See what the gripper holds and what stands in the slots before going on."
 }
 
 // dropping says what a dead output does to the part in the gripper.
 func dropping(t *layout.Tool) string {
 	switch {
 	case t.Grip.Output != t.Release.Output:
-		return fmt.Sprintf("Output %d holds the part and output %d lets it go: find out what the jaw does when power or air fails.", t.Grip.Output, t.Release.Output)
+		return fmt.Sprintf("Output %d holds the part and output %d lets it go: find out what the gripper does when power or air fails.", t.Grip.Output, t.Release.Output)
 	case t.Grip.Level:
 		return fmt.Sprintf("Output %d holds the part while it is on. When it goes off (power, air, a reset) the part may fall, anywhere on its way.", t.Grip.Output)
 	}
-	return fmt.Sprintf("Output %d lets the part go when it comes on. Nobody may switch it by hand while the jaw holds one.", t.Release.Output)
+	return fmt.Sprintf("Output %d lets the part go when it comes on. Nobody may switch it by hand while the gripper holds one.", t.Release.Output)
 }
 
 // looked is what the check compares with the keep-out boxes.

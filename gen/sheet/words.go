@@ -42,7 +42,7 @@ func (j *Job) summary(s *survey) []string {
 		said = append(said, "What has to stand where before it begins is written and drawn in section 8.")
 	}
 	if h := l.Held; h != nil {
-		said = append(said, fmt.Sprintf("It begins with a part in the jaw, taken from %s %s.", h.Grid.Name, h.Grid.Label(h.Slot)))
+		said = append(said, fmt.Sprintf("It begins with a part in the gripper, taken from %s %s.", h.Grid.Name, h.Grid.Label(h.Slot)))
 	}
 	return said
 }

@@ -1,0 +1,56 @@
+package check
+
+import (
+	"gridferry/gen/move"
+	"gridferry/plan/diag"
+)
+
+// gripper guards the move list itself: a plan can only say where parts go, and the
+// list is made so that every pick has its place.
+var gripper = Rule{
+	Finds: []Find{{
+		Name:     "pick-while-holding",
+		Severity: diag.Error,
+		Doc:      `A part is picked while one is in the gripper.`,
+		Guard:    true,
+	}, {
+		Name:     "place-with-nothing",
+		Severity: diag.Error,
+		Doc:      `The gripper opens at a slot to put a part down, and holds none.`,
+		Guard:    true,
+	}, {
+		Name:     "part-left-in-gripper",
+		Severity: diag.Error,
+		Doc:      `A part is still in the gripper at the end.`,
+		Guard:    true,
+	}},
+	Watch: func(c *Context) Watcher { return &gripperWatcher{c: c} },
+}
+
+type gripperWatcher struct {
+	handling
+	c     *Context
+	holds move.Target // where the part in the gripper came from
+	place diag.Place
+}
+
+func (w *gripperWatcher) See(m *move.Move, s *Scene) {
+	switch {
+	case m.Takes():
+		if s.Gripper.Holds {
+			w.c.find("pick-while-holding", m.Place, "transfer %d picks from %q with the part from %q still in the gripper", m.Transfer, m.Target, s.Gripper.From)
+		}
+		w.holds, w.place = m.Target, m.Place
+	case m.Puts():
+		if !s.Gripper.Holds {
+			w.c.find("place-with-nothing", m.Place, "transfer %d puts a part into %q, but the gripper holds none", m.Transfer, m.Target)
+		}
+		w.holds = move.Target{}
+	}
+}
+
+func (w *gripperWatcher) Done() {
+	if !w.holds.IsZero() {
+		w.c.find("part-left-in-gripper", w.place, "the part from %q is still in the gripper at the end", w.holds)
+	}
+}
