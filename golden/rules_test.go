@@ -38,10 +38,10 @@ var elsewhere = map[string]string{
 	"bad-columns": "gen/fitfile/fitfile_test.go",
 
 	// These guard the move list, which a plan alone cannot spoil.
-	"fly-by-at-slot":     "gen/check/guard_test.go",
-	"pick-while-holding": "gen/check/guard_test.go",
-	"place-with-nothing": "gen/check/guard_test.go",
-	"part-left-in-gripper":   "gen/check/guard_test.go",
+	"fly-by-at-slot":       "gen/check/guard_test.go",
+	"pick-while-holding":   "gen/check/guard_test.go",
+	"place-with-nothing":   "gen/check/guard_test.go",
+	"part-left-in-gripper": "gen/check/guard_test.go",
 }
 
 // TestEveryRuleIsBrokenByABadPlan fails for a rule that the source names and no
