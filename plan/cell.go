@@ -142,8 +142,8 @@ func (r *reader) cellForm(c *Cell, measured *measurements, inPlace bool) decode.
 	return decode.Object{What: "a cell", Rules: []schema.Rule{wholeUnlessMeasured}, Keys: []decode.Key{
 		format,
 		decode.May("name", "What the cell is called.", decode.Text(&c.Name)),
-		decode.May("measured", "A file of measured values beside the cell; what it says takes the place of what the cell says.", elsewhere(decode.Text(nil))),
-		decode.May("touch_error", "How far off one touch may be, in mm.", decode.Quantity(&c.TouchError, unit.Length, decode.Positive)).Default(0.1),
+		decode.May("measured", "A file of measured values beside the cell; what it says takes the place of what the cell says.", decode.Own(decode.Text(nil).Schema, readBefore)),
+		decode.May("touch_error", "How far off one touch may be, in mm.", decode.Quantity(&c.TouchError, unit.Length, decode.Positive)).Default(DefaultTouchError),
 		decode.May("machine", "The arm's limits; what is not known is not checked, and `check` says so once.", c.Machine.form()),
 		decode.Must("tools", "What is on the flange, by name; tools count from 1 in a program.", c.Unread.table("tool", func(name Text) decode.Form {
 			return decode.Under(added(&c.Tools, Tool{Name: name}).form(r.overlayOf(measured.tools, name.V)), partly, orNothing)
@@ -170,10 +170,8 @@ func added[T any](list *[]*T, thing T) *T {
 	return &thing
 }
 
-// elsewhere is a form that is read somewhere else.
-func elsewhere(form decode.Form) decode.Form {
-	return decode.Own(form.Schema, func(*decode.Reader, decode.Node) {})
-}
+// readBefore leaves a value alone that openCell has read.
+func readBefore(*decode.Reader, decode.Node) {}
 
 // misspelt marks the tables that stand there under a name that is nearly theirs:
 // what they hold is then not unknown as well.

@@ -62,7 +62,7 @@ var orNothing = schema.With("type", []string{"object", "null"})
 // measured values, since those may hold it.
 func wholeUnlessMeasured(cell schema.Schema) schema.Schema {
 	whole := func(of decode.Form) schema.Schema {
-		return schema.Texts(of.Schema().Only("type", "required", "anyOf")).Without("type")
+		return schema.Schema{}.With("additionalProperties", of.Schema().Only("type", "required", "anyOf"))
 	}
 	demands := schema.Schema{
 		{Name: "tools", Value: whole(new(Tool).form(nil))},

@@ -22,6 +22,12 @@ type FitPoint struct {
 	Nominal, Measured Vector
 }
 
+// What holds where nothing else is written. Common practice, no source.
+const (
+	DefaultTolerance  = 0.5 // mm, of a point off the answer
+	DefaultTouchError = 0.1 // mm, of a careful touch by hand
+)
+
 // Pivot is a tool centre as poses of the flange, in the base, that all hold the
 // tip on one point.
 type Pivot struct {
@@ -98,7 +104,7 @@ func differentNames(r *decode.Reader, points []*FitPoint) {
 
 // toleranceKey is how far a point may be off the answer.
 func toleranceKey(dst *Real) decode.Key {
-	return decode.May("tolerance", "How far a point may be off the answer, in mm.", decode.Quantity(dst, unit.Length, decode.Positive)).Default(0.5)
+	return decode.May("tolerance", "How far a point may be off the answer, in mm.", decode.Quantity(dst, unit.Length, decode.Positive)).Default(DefaultTolerance)
 }
 
 // tcp reads a tool centre point: a pose, or poses about a point and perhaps an

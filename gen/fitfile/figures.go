@@ -6,7 +6,7 @@ import (
 
 	"gridferry/gen/fit"
 	"gridferry/gen/geom"
-	"gridferry/gen/measure"
+	"gridferry/plan"
 )
 
 // num is a figure as it is printed. Rounding takes away the last bits, which differ
@@ -199,5 +199,5 @@ func (a *Answer) touchOf() float64 {
 	case a.Tool != nil:
 		return a.Tool.Touch
 	}
-	return measure.DefaultTouchError
+	return plan.DefaultTouchError
 }

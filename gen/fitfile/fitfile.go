@@ -46,7 +46,7 @@ func Solve(source plan.Source, q Request, findings *diag.List, sources *diag.Sou
 		q.Name = nameOf(source.File, q.Kind)
 	}
 	if q.Touch == 0 {
-		q.Touch = measure.DefaultTouchError
+		q.Touch = plan.DefaultTouchError
 	}
 	a := &Answer{Name: q.Name}
 	var verdicts []measure.Verdict

@@ -121,4 +121,4 @@ func (c *chainer) measured(f *plan.Frame) (fit *measure.Frame, asked bool) {
 }
 
 // touchError is how far off one touch may be, in mm.
-func (r *resolver) touchError() float64 { return r.cell.TouchError.Or(measure.DefaultTouchError) }
+func (r *resolver) touchError() float64 { return r.cell.TouchError.Or(plan.DefaultTouchError) }

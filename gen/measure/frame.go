@@ -90,7 +90,7 @@ func ThreePoints(name string, t *plan.ThreePoints, touch float64, findings *diag
 // BestFit works out a frame from points whose places in it are known; nil, and the
 // reason reported, where they give none.
 func BestFit(name string, b *plan.BestFit, touch float64, findings *diag.List) *Frame {
-	f := &Frame{Name: name, Place: b.Place, Tolerance: b.Tolerance.Or(DefaultTolerance), Touch: touch}
+	f := &Frame{Name: name, Place: b.Place, Tolerance: b.Tolerance.Or(plan.DefaultTolerance), Touch: touch}
 	if b.Points == nil {
 		return nil // said already
 	}

@@ -41,7 +41,7 @@ type Size struct{ Rows, Columns int }
 // give none. Frame is where the grid's frame lies in the base.
 func Corners(name string, c *plan.Corners, size Size, frame geom.Pose, findings *diag.List) *Grid {
 	g := &Grid{
-		Name: name, Place: c.Place, Tolerance: c.Tolerance.Or(DefaultTolerance), InBase: c.In.V == plan.CornersInBase,
+		Name: name, Place: c.Place, Tolerance: c.Tolerance.Or(plan.DefaultTolerance), InBase: c.In.V == plan.CornersInBase,
 		Nominal: c.NominalPitch.V, NominalPlace: c.NominalPitch.Place,
 	}
 	if c.Slots == nil {

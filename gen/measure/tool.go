@@ -32,7 +32,7 @@ type Tool struct {
 // Pivot works out a tool centre from poses that hold the tip on one point; nil, and
 // the reason reported, where they give none.
 func Pivot(name string, p *plan.Pivot, touch float64, findings *diag.List) *Tool {
-	t := &Tool{Name: name, Place: p.Place, Tolerance: p.Tolerance.Or(DefaultTolerance), Touch: touch}
+	t := &Tool{Name: name, Place: p.Place, Tolerance: p.Tolerance.Or(plan.DefaultTolerance), Touch: touch}
 	if p.Poses == nil {
 		return nil // said already
 	}

@@ -11,12 +11,6 @@ import (
 	"gridferry/plan/diag"
 )
 
-// What holds when nothing else is written. Common practice, no source.
-const (
-	DefaultTolerance  = 0.5 // mm, of a point off the answer
-	DefaultTouchError = 0.1 // mm, of a careful touch by hand
-)
-
 // FarLimit is how far off, in mm, the farthest slot of a frame, or a tool's tip,
 // may be by what the touches leave open before there is a warning. Common practice,
 // no source.

@@ -4,15 +4,16 @@ import "slices"
 
 // Keys is the table of keys of a form; nil for what is no mapping of known keys.
 func Keys(form Form) []Key {
-	switch form := form.(type) {
-	case Object:
-		return form.Keys
-	case wrapped:
-		return Keys(form.Form)
-	case either:
-		return Keys(form.other)
+	object, _ := bare(form).(Object)
+	return object.Keys
+}
+
+// bare is a form without what was made around it.
+func bare(form Form) Form {
+	for m, ok := form.(made); ok && m.around != nil; m, ok = form.(made) {
+		form = m.around
 	}
-	return nil
+	return form
 }
 
 // Find is the row of the key that a path leads to, as in grids.tray.rows. What a
@@ -28,20 +29,15 @@ func Find(form Form, path ...string) (row Key, found bool) {
 }
 
 func inside(form Form, part string) (Key, bool) {
-	switch form := form.(type) {
-	case wrapped:
-		return inside(form.Form, part)
-	case either:
-		return inside(form.other, part)
+	switch form := bare(form).(type) {
 	case Table:
 		return May(part, "", form.Each(Value[string]{V: part})), true
 	case List:
 		return May(part, "", form.Each()), true
+	case Object:
+		if i := slices.IndexFunc(form.Keys, func(k Key) bool { return k.Name == part }); i >= 0 {
+			return form.Keys[i], true
+		}
 	}
-	keys := Keys(form)
-	i := slices.IndexFunc(keys, func(k Key) bool { return k.Name == part })
-	if i < 0 {
-		return Key{}, false
-	}
-	return keys[i], true
+	return Key{}, false
 }

@@ -14,42 +14,30 @@ type Form interface {
 	Schema() schema.Schema
 }
 
-// own is a form in two functions.
-type own struct {
+// made is a form in two functions, and perhaps around another one.
+type made struct {
 	schema func() schema.Schema
 	read   func(*Reader, Node)
+	around Form
 }
 
-func (o own) Schema() schema.Schema  { return o.schema() }
-func (o own) Read(r *Reader, n Node) { o.read(r, n) }
+func (m made) Schema() schema.Schema  { return m.schema() }
+func (m made) Read(r *Reader, n Node) { m.read(r, n) }
 
 // Own is a form of one's own.
-func Own(schema func() schema.Schema, read func(*Reader, Node)) Form { return own{schema, read} }
-
-// wrapped is a form with something more to it.
-type wrapped struct {
-	Form
-	before, after func(*Reader, Node)
-	rules         []schema.Rule
+func Own(schema func() schema.Schema, read func(*Reader, Node)) Form {
+	return made{schema, read, nil}
 }
-
-func (w wrapped) Read(r *Reader, n Node) {
-	if w.before != nil {
-		w.before(r, n)
-	}
-	w.Form.Read(r, n)
-	if w.after != nil {
-		w.after(r, n)
-	}
-}
-
-func (w wrapped) Schema() schema.Schema { return w.Form.Schema().Under(w.rules...) }
 
 // Before looks at a node before the form reads it.
-func Before(form Form, look func(*Reader, Node)) Form { return wrapped{Form: form, before: look} }
+func Before(form Form, look func(*Reader, Node)) Form {
+	return made{form.Schema, func(r *Reader, n Node) { look(r, n); form.Read(r, n) }, form}
+}
 
 // Then looks at a node once the form has read it.
-func Then(form Form, look func(*Reader, Node)) Form { return wrapped{Form: form, after: look} }
+func Then(form Form, look func(*Reader, Node)) Form {
+	return made{form.Schema, func(r *Reader, n Node) { form.Read(r, n); look(r, n) }, form}
+}
 
 // At keeps where the value stands, readable or not.
 func At(dst *diag.Place, form Form) Form {
@@ -57,7 +45,9 @@ func At(dst *diag.Place, form Form) Form {
 }
 
 // Under is a form whose schema has more rules.
-func Under(form Form, rules ...schema.Rule) Form { return wrapped{Form: form, rules: rules} }
+func Under(form Form, rules ...schema.Rule) Form {
+	return made{func() schema.Schema { return form.Schema().Under(rules...) }, form.Read, form}
+}
 
 // Shared is a form whose schema several places share, under a name.
 func Shared(name string, form Form) Form {
@@ -80,29 +70,25 @@ func Choice[T any](dst *T, words []string, values []T) Form {
 	})
 }
 
-// either is a text, or a mapping or a list in its place.
-type either struct {
-	text, other Form
-	isOther     func(Node) bool
-}
-
 // OrMapping reads a mapping in one form and anything else in the form of a text.
-func OrMapping(text, mapping Form) Form { return either{text, mapping, IsMap} }
+func OrMapping(text, mapping Form) Form { return either(text, mapping, IsMap) }
 
 // OrList reads a list in one form and anything else in the form of a text.
-func OrList(text, list Form) Form { return either{text, list, IsList} }
+func OrList(text, list Form) Form { return either(text, list, IsList) }
 
-func (e either) Read(r *Reader, n Node) {
-	if e.isOther(n) {
-		e.other.Read(r, n)
-	} else {
-		e.text.Read(r, n)
+func either(text, other Form, isOther func(Node) bool) Form {
+	both := func() schema.Schema {
+		if text := text.Schema(); text.Get("type") == nil { // some words only
+			return schema.Or(text, other.Schema())
+		}
+		return other.Schema().OrText()
 	}
-}
-
-func (e either) Schema() schema.Schema {
-	if text := e.text.Schema(); text.Get("type") == nil { // some words only
-		return schema.Or(text, e.other.Schema())
+	read := func(r *Reader, n Node) {
+		if isOther(n) {
+			other.Read(r, n)
+		} else {
+			text.Read(r, n)
+		}
 	}
-	return e.other.Schema().OrText()
+	return made{both, read, other}
 }

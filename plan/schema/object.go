@@ -67,11 +67,6 @@ func (s Schema) OrText() Schema {
 	return s.With("type", append([]string{s.Get("type").(string)}, scalar...))
 }
 
-// Without is s without some keywords.
-func (s Schema) Without(names ...string) Schema {
-	return slices.DeleteFunc(slices.Clone(s), func(k Keyword) bool { return slices.Contains(names, k.Name) })
-}
-
 // Only is what some keywords of s say.
 func (s Schema) Only(names ...string) Schema {
 	return slices.DeleteFunc(slices.Clone(s), func(k Keyword) bool { return !slices.Contains(names, k.Name) })

@@ -1,5 +1,7 @@
 package schema
 
+import "slices"
+
 // Rule is a further demand that a schema makes, such as what keys ask of each other.
 type Rule func(Schema) Schema
 
@@ -18,7 +20,9 @@ func With(name string, value any) Rule {
 
 // Without drops what some keywords demand.
 func Without(names ...string) Rule {
-	return func(s Schema) Schema { return s.Without(names...) }
+	return func(s Schema) Schema {
+		return slices.DeleteFunc(slices.Clone(s), func(k Keyword) bool { return slices.Contains(names, k.Name) })
+	}
 }
 
 // OneOf holds a mapping to exactly one of some keys.
