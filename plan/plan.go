@@ -126,9 +126,8 @@ func planForm(p *Plan, cell decode.Form) decode.Form {
 		})),
 		decode.Must("motion", "How the arm moves.", p.Motion.form()),
 		decode.May("begin", "Steps before the first transfer.", steps(&p.Begin)),
-		decode.Must("transfers", "Which parts go from where to where, entry after entry.", decode.List{What: "transfers", Each: func() decode.Form {
-			return added(&p.Transfers, Transfer{}).form()
-		}}),
+		decode.Must("transfers", "Which parts go from where to where, entry after entry.", decode.List{What: "transfers",
+			Each: inTurn((*entry).form, func(e entry) { added(&p.Transfers, e.Transfer) })}),
 		decode.May("end", "Steps after the last travel to the clear pose.", steps(&p.End)),
 		decode.May("variants", variantsDoc, variants(new([]Variant))),
 	}, Check: func(_ *decode.Reader, written decode.Written) { p.Unread.misspelt(written, "part") }}
@@ -287,14 +286,11 @@ func filledWord(r *decode.Reader, t *Text) {
 
 // selections reads one selection or a list of them.
 func selections(dst *[]Text) decode.Form {
-	each := func() decode.Form {
-		var t Text
-		return decode.Then(decode.Selection(&t), func(*decode.Reader, decode.Node) {
-			if t.IsSet() {
-				*dst = append(*dst, t)
-			}
-		})
-	}
+	each := inTurn(decode.Selection, func(t Text) {
+		if t.IsSet() {
+			*dst = append(*dst, t)
+		}
+	})
 	return decode.OrList(each(), decode.List{What: "slots", Each: each})
 }
 
@@ -316,50 +312,50 @@ func (m *Motion) form() decode.Form {
 	}})
 }
 
-// form reads "from … to" or a chain; the first is a chain of two stops.
-func (t *Transfer) form() decode.Form {
-	route := new(route)
-	keys := append(route.keys(),
-		decode.May("order", "In which order slots are emptied and filled: `by-row` (A1 A2 … B1), `by-column` (A1 B1 … A2), "+
-			"`serpentine` (by row, every second row backwards), `shortest`, or `{from: …, to: …}`.", t.order()).Default(Orders[0]),
-		decode.May("take", "At most this many parts.", decode.Whole(&t.Take, 1, mostSlots)).Else("all"),
-		decode.May("advance", "By `leg`, every part makes a leg before the next leg begins; by `part`, each goes through all the legs first.",
-			decode.OneOf(&t.Advance, Advances...)).Default(Advances[0]))
-	return decode.At(&t.Place, decode.Object{What: "a transfer", Keys: keys, Rules: oneRoute, Check: func(r *decode.Reader, written decode.Written) {
-		t.Unread = written.Has("take") && !t.Take.IsSet() || written.Has("advance") && !t.Advance.IsSet()
-		t.oneRoute(r, written)
-		t.Stops = route.stops(r, written)
-	}})
-}
-
-// route is the two ways of saying where parts go.
-type route struct {
+// entry is a transfer while it is read, with the two ways of saying where parts go.
+type entry struct {
+	Transfer
 	from, to Stop
 	chain    []Stop
 	listed   bool
 }
 
-func (t *route) keys() []decode.Key {
-	chain := decode.List{What: "stops", Each: func() decode.Form {
-		t.chain = append(t.chain, Stop{})
-		return t.chain[len(t.chain)-1].form()
-	}}
-	return []decode.Key{
-		decode.May("from", "The stop that the parts leave: a grid, or a grid and slots such as `tray A1:B6`.", t.from.form()),
-		decode.May("to", "The stop that the parts go to.", t.to.form()),
-		decode.May("chain", "Two stops or more: the same parts make leg after leg.",
-			decode.Under(decode.Then(chain, func(_ *decode.Reader, n decode.Node) { t.listed = decode.IsList(n) }), atLeast(2))),
-	}
+// form reads "from … to" or a chain; the first is a chain of two stops.
+func (e *entry) form() decode.Form {
+	chain := decode.List{What: "stops", Each: inTurn((*Stop).form, func(s Stop) { e.chain = append(e.chain, s) })}
+	listed := decode.Then(chain, func(_ *decode.Reader, n decode.Node) { e.listed = decode.IsList(n) })
+	return decode.At(&e.Place, decode.Object{What: "a transfer", Check: e.check, Rules: oneRoute, Keys: []decode.Key{
+		decode.May("from", "The stop that the parts leave: a grid, or a grid and slots such as `tray A1:B6`.", e.from.form()),
+		decode.May("to", "The stop that the parts go to.", e.to.form()),
+		decode.May("chain", "Two stops or more: the same parts make leg after leg.", decode.Under(listed, atLeast(2))),
+		decode.May("order", "In which order slots are emptied and filled: `by-row` (A1 A2 … B1), `by-column` (A1 B1 … A2), "+
+			"`serpentine` (by row, every second row backwards), `shortest`, or `{from: …, to: …}`.", e.order()).Default(Orders[0]),
+		decode.May("take", "At most this many parts.", decode.Whole(&e.Take, 1, mostSlots)).Else("all"),
+		decode.May("advance", "By `leg`, every part makes a leg before the next leg begins; by `part`, each goes through all the legs first.",
+			decode.OneOf(&e.Advance, Advances...)).Default(Advances[0]),
+	}})
 }
 
-func (t *route) stops(r *decode.Reader, written decode.Written) []Stop {
-	if t.listed && len(t.chain) < 2 {
-		r.List.Errorf("short-chain", written["chain"], "the chain has length %d, wanted two stops or more", len(t.chain))
+// inTurn reads the entries of a list one after the other into the same place, by one
+// table of keys, since there may be very many; keep gets each.
+func inTurn[T any](form func(*T) decode.Form, keep func(T)) func() decode.Form {
+	entry := new(T)
+	read := decode.Then(form(entry), func(*decode.Reader, decode.Node) {
+		keep(*entry)
+		*entry = *new(T)
+	})
+	return func() decode.Form { return read }
+}
+
+func (e *entry) check(r *decode.Reader, written decode.Written) {
+	e.Unread = written.Has("take") && !e.Take.IsSet() || written.Has("advance") && !e.Advance.IsSet()
+	e.oneRoute(r, written)
+	if e.listed && len(e.chain) < 2 {
+		r.List.Errorf("short-chain", written["chain"], "the chain has length %d, wanted two stops or more", len(e.chain))
 	}
-	if !t.listed && written.Has("from") && written.Has("to") {
-		return []Stop{t.from, t.to}
+	if e.Stops = e.chain; !e.listed && written.Has("from") && written.Has("to") {
+		e.Stops = []Stop{e.from, e.to}
 	}
-	return t.chain
 }
 
 // oneRoute holds an entry to one way of saying where the parts go.
