@@ -33,11 +33,14 @@ const (
 	lineHeight  = 3.7
 )
 
-// entries are the legend's words and samples, in their order.
-var entries = [signs]struct {
+// entry is the legend's words and sample.
+type entry struct {
 	text   string
 	sample func(p *page, c pt) // drawn about c
-}{
+}
+
+// entries are the legend's, in their order.
+var entries [signs]entry = [...]entry{
 	signFull:      {"slot that holds a part, as large as the part", func(p *page, c pt) { p.sampleSlot("full", 0.5, c) }},
 	signFree:      {"slot that is free", func(p *page, c pt) { p.sampleSlot("free", 0.25, c) }},
 	signSome:      {"several slots, some of them hold a part", (*page).sampleSome},

@@ -11,7 +11,7 @@ import (
 // each and, for a select that is told in several lines, a line for every change.
 type expected struct {
 	whens []string
-	tells [kinds]bool
+	tells [move.NumKinds]bool
 
 	more  func() ([]move.Move, bool)
 	stop  func()
@@ -21,9 +21,6 @@ type expected struct {
 	told     int        // so many of its changes were gone through
 	before   selection
 }
-
-// kinds is how many kinds of moves there are, with 0 for none.
-const kinds = int(move.Note) + 1
 
 // selection is what a select changes; before the first there is the zero one.
 type selection struct {

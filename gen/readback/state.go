@@ -20,10 +20,10 @@ type lineKind uint8
 
 // The selects of one change have numbers of their own.
 const (
-	frameSelect = lineKind(kinds) + iota
+	frameSelect = lineKind(move.NumKinds) + iota
 	loadSelect
 	toolSelect
-	lineKinds = int(iota) + kinds
+	lineKinds = int(iota) + move.NumKinds
 )
 
 func lineKindOf(kind move.Kind, when string) lineKind {

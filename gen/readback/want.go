@@ -27,7 +27,7 @@ type judge struct {
 	base  bool // coordinates are those of the base
 	half  [reads.Fields]float64
 	reach [reads.Fields]reach
-	wants [kinds]reads.FieldSet // what a kind of move has, in the form that the family writes
+	wants [move.NumKinds]reads.FieldSet // what a kind of move has, in the form that the family writes
 
 	turned geom.RPY // the last one that was asked for
 	turn   Values   // the same in the form that the family writes

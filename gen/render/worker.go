@@ -14,7 +14,7 @@ type worker struct {
 	views   *viewer
 	finisher
 	options options
-	blocks  [move.Note + 1]writable // of every kind of move; the first is an optional stop's
+	blocks  [move.NumKinds]writable // of every kind of move; the first is an optional stop's
 	leans   leans
 	chunk   *chunk
 }

@@ -90,7 +90,7 @@ func (r *Report) PartsPerHour() float64 {
 // gatherer sums up the moves as they go by; only the present transfer is kept.
 type gatherer struct {
 	report *Report
-	kinds  [move.Note + 1]KindTime
+	kinds  [move.NumKinds]KindTime
 	legs   map[legKey]int // places in the report's Legs
 	now    TransferTime
 }

@@ -27,24 +27,39 @@ const (
 	End      = "end"
 )
 
+// ofKinds is the block of every kind of move.
+var ofKinds [move.NumKinds]Block = [...]Block{
+	move.Select:   {Doc: "frame, tool and load from here on; moves nothing", view: Select{}},
+	move.Travel:   {Doc: "point to point; the path between is the controller's", view: Motion{}},
+	move.Straight: {Doc: "straight line of the tool centre point", view: Motion{}},
+	move.Grip:     {Doc: "the tool's output closes on the part", view: Gripping{}},
+	move.Release:  {Doc: "the tool's output lets the part go", view: Gripping{}},
+	move.Set:      {Doc: "any other output", view: Set{}},
+	move.Await:    {Doc: "wait for an input, with or without a time-out", view: Await{}},
+	move.Dwell:    {Doc: "wait", view: Dwell{}},
+	move.Note:     {Doc: "a remark", view: Note{}},
+}
+
 // OfMoves is the blocks of a family that writes single moves, in the order of a program.
-var OfMoves = []Block{
+var OfMoves = slices.Concat([]Block{
 	{Name: Begin, Doc: "the head of the program: cautions, modes, tables", view: Head{}},
 	{Name: Header, Optional: true, Doc: "a heading, written before the first move of each transfer; may be left out", view: Transfer{}},
-	{Name: "select", Kind: move.Select, Doc: "frame, tool and load from here on; moves nothing", view: Select{}},
-	{Name: "travel", Kind: move.Travel, Doc: "point to point; the path between is the controller's", view: Motion{}},
-	{Name: "straight", Kind: move.Straight, Doc: "straight line of the tool centre point", view: Motion{}},
-	{Name: "grip", Kind: move.Grip, Doc: "the tool's output closes on the part", view: Gripping{}},
-	{Name: "release", Kind: move.Release, Doc: "the tool's output lets the part go", view: Gripping{}},
-	{Name: "set", Kind: move.Set, Doc: "any other output", view: Set{}},
-	{Name: "await", Kind: move.Await, Doc: "wait for an input, with or without a time-out", view: Await{}},
-	{Name: "dwell", Kind: move.Dwell, Doc: "wait", view: Dwell{}},
-	{Name: "note", Kind: move.Note, Doc: "a remark", view: Note{}},
+}, moveBlocks(), []Block{
 	{Name: rules.Pause, Optional: true, Doc: "an optional stop: the controller stops here if its operator has asked for that; written where a plan says `optional_stop`", view: Stop{}},
 	{Name: Call, Optional: true, Doc: "in the main text, the line that runs one part; only with `most_lines`", view: Part{}},
 	{Name: PartHead, Optional: true, Doc: "the head of a part's file; only with `most_lines`", view: Part{}},
 	{Name: PartEnd, Optional: true, Doc: "the end of a part's file; only with `most_lines`", view: Part{}},
 	{Name: End, Doc: "the end of the program; the same fields as begin", view: Head{}},
+})
+
+func moveBlocks() []Block {
+	var all []Block
+	for _, kind := range move.Kinds {
+		b := ofKinds[kind]
+		b.Name, b.Kind = kind.String(), kind
+		all = append(all, b)
+	}
+	return all
 }
 
 func blockNames(blocks []Block) []string {
@@ -59,14 +74,7 @@ func blockNames(blocks []Block) []string {
 func (b Block) viewType() reflect.Type { return reflect.TypeOf(b.view) }
 
 // ViewOf is an empty view of the block for a kind of move, addressable.
-func ViewOf(kind move.Kind) reflect.Value {
-	for _, b := range OfMoves {
-		if b.Kind == kind {
-			return reflect.New(b.viewType()).Elem()
-		}
-	}
-	panic("a kind of move without a block: " + kind.String()) // TestEveryKind keeps this from being met
-}
+func ViewOf(kind move.Kind) reflect.Value { return reflect.New(ofKinds[kind].viewType()).Elem() }
 
 // ofParts tells whether the block is about the parts of a program in several files.
 func (b Block) ofParts() bool { return b.Name == Call || b.Name == PartHead || b.Name == PartEnd }

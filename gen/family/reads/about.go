@@ -30,7 +30,7 @@ var (
 	motion = Pose | Chosen | SetOf(Speed, FlyBy, Target)
 )
 
-var about = [move.Note + 1]FieldSet{
+var about [move.NumKinds]FieldSet = [...]FieldSet{
 	move.Select:   Chosen,
 	move.Travel:   motion,
 	move.Straight: motion,
@@ -39,6 +39,7 @@ var about = [move.Note + 1]FieldSet{
 	move.Set:      Output,
 	move.Await:    Output | SetOf(Time, GoOn),
 	move.Dwell:    SetOf(Time),
+	move.Note:     0,
 }
 
 // About is the fields that mean something for a kind of move: those that a line of it is

@@ -56,9 +56,12 @@ const (
 	aText   = `.+`
 )
 
+type fieldRow struct{ name, pattern string }
+
 // readTable is every field's name and the pattern that stands for it.
-var readTable = [Fields]struct{ name, pattern string }{
-	Kind: {"kind", aNumber}, Frame: {"frame", aWord}, FrameNumber: {"frame_number", aWhole},
+var readTable [Fields]fieldRow = [...]fieldRow{
+	NoField: {},
+	Kind:    {"kind", aNumber}, Frame: {"frame", aWord}, FrameNumber: {"frame_number", aWhole},
 	Tool: {"tool", aWord}, ToolNumber: {"tool_number", aWhole}, Load: {"load", aNumber},
 	X: {"x", aNumber}, Y: {"y", aNumber}, Z: {"z", aNumber},
 	Roll: {"roll", aNumber}, Pitch: {"pitch", aNumber}, Yaw: {"yaw", aNumber}, Turn: {"turn", aNumber},
