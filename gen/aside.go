@@ -7,20 +7,19 @@ import (
 	"gridferry/gen/readback"
 )
 
-// aside reads a program back on cores of its own, while the next lines are being
-// written. It is a checker's Write, NextFile and Close, done in the same order: one
-// goroutine compares, and where there are more cores, others tell it what the next
-// lines say.
+// aside reads a program back on other cores while the next lines are written. One
+// goroutine calls the checker's Write, NextFile and Close in their order; with more cores,
+// others parse the next lines for it.
 type aside struct {
 	checker *readback.Checker
-	held    []byte // what is not handed on yet
+	held    []byte // not handed on yet
 	work    chan *piece
-	ahead   chan *piece // the same pieces, for those who read ahead; nil for nobody
+	ahead   chan *piece // the same pieces for the readers ahead; nil for none
 	free    chan *piece
 	done    chan struct{}
 }
 
-// piece is some text, or the beginning of another file.
+// piece is some text, or the beginning of a file.
 type piece struct {
 	readback.Piece
 	file  bool
@@ -30,15 +29,15 @@ type piece struct {
 const (
 	pieceSize   = 64 << 10
 	mostWaiting = 4
-	mostAhead   = 4 // by then the comparing is what takes longest
+	mostAhead   = 4 // with more, comparing is what takes longest
 )
 
-// readAside leaves one core to the writing and one to the comparing.
+// readAside leaves one core for writing and one for comparing.
 func readAside(c *readback.Checker) *aside {
 	return readAsideBy(c, min(runtime.GOMAXPROCS(0)-2, mostAhead))
 }
 
-// readAsideBy is readAside with so many who read ahead, none for 0 or less.
+// readAsideBy is readAside with a number of readers ahead; none for 0 or less.
 func readAsideBy(c *readback.Checker, many int) *aside {
 	pieces := mostWaiting + 2*max(many, 0)
 	a := &aside{checker: c, work: make(chan *piece, pieces), free: make(chan *piece, pieces), done: make(chan struct{})}
@@ -83,7 +82,7 @@ func (a *aside) take(p *piece) {
 	}
 }
 
-// NextFile tells that what follows is another of the program's files.
+// NextFile begins another of the program's files.
 func (a *aside) NextFile() {
 	a.send(len(a.held))
 	p := <-a.free
@@ -91,7 +90,7 @@ func (a *aside) NextFile() {
 	a.work <- p
 }
 
-// Write takes a copy: the writer will use its bytes again.
+// Write takes a copy, since the caller will use its bytes again.
 func (a *aside) Write(b []byte) (int, error) {
 	for rest := b; len(rest) > 0; {
 		n := min(len(rest), pieceSize-len(a.held))
@@ -103,7 +102,7 @@ func (a *aside) Write(b []byte) (int, error) {
 	return len(b), nil
 }
 
-// wholeLines is how much of a text is lines that end, all where none does.
+// wholeLines is the length of the complete lines of a text; of all of it if there are none.
 func wholeLines(text []byte) int {
 	if end := bytes.LastIndexByte(text, '\n'); end >= 0 {
 		return end + 1
@@ -111,7 +110,7 @@ func wholeLines(text []byte) int {
 	return len(text)
 }
 
-// send hands on the first bytes of what is held.
+// send hands on the first n bytes of those held.
 func (a *aside) send(n int) {
 	if n == 0 {
 		return

@@ -104,7 +104,7 @@ func spoilt(r *rand.Rand, program []byte) []byte {
 
 // readBy is what reading a program back finds, a line each.
 func readBy(j *Job, f *family.Family, program []byte, many, size int) (found string) {
-	p := j.through(f)
+	p := j.program(f)
 	head := p.head()
 	var list diag.List
 	a := readAsideBy(readback.NewChecker(f, &head, p.moves(), &list, nil), many)

@@ -14,19 +14,18 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Compared is one side of a comparison: a plan, which was read without an error, or
-// a program with the family that it is written in.
+// Compared is one side of a comparison: a plan, or a program with its family.
 type Compared struct {
 	Name   string
-	Job    *Job                          // a plan; of a program, the one that tells its names and frames, or nil
-	Open   func() (io.ReadCloser, error) // a program; nil for a plan
+	Job    *Job                          // the plan; of a program, the one that knows its names and frames, or nil
+	Open   func() (io.ReadCloser, error) // the program; nil for a plan
 	Family *family.Family                // of a program
 }
 
-// Comparison is two sides beside each other.
+// Comparison is two sides to be compared.
 type Comparison struct{ A, B *Compared }
 
-// Jobs are those that have findings to tell, each once.
+// Jobs are the jobs of both sides, each once.
 func (c *Comparison) Jobs() []*Job {
 	var jobs []*Job
 	for _, side := range []*Compared{c.A, c.B} {
@@ -37,11 +36,11 @@ func (c *Comparison) Jobs() []*Job {
 	return jobs
 }
 
-// Programs tells whether neither side is a plan.
+// Programs reports whether both sides are programs.
 func (c *Comparison) Programs() bool { return c.A.Open != nil && c.B.Open != nil }
 
-// ShareTables gives programs the names and frames of the plan that they are compared
-// with; two programs those of another plan, or nil for none.
+// ShareTables gives a program the names and frames of the plan on the other side; two
+// programs get those of another plan, or nil.
 func (c *Comparison) ShareTables(other *Job) {
 	from := other
 	for _, side := range []*Compared{c.B, c.A} {
@@ -56,10 +55,10 @@ func (c *Comparison) ShareTables(other *Job) {
 	}
 }
 
-// Run tells in what the two sides differ. A plan beside a program is written through
-// the program's family and read back, so that both sides tell the same things; what
-// keeps it from being written is in its findings, and then there is no report. The error
-// is a HeadError for a program of another run than that of the plan beside it.
+// Run reports the differences. A plan beside a program is written in the program's family
+// and read back, so that both sides hold the same fields; if it cannot be written, its
+// findings say why and there is no report. A program of another run than the plan beside
+// it gives a HeadError.
 func (c *Comparison) Run() (*compare.Report, error) {
 	for _, pair := range [][2]*Compared{{c.A, c.B}, {c.B, c.A}} {
 		if err := pair[0].headFits(pair[1]); err != nil {
@@ -81,7 +80,7 @@ func (c *Comparison) Run() (*compare.Report, error) {
 	return report, err
 }
 
-// headFits holds a program beside a plan to the plan's run.
+// headFits is a HeadError for a program of another run than the plan's.
 func (c *Compared) headFits(plan *Compared) error {
 	if c.Open == nil || plan.Open != nil {
 		return nil
@@ -94,7 +93,7 @@ func (c *Compared) headFits(plan *Compared) error {
 	return headFits(&plan.Job.run.Run, &c.Family.Rules, c.Name, text)
 }
 
-// OtherRuns tells of two programs of different runs that they are, a line each.
+// OtherRuns says of two programs of different runs which they are, a line each.
 func (c *Comparison) OtherRuns() ([]string, error) {
 	if !c.Programs() {
 		return nil, nil
@@ -110,13 +109,13 @@ func (c *Comparison) OtherRuns() ([]string, error) {
 	var lines []string
 	for _, side := range []struct{ name, says string }{{c.A.Name, first}, {c.B.Name, second}} {
 		if side.says != "" {
-			lines = append(lines, fmt.Sprintf("%s: its head says that it is %s, unlike the other one", side.name, side.says))
+			lines = append(lines, fmt.Sprintf("%s: its head says that it is %s, unlike the other program", side.name, side.says))
 		}
 	}
 	return lines, nil
 }
 
-// headSays is which run a program's head tells of, in words; "" for a whole job.
+// headSays names the run that a program's head speaks of; "" for a whole job.
 func (c *Compared) headSays() (string, error) {
 	text, err := c.Open()
 	if err != nil {
@@ -127,13 +126,13 @@ func (c *Compared) headSays() (string, error) {
 	return run.inWords(), err
 }
 
-// errUnwritten is a plan that its family cannot write; findings tell why.
+// errUnwritten is for a plan that the family cannot write; findings say why.
 var errUnwritten = errors.New("the plan cannot be written")
 
-// ErrNoReads is for a family that does not say how its lines read.
-var ErrNoReads = errors.New("the family does not say how its lines read as moves: add \"reads\" to its family.yaml, as templates/AUTHORING.md tells")
+// ErrNoReads is for a family without readings.
+var ErrNoReads = errors.New("programs of this family cannot be read: add \"reads\" to its family.yaml (see templates/AUTHORING.md)")
 
-// side is one side, as the other one needs it.
+// side prepares one side to be compared with another one, of a family or none.
 func (c *Compared) side(other *family.Family) (compare.Side, error) {
 	switch {
 	case c.Open == nil && other == nil:
@@ -151,12 +150,12 @@ func (c *Compared) side(other *family.Family) (compare.Side, error) {
 	return compare.Program(c.Name, c.Family, job, compare.ReadText(c.Open, c.Family, job)), nil
 }
 
-// rendered is a plan as the program that it gives.
+// rendered is a plan as the program of a family.
 func (c *Compared) rendered(f *family.Family) (compare.Side, error) {
 	if !f.Reads.Has() {
 		return compare.Side{}, ErrNoReads
 	}
-	p := c.Job.through(f)
+	p := c.Job.program(f)
 	head := p.head()
 	write := func(w io.Writer) error {
 		var written diag.List

@@ -5,7 +5,7 @@ import (
 	"gridferry/gen/move"
 )
 
-// counter counts along while the rules look.
+// counter counts the moves while the rules check them.
 type counter struct{ move.Counts }
 
 func (c *counter) See(m *move.Move, _ *check.Scene) { c.Counts.See(m) }

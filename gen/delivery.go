@@ -13,24 +13,24 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Output is where files go, and what becomes of those that stand there.
+// Output is where files go, and what may happen to existing ones.
 type Output struct {
 	To      string // a folder, or the file that a page becomes; or Stdout
-	Replace bool   // any file; one that may not be lost is kept beside the new one
+	Replace bool   // replace any file, and keep it beside the new one if it was changed by hand or is of another kind
 }
 
-// Stdout as the place where files go is standard output.
+// Stdout stands for standard output.
 const Stdout = "-"
 
-// Delivery is files on their way to an output. They wait, whole, until every finding
-// is known; then Finish brings them to their places.
+// Delivery is files on their way to an output. They are complete, but wait as temporary
+// files until all findings are known; then Finish puts them in place.
 type Delivery struct {
 	Output
-	Notes []string // to be said before the findings
-	batch *out.Batch
+	Skipped []string // families that were left out, a line each
+	batch   *out.Batch
 }
 
-// delivery begins one that writes over nothing that was read.
+// delivery begins an empty one, which refuses to write over files that were read.
 func (o Output) delivery(read out.Read) *Delivery {
 	d := &Delivery{Output: o, batch: out.NewBatch()}
 	if o.To != Stdout {
@@ -39,8 +39,8 @@ func (o Output) delivery(read out.Read) *Delivery {
 	return d
 }
 
-// create makes a file in the folder of the output; what is for standard output is made
-// ready among the temporary files.
+// create begins a file in the folder of the output; in that of temporary files if it goes
+// to standard output.
 func (d *Delivery) create(name string) (io.WriteCloser, error) {
 	folder := d.To
 	if folder == Stdout {
@@ -49,7 +49,7 @@ func (d *Delivery) create(name string) (io.WriteCloser, error) {
 	return d.batch.Create(filepath.Join(folder, name))
 }
 
-// program makes the files of the job's program in a family.
+// program writes the files of a program.
 func (d *Delivery) program(j *Job, f *family.Family, create render.Create, most int64) error {
 	before := len(d.batch.Names())
 	if err := j.WriteFiles(create, f, render.Options{MostBytes: most}); err != nil {
@@ -59,9 +59,9 @@ func (d *Delivery) program(j *Job, f *family.Family, create render.Create, most 
 	return d.guard(d.batch.Names()[before:], may, &j.Findings)
 }
 
-// guard looks at what stands under the names of new files: what may not be replaced is
-// an error in list, or is kept.
-func (d *Delivery) guard(names []string, may objection, list *diag.List) error {
+// guard looks at existing files of the same names. One that may not be replaced is an
+// error in list, or will be kept beside the new file.
+func (d *Delivery) guard(names []string, may mayReplace, list *diag.List) error {
 	if d.To == Stdout {
 		return nil
 	}
@@ -84,8 +84,8 @@ func (d *Delivery) guard(names []string, may objection, list *diag.List) error {
 	return nil
 }
 
-// objections is the list for what speaks against replacing a file; one that nobody
-// reads where replacing is asked for, since the file is kept then.
+// objections is the list for reasons not to replace a file. With Replace nobody reads
+// it, since the file is kept.
 func (o Output) objections(list *diag.List) *diag.List {
 	if o.Replace {
 		return new(diag.List)
@@ -93,12 +93,12 @@ func (o Output) objections(list *diag.List) *diag.List {
 	return list
 }
 
-// Finish brings the files to their places, or to standard output, and gives what is to
-// be said about that, a line each.
+// Finish puts the files in place, or copies them to standard output. It returns what to
+// say about that, a line each.
 func (d *Delivery) Finish(stdout io.Writer) ([]string, error) {
 	if d.To == Stdout {
 		if n := len(d.batch.Names()); n > 1 {
-			return nil, fmt.Errorf("the program comes in %d files, which do not fit on one standard output: name a folder with -o", n)
+			return nil, fmt.Errorf("the program has %d files, and standard output takes one: name a folder with -o", n)
 		}
 		return nil, d.batch.CopyTo(stdout)
 	}
@@ -109,10 +109,10 @@ func (d *Delivery) Finish(stdout io.Writer) ([]string, error) {
 	return append(said, strays(d.batch.Folders()...)...), nil
 }
 
-// Discard takes away what was not brought to its place.
+// Discard removes the temporary files that were not put in place.
 func (d *Delivery) Discard() { d.batch.Discard() }
 
-// each puts a word before every name.
+// each puts a word in front of every name.
 func each(word string, names []string) []string {
 	lines := make([]string, len(names))
 	for i, name := range names {
@@ -121,18 +121,16 @@ func each(word string, names []string) []string {
 	return lines
 }
 
-// strays tells of temporary files in folders that are not of this run.
+// strays says which folders hold temporary files of other runs, a line each.
 func strays(folders ...string) []string {
+	const most = 3
 	var lines []string
 	for _, stray := range out.Strays(folders...) {
-		names, are, them := strings.Join(stray.Names, ", "), "is", "it"
-		if n := len(stray.Names); n > 1 {
-			are, them = "are", "them"
-			if n > 3 {
-				names = fmt.Sprintf("%s and %d more", strings.Join(stray.Names[:3], ", "), n-3)
-			}
+		names := strings.Join(stray.Names[:min(len(stray.Names), most)], ", ")
+		if more := len(stray.Names) - most; more > 0 {
+			names += fmt.Sprintf(" and %d more", more)
 		}
-		lines = append(lines, fmt.Sprintf("in the folder %q: %s %s of a run that was killed, or of one that is at work now: delete %s when no other gridferry runs", stray.Folder, names, are, them))
+		lines = append(lines, fmt.Sprintf("the folder %q holds temporary files of another run (%s): delete them if no other gridferry is running", stray.Folder, names))
 	}
 	return lines
 }

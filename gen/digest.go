@@ -8,7 +8,7 @@ import (
 	"gridferry/plan/digest"
 )
 
-// digestOf tells two plans apart by all that was read for them: the plan, the
+// digestOf is the digest of all that was read for a plan: the plan itself, the
 // cell, files of measured values and what "--set" changed, wherever the files
 // lie.
 func digestOf(sources *diag.Sources) string {

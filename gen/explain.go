@@ -9,7 +9,7 @@ import (
 	"gridferry/gen/seal"
 )
 
-// explained is what an answer about lines of plan and program is made from.
+// explained is what the answers of explain are made from.
 func (p *program) explained() explain.Job {
 	j, head := p.job, p.head()
 	e := explain.Job{
@@ -32,12 +32,12 @@ func (p *program) explained() explain.Job {
 	return e
 }
 
-// reasonsOf is what kind of run is explained: the reasons are those of the job, also
-// where a first run does not do what they speak of.
+// reasonsOf are the notices of a run, with one about the reasons: these are those of the
+// whole job, and speak of parts even where a prove-out carries none.
 func reasonsOf(r *run) []string {
 	notices := r.notices()
 	if r.ProveOut != nil {
-		notices = append(notices, "The reasons are those of the job itself, which carries parts.")
+		notices = append(notices, "The reasons given are those of the whole job, which carries parts.")
 	}
 	return notices
 }

@@ -10,10 +10,10 @@ import (
 	"gridferry/plan/diag"
 )
 
-// FieldTable is the fields that blocks of templates get, for the people who write them.
+// FieldTable is the fields of blocks, for the authors of templates.
 type FieldTable []blocks.ViewField
 
-// FieldsOf is the fields of a block; of every block where none is named.
+// FieldsOf are the fields of a block; of all blocks for "".
 func FieldsOf(block string) (FieldTable, error) {
 	all := blocks.ViewFields()
 	if block == "" {

@@ -19,25 +19,25 @@ type FileKind struct {
 	form        func() decode.Form
 }
 
-// FileKinds are all of them.
+// FileKinds lists them all.
 var FileKinds = []FileKind{
-	{"plan", "plan: what is to be moved, its cell in place or by name", plan.PlanForm},
+	{"plan", "plan: what goes from where to where, with its cell or its name", plan.PlanForm},
 	{"cell", "cell: what is bolted down and measured", plan.CellForm},
-	{"measured", "measured values of a cell, in a file of their own", plan.MeasuredForm},
-	{"variants", "variants of a plan, in a file of their own", plan.VariantsForm},
-	{"slots", "slots: what stands where, for the rest of a job", plan.SlotsForm},
+	{"measured", "measured values of a cell, in a separate file", plan.MeasuredForm},
+	{"variants", "variants of a plan, in a separate file", plan.VariantsForm},
+	{"slots", "slots that hold a part, for a resumed job", plan.SlotsForm},
 	{"frame-points", "touched points of a frame, for fit", pointsOf(plan.PointsOfFrame)},
 	{"tool-points", "touched points of a tool, for fit", pointsOf(plan.PointsOfTool)},
 	{"grid-points", "touched points of a grid, for fit", pointsOf(plan.PointsOfGrid)},
 	{"family", "family.yaml: the rules of a family", family.FileForm},
-	{"case", "case.yaml: a recorded case of a team's own", goldens.CaseForm},
+	{"case", "case.yaml: a test case for golden", goldens.CaseForm},
 }
 
 func pointsOf(kind string) func() decode.Form {
 	return func() decode.Form { return plan.PointsForm(kind) }
 }
 
-// FileKindNamed is the kind of a name.
+// FileKindNamed finds a kind by its name.
 func FileKindNamed(name string) (*FileKind, error) {
 	if i := slices.IndexFunc(FileKinds, func(k FileKind) bool { return k.Name == name }); i >= 0 {
 		return &FileKinds[i], nil
@@ -49,7 +49,7 @@ func FileKindNamed(name string) (*FileKind, error) {
 	return nil, fmt.Errorf("there is no schema %q: %s", name, diag.Meant(name, names))
 }
 
-// WriteSchema writes the form of such files as JSON Schema.
+// WriteSchema writes the JSON Schema of such files.
 func (k *FileKind) WriteSchema(w io.Writer) error {
 	return schema.Write(w, "Gridferry "+k.Title, k.form().Schema())
 }

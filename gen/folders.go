@@ -14,30 +14,30 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Folders is where the programs of variants go: a folder for each, and beside them the
+// Folders is where the programs of variants go: a folder for each, and beside them a
 // table of all.
 type Folders struct {
 	Output
 	Families  []*family.Family
 	MostBytes int64             // of each program
-	Lacks     func(what string) // is told what is not there while the work goes on, and "" behind it
+	Missing   func(what string) // called with what is missing for now, and "" at the end
 
 	read    out.Read // for all variants
 	old     []string // tables of an earlier run
 	foreign []string // files in the places of tables, to be kept
 
-	once  sync.Once
-	taken error // what came of taking the old tables away
+	once    sync.Once
+	removed error // the result of removing the old tables
 }
 
-// tables are the files of the table of variants, and how each is written.
+// tables are the files of the table of variants.
 var tables = []struct {
 	name  string
 	write func(*summary.Table, io.Writer) error
 }{{"summary.txt", (*summary.Table).WriteText}, {"summary.csv", (*summary.Table).WriteCSV}, {"summary.html", (*summary.Table).WriteHTML}}
 
-// Open looks at what stands in the places of the tables before anything is written, and
-// refuses to write over what was read or is no table.
+// Open looks for old tables before anything is written. It refuses to write over files
+// that were read, and adds errors to list for files that are no tables.
 func (f *Folders) Open(read []string, list *diag.List) error {
 	f.read = out.WasRead(read...)
 	batch := out.NewBatch()
@@ -48,9 +48,9 @@ func (f *Folders) Open(read []string, list *diag.List) error {
 			return err
 		}
 		if info, err := os.Lstat(name); err != nil || !info.Mode().IsRegular() {
-			continue // there is none, or none can be written
+			continue // there is none, or writing it will fail
 		}
-		ours, err := table.mayReplace(name, f.objections(list))
+		ours, err := table.mayReplacePage(name, f.objections(list))
 		if err != nil {
 			return err
 		}
@@ -63,8 +63,8 @@ func (f *Folders) Open(read []string, list *diag.List) error {
 	return nil
 }
 
-// Write writes a variant's programs into its folder, all of them or none, and never
-// over what was read for it or for all.
+// Write writes a variant's programs into its folder, all of them or none, and never over
+// files that were read.
 func (f *Folders) Write(job *Job, variant *plan.Variant) (Programs, error) {
 	var done Programs
 	own := Output{filepath.Join(f.To, variant.Name), f.Replace}
@@ -89,24 +89,24 @@ func (f *Folders) Write(job *Job, variant *plan.Variant) (Programs, error) {
 		return done, err
 	}
 	done.Changed = true
-	if err := f.takeOld(); err != nil {
+	if err := f.removeOld(); err != nil {
 		return done, err
 	}
 	return done, d.batch.Commit()
 }
 
-// takeOld removes the old tables, once, before the first program changes: they would no
-// longer be true, and somebody may stop the run before there are new ones.
-func (f *Folders) takeOld() error {
+// removeOld removes the old tables, once, before the first program changes: they would
+// be wrong then, and the run may be stopped before there are new ones.
+func (f *Folders) removeOld() error {
 	f.once.Do(func() {
 		batch := out.NewBatch()
 		for _, name := range f.old {
 			batch.Remove(name)
 		}
-		f.Lacks("there is no summary in the folder \"" + f.To + "\"")
-		f.taken = batch.Commit()
+		f.Missing("there is no summary in the folder \"" + f.To + "\"")
+		f.removed = batch.Commit()
 	})
-	return f.taken
+	return f.removed
 }
 
 // TableOf is the table of the variants of a plan.
@@ -121,8 +121,8 @@ func (f *Folders) TableOf(plan string, all []Varied) *summary.Table {
 	return t
 }
 
-// WriteTables brings the tables into the folder, those that change. It gives what is to
-// be said about that, a line each.
+// WriteTables writes the tables that change. It returns what to say about that, a line
+// each.
 func (f *Folders) WriteTables(t *summary.Table, all []Varied) ([]string, error) {
 	batch := out.NewBatch()
 	defer batch.Discard()
@@ -145,13 +145,13 @@ func (f *Folders) WriteTables(t *summary.Table, all []Varied) ([]string, error) 
 	}
 	err := batch.Commit()
 	if err == nil {
-		f.Lacks("")
+		f.Missing("")
 	}
 	return each("kept ", batch.Kept()), err
 }
 
-// Leftovers says what else stands in the folders: of refused variants programs that are
-// there all the same, and temporary files that are not of this run.
+// Leftovers says what else is in the folders, a line each: old programs of variants that
+// have errors now, and temporary files of other runs.
 func (f *Folders) Leftovers(all []Varied) []string {
 	var lines []string
 	folders := []string{f.To, filepath.Dir(filepath.Clean(f.To))}
@@ -168,13 +168,13 @@ func (f *Folders) Leftovers(all []Varied) []string {
 	return append(lines, strays(folders...)...)
 }
 
-// lineCounter counts the lines that go into a file.
+// lineCounter counts the lines of a file while it is written.
 type lineCounter struct {
 	io.WriteCloser
 	lines *int
 }
 
-// Write counts on the way.
+// Write counts line feeds.
 func (c *lineCounter) Write(b []byte) (int, error) {
 	*c.lines += bytes.Count(b, []byte("\n"))
 	return c.WriteCloser.Write(b)

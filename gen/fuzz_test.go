@@ -13,7 +13,7 @@ import (
 )
 
 // FuzzPlan reads any text as a plan, beside the demo cells, and goes through its
-// first moves: nothing may panic, and what cannot be read must be told.
+// first moves: nothing may panic, and what cannot be read must be reported.
 func FuzzPlan(f *testing.F) {
 	const folder = "../testdata/demo"
 	seeds := 0

@@ -7,8 +7,8 @@
 //	                                                            ├─ Write   program text
 //	family folder ─ LoadFamily ─► Family ───────────────────────┘
 //
-// A Job is a plan on this way, a run (run.go) how it is run, a program (program.go)
-// the job on its way through one family.
+// A Job is a plan in this flow. Its run (run.go) makes it a prove-out or a resumed job,
+// its program (program.go) is its text in one family.
 package gen
 
 import (
@@ -33,25 +33,22 @@ import (
 // Version is written into every program.
 const Version = "0.1.0"
 
-// Job is one plan on its way to a program. Findings collects what is wrong
-// with it, Sources the text of every file it was read from.
+// Job is one plan on its way to a program.
 type Job struct {
 	Layout   *layout.Layout
-	Findings diag.List
-	Sources  diag.Sources
+	Findings diag.List    // errors and warnings of every stage
+	Sources  diag.Sources // the text of every file that was read
 
-	// Watch, where it is set, is put around every pass over the moves, and so sees
-	// how far long work has come.
+	// Watch, if set, wraps every pass over the moves, to show the progress of long work.
 	Watch func(move.Batches) move.Batches
 
 	digest string // of all that was read for the plan
 	run    run
-	counts *move.Counts // of the run's moves, once somebody went through them
+	counts *move.Counts // of the run's moves, once they were counted
 }
 
-// Read takes a plan and the cell it names from text to a layout: decode, then
-// resolve. Findings hold everything that is wrong; false when that is too much
-// for a move list.
+// Read takes a plan and its cell from text to a layout: read, then resolve. It is false
+// if there are errors.
 func (j *Job) Read(source plan.Source, settings []plan.Setting, o layout.Options) bool {
 	written := plan.Read(source, settings, &j.Findings, &j.Sources)
 	j.digest = digestOf(&j.Sources)
@@ -67,20 +64,20 @@ func (j *Job) LoadFamily(fsys fs.FS, name string) (*family.Family, bool) {
 	return family.Load(fsys, name, &j.Findings, &j.Sources)
 }
 
-// Prepare turns the job into a run of it: from here on its layout, its moves, its
-// checks and its programs are those of the run. False when that cannot be.
+// Prepare turns the job into a prove-out or a resumed job, for all later stages. It is
+// false if there are errors.
 func (j *Job) Prepare(asked Run) bool {
 	j.run, j.counts = prepare(asked, j.Layout, &j.Findings), nil
 	return !j.Findings.HasErrors()
 }
 
-// Moves is the list, made anew on every pass.
+// Moves is the list of moves, made anew on every pass.
 func (j *Job) Moves() move.Seq { return move.Single(j.Batches()) }
 
-// Batches is the same list in pieces.
+// Batches is the same list in batches.
 func (j *Job) Batches() move.Batches { return j.watched(expand.Batches) }
 
-// Ahead is the same pieces, made on another core while those before are looked at.
+// Ahead is the same batches, made on another core ahead of their use.
 func (j *Job) Ahead() move.Batches {
 	if runtime.GOMAXPROCS(0) == 1 {
 		return j.Batches()
@@ -96,7 +93,7 @@ func (j *Job) watched(by expander) move.Batches {
 	return moves
 }
 
-// Counts is what there is in the list.
+// Counts says how many moves of each kind there are.
 func (j *Job) Counts() move.Counts {
 	if j.counts == nil {
 		counts := move.Count(j.Batches())
@@ -105,8 +102,8 @@ func (j *Job) Counts() move.Counts {
 	return *j.counts
 }
 
-// Check runs every rule over layout and moves, with more watchers beside them;
-// false when one found an error.
+// Check runs every rule over layout and moves, and more watchers beside them. It is
+// false if there are errors.
 func (j *Job) Check(more ...check.Watcher) bool {
 	counts := new(counter)
 	check.Run(j.Layout, j.Ahead(), &j.Findings, append(more, counts)...)
@@ -114,22 +111,21 @@ func (j *Job) Check(more ...check.Watcher) bool {
 	return !j.Findings.HasErrors()
 }
 
-// CheckFor holds what a family makes of the list to the rules, where that is another
-// list than the one that Check looked at.
-func (j *Job) CheckFor(f *family.Family) bool { return j.through(f).check() }
+// CheckFor runs the rules over the list that a family gets, where that differs from the
+// one that Check looked at.
+func (j *Job) CheckFor(f *family.Family) bool { return j.program(f).check() }
 
-// Write renders the moves through a family into one text, sealed, and reads it
-// back on the way. Findings tell what the family cannot say and what does not
-// read back; then the text is not to be used.
-func (j *Job) Write(w io.Writer, f *family.Family) error { return j.through(f).write(w) }
+// Write writes the program as one sealed text and reads it back meanwhile. If there are
+// errors among the findings, the text must not be used.
+func (j *Job) Write(w io.Writer, f *family.Family) error { return j.program(f).write(w) }
 
-// WriteFiles is Write for a family that may want several files: create opens
-// them by names without folders. Options bound the output and watch it grow.
+// WriteFiles is Write for a family that may need several files: create opens them by
+// names without folders.
 func (j *Job) WriteFiles(create render.Create, f *family.Family, o render.Options) error {
-	return j.through(f).writeFiles(create, o)
+	return j.program(f).writeFiles(create, o)
 }
 
-// Draw makes a picture of layout and moves.
+// Draw draws layout and moves as an SVG picture.
 func (j *Job) Draw(w io.Writer, o draw.Options) error {
 	o.Title = j.run.title(j.Layout)
 	if s := j.run.state; s != nil {
@@ -138,24 +134,22 @@ func (j *Job) Draw(w io.Writer, o draw.Options) error {
 	return draw.SVG(w, j.Layout, j.Moves(), o)
 }
 
-// Explain answers a question about the lines of plan and program, with repeats
-// folded. A program that would be cut into several files is explained as one text.
+// Explain answers a question about lines of plan, cell and program. A program of several
+// files is explained as one text.
 func (j *Job) Explain(f *family.Family, q explain.Query) (*explain.Report, error) {
-	return explain.Explain(j.through(f).explained(), q)
+	return explain.Explain(j.program(f).explained(), q)
 }
 
-// ExplainJSON writes what rests on what, move by move, as data.
+// ExplainJSON writes which lines each move depends on, as data.
 func (j *Job) ExplainJSON(w io.Writer, f *family.Family, q explain.Query) error {
-	return explain.JSON(w, j.through(f).explained(), q)
+	return explain.JSON(w, j.program(f).explained(), q)
 }
 
-// Sheet checks the job and writes its job sheet, with the program's lines in a
-// family's words. While there is an error it writes nothing and gives false; the
-// findings tell why. The error is one of w.
-func (j *Job) Sheet(w io.Writer, f *family.Family) (bool, error) { return j.through(f).sheet(w) }
+// Sheet checks the job and writes its job sheet, with the program lines of a family. It
+// is false, and nothing is written, if there are errors among the findings.
+func (j *Job) Sheet(w io.Writer, f *family.Family) (bool, error) { return j.program(f).sheet(w) }
 
-// Time estimates how long the job takes, and what changing one thing would do
-// to that.
+// Time estimates how long the job takes, and what changing one thing would add to that.
 func (j *Job) Time() *timing.Report { return withChanges(j.measured(), j.Layout, &j.run) }
 
 // TimeCSV writes the time of every transfer as data.
@@ -163,25 +157,23 @@ func (j *Job) TimeCSV(w io.Writer) error {
 	return timing.WriteCSV(w, j.Batches(), clockOf(j.Layout))
 }
 
-// Order proposes a shorter order for the transfers, with what it saves.
+// Order proposes a shorter order of the transfers.
 func (j *Job) Order() *order.Proposal { return proposed(j.Layout, j.Batches()) }
 
-// Verify compares a program with what the plan gives through a family. What keeps
-// the plan from being written is in Findings, and then there is no verdict. The error
-// is a HeadError for the program of another run, and one that names the files for a
-// text in which nothing reads as a move of the family.
+// Verify compares a program with the one that would be written now. There is no verdict
+// if there are errors among the findings. A program of another run gives a HeadError, and
+// a text in which no line reads as a move an error that names its files.
 func (j *Job) Verify(f *family.Family, files []ProgramFile) (*Verdict, error) {
-	return j.through(f).verify(files)
+	return j.program(f).verify(files)
 }
 
-// Try renders the plan through a family that may not be finished. With every,
-// kinds of moves that the family cannot write are left out in silence.
-func (j *Job) Try(f *family.Family, every bool) (Trial, error) { return j.through(f).try(every) }
+// Try writes the plan with a family that need not be finished. With every, kinds of moves
+// that the family cannot write are left out without a finding.
+func (j *Job) Try(f *family.Family, every bool) (Trial, error) { return j.program(f).try(every) }
 
-// Remarks is what is no finding and still worth a line of its own beside a job without
-// errors. There are none of another run than the whole job, which begins or ends
-// elsewhere.
-func (j *Job) Remarks() []string {
+// LeftBehind says which parts stay where they are although the plan moves their grid, a
+// line each. Only a whole job is asked: any other run begins or ends elsewhere.
+func (j *Job) LeftBehind() []string {
 	if j.run.name() != "" {
 		return nil
 	}

@@ -14,25 +14,24 @@ import (
 	"gridferry/plan"
 )
 
-// GoldenCase is one case of a team, run.
+// GoldenCase is the result of running one case.
 type GoldenCase struct {
 	goldens.Case
-	Job  *Job // its findings are about the plan and the family
+	Job  *Job // with the findings about plan and family
 	Diff []string
-	// Faults are reasons not to record what came out.
+	// Faults are reasons not to record the result.
 	Faults   []string
 	Recorded bool
 }
 
-// Passed tells whether what came out is what was recorded.
+// Passed reports whether the result is what was recorded.
 func (c *GoldenCase) Passed() bool {
 	return !c.Job.Findings.HasErrors() && len(c.Faults) == 0 && (c.Recorded || len(c.Diff) == 0)
 }
 
-// RunGolden runs a case twice and compares what comes out with what is recorded.
-// With accept it is recorded instead, once it is proved: the plan passes every
-// check, the program reads back, two runs are equal and nothing in them is
-// nonsense. The error is one of the case's files.
+// RunGolden runs a case twice and compares the result with what is recorded. With accept
+// the result is recorded if it is sound: the plan passes every check, the program reads
+// back, both runs are equal, and no line shows a missing value.
 func RunGolden(c goldens.Case, accept bool) (*GoldenCase, error) {
 	run := &GoldenCase{Case: c}
 	first, job, rules, err := writeCase(c)
@@ -46,13 +45,13 @@ func RunGolden(c goldens.Case, accept bool) (*GoldenCase, error) {
 	}
 	run.Faults = goldens.Prove(first, second)
 	if job2.Findings.Len() != job.Findings.Len() {
-		run.Faults = append(run.Faults, "two runs differ in what they find")
+		run.Faults = append(run.Faults, "two runs report different findings")
 	}
 	recorded, err := goldens.Read(c.Expected())
 	if err != nil {
 		return run, err
 	}
-	// A seal tells of the plan's and the family's files, also of a remark in them.
+	// Seals change with every comment in the plan's and the family's files.
 	run.Diff = goldens.Differences(withoutSeals(recorded, rules), withoutSeals(first, rules), "--accept records it")
 	if !accept || len(run.Diff) == 0 {
 		return run, nil
@@ -77,7 +76,7 @@ func withoutSeals(files goldens.Files, rules *rules.Rules) goldens.Files {
 	return bare
 }
 
-// writeCase gives the programs of a case, by their names.
+// writeCase writes the programs of a case into memory.
 func writeCase(c goldens.Case) (goldens.Files, *Job, *rules.Rules, error) {
 	job := new(Job)
 	source, err := plan.Open(c.Plan, strings.NewReader(""))
@@ -99,7 +98,7 @@ func writeCase(c goldens.Case) (goldens.Files, *Job, *rules.Rules, error) {
 	return files, job, &f.Rules, err
 }
 
-// textFile is a file that is kept as a text.
+// textFile is a file in memory.
 type textFile struct {
 	bytes.Buffer
 	files goldens.Files

@@ -7,8 +7,7 @@ import (
 	"gridferry/gen/move"
 )
 
-// headOf gathers what a program's head and tables need beside the moves: of a layout,
-// of the run that is made of it, and of what there is in the list.
+// headOf is what a program's head and tables say about a run of a layout.
 func headOf(l *layout.Layout, r *run, counts move.Counts) move.Job {
 	head := move.Job{
 		Title: r.title(l), Plan: path.Base(l.File), File: r.file(l), Notices: r.notices(), Cell: l.Cell.Name.V, Place: l.Place, Version: Version,

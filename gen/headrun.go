@@ -13,12 +13,12 @@ import (
 	"gridferry/plan/diag"
 )
 
-// HeadError is for a program whose head says that it is of another run than the one
-// that it is held to: then nearly every line differs, and one word tells why.
+// HeadError is for a program that belongs to another run than the one it is compared
+// with, as its head says. Nearly every line would differ, for one reason.
 type HeadError struct {
 	File  string
 	Said  Run // by the head
-	Asked Run
+	Asked Run // by the command
 }
 
 func (e *HeadError) Error() string {
@@ -29,30 +29,30 @@ func (e *HeadError) Error() string {
 	if e.Said.Resume != nil {
 		others = "--begin, --slots or --stops"
 	}
-	return fmt.Sprintf("%s: its head says that it is %s: give %s%s, and %s if it was written with that",
+	return fmt.Sprintf("%s: its head says that it is %s: use %s%s, and also %s if it was written with that",
 		e.File, e.Said.inWords(), e.Said.flags(), instead, others)
 }
 
-// inWords is a run for people; "" for a whole job.
+// inWords names a run with its transfer; "" for the whole job.
 func (r *Run) inWords() string {
 	words := ""
 	if r.ProveOut != nil {
-		words = "a first run"
+		words = "a prove-out"
 	}
 	if r.Resume == nil {
 		return words
 	}
-	rest := fmt.Sprintf("the rest of a job from transfer %d on", r.Resume.Transfer)
+	resumed := fmt.Sprintf("a job resumed at transfer %d", r.Resume.Transfer)
 	if r.Resume.Holding {
-		rest += ", with its part in the jaw"
+		resumed += ", with its part in the gripper"
 	}
 	if words != "" {
-		return words + " of " + rest
+		return words + " of " + resumed
 	}
-	return rest
+	return resumed
 }
 
-// flags are what asks for the run.
+// flags are the command line flags that ask for the run.
 func (r *Run) flags() string {
 	var flags []string
 	if q := r.Resume; q != nil {
@@ -79,27 +79,27 @@ func (r *Run) flags() string {
 	return strings.Join(flags, " ")
 }
 
-// like tells whether the heads of two runs say the same.
-func (r *Run) like(other *Run) bool {
+// sameHead reports whether programs of two runs have the same head.
+func (r *Run) sameHead(other *Run) bool {
 	return r.inWords() == other.inWords() && r.flags() == other.flags()
 }
 
-// headBytes is how far into a program its head goes at most: notices and cautions in
-// lines of forty characters, and what a family has before them.
+// headBytes is a bound on the length of a program's head: notices and cautions in lines
+// of forty characters, and what a family writes before them.
 const headBytes = 8 << 10
 
-// headRun is the run that a program's head tells of, in the notices that stand before
-// the cautions; that of a whole job where it tells of none.
+// headRun is the run that the notices in a program's head speak of; the whole job where
+// there are none.
 func headRun(text io.Reader, rules *rules.Rules) (Run, error) {
 	head, err := io.ReadAll(io.LimitReader(text, headBytes))
 	if err != nil {
 		return Run{}, err
 	}
-	var remarks []string
+	var comments []string
 	for _, line := range diag.SplitLines(string(head)) {
-		remarks = append(remarks, strings.Fields(seal.Remark(line, rules))...)
+		comments = append(comments, strings.Fields(seal.Remark(line, rules))...)
 	}
-	said, run := strings.Join(remarks, " "), Run{}
+	said, run := strings.Join(comments, " "), Run{}
 	if o, ok := proveout.ReadNotice(said); ok {
 		run.ProveOut = &o
 	}
@@ -109,14 +109,14 @@ func headRun(text io.Reader, rules *rules.Rules) (Run, error) {
 	return run, nil
 }
 
-// headFits holds a program's head to the run that is asked for. A head that tells of
-// no run may have lost its remarks, and says nothing.
+// headFits is a HeadError for a program of another run than the one asked for. A head
+// without notices proves nothing: it may have lost its comments.
 func headFits(asked *Run, rules *rules.Rules, name string, text io.Reader) error {
 	said, err := headRun(text, rules)
 	if err != nil {
 		return err
 	}
-	if said.inWords() == "" || said.like(asked) {
+	if said.inWords() == "" || said.sameHead(asked) {
 		return nil
 	}
 	return &HeadError{name, said, *asked}

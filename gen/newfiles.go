@@ -7,8 +7,8 @@ import (
 	"gridferry/gen/out"
 )
 
-// WriteNew copies the files of a folder to where none of them is yet; then nothing is
-// written. It gives what is to be said about that, a line each.
+// WriteNew copies the files of a folder; none of them if one exists already. It returns
+// what to say about that, a line each.
 func WriteNew(folder string, from fs.FS) ([]string, error) {
 	batch := out.NewBatch()
 	defer batch.Discard()

@@ -14,8 +14,8 @@ import (
 	"gridferry/templates"
 )
 
-// OpenFamily loads a shipped family by name, or one of the user's own by folder. What
-// is wrong inside it is in the job's findings.
+// OpenFamily loads a shipped family by name, or any family by its folder. Errors inside
+// it are among the job's findings.
 func (j *Job) OpenFamily(name string) (*family.Family, error) {
 	if !IsFolder(name) {
 		files, err := ShippedFamily(name)
@@ -27,7 +27,7 @@ func (j *Job) OpenFamily(name string) (*family.Family, error) {
 	}
 	root, err := os.OpenRoot(name)
 	if errors.Is(err, fs.ErrNotExist) {
-		return nil, fmt.Errorf("there is no folder %q for a family: \"gridferry families copy\" makes one from a shipped family", name)
+		return nil, fmt.Errorf("there is no family folder %q: \"gridferry families copy\" makes one from a shipped family", name)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("the family's folder cannot be opened: %w", err)
@@ -40,10 +40,10 @@ func (j *Job) OpenFamily(name string) (*family.Family, error) {
 // ShippedFamily is the files of a shipped family.
 func ShippedFamily(name string) (fs.FS, error) {
 	if !slices.Contains(templates.All(), name) {
-		return nil, fmt.Errorf("there is no shipped family %q: %s (a folder of your own is written ./%s)", name, diag.Meant(name, templates.All()), filepath.Base(name))
+		return nil, fmt.Errorf("there is no shipped family %q: %s (for a folder of your own write ./%s)", name, diag.Meant(name, templates.All()), filepath.Base(name))
 	}
 	return fs.Sub(templates.FS, name)
 }
 
-// IsFolder tells a family's folder from a shipped family's name.
+// IsFolder reports whether a family is named by its folder.
 func IsFolder(family string) bool { return strings.ContainsAny(family, `/\.`) }

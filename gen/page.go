@@ -14,11 +14,11 @@ import (
 	"gridferry/gen/summary"
 )
 
-// Page is a kind of file that is written under a name of somebody's choice.
+// Page is a kind of file that is written under a name that people choose.
 type Page struct {
-	what    string                 // for people
-	ours    func(head []byte) bool // tells from a file's first bytes, with line feeds, whether it is of the kind
-	endings []string               // that its name may have; the first is the usual one
+	what    string                 // its name in messages
+	ours    func(head []byte) bool // knows the kind by a file's first bytes
+	endings []string               // of file names; the first is the usual one
 }
 
 // The kinds of pages.
@@ -33,8 +33,7 @@ func beginning(what, head string, endings ...string) Page {
 	return Page{what, func(b []byte) bool { return bytes.HasPrefix(b, []byte(head)) }, endings}
 }
 
-// Fits refuses a name for another kind of file. One without an ending is for whatever
-// its owner likes.
+// Fits refuses a file name with the ending of another kind of file.
 func (p *Page) Fits(name string) error {
 	if name == Stdout {
 		return nil
@@ -51,16 +50,16 @@ func (p *Page) Fits(name string) error {
 	return fmt.Errorf("-o is %s, but a %s is an %s file: -o %s", name, p.what, p.endings[0], strings.TrimSuffix(name, ending)+p.endings[0])
 }
 
-// Page makes a page of the job ready. While there is an error among the job's findings
-// it comes to nothing.
+// Page prepares a page of the job. If content adds errors to the findings, the delivery
+// must not be finished.
 func (j *Job) Page(p Page, o Output, content func(io.Writer) error) (*Delivery, error) {
 	d := o.delivery(out.WasRead(j.Sources.Names()...))
 	name := o.To
 	if name == Stdout {
-		name = filepath.Join(os.TempDir(), p.what+p.endings[0]) // made ready there, then copied
+		name = filepath.Join(os.TempDir(), p.what+p.endings[0]) // staged there, then copied
 	}
 	if err := d.batch.Add(name, content); err != nil || j.Findings.HasErrors() {
 		return d, err
 	}
-	return d, d.guard([]string{name}, p.mayReplace, &j.Findings)
+	return d, d.guard([]string{name}, p.mayReplacePage, &j.Findings)
 }

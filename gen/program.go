@@ -11,40 +11,40 @@ import (
 	"gridferry/plan/diag"
 )
 
-// program is a job on its way through one family: the list as the family gets it, and
-// what a text has beside the moves.
+// program is a job in the text of one family: the list as the family gets it, and what
+// stands around the moves.
 type program struct {
 	job    *Job
 	family *family.Family
 }
 
-func (j *Job) through(f *family.Family) *program { return &program{j, f} }
+func (j *Job) program(f *family.Family) *program { return &program{j, f} }
 
-// onLines tells whether the family's list is another one: that of a first run, for a
-// controller that chooses the speed of its travels and so is given straight lines.
-func (p *program) onLines() bool {
+// linear reports whether the family gets straight moves in place of travels: in a
+// prove-out, where its controller would choose the speed of a travel by itself.
+func (p *program) linear() bool {
 	return p.job.run.ProveOut != nil && p.family.ChoosesTravelSpeed()
 }
 
 // moves is the list as the family gets it.
 func (p *program) moves() move.Batches {
-	if p.onLines() {
+	if p.linear() {
 		return move.Batched(proveout.Lines(p.job.Moves()))
 	}
 	return p.job.Batches()
 }
 
-// head is what the program's head and tables need.
+// head is what the program's head and tables say.
 func (p *program) head() move.Job {
 	counts := p.job.Counts()
-	if p.onLines() {
+	if p.linear() {
 		counts = move.Count(p.moves())
 	}
 	return headOf(p.job.Layout, &p.job.run, counts)
 }
 
-// loops is what a family that writes loops is given; nil for any other. For a run
-// that is not the whole job as it is planned there are none: loops could not tell it.
+// loops is what a family that writes loops gets; nil for any other. Only a whole job
+// can be written as loops.
 func (p *program) loops() *render.Loops {
 	if !p.family.Loops {
 		return nil
@@ -55,16 +55,16 @@ func (p *program) loops() *render.Loops {
 	return &render.Loops{Tables: nest.Tables(p.job.Layout), Statements: nest.Statements(p.job.Layout)}
 }
 
-// stamp is what the program is written from.
+// stamp names what the program is written from, for its seal.
 func (p *program) stamp() seal.Stamp {
 	return seal.Stamp{Version: Version, Plan: p.job.digest, Family: p.family.Digest}
 }
 
-// check holds the family's list to the rules, where it is another one: what goes wrong
-// on straight lines only, on top of what is known.
+// check runs the rules over the family's list where that differs from the job's list,
+// and adds the errors that only the straight lines have.
 func (p *program) check() bool {
 	j := p.job
-	if !p.onLines() {
+	if !p.linear() {
 		return !j.Findings.HasErrors()
 	}
 	known := map[string]bool{}
@@ -79,8 +79,8 @@ func (p *program) check() bool {
 		}
 	}
 	if news.Len() > 0 {
-		j.Findings.Errorf("travel-on-a-line", j.Layout.Figures(nil, nil).Place, "in a first run %q goes its travels on straight lines, and not all of these can be gone", p.family.Label).
-			WithHint("its travels are rapids at the controller's own speed; put the clear pose where straight lines lead to every grid")
+		j.Findings.Errorf("travel-on-a-line", j.Layout.Figures(nil, nil).Place, "in a prove-out the travels of %q become straight lines, and some of these are out of reach or blocked", p.family.Label).
+			WithHint("as travels they would go at the controller's own speed; put the clear pose where straight lines lead to every grid")
 	}
 	j.Findings.AddAll(&news)
 	return !j.Findings.HasErrors()

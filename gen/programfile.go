@@ -9,14 +9,14 @@ import (
 	"strings"
 )
 
-// ProgramFile is one file of a program from elsewhere.
+// ProgramFile is one file of a program that is to be verified.
 type ProgramFile struct {
 	Name string
 	Text io.ReadSeeker
 }
 
 // OpenPrograms opens the files of a program; "-" is standard input. The function closes
-// what was opened, also where there is an error.
+// them, and must be called even after an error.
 func OpenPrograms(names []string, stdin io.Reader) ([]ProgramFile, func(), error) {
 	var files []ProgramFile
 	var opened []io.Closer
@@ -40,8 +40,8 @@ func OpenPrograms(names []string, stdin io.Reader) ([]ProgramFile, func(), error
 	return files, closeAll, nil
 }
 
-// OpenCompared is a program as one side of a comparison. What is wrong inside its
-// family is in the findings of its job.
+// OpenCompared opens a program as one side of a comparison. Errors inside its family are
+// among the findings of its job.
 func OpenCompared(name, family string, stdin io.Reader) (*Compared, error) {
 	side := &Compared{Job: new(Job)}
 	var err error
@@ -53,7 +53,7 @@ func OpenCompared(name, family string, stdin io.Reader) (*Compared, error) {
 	return side, err
 }
 
-// programText is what a program is called, and its text as often as it is asked for.
+// programText is a program's name in messages, and a function that opens its text.
 func programText(name string, stdin io.Reader) (string, func() (io.ReadSeekCloser, error), error) {
 	if name == "-" {
 		data, err := io.ReadAll(stdin)
@@ -61,17 +61,17 @@ func programText(name string, stdin io.Reader) (string, func() (io.ReadSeekClose
 	}
 	info, err := os.Stat(name)
 	if err == nil && !info.Mode().IsRegular() {
-		err = fmt.Errorf("%s is no plain file", name)
+		err = fmt.Errorf("%s is not a regular file", name)
 	}
 	return name, func() (io.ReadSeekCloser, error) { return os.Open(name) }, err
 }
 
-// heldText is a text that is kept as a whole and needs no closing.
+// heldText is a text in memory.
 type heldText struct{ *bytes.Reader }
 
 func (heldText) Close() error { return nil }
 
-// IsPlan tells by its name whether a file is a plan and no program.
+// IsPlan reports whether a file has the name of a plan.
 func IsPlan(name string) bool {
 	switch strings.ToLower(filepath.Ext(name)) {
 	case ".yaml", ".yml", ".json":

@@ -8,13 +8,13 @@ import (
 	"gridferry/templates"
 )
 
-// Families are those that somebody asked for, opened.
+// Families are the families that a command names, opened.
 type Families struct {
 	All   []*family.Family
 	asked []string
 }
 
-// FamilyNames has the names of all shipped families in place of "all".
+// FamilyNames replaces "all" by the names of all shipped families.
 func FamilyNames(asked []string) []string {
 	var names []string
 	for _, name := range asked {
@@ -27,8 +27,8 @@ func FamilyNames(asked []string) []string {
 	return names
 }
 
-// OpenFamilies opens families by name or folder. What is wrong inside them is in the
-// job's findings.
+// OpenFamilies opens families by name or folder. Errors inside them are among the job's
+// findings.
 func (j *Job) OpenFamilies(asked []string) (Families, error) {
 	families := Families{asked: asked}
 	for _, name := range FamilyNames(asked) {
@@ -41,14 +41,13 @@ func (j *Job) OpenFamilies(asked []string) (Families, error) {
 	return families, nil
 }
 
-// leavesOut tells of a family that nobody asked for by name and that cannot write the
-// run: the others of "all" are written without it.
+// leavesOut reports whether a family cannot write the run and was only meant by "all".
 func (a *Families) leavesOut(f *family.Family, r *run) bool {
 	return f.Loops && r.name() != "" && !slices.Contains(a.asked, f.Label)
 }
 
-// Programs checks the job and makes its programs ready, as long as nothing is wrong.
-// No program holds more than most bytes.
+// Programs checks the job and prepares its programs; most is a bound on the bytes of each.
+// If there are errors among the findings, the delivery must not be finished.
 func (j *Job) Programs(families Families, o Output, most int64) (*Delivery, error) {
 	d := o.delivery(out.WasRead(j.Sources.Names()...))
 	if j.Findings.HasErrors() || !j.Check() {
@@ -56,7 +55,7 @@ func (j *Job) Programs(families Families, o Output, most int64) (*Delivery, erro
 	}
 	for _, f := range families.All {
 		if families.leavesOut(f, &j.run) {
-			d.Notes = append(d.Notes, "left out "+f.Label+": it writes the loops of a whole job, and this is "+j.run.name())
+			d.Skipped = append(d.Skipped, "left out "+f.Label+": it writes the loops of a whole job, and this is "+j.run.name())
 			continue
 		}
 		if !j.CheckFor(f) {

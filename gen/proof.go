@@ -12,7 +12,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// proof seals the files of a program and reads back what goes into them.
+// proof seals the files of a program and reads them back while they are written.
 type proof struct {
 	findings      *diag.List
 	rules         *rules.Rules
@@ -27,8 +27,8 @@ func newProof(p *program, head *move.Job) *proof {
 	readback.Warn(f, list)
 	readback.WarnFrames(f, list)
 	if f.Comment.Form != rules.None && !seal.Fits(&f.Rules) {
-		list.Warnf("no-seal", diag.Place{File: path.Join(f.Label, rules.File)}, "the comment rules leave nothing of a seal, so that programs carry none").
-			WithHint("a seal needs the digits, the letters a to f and 24 characters beside the comment's marks")
+		list.Warnf("no-seal", diag.Place{File: path.Join(f.Label, rules.File)}, "programs of this family carry no seal, because its comment rules do not let one through").
+			WithHint("a seal needs the digits, the letters a to f and 24 characters between the comment marks")
 	}
 	if f.Reads.Has() {
 		proof.checker = readAside(readback.NewChecker(f, head, p.moves(), &proof.read, nil))
@@ -36,7 +36,8 @@ func newProof(p *program, head *move.Job) *proof {
 	return proof
 }
 
-// roomForSeal is what writes, with as many lines less in a file as a seal takes.
+// roomForSeal is what writes, with its bound on the lines of a file lowered by those of a
+// seal.
 func (p *program) roomForSeal() *blocks.Blocks {
 	if p.family.MostLines == 0 {
 		return p.family.Blocks
@@ -46,7 +47,7 @@ func (p *program) roomForSeal() *blocks.Blocks {
 	return &less
 }
 
-// file is the way into one of the program's files.
+// file begins one of the program's files.
 func (p *proof) file(w io.WriteCloser) io.WriteCloser {
 	if p.checker != nil {
 		p.checker.NextFile()
@@ -56,7 +57,7 @@ func (p *proof) file(w io.WriteCloser) io.WriteCloser {
 	return s
 }
 
-// sealedFile seals what is written to it; the checker reads the sealed text.
+// sealedFile seals what is written to it; the checker reads the result.
 type sealedFile struct {
 	*seal.Writer
 	file  io.WriteCloser
@@ -79,9 +80,9 @@ func (s *sealedFile) Close() error {
 	return err
 }
 
-// done reports what was found: that a program does not read back only if the family
-// could say it all and every byte arrived. One that was cut off by a full disk ends
-// too early, which is no fault of the plan or the family.
+// done adds the findings to the job's. Those of reading back count only if everything
+// could be written: a program that was cut off by a full disk ends too early, which is
+// no fault of the plan or the family.
 func (p *proof) done(errs ...error) error {
 	if p.checker != nil {
 		p.checker.Close()

@@ -7,8 +7,8 @@ import (
 	"gridferry/gen/order"
 )
 
-// proposed is a shorter order for the transfers of a layout, with what it saves against
-// the moves that it makes as it is.
+// proposed is a shorter order of the transfers, with the times of both orders. The moves
+// are those of the layout as it is.
 func proposed(l *layout.Layout, written move.Batches) *order.Proposal {
 	p := order.Propose(l)
 	if p.Changed() {

@@ -12,14 +12,14 @@ import (
 	"gridferry/plan/diag"
 )
 
-// objection tells whether a new file may take the place of what stands under its name.
-// Otherwise list says what to do.
-type objection func(name string, list *diag.List) (bool, error)
+// mayReplace reports whether a new file may replace what has its name now. If not, list
+// says what to do.
+type mayReplace func(name string, list *diag.List) (bool, error)
 
-// mayReplaceProgram: a program takes the place of nothing, or of a program that
-// Gridferry sealed and nobody changed since.
+// mayReplaceProgram is true for a program that Gridferry sealed and nobody changed since,
+// and where there is no file.
 func mayReplaceProgram(f *family.Family, name string, list *diag.List) (bool, error) {
-	file, err := standing(name)
+	file, err := existing(name)
 	if file == nil {
 		return err == nil, err
 	}
@@ -29,20 +29,20 @@ func mayReplaceProgram(f *family.Family, name string, list *diag.List) (bool, er
 		return err == nil, err
 	}
 	at := diag.Place{File: name}
-	hint := "\"gridferry verify\" tells what differs; \"--replace\" writes the new program and keeps this file beside it"
+	hint := "\"gridferry verify\" shows the differences; \"--replace\" writes the new program and keeps this file beside it"
 	switch {
 	case in.State == seal.Changed:
 		list.Errorf("changed-by-hand", at, "the program was changed by hand since Gridferry %s wrote it, and is not replaced", in.Seal.Version).WithHint("%s", hint)
 	case !seal.Fits(&f.Rules):
-		list.Errorf("not-sealed", at, "a file of that name is there, and since this family has no comments for a seal, nothing tells whether somebody changed it").WithHint("%s", hint)
+		list.Errorf("not-sealed", at, "a file of that name exists; programs of this family carry no seal, so nothing shows whether it was changed by hand").WithHint("%s", hint)
 	default:
-		list.Errorf("not-sealed", at, "a file of that name is there that holds no seal of Gridferry, and is not replaced").WithHint("%s", hint)
+		list.Errorf("not-sealed", at, "a file of that name exists without a seal of Gridferry, and is not replaced").WithHint("%s", hint)
 	}
 	return false, nil
 }
 
-// standing opens the file that stands under a name; nil for none.
-func standing(name string) (*os.File, error) {
+// existing opens the file of a name; nil for none.
+func existing(name string) (*os.File, error) {
 	file, err := os.Open(name)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -53,12 +53,12 @@ func standing(name string) (*os.File, error) {
 	return file, nil
 }
 
-// headSize is enough of a file to know its kind by.
+// headSize is as many bytes as show the kind of a file.
 const headSize = 4 << 10
 
-// mayReplace: a page takes the place of nothing, or of one of its own kind.
-func (p *Page) mayReplace(name string, list *diag.List) (bool, error) {
-	file, err := standing(name)
+// mayReplacePage is true for a page of the same kind, and where there is no file.
+func (p *Page) mayReplacePage(name string, list *diag.List) (bool, error) {
+	file, err := existing(name)
 	if file == nil {
 		return err == nil, err
 	}
@@ -70,7 +70,7 @@ func (p *Page) mayReplace(name string, list *diag.List) (bool, error) {
 	if p.ours(bytes.ReplaceAll(head, []byte("\r\n"), []byte("\n"))) {
 		return true, nil
 	}
-	list.Errorf("not-ours", diag.Place{File: name}, "a file of that name is there that is no %s by Gridferry, and is not replaced", p.what).
-		WithHint("name another place, or say \"--replace\", which keeps this file beside the new one")
+	list.Errorf("not-ours", diag.Place{File: name}, "a file of that name exists that is not a %s by Gridferry, and is not replaced", p.what).
+		WithHint("choose another name, or use \"--replace\", which keeps this file beside the new one")
 	return false, nil
 }

@@ -13,21 +13,22 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Run is how a job is run where it is not run as a whole and at its own speed.
+// Run asks for a prove-out, a resumed job, or both; the zero value is the whole job.
 type Run struct {
-	ProveOut *proveout.Options // a first run; nil for none
-	Resume   *resume.Request   // the rest after a stop; nil for all
-	Stops    bool              // an optional stop after each transfer, asked for or not
+	ProveOut *proveout.Options // nil for none
+	Resume   *resume.Request   // nil for the whole job
+	Stops    bool              // an optional stop after each transfer, whatever the plan says
 }
 
-// run is a Run that a layout was made ready for; the zero value is the whole job.
+// run is a Run that a layout was prepared for; the zero value is the whole job.
 type run struct {
 	Run
 	start expand.Start
-	state *resume.State // before it; nil for a whole job
+	state *resume.State // what a resumed job begins with; nil for a whole job
 }
 
-// prepare makes a layout that of a run of it. Findings tell where that cannot be.
+// prepare changes a layout into that of a run. The list gets what keeps the run from
+// being possible.
 func prepare(asked Run, l *layout.Layout, list *diag.List) run {
 	r := run{Run: asked}
 	if asked.Resume != nil {
@@ -38,31 +39,30 @@ func prepare(asked Run, l *layout.Layout, list *diag.List) run {
 			f.StopPlace = f.Place
 		}
 	}
-	if r.carriesNone() && asked.Resume != nil && asked.Resume.Holding {
-		list.Errorf("prove-out-holding", l.Place, "a first run without parts cannot begin with one in the jaw").
-			WithHint("put the part down by hand and begin with the next transfer, or run slowly with the gripper at work (--gripper work --lift 0)")
+	if r.withoutParts() && asked.Resume != nil && asked.Resume.Holding {
+		list.Errorf("prove-out-holding", l.Place, "a prove-out without parts cannot begin with one in the gripper").
+			WithHint("put the part down by hand and resume at the next transfer, or run slowly with the gripper working (--gripper work --lift 0)")
 	}
 	if asked.ProveOut != nil {
 		proveout.Warn(l, *asked.ProveOut, list)
 	}
-	if r.carriesNone() {
-		takeOut(l)
+	if r.withoutParts() {
+		emptyGrids(l)
 	}
 	return r
 }
 
-// takeOut takes every part out of the grids: a run that carries none asks for that,
-// and no rule about what stands where has anything to say about it.
-func takeOut(l *layout.Layout) {
+// emptyGrids takes every part out of the grids, as a run without parts asks people to.
+func emptyGrids(l *layout.Layout) {
 	for _, g := range l.Grids {
 		g.Full = layout.NewSlots(g.Size())
 	}
 }
 
-// carriesNone tells whether no part is in the jaw from beginning to end.
-func (r *run) carriesNone() bool { return r.ProveOut != nil && r.ProveOut.Empty() }
+// withoutParts reports whether the run carries no part at any time.
+func (r *run) withoutParts() bool { return r.ProveOut != nil && r.ProveOut.Empty() }
 
-// expander is one of the ways in which package expand makes a list.
+// expander is expand.Batches or expand.Ahead.
 type expander func(*layout.Layout, expand.Start) move.Batches
 
 // list is the moves of the run.
@@ -78,22 +78,20 @@ func (r *run) list(l *layout.Layout, by expander) move.Batches {
 	return moves
 }
 
-// name is which run this is where it is not the whole job as it is planned, in words
-// such as "a first run"; "" for the whole job.
+// name says which run this is: "a prove-out"; "" for the whole job.
 func (r *run) name() string {
-	first, rest := r.ProveOut != nil, r.Resume != nil
 	switch {
-	case first && rest:
-		return "a first run of the rest of one"
-	case first:
-		return "a first run"
-	case rest:
-		return "the rest of one"
+	case r.ProveOut != nil && r.Resume != nil:
+		return "a prove-out of a resumed job"
+	case r.ProveOut != nil:
+		return "a prove-out"
+	case r.Resume != nil:
+		return "a resumed job"
 	}
 	return ""
 }
 
-// title is what programs are called, with what kind of run it is.
+// title is the title of the run's programs.
 func (r *run) title(l *layout.Layout) string {
 	title, words := l.Title, r.words()
 	if len(words) == 0 {
@@ -105,8 +103,8 @@ func (r *run) title(l *layout.Layout) string {
 	return title + ", " + strings.Join(words, ", ")
 }
 
-// file is what programs are named after, so that a first run or a rest never
-// takes the place of the whole job's program.
+// file is the name that the run's programs are named after: a prove-out or a resumed
+// job never replaces the program of the whole job.
 func (r *run) file(l *layout.Layout) string {
 	words := r.words()
 	if len(words) == 0 {
@@ -119,6 +117,7 @@ func (r *run) file(l *layout.Layout) string {
 	return name
 }
 
+// words are added to titles and file names; none for the whole job.
 func (r *run) words() []string {
 	var words []string
 	if r.ProveOut != nil {
@@ -134,7 +133,7 @@ func (r *run) words() []string {
 	return words
 }
 
-// notices is what the head of every program of the run says.
+// notices are what the head of every program of the run says about it.
 func (r *run) notices() []string {
 	var notices []string
 	if r.ProveOut != nil {
@@ -146,7 +145,7 @@ func (r *run) notices() []string {
 	return notices
 }
 
-// stem is a plan's file name without its folders and endings.
+// stem is a plan's file name without folders and endings.
 func stem(file string) string {
 	if file == "<stdin>" {
 		return "plan"

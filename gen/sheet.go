@@ -14,17 +14,17 @@ func (p *program) sheet(w io.Writer) (bool, error) {
 	if !j.Check(slots) || !p.check() {
 		return false, nil
 	}
-	told := j.Findings.Sorted()
+	warnings := warningsOf(j.Findings.Sorted())
 	explained := p.explained()
 	s := sheet.Job{
 		Layout: j.Layout, Moves: j.Moves(), Counts: j.Counts(), Slots: slots, Time: j.measured(),
-		Findings: warnings(told), Sources: &j.Sources, Title: explained.Title, Notices: j.run.notices(),
+		Findings: warnings, Sources: &j.Sources, Title: explained.Title, Notices: j.run.notices(),
 		Digest: j.digest, Version: Version, Family: p.family.Label, Parts: p.family.MostLines > 0, Program: explained.Program,
 		Begin: j.Layout.Begin, FirstRun: j.run.ProveOut,
 	}
 	if r := j.run.Resume; r != nil {
 		s.Next = r.Transfer
-		if !j.run.carriesNone() {
+		if !j.run.withoutParts() {
 			s.Stand = j.run.state.SlotsFile()
 		}
 		if !r.Begin {
@@ -37,8 +37,7 @@ func (p *program) sheet(w io.Writer) (bool, error) {
 	return !j.Findings.HasErrors(), nil
 }
 
-// warnings are the findings of that level.
-func warnings(all []diag.Finding) []diag.Finding {
+func warningsOf(all []diag.Finding) []diag.Finding {
 	var out []diag.Finding
 	for _, f := range all {
 		if f.Severity == diag.Warning {

@@ -10,7 +10,7 @@ import (
 	"gridferry/gen/timing"
 )
 
-// clockOf is what the cell says about how quickly its machine moves.
+// clockOf is the machine's accelerations and its speed of rotation, from the cell.
 func clockOf(l *layout.Layout) timing.Machine {
 	m := &l.Cell.Machine
 	return timing.Machine{
@@ -22,13 +22,13 @@ func clockOf(l *layout.Layout) timing.Machine {
 // measured is how long the job takes as it is.
 func (j *Job) measured() *timing.Report {
 	report := timing.Measure(j.Batches(), clockOf(j.Layout))
-	if j.run.carriesNone() {
-		report.Parts = 0 // its transfers go the way of parts and carry none
+	if j.run.withoutParts() {
+		report.Parts = 0 // its transfers carry none
 	}
 	return report
 }
 
-// withChanges adds to the time of a run what changing one thing would do to it.
+// withChanges adds to a report what changing one thing would add to the time.
 func withChanges(report *timing.Report, l *layout.Layout, r *run) *timing.Report {
 	report.Changes = make([]timing.Change, len(levers))
 	var all sync.WaitGroup
@@ -39,8 +39,7 @@ func withChanges(report *timing.Report, l *layout.Layout, r *run) *timing.Report
 	return report
 }
 
-// lever is one thing that can be changed: a copy of the layout and the machine
-// are multiplied by a factor in one respect.
+// lever is one thing that can be changed: turn multiplies it by a factor.
 type lever struct {
 	what string
 	turn func(l *layout.Layout, m *timing.Machine, by float64)
@@ -68,7 +67,7 @@ var levers = []lever{
 	}, nil},
 }
 
-// pull tells what 10 % less and 10 % more of one thing add to the whole time.
+// pull works out what 10 % less and 10 % more add to the time.
 func (v *lever) pull(l *layout.Layout, r *run, seconds float64) timing.Change {
 	c := timing.Change{What: v.what}
 	if v.note != nil {
@@ -94,12 +93,12 @@ func seconds(moves move.Batches, m timing.Machine) float64 {
 
 func speedNote(l *layout.Layout, r *run) string {
 	if o := r.ProveOut; o != nil {
-		return fmt.Sprintf("a first run goes no faster than %g mm/s, whatever the plan says", o.Speed)
+		return fmt.Sprintf("a prove-out goes at %g mm/s at most, whatever the plan says", o.Speed)
 	}
 	most := l.Cell.Machine.Speed
 	for _, f := range l.AllFigures() {
 		if most.IsSet() && max(f.Travel.V, f.Near.V)*1.1 > most.V {
-			return "10 % more is above the machine's own limit"
+			return "+10 % exceeds the machine's limit"
 		}
 	}
 	return ""
@@ -107,7 +106,7 @@ func speedNote(l *layout.Layout, r *run) string {
 
 func accelerationNote(l *layout.Layout, _ *run) string {
 	if m := &l.Cell.Machine; !m.Acceleration.IsSet() && !m.Rotation.Acceleration.IsSet() {
-		return "not known, so a change shows nothing"
+		return "not given in the cell, so a change has no effect here"
 	}
-	return "the machine's own; 10 % more may not be to be had"
+	return "+10 % may exceed the machine's limit"
 }

@@ -20,22 +20,22 @@ import (
 	"gridferry/templates"
 )
 
-// Trial is what a family makes of a plan, for the people who write it.
+// Trial is a plan as a family writes it, for the authors of the family.
 type Trial struct {
 	Text   string       `json:"text"`
 	Blocks []TrialBlock `json:"blocks"`
 
-	// NotCompared is what is written and not read back.
+	// NotCompared is what reading back does not compare.
 	NotCompared []TrialUnread `json:"not_compared,omitempty"`
 }
 
-// TrialUnread is the fields of one kind of move that are written and not compared.
+// TrialUnread is the fields of one kind of move that are not compared.
 type TrialUnread struct {
 	Kind   string   `json:"kind"`
 	Fields []string `json:"fields"`
 }
 
-// TrialBlock is what became of one block.
+// TrialBlock is the use of one block.
 type TrialBlock struct {
 	Name  string `json:"block"`
 	State string `json:"state"` // "written", "not reached", "cannot", "left out"
@@ -43,17 +43,15 @@ type TrialBlock struct {
 	Why   string `json:"why,omitempty"`
 }
 
-// mostTrial is how many bytes a trial may write: it is for reading.
+// mostTrial is a bound on the text, which is for people to read.
 const mostTrial = 1 << 20
 
-// ReadTryPlan reads the plan that comes with Gridferry and asks for every kind
-// of move.
+// ReadTryPlan reads the plan for trials, which has every kind of move.
 func (j *Job) ReadTryPlan() bool {
 	return j.Read(plan.Source{File: templates.TryName, Data: templates.TryPlan}, nil, layout.Options{Slots: layout.DefaultSlots})
 }
 
-// try renders the plan through the family, counts the blocks, and reads back what is
-// written.
+// try writes the plan, counts how often each block is used, and reads the text back.
 func (p *program) try(every bool) (Trial, error) {
 	j, f := p.job, p.family
 	times := map[string]int{}
@@ -74,7 +72,7 @@ func (p *program) try(every bool) (Trial, error) {
 		readTrial(f, &head, moves, text.Bytes(), every, &j.Findings)
 	}
 	if !j.Findings.HasErrors() {
-		readback.Warn(f, &j.Findings) // a line that nothing fits says as much
+		readback.Warn(f, &j.Findings) // an error says as much
 	}
 	t := Trial{Text: text.String()}
 	for _, b := range blocks.List(&f.Rules) {
@@ -90,8 +88,8 @@ func (p *program) try(every bool) (Trial, error) {
 	return t, err
 }
 
-// readTrial reads a trial back, as every program is while it is written: a template
-// that says something else than the moves is told here, and not only at the end.
+// readTrial reads a trial back, so that an author sees early where a template does not
+// say what the move is.
 func readTrial(f *family.Family, head *move.Job, moves move.Seq, text []byte, own bool, list *diag.List) {
 	if !f.Reads.Has() {
 		return
@@ -121,7 +119,7 @@ func blockOf(f *family.Family, name string, times int) TrialBlock {
 	return b
 }
 
-// possible leaves out the moves that a family has no block for.
+// possible leaves out the moves that the family has no block for.
 func possible(f *family.Family, moves move.Seq) move.Seq {
 	return func(yield func(move.Move) bool) {
 		for m := range moves {
@@ -136,8 +134,7 @@ func possible(f *family.Family, moves move.Seq) move.Seq {
 	}
 }
 
-// PrintBlocks tells people what became of each block, and what the reading back passes
-// over.
+// PrintBlocks lists the blocks with their use, and what reading back does not compare.
 func (t *Trial) PrintBlocks(to io.Writer) {
 	w := tabwriter.NewWriter(to, 0, 0, 2, ' ', 0)
 	for _, b := range t.Blocks {
@@ -147,9 +144,9 @@ func (t *Trial) PrintBlocks(to io.Writer) {
 		case "cannot":
 			fmt.Fprintf(w, "block %s\tcannot: %s\n", b.Name, b.Why)
 		case "not reached":
-			fmt.Fprintf(w, "block %s\tunused: nothing in this plan asks for it\n", b.Name)
+			fmt.Fprintf(w, "block %s\tnot used: no move of this plan needs it\n", b.Name)
 		default:
-			fmt.Fprintf(w, "block %s\tleft out, as it may be\n", b.Name)
+			fmt.Fprintf(w, "block %s\tnot written (optional)\n", b.Name)
 		}
 	}
 	w.Flush()
@@ -172,7 +169,7 @@ func times(n int) string {
 // JSON writes the trial as data.
 func (t *Trial) JSON(w io.Writer) error { return writeJSON(w, t) }
 
-// writeJSON writes a value for programs, and for people to look into.
+// writeJSON writes a value as indented JSON.
 func writeJSON(w io.Writer, value any) error {
 	e := json.NewEncoder(w)
 	e.SetIndent("", "  ")

@@ -9,13 +9,13 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Refused tells whether some variant has errors.
+// Refused reports whether some variant has errors.
 func Refused(all []Varied) bool {
 	return slices.ContainsFunc(all, func(v Varied) bool { return v.Row.State == summary.Refused })
 }
 
-// NotWritten is one error for all variants that some trouble outside the plan stopped:
-// mostly it is the same for all of them. It is nil where there are none.
+// NotWritten is one error for all variants that could not be written, mostly for one
+// reason; nil for none.
 func NotWritten(all []Varied) error {
 	var first *Varied
 	more := 0
@@ -37,14 +37,14 @@ func NotWritten(all []Varied) error {
 	return fmt.Errorf("%d variants were not written, the first of them %q: %w", more+1, first.Row.Name, first.Err)
 }
 
-// Group is findings that several variants share.
+// Group is the findings that a variant is the first to have.
 type Group struct {
 	Findings []diag.Finding
-	Sources  *diag.Sources // of the first variant that has them
+	Sources  *diag.Sources // of that variant
 }
 
-// Together is all findings of all variants, each once, in the order of the variants,
-// with a note that says which variants have it.
+// Together lists all findings of all variants, each once, with a note that names the
+// variants that have it.
 func Together(all []Varied) []Group {
 	var groups []Group
 	holders := map[string][]string{} // names of variants by finding
@@ -68,7 +68,7 @@ func Together(all []Varied) []Group {
 	return groups
 }
 
-// inVariants says in which variants something is found.
+// inVariants names the variants that have a finding.
 func inVariants(names []string, all int) string {
 	const most = 3
 	switch {

@@ -13,28 +13,27 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Variation is a plan whose variants are worked through.
+// Variation is a plan with variants.
 type Variation struct {
 	Source   plan.Source
 	Settings []plan.Setting // for every variant, before its own
 	Options  layout.Options
 	Variants []plan.Variant
 
-	// Write writes the programs of a variant that is sound, as Folders.Write does;
-	// findings that it adds to the job can still make it otherwise. It is called from
-	// several goroutines.
+	// Write writes the programs of a variant without errors, as Folders.Write does, and
+	// may add findings to the job. It is called from several goroutines.
 	Write func(job *Job, v *plan.Variant) (Programs, error)
-	// Done is told of every variant that is finished, one at a time in any order.
+	// Done is called for every variant that is finished, one at a time.
 	Done func(finished int)
 }
 
-// Programs is what Write did.
+// Programs is the result of writing a variant.
 type Programs struct {
 	Lines   []int // of each family
-	Changed bool  // some file has other bytes than before
+	Changed bool  // some file differs from the one before
 }
 
-// Varied is what became of one variant.
+// Varied is the result of one variant.
 type Varied struct {
 	Variant  *plan.Variant
 	Row      summary.Row
@@ -43,21 +42,21 @@ type Varied struct {
 	Err      error // trouble outside the plan, such as a disk that is full
 }
 
-// Run works through the variants on every core. What it gives has their order.
+// Run works on the variants in parallel. The results have the order of the variants.
 func (v *Variation) Run() []Varied {
 	all := make([]Varied, len(v.Variants))
 	next := make(chan int)
 	var workers sync.WaitGroup
-	var telling sync.Mutex
+	var counting sync.Mutex
 	finished := 0
 	for range min(runtime.GOMAXPROCS(0), len(all)) {
 		workers.Go(func() {
 			for i := range next {
 				all[i] = v.one(&v.Variants[i])
-				telling.Lock()
+				counting.Lock()
 				finished++
 				v.Done(finished)
-				telling.Unlock()
+				counting.Unlock()
 			}
 		})
 	}
@@ -69,7 +68,7 @@ func (v *Variation) Run() []Varied {
 	return all
 }
 
-// Cells are the cell files that variants name for themselves.
+// Cells are the cell files that variants set.
 func (v *Variation) Cells() []string {
 	var names []string
 	for i := range v.Variants {
@@ -115,7 +114,7 @@ func (v *Variation) write(job *Job, variant *plan.Variant, row *summary.Row) err
 	return nil
 }
 
-// measure fills in what the layout and the moves tell.
+// measure fills in sizes and times.
 func measure(j *Job, row *summary.Row) {
 	for _, g := range j.Layout.Grids {
 		row.Slots += g.Size()
@@ -136,7 +135,7 @@ func valuesOf(v *plan.Variant) string {
 	return strings.Join(values, ", ")
 }
 
-// withOrigins adds to findings about a variant's own values where they are written.
+// withOrigins adds to findings about a variant's values where these are written.
 func withOrigins(found []diag.Finding, v *plan.Variant, before int) []diag.Finding {
 	for i := range found {
 		f := &found[i]

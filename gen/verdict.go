@@ -10,7 +10,7 @@ import (
 	"gridferry/gen/seal"
 )
 
-// Print tells a verdict to people.
+// Print writes a verdict as text.
 func (v *Verdict) Print(w io.Writer) error {
 	out := bufio.NewWriter(w)
 	for _, f := range v.Files {
@@ -19,7 +19,7 @@ func (v *Verdict) Print(w io.Writer) error {
 		}
 	}
 	if v.AsText {
-		fmt.Fprintln(out, "the family does not say how its lines read as moves, so that they are compared as text, without their remarks")
+		fmt.Fprintln(out, "this family has no readings of its lines, so they are compared as text, without comments")
 	}
 	for _, d := range v.Differences {
 		printDifference(out, d)
@@ -28,13 +28,13 @@ func (v *Verdict) Print(w io.Writer) error {
 	return out.Flush()
 }
 
-// inWords is what the seal shows, a sentence each.
+// inWords says what the seal shows, a line each.
 func (s *Sealed) inWords() []string {
 	switch {
 	case s.State == seal.None && !s.Possible:
-		return []string{"no seal: this family's programs carry none, so that only the moves tell whether something was changed"}
+		return []string{"no seal: programs of this family carry none, so only the moves show whether something was changed"}
 	case s.State == seal.None:
-		return []string{"no seal: another program wrote this file, or the seal was taken out"}
+		return []string{"no seal: this file was not written by Gridferry, or its seal was removed"}
 	}
 	words := []string{"untouched since Gridferry " + s.Seal.Version + " wrote it"}
 	if s.State == seal.Changed {
@@ -55,7 +55,7 @@ func printDifference(out io.Writer, d *readback.Difference) {
 		fmt.Fprintf(out, "    %s\n", f.Text)
 	}
 	if d.Open {
-		fmt.Fprintln(out, "    the comment on this line does not end")
+		fmt.Fprintln(out, "    the comment on this line is not closed")
 	}
 	if d.Given != "" {
 		fmt.Fprintf(out, "    program: %s\n", d.Given)
@@ -66,7 +66,7 @@ func printDifference(out io.Writer, d *readback.Difference) {
 	if d.Times > 1 && (d.What == readback.Missing || d.What == readback.Extra) {
 		fmt.Fprintf(out, "    and %d more\n", d.Times-1)
 	} else if d.Times > 1 {
-		fmt.Fprintf(out, "    and so %d times more%s\n", d.Times-1, upTo(d))
+		fmt.Fprintf(out, "    and %d more like it%s\n", d.Times-1, upTo(d))
 	}
 }
 
@@ -86,31 +86,31 @@ func firstLine(d *readback.Difference) string {
 	case d.What == readback.Changed:
 		return move + " differs"
 	case d.What == readback.Missing:
-		return "behind this line " + move + " is missing"
+		return move + " is missing after this line"
 	case d.What == readback.Extra:
-		return "a " + d.Name + " that the plan does not give"
+		return "an extra " + d.Name + " that is not in the plan"
 	case d.What == readback.Entry && d.Name != "":
 		return d.Name + " differs"
 	case d.Given == "":
-		return "behind this line one is missing"
+		return "a line is missing after this one"
 	case d.Wanted == "":
-		return "a line too many"
+		return "an extra line"
 	}
-	return "a line differs that is no move"
+	return "a line that is no move differs"
 }
 
 func (v *Verdict) summary() string {
 	if v.Same() && v.AsText {
-		return fmt.Sprintf("the same: all %d lines are as they would be written now", v.Lines)
+		return fmt.Sprintf("the same: all %d lines are as Gridferry would write them now", v.Lines)
 	}
 	if v.Same() {
-		return fmt.Sprintf("the same: all %d moves that the program tells are as the plan gives them", v.Moves)
+		return fmt.Sprintf("the same: all %d moves in the program are as planned", v.Moves)
 	}
 	var parts []string
 	for _, p := range []struct {
 		n    int
 		word string
-	}{{v.Changed, "changed"}, {v.Missing, "missing"}, {v.Extra, "too many"}} {
+	}{{v.Changed, "changed"}, {v.Missing, "missing"}, {v.Extra, "extra"}} {
 		if p.n > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", p.n, p.word))
 		}
@@ -123,16 +123,17 @@ func (v *Verdict) summary() string {
 	case 0:
 		return text
 	case 1:
-		return text + "; 1 line" + v.beside()
+		return text + "; 1 " + v.other() + "line"
 	}
-	return text + fmt.Sprintf("; %d lines", v.Others) + v.beside()
+	return text + fmt.Sprintf("; %d %slines", v.Others, v.other())
 }
 
-func (v *Verdict) beside() string {
+// other sets lines apart from moves, where there are moves.
+func (v *Verdict) other() string {
 	if v.AsText {
 		return ""
 	}
-	return " beside the moves"
+	return "other "
 }
 
 // The forms of a verdict as data.
@@ -178,7 +179,7 @@ type (
 	}
 )
 
-// JSON tells a verdict as data.
+// JSON writes a verdict as data.
 func (v *Verdict) JSON(w io.Writer) error {
 	data := verdictJSON{
 		Same: v.Same(), AsText: v.AsText, Moves: v.Moves, Changed: v.Changed, Missing: v.Missing, Extra: v.Extra, Other: v.Others,

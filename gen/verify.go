@@ -16,12 +16,12 @@ import (
 	"gridferry/gen/seal"
 )
 
-// Verdict is what comparing a program with a plan found.
+// Verdict is the result of comparing a program with a plan.
 type Verdict struct {
 	*readback.Report
 	Files []Sealed
-	// AsText tells that the family does not say how its lines read: then they are
-	// compared line by line, without their remarks.
+	// AsText: the family has no readings, so lines were compared as text, without
+	// comments.
 	AsText bool
 }
 
@@ -33,7 +33,7 @@ type Sealed struct {
 	PlanSame, FamilySame bool // as they are now
 }
 
-// verify lays a program beside the one that would be written now.
+// verify compares a program with the one that would be written now.
 func (p *program) verify(files []ProgramFile) (*Verdict, error) {
 	j, f := p.job, p.family
 	v := &Verdict{AsText: !f.Reads.Has()}
@@ -76,8 +76,8 @@ func namesOf(files []ProgramFile) string {
 	return strings.Join(names, ", ")
 }
 
-// inspect looks at a file's seal and goes back to its start. The stamp is what the
-// program would be written from now.
+// inspect looks at a file's seal and goes back to its start; now is the stamp that the
+// program would get now.
 func inspect(file ProgramFile, rules *rules.Rules, now seal.Stamp) (Sealed, error) {
 	in, err := seal.Inspect(file.Text, rules)
 	if err != nil {
@@ -90,8 +90,8 @@ func inspect(file ProgramFile, rules *rules.Rules, now seal.Stamp) (Sealed, erro
 	}, err
 }
 
-// inOrder puts the files of a program in several files in the order in which
-// their moves are made; the main text, which calls the others, comes last.
+// inOrder sorts the files of a program by the order of their moves; the main file, which
+// calls the others, comes last.
 func inOrder(f *family.Family, plan string, files []ProgramFile) []ProgramFile {
 	rank := func(file ProgramFile) int {
 		name := path.Base(filepath.ToSlash(file.Name))

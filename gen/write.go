@@ -15,7 +15,7 @@ func (p *program) write(w io.Writer) error {
 	return proof.done(err, file.Close())
 }
 
-// writeFiles opens as many files as the family wants.
+// writeFiles puts the program into as many files as the family needs.
 func (p *program) writeFiles(create render.Create, o render.Options) error {
 	head := p.head()
 	proof := newProof(p, &head)
@@ -30,7 +30,7 @@ func (p *program) writeFiles(create render.Create, o render.Options) error {
 	return proof.done(err, nil)
 }
 
-// keepOpen leaves a writer open that somebody else closes.
+// keepOpen leaves a writer open: its owner closes it.
 type keepOpen struct{ io.Writer }
 
 func (keepOpen) Close() error { return nil }

@@ -159,7 +159,7 @@ func TestCompareStatus(t *testing.T) {
 		{[]string{plan, plan, "--set", "grids.tray.rows=0"}, 1, "grids.tray.rows=0"},
 		{[]string{words, words, "--family", "listing"}, 1, "in a frame that the program does not define"},
 		{[]string{"mortar-cubes-scale.plan.yaml", blocks, "--family", "iso6983"}, 1, "does not write"},
-		{[]string{words, plan, "--family", "loops"}, 2, "does not say how its lines read"},
+		{[]string{words, plan, "--family", "loops"}, 2, "programs of this family cannot be read"},
 		{[]string{plan, plan, "--format", "json"}, 0, ""},
 	} {
 		r := run(append([]string{"compare"}, tt.args...)...)

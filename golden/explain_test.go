@@ -39,13 +39,13 @@ func TestExplainAsPeopleReadIt(t *testing.T) {
 func TestExplainRefuses(t *testing.T) {
 	inLesson(t)
 	for want, args := range map[string][]string{
-		"which has 35 lines":              {"first.plan.yaml", "--plan-line", "1000"},
-		"no line 9999 in the program":     {"first.plan.yaml", "--program-line", "9999"},
-		"no line 9998 in the program":     {"first.plan.yaml", "--program-line", "9998", "--format", "json"},
-		"--plan-line is 0, wanted a line": {"first.plan.yaml", "--plan-line", "0"},
-		"wanted one of text, json, html":  {"first.plan.yaml", "--format", "pdf"},
-		"wanted the one family":           {"first.plan.yaml", "--family", "all"},
-		"do not go together":              {"first.plan.yaml", "--plan-line", "3", "--cell-line", "3"},
+		"which has 35 lines":                 {"first.plan.yaml", "--plan-line", "1000"},
+		"no line 9999 in the program":        {"first.plan.yaml", "--program-line", "9999"},
+		"no line 9998 in the program":        {"first.plan.yaml", "--program-line", "9998", "--format", "json"},
+		"--plan-line is 0, wanted 1 or more": {"first.plan.yaml", "--plan-line", "0"},
+		"wanted one of text, json, html":     {"first.plan.yaml", "--format", "pdf"},
+		"wanted one family":                  {"first.plan.yaml", "--family", "all"},
+		"cannot be used together":            {"first.plan.yaml", "--plan-line", "3", "--cell-line", "3"},
 	} {
 		if r := run(append([]string{"explain"}, args...)...); r.status != 2 || !strings.Contains(r.stderr, want) {
 			t.Errorf("explain %s: status %d, wanted 2 and %q\n%s", strings.Join(args, " "), r.status, want, r.stderr)

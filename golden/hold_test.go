@@ -20,7 +20,7 @@ func hold(t *testing.T, folder string, make func() files) {
 	t.Helper()
 	got := make()
 	if faults := goldens.Prove(got, make()); len(faults) > 0 {
-		t.Fatalf("not fit to be recorded:\n%s", strings.Join(faults, "\n"))
+		t.Fatalf("cannot be recorded:\n%s", strings.Join(faults, "\n"))
 	}
 	if *update {
 		if err := got.Record(folder); err != nil {

@@ -72,7 +72,7 @@ func indexOf(words []string, word string) int {
 // nobody knows.
 func wordAddressDeeds(t *testing.T, program string, _ []listed) []deed {
 	if !strings.Contains(program, "(PROVE-OUT: ") {
-		t.Error("the head does not say that this is a first run")
+		t.Error("the head does not say that this is a prove-out")
 	}
 	events, err := runWordAddress(program)
 	if err != nil {
@@ -95,7 +95,7 @@ func wordAddressDeeds(t *testing.T, program string, _ []listed) []deed {
 
 func structuredTextDeeds(t *testing.T, program string, moves []listed) []deed {
 	if !strings.Contains(program, "(* PROVE-OUT: ") {
-		t.Error("the head does not say that this is a first run")
+		t.Error("the head does not say that this is a prove-out")
 	}
 	parsed, faults := st.Parse(program)
 	if parsed == nil {
@@ -186,7 +186,7 @@ func TestFirstRunsOfEveryFamily(t *testing.T) {
 	for family, mark := range map[string]string{"listing": " mm/s,", "starter": "speed="} {
 		text := mustRun(t, "write", "tube-rack.plan.yaml", "--family", family, "--prove-out", "--speed", "90", "--lift", "40", "-o", "-")
 		if !strings.Contains(text, "PROVE-OUT: at most 90 mm/s") {
-			t.Errorf("%s: the head does not say that this is a first run", family)
+			t.Errorf("%s: the head does not say that this is a prove-out", family)
 		}
 		seen := 0
 		for line := range strings.Lines(text) {

@@ -77,7 +77,7 @@ func compareFound(t *testing.T) {
 	}{
 		{"right.yaml", 0, "resume-state"},
 		{"found.yaml", 1, "part-unaccounted"},
-		{"-", 2, "standard input can be read once"},
+		{"-", 2, "standard input can be read only once"},
 	} {
 		r := run("compare", "tube-rack.plan.yaml", "tube-rack.plan.yaml", "--from", "14", "--slots="+tt.slots)
 		if r.status != tt.status || !strings.Contains(r.stderr, tt.want) {

@@ -614,7 +614,7 @@ func TestSheetRefuses(t *testing.T) {
 		{[]string{cubes, "--set", "motion.speed.travel=5000"}, 1, "error:"},
 		{[]string{cubes, "--set", "transfers.1.chain.1=trai"}, 1, `there is no grid "trai"`},
 		{[]string{demoFolder + "/odd-grids.plan.yaml", "--family", "iso6983"}, 1, "error:"},
-		{[]string{cubes, "--family", "all"}, 2, "wanted the one family"},
+		{[]string{cubes, "--family", "all"}, 2, "wanted one family"},
 		{[]string{cubes, "--family", "lissting"}, 2, "did you mean"},
 	} {
 		r := run(append([]string{"sheet", "-o", none}, c.args...)...)

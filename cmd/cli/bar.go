@@ -6,8 +6,7 @@ import (
 	"strings"
 )
 
-// bar shows on a terminal how many of several things are done; elsewhere it shows
-// nothing, so that logs stay free of it.
+// bar shows on a terminal how many of several things are done; nothing in a log.
 type bar struct {
 	w     io.Writer // nil shows nothing
 	all   int
@@ -24,7 +23,7 @@ func (s *streams) newBar(all int) *bar {
 	return b
 }
 
-// step shows that so many are done.
+// step shows how many are done.
 func (b *bar) step(done int) {
 	if b.w == nil || b.all == 0 {
 		return

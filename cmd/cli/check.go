@@ -9,44 +9,45 @@ import (
 	"gridferry/gen/check"
 )
 
-const checkHelp = `Check proves a plan without writing anything: it reads the plan and its cell,
-expands every move, and tells what is wrong, each finding at the line and column
-that caused it.
+const checkHelp = `Check reads a plan and its cell, expands every move, and reports errors and
+warnings, each with its line and column, its rule and a hint. It writes no
+files.
 
-"--slots" also draws every grid before the first move and after the last one,
-and at which transfers each slot changed; with "--format json" it gives one
-object with "findings" and "grids". "--rules" tells, without a plan, every
-finding that a plan can have, with an example of each.
+--slots also draws every grid before the first move and after the last, with the
+transfers that change each slot; with --format json the output is one object
+with "findings" and "grids". --rules lists all findings there are, with an
+example of each, and needs no PLAN.
 
-"--prove-out" checks a first run instead of the job: slow, lifted, without parts.
-"--from N" checks the rest of the job after a stop, with what stands in the slots
-then; "--slots=FILE" says what somebody found there. See plan/RUNNING.md.
+With --prove-out the prove-out is checked: slow, lifted, without parts. With
+--from N the job is resumed at transfer N, with the slots as they are then, or
+as a file says (--slots=FILE). See plan/RUNNING.md.
 
-Exit status: 0 when nothing is wrong (warnings do not count), 1 when something
-is, 2 for wrong use of the command. "-" reads the plan from standard input.`
+PLAN is a file, or - for standard input. Exit status: 0 no errors (warnings do
+not count), 1 errors, 2 wrong use of the command.
 
-// checkFlags say what check shows.
+  gridferry check mortar-cubes.plan.yaml --slots`
+
 type checkFlags struct {
 	jobFlags
 	format string
 	rules  bool
 }
 
-// drawSlots is what "--slots" without a file says.
+// drawSlots is the value of --slots without a file.
 const drawSlots = "draw"
 
 func newCheck(s *streams) *cobra.Command {
 	var flags checkFlags
 	c := &cobra.Command{
 		Use:   "check PLAN",
-		Short: "Prove a plan and tell what is wrong with it",
+		Short: "Check a plan and report what is wrong",
 		Long:  checkHelp,
 		Args: func(c *cobra.Command, args []string) error {
 			switch {
 			case !flags.rules:
 				return onePlan(c, args)
 			case len(args) > 0:
-				return fmt.Errorf("--rules tells every finding without a PLAN, found %q", args[0])
+				return fmt.Errorf("--rules takes no PLAN, found %q", args[0])
 			}
 			return nil
 		},
@@ -60,9 +61,9 @@ func newCheck(s *streams) *cobra.Command {
 	flags.add(c)
 	slots := c.Flags().Lookup("slots")
 	slots.NoOptDefVal = drawSlots
-	slots.Usage = "draw every grid before and after; of a rest, --slots=FILE says which slots hold a part"
+	slots.Usage = "draw every grid before and after; with --from, --slots=FILE says which slots hold a part"
 	addFormat(c, &flags.format, "findings", "text", "json")
-	c.Flags().BoolVar(&flags.rules, "rules", false, "tell every finding that a plan can have, with examples")
+	c.Flags().BoolVar(&flags.rules, "rules", false, "list all findings there are, with examples")
 	return c
 }
 
@@ -88,12 +89,12 @@ func (s *streams) check(flags *checkFlags, file string) error {
 	}
 	if sound && flags.format == "text" {
 		s.sayf("%s: no error in %s", job.Layout.File, job.Counts())
-		s.say(job.Remarks()...)
+		s.say(job.LeftBehind()...)
 	}
 	return nil
 }
 
-// reportCheck tells the findings, and the slots where they are wanted.
+// reportCheck prints the findings, and the slots if draw is set.
 func (s *streams) reportCheck(format string, draw bool, job *gen.Job, slots *check.Slots) error {
 	if !draw {
 		return s.reportAs(format, s.out, job)

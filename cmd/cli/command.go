@@ -4,7 +4,7 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// planCommand is a command that does something with one plan.
+// planCommand is a command with one argument, a plan.
 func planCommand(use, short, long string, run func(file string) error) *cobra.Command {
 	return &cobra.Command{
 		Use: use, Short: short, Long: long, Args: onePlan,

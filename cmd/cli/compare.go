@@ -9,24 +9,26 @@ import (
 	"gridferry/gen"
 )
 
-const compareHelp = `Compare tells in what two jobs differ: which transfers, positions, turns, speeds,
-signals and waits. Each side is a plan (its name ends in .yaml, .yml or .json) or a
-program, read by what its family says about its own lines; "-" is a program from
-standard input. Transfers are laid beside each other by where the part comes from
-and goes to, so that one that was put in does not make all after it differ, and
-what differs alike is told once.
+const compareHelp = `Compare reports in which transfers, positions, orientations, speeds, signals and
+waits two jobs differ. Each side is a plan (a name that ends in .yaml, .yml or
+.json) or a program, which is read by the readings of its family; - is a program
+from standard input. Transfers are matched by source and destination, so an
+inserted one does not make all later ones differ. Equal differences are reported
+once.
 
-Two plans are compared move by move. A plan beside a program is compared in what the
-program tells: rounded as it is, without the fields that it has no words for. Two
-programs of a family that writes points in frames need --plan, where the program
-does not tell the frames itself. Of a program in several files, use verify.
+Two plans are compared move by move. A plan and a program are compared in what
+the program says: rounded as it is, without the fields that it lacks. Two
+programs with points in frames need --plan if they do not say where the frames
+are. For a program of several files use verify.
 
-Both files stay where they are: a transfer at a time is held, and some sixty bytes
-of every other. The same moves do not make a program safe.
+Neither side is changed. Memory is used for one transfer at a time, and some
+sixty bytes for every other. Equal moves do not make a program safe.
 
-Exit status: 0 the same, 1 different, or not to be compared (a plan with errors, a
-text that is no program of the family: standard output stays empty then), 2 wrong
-use, such as a file that is not there.`
+Exit status: 0 equal, 1 different, or not comparable (a plan with errors, a text
+that is no program of the family; standard output is empty then), 2 wrong use of
+the command, such as a missing file.
+
+  gridferry compare mortar-cubes.plan.yaml programs/mortar-cubes.st --family st`
 
 type compareFlags struct {
 	jobFlags
@@ -37,25 +39,25 @@ func newCompare(s *streams) *cobra.Command {
 	var flags compareFlags
 	c := &cobra.Command{
 		Use:   "compare A B",
-		Short: "Tell in what two plans, or programs, differ",
+		Short: "Compare two plans or programs",
 		Long:  compareHelp,
 		Args:  arguments(2, 2),
 		RunE:  func(_ *cobra.Command, args []string) error { return s.compare(&flags, args[0], args[1]) },
 	}
 	flags.add(c)
-	c.Flags().StringVar(&flags.family, "family", "", "of programs: a shipped family's name or a family's folder")
-	c.Flags().StringVar(&flags.familyB, "family-b", "", "of the second program, where it is another family")
-	c.Flags().StringVar(&flags.plan, "plan", "", "of two programs: a plan whose cell tells frames and tools")
+	c.Flags().StringVar(&flags.family, "family", "", "family of programs: name of a shipped one, or folder")
+	c.Flags().StringVar(&flags.familyB, "family-b", "", "family of the second program, if it is another one")
+	c.Flags().StringVar(&flags.plan, "plan", "", "for two programs: plan with their frames and tools")
 	addFormat(c, &flags.format, "the differences", "text", "json")
 	return c
 }
 
 func (s *streams) compare(flags *compareFlags, a, b string) error {
 	if a == "-" && b == "-" {
-		return fmt.Errorf("standard input is one program, and two are asked for")
+		return fmt.Errorf("both sides are standard input: name a file for one of them")
 	}
 	if flags.slots == "-" {
-		return fmt.Errorf("--slots is read for each side, and standard input can be read once: name a file")
+		return fmt.Errorf("--slots is read for each side, and standard input can be read only once: name a file")
 	}
 	sides, err := s.sides(flags, a, b)
 	if err != nil {
@@ -86,7 +88,7 @@ func (s *streams) compare(flags *compareFlags, a, b string) error {
 	return s.comparedInForm(flags.format, writers{"text": report.Print, "json": report.JSON}, report.Equal())
 }
 
-// sides opens the two files, and the plan that tells frames and tools of two programs.
+// sides opens both files, and the plan with the frames and tools of two programs.
 func (s *streams) sides(flags *compareFlags, a, b string) (*gen.Comparison, error) {
 	first, err := s.side(flags, a, flags.family)
 	if err != nil {
@@ -107,7 +109,7 @@ func (s *streams) sides(flags *compareFlags, a, b string) (*gen.Comparison, erro
 	return sides, nil
 }
 
-// side opens one of the two files.
+// side opens one of the files.
 func (s *streams) side(flags *compareFlags, file, family string) (*gen.Compared, error) {
 	if gen.IsPlan(file) {
 		job, err := flags.open(s, file)

@@ -10,17 +10,19 @@ import (
 	"gridferry/gen/draw"
 )
 
-const drawHelp = `Draw makes a picture of a plan as an SVG file: the cell from above and from the
-side, to scale, with the reach, the keep-out boxes, the frames' axes, what every
-slot holds, and the path with its order numbers. A legend explains the signs.
+const drawHelp = `Draw writes a picture of a plan as an SVG file: the cell from above and from the
+side, to scale, with reach, keep-out boxes, frames, slots with their parts, and
+the path with the order of the transfers. A legend explains the signs.
 
-The picture is made for any plan that can be resolved, checked or not. It shows
-what the plan says, not what stands in your cell. "--prove-out" draws a first run,
-lifted and without parts; "--from N" the rest after a stop, with what has to stand
-where before it. See plan/RUNNING.md.
+The plan need not pass the check. The picture shows what the plan says, which
+may differ from what is in your cell. With --prove-out it shows the prove-out,
+lifted and without parts; with --from N the job resumed at transfer N, with the
+slots as they are then. See plan/RUNNING.md.
 
-A picture that is there is replaced, and no other file; "--replace" replaces any
-and keeps the old one beside it, as NAME.kept-1.`
+An existing picture by Gridferry is replaced, but no other file. --replace
+replaces any file, and keeps the old one as NAME.kept-1.
+
+  gridferry draw mortar-cubes.plan.yaml -o cubes.svg --grid tray`
 
 type drawFlags struct {
 	jobFlags
@@ -35,11 +37,11 @@ func newDraw(s *streams) *cobra.Command {
 		func(file string) error { return s.draw(&flags, file) })
 	flags.jobFlags.add(c)
 	flags.pageFlags.add(c)
-	c.Flags().IntVar(&flags.Transfer, "transfer", 0, "show the path of this transfer alone, counted from 1")
-	c.Flags().StringVar(&flags.Grid, "grid", "", "show this grid alone, as large as it goes")
-	c.Flags().IntVar(&flags.After, "after", 0, "show what stands where after this many transfers")
-	c.Flags().BoolVar(&flags.NoPath, "no-path", false, "leave the path out")
-	addChoice(c.Flags(), &flags.scheme, "scheme", "light, dark, or auto: as the reader's screen is set", "auto", "light", "dark")
+	c.Flags().IntVar(&flags.Transfer, "transfer", 0, "show only the path of this transfer, counted from 1")
+	c.Flags().StringVar(&flags.Grid, "grid", "", "show only this grid, enlarged")
+	c.Flags().IntVar(&flags.After, "after", 0, "show the slots after this many transfers")
+	c.Flags().BoolVar(&flags.NoPath, "no-path", false, "leave out the path")
+	addChoice(c.Flags(), &flags.scheme, "scheme", "colours: light, dark, or auto for those of the reader's screen", "auto", "light", "dark")
 	return c
 }
 
@@ -66,14 +68,14 @@ func (s *streams) draw(flags *drawFlags, file string) error {
 	return s.page(job, gen.Picture, flags.Output, func(w io.Writer) error { return job.Draw(w, flags.Options) })
 }
 
-// inRun refuses what is over when the rest begins.
+// inRun refuses transfers that are done before a resumed job begins.
 func (f *drawFlags) inRun() error {
-	from := f.rest.Transfer
+	from := f.resumed.Transfer
 	switch {
 	case f.Transfer > 0 && f.Transfer < from:
-		return fmt.Errorf("--transfer is %d, but the rest begins with transfer %d", f.Transfer, from)
+		return fmt.Errorf("--transfer is %d, but the resumed job begins with transfer %d", f.Transfer, from)
 	case f.After > 0 && f.After < from-1:
-		return fmt.Errorf("--after is %d, but the rest begins after %d transfers", f.After, from-1)
+		return fmt.Errorf("--after is %d, but the resumed job begins after %d transfers", f.After, from-1)
 	}
 	return nil
 }

@@ -13,19 +13,19 @@ import (
 	"gridferry/gen/family"
 )
 
-const explainHelp = `Explain is the lesson: which line of the plan made which moves, which moves made
-which lines of the program, and why each of them is there.
+const explainHelp = `Explain shows which line of the plan made which moves, which moves made which
+lines of the program, and why.
 
-Without a line it goes through everything, with repeats folded. With a line of
-the plan or the cell it shows the moves that rest on it; with a line of the
-program, the move that made it, the reason, and what its figures rest on.
+Without a line it explains the whole program, with repeats folded. For a line of
+the plan or the cell it shows the moves that depend on it; for a line of the
+program, the move that made it, its reason, and where its figures come from.
 
-The page of --format html stands alone: no network, no other file. "--prove-out"
-explains the program of a first run, "--from N" that of the rest after a stop: line
-numbers of a program are those of the one that "write" gives with the same flags.
+--format html writes a page that needs no network and no other file. --format
+json writes one object with "moves"; if no move depends on the line, "why_none"
+says why. With --prove-out or --from N it explains the program that "write"
+gives with the same flags, line by line.
 
-"--format json" gives one object with "moves"; where none rests on the line that was
-asked about, "why_none" says why.`
+  gridferry explain mortar-cubes.plan.yaml --family st --program-line 29`
 
 type explainFlags struct {
 	jobFlags
@@ -36,20 +36,20 @@ type explainFlags struct {
 
 func newExplain(s *streams) *cobra.Command {
 	var flags explainFlags
-	c := planCommand("explain PLAN [--plan-line N | --cell-line N | --program-line N]", "Tell why every move and every program line is there", explainHelp,
+	c := planCommand("explain PLAN [--plan-line N | --cell-line N | --program-line N]", "Explain every move and every program line", explainHelp,
 		func(file string) error { return s.explain(&flags, file) })
 	flags.add(c)
-	c.Flags().StringVar(&flags.family, "family", "listing", "the family whose program is explained: a shipped name or a folder")
+	c.Flags().StringVar(&flags.family, "family", "listing", "family of the program: name of a shipped one, or folder")
 	addFormat(c, &flags.format, "the answer", "text", "json", "html")
-	c.Flags().IntVar(&flags.query.PlanLine, "plan-line", 0, "what rests on this line of the plan")
-	c.Flags().IntVar(&flags.query.CellLine, "cell-line", 0, "what rests on this line of the cell")
-	c.Flags().IntVar(&flags.query.ProgramLine, "program-line", 0, "why this line of the program is there")
+	c.Flags().IntVar(&flags.query.PlanLine, "plan-line", 0, "show what depends on this line of the plan")
+	c.Flags().IntVar(&flags.query.CellLine, "cell-line", 0, "show what depends on this line of the cell")
+	c.Flags().IntVar(&flags.query.ProgramLine, "program-line", 0, "show why this line of the program is there")
 	c.MarkFlagsMutuallyExclusive("plan-line", "cell-line", "program-line")
 	c.PreRunE = func(c *cobra.Command, _ []string) error { return oneLine(c, "plan-line", "cell-line", "program-line") }
 	return c
 }
 
-// oneLine refuses a line 0 that somebody wrote, and more lines than one.
+// oneLine refuses line 0 and several lines.
 func oneLine(c *cobra.Command, names ...string) error {
 	var given []string
 	for _, name := range names {
@@ -57,12 +57,12 @@ func oneLine(c *cobra.Command, names ...string) error {
 			continue
 		}
 		if n, err := c.Flags().GetInt(name); err == nil && n < 1 {
-			return fmt.Errorf("--%s is %d, wanted a line from 1", name, n)
+			return fmt.Errorf("--%s is %d, wanted 1 or more", name, n)
 		}
 		given = append(given, "--"+name)
 	}
 	if len(given) > 1 {
-		return fmt.Errorf("%s do not go together: name one line", strings.Join(given, " and "))
+		return fmt.Errorf("%s cannot be used together: give one", strings.Join(given, " and "))
 	}
 	return nil
 }
@@ -93,7 +93,7 @@ func (s *streams) explained(job *gen.Job, f *family.Family, flags *explainFlags)
 	})
 }
 
-// explainFailed is trouble while writing, but for a line that is not there, which is
+// explainFailed makes a failure of an error while writing; a line that does not exist is
 // wrong use.
 func explainFailed(err error) error {
 	if outside := (*explain.OutsideError)(nil); errors.As(err, &outside) {
@@ -102,7 +102,7 @@ func explainFailed(err error) error {
 	return failed(err)
 }
 
-// textWidth is the terminal's width, and 100 where standard output is none.
+// textWidth is the terminal's width; 100 if standard output is none.
 func (s *streams) textWidth() int {
 	if w := s.width(); w > 0 {
 		return w

@@ -11,9 +11,13 @@ import (
 	"gridferry/templates"
 )
 
-const familiesHelp = `A family is a folder of templates and rules that writes the text one family of
-controllers reads. The shipped ones are inside this program; copy one out, edit
-it, try it, and name its folder: write PLAN --family ./my-family.`
+const familiesHelp = `A family is a folder of templates and rules that writes the text of one family
+of controllers. The shipped ones are part of this program. To make your own,
+copy one, edit and try it, and write programs with it:
+
+  gridferry families copy starter my-family
+  gridferry families try ./my-family
+  gridferry write mortar-cubes.plan.yaml --family ./my-family`
 
 func newFamilies(s *streams) *cobra.Command {
 	c := &cobra.Command{
@@ -25,7 +29,7 @@ func newFamilies(s *streams) *cobra.Command {
 	}
 	c.AddCommand(
 		&cobra.Command{
-			Use: "list", Short: "Name the shipped families", Args: arguments(0, 0),
+			Use: "list", Short: "List the shipped families", Args: arguments(0, 0),
 			RunE: func(*cobra.Command, []string) error { return s.listFamilies() },
 		},
 		&cobra.Command{
@@ -33,7 +37,7 @@ func newFamilies(s *streams) *cobra.Command {
 			RunE: func(_ *cobra.Command, args []string) error { return s.showFamily(args[0]) },
 		},
 		&cobra.Command{
-			Use: "copy NAME FOLDER", Short: "Copy a family out, to be edited", Args: arguments(2, 2), ValidArgs: templates.All(),
+			Use: "copy NAME FOLDER", Short: "Copy a shipped family, to edit it", Args: arguments(2, 2), ValidArgs: templates.All(),
 			RunE: func(_ *cobra.Command, args []string) error { return s.copyFamily(args[0], args[1]) },
 		},
 		newTry(s),
@@ -56,7 +60,7 @@ func (s *streams) listFamilies() error {
 	return nil
 }
 
-// showFamily prints the files of a family, as far as they can be read.
+// showFamily prints the files of a family that can be read.
 func (s *streams) showFamily(name string) error {
 	job := new(gen.Job)
 	if _, err := job.OpenFamily(name); err != nil {
@@ -72,7 +76,7 @@ func (s *streams) showFamily(name string) error {
 
 func (s *streams) copyFamily(name, folder string) error {
 	if gen.IsFolder(name) {
-		return fmt.Errorf("%q is a folder, and a family of your own is copied like any folder: wanted the name of a shipped one, %s", name, strings.Join(templates.All(), ", "))
+		return fmt.Errorf("%q is a folder, wanted the name of a shipped family: %s", name, strings.Join(templates.All(), ", "))
 	}
 	files, err := gen.ShippedFamily(name)
 	if err != nil {
@@ -84,7 +88,7 @@ func (s *streams) copyFamily(name, folder string) error {
 	}
 	s.say(said...)
 	if !gen.IsFolder(folder) {
-		folder = "./" + folder // a bare name would be a shipped family's
+		folder = "./" + folder // a bare name is that of a shipped family
 	}
 	s.sayf("edit the files, then: gridferry families try %s", folder)
 	return nil

@@ -11,29 +11,31 @@ import (
 	"gridferry/plan/unit"
 )
 
-const fitHelp = `Fit works out a frame, a tool centre point or a grid from points that were touched,
-and tells how far they can be trusted: what is left at every point, and how the
-points lie to each other. Look at that before anything moves.
+const fitHelp = `Fit works out a frame, a tool centre point or a grid from touched points, and
+reports how far to trust it: the residual of every point, and how well the
+points are spread. Look at both before anything moves.
 
-FILE is YAML with the keys that a cell has for such points, or a table (CSV) whose
-first line names the columns; "-" is standard input.
+FILE is YAML with the keys that a cell has for touched points, or a CSV table
+whose first line names the columns; - is standard input.
 
-  frame   nominal_x, nominal_y, nominal_z, measured_x, measured_y, measured_z and
-          perhaps name: points whose places in the frame are known; or name, x, y, z
-          with one line each for origin, along_x and toward_y
-  tool    x, y, z, roll, pitch, yaw (or x, y, z, qw, qx, qy, qz): poses of the flange
-          that all hold the tip on one spot
-  grid    slot, x, y, z: three or four corners by their labels
+  frame   nominal_x, nominal_y, nominal_z, measured_x, measured_y, measured_z,
+          and optionally name: points with known positions in the frame; or
+          name, x, y, z with a line each for origin, along_x and toward_y
+  tool    x, y, z, roll, pitch, yaw (or x, y, z, qw, qx, qy, qz): poses of the
+          flange that all keep the tip on one position
+  grid    slot, x, y, z: three or four corner slots
 
---format yaml gives what goes into a cell (or, for a grid, into a plan) as it is;
-with an error there is none.`
+--format yaml prints the lines to put into a cell (or, for a grid, into a plan);
+nothing if there are errors.
+
+  gridferry fit frame dock-points.csv --tolerance "0.3 mm"`
 
 func newFit(s *streams) *cobra.Command {
 	var request fitfile.Request
 	var format string
 	c := &cobra.Command{
 		Use:       "fit frame|tool|grid FILE",
-		Short:     "Work out a frame, a tool or a grid from touched points",
+		Short:     "Fit a frame, a tool or a grid to touched points",
 		Long:      fitHelp,
 		Args:      arguments(2, 2),
 		ValidArgs: fitfile.Kinds,
@@ -42,10 +44,10 @@ func newFit(s *streams) *cobra.Command {
 			return s.fit(request, format, args[1])
 		},
 	}
-	addFormat(c, &format, "the answer", "text", "json", "yaml")
-	addQuantity(c, &request.Tolerance, unit.Length, "tolerance", "how far a point may be off, such as \"0.3 mm\" (default: what the file says, or 0.5 mm)", someLength)
-	addQuantity(c, &request.Touch, unit.Length, "touch-error", "how far off one touch may be (default 0.1 mm)", someLength)
-	c.Flags().StringVar(&request.Name, "name", "", "name of the frame, tool or grid (default: the file's)")
+	addFormat(c, &format, "the result", "text", "json", "yaml")
+	addQuantity(c, &request.Tolerance, unit.Length, "tolerance", "largest residual of a point, such as \"0.3 mm\" (default: that of the file, or 0.5 mm)", someLength)
+	addQuantity(c, &request.Touch, unit.Length, "touch-error", "error of one touch (default 0.1 mm)", someLength)
+	c.Flags().StringVar(&request.Name, "name", "", "name of the frame, tool or grid (default: that of the file)")
 	return c
 }
 

@@ -9,33 +9,36 @@ import (
 	"gridferry/gen/goldens"
 )
 
-const goldenHelp = `Golden runs every case in a folder: a plan through a family, compared with the
-programs that somebody has read and recorded. Run it before a new version or a
-changed family goes to the machines.
+const goldenHelp = `Golden runs the test cases in FOLDER: each is a plan and a family, and the
+programs that were recorded as correct. It reports every difference. Run it
+before a new version of Gridferry or a changed family goes to a machine.
 
-A case is a folder with a file case.yaml:
+A case is a folder with a file case.yaml and a folder "expected" with the
+programs:
 
   format: gridferry case 1
-  plan: ../plans/cubes.plan.yaml     # beside this file
-  family: ../../my-family            # a folder, or a shipped family's name
-  set: [grids.tray.rows=5]           # may be left out
+  plan: ../plans/mortar-cubes.plan.yaml  # relative to this file
+  family: ../../my-family                # a folder, or a shipped family
+  set: [grids.tray.rows=5]               # optional, as --set
 
-and beside it a folder "expected" with the programs. "--accept" records them: only
-what passes every check, reads back, comes out the same twice and holds no sign of
-a value that was not there. Read what it recorded.
+--accept records new results, if the plan passes the check, the programs read
+back, two runs give the same, and no value is missing. Read what was recorded.
 
-Exit status: 0 all as recorded, 1 something differs, 2 wrong use.`
+Exit status: 0 all as recorded, 1 differences or errors, 2 wrong use of the
+command.
+
+  gridferry golden cases`
 
 func newGolden(s *streams) *cobra.Command {
 	var accept bool
 	c := &cobra.Command{
 		Use:   "golden FOLDER",
-		Short: "Hold programs to what was recorded",
+		Short: "Run recorded test cases",
 		Long:  goldenHelp,
 		Args:  arguments(1, 1),
 		RunE:  func(_ *cobra.Command, args []string) error { return s.golden(args[0], accept) },
 	}
-	c.Flags().BoolVar(&accept, "accept", false, "record what comes out, once it is proved")
+	c.Flags().BoolVar(&accept, "accept", false, "record new results")
 	return c
 }
 
@@ -52,7 +55,7 @@ func (s *streams) golden(folder string, accept bool) error {
 		if err != nil {
 			return failure{fmt.Errorf("%s: %w", c.Folder, err)}
 		}
-		if s.tellCase(run) {
+		if s.reportCase(run) {
 			passed++
 		} else {
 			status = errFindings
@@ -62,11 +65,11 @@ func (s *streams) golden(folder string, accept bool) error {
 	return status
 }
 
-// tellCase says how a case went, and whether well.
-func (s *streams) tellCase(run *gen.GoldenCase) bool {
+// reportCase prints the result of a case and reports whether it passed.
+func (s *streams) reportCase(run *gen.GoldenCase) bool {
 	s.report(run.Job)
 	for _, fault := range run.Faults {
-		s.differs(run, "not fit to be recorded: "+fault)
+		s.differs(run, "cannot be recorded: "+fault)
 	}
 	switch {
 	case run.Recorded:
@@ -81,7 +84,7 @@ func (s *streams) tellCase(run *gen.GoldenCase) bool {
 	return run.Passed()
 }
 
-// differs writes what the command is asked for.
+// differs prints a line about a case on standard output.
 func (s *streams) differs(run *gen.GoldenCase, text string) {
 	fmt.Fprintf(s.out, "%s: %s\n", run.Folder, text)
 }

@@ -14,7 +14,7 @@ import (
 )
 
 // What somebody may send to do harm: no plan makes the program panic, hang or
-// use memory without bound, and every one is told what is wrong and where.
+// use memory without bound, and every one gets an error with its place.
 
 const hostileFolder = "../../testdata/hostile"
 

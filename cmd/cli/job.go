@@ -12,19 +12,19 @@ import (
 	"gridferry/plan"
 )
 
-// planFlags are the flags of every command that reads a plan.
+// planFlags are the flags of commands that read a plan.
 type planFlags struct {
 	set   []string
 	limit int
 }
 
 func (f *planFlags) add(c *cobra.Command) {
-	c.Flags().StringArrayVar(&f.set, "set", nil, "change a value before reading: grids.tray.rows=5 (repeatable; list items count from 1)")
-	c.Flags().IntVar(&f.limit, "limit", layout.DefaultSlots, "the most slots that all grids together may have, and the most transfers")
+	c.Flags().StringArrayVar(&f.set, "set", nil, "change a value before reading, such as grids.tray.rows=5 (repeatable; list items count from 1)")
+	c.Flags().IntVar(&f.limit, "limit", layout.DefaultSlots, "bound on the slots of all grids together, and on the transfers")
 }
 
-// read takes a plan file to a layout. The error is wrong use; what is wrong
-// inside the plan is in the job's findings.
+// read reads a plan. An error is wrong use; errors in the plan are among the job's
+// findings.
 func (f *planFlags) read(s *streams, file string) (*gen.Job, error) {
 	settings, err := f.settings()
 	if err != nil {

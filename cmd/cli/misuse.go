@@ -11,9 +11,10 @@ import (
 	"github.com/spf13/pflag"
 
 	"gridferry/plan/diag"
+	"gridferry/plan/wording"
 )
 
-// flagError tells what is wrong with a flag in the words of other messages.
+// flagError words what is wrong with a flag like other messages.
 func flagError(c *cobra.Command, err error) error {
 	var value *pflag.InvalidValueError
 	var valueless *pflag.ValueRequiredError
@@ -55,7 +56,7 @@ func nearFlag(c *cobra.Command, name string) string {
 	return ""
 }
 
-// oneOfTheCommands refuses a command that there is not.
+// oneOfTheCommands refuses an unknown command.
 func oneOfTheCommands(c *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
@@ -73,8 +74,8 @@ func oneOfTheCommands(c *cobra.Command, args []string) error {
 	return fmt.Errorf("there is no command %q", args[0])
 }
 
-// holdTheirWords has the commands that cobra adds by itself, "help" and "completion",
-// refuse names that there are not, as all others do.
+// holdTheirWords makes the commands that cobra adds, "help" and "completion", refuse
+// unknown names as all others do.
 func holdTheirWords(root *cobra.Command) {
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
@@ -97,8 +98,8 @@ func holdTheirWords(root *cobra.Command) {
 	}
 }
 
-// nothingMissing refuses a command line without a flag that its command cannot do
-// without. An empty value, as an unset variable of a script gives, is none.
+// nothingMissing refuses a command line without a required flag. An empty value, as from
+// an unset variable of a script, counts as none.
 func nothingMissing(c *cobra.Command) error {
 	var missing []string
 	c.Flags().VisitAll(func(f *pflag.Flag) {
@@ -117,9 +118,9 @@ func nothingMissing(c *cobra.Command) error {
 	return fmt.Errorf("%q needs %s: %s%s", c.CommandPath(), strings.Join(missing, " and "), c.UseLine(), hint)
 }
 
-// arguments holds a command to so many arguments; math.MaxInt is no bound.
+// arguments wants a number of arguments; math.MaxInt is no bound.
 func arguments(least, most int) cobra.PositionalArgs {
-	wanted := fmt.Sprintf("%d arguments", least)
+	wanted := wording.Count(least, "argument")
 	switch {
 	case most == 0:
 		wanted = "no argument"
@@ -127,8 +128,6 @@ func arguments(least, most int) cobra.PositionalArgs {
 		wanted = fmt.Sprintf("%d argument or more", least)
 	case least < most:
 		wanted = fmt.Sprintf("%d or %d arguments", least, most)
-	case least == 1:
-		wanted = "1 argument"
 	}
 	return func(c *cobra.Command, args []string) error {
 		if least <= len(args) && len(args) <= most {
@@ -138,13 +137,13 @@ func arguments(least, most int) cobra.PositionalArgs {
 	}
 }
 
-// onePlan holds a command to exactly one plan.
+// onePlan wants one plan.
 func onePlan(c *cobra.Command, args []string) error {
 	if len(args) == 1 {
 		return nil
 	}
 	if slots := c.Flags().Lookup("slots"); len(args) == 2 && slots != nil && slots.Changed && slots.NoOptDefVal != "" {
-		return fmt.Errorf("%q wants exactly one PLAN, found 2: write --slots=FILE in one word", c.CommandPath())
+		return fmt.Errorf("%q wants one PLAN, found 2: write --slots=FILE with an equals sign", c.CommandPath())
 	}
-	return fmt.Errorf("%q wants exactly one PLAN, found %d: %s", c.CommandPath(), len(args), c.UseLine())
+	return fmt.Errorf("%q wants one PLAN, found %d: %s", c.CommandPath(), len(args), c.UseLine())
 }

@@ -5,17 +5,17 @@ import (
 	"testing"
 )
 
-// TestMisuseIsToldInOurWords: what is wrong, what was wanted, and where to look.
-func TestMisuseIsToldInOurWords(t *testing.T) {
+// TestMisuseIsReportedInOurWords: what is wrong, what was wanted, and where to look.
+func TestMisuseIsReportedInOurWords(t *testing.T) {
 	for line, want := range map[string]string{
 		"time p.yaml --from x":          `--from is "x", wanted a whole number`,
 		"write p.yaml --famly x":        `"gridferry write" has no flag --famly, did you mean --family?`,
 		"version --bogus":               `"gridferry version" has no flag --bogus`,
 		"chek p.yaml":                   `there is no command "chek", did you mean "check"?`,
 		"somethingelse":                 `there is no command "somethingelse"`,
-		"check p.yaml --slots x.yaml":   `"gridferry check" wants exactly one PLAN, found 2: write --slots=FILE in one word`,
-		"check":                         `"gridferry check" wants exactly one PLAN, found 0: gridferry check PLAN [flags]`,
-		"moves p.yaml q.yaml":           `"gridferry moves" wants exactly one PLAN, found 2: gridferry moves PLAN [flags]`,
+		"check p.yaml --slots x.yaml":   `"gridferry check" wants one PLAN, found 2: write --slots=FILE with an equals sign`,
+		"check":                         `"gridferry check" wants one PLAN, found 0: gridferry check PLAN [flags]`,
+		"moves p.yaml q.yaml":           `"gridferry moves" wants one PLAN, found 2: gridferry moves PLAN [flags]`,
 		"check p.yaml --color mauve":    `--color is "mauve", wanted one of auto, always, never`,
 		"check --format xml p.yaml":     `--format is "xml", wanted one of text, json`,
 		"families show listing another": `"gridferry families show" wants 1 argument, found 2: gridferry families show NAME|FOLDER [flags]`,
@@ -24,17 +24,17 @@ func TestMisuseIsToldInOurWords(t *testing.T) {
 		"fit frame":                     `"gridferry fit" wants 2 arguments, found 1: gridferry fit frame|tool|grid FILE [flags]`,
 		"verify":                        `"gridferry verify" wants 1 argument or more, found 0: gridferry verify PROGRAM... --plan PLAN`,
 		"version x":                     `"gridferry version" wants no argument, found 1`,
-		"check --rules p.yaml":          `--rules tells every finding without a PLAN, found "p.yaml"`,
+		"check --rules p.yaml":          `--rules takes no PLAN, found "p.yaml"`,
 		"write p.yaml":                  `"gridferry write" needs --family: gridferry write PLAN --family NAME|FOLDER [-o FOLDER|-] [flags]; "gridferry families list" names the shipped families`,
 		"write p.yaml --family=":        `"gridferry write" needs --family: `,
 		"vary p.yaml --output=":         `"gridferry vary" needs --family and --output: gridferry vary PLAN --family NAME|FOLDER -o FOLDER [flags]; `,
 		"verify a.nc --family st":       `"gridferry verify" needs --plan: gridferry verify PROGRAM... --plan PLAN --family NAME|FOLDER [flags]` + "\n",
 		"draw p.yaml":                   `"gridferry draw" needs --output: gridferry draw PLAN -o FILE.svg|- [flags]` + "\n",
-		"write p.yaml --family":         `--family needs a value: a shipped family's name`,
+		"write p.yaml --family":         `--family needs a value: name of a shipped family`,
 		"write p.yaml -z":               `"gridferry write" has no flag -z`,
 		"write p.yaml --max-output x":   `gridferry: --max-output: found "x", wanted a size from 1 byte to 1000GB, such as 64MB`,
 		"check p.yaml --prove-out=soon": `--prove-out is "soon", wanted true, false or nothing`,
-		"explain p.yaml --plan-line 0":  `--plan-line is 0, wanted a line from 1`,
+		"explain p.yaml --plan-line 0":  `--plan-line is 0, wanted 1 or more`,
 		"help chek":                     `there is no command "chek", did you mean "check"?`,
 		"help families cop":             `there is no command "cop", did you mean "copy"?`,
 		"families cop":                  `there is no command "cop", did you mean "copy"?`,
@@ -43,11 +43,11 @@ func TestMisuseIsToldInOurWords(t *testing.T) {
 		"version --version":             `"gridferry version" has no flag --version`,
 		"families fields dwel":          `there is no block "dwel": did you mean "dwell"?`,
 		"families fields nothing-of-it": `there is no block "nothing-of-it": there are begin, `,
-		"families show ./none":          `there is no folder "./none" for a family: "gridferry families copy" makes one`,
+		"families show ./none":          `there is no family folder "./none": "gridferry families copy" makes one`,
 		"families show non":             `there is no shipped family "non": `,
-		"families copy ./a b":           `"./a" is a folder, and a family of your own is copied like any folder: wanted the name of a shipped one, listing, `,
+		"families copy ./a b":           `"./a" is a folder, wanted the name of a shipped family: listing, `,
 
-		"explain p.yaml --plan-line 1 --cell-line 2": `--plan-line and --cell-line do not go together: name one line`,
+		"explain p.yaml --plan-line 1 --cell-line 2": `--plan-line and --cell-line cannot be used together: give one`,
 	} {
 		status, out, said := command(strings.Fields(line)...)
 		if status != misuse || !strings.Contains(said, want) || !strings.Contains(said, `--help"`) || strings.Count(said, "\n") != 2 || out != "" {

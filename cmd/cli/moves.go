@@ -9,12 +9,14 @@ import (
 )
 
 const movesHelp = `Moves prints the list that a plan expands to: every move in order, with its
-frame, its pose there and in the base, speed, fly_by, signal and the plan line
-that caused it. The table is for people: a terminal gets lines cut to its width, a
-pipe or a file gets them whole. Csv and jsonl give every column.
+frame, its pose in that frame and in the base, speed, fly-by radius, signal, and
+the plan line that it comes from. The table is cut to the width of a terminal,
+but not in a pipe or a file. CSV and JSON lines (jsonl) have all columns.
 
-The list is shown for any plan that can be resolved, checked or not. "--prove-out"
-shows the moves of a first run, "--from N" those of the rest after a stop.`
+The plan need not pass the check. With --prove-out the moves are those of the
+prove-out, with --from N those of the job resumed at transfer N.
+
+  gridferry moves mortar-cubes.plan.yaml --format csv`
 
 func newMoves(s *streams) *cobra.Command {
 	var flags jobFlags

@@ -9,14 +9,16 @@ import (
 	"gridferry/plan"
 )
 
-const newHelp = `New puts a starter cell and a starter plan into a folder. They work as they are:
-check them, look at the moves, then put your own figures in place of theirs.
-Files that are there already are left alone, and then nothing is written.`
+const newHelp = `New writes a starter cell and a starter plan into FOLDER, or into the current
+folder. They work as they are: check them, look at the moves, then replace the
+figures by your own. If one of the files exists already, nothing is written.
+
+  gridferry new lesson`
 
 func newNew(s *streams) *cobra.Command {
 	return &cobra.Command{
 		Use:   "new [FOLDER]",
-		Short: "Start with a cell and a plan that work",
+		Short: "Create a starter cell and plan",
 		Long:  newHelp,
 		Args:  arguments(0, 1),
 		RunE: func(_ *cobra.Command, args []string) error {

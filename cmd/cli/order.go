@@ -6,16 +6,16 @@ import (
 	"github.com/spf13/cobra"
 )
 
-const orderHelp = `Order looks for the order of picks and places that keeps the arm's ways between
-slots short: which part goes to which place, and in which sequence. Which slots
-are emptied and filled stays the same, and so do layers and chains.
+const orderHelp = `Order looks for the order of picks and places with the shortest ways between
+slots: which part goes to which slot, and in which sequence. The slots that are
+emptied and filled stay the same, and so do layers and chains.
 
-It prints lists of slots that can stand in the plan in place of its
-"transfers:", with what they save against the plan as written, by-row and
-serpentine. "order: shortest" in the plan does the same without the lists.
+It prints lists of slots that can replace "transfers:" in the plan, and what
+they save compared with the plan, by-row and serpentine. "order: shortest" in
+the plan does the same without the lists. If the arm passes a clear pose before
+every pick and every place, no order is shorter than another, and order says so.
 
-Where the arm passes a clear pose before every pick and every place, no order
-is shorter than another, and it says so.`
+  gridferry order tube-rack.plan.yaml`
 
 func newOrder(s *streams) *cobra.Command {
 	var flags planFlags

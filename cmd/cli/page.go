@@ -8,16 +8,16 @@ import (
 	"gridferry/gen"
 )
 
-// pageFlags say where a page goes.
+// pageFlags say where to write a page.
 type pageFlags struct{ gen.Output }
 
 func (f *pageFlags) add(c *cobra.Command) {
-	c.Flags().StringVarP(&f.To, "output", "o", "", "the file to write, or - for standard output")
-	c.Flags().BoolVar(&f.Replace, "replace", false, "replace any file of that name, keeping it beside the new one as NAME.kept-1")
+	c.Flags().StringVarP(&f.To, "output", "o", "", "file to write, or - for standard output")
+	c.Flags().BoolVar(&f.Replace, "replace", false, "replace any file of that name; keep it as NAME.kept-1")
 	c.MarkFlagRequired("output")
 }
 
-// page writes a page of a job, unless there is an error among the findings.
+// page writes a page of a job, if there are no errors.
 func (s *streams) page(job *gen.Job, kind gen.Page, to gen.Output, content func(io.Writer) error) error {
 	d, err := job.Page(kind, to, content)
 	defer d.Discard()
@@ -30,7 +30,7 @@ func (s *streams) page(job *gen.Job, kind gen.Page, to gen.Output, content func(
 	return s.finish(d)
 }
 
-// finish brings files to their places and says so.
+// finish puts files in place and says so.
 func (s *streams) finish(d *gen.Delivery) error {
 	said, err := d.Finish(s.out)
 	s.say(said...)

@@ -101,7 +101,7 @@ func TestPagesReplaceOnlyTheirOwnKind(t *testing.T) {
 		for _, foreign := range []string{"by hand", "", "<svg>by hand</svg>", "<!DOCTYPE html>\n<title>by hand</title>", "\n" + first} {
 			put(t, name, foreign)
 			r := gridferry("", args...)
-			if r.status != 1 || !strings.Contains(r.err, name+": error: a file of that name is there that is no ") || read(t, name) != foreign {
+			if r.status != 1 || !strings.Contains(r.err, name+": error: a file of that name exists that is not a ") || read(t, name) != foreign {
 				t.Errorf("%s over %.20q: %+v", command, foreign, r)
 			}
 		}

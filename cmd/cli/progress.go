@@ -10,19 +10,18 @@ import (
 	"gridferry/gen/move"
 )
 
-// progress shows on a terminal how far long work over the move list has come. It
-// stays silent for the first second, and everywhere but on a terminal. Nothing of
-// it, its clock least of all, reaches any output.
+// progress shows on a terminal how far work over the list has come, after the first
+// second. Nothing of it, its clock least of all, reaches any output.
 type progress struct {
 	w     io.Writer
 	now   func() time.Time
 	began time.Time
 
 	mu     sync.Mutex
-	active bool      // a pass is shown; one that begins within it is not
-	total  int       // moves of a whole pass; 0 until one has come to its end
-	drawn  time.Time // when the line was written last
-	length int       // of the line that stands there
+	active bool      // a pass is shown; passes within it are not
+	total  int       // moves of a whole pass; 0 until one is complete
+	drawn  time.Time // time of the last line
+	length int       // of that line
 }
 
 const (
@@ -31,7 +30,7 @@ const (
 	progressLook  = 1024 // moves between two looks at the clock
 )
 
-// watch is what is put around every pass over a move list; nil where nobody looks.
+// watch wraps passes over the list; nil without a terminal.
 func (s *streams) watch() func(move.Batches) move.Batches {
 	if s.quiet || !isTerminal(s.err) {
 		return nil
@@ -40,7 +39,7 @@ func (s *streams) watch() func(move.Batches) move.Batches {
 	return p.around
 }
 
-// around is the same list, counted as it goes by.
+// around is the same list, counted.
 func (p *progress) around(moves move.Batches) move.Batches {
 	return func(yield func([]move.Move) bool) {
 		if !p.enter() {
@@ -74,7 +73,7 @@ func (p *progress) enter() bool {
 	return true
 }
 
-// leave takes the line away, so that what is said next stands on a clean one.
+// leave clears the line for what is printed next.
 func (p *progress) leave() {
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -82,7 +81,7 @@ func (p *progress) leave() {
 	p.write("")
 }
 
-// look draws the line where it is time to.
+// look draws the line if it is time to.
 func (p *progress) look(n int) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -100,7 +99,7 @@ func (p *progress) look(n int) {
 		strings.Repeat("#", steps), strings.Repeat(".", barSteps-steps), min(n*100/p.total, 100), p.total))
 }
 
-// write puts a line in place of the one that stands there.
+// write replaces the line.
 func (p *progress) write(line string) {
 	if line == "" && p.length == 0 {
 		return

@@ -8,16 +8,15 @@ import (
 	"gridferry/plan/unit"
 )
 
-// quantity is a flag that holds a number, with or without its unit.
+// quantity is a flag with a number and, optionally, its unit.
 type quantity struct {
 	value *float64
 	text  string
 	of    unit.Dimension
-	holds func(float64) error // refuses a number that is out of range
+	holds func(float64) error // refuses numbers out of range
 }
 
-// addQuantity adds such a flag; where nobody gives it, the value stays what it is, and 0
-// stands for none.
+// addQuantity adds such a flag; the value is the default, 0 for none.
 func addQuantity(c *cobra.Command, value *float64, of unit.Dimension, name, usage string, holds func(float64) error) {
 	q := &quantity{value: value, of: of, holds: holds}
 	if *value != 0 {
@@ -26,13 +25,13 @@ func addQuantity(c *cobra.Command, value *float64, of unit.Dimension, name, usag
 	c.Flags().Var(q, name, usage)
 }
 
-// String is the text as it was given.
+// String is the text as given.
 func (q *quantity) String() string { return q.text }
 
 // Set reads a number and its unit.
 func (q *quantity) Set(text string) error {
 	if text == "" && *q.value == 0 {
-		return nil // as a script gives it whose variable is not set
+		return nil // as from an unset variable of a script
 	}
 	v, err := unit.Parse(text, q.of)
 	if err != nil {
@@ -42,5 +41,5 @@ func (q *quantity) Set(text string) error {
 	return q.holds(v)
 }
 
-// Type is what the help calls the value.
+// Type is the name of the value in the help.
 func (q *quantity) Type() string { return "string" }

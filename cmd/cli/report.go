@@ -12,7 +12,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// report prints the findings for people and says whether one is an error.
+// report prints the findings of a job. It is errFindings if there are errors.
 func (s *streams) report(job *gen.Job) error {
 	if err := s.print(job.Findings.Sorted(), &job.Sources); err != nil {
 		return failure{err}
@@ -20,7 +20,7 @@ func (s *streams) report(job *gen.Job) error {
 	return verdict(job)
 }
 
-// print prints findings for people.
+// print prints findings as text; with --quiet errors only.
 func (s *streams) print(shown []diag.Finding, sources *diag.Sources) error {
 	if s.quiet {
 		shown = slices.DeleteFunc(slices.Clone(shown), func(f diag.Finding) bool { return f.Severity != diag.Error })
@@ -28,7 +28,7 @@ func (s *streams) print(shown []diag.Finding, sources *diag.Sources) error {
 	return diag.Print(s.err, shown, sources, s.colored())
 }
 
-// reportAs prints the findings as text on standard error or as JSON on w.
+// reportAs prints the findings as text on standard error, or as JSON on w.
 func (s *streams) reportAs(format string, w io.Writer, job *gen.Job) error {
 	if format == "text" {
 		return s.report(job)
@@ -46,7 +46,7 @@ func verdict(job *gen.Job) error {
 	return nil
 }
 
-// colored decides from --color, NO_COLOR and what standard error is.
+// colored reports whether findings are coloured: --color, NO_COLOR and the terminal decide.
 func (s *streams) colored() bool {
 	switch s.color {
 	case "always":
@@ -62,8 +62,8 @@ func isTerminal(w io.Writer) bool {
 	return ok && term.IsTerminal(int(f.Fd()))
 }
 
-// width is how many characters fit on a line of standard output; 0 where it is
-// no terminal and lines need not be cut.
+// width is the width of a terminal on standard output in characters; 0 for no terminal,
+// where lines are not cut.
 func (s *streams) width() int {
 	if f, ok := fileOf(s.out); ok {
 		if w, _, err := term.GetSize(int(f.Fd())); err == nil && w > 0 {
@@ -73,13 +73,13 @@ func (s *streams) width() int {
 	return 0
 }
 
-// writers write one thing, each in the form of its name.
+// writers write the same thing in several formats.
 type writers map[string]func(io.Writer) error
 
-// inForm writes to standard output in one of the forms.
+// inForm writes to standard output in a format.
 func (s *streams) inForm(format string, forms writers) error { return failed(forms[format](s.out)) }
 
-// comparedInForm writes the result of a comparison: what differs is status 1.
+// comparedInForm is inForm for a comparison; it is errFindings if the sides differ.
 func (s *streams) comparedInForm(format string, forms writers, same bool) error {
 	if err := s.inForm(format, forms); err != nil || same {
 		return err
@@ -87,15 +87,15 @@ func (s *streams) comparedInForm(format string, forms writers, same bool) error 
 	return errFindings
 }
 
-// shows is asked before moves are written to standard output: on a terminal they tell
-// how far they have come, and nothing else has to.
+// shows is called before moves are written to standard output: on a terminal they are
+// progress enough.
 func (s *streams) shows(job *gen.Job) {
 	if isTerminal(s.out) {
 		job.Watch = nil
 	}
 }
 
-// say tells progress and results in passing, a line each.
+// say prints lines on standard error, unless --quiet.
 func (s *streams) say(lines ...string) {
 	for _, line := range lines {
 		s.sayf("%s", line)

@@ -1,5 +1,5 @@
-// Package cli is the command line: flags in, one call, no logic. Each command
-// has its own file.
+// Package cli is the command line: flags in, one call, no logic. Each command has its own
+// file.
 package cli
 
 import (
@@ -15,26 +15,26 @@ import (
 // Exit statuses.
 const (
 	fine     = 0
-	findings = 1 // findings of level error, or a file that could not be written
+	findings = 1 // errors, or a file that could not be written
 	misuse   = 2 // wrong use of the command
 
-	// unread is for a reader that has gone, as "head" does when it has seen
-	// enough: nothing is said, because nothing is wrong, and the command does not
-	// count as done, because it is not. The number is what shells report for
-	// tools that such a pipe ends (128 and the 13 of SIGPIPE), on every system.
+	// unread is for standard output that was closed, as "head" does when it has
+	// enough: nothing is wrong, so nothing is reported, but the command is not
+	// done. Shells report this number for tools that such a pipe ends (128 and the
+	// 13 of SIGPIPE).
 	unread = 141
 )
 
-// errFindings says that the findings, already printed, hold an error.
-var errFindings = errors.New("findings of level error")
+// errFindings says that there are errors, which are printed already.
+var errFindings = errors.New("there are errors")
 
-// failure is trouble outside the plan while a command runs: a disk that is
-// full, a folder that may not be written.
+// failure is an error outside the plan: a full disk, a folder without permission to
+// write.
 type failure struct{ error }
 
 func (f failure) Unwrap() error { return f.error }
 
-// failed is an error as such trouble; nil for none.
+// failed makes a failure of an error, if there is one.
 func failed(err error) error {
 	if err == nil {
 		return nil
@@ -42,7 +42,7 @@ func failed(err error) error {
 	return failure{err}
 }
 
-// streams is where a command reads and writes, and how it may speak.
+// streams is where a command reads and writes, and the flags about that.
 type streams struct {
 	in       io.Reader
 	out, err io.Writer
@@ -79,17 +79,18 @@ func (s *streams) status(c *cobra.Command, err error) int {
 }
 
 const rootHelp = `Gridferry turns a transfer plan (what goes from where to where) into a program
-(every move, in the text that one controller family reads), and proves the plan
-before the machine moves.
+(every move, in the text that one family of controllers reads), and checks the
+plan before the machine moves.
 
-Generated text is no proof of safety. Risk assessment, guarding and people with
-the right licence come first; local codes stand above anything said here.`
+A generated program is no proof of safety. Risk assessment, guarding and
+qualified people come first, and local codes take precedence over anything said
+here.`
 
 func newRoot(s *streams) *cobra.Command {
 	version := false
 	root := &cobra.Command{
 		Use:           "gridferry",
-		Short:         "From a transfer plan to a robot program",
+		Short:         "Turn a transfer plan into a program",
 		Long:          rootHelp,
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -106,9 +107,9 @@ func newRoot(s *streams) *cobra.Command {
 	root.SetIn(s.in)
 	root.SetOut(s.out)
 	root.SetErr(s.err)
-	addChoice(root.PersistentFlags(), &s.color, "color", "colour findings: auto, always or never (NO_COLOR is obeyed)", "auto", "always", "never")
-	root.PersistentFlags().BoolVar(&s.quiet, "quiet", false, "say nothing but findings of level error")
-	root.Flags().BoolVar(&version, "version", false, "print the version, as the command of that name does")
+	addChoice(root.PersistentFlags(), &s.color, "color", "colour findings: auto, always or never (respects NO_COLOR)", "auto", "always", "never")
+	root.PersistentFlags().BoolVar(&s.quiet, "quiet", false, "report errors only")
+	root.Flags().BoolVar(&version, "version", false, "print the version")
 	root.AddCommand(newNew(s), newCheck(s), newMoves(s), newWrite(s), newVary(s), newVerify(s), newCompare(s), newGolden(s), newDraw(s), newSheet(s), newTime(s), newExplain(s), newOrder(s), newFit(s), newFamilies(s), newSchema(s), newVersion(s))
 	holdTheirWords(root)
 	return root

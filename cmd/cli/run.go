@@ -14,18 +14,18 @@ import (
 	"gridferry/plan/unit"
 )
 
-// runFlags ask for a first run, or for the rest of a job after a stop.
+// runFlags ask for a prove-out, a resumed job, or both.
 type runFlags struct {
 	proveOut       bool
-	first          proveout.Options
+	options        proveout.Options // of the prove-out
 	gripper, steps string
 	stops          string
-	rest           resume.Request
+	resumed        resume.Request
 	slots          string
 	changed        func(flag string) bool
 }
 
-// onlyWith is what each flag means nothing without.
+// onlyWith lists flags that work only with another one.
 var onlyWith = []struct{ flag, needs string }{
 	{"speed", "prove-out"}, {"lift", "prove-out"}, {"gripper", "prove-out"}, {"steps", "prove-out"},
 	{"holding", "from"}, {"begin", "from"},
@@ -33,16 +33,16 @@ var onlyWith = []struct{ flag, needs string }{
 
 func (f *runFlags) add(c *cobra.Command) {
 	f.changed = c.Flags().Changed
-	c.Flags().BoolVar(&f.proveOut, "prove-out", false, "a first run: slow, lifted, the gripper left alone")
-	f.first = proveout.Options{Speed: proveout.TopSpeed, Lift: proveout.DefaultLift}
-	addQuantity(c, &f.first.Speed, unit.Speed, "speed", "of a first run, the fastest, mm/s or with a unit", reducedSpeed)
-	addQuantity(c, &f.first.Lift, unit.Length, "lift", "of a first run, how far slots and the points above them are lifted, mm or with a unit", notBelowZero)
-	addChoice(c.Flags(), &f.gripper, "gripper", "of a first run: still, or work as the plan asks", "still", "work")
-	addChoice(c.Flags(), &f.steps, "steps", "of a first run, other outputs and inputs: still, or work as the plan asks", "still", "work")
+	c.Flags().BoolVar(&f.proveOut, "prove-out", false, "prove-out: slow, lifted, gripper still")
+	f.options = proveout.Options{Speed: proveout.TopSpeed, Lift: proveout.DefaultLift}
+	addQuantity(c, &f.options.Speed, unit.Speed, "speed", "with --prove-out: highest speed, in mm/s or with a unit", reducedSpeed)
+	addQuantity(c, &f.options.Lift, unit.Length, "lift", "with --prove-out: how far slots and approach points are lifted, in mm or with a unit", notBelowZero)
+	addChoice(c.Flags(), &f.gripper, "gripper", "with --prove-out: still, or work as planned", "still", "work")
+	addChoice(c.Flags(), &f.steps, "steps", "with --prove-out: other outputs and inputs still, or work as planned", "still", "work")
 	addChoice(c.Flags(), &f.stops, "stops", "optional stops: as-planned or after-transfer", "as-planned", "after-transfer")
-	c.Flags().IntVar(&f.rest.Transfer, "from", 0, "the rest of a job: the transfer that comes next")
-	c.Flags().BoolVar(&f.rest.Holding, "holding", false, "of a rest: the jaw holds the part of that transfer already")
-	c.Flags().BoolVar(&f.rest.Begin, "begin", false, "of a rest: do the steps of \"begin\" again")
+	c.Flags().IntVar(&f.resumed.Transfer, "from", 0, "resume the job at this transfer")
+	c.Flags().BoolVar(&f.resumed.Holding, "holding", false, "with --from: the gripper already holds the part of that transfer")
+	c.Flags().BoolVar(&f.resumed.Begin, "begin", false, "with --from: repeat the steps of \"begin\"")
 }
 
 func reducedSpeed(v float64) error {
@@ -59,8 +59,8 @@ func notBelowZero(v float64) error {
 	return wanted("0 or more")
 }
 
-// jobFlags are the flags of every command that reads a plan and goes on with the run
-// of it that is asked for.
+// jobFlags are the flags of commands that take a plan, and perhaps a prove-out or a resumed
+// job of it.
 type jobFlags struct {
 	planFlags
 	runFlags
@@ -72,8 +72,8 @@ func (f *jobFlags) add(c *cobra.Command) {
 	f.addSlots(c)
 }
 
-// open takes a plan file to a run. The error is wrong use; what is wrong inside the
-// plan, or speaks against the run, is in the job's findings.
+// open reads a plan and prepares the run. An error is wrong use; errors in the plan are
+// among the job's findings.
 func (f *jobFlags) open(s *streams, file string) (*gen.Job, error) {
 	job, err := f.read(s, file)
 	if err == nil {
@@ -82,10 +82,10 @@ func (f *jobFlags) open(s *streams, file string) (*gen.Job, error) {
 	return job, err
 }
 
-// openWith opens a plan and one family, and reports what is wrong with them.
+// openWith opens a plan and a family, and reports errors in them.
 func (f *jobFlags) openWith(s *streams, file, name string) (*gen.Job, *family.Family, error) {
 	if name == "all" {
-		return nil, nil, errors.New("--family is \"all\", wanted the one family whose program it is")
+		return nil, nil, errors.New("--family is \"all\", wanted one family")
 	}
 	job, err := f.open(s, file)
 	if err != nil {
@@ -98,7 +98,7 @@ func (f *jobFlags) openWith(s *streams, file, name string) (*gen.Job, *family.Fa
 	return job, one, err
 }
 
-// sound opens a plan and reports what is wrong with it.
+// sound opens a plan and reports its findings.
 func (f *jobFlags) sound(s *streams, file string) (*gen.Job, error) {
 	job, err := f.open(s, file)
 	if err == nil {
@@ -107,13 +107,12 @@ func (f *jobFlags) sound(s *streams, file string) (*gen.Job, error) {
 	return job, err
 }
 
-// addSlots asks for the file of what stands where.
 func (f *runFlags) addSlots(c *cobra.Command) {
-	c.Flags().StringVar(&f.slots, "slots", "", "of a rest: a file that says which slots hold a part")
+	c.Flags().StringVar(&f.slots, "slots", "", "with --from: file that says which slots hold a part")
 }
 
-// prepare turns a job that was read into the run that is asked for. The error is
-// wrong use; what speaks against the run is in the job's findings.
+// prepare turns a job into the run that the flags ask for. An error is wrong use; what
+// keeps the run from being possible is among the job's findings.
 func (f *runFlags) prepare(s *streams, job *gen.Job) error {
 	run, err := f.run()
 	if err != nil {
@@ -130,7 +129,7 @@ func (f *runFlags) prepare(s *streams, job *gen.Job) error {
 		return nil
 	}
 	if n := job.Layout.Transfers(); run.Resume != nil && (run.Resume.Transfer < 1 || run.Resume.Transfer > n) {
-		return fmt.Errorf("--from is %d, but the plan makes %d transfers, counted from 1", run.Resume.Transfer, n)
+		return fmt.Errorf("--from is %d, wanted 1 to %d, the transfers of the plan", run.Resume.Transfer, n)
 	}
 	job.Prepare(run)
 	return nil
@@ -140,20 +139,20 @@ func (f *runFlags) run() (gen.Run, error) {
 	run := gen.Run{Stops: f.stops == "after-transfer"}
 	for _, o := range onlyWith {
 		if f.changed(o.flag) && !f.changed(o.needs) {
-			return run, fmt.Errorf("--%s means nothing without --%s", o.flag, o.needs)
+			return run, fmt.Errorf("--%s works only with --%s", o.flag, o.needs)
 		}
 	}
 	if f.slots != "" && !f.changed("from") {
-		return run, fmt.Errorf("--slots means nothing without --from")
+		return run, fmt.Errorf("--slots works only with --from")
 	}
 	if f.changed("from") {
-		rest := f.rest // each side of a comparison has its own
-		run.Resume = &rest
+		resumed := f.resumed // each side of a comparison has its own
+		run.Resume = &resumed
 	}
 	if f.proveOut {
-		first := f.first
-		first.Grips, first.Steps = f.gripper == "work", f.steps == "work"
-		run.ProveOut = &first
+		options := f.options
+		options.Grips, options.Steps = f.gripper == "work", f.steps == "work"
+		run.ProveOut = &options
 	}
 	return run, nil
 }

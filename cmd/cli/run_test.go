@@ -37,13 +37,13 @@ func TestRunFlags(t *testing.T) {
 		{[]string{"moves", plan, "--prove-out", "--gripper", "closed"}, misuse, "--gripper"},
 		{[]string{"moves", plan, "--prove-out", "--steps", "some"}, misuse, "--steps"},
 		{[]string{"moves", plan, "--stops", "often"}, misuse, "--stops"},
-		{[]string{"moves", plan, "--lift", "5"}, misuse, "--lift means nothing without --prove-out"},
-		{[]string{"moves", plan, "--holding"}, misuse, "--holding means nothing without --from"},
-		{[]string{"moves", plan, "--slots", "x.yaml"}, misuse, "--slots means nothing without --from"},
-		{[]string{"moves", plan, "--from", "0"}, misuse, "--from is 0, but the plan makes 48 transfers, counted from 1"},
-		{[]string{"moves", plan, "--from", "-3"}, misuse, "--from is -3, but the plan makes 48"},
+		{[]string{"moves", plan, "--lift", "5"}, misuse, "--lift works only with --prove-out"},
+		{[]string{"moves", plan, "--holding"}, misuse, "--holding works only with --from"},
+		{[]string{"moves", plan, "--slots", "x.yaml"}, misuse, "--slots works only with --from"},
+		{[]string{"moves", plan, "--from", "0"}, misuse, "--from is 0, wanted 1 to 48, the transfers of the plan"},
+		{[]string{"moves", plan, "--from", "-3"}, misuse, "--from is -3, wanted 1 to 48"},
 		{[]string{"moves", plan, "--from", "48", "--holding"}, fine, "resume-state"},
-		{[]string{"moves", plan, "--from", "49"}, misuse, "--from is 49, but the plan makes 48"},
+		{[]string{"moves", plan, "--from", "49"}, misuse, "--from is 49, wanted 1 to 48"},
 		{[]string{"moves", plan, "--from", "4", "--slots", "missing.yaml"}, misuse, "missing.yaml"},
 		{[]string{"moves", plan, "--from", "4", "--holding", "--prove-out"}, findings, "prove-out-holding"},
 		{[]string{"moves", plan, "--from", "4", "--holding", "--prove-out", "--gripper", "work", "--lift", "0"}, fine, "resume-state"},
@@ -110,22 +110,22 @@ func TestRunsInOtherCommands(t *testing.T) {
 		{[]string{"draw", plan, "-o", "-", "--from", "3"}, fine, []string{"weighed by hand-shake, from 3<", "parts as they stand before transfer 3 of 12", ": cube in 5 of 24"}, "at the start", "resume-state"},
 		{[]string{"draw", plan, "-o", "-", "--from", "3", "--holding"}, fine, []string{", from 3 holding<", ": cube in 4 of 24"}, "at the start", ""},
 		{[]string{"draw", plan, "-o", "-", "--from", "3", "--transfer", "6"}, fine, []string{"parts as they stand after 5 of 12"}, "at the start", ""},
-		{[]string{"draw", plan, "-o", "-", "--from", "3", "--transfer", "2"}, misuse, nil, "<svg", "the rest begins with transfer 3"},
+		{[]string{"draw", plan, "-o", "-", "--from", "3", "--transfer", "2"}, misuse, nil, "<svg", "the resumed job begins with transfer 3"},
 		{[]string{"draw", plan, "-o", "-", "--from", "3", "--after", "2"}, fine, []string{"before transfer 3 of 12"}, "at the start", ""},
-		{[]string{"draw", plan, "-o", "-", "--from", "3", "--after", "1"}, misuse, nil, "<svg", "the rest begins after 2 transfers"},
+		{[]string{"draw", plan, "-o", "-", "--from", "3", "--after", "1"}, misuse, nil, "<svg", "the resumed job begins after 2 transfers"},
 		{[]string{"draw", plan, "-o", "-", "--prove-out"}, fine, []string{", prove-out<", "4 rows and 6 columns: 24 slots, all free"}, "cube in", ""},
-		{[]string{"draw", plan, "-o", "-", "--lift", "3"}, misuse, nil, "<svg", "--lift means nothing without --prove-out"},
+		{[]string{"draw", plan, "-o", "-", "--lift", "3"}, misuse, nil, "<svg", "--lift works only with --prove-out"},
 		{[]string{"time", plan, "--from", "3"}, fine, []string{"5 parts in 10 transfers"}, "12 transfers", "resume-state"},
 		{[]string{"time", plan, "--prove-out"}, fine, []string{"12 transfers, no part is carried"}, "grip", ""},
-		{[]string{"time", plan, "--prove-out", "--from", "13"}, misuse, nil, "transfers", "--from is 13, but the plan makes 12"},
+		{[]string{"time", plan, "--prove-out", "--from", "13"}, misuse, nil, "transfers", "--from is 13, wanted 1 to 12"},
 		{[]string{"explain", plan}, fine, []string{"transfers 1 to 2, one part"}, "RESUMED", ""},
 		{[]string{"explain", plan, "--from", "3"}, fine, []string{"RESUMED: begins with transfer 3 of 12", ", from 3\n", "transfers 3 to 4, one part"}, "transfers 1 to 2", "resume-state"},
 		{[]string{"explain", plan, "--from", "3", "--program-line", "35"}, fine, []string{"belongs to transfer 3 of 12"}, "of 10", ""},
 		{[]string{"explain", plan, "--from", "3", "--plan-line", "24", "--format", "html"}, fine, []string{"the beginning is over before transfer 3"}, "No move rests", ""},
 		{[]string{"explain", "tube-rack.plan.yaml", "--from", "25", "--plan-line", "38"}, fine, []string{"entry 1 is over before transfer 25"}, "No move rests", ""},
-		{[]string{"explain", plan, "--prove-out"}, fine, []string{"PROVE-OUT: at most 250 mm/s", "reasons are those of the job itself", ", prove-out\n"}, "grip at tray", ""},
-		{[]string{"explain", plan, "--prove-out", "--format", "html"}, fine, []string{"<p>PROVE-OUT: at most 250 mm/s", "<p>The reasons are those of the job itself"}, "grip at tray", ""},
-		{[]string{"explain", plan, "--from", "99"}, misuse, nil, "select", "--from is 99, but the plan makes 12"},
+		{[]string{"explain", plan, "--prove-out"}, fine, []string{"PROVE-OUT: at most 250 mm/s", "reasons given are those of the whole job", ", prove-out\n"}, "grip at tray", ""},
+		{[]string{"explain", plan, "--prove-out", "--format", "html"}, fine, []string{"<p>PROVE-OUT: at most 250 mm/s", "<p>The reasons given are those of the whole job"}, "grip at tray", ""},
+		{[]string{"explain", plan, "--from", "99"}, misuse, nil, "select", "--from is 99, wanted 1 to 12"},
 	}
 	for _, tt := range tests {
 		status, out, stderr := command(tt.args...)
@@ -140,7 +140,7 @@ func TestRunsInOtherCommands(t *testing.T) {
 	}
 }
 
-// TestAllButLoops: loops can tell neither a first run nor a rest. "all" leaves the
+// TestAllButLoops: a prove-out or a resumed job cannot be written as loops. "all" leaves the
 // family out that writes them, and says so; who names it is refused.
 func TestAllButLoops(t *testing.T) {
 	const left = "left out loops: it writes the loops of a whole job, and this is "
@@ -155,11 +155,11 @@ func TestAllButLoops(t *testing.T) {
 		wrote  int
 	}{
 		{[]string{"--family", "all"}, fine, "", len(templates.All())},
-		{[]string{"--family", "all", "--prove-out"}, fine, left + "a first run\n", len(templates.All()) - 1},
-		{[]string{"--family", "all", "--from", "3"}, fine, left + "the rest of one\n", len(templates.All()) - 1},
-		{[]string{"--family", "all", "--from", "3", "--prove-out"}, fine, left + "a first run of the rest of one\n", len(templates.All()) - 1},
-		{[]string{"--family", "loops", "--prove-out"}, findings, "the family \"loops\" writes the loops of a whole job, and this is a first run [kind-not-possible]", 0},
-		{[]string{"--family", "loops", "--from", "3"}, findings, "and this is the rest of one [kind-not-possible]", 0},
+		{[]string{"--family", "all", "--prove-out"}, fine, left + "a prove-out\n", len(templates.All()) - 1},
+		{[]string{"--family", "all", "--from", "3"}, fine, left + "a resumed job\n", len(templates.All()) - 1},
+		{[]string{"--family", "all", "--from", "3", "--prove-out"}, fine, left + "a prove-out of a resumed job\n", len(templates.All()) - 1},
+		{[]string{"--family", "loops", "--prove-out"}, findings, "the family \"loops\" writes the loops of a whole job, and this is a prove-out [kind-not-possible]", 0},
+		{[]string{"--family", "loops", "--from", "3"}, findings, "and this is a resumed job [kind-not-possible]", 0},
 		{[]string{"--family", "st,loops", "--prove-out"}, findings, "the family \"loops\"", 0},
 		{[]string{"--family", "all", "--prove-out", "--lift", "900"}, findings, "out-of-reach", 0},
 	}
@@ -182,14 +182,14 @@ func TestAllButLoops(t *testing.T) {
 	}
 }
 
-// TestWhatStaysBehind: a goal that is too small for a whole grid is no mistake, and told in
+// TestWhatStaysBehind: a destination that is too small for a whole grid is no mistake, and reported in
 // a line of its own.
 func TestWhatStaysBehind(t *testing.T) {
 	t.Chdir("../../testdata/demo")
 	const plan, small, told = "mortar-cubes.plan.yaml", "--set=grids.rack.rows=1", "mortar-cubes.plan.yaml:41: 17 parts stay in \"tray\", since \"rack\" is full\n"
 	for _, tt := range []struct {
 		args []string
-		want int // how often it is told
+		want int // how often it is reported
 	}{
 		{[]string{"check", plan, small}, 1},
 		{[]string{"write", plan, small, "--family", "listing", "-o", "-"}, 1},
@@ -203,7 +203,7 @@ func TestWhatStaysBehind(t *testing.T) {
 		status, stdout, stderr := command(tt.args...)
 		silent := !strings.Contains(stdout+stderr, "stay in")
 		if got := strings.Count(stderr, told); status != fine || got != tt.want || tt.want == 0 && !silent {
-			t.Errorf("%v: status %d, told %d times, wanted %d\n%s", tt.args, status, got, tt.want, stderr)
+			t.Errorf("%v: status %d, reported %d times, wanted %d\n%s", tt.args, status, got, tt.want, stderr)
 		}
 	}
 }

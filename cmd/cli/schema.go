@@ -9,14 +9,14 @@ import (
 	"gridferry/gen"
 )
 
-const schemaHelp = `Schema prints the form of one kind of file as JSON Schema (draft 2020-12), the open
-standard that editors with YAML support go by: they complete keys and words then,
-show what a key means, and mark mistakes while you type. Keep the output in a file
-and point your editor's YAML support at it:
+const schemaHelp = `Schema prints the JSON Schema (draft 2020-12, an open standard) of one kind of
+file. Editors with YAML support use it to complete keys and words, to show what
+a key means, and to mark mistakes as you type. Save the output and name the file
+in your editor's settings:
 
   gridferry schema plan > plan.schema.json
 
-What FORM can be:
+FORM is one of:
 
 `
 
@@ -30,7 +30,7 @@ func newSchema(s *streams) *cobra.Command {
 	}
 	return &cobra.Command{
 		Use:       "schema FORM",
-		Short:     "Print the form of a file, for editors",
+		Short:     "Print a JSON Schema, for editors",
 		Long:      strings.TrimSuffix(help.String(), "\n"),
 		Args:      arguments(1, 1),
 		ValidArgs: words,

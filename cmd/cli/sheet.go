@@ -8,19 +8,21 @@ import (
 	"gridferry/gen"
 )
 
-const sheetHelp = `Sheet writes the job sheet of a plan for the shop floor: one HTML page that says
-what the job does, what to fear, who checks and signs what before the first run,
-which points to touch, tools, loads, signals, what stands where before and after,
-the time, the warnings and a picture; on a screen it steps through the moves,
-with the lines of plan and program that say each.
+const sheetHelp = `Sheet checks a plan and writes its job sheet: one HTML page for the shop floor.
+It lists what the job does, hazards, checks and signatures before the prove-out,
+points to touch, tools, loads, signals, slots before and after, times and
+warnings, with a picture. On a screen it also steps through the moves, beside
+their lines in plan and program.
 
-The page needs no network and no other file, works without scripts, and prints on
-A4 and Letter. The plan is checked first; while there is an error no sheet is
-written. "--prove-out" makes the sheet of a first run, "--from N" that of the rest
-after a stop, with what has to stand where then. A sheet is no proof of safety.
+The page needs no network and no other file, works without scripts, and prints
+on A4 and Letter. If there are errors, nothing is written. With --prove-out it
+is the sheet of the prove-out, with --from N that of the job resumed at transfer
+N. A sheet is no proof of safety.
 
-A sheet that is there is replaced, and no other file; "--replace" replaces any and
-keeps the old one beside it, as NAME.kept-1.`
+An existing sheet by Gridferry is replaced, but no other file. --replace
+replaces any file, and keeps the old one as NAME.kept-1.
+
+  gridferry sheet mortar-cubes.plan.yaml -o cubes.html --family st`
 
 type sheetFlags struct {
 	jobFlags
@@ -30,11 +32,11 @@ type sheetFlags struct {
 
 func newSheet(s *streams) *cobra.Command {
 	var flags sheetFlags
-	c := planCommand("sheet PLAN -o FILE.html|-", "Write the job sheet: what to touch, check, sign and fear", sheetHelp,
+	c := planCommand("sheet PLAN -o FILE.html|-", "Write the job sheet for the shop floor", sheetHelp,
 		func(file string) error { return s.sheet(&flags, file) })
 	flags.jobFlags.add(c)
 	flags.pageFlags.add(c)
-	c.Flags().StringVar(&flags.family, "family", "listing", "the family whose program lines are shown: a shipped name or a folder")
+	c.Flags().StringVar(&flags.family, "family", "listing", "family of the program lines: name of a shipped one, or folder")
 	return c
 }
 
@@ -47,7 +49,7 @@ func (s *streams) sheet(flags *sheetFlags, file string) error {
 		return err
 	}
 	return s.page(job, gen.JobSheet, flags.Output, func(w io.Writer) error {
-		_, err := job.Sheet(w, f) // with an error among the findings the page is thrown away
+		_, err := job.Sheet(w, f) // if there are errors, the page is not written
 		return err
 	})
 }

@@ -10,29 +10,28 @@ import (
 	"gridferry/gen/out"
 )
 
-// lacks is what is not there while a command is at work, for the message of a stop.
-var lacks atomic.Pointer[string]
+// missing is what is missing while a command runs, for the message of a stop.
+var missing atomic.Pointer[string]
 
-// lack keeps what is not there for that message; "" for nothing.
-func lack(what string) {
+// setMissing changes that; "" for nothing.
+func setMissing(what string) {
 	if what == "" {
-		lacks.Store(nil)
+		missing.Store(nil)
 		return
 	}
-	lacks.Store(&what)
+	missing.Store(&what)
 }
 
-func lacking() string {
-	if what := lacks.Load(); what != nil {
+func untilThen() string {
+	if what := missing.Load(); what != nil {
 		return "; until then " + *what
 	}
 	return ""
 }
 
-// StopCleanly has a signal that ends the program leave no half-written file: what was
-// begun is taken away, what was there stays. The second signal ends the program at
-// once. Signals that this program was started to ignore, by nohup or in the
-// background of a script, stay ignored.
+// StopCleanly makes a signal end the program without half-written files: new ones are
+// removed, old ones stay. A second signal ends the program at once. Signals that the
+// program was started to ignore, as by nohup, stay ignored.
 func StopCleanly(stderr io.Writer) {
 	haveWritesFail()
 	heard := notIgnored(endings)
@@ -45,7 +44,7 @@ func StopCleanly(stderr io.Writer) {
 		s := <-caught
 		signal.Reset(heard...)
 		out.Interrupt()
-		fmt.Fprintf(stderr, "\ngridferry: stopped by a signal (%v): every file is whole, either old or new; run the command again to finish%s\n", s, lacking())
+		fmt.Fprintf(stderr, "\ngridferry: stopped by a signal (%v): every file is complete, old or new; run the command again to finish%s\n", s, untilThen())
 		endBy(s)
 	}()
 }

@@ -12,12 +12,11 @@ import (
 // endings are the signals that end a program.
 var endings = []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGQUIT}
 
-// haveWritesFail makes errors of the write, like a full disk, of two signals: a limit
-// on the size of files, and a pipe that nobody reads any more. As a signal the pipe
-// would end the program in a race with the error that the write gives as well.
+// haveWritesFail turns two signals into errors of the write, like a full disk: a limit on
+// the size of files, and a closed pipe, whose signal would race with the error.
 func haveWritesFail() { signal.Ignore(syscall.SIGXFSZ, syscall.SIGPIPE) }
 
-// noReader is what a write to a pipe gives that nobody reads any more.
+// noReader is the error of a write to a closed pipe.
 var noReader = []error{syscall.EPIPE}
 
 // endBy ends the program as the signal would have, so that a shell sees which one.

@@ -6,15 +6,17 @@ import (
 	"github.com/spf13/cobra"
 )
 
-const timeHelp = `Time estimates how long a plan takes: the whole, every kind of move, every leg,
-the slowest motions, and what 10 % more or less of speed, acceleration, settling
-and approach would do. What the estimate rests on and what it leaves out is told
-with it.
+const timeHelp = `Time estimates how long a plan takes: in all, by kind of move, by leg, and for
+the slowest motions. It also says what 10 % more or less of speed, acceleration,
+settling and approach would change, and what the estimate assumes and leaves
+out.
 
-It needs machine.acceleration in the cell to say anything of use; machine.jerk
-and machine.rotation make it better. "--format csv" gives a line for every
-transfer. "--prove-out" tells how long a first run takes, "--from N" the rest of a
-job after a stop.`
+It needs machine.acceleration in the cell to be of use; machine.jerk and
+machine.rotation improve it. CSV has a line for every transfer. With --prove-out
+the times are those of the prove-out, with --from N those of the job resumed at
+transfer N.
+
+  gridferry time mortar-cubes.plan.yaml`
 
 func newTime(s *streams) *cobra.Command {
 	var flags jobFlags

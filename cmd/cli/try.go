@@ -8,20 +8,22 @@ import (
 	"gridferry/gen"
 )
 
-const tryHelp = `Try shows what a family makes of a plan: without PLAN, of a small one that comes
-with Gridferry and asks for every kind of move. Mistakes in the family come
-first, at file, line and column; then nothing has run. Standard output gets the
-text, standard error what became of each block. Nothing is written to disk.`
+const tryHelp = `Try writes the program of PLAN with a family, or that of a small plan that has
+every kind of move. The program goes to standard output; standard error gets
+mistakes in the family with file, line and column, and the use of each block. No
+files are written.
+
+  gridferry families try ./my-family`
 
 func newTry(s *streams) *cobra.Command {
 	var flags planFlags
 	var format string
 	c := &cobra.Command{
-		Use: "try FOLDER|NAME [PLAN]", Short: "Show what a family makes of a plan", Long: tryHelp, Args: arguments(1, 2),
+		Use: "try FOLDER|NAME [PLAN]", Short: "Try a family on a plan", Long: tryHelp, Args: arguments(1, 2),
 		RunE: func(_ *cobra.Command, args []string) error { return s.try(&flags, format, args[0], args[1:]) },
 	}
 	flags.add(c)
-	addFormat(c, &format, "what comes out", "text", "json")
+	addFormat(c, &format, "the result", "text", "json")
 	return c
 }
 
@@ -62,13 +64,15 @@ func (s *streams) showTrial(format string, trial *gen.Trial) error {
 	return err
 }
 
-const fieldsHelp = `Fields prints every field that each block gets, or those of one BLOCK: its name,
-what it is, which rule in family.yaml fills it where that depends, and what it holds.`
+const fieldsHelp = `Fields lists the fields of every block, or of one BLOCK: name, type, the rule in
+family.yaml that a field depends on, if any, and what it holds.
+
+  gridferry families fields straight`
 
 func newFields(s *streams) *cobra.Command {
 	var format string
 	c := &cobra.Command{
-		Use: "fields [BLOCK]", Short: "Print what each block gets", Long: fieldsHelp, Args: arguments(0, 1),
+		Use: "fields [BLOCK]", Short: "List the fields of blocks", Long: fieldsHelp, Args: arguments(0, 1),
 		RunE: func(_ *cobra.Command, args []string) error { return s.fields(append(args, "")[0], format) },
 	}
 	addFormat(c, &format, "the fields", "table", "json")

@@ -66,7 +66,7 @@ func TestTryTellsWhatIsWrong(t *testing.T) {
 		t.Fatal(err)
 	}
 	r := gridferry("", "families", "try", "./mine", plan)
-	if r.status != 0 || !strings.Contains(r.err, "block set       unused: nothing in this plan asks for it") {
+	if r.status != 0 || !strings.Contains(r.err, "block set       not used: no move of this plan needs it") {
 		t.Errorf("status %d, %s", r.status, r.err)
 	}
 }
@@ -154,7 +154,7 @@ func TestAllFamiliesTogether(t *testing.T) {
 	}
 }
 
-// A template that runs and says something else than the moves is told, with its text
+// A template that runs and says something else than the moves is reported, with its text
 // to look at.
 func TestTryReadsBack(t *testing.T) {
 	plan := starter(t)

@@ -6,14 +6,14 @@ import (
 	"os"
 )
 
-// errUnread says that whoever read standard output has gone.
-var errUnread = errors.New("nobody reads standard output any more")
+// errUnread says that standard output was closed.
+var errUnread = errors.New("standard output closed")
 
-// standardOutput tells a reader that has gone apart from all other trouble there, such
-// as a full disk, and from a pipe that breaks elsewhere.
+// standardOutput sets a closed standard output apart from other errors, such as a full
+// disk or a pipe that breaks elsewhere.
 type standardOutput struct{ io.Writer }
 
-// Write passes on what is written; errUnread where nobody takes it.
+// Write gives errUnread if standard output was closed.
 func (o standardOutput) Write(b []byte) (int, error) {
 	n, err := o.Writer.Write(b)
 	for _, gone := range noReader {
@@ -24,7 +24,7 @@ func (o standardOutput) Write(b []byte) (int, error) {
 	return n, err
 }
 
-// fileOf is the file that is written to, also behind standard output.
+// fileOf is the file behind a writer, if there is one.
 func fileOf(w io.Writer) (*os.File, bool) {
 	if o, ok := w.(standardOutput); ok {
 		w = o.Writer

@@ -13,7 +13,7 @@ type failing struct{ err error }
 
 func (f failing) Write([]byte) (int, error) { return 0, f.err }
 
-// TestUnread: only on standard output a pipe without a reader is nothing to tell.
+// TestUnread: only on standard output a closed pipe is no error to report.
 func TestUnread(t *testing.T) {
 	gone := &os.PathError{Op: "write", Path: "/dev/stdout", Err: noReader[0]}
 	for _, tt := range []struct {

@@ -11,19 +11,22 @@ import (
 	"gridferry/plan"
 )
 
-const varyHelp = `Vary writes the programs of every variant of a plan, each into a folder of its
-own, and a table of them all: summary.txt, summary.csv and summary.html.
+const varyHelp = `Vary writes the programs of all variants of a plan, each variant into a folder
+of its own, and a table of them as summary.txt, summary.csv and summary.html.
 
-Variants stand in the plan under "variants:", or in a file of their own that
---variants names: values by name, a matrix of values, the same plan on several
-cells. A variant is the plan with its values set, as "--set" does it: its program
-is the one that "write" with those settings gives.
+Variants are values by name, a matrix of values, or several cells. They are in
+the plan under "variants:", or in the file of --variants. Each is the plan with
+its values set as by --set, and its program is what "write" gives with the same
+--set.
 
-A variant with errors is told and the others go on; nothing is written for it.
-One whose files could not be written, as on a full disk, is "not written" in the
-table. Files that would get the same bytes are left alone. The old table is taken
-away before the first program changes, so that it never stands beside programs that
-it does not list: after a stop there is none until vary has come to its end.`
+A variant with errors is reported and not written; the others go on. "not
+written" in the table is a variant whose files could not be written, as on a
+full disk. Files that would not change are left alone. The old table is removed
+before the first program changes, so that it never lists programs that are no
+longer there.
+
+  gridferry vary mortar-cubes.plan.yaml --variants mortar-cubes.variants.yaml \
+    --family st -o programs`
 
 type varyFlags struct {
 	planFlags
@@ -33,11 +36,11 @@ type varyFlags struct {
 
 func newVary(s *streams) *cobra.Command {
 	var flags varyFlags
-	c := planCommand("vary PLAN --family NAME|FOLDER -o FOLDER", "Write the programs of every variant of a plan", varyHelp,
+	c := planCommand("vary PLAN --family NAME|FOLDER -o FOLDER", "Write the programs of all variants of a plan", varyHelp,
 		func(file string) error { return s.vary(&flags, file) })
 	flags.planFlags.add(c)
-	flags.programFlags.add(c, "", "the folder that gets a folder for every variant")
-	c.Flags().StringVar(&flags.variants, "variants", "", "a file of variants, in place of those in the plan")
+	flags.programFlags.add(c, "", "folder for the folders of the variants")
+	c.Flags().StringVar(&flags.variants, "variants", "", "file of variants, used instead of those in the plan")
 	addFormat(c, &flags.format, "the table on standard output", "text", "csv", "html")
 	c.MarkFlagRequired("output")
 	return c
@@ -45,7 +48,7 @@ func newVary(s *streams) *cobra.Command {
 
 func (s *streams) vary(flags *varyFlags, file string) error {
 	if flags.To == gen.Stdout {
-		return errors.New("-o - is standard output, where the folders of variants do not fit: name a folder with -o")
+		return errors.New("-o - is standard output, and vary writes folders: name a folder with -o")
 	}
 	v, folders, err := s.variation(flags, file)
 	if err != nil {
@@ -56,7 +59,7 @@ func (s *streams) vary(flags *varyFlags, file string) error {
 	return s.reportVaried(folders, folders.TableOf(v.Source.File, all), flags.format, all)
 }
 
-// variation reads what all variants share, and looks at where their programs go.
+// variation reads what all variants share, and looks for old tables.
 func (s *streams) variation(flags *varyFlags, file string) (*gen.Variation, *gen.Folders, error) {
 	settings, err := flags.settings()
 	if err != nil {
@@ -79,7 +82,7 @@ func (s *streams) variation(flags *varyFlags, file string) (*gen.Variation, *gen
 		return nil, nil, err
 	}
 	v := &gen.Variation{Source: source, Settings: settings, Options: layout.Options{Slots: flags.limit}, Variants: variants}
-	folders := &gen.Folders{Output: flags.Output, Families: families.All, MostBytes: int64(flags.most), Lacks: lack}
+	folders := &gen.Folders{Output: flags.Output, Families: families.All, MostBytes: int64(flags.most), Missing: setMissing}
 	there := new(gen.Job)
 	if err := folders.Open(append(shared.Sources.Names(), v.Cells()...), &there.Findings); err != nil {
 		return nil, nil, failure{err}
@@ -87,7 +90,7 @@ func (s *streams) variation(flags *varyFlags, file string) (*gen.Variation, *gen
 	return v, folders, s.report(there)
 }
 
-// variants are those of the plan, or of the file that is named in their place.
+// variants are those of the plan, or of the file that is used instead.
 func (s *streams) variants(flags *varyFlags, of plan.Source, job *gen.Job) ([]plan.Variant, error) {
 	read := plan.PlanVariants
 	if flags.variants != "" {
@@ -101,8 +104,8 @@ func (s *streams) variants(flags *varyFlags, of plan.Source, job *gen.Job) ([]pl
 	return variants, nil
 }
 
-// reportVaried tells what became of the variants: findings, the table, then what could
-// not be written. The table is shown first, since a full disk has no room for it.
+// reportVaried prints findings and the table before the table is written, since that may
+// fail on a full disk.
 func (s *streams) reportVaried(folders *gen.Folders, table *summary.Table, format string, all []gen.Varied) error {
 	for _, group := range gen.Together(all) {
 		if err := s.print(group.Findings, group.Sources); err != nil {

@@ -39,7 +39,7 @@ func vary(t *testing.T, dir string, more ...string) (status int, table, said str
 	return status, out.String(), errs.String()
 }
 
-// TestVary: a variant with errors is told, the others go on, each is what "write"
+// TestVary: a variant with errors is reported, the others go on, each is what "write"
 // with its settings gives, and a second run touches no file.
 func TestVary(t *testing.T) {
 	dir := varyFolder(t, `
@@ -301,7 +301,7 @@ func TestVaryReplacesOnlyTables(t *testing.T) {
 		put(t, filepath.Join(out, name), []byte("variant, by hand\n"))
 		before := stamps(t, out)
 		status, table, said := vary(t, dir, "--set", "motion.approach=71")
-		if status != 1 || table != "" || !strings.Contains(said, name+": error: a file of that name is there that is no table of variants by Gridferry") {
+		if status != 1 || table != "" || !strings.Contains(said, name+": error: a file of that name exists that is not a table of variants by Gridferry") {
 			t.Errorf("%s: status %d, %s%s", name, status, table, said)
 		}
 		for file, stamp := range stamps(t, out) {

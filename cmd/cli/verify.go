@@ -8,25 +8,27 @@ import (
 	"gridferry/gen"
 )
 
-const verifyHelp = `Verify compares a program, for instance one from the shop floor, with what the
-plan gives: it reads the program by what the family says about its own lines,
-lays it beside the move list, and tells move by move what differs. The seal tells
-whether somebody changed the file since Gridferry wrote it; a file whose comments
-alone were changed still has the same moves.
+const verifyHelp = `Verify compares a program, such as one from the shop floor, with the plan: it
+reads the program by the readings of its family and reports the moves that
+differ. The seal shows whether the file was changed since Gridferry wrote it; a
+file with other comments still has the same moves.
 
-A family that does not say how its lines read, or that writes loops, has its
-program compared line by line, without the remarks.
+If the family has no readings, or writes loops, programs are compared line by
+line, without comments.
 
-Of a program in several files, name them all. "-" reads standard input.
+Name all files of a program that has several; - is standard input. For the
+program of a prove-out or a resumed job, give --prove-out or --from as it was
+written; if they are missing, a message says what the program's head shows.
 
-The program of a first run, or of the rest of a job, is compared with --prove-out
-or --from as it was written; without them one line says what its head says it is.
-
-The same moves do not make a program safe. Prove it out at reduced speed with a
+Equal moves do not make a program safe. Prove it out at reduced speed with a
 hand on the emergency stop.
 
-Exit status: 0 the same, 1 different, or not to be compared (a plan with errors, a
-program of another family: standard output stays empty then), 2 wrong use.`
+Exit status: 0 equal, 1 different, or not comparable (a plan with errors, a
+program of another family; standard output is empty then), 2 wrong use of the
+command.
+
+  gridferry verify programs/mortar-cubes.st --plan mortar-cubes.plan.yaml \
+    --family st`
 
 type verifyFlags struct {
 	jobFlags
@@ -43,9 +45,9 @@ func newVerify(s *streams) *cobra.Command {
 		RunE:  func(_ *cobra.Command, args []string) error { return s.verify(&flags, args) },
 	}
 	flags.add(c)
-	c.Flags().StringVar(&flags.plan, "plan", "", "the plan that the program was written from")
-	c.Flags().StringVar(&flags.family, "family", "", "a shipped family's name or a family's folder")
-	addFormat(c, &flags.format, "the verdict", "text", "json")
+	c.Flags().StringVar(&flags.plan, "plan", "", "plan that the program was written from")
+	c.Flags().StringVar(&flags.family, "family", "", "name of a shipped family, or folder of a family")
+	addFormat(c, &flags.format, "the result", "text", "json")
 	c.MarkFlagRequired("plan")
 	c.MarkFlagRequired("family")
 	return c

@@ -30,8 +30,8 @@ func TestVerify(t *testing.T) {
 		{"a remark", strings.Replace(text, "M2", "M2 (done)", 1), 0, []string{"changed by hand", "the same"}},
 		{"a digit", strings.Replace(text, "X330.000", "X331.000", 1), 1,
 			[]string{"changed by hand", "move 2 (travel to clear, plan line ", "x is 331.0000 mm instead of 330.0000 mm (+1.0000)", "1 changed"}},
-		{"a clamp", strings.Replace(text, " M10\n", " M11\n", 1), 1, []string{"1 missing", "1 too many"}},
-		{"a mode", strings.Replace(text, "G90", "G91", 1), 1, []string{"program: G91", "plan:    G90", "1 line beside the moves"}},
+		{"a clamp", strings.Replace(text, " M10\n", " M11\n", 1), 1, []string{"1 missing", "1 extra"}},
+		{"a mode", strings.Replace(text, "G90", "G91", 1), 1, []string{"program: G91", "plan:    G90", "1 other line"}},
 		{"no seal", dropSeal(text), 0, []string{"no seal: ", "the same"}},
 	} {
 		r := gridferry(c.program, "verify", "-", "--plan", plan, "--family", "iso6983")
@@ -117,7 +117,7 @@ func TestVerifyMisuse(t *testing.T) {
 	}
 	for want, args := range map[string][]string{
 		"no such file":             {"verify", "nothing.nc", "--plan", plan, "--family", "starter"},
-		"is no plain file":         {"verify", ".", "--plan", plan, "--family", "starter"},
+		"is not a regular file":    {"verify", ".", "--plan", plan, "--family", "starter"},
 		"needs --plan":             {"verify", name, "--family", "starter"},
 		"wants 1 argument or more": {"verify", "--plan", plan, "--family", "starter"},
 		"wanted one of text, json": {"verify", name, "--plan", plan, "--family", "starter", "--format", "xml"},
@@ -138,7 +138,7 @@ func TestVerifyMisuse(t *testing.T) {
 	}
 }
 
-// TestAnotherFamilysProgram is told as one thing, by verify as by compare.
+// TestAnotherFamilysProgram is one error, of verify as of compare.
 func TestAnotherFamilysProgram(t *testing.T) {
 	plan, name := written(t, "st")
 	put(t, "empty", "")
@@ -153,17 +153,17 @@ func TestAnotherFamilysProgram(t *testing.T) {
 	}
 }
 
-// TestTheHeadTellsTheRun: a program of another run is told by what its head says, with
+// TestTheHeadShowsTheRun: a program of another run is known by what its head says, with
 // the flags for it; with these it is as it was written.
-func TestTheHeadTellsTheRun(t *testing.T) {
+func TestTheHeadShowsTheRun(t *testing.T) {
 	plan := starter(t)
 	for _, c := range []struct{ flags, words string }{
-		{"--from 3", "the rest of a job from transfer 3 on"},
-		{"--from 4 --holding", "the rest of a job from transfer 4 on, with its part in the jaw"},
-		{"--prove-out", "a first run"},
-		{"--prove-out --speed 62.5 --lift 0", "a first run"},
-		{"--prove-out --lift 12.5 --gripper work --steps work", "a first run"},
-		{"--from 3 --holding --prove-out --speed 100 --lift 0 --gripper work", "a first run of the rest of a job from transfer 3 on, with its part in the jaw"},
+		{"--from 3", "a job resumed at transfer 3"},
+		{"--from 4 --holding", "a job resumed at transfer 4, with its part in the gripper"},
+		{"--prove-out", "a prove-out"},
+		{"--prove-out --speed 62.5 --lift 0", "a prove-out"},
+		{"--prove-out --lift 12.5 --gripper work --steps work", "a prove-out"},
+		{"--from 3 --holding --prove-out --speed 100 --lift 0 --gripper work", "a prove-out of a job resumed at transfer 3, with its part in the gripper"},
 	} {
 		flags := strings.Fields(c.flags)
 		for _, family := range []string{"listing", "iso6983", "st", "starter"} {
@@ -171,28 +171,28 @@ func TestTheHeadTellsTheRun(t *testing.T) {
 			if wrote.status != 0 {
 				t.Fatalf("%+v", wrote)
 			}
-			tell := func(want int, args ...string) result {
+			checked := func(want int, args ...string) result {
 				r := gridferry(strings.ReplaceAll(wrote.out, "\n", "\r\n"), append(args, "--family", family, "--quiet")...)
 				if r.status != want {
 					t.Errorf("%v of %s: %+v", args, c.flags, r)
 				}
 				return r
 			}
-			want := "gridferry: <stdin>: its head says that it is " + c.words + ": give " + c.flags
+			want := "gridferry: <stdin>: its head says that it is " + c.words + ": use " + c.flags
 			for _, more := range [][]string{nil, {"--from", "2"}, {"--prove-out", "--speed", "99"}} {
 				for _, args := range [][]string{{"verify", "-", "--plan", plan}, {"compare", "-", plan}, {"compare", plan, "-"}} {
-					r := tell(1, append(args, more...)...)
-					next := ", and --"
+					r := checked(1, append(args, more...)...)
+					next := ", and also --"
 					if more != nil {
-						next = " instead of " + strings.Join(more, " ") + ", and --"
+						next = " instead of " + strings.Join(more, " ") + ", and also --"
 					}
 					if r.out != "" || !strings.HasPrefix(r.err, want+next) || strings.Count(r.err, "\n") != 1 {
 						t.Errorf("%v: %+v, wanted %s", args, r, want)
 					}
 				}
 			}
-			tell(0, append([]string{"verify", "-", "--plan", plan}, flags...)...)
-			tell(0, append([]string{"compare", "-", plan}, flags...)...)
+			checked(0, append([]string{"verify", "-", "--plan", plan}, flags...)...)
+			checked(0, append([]string{"compare", "-", plan}, flags...)...)
 		}
 	}
 }
@@ -206,7 +206,7 @@ func TestCompareSaysThatRunsDiffer(t *testing.T) {
 		}
 	}
 	r := gridferry("", "compare", "first.nc", "first-from-3.nc", "--family", "iso6983")
-	if r.status != 1 || r.err != "first-from-3.nc: its head says that it is the rest of a job from transfer 3 on, unlike the other one\n" ||
+	if r.status != 1 || r.err != "first-from-3.nc: its head says that it is a job resumed at transfer 3, unlike the other program\n" ||
 		!strings.Contains(r.out, "only in the first: 2 transfers") {
 		t.Errorf("%+v", r)
 	}

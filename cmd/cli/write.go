@@ -10,25 +10,27 @@ import (
 	"gridferry/templates"
 )
 
-const writeHelp = `Write turns a plan into program text through a family: a shipped one by name, or
-a folder of your own. "--family all" writes every shipped one.
+const writeHelp = `Write checks a plan and writes its program, in the text of one or more families:
+shipped ones by name, your own by folder, or all shipped ones with "--family
+all".
 
-The plan is checked first, and what is written is read back and compared with the
-list of moves. With an error nothing is written at all. A program that is there is
-replaced whole, but only if its seal shows that nobody changed it since Gridferry
-wrote it; "--replace" replaces any file and keeps the old one beside it, as
-NAME.kept-1. "-o -" writes to standard output.
+Every program is read back and compared with the list of moves. If there are
+errors, nothing is written. An existing program is replaced only if its seal
+shows that nobody changed it since Gridferry wrote it. --replace replaces any
+file, and keeps the old one as NAME.kept-1. "-o -" writes to standard output.
 
-"--prove-out" writes the program of a first run: at most 250 mm/s (or --speed),
-every slot and the point above it lifted by --lift, the gripper left alone unless
---gripper work. "--from N" writes the rest of a job after a stop, from transfer N
-on; --holding says that the jaw holds its part already, --slots=FILE what stands
-where. Such programs have names of their own. See plan/RUNNING.md.
+--prove-out writes the prove-out: at most 250 mm/s (or --speed), slots and
+approach points lifted by --lift, the gripper still unless --gripper work.
+--from N writes the job resumed at transfer N; --holding says that the gripper
+holds its part already, --slots=FILE which slots hold a part. Such programs have
+file names of their own. See plan/RUNNING.md.
 
 A program is no proof of safety. Prove it out at reduced speed with a hand on
-the emergency stop.`
+the emergency stop.
 
-// programFlags say which programs are written, and where to.
+  gridferry write mortar-cubes.plan.yaml --family listing,st -o programs`
+
+// programFlags say which programs to write, and where.
 type programFlags struct {
 	gen.Output
 	families []string
@@ -36,11 +38,11 @@ type programFlags struct {
 }
 
 func (f *programFlags) add(c *cobra.Command, to, usage string) {
-	c.Flags().StringSliceVar(&f.families, "family", nil, "a shipped family's name, a family's folder, or all (several with commas)")
+	c.Flags().StringSliceVar(&f.families, "family", nil, "name of a shipped family, folder of a family, or all (several with commas)")
 	c.Flags().StringVarP(&f.To, "output", "o", to, usage)
-	c.Flags().BoolVar(&f.Replace, "replace", false, "replace a file that was changed by hand, keeping it beside the new one as NAME.kept-1")
+	c.Flags().BoolVar(&f.Replace, "replace", false, "replace files that were changed by hand; keep them as NAME.kept-1")
 	f.most = render.DefaultBytes
-	c.Flags().Var(&f.most, "max-output", "the most that one program may hold, such as 64MB")
+	c.Flags().Var(&f.most, "max-output", "bound on the size of one program, such as 64MB")
 	c.MarkFlagRequired("family")
 	c.RegisterFlagCompletionFunc("family", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return append(templates.All(), "all"), cobra.ShellCompDirectiveDefault
@@ -58,14 +60,14 @@ func newWrite(s *streams) *cobra.Command {
 	c := planCommand("write PLAN --family NAME|FOLDER [-o FOLDER|-]", "Write the program of a plan", writeHelp,
 		func(file string) error { return s.write(&flags, file) })
 	flags.jobFlags.add(c)
-	flags.programFlags.add(c, ".", "the folder to write to, or - for standard output")
+	flags.programFlags.add(c, ".", "folder to write to, or - for standard output")
 	addFormat(c, &flags.format, "findings", "text", "json")
 	return c
 }
 
 func (s *streams) write(flags *writeFlags, file string) error {
 	if n := len(gen.FamilyNames(flags.families)); flags.To == gen.Stdout && n > 1 {
-		return fmt.Errorf("%d families do not fit on one standard output: name one, or a folder with -o", n)
+		return fmt.Errorf("found %d families, and standard output takes one: name one family, or a folder with -o", n)
 	}
 	job, err := flags.open(s, file)
 	if err != nil {
@@ -77,7 +79,7 @@ func (s *streams) write(flags *writeFlags, file string) error {
 	}
 	d, err := job.Programs(families, flags.Output, int64(flags.most))
 	defer d.Discard()
-	s.say(d.Notes...)
+	s.say(d.Skipped...)
 	if err != nil {
 		return failure{err}
 	}
@@ -88,8 +90,8 @@ func (s *streams) write(flags *writeFlags, file string) error {
 	if err := s.reportAs(flags.format, data, job); err != nil {
 		return err
 	}
-	if flags.format == "text" { // as data, standard error may hold nothing else
-		s.say(job.Remarks()...)
+	if flags.format == "text" { // with json, standard error holds nothing else
+		s.say(job.LeftBehind()...)
 	}
 	return s.finish(d)
 }

@@ -52,7 +52,7 @@ transfers:
 `
 
 // TestSignals sends signals to a program that is writing over a file: the file stays
-// as it was, or is the new one; nothing else is left, and a person is told.
+// as it was, or is the new one; nothing else is left, and a message says so.
 func TestSignals(t *testing.T) {
 	folder := t.TempDir()
 	name := filepath.Join(folder, "big.txt")
@@ -84,7 +84,7 @@ func TestSignals(t *testing.T) {
 		if err := c.Wait(); !endedBy(err, s) {
 			t.Errorf("%v: the program ended with %v: %s", s, err, said.String())
 		}
-		if !strings.Contains(said.String(), "every file is whole") {
+		if !strings.Contains(said.String(), "every file is complete") {
 			t.Errorf("%v: it said %q", s, said.String())
 		}
 		if after, err := os.ReadFile(name); err != nil || !bytes.Equal(after, before) {
@@ -199,7 +199,7 @@ func TestReaderThatHasSeenEnough(t *testing.T) {
 	}
 }
 
-// TestFullDisk: a disk that is full is told, also behind standard output.
+// TestFullDisk: a full disk is reported, also behind standard output.
 func TestFullDisk(t *testing.T) {
 	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
 	if err != nil {
@@ -215,7 +215,7 @@ func TestFullDisk(t *testing.T) {
 }
 
 // TestStoppedVary: a summary never stands beside programs that it does not list, and a
-// person is told that there is none.
+// message says that there is none.
 func TestStoppedVary(t *testing.T) {
 	if signal.Ignored(syscall.SIGINT) {
 		t.Skip("signals are ignored here")
@@ -260,8 +260,8 @@ func TestStoppedVary(t *testing.T) {
 	}
 }
 
-// TestKilledRunsAreTold: what a killed run left is named by the next one, and stays.
-func TestKilledRunsAreTold(t *testing.T) {
+// TestKilledRunsAreReported: what a killed run left is named by the next one, and stays.
+func TestKilledRunsAreReported(t *testing.T) {
 	folder := t.TempDir()
 	if err := os.WriteFile(filepath.Join(folder, "big.plan.yaml"), []byte(bigPlan), 0o644); err != nil {
 		t.Fatal(err)
@@ -279,7 +279,7 @@ func TestKilledRunsAreTold(t *testing.T) {
 	if len(strays) != 1 {
 		t.Fatalf("left: %v", strays)
 	}
-	want := fmt.Sprintf("in the folder %q: %s is of a run that was killed, or of one that is at work now: delete it when no other gridferry runs\n", folder, filepath.Base(strays[0]))
+	want := fmt.Sprintf("the folder %q holds temporary files of another run (%s): delete them if no other gridferry is running\n", folder, filepath.Base(strays[0]))
 	plan := filepath.Join(folder, "big.plan.yaml")
 	for _, args := range [][]string{
 		{"write", plan, "--family", "listing,st", "-o", folder}, {"draw", plan, "-o", filepath.Join(folder, "a.svg")},
@@ -291,6 +291,6 @@ func TestKilledRunsAreTold(t *testing.T) {
 		}
 	}
 	if _, err := os.Stat(strays[0]); err != nil {
-		t.Error("it is taken away:", err)
+		t.Error("it is removed:", err)
 	}
 }
