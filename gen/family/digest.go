@@ -7,7 +7,7 @@ import (
 	"gridferry/plan/digest"
 )
 
-// fileDigest tells two families apart by what is in their files.
+// fileDigest is the digest of a family's files.
 type fileDigest struct{ parts strings.Builder }
 
 func (d *fileDigest) add(name, text string) {

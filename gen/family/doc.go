@@ -2,6 +2,6 @@
 // the program text one kind of controller reads.
 //
 // Load compiles it once, into what writes (package blocks) and what reads (package
-// reads), both by the same rules (package rules). Packages render and readback hold
-// the one and the other, and never come back here.
+// reads), both by the same rules (package rules). Package render uses the one,
+// package readback the other; neither comes back here.
 package family

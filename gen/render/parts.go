@@ -126,7 +126,7 @@ func (s *parts) see(m move.Move) {
 }
 
 // open begins the next part: its head, and frame, tool and load anew, so that it
-// does not rest on what the part before it left behind.
+// does not depend on what the part before it left behind.
 func (s *parts) open() {
 	f, k := s.program.family, len(s.done)+1
 	if k == rules.MostParts+1 {

@@ -76,7 +76,7 @@ func (b Block) viewType() reflect.Type { return reflect.TypeOf(b.view) }
 // ViewOf is an empty view of the block for a kind of move, addressable.
 func ViewOf(kind move.Kind) reflect.Value { return reflect.New(ofKinds[kind].viewType()).Elem() }
 
-// ofParts tells whether the block is about the parts of a program in several files.
+// ofParts reports whether the block is about the parts of a program in several files.
 func (b Block) ofParts() bool { return b.Name == Call || b.Name == PartHead || b.Name == PartEnd }
 
 // viewTypes are all types that a dot can have: the blocks' and their lists'.

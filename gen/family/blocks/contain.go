@@ -82,7 +82,7 @@ func (c *container) branch(n *parse.BranchNode) {
 	c.nodes(n.ElseList)
 }
 
-// isPlain tells whether a pipeline can give nothing but a word or a whole number,
+// isPlain reports whether a pipeline can give nothing but a word or a whole number,
 // whatever its data, so that emit would let it pass as it is. Only a lone field
 // and a function's declared result are trusted; a variable could hold anything.
 func (c *container) isPlain(pipe *parse.PipeNode) bool {

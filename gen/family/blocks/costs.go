@@ -5,7 +5,7 @@ import "text/template/parse"
 // mostSteps is how much one block may do for one move, in nodes of its tree.
 const mostSteps = 250_000
 
-// costs reckons how many nodes a list runs through at most, helpers included. No
+// costs works out how many nodes a list runs through at most, helpers included. No
 // block leads back to itself (the lint sees to that), so that only loops make
 // this grow while it runs: each turn of one is charged by its own tick.
 type costs struct {

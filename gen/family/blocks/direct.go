@@ -22,7 +22,7 @@ type step struct {
 // more prints to b what a value and words cannot. False gives up.
 type more func(p *Printer, b []byte) ([]byte, bool)
 
-// isBare tells whether nothing stands behind the words yet.
+// isBare reports whether nothing stands behind the words yet.
 func (s *step) isBare() bool { return s.word == nil && s.whole == nil && s.more == nil }
 
 // follow runs steps.

@@ -146,7 +146,7 @@ func wordOf(v any) (string, error) {
 	return "", fmt.Errorf("found %s, wanted a word or a whole number", describe(v))
 }
 
-// describe tells what a value is in the words of AUTHORING.md.
+// describe says what a value is in the words of AUTHORING.md.
 func describe(v any) string {
 	switch v.(type) {
 	case nil:

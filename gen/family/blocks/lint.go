@@ -73,7 +73,7 @@ func (l *linter) block(b Block) {
 }
 
 // missing reports a block that has to be there, unless it is there under a name with a
-// slip in it, which strays tells.
+// typing mistake in it, which strays reports.
 func (l *linter) missing(b Block) {
 	if slices.ContainsFunc(l.strangers(), func(name string) bool { return diag.Nearest(name, l.absent()) == b.Name }) {
 		return
@@ -129,7 +129,7 @@ func (l *linter) absent() []string {
 	return absent
 }
 
-// needs tells whether a block may not be left out.
+// needs reports whether a block may not be left out.
 func (l *linter) needs(b Block) bool {
 	_, cannot := l.Cannot[b.Name]
 	return !cannot && (!b.Optional || b.ofParts() && l.MostLines > 0)

@@ -30,7 +30,7 @@ type definition struct {
 const mostBlocks = 500
 
 // parse reads one file. Functions are looked up later, by the lint, which can
-// tell the column and name the nearest one.
+// give the column and the nearest name.
 func (p *parser) parse(file File) {
 	tree := parse.New(file.Name)
 	tree.Mode = parse.SkipFuncCheck

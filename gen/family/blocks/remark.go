@@ -7,7 +7,7 @@ import (
 	"gridferry/gen/family/rules"
 )
 
-// remarks is how the comments of blocks that merely print are written. Most texts
+// remarks is how the comments of blocks that only print are written. Most texts
 // need nothing but marks around them; the others go by way of Comment.Format.
 type remarks struct {
 	comment   *rules.Comment
@@ -41,7 +41,7 @@ func newRemarks(f *Blocks) *remarks {
 	return r
 }
 
-// asIs tells whether a text stands in a comment as it is: it has only such
+// asIs reports whether a text stands in a comment as it is: it has only such
 // characters, and one blank between words.
 func (r *remarks) asIs(text []byte) bool {
 	blank := true // before the first character
@@ -54,7 +54,7 @@ func (r *remarks) asIs(text []byte) bool {
 	return !blank
 }
 
-// canBegin tells whether a comment may begin behind a line.
+// canBegin reports whether a comment may begin behind a line.
 func (r *remarks) canBegin(line []byte) bool {
 	if r.comment.Form != rules.Marked || len(line) == 0 {
 		return true
@@ -124,7 +124,7 @@ func appendJoined(b []byte, values []value) []byte {
 	return b
 }
 
-// isEnding tells whether no blank stands before a sign.
+// isEnding reports whether no blank stands before a sign.
 func isEnding(c byte) bool {
 	switch c {
 	case ',', '.', ':', ';', ')':

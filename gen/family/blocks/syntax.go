@@ -9,8 +9,8 @@ import (
 	"gridferry/plan/diag"
 )
 
-// unparsed finds what is wrong with a template that cannot be parsed. The parser tells the
-// line on which it gave up; what people have to mend is mostly further up: braces that
+// unparsed finds what is wrong with a template that cannot be parsed. The parser gives the
+// line on which it gave up; what people have to correct is mostly further up: braces that
 // were opened and not closed, or a block that lacks its {{end}}.
 type unparsed struct {
 	label string
@@ -38,7 +38,7 @@ func (s *unparsed) errorf(at int, format string, args ...any) *diag.Finding {
 	return s.list.Errorf("template-syntax", placeAt(s.label, s.file, at), format, args...)
 }
 
-// braces goes through the file and tells whether it found what is wrong with its braces,
+// braces goes through the file and reports whether it found what is wrong with its braces,
 // its quotes or its ends.
 func (s *unparsed) braces() bool {
 	for from := 0; ; {
@@ -56,7 +56,7 @@ func (s *unparsed) braces() bool {
 	}
 }
 
-// nests keeps track of what waits for an {{end}}, and tells whether it found one that
+// nests keeps track of what waits for an {{end}}, and reports whether it found one that
 // lacks, or one that is too many.
 func (s *unparsed) nests(a action) bool {
 	switch a.word {
@@ -96,14 +96,14 @@ func (s *unparsed) unended(next int) bool {
 	return true
 }
 
-// remarkBegins fits a remark behind its opening braces, remarkEnds behind its text.
+// remarkBegins fits a template's comment behind its opening braces, remarkEnds behind its text.
 var (
 	remarkBegins = regexp.MustCompile(`^(?:-\s+)?/\*`)
 	remarkEnds   = regexp.MustCompile(`^(?:\s+-)?\}\}`)
 	firstWord    = regexp.MustCompile(`^(?:-\s)?\s*([a-z]+)`)
 )
 
-// nextAction finds the next action from a place on. A mistake is told in words; the
+// nextAction finds the next action from a place on. A mistake is put in words; the
 // action is then only where it begins.
 func nextAction(text string, from int) (a action, mistake string, found bool) {
 	at := strings.Index(text[from:], "{{")

@@ -1,6 +1,6 @@
 package blocks
 
-// Text is free text from a plan: a title, a remark, what a slot is called.
+// Text is free text from a plan: a title, a note, the name of a slot.
 // It has no methods and no exported field, so that a template can do two things
 // with it only: print it, which gives a comment in the family's form, or hand it
 // to one of the functions that say they take a text.

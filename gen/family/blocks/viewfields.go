@@ -8,7 +8,7 @@ import (
 )
 
 // ViewField is one field that a block gets, as "families fields" and AUTHORING.md
-// tell it.
+// list it.
 type ViewField struct {
 	Block string `json:"block"`          // the block's name, or "Frames" and "Tools" for the entries of those lists
 	Name  string `json:"field"`          // with its full stop: ".Speed"

@@ -1,7 +1,7 @@
 package blocks
 
 // The views: what a block is given as its dot. They hold ready-made texts and
-// whole numbers only, so that a template words and never reckons, and they have
+// whole numbers only, so that a template puts words and never calculates, and they have
 // no methods, so that a template has nothing to call. The doc tags are the
 // tables of templates/AUTHORING.md; a tag "when" names the rule under which the
 // field is filled, and the lint refuses the field under any other.
@@ -115,7 +115,7 @@ type Dwell struct {
 	Seconds string `doc:"the same" when:"time_unit s"`
 }
 
-// Note is a remark.
+// Note is a note of the plan.
 type Note struct {
 	Step
 	Text  Text   `doc:"the remark as one text; what does not fit its line is cut"`

@@ -11,8 +11,8 @@ import (
 )
 
 // walker goes through one definition and keeps track of the types that dot and
-// variables have. A type it cannot know is nil, and about that it stays silent:
-// the run will tell.
+// variables have. A type it cannot know is nil, and about that it reports nothing:
+// running the template will.
 type walker struct {
 	*linter
 	file File

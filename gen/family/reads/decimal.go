@@ -10,7 +10,7 @@ const mostDigits = 15
 var exactPowers = [mostDigits + 1]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15}
 
 // Decimal reads the number that a text begins with, a sign, digits and a point with
-// or without more of them, and tells how many bytes it takes; 0 for none. The value
+// or without more of them, and how many bytes it takes; 0 for none. The value
 // is the nearest float64, infinite for one that is too large.
 //
 // Digits without their point are a whole number and so is the power of ten; both

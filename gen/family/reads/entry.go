@@ -42,7 +42,7 @@ type Given struct {
 	Text  string
 }
 
-// reads tells whether lines of this entry can be that kind of move.
+// reads reports whether lines of this entry can be that kind of move.
 func (e *Entry) reads(kind move.Kind) bool {
 	if e.Means != MeansMove {
 		return false
@@ -175,7 +175,7 @@ func (e *Entry) compile(list *diag.List, line decode.Value[string]) {
 	}
 	e.Line, e.scans = re, scansOf(source)
 	e.single = e.scans != nil && !slices.ContainsFunc(e.scans, func(s scan) bool { return !s.single() })
-	// Without its anchors the pattern tells how every match begins.
+	// Without its anchors the pattern shows how every match begins.
 	e.Prefix, _ = regexp.MustCompile(source).LiteralPrefix()
 }
 

@@ -45,7 +45,7 @@ func partOf(f Field) part {
 	return noPart
 }
 
-// inside tells the characters that a part may be made of.
+// inside reports whether a part may contain a character.
 func (p part) inside(c byte) bool {
 	switch p {
 	case numberPart:
@@ -99,8 +99,8 @@ func beginsWith(text []byte, word string) bool {
 	return len(text) >= len(word) && string(text[:len(word)]) == word
 }
 
-// take reads the field that a text begins with, gives its value if it is a number and
-// tells how much of the text that is; 0 for none.
+// take reads the field that a text begins with: its value if it is a number, and how
+// much of the text it is; 0 for none.
 func (p *scanned) take(text []byte) (number float64, n int) {
 	switch p.part {
 	case numberPart:
@@ -260,8 +260,8 @@ func scanWith(steps scan) scan {
 	return s
 }
 
-// certain tells whether there is one way of matching: a field ends before whatever
-// may follow it, and a step that may be left out is told from what may follow then.
+// certain reports whether there is one way of matching: a field ends before whatever
+// may follow it, and a step that may be left out differs from what may follow then.
 func (s scan) certain() bool {
 	for i := range s {
 		p := &s[i]
@@ -324,10 +324,10 @@ func (e *Entry) search(text []byte, found []Found) ([]Found, bool) {
 	return found, true
 }
 
-// IsQuick tells whether a line is held to the entry without a search.
+// IsQuick reports whether a line is compared with the entry without a search.
 func (e *Entry) IsQuick() bool { return e.scans != nil || e.Line == nil }
 
-// SingleBlanks tells whether a line that fits has no blanks in a row, no tabs and
+// SingleBlanks reports whether a line that fits has no blanks in a row, no tabs and
 // none of either at its ends, whichever way it fits.
 func (e *Entry) SingleBlanks() bool { return e.single }
 
@@ -343,7 +343,7 @@ func (s scan) single() bool {
 	return s != nil
 }
 
-// CanBegin tells whether a line that begins with a byte could fit the entry.
+// CanBegin reports whether a line that begins with a byte could fit the entry.
 func (e *Entry) CanBegin(c byte) bool {
 	if e.Line == nil {
 		return true // rows may begin with blanks and commas

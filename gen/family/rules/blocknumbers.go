@@ -40,7 +40,7 @@ func (b *BlockNumbers) form() decode.Form {
 	}}
 }
 
-// On tells whether lines are numbered.
+// On reports whether lines are numbered.
 func (b *BlockNumbers) On() bool { return b.Step > 0 }
 
 // Width is how many characters the widest number takes with the blank behind it.
@@ -70,7 +70,7 @@ func (b *BlockNumbers) After(n int) int {
 	return n + b.Step
 }
 
-// Skips tells whether a line gets no number: a blank one, one that begins with a
+// Skips reports whether a line gets no number: a blank one, one that begins with a
 // comment, or one that the family lists.
 func (b *BlockNumbers) Skips(line []byte, c *Comment) bool {
 	if len(line) == 0 {

@@ -24,7 +24,7 @@ type Comment struct {
 // stands there instead.
 type Replacement struct{ Old, New string }
 
-// CommentForm tells the families that have comments from those that do not.
+// CommentForm says whether a family has comments.
 type CommentForm uint8
 
 // The forms.
@@ -216,7 +216,7 @@ func visible(r rune) rune {
 
 const ellipsis = "..."
 
-// cut shortens s to room characters (0: any number), the last three of which then tell
+// cut shortens s to room characters (0: any number), the last three of which then show
 // that something is missing; nothing remains where they would stand alone.
 func cut(s string, room int) string {
 	if room <= 0 || utf8.RuneCountInString(s) <= room {
@@ -230,9 +230,8 @@ func cut(s string, room int) string {
 	return left + ellipsis
 }
 
-// Inside tells where the end of line stands: in the open, inside a comment, or
-// inside quotes. A comment that is begun in quotes or in another comment would
-// be none.
+// Inside says where the end of line is: in the open, inside a comment, or
+// inside quotes. A comment mark in quotes or in another comment begins none.
 func (c *Comment) Inside(line string) string {
 	open, end := strings.TrimSpace(c.Open), strings.TrimSpace(c.Close)
 	for line != "" {

@@ -26,7 +26,7 @@ var (
 // String is the word for the encoding in family.yaml.
 func (e Encoding) String() string { return encodingWords[e] }
 
-// Has tells whether the encoding has a character.
+// Has reports whether the encoding has a character.
 func (e Encoding) Has(c rune) bool {
 	switch e {
 	case ASCII:

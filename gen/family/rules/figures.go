@@ -47,7 +47,7 @@ const (
 	PointWithDigit
 )
 
-// Form is how the digits of a figure are set. The zero value sets them as
+// Form is how the digits of a figure are formatted. The zero value leaves them as
 // AppendFixed gives them.
 type Form struct {
 	Point     PointForm
@@ -156,16 +156,15 @@ func (f *Form) widen(b []byte, start, width int) ([]byte, error) {
 	return slices.Insert(b, at, bytes.Repeat([]byte{fill}, lacking)...), nil
 }
 
-// HalfStep is half a unit of a quantity's last decimal, in the unit that
-// Gridferry reckons in: the figures of one family that are further apart are not the
-// same figure.
+// HalfStep is half a unit of a quantity's last decimal, in the internal unit: figures
+// of one family that are further apart are not the same figure.
 func (rules *Rules) HalfStep(q Quantity, machine float64) float64 {
 	return rules.Units.At(q, machine).Value(0.5 * math.Pow10(-rules.Decimals.Of(q)))
 }
 
 // Reach is how far below and above the value that it was written from a figure may lie,
-// in the unit that Gridferry reckons in: half a step to either side or, of a figure that
-// is rounded down, less than a whole one below and none above.
+// in the internal unit: half a step to either side or, of a figure that is rounded
+// down, less than a whole one below and none above.
 func (rules *Rules) Reach(q Quantity, machine float64) (below, above float64) {
 	half := rules.HalfStep(q, machine)
 	if q.bounds() {

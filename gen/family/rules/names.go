@@ -65,7 +65,7 @@ func mustCharSet(text string) CharSet {
 	return set
 }
 
-// Has tells whether r is in the set.
+// Has reports whether r is in the set.
 func (s *CharSet) Has(r rune) bool { return 0 <= r && r < rune(len(s)) && s[r] }
 
 // form is a table of name rules; first and letters are how the usual sets of
@@ -257,7 +257,7 @@ func (n *Names) numbered(base string, k int) string {
 	return n.shorten(base, max(n.Longest-len(end), 1)) + end
 }
 
-// MostParts is how many parts can be told apart.
+// MostParts is how many parts can have different names.
 const MostParts = 999
 
 // OfPart is the name of one part of something, numbered from 1 to MostParts:

@@ -38,7 +38,7 @@ func AppendFixed(b []byte, v float64, decimals int) ([]byte, error) {
 // AppendBelow appends v, which is not below 0, with exactly that many decimals and
 // never a figure above v: what lies behind the last decimal is cut off. Only a v that
 // lies within a part in 10⁹ beneath the next figure is taken for that figure, so that
-// 300 mm/s, reckoned as 0.29999999999999999 m/s, stay 0.3.
+// 300 mm/s, calculated as 0.29999999999999999 m/s, stay 0.3.
 func AppendBelow(b []byte, v float64, decimals int) ([]byte, error) {
 	steps, ok := decimal.Below(math.Abs(v), decimals)
 	if !ok || v < 0 || v > largest {
@@ -79,7 +79,7 @@ func allZero(digits []byte) bool {
 
 // appendTurn appends an angle as AppendFixed does, except that half a turn
 // backwards, also one that only rounds to it, is written as half a turn forwards:
-// a rotary axis told 180 in one slot and -180 in the next would make a whole turn
+// a rotary axis sent to 180 in one slot and -180 in the next would make a whole turn
 // in between. half is what half a turn has in the angle's unit.
 func appendTurn(b []byte, angle, half float64, decimals int) ([]byte, error) {
 	start := len(b)

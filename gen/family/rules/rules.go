@@ -18,7 +18,7 @@ const File = "family.yaml"
 const Format = "gridferry family 1"
 
 // Rules is what family.yaml says: everything about a program's text that is not
-// wording. What is told at length has a file of its own.
+// wording. The larger concepts have files of their own.
 type Rules struct {
 	Title     string
 	Extension string // with its full stop

@@ -35,8 +35,8 @@ func (q Quantity) measure() Quantity {
 	return q
 }
 
-// bounds tells whether a figure is a bound, which is rounded down: a machine that was
-// told 0.3 m/s for 0.25 m/s would go faster than anybody allowed.
+// bounds reports whether a figure must not be exceeded, and is therefore rounded down: with
+// 0.3 m/s for 0.25 m/s the machine would go faster than allowed.
 func (q Quantity) bounds() bool { return q == Speed || q == Limit }
 
 // Unit is what a family counts a quantity in: the figure is value × Times ÷ Over.
@@ -47,7 +47,7 @@ type Unit struct {
 	Times, Over float64
 }
 
-// percent stands for "percent of the machine's own speed", which the cell tells.
+// percent stands for "percent of the machine's own speed", which the cell gives.
 const percent = "percent"
 
 // The units that a family may write. The inch is 25.4 mm and the pound
@@ -90,7 +90,7 @@ func unitForm(dst *Unit, known []Unit) decode.Form {
 	return decode.Choice(dst, words, known)
 }
 
-// InPercent tells whether speeds are written as percent of the machine's own.
+// InPercent reports whether speeds are written as percent of the machine's own.
 func (u *Units) InPercent() bool { return u[Speed].Name == percent }
 
 // At is the unit for a machine of that speed in mm/s, which only percent asks for.
@@ -102,8 +102,8 @@ func (u *Units) At(q Quantity, machine float64) Unit {
 	return unit
 }
 
-// Of is a value, in the unit that Gridferry reckons in, as a figure of this unit.
+// Of is a value in the internal unit as a figure of this unit.
 func (u Unit) Of(value float64) float64 { return value * u.Times / u.Over }
 
-// Value is a figure of this unit in the unit that Gridferry reckons in.
+// Value is a figure of this unit as a value in the internal unit.
 func (u Unit) Value(figure float64) float64 { return figure * u.Over / u.Times }
