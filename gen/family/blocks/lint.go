@@ -93,7 +93,7 @@ func (l *linter) strays() {
 		return
 	}
 	for _, name := range l.strangers() {
-		f := l.list.Errorf("unknown-block", l.defs[name].place, "block %q is none that Gridferry writes, and no other block uses it", name)
+		f := l.list.Errorf("unknown-block", l.defs[name].place, "unknown block %q: Gridferry never writes it, and no other block uses it", name)
 		if near := diag.Nearest(name, l.absent()); near != "" {
 			f.WithHint("did you mean %q?", near)
 			continue
