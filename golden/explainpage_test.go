@@ -12,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"gridferry/golden/outside"
 	"gridferry/golden/web"
 )
 
@@ -51,6 +52,7 @@ func hostile(t *testing.T) string {
 
 // explainPages is pages of every sort, by what they show.
 func explainPages(t *testing.T) map[string]string {
+	outside.Short(t)
 	return map[string]string{
 		"all":          explainPage(t, cubes),
 		"plan line":    explainPage(t, cubes, "--plan-line", "14"),

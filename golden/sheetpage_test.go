@@ -17,6 +17,7 @@ import (
 	"strings"
 	"testing"
 
+	"gridferry/golden/outside"
 	"gridferry/golden/web"
 )
 
@@ -94,6 +95,7 @@ end:
 
 // sheetPages is sheets of every sort, by what they show.
 func sheetPages(t *testing.T) map[string]string {
+	outside.Short(t)
 	return map[string]string{
 		"cubes":        sheetPage(t, cubes),
 		"long":         sheetPage(t, demoFolder+"/dense-plate.plan.yaml"),
@@ -327,6 +329,7 @@ func played(t *testing.T) map[string]struct {
 // After every step the parts stand where the list of moves says, the tip is where
 // the list says, and going back to the start brings everything back.
 func TestPlayerFollowsTheMoves(t *testing.T) {
+	outside.Short(t)
 	for name, job := range played(t) {
 		t.Run(name, func(t *testing.T) {
 			want, at := history(t, job.file)

@@ -48,8 +48,9 @@ func writeBoth(folder, word string) error {
 	defer b.Discard()
 	for _, name := range []string{"a.txt", "b.txt"} {
 		err := b.Add(filepath.Join(folder, name), func(w io.Writer) error {
+			piece := content(word)
 			for range 20 {
-				if _, err := w.Write(content(word)[:contentSize/20]); err != nil {
+				if _, err := w.Write(piece); err != nil {
 					return err
 				}
 			}
@@ -65,9 +66,9 @@ func writeBoth(folder, word string) error {
 
 const contentSize = 1 << 20
 
-// content is one megabyte of a word.
+// content is a twentieth of a megabyte of a word.
 func content(word string) []byte {
-	return bytes.Repeat([]byte(word+"\n"), contentSize)[:contentSize/20*20]
+	return bytes.Repeat([]byte(word+"\n"), contentSize/20)[:contentSize/20]
 }
 
 // wholeFiles holds both files to being all old or all new.
@@ -89,8 +90,8 @@ func wholeFiles(t *testing.T, folder, when string) (anyNew bool) {
 }
 
 // old and young are what writeBoth writes for "old" and "new".
-func old() []byte   { return bytes.Repeat(content("old")[:contentSize/20], 20) }
-func young() []byte { return bytes.Repeat(content("new")[:contentSize/20], 20) }
+func old() []byte   { return bytes.Repeat(content("old"), 20) }
+func young() []byte { return bytes.Repeat(content("new"), 20) }
 
 // writer is this test program as a child that writes "new" over "old".
 func writer(folder string, more ...string) *exec.Cmd {

@@ -132,8 +132,12 @@ func TestMutations(t *testing.T) {
 			continue
 		}
 		f := shipped(t, name)
-		plant(t, f, job(t, demos+"/tube-rack.plan.yaml"), 8)
-		plant(t, f, hostileJob(t, "two pegs"), 60)
+		long, small := 8, 60
+		if testing.Short() {
+			long, small = 1, 10
+		}
+		plant(t, f, job(t, demos+"/tube-rack.plan.yaml"), long)
+		plant(t, f, hostileJob(t, "two pegs"), small)
 	}
 }
 

@@ -91,7 +91,7 @@ func TestHostileTitlesStayComments(t *testing.T) {
 }
 
 // withText writes a program in which all free text is text.
-func withText(t *testing.T, f *blocks.Blocks, moves []move.Move, text string) (string, *diag.List) {
+func withText(t testing.TB, f *blocks.Blocks, moves []move.Move, text string) (string, *diag.List) {
 	t.Helper()
 	job := benchJob()
 	job.Title, job.Plan, job.Cell = text, text, text

@@ -122,26 +122,28 @@ func FuzzTitles(f *testing.F) {
 		family    *blocks.Blocks
 		open, end string
 		moves     []move.Move
+		want      string // the commands of a program without such a text
 	}
 	var cases []written
+	add := func(fam *blocks.Blocks, open, end string, moves []move.Move) {
+		harmless, _ := withText(f, fam, moves, "harmless")
+		cases = append(cases, written{fam, open, end, moves, unnamed(commands(harmless, open, end))})
+	}
 	for _, form := range oddForms {
-		fam := odd(f, form.yaml)
-		cases = append(cases, written{fam, form.open, form.end, benchMoves()})
+		add(odd(f, form.yaml), form.open, form.end, benchMoves())
 	}
 	for name, marks := range map[string][2]string{"iso6983": {"(", ")"}, "st": {"(*", "*)"}, "starter": {"#", ""}} {
 		fam := shipped(f, name)
-		cases = append(cases, written{fam, marks[0], marks[1], without(fam, benchMoves())})
+		add(fam, marks[0], marks[1], without(fam, benchMoves()))
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		for _, c := range cases {
-			want, _ := withText(t, c.family, c.moves, "harmless")
 			got, list := withText(t, c.family, c.moves, text)
 			if list.Len() > 0 {
 				t.Fatalf("%q %q: %s", c.open, text, found(list))
 			}
-			a, b := commands(want, c.open, c.end), commands(got, c.open, c.end)
-			if a, b = unnamed(a), unnamed(b); a != b {
-				t.Fatalf("%q, title %q: the controller obeys\n%s\nwanted\n%s", c.open, text, b, a)
+			if obeyed := unnamed(commands(got, c.open, c.end)); obeyed != c.want {
+				t.Fatalf("%q, title %q: the controller obeys\n%s\nwanted\n%s", c.open, text, obeyed, c.want)
 			}
 		}
 	})

@@ -32,6 +32,7 @@ func program(t testing.TB, folder string, rows int) []byte {
 // compared builds the comparison program.
 func compared(t testing.TB) string {
 	t.Helper()
+	outside.Short(t)
 	name := filepath.Join(t.TempDir(), "compare")
 	if said, err := exec.Command("go", "build", "-o", name, "./compare").CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, said)

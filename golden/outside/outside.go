@@ -16,6 +16,14 @@ import (
 // Require is the environment variable that turns a skip into a failure.
 const Require = "GRIDFERRY_REQUIRE_OUTSIDE"
 
+// Short skips a test that asks others where -short is given: it takes too long.
+func Short(t testing.TB) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: other programs are asked")
+	}
+}
+
 // Missing skips a test for want of something, or fails it where nothing may be
 // missing.
 func Missing(t testing.TB, err error) {
@@ -30,6 +38,7 @@ func Missing(t testing.TB, err error) {
 // The package of Debian is named where the program is missing.
 func Run(t testing.TB, debian string, input []byte, name string, args ...string) []byte {
 	t.Helper()
+	Short(t)
 	path, err := find(name, debian)
 	if err != nil {
 		Missing(t, err)
@@ -47,6 +56,7 @@ func Run(t testing.TB, debian string, input []byte, name string, args ...string)
 // It is run by Debian's python3, since the one first on the path may lack them.
 func Python(t testing.TB, script string, question, answer any) {
 	t.Helper()
+	Short(t)
 	if err := scipy(); err != nil {
 		Missing(t, err)
 	}

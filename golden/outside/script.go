@@ -34,15 +34,17 @@ type Script struct {
 
 // process is a script that runs.
 type process struct {
+	cmd    *exec.Cmd
 	ask    io.WriteCloser
+	said   io.Reader
 	answer *json.Decoder
 	stderr bytes.Buffer
-	ended  chan struct{}
 }
 
 // Ask hands a question to the script and takes its answer.
 func (s *Script) Ask(t testing.TB, question, answer any) {
 	t.Helper()
+	Short(t)
 	err := s.Try(question, answer)
 	if errors.Is(err, ErrMissing) {
 		Missing(t, err)
@@ -61,18 +63,26 @@ func (s *Script) Try(question, answer any) error {
 			return err
 		}
 	}
-	p := s.running
-	err := json.NewEncoder(p.ask).Encode(question)
-	if err == nil {
-		err = p.answer.Decode(answer)
-	}
+	err := s.running.try(question, answer)
 	if err != nil {
+		err = fmt.Errorf("%s: %w: %v\n%s", s.File, err, s.running.end(), s.running.stderr.Bytes())
 		s.running = nil // the next question starts it anew
-		p.ask.Close()
-		<-p.ended
-		return fmt.Errorf("%s: %w\n%s", s.File, err, p.stderr.Bytes())
 	}
-	return nil
+	return err
+}
+
+func (p *process) try(question, answer any) error {
+	if err := json.NewEncoder(p.ask).Encode(question); err != nil {
+		return err
+	}
+	return p.answer.Decode(answer)
+}
+
+// end waits until a script that gets no more questions has ended.
+func (p *process) end() error {
+	p.ask.Close()
+	_, _ = io.Copy(io.Discard, p.said)
+	return p.cmd.Wait()
 }
 
 func (s *Script) start() error {
@@ -98,21 +108,14 @@ func (s *Script) start() error {
 }
 
 func open(cmd *exec.Cmd) (*process, error) {
-	p := &process{ended: make(chan struct{})}
-	out, stdout := io.Pipe()
-	cmd.Stdout, cmd.Stderr = stdout, &p.stderr
-	ask, err := cmd.StdinPipe()
-	if err != nil {
+	p := &process{cmd: cmd}
+	cmd.Stderr = &p.stderr
+	ask, errIn := cmd.StdinPipe()
+	said, errOut := cmd.StdoutPipe()
+	if err := errors.Join(errIn, errOut, cmd.Start()); err != nil {
 		return nil, err
 	}
-	if err := cmd.Start(); err != nil {
-		return nil, err
-	}
-	p.ask, p.answer = ask, json.NewDecoder(out)
-	go func() {
-		stdout.CloseWithError(fmt.Errorf("it ended: %v", cmd.Wait()))
-		close(p.ended)
-	}()
+	p.ask, p.said, p.answer = ask, said, json.NewDecoder(said)
 	return p, nil
 }
 

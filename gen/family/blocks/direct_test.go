@@ -121,7 +121,10 @@ func hasShortWay(f *Blocks, block string) bool {
 
 // TestDirect holds the short way to the long one on every block of every family.
 func TestDirect(t *testing.T) {
-	random := rand.New(rand.NewPCG(1, 2))
+	random, views := rand.New(rand.NewPCG(1, 2)), 60
+	if testing.Short() {
+		views = 6
+	}
 	families, short := everyFamily(t), 0
 	if len(families) < len(templates.Names())+3 {
 		t.Fatalf("only %d families load", len(families))
@@ -136,7 +139,7 @@ func TestDirect(t *testing.T) {
 				short++
 			}
 			in := storages(block.viewType())
-			for range 60 {
+			for range views {
 				bothWays(t, a, b, block.Name, in[random.IntN(len(in))](randomView(block.viewType(), random)))
 			}
 		}
