@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"runtime"
 
+	"gridferry/gen/family/reads"
 	"gridferry/gen/readback"
 )
 
@@ -21,7 +22,7 @@ type aside struct {
 
 // piece is some text, or the beginning of a file.
 type piece struct {
-	readback.Piece
+	reads.Piece
 	file  bool
 	ready chan struct{} // receives when it is read ahead
 }
@@ -54,7 +55,7 @@ func readAsideBy(c *readback.Checker, many int) *aside {
 	return a
 }
 
-func (a *aside) readAhead(by *readback.Ahead) {
+func (a *aside) readAhead(by *reads.Ahead) {
 	for p := range a.ahead {
 		by.Read(&p.Piece)
 		p.ready <- struct{}{}

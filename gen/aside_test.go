@@ -107,7 +107,7 @@ func readBy(j *Job, f *family.Family, program []byte, many, size int) (found str
 	p := j.program(f)
 	head := p.head()
 	var list diag.List
-	a := readAsideBy(readback.NewChecker(f, &head, p.moves(), &list, nil), many)
+	a := readAsideBy(readback.NewChecker(&f.Reads, &head, p.moves(), &list, nil), many)
 	a.NextFile()
 	for len(program) > 0 {
 		n := min(size, len(program))

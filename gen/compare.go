@@ -8,6 +8,7 @@ import (
 
 	"gridferry/gen/compare"
 	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 	"gridferry/gen/readback"
 	"gridferry/gen/render"
@@ -147,7 +148,7 @@ func (c *Compared) side(other *family.Family) (compare.Side, error) {
 	if c.Job != nil {
 		*job = headOf(c.Job.Layout, &c.Job.run, c.Job.Counts())
 	}
-	return compare.Program(c.Name, c.Family, job, compare.ReadText(c.Open, c.Family, job)), nil
+	return compare.Program(c.Name, &c.Family.Reads, job, compare.ReadText(c.Open, &c.Family.Reads, job)), nil
 }
 
 // rendered is a plan as the program of a family.
@@ -166,8 +167,8 @@ func (c *Compared) rendered(f *family.Family) (compare.Side, error) {
 		}
 		return err
 	}
-	checker := func(list *diag.List, each func(*readback.Item, *move.Move)) *readback.Checker {
-		return readback.NewChecker(f, &head, p.moves(), list, each)
+	checker := func(list *diag.List, each func(*reads.Item, *move.Move)) *readback.Checker {
+		return readback.NewChecker(&f.Reads, &head, p.moves(), list, each)
 	}
-	return compare.Program(c.Name, f, &head, compare.Rendered(write, checker)), nil
+	return compare.Program(c.Name, &f.Reads, &head, compare.Rendered(write, checker)), nil
 }

@@ -5,10 +5,10 @@ import (
 	"io"
 	"strings"
 
+	"gridferry/gen/family"
 	"gridferry/gen/family/rules"
 	"gridferry/gen/goldens"
 	"gridferry/gen/layout"
-	"gridferry/gen/readback"
 	"gridferry/gen/render"
 	"gridferry/gen/seal"
 	"gridferry/plan"
@@ -57,7 +57,7 @@ func RunGolden(c goldens.Case, accept bool) (*GoldenCase, error) {
 		return run, nil
 	}
 	for _, f := range job.Findings.Sorted() {
-		if f.Rule == readback.RuleNone {
+		if f.Rule == family.RuleNoReadBack {
 			run.Faults = append(run.Faults, f.Message)
 		}
 	}

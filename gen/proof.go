@@ -24,14 +24,14 @@ type proof struct {
 func newProof(p *program, head *move.Job) *proof {
 	f, list := p.family, &p.job.Findings
 	proof := &proof{findings: list, rules: &f.Rules, stamp: p.stamp()}
-	readback.Warn(f, list)
-	readback.WarnFrames(f, list)
+	f.WarnUnread(list)
+	f.WarnFrames(list)
 	if f.Comment.Form != rules.None && !seal.Fits(&f.Rules) {
 		list.Warnf("no-seal", diag.Place{File: path.Join(f.Label, rules.File)}, "programs of this family carry no seal, because its comment rules do not let one through").
 			WithHint("a seal needs the digits, the letters a to f and 24 characters between the comment marks")
 	}
 	if f.Reads.Has() {
-		proof.checker = readAside(readback.NewChecker(f, head, p.moves(), &proof.read, nil))
+		proof.checker = readAside(readback.NewChecker(&f.Reads, head, p.moves(), &proof.read, nil))
 	}
 	return proof
 }

@@ -61,7 +61,7 @@ func (p *program) try(every bool) (Trial, error) {
 	}
 	var text bytes.Buffer
 	head := p.head()
-	readback.WarnFrames(f, &j.Findings)
+	f.WarnFrames(&j.Findings)
 	before := j.Findings.Len()
 	err := render.ProgramWith(&text, f.Blocks, head, move.Batched(moves), &j.Findings, render.Options{
 		MostBytes: mostTrial,
@@ -72,13 +72,13 @@ func (p *program) try(every bool) (Trial, error) {
 		readTrial(f, &head, moves, text.Bytes(), every, &j.Findings)
 	}
 	if !j.Findings.HasErrors() {
-		readback.Warn(f, &j.Findings) // an error says as much
+		f.WarnUnread(&j.Findings) // an error says as much
 	}
 	t := Trial{Text: text.String()}
 	for _, b := range blocks.List(&f.Rules) {
 		t.Blocks = append(t.Blocks, blockOf(f, b.Name, times[b.Name]))
 	}
-	for _, u := range readback.NotCompared(f) {
+	for _, u := range f.NotCompared() {
 		unread := TrialUnread{Kind: u.Kind.String()}
 		for _, field := range u.Fields {
 			unread.Fields = append(unread.Fields, field.String())
@@ -94,7 +94,7 @@ func readTrial(f *family.Family, head *move.Job, moves move.Seq, text []byte, ow
 	if !f.Reads.Has() {
 		return
 	}
-	c := readback.NewChecker(f, head, move.Batched(moves), list, nil)
+	c := readback.NewChecker(&f.Reads, head, move.Batched(moves), list, nil)
 	if own {
 		c.OfTrial()
 	}

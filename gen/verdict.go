@@ -6,8 +6,8 @@ import (
 	"io"
 	"strings"
 
-	"gridferry/gen/readback"
 	"gridferry/gen/seal"
+	"gridferry/gen/verify"
 )
 
 // Print writes a verdict as text.
@@ -49,7 +49,7 @@ func (s *Sealed) inWords() []string {
 	return words
 }
 
-func printDifference(out io.Writer, d *readback.Difference) {
+func printDifference(out io.Writer, d *verify.Difference) {
 	fmt.Fprintf(out, "%s:%d: %s\n", d.File, d.Line, firstLine(d))
 	for _, f := range d.Fields {
 		fmt.Fprintf(out, "    %s\n", f.Text)
@@ -63,14 +63,14 @@ func printDifference(out io.Writer, d *readback.Difference) {
 	if d.Wanted != "" {
 		fmt.Fprintf(out, "    plan:    %s\n", d.Wanted)
 	}
-	if d.Times > 1 && (d.What == readback.Missing || d.What == readback.Extra) {
+	if d.Times > 1 && (d.What == verify.Missing || d.What == verify.Extra) {
 		fmt.Fprintf(out, "    and %d more\n", d.Times-1)
 	} else if d.Times > 1 {
 		fmt.Fprintf(out, "    and %d more like it%s\n", d.Times-1, upTo(d))
 	}
 }
 
-func upTo(d *readback.Difference) string {
+func upTo(d *verify.Difference) string {
 	if d.Last <= d.Move {
 		return ""
 	}
@@ -78,18 +78,18 @@ func upTo(d *readback.Difference) string {
 }
 
 // firstLine is the first line about a difference.
-func firstLine(d *readback.Difference) string {
+func firstLine(d *verify.Difference) string {
 	move := fmt.Sprintf("move %d (%s, plan line %d)", d.Move, d.Name, d.Place.Line)
 	switch {
-	case d.What == readback.Changed && d.Move == 0:
+	case d.What == verify.Changed && d.Move == 0:
 		return "a line differs"
-	case d.What == readback.Changed:
+	case d.What == verify.Changed:
 		return move + " differs"
-	case d.What == readback.Missing:
+	case d.What == verify.Missing:
 		return move + " is missing after this line"
-	case d.What == readback.Extra:
+	case d.What == verify.Extra:
 		return "an extra " + d.Name + " that is not in the plan"
-	case d.What == readback.Entry && d.Name != "":
+	case d.What == verify.Entry && d.Name != "":
 		return d.Name + " differs"
 	case d.Given == "":
 		return "a line is missing after this one"
@@ -198,7 +198,7 @@ func (v *Verdict) JSON(w io.Writer) error {
 	return writeJSON(w, data)
 }
 
-func asJSON(d *readback.Difference) differenceJSON {
+func asJSON(d *verify.Difference) differenceJSON {
 	out := differenceJSON{
 		What: string(d.What), Times: d.Times, File: d.File, Line: d.Line, Move: d.Move, Last: d.Last, Name: d.Name,
 		PlanFile: d.Place.File, PlanLine: d.Place.Line, Program: d.Given, Wanted: d.Wanted,

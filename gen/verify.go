@@ -10,15 +10,16 @@ import (
 	"strings"
 
 	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
 	"gridferry/gen/family/rules"
-	"gridferry/gen/readback"
 	"gridferry/gen/render"
 	"gridferry/gen/seal"
+	"gridferry/gen/verify"
 )
 
 // Verdict is the result of comparing a program with a plan.
 type Verdict struct {
-	*readback.Report
+	*verify.Report
 	Files []Sealed
 	// AsText: the family has no readings, so lines were compared as text, without
 	// comments.
@@ -37,7 +38,7 @@ type Sealed struct {
 func (p *program) verify(files []ProgramFile) (*Verdict, error) {
 	j, f := p.job, p.family
 	v := &Verdict{AsText: !f.Reads.Has()}
-	c := readback.Comparison{Family: f, Moves: p.moves()}
+	c := verify.Comparison{Reads: &f.Reads, Moves: p.moves()}
 	for _, file := range inOrder(f, j.run.file(j.Layout), files) {
 		if err := headFits(&j.run.Run, &f.Rules, file.Name, file.Text); err != nil {
 			return nil, err
@@ -47,7 +48,7 @@ func (p *program) verify(files []ProgramFile) (*Verdict, error) {
 			return nil, err
 		}
 		v.Files = append(v.Files, in)
-		c.Program = append(c.Program, readback.Text{Name: file.Name, Reader: file.Text, SealFirst: in.First, SealLast: in.Last})
+		c.Program = append(c.Program, verify.Text{Name: file.Name, Reader: file.Text, SealFirst: in.First, SealLast: in.Last})
 	}
 	head := p.head()
 	c.Job = &head
@@ -57,7 +58,7 @@ func (p *program) verify(files []ProgramFile) (*Verdict, error) {
 			p.roomForSeal(), head, p.moves(), &proof.written, render.Options{Loops: p.loops()})
 	}
 	report, err := c.Run(&proof.read)
-	if unread := (*readback.UnreadError)(nil); errors.As(err, &unread) {
+	if unread := (*reads.UnreadError)(nil); errors.As(err, &unread) {
 		return nil, fmt.Errorf("%s: %w", namesOf(files), err)
 	}
 	if err = proof.done(err); err != nil || proof.written.HasErrors() || proof.read.HasErrors() {

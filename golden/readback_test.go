@@ -14,7 +14,6 @@ import (
 	"gridferry/gen/family/reads"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
-	"gridferry/gen/readback"
 	"gridferry/golden/wordaddress"
 	"gridferry/plan"
 	"gridferry/plan/diag"
@@ -68,7 +67,7 @@ func wordAddressFamily(t *testing.T) *family.Family {
 
 // unlike says how an item and an event differ. Both come from the same figures,
 // so that they must agree but for the rounding of one division by 60.
-func unlike(item readback.Item, e wordaddress.Event) string {
+func unlike(item reads.Item, e wordaddress.Event) string {
 	kinds := map[move.Kind]wordaddress.Kind{
 		move.Travel: wordaddress.Traverse, move.Straight: wordaddress.Feed, move.Dwell: wordaddress.Dwell,
 		move.Grip: wordaddress.Clamp, move.Release: wordaddress.Unclamp,
@@ -90,9 +89,9 @@ func unlike(item readback.Item, e wordaddress.Event) string {
 	return ""
 }
 
-func readItems(f *family.Family, program string) []readback.Item {
-	var items []readback.Item
-	r := readback.NewReader(f, move.Job{}, func(item *readback.Item) {
+func readItems(f *family.Family, program string) []reads.Item {
+	var items []reads.Item
+	r := reads.NewReader(&f.Reads, move.Job{}, func(item *reads.Item) {
 		if item.Means == reads.MeansMove {
 			items = append(items, *item)
 		}

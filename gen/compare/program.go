@@ -6,7 +6,6 @@ import (
 	"io"
 	"math"
 
-	"gridferry/gen/family"
 	"gridferry/gen/family/reads"
 	"gridferry/gen/family/rules"
 	"gridferry/gen/geom"
@@ -17,22 +16,22 @@ import (
 
 // Reading is how a program is read: it gives every item to each until that returns
 // false. Want is the move that the item was written for, nil where that is unknown.
-type Reading func(each func(item *readback.Item, want *move.Move) bool) error
+type Reading func(each func(item *reads.Item, want *move.Move) bool) error
 
 // Program is a program's side. Tables are the job's, for names and frames that the
 // program itself does not say; the job may be empty.
-func Program(name string, f *family.Family, job *move.Job, read Reading) Side {
+func Program(name string, from *reads.Reads, job *move.Job, read Reading) Side {
 	var failed error
 	return Side{
-		Name: name, Form: f.Label, Tells: f.Reads.Knows, Err: func() error { return failed },
+		Name: name, Form: from.Label, Tells: from.Knows, Err: func() error { return failed },
 		Half: Tolerance{
-			f.HalfStep(rules.Length, job.Speed), f.HalfStep(rules.Angle, job.Speed), f.HalfStep(rules.Speed, job.Speed),
-			f.HalfStep(rules.Limit, job.Speed), f.HalfStep(rules.Time, job.Speed), f.HalfStep(rules.Mass, job.Speed),
+			from.Rules.HalfStep(rules.Length, job.Speed), from.Rules.HalfStep(rules.Angle, job.Speed), from.Rules.HalfStep(rules.Speed, job.Speed),
+			from.Rules.HalfStep(rules.Limit, job.Speed), from.Rules.HalfStep(rules.Time, job.Speed), from.Rules.HalfStep(rules.Mass, job.Speed),
 		},
 		Steps: func(yield func(Step) bool) {
 			failed = nil
-			t := newTranslator(f, job)
-			err := read(func(item *readback.Item, want *move.Move) bool {
+			t := newTranslator(from, job)
+			err := read(func(item *reads.Item, want *move.Move) bool {
 				s, is := t.step(item, want)
 				if t.err != nil {
 					return false
@@ -49,15 +48,15 @@ func Program(name string, f *family.Family, job *move.Job, read Reading) Side {
 // ReadText reads program text from a source that can be opened again and again. A text
 // that has no move up to its end is not a program of the family: that is an error,
 // since any two such texts would be the same.
-func ReadText(open func() (io.ReadCloser, error), f *family.Family, job *move.Job) Reading {
-	return func(each func(*readback.Item, *move.Move) bool) error {
+func ReadText(open func() (io.ReadCloser, error), from *reads.Reads, job *move.Job) Reading {
+	return func(each func(*reads.Item, *move.Move) bool) error {
 		text, err := open()
 		if err != nil {
 			return err
 		}
 		defer text.Close()
 		going, moves := true, false
-		r := readback.NewFilledReader(f, *job, func(item *readback.Item) {
+		r := reads.NewFilledReader(from, *job, func(item *reads.Item) {
 			moves = moves || item.IsMove()
 			going = going && each(item, nil)
 		})
@@ -68,7 +67,7 @@ func ReadText(open func() (io.ReadCloser, error), f *family.Family, job *move.Jo
 			err = r.Close()
 		}
 		if err == nil && going && !moves {
-			return fmt.Errorf("%w, that of the second program with --family-b", &readback.UnreadError{Family: f.Label})
+			return fmt.Errorf("%w, that of the second program with --family-b", &reads.UnreadError{Family: from.Label})
 		}
 		return err
 	}
@@ -91,11 +90,11 @@ func (w whileGoing) Write(p []byte) (int, error) {
 
 // Rendered reads the program that a plan gives, as it is written. Findings go to a
 // new list in each pass; one of level error means that the text does not read back.
-func Rendered(write func(io.Writer) error, checker func(list *diag.List, each func(*readback.Item, *move.Move)) *readback.Checker) Reading {
-	return func(each func(*readback.Item, *move.Move) bool) error {
+func Rendered(write func(io.Writer) error, checker func(list *diag.List, each func(*reads.Item, *move.Move)) *readback.Checker) Reading {
+	return func(each func(*reads.Item, *move.Move) bool) error {
 		going := true
 		var list diag.List
-		c := checker(&list, func(item *readback.Item, want *move.Move) {
+		c := checker(&list, func(item *reads.Item, want *move.Move) {
 			going = going && each(item, want)
 		})
 		err := write(whileGoing{c, &going})
@@ -118,8 +117,8 @@ type translator struct {
 	err    error
 }
 
-func newTranslator(f *family.Family, job *move.Job) *translator {
-	t := &translator{rules: &f.Rules, tables: map[int]geom.Pose{}}
+func newTranslator(from *reads.Reads, job *move.Job) *translator {
+	t := &translator{rules: from.Rules, tables: map[int]geom.Pose{}}
 	for _, frame := range job.Frames {
 		t.tables[frame.Number] = geom.At(frame.Base.Vec, frame.Base.RPY)
 	}
@@ -136,7 +135,7 @@ var facts = []struct {
 }
 
 // step is what an item says; false for a line that does nothing.
-func (t *translator) step(item *readback.Item, want *move.Move) (Step, bool) {
+func (t *translator) step(item *reads.Item, want *move.Move) (Step, bool) {
 	s := Step{Line: item.Line}
 	switch item.Means {
 	case 0:
@@ -212,7 +211,7 @@ func (t *translator) frame(number int, given geom.Pose) {
 }
 
 // place works out where a motion ends in the base.
-func (t *translator) place(s *Step, item *readback.Item) {
+func (t *translator) place(s *Step, item *reads.Item) {
 	at, turn := position(item), rotation(item, t.rules.Rotation)
 	if !t.rules.BaseCoordinates {
 		frame, known := t.tables[s.FrameNumber]
@@ -226,12 +225,12 @@ func (t *translator) place(s *Step, item *readback.Item) {
 	s.Knows |= Turned
 }
 
-func position(item *readback.Item) geom.Vec {
+func position(item *reads.Item) geom.Vec {
 	return geom.Vec{X: item.Number[reads.X], Y: item.Number[reads.Y], Z: item.Number[reads.Z]}
 }
 
 // rotation undoes what the family's form of a rotation does.
-func rotation(item *readback.Item, form rules.RotationForm) geom.Rot {
+func rotation(item *reads.Item, form rules.RotationForm) geom.Rot {
 	three := func(first reads.Field) (a, b, c float64) {
 		return item.Number[first], item.Number[first+1], item.Number[first+2]
 	}

@@ -38,6 +38,9 @@ func Load(fsys fs.FS, label string, list *diag.List, src *diag.Sources) (*Family
 		sum.add(t.Name, t.Text)
 	}
 	f.Digest, f.Blocks = sum.String(), source.Compile(list)
+	if f.Blocks != nil {
+		f.Reads.Label, f.Reads.Rules, f.Reads.Origin = label, &f.Rules, f.origin
+	}
 	return f, list.Len() == before
 }
 

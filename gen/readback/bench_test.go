@@ -53,7 +53,7 @@ func benchFamilies(b *testing.B) []*family.Family {
 // checkOnce reads a program in pieces of 64 KiB, as it is written.
 func checkOnce(b *testing.B, f *family.Family, j *gen.Job, moves []move.Move, program []byte) {
 	var list diag.List
-	c := readback.NewChecker(f, tablesOf(j), slices.Chunk(moves, move.BatchSize), &list, nil)
+	c := readback.NewChecker(&f.Reads, tablesOf(j), slices.Chunk(moves, move.BatchSize), &list, nil)
 	for piece := range slices.Chunk(program, 64<<10) {
 		if _, err := c.Write(piece); err != nil {
 			b.Fatal(err)

@@ -4,18 +4,17 @@ import (
 	"math"
 	"strings"
 
-	"gridferry/gen/family"
 	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
 
 // blames finds the places in a family's templates that wrote what differs, and remembers
-// which were told: a helper that writes the points of two kinds of move is one mistake.
+// which were reported: a helper that writes the points of two kinds of move is one mistake.
 type blames struct {
-	family *family.Family
-	places map[field]diag.Place
-	told   map[told]bool
+	origin   func(move.Kind, reads.Field) diag.Place
+	places   map[field]diag.Place
+	reported map[written]bool
 }
 
 // field is one field of one kind of move.
@@ -24,14 +23,14 @@ type field struct {
 	field reads.Field
 }
 
-// told is a field as one place in the templates writes it.
-type told struct {
+// written is a field as one place in the templates writes it.
+type written struct {
 	place diag.Place
 	field reads.Field
 }
 
-func newBlames(f *family.Family) *blames {
-	return &blames{f, map[field]diag.Place{}, map[told]bool{}}
+func newBlames(r *reads.Reads) *blames {
+	return &blames{r.Origin, map[field]diag.Place{}, map[written]bool{}}
 }
 
 // of is where the block of a kind of move asks for a field; its own place where it does
@@ -40,19 +39,19 @@ func (b *blames) of(kind move.Kind, f reads.Field) diag.Place {
 	key := field{kind, f}
 	at, known := b.places[key]
 	if !known {
-		at = b.family.PlaceOf(kind.String(), viewFields[f]...)
+		at = b.origin(kind, f)
 		b.places[key] = at
 	}
 	return at
 }
 
-// untold is the deltas that were not told yet, which they are from now on.
-func (b *blames) untold(kind move.Kind, deltas []Delta) []Delta {
+// unreported is the deltas that were not reported yet, which they are from now on.
+func (b *blames) unreported(kind move.Kind, deltas []Delta) []Delta {
 	var news []Delta
 	for _, d := range deltas {
-		key := told{b.of(kind, d.Field), d.Field}
-		if !b.told[key] {
-			b.told[key] = true
+		key := written{b.of(kind, d.Field), d.Field}
+		if !b.reported[key] {
+			b.reported[key] = true
 			news = append(news, d)
 		}
 	}
@@ -76,17 +75,17 @@ func swapped(deltas []Delta) string {
 	for i, a := range deltas {
 		for _, b := range deltas[i+1:] {
 			if holdsOther(a, b) && holdsOther(b, a) {
-				return Name(a.Field) + " and " + Name(b.Field) + " have changed places: "
+				return a.Field.Words() + " and " + b.Field.Words() + " have changed places: "
 			}
 		}
 	}
 	return ""
 }
 
-// holdsOther tells whether a has the value that b was to have, but for its decimals.
+// holdsOther reports whether a has the value that b was to have, but for its decimals.
 func holdsOther(a, b Delta) bool {
 	const coarse = 0.06 // of what is told apart: a figure may have one decimal only
-	return !a.Lacks && Unit(a.Field) == Unit(b.Field) && math.Abs(a.Got-b.Want) <= coarse && math.Abs(a.Got-a.Want) > 2*coarse
+	return !a.Lacks && a.Field.Unit() == b.Field.Unit() && math.Abs(a.Got-b.Want) <= coarse && math.Abs(a.Got-a.Want) > 2*coarse
 }
 
 // joined is one side of some deltas: "x 40.0000 mm and y 12.0000 mm".

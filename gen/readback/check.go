@@ -1,9 +1,7 @@
 package readback
 
 import (
-	"sync/atomic"
-
-	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
 	"gridferry/gen/family/rules"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
@@ -13,64 +11,69 @@ import (
 const (
 	RuleDiffers = "read-back-differs" // a line says something else than the move that it was written for
 	RuleUnread  = "unread-line"       // a line that family.yaml does not say how to read
-	RuleNone    = "no-read-back"      // the family says nothing, or nothing about some kind of move
 )
 
 // Checker reads a program while it is being written and walks the move list
 // beside it, a line a move. It holds a piece of each at a time.
 type Checker struct {
-	reader *Reader
-	state  *state
-	judge  *judge
-	tables *tables
-	family *family.Family
+	reader *reads.Reader
+	modal  *reads.Modal
+	judge  *Judge
+	tables *Tables
+	reads  *reads.Reads
 	job    *move.Job
 	list   *diag.List
-	each   func(*Item, *move.Move)
+	each   func(*reads.Item, *move.Move)
 
 	expected *expected
 
 	trial bool // of a plan that people do not have: findings do not point into it
 
-	section atomic.Pointer[string] // that the program is in, for those who read ahead
-
 	lost   bool // the program and the list have parted for good
 	blames *blames
 
-	fresh bool      // at the head of a file, where the last selection is said again
-	told  move.Move // what is chosen in the last one; its kind is 0 before it
+	fresh    bool      // at the head of a file, where the last selection is said again
+	selected move.Move // what is chosen in the last one; its kind is 0 before it
 }
 
 // NewChecker returns a checker for one program of the job. What is wrong goes to
 // list. Each, which may be nil, is handed every item with the move that was expected
 // for it, nil for a line that is none; both hold until the next.
-func NewChecker(f *family.Family, job *move.Job, moves move.Batches, list *diag.List, each func(*Item, *move.Move)) *Checker {
+func NewChecker(from *reads.Reads, job *move.Job, moves move.Batches, list *diag.List, each func(*reads.Item, *move.Move)) *Checker {
 	c := &Checker{
-		state: newState(&f.Reads), judge: newJudge(&f.Rules, job.Speed), family: f, job: job, list: list,
-		each: each, blames: newBlames(f),
+		modal: reads.NewModal(from), judge: NewJudge(from.Rules, job.Speed), reads: from, job: job, list: list,
+		each: each, blames: newBlames(from),
 	}
 	if c.each == nil {
-		c.each = func(*Item, *move.Move) {}
+		c.each = func(*reads.Item, *move.Move) {}
 	}
-	c.tables = newTables(f, c.judge, job)
-	c.reader = NewReader(f, *job, c.take)
-	c.expected = newExpected(&f.Reads, moves)
+	c.tables = NewTables(from, c.judge, job)
+	c.reader = reads.NewReader(from, *job, c.take)
+	c.expected = newExpected(from, moves)
 	return c
 }
 
-// OfTrial tells that the plan is one that people do not have, so that no finding points
+// OfTrial says that the plan is one that people do not have, so that no finding points
 // into it where the family's own files will do.
 func (c *Checker) OfTrial() { c.trial = true }
 
 // Write takes a piece of the program.
 func (c *Checker) Write(p []byte) (int, error) { return c.reader.Write(p) }
 
-// NextFile tells that what follows is another of the program's files.
+// NextFile says that what follows is another of the program's files.
 func (c *Checker) NextFile() {
-	c.reader.Close()
-	c.reader.section, c.fresh = "", true
-	c.tell()
+	c.reader.NextFile()
+	c.fresh = true
 }
+
+// NewAhead returns one more reader of pieces.
+func (c *Checker) NewAhead() *reads.Ahead { return c.reader.NewAhead() }
+
+// Take compares the next piece of the program.
+func (c *Checker) Take(p *reads.Piece) { c.reader.Take(p) }
+
+// Stop gives up what is left of the list.
+func (c *Checker) Stop() { c.expected.stop() }
 
 // Close reads what is left and finds what the program lacks.
 func (c *Checker) Close() error {
@@ -80,25 +83,25 @@ func (c *Checker) Close() error {
 		return err
 	}
 	if m, _ := c.expected.next(); m != nil {
-		c.list.Errorf(RuleDiffers, m.Place, "the program ends before move %d (%s)", m.N, describe(m)).
+		c.list.Errorf(RuleDiffers, m.Place, "the program ends before move %d (%s)", m.N, Describe(m)).
 			WithHint("what %q writes does not read back; see \"reads\" in the family's %s", m.Kind, rules.File)
 	}
 	for _, e := range c.tables.missing() {
-		c.list.Errorf(RuleDiffers, c.job.Place, "the program holds no entry that reads as %s %q", e.word(), e.name)
+		c.list.Errorf(RuleDiffers, c.job.Place, "the program holds no entry that reads as %s", e)
 	}
 	return err
 }
 
 // take compares one line.
-func (c *Checker) take(item *Item) {
+func (c *Checker) take(item *reads.Item) {
 	if c.lost {
 		return
 	}
-	c.state.complete(item)
+	c.modal.Complete(item)
 	switch {
 	case item.Means == 0:
 		c.unreadable(item)
-	case item.isEntry():
+	case item.IsEntry():
 		c.entry(item)
 	case item.IsMove():
 		c.move(item)
@@ -109,25 +112,25 @@ func (c *Checker) take(item *Item) {
 
 // unreadable stops the comparison: what such a line would have been is missing
 // behind it.
-func (c *Checker) unreadable(item *Item) {
+func (c *Checker) unreadable(item *reads.Item) {
 	c.lost = true
-	c.list.Errorf(RuleUnread, c.family.Reads.Place, "line %d of the program fits nothing that \"reads\" lists: %q", item.Line, start(item.Text)).
+	c.list.Errorf(RuleUnread, c.reads.Place, "line %d of the program fits nothing that \"reads\" lists: %q", item.Line, start(item.Text)).
 		WithHint("add how such a line reads; \"is: text\" for one that moves nothing")
 }
 
-func (c *Checker) entry(item *Item) {
-	e, deltas, ok := c.tables.compare(item)
+func (c *Checker) entry(item *reads.Item) {
+	e, deltas, ok := c.tables.Compare(item)
 	if !ok {
 		c.list.Errorf(RuleDiffers, c.job.Place, "line %d of the program reads as an entry of a table that the job does not have: %q", item.Line, start(item.Text))
 		return
 	}
 	for _, d := range deltas {
-		c.list.Errorf(RuleDiffers, c.job.Place, "%s %q has %s in the cell, but line %d of the program reads %s: %q",
-			e.word(), e.name, d.want(), item.Line, d.got(), start(item.Text))
+		c.list.Errorf(RuleDiffers, c.job.Place, "%s has %s in the cell, but line %d of the program reads %s: %q",
+			e, d.want(), item.Line, d.got(), start(item.Text))
 	}
 }
 
-func (c *Checker) move(item *Item) {
+func (c *Checker) move(item *reads.Item) {
 	if c.repeats(item) {
 		c.each(item, nil)
 		return
@@ -139,34 +142,34 @@ func (c *Checker) move(item *Item) {
 		c.list.Errorf(RuleDiffers, c.job.Place, "after the last move line %d of the program reads as one more %s: %q", item.Line, item.Kind, start(item.Text))
 	case m.Kind != item.Kind || when != item.When:
 		c.lost = true
-		c.differs(c.family.PlaceOf(m.Kind.String()), m, "move %d is %s, but line %d of the program reads as %s: %q",
-			m.N, describe(m), item.Line, item.Kind, start(item.Text))
+		c.differs(c.blames.of(m.Kind, reads.NoField), m, "move %d is %s, but line %d of the program reads as %s: %q",
+			m.N, Describe(m), item.Line, item.Kind, start(item.Text))
 	default:
 		c.fresh = false
 		if m.Kind == move.Select {
-			c.told.Kind, c.told.FrameNumber, c.told.ToolNumber, c.told.Load = m.Kind, m.FrameNumber, m.ToolNumber, m.Load
+			c.selected.Kind, c.selected.FrameNumber, c.selected.ToolNumber, c.selected.Load = m.Kind, m.FrameNumber, m.ToolNumber, m.Load
 		}
 		c.same(item, m)
 		c.each(item, m)
 	}
 }
 
-// repeats tells whether a line says the last selection once more, as the head of
+// repeats reports whether a line says the last selection once more, as the head of
 // each part of a program does.
-func (c *Checker) repeats(item *Item) bool {
-	return c.fresh && item.Kind == move.Select && c.told.Kind == move.Select && c.state.known[item.lineKind()] != 0 &&
-		len(c.judge.deltas(item, &c.told, c.state.known[item.lineKind()])) == 0
+func (c *Checker) repeats(item *reads.Item) bool {
+	return c.fresh && item.Kind == move.Select && c.selected.Kind == move.Select && c.modal.Compared(item) != 0 &&
+		len(c.judge.Deltas(item, &c.selected, c.modal.Compared(item))) == 0
 }
 
 // same compares a line with its move. What one place in a template has made of a field
-// is told once, and the fields of a line together.
-func (c *Checker) same(item *Item, m *move.Move) {
-	deltas := c.blames.untold(item.Kind, c.judge.deltas(item, m, c.state.known[item.lineKind()]))
+// is reported once, and the fields of a line together.
+func (c *Checker) same(item *reads.Item, m *move.Move) {
+	deltas := c.blames.unreported(item.Kind, c.judge.Deltas(item, m, c.modal.Compared(item)))
 	if len(deltas) == 0 {
 		return
 	}
 	c.differs(c.blames.place(item.Kind, deltas), m, "%smove %d (%s) has %s, but line %d of the program reads %s: %q",
-		swapped(deltas), m.N, describe(m), joined(deltas, Delta.want), item.Line, joined(deltas, Delta.got), start(item.Text)).
+		swapped(deltas), m.N, Describe(m), joined(deltas, Delta.want), item.Line, joined(deltas, Delta.got), start(item.Text)).
 		WithHint("the family's template and what it says under \"reads\" do not agree, or the decimals do not do")
 }
 
@@ -181,24 +184,4 @@ func (c *Checker) differs(at diag.Place, m *move.Move, format string, args ...an
 		f.WithNote(m.Place, "the first move that it was found at")
 	}
 	return f
-}
-
-// Warn says what of a family's programs is not read back.
-func Warn(f *family.Family, list *diag.List) {
-	if f.Loops {
-		return // no controller reads loops, and nothing in them is a single move
-	}
-	at := diag.Place{File: f.Label + "/" + rules.File}
-	if !f.Reads.Has() {
-		list.Warnf(RuleNone, at, "the family does not say how its lines read, so that its programs are not read back").
-			WithHint("add \"reads\" to %s; templates/AUTHORING.md tells how", rules.File)
-		return
-	}
-	for _, kind := range move.Kinds {
-		_, cannot := f.Cannot[kind.String()]
-		if !cannot && kind != move.Note && kind != move.Select && !f.Reads.Knows(kind) {
-			list.Warnf(RuleNone, f.Reads.Place, "\"reads\" does not say how %q reads, so that it is not read back", kind).
-				WithHint("add an entry with \"is: %s\"", kind)
-		}
-	}
 }

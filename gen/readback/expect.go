@@ -8,17 +8,17 @@ import (
 )
 
 // expected is the lines that the program has to have, one after another: a move
-// each and, for a select that is told in several lines, a line for every change.
+// each and, for a select that is written in several lines, a line for every change.
 type expected struct {
 	whens []string
-	tells [move.NumKinds]bool
+	shows [move.NumKinds]bool
 
 	more  func() ([]move.Move, bool)
 	stop  func()
 	piece []move.Move // those still to come of the piece that was asked for
 
-	selected *move.Move // the select that is being told
-	told     int        // so many of its changes were gone through
+	selected *move.Move // the select whose lines are due
+	made     int        // so many of its changes were gone through
 	before   selection
 }
 
@@ -29,10 +29,10 @@ type selection struct {
 	load        float64
 }
 
-func newExpected(reads *reads.Reads, moves move.Batches) *expected {
-	e := &expected{whens: reads.Whens()}
+func newExpected(r *reads.Reads, moves move.Batches) *expected {
+	e := &expected{whens: r.Whens()}
 	for _, kind := range move.Kinds {
-		e.tells[kind] = kind != move.Note && kind != move.Select && reads.Knows(kind)
+		e.shows[kind] = kind != move.Note && kind != move.Select && r.Knows(kind)
 	}
 	e.more, e.stop = iter.Pull(moves)
 	return e
@@ -53,8 +53,8 @@ func (e *expected) next() (*move.Move, string) {
 		case m == nil:
 			return nil, ""
 		case m.Kind == move.Select:
-			e.selected, e.told = m, 0
-		case e.tells[m.Kind]:
+			e.selected, e.made = m, 0
+		case e.shows[m.Kind]:
 			return m, ""
 		}
 	}
@@ -76,9 +76,9 @@ func (e *expected) move() *move.Move {
 // change is the next one of those that the present select makes.
 func (e *expected) change() (string, bool) {
 	now := selection{true, e.selected.FrameNumber, e.selected.ToolNumber, e.selected.Load}
-	for e.told < len(e.whens) {
-		when := e.whens[e.told]
-		if e.told++; e.before.changes(now, when) {
+	for e.made < len(e.whens) {
+		when := e.whens[e.made]
+		if e.made++; e.before.changes(now, when) {
 			return when, true
 		}
 	}
@@ -86,7 +86,7 @@ func (e *expected) change() (string, bool) {
 	return "", false
 }
 
-// changes tells whether a selection after this one makes that change.
+// changes reports whether a selection after this one makes that change.
 func (before selection) changes(now selection, when string) bool {
 	switch when {
 	case reads.WhenFrame:

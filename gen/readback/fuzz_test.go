@@ -7,8 +7,8 @@ import (
 	"testing"
 
 	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
-	"gridferry/gen/readback"
 	"gridferry/templates"
 )
 
@@ -38,7 +38,7 @@ func FuzzReader(f *testing.F) {
 
 func readAll(t *testing.T, f *family.Family, data []byte, piece int) (all string) {
 	last := 0
-	r := readback.NewReader(f, move.Job{}, func(item *readback.Item) {
+	r := reads.NewReader(&f.Reads, move.Job{}, func(item *reads.Item) {
 		if item.Line <= last || len(item.Text) == 0 {
 			t.Errorf("line %d %q comes behind line %d", item.Line, item.Text, last)
 		}

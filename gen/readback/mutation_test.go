@@ -48,7 +48,7 @@ var stColumns = map[string][]int{
 	"4.0": {0, 11, 12}, "5.0": {0, 11, 12}, "6.0": {0, 11, 12}, "7.0": {0, 11, 12, 13}, "8.0": {0, 13}, "9.0": {0}, "0.0": {0},
 }
 
-// actedOn tells whether somebody or something acts on the byte at i.
+// actedOn reports whether somebody or something acts on the byte at i.
 func actedOn(family, line string, i int) bool {
 	from, to := matters[family](line)
 	if i < from || i >= to {

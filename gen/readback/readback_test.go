@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"gridferry/gen/family"
+	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 	"gridferry/gen/readback"
 	"gridferry/gen/seal"
@@ -26,7 +28,7 @@ func TestShippedFamiliesReadBack(t *testing.T) {
 				j := job(t, file)
 				program, ok := write(t, j, f)
 				for _, found := range j.Findings.Sorted() {
-					if found.Rule == readback.RuleDiffers || found.Rule == readback.RuleUnread || found.Rule == readback.RuleNone {
+					if found.Rule == readback.RuleDiffers || found.Rule == readback.RuleUnread || found.Rule == family.RuleNoReadBack {
 						t.Error(told(&j.Findings))
 					}
 				}
@@ -96,7 +98,7 @@ func TestPatternsAreNotFooled(t *testing.T) {
 		{"listing", "3 Dwell 0.3 s.", "text 3 Dwell 0.3 s."},
 	} {
 		var got string
-		r := readback.NewReader(shipped(t, c.family), move.Job{}, func(item *readback.Item) { got += meaning(item) + " " + string(item.Text) })
+		r := reads.NewReader(&shipped(t, c.family).Reads, move.Job{}, func(item *reads.Item) { got += meaning(item) + " " + string(item.Text) })
 		r.Write([]byte(c.line + "\n"))
 		if got != c.want {
 			t.Errorf("%s: %q reads as %q, wanted %q", c.family, c.line, got, c.want)
@@ -104,7 +106,7 @@ func TestPatternsAreNotFooled(t *testing.T) {
 	}
 }
 
-func meaning(item *readback.Item) string {
+func meaning(item *reads.Item) string {
 	switch {
 	case item.Means == 0:
 		return "nothing"

@@ -4,13 +4,11 @@ import (
 	"strconv"
 
 	"gridferry/gen/family/reads"
-	"gridferry/gen/family/rules"
 	"gridferry/gen/move"
-	"gridferry/plan/wording"
 )
 
-// describe is a move as messages name it: travel to tray A1.
-func describe(m *move.Move) string {
+// Describe is a move as messages name it: travel to tray A1.
+func Describe(m *move.Move) string {
 	at := " at "
 	switch m.Kind {
 	case move.Select:
@@ -34,7 +32,7 @@ func (d Delta) want() string {
 	if d.Field == reads.Target {
 		return "another target"
 	}
-	return Name(d.Field) + " " + Figure(d.Field, d.Want)
+	return d.Field.Words() + " " + d.Field.Figure(d.Want)
 }
 
 func (d Delta) got() string {
@@ -44,57 +42,7 @@ func (d Delta) got() string {
 	if d.Field == reads.Target {
 		return "otherwise"
 	}
-	return Figure(d.Field, d.Got)
-}
-
-// Name is a field's name for people.
-func Name(f reads.Field) string {
-	switch f {
-	case reads.GoOn:
-		return "going on after the time-out"
-	case reads.Time:
-		return "time"
-	}
-	return f.String()
-}
-
-// Figure is a value with its unit.
-func Figure(f reads.Field, v float64) string {
-	switch f {
-	case reads.Level, reads.GoOn:
-		return wording.Level(v != 0)
-	}
-	text := strconv.FormatFloat(v, 'f', -1, 64)
-	if b, err := rules.AppendFixed(nil, v, decimals(f)); err == nil && decimals(f) > 0 {
-		text = string(b)
-	}
-	if u := Unit(f); u != "" {
-		return text + " " + u
-	}
-	return text
-}
-
-// Unit is what a field is counted in; "" for numbers of things.
-func Unit(f reads.Field) string {
-	q, measured := quantityOf(f)
-	if !measured {
-		return ""
-	}
-	return map[rules.Quantity]string{
-		rules.Length: "mm", rules.Limit: "mm", rules.Angle: "degrees", rules.Time: "s", rules.Speed: "mm/s", rules.Mass: "kg",
-	}[q]
-}
-
-// decimals is how finely differences are told.
-func decimals(f reads.Field) int {
-	q, measured := quantityOf(f)
-	switch {
-	case !measured:
-		return 0
-	case q == rules.Component:
-		return 6
-	}
-	return 4
+	return d.Field.Figure(d.Got)
 }
 
 // start is enough of a line to know it by.

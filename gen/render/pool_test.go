@@ -75,7 +75,7 @@ func stretch(at, transfer, i, n int) move.Move {
 	kinds := []move.Kind{move.Travel, move.Straight, move.Grip, move.Dwell, move.Select, move.Straight, move.Note, move.Travel, move.Straight, move.Release, move.Select}
 	down := geom.RPY{Roll: 180}
 	if transfer%7 == 3 {
-		down.Pitch = 0.3 // leans a little, which some families refuse
+		down.Pitch = 0.3 // leans a little, which some families warn of
 	}
 	m := move.Move{
 		N: at + 1, Transfer: transfer, Leg: 1, Kind: kinds[i*len(kinds)/n], Target: move.Target{Grid: "tray", Slot: slot.Slot{Row: int32(transfer % 26), Col: int32(i % 12)}},

@@ -68,7 +68,7 @@ func (r *Reads) CheckFields(list *diag.List, form rules.RotationForm, formAt dia
 		if turned := meaningless & Turns; turned != 0 && allowed&Turns != 0 {
 			if !otherForm {
 				otherForm = true
-				list.Errorf("bad-reading", e.placeOf(turned.first()), "%s not written with \"rotation: %s\", so that nothing would be compared with %s",
+				list.Errorf("bad-reading", e.placeOf(turned.First()), "%s not written with \"rotation: %s\", so that nothing would be compared with %s",
 					turned.inWords("is", "are"), form, turned.pronoun()).
 					WithHint("that form has: %s", strings.Join((allowed&Turns).names(), ", ")).
 					WithNote(formAt, "the rotation")
@@ -76,7 +76,7 @@ func (r *Reads) CheckFields(list *diag.List, form rules.RotationForm, formAt dia
 			meaningless &^= Turns
 		}
 		if meaningless != 0 {
-			list.Errorf("bad-reading", e.placeOf(meaningless.first()), "%s nothing about %s, so that nothing would be compared with %s",
+			list.Errorf("bad-reading", e.placeOf(meaningless.First()), "%s nothing about %s, so that nothing would be compared with %s",
 				meaningless.inWords("says", "say"), what, meaningless.pronoun()).
 				WithHint("compared are: %s; what does not matter is written as a pattern of its own, such as [0-9.]+", strings.Join(allowed.names(), ", "))
 		}
@@ -99,8 +99,8 @@ func (s FieldSet) pronoun() string {
 	return "them"
 }
 
-// first is the first field of a set that is not empty.
-func (s FieldSet) first() Field { return Field(bits.TrailingZeros64(uint64(s))) }
+// First is the first field of a set that is not empty.
+func (s FieldSet) First() Field { return Field(bits.TrailingZeros64(uint64(s))) }
 
 // allowed is the fields that lines of an entry can be compared by, and what such a line
 // is in words; "" where nothing is ever compared and any field will do.

@@ -1,6 +1,10 @@
 package reads
 
-import "strings"
+import (
+	"strings"
+
+	"gridferry/gen/family/rules"
+)
 
 // Field is one value that a line of a program can carry.
 type Field uint8
@@ -107,7 +111,7 @@ func withFields(pattern string) string {
 // FieldSet is a set of fields.
 type FieldSet uint64
 
-// Has tells whether a field is in the set.
+// Has reports whether a field is in the set.
 func (s FieldSet) Has(f Field) bool { return s&(1<<f) != 0 }
 
 // With is the set with one field more.
@@ -116,4 +120,39 @@ func (s FieldSet) With(f Field) FieldSet {
 		return s
 	}
 	return s | 1<<f
+}
+
+// Quantity is what a field measures; false for one that counts or names.
+func (f Field) Quantity() (rules.Quantity, bool) {
+	switch f {
+	case X, Y, Z, CentreX, CentreY, CentreZ:
+		return rules.Length, true
+	case FlyBy:
+		return rules.Limit, true
+	case Roll, Pitch, Yaw, Turn, Turn1, Turn2, Turn3,
+		RX, RY, RZ:
+		return rules.Angle, true
+	case QW, QX, QY, QZ:
+		return rules.Component, true
+	case Speed:
+		return rules.Speed, true
+	case Time:
+		return rules.Time, true
+	case Load, Mass:
+		return rules.Mass, true
+	}
+	return 0, false
+}
+
+// Kept puts the field that a value is kept under in the place of the one that it
+// is written in.
+func (s FieldSet) Kept() FieldSet {
+	for written, under := range map[Field]Field{
+		FrameNumber: Frame, ToolNumber: Tool, Name: Number,
+	} {
+		if s.Has(written) {
+			s = s.With(under)
+		}
+	}
+	return s
 }

@@ -4,6 +4,7 @@ import (
 	"maps"
 	"slices"
 
+	"gridferry/gen/family/rules"
 	"gridferry/gen/move"
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
@@ -12,8 +13,14 @@ import (
 // Reads is how a family's own lines read: what family.yaml says under "reads".
 // A line is what the first entry says that fits it.
 type Reads struct {
+	Label   string       // how people asked for the family
+	Rules   *rules.Rules // by which its lines are written
 	Entries []Entry
 	Place   diag.Place // of the key; zero where the family has none
+
+	// Origin is where the block of a kind of move writes a field; the block's own place
+	// for NoField, and where it does not write it.
+	Origin func(kind move.Kind, f Field) diag.Place
 }
 
 // Means is what a line can be.
@@ -37,10 +44,10 @@ const (
 	WhenTool  = "tool-changed"
 )
 
-// Has tells whether the family says how its lines read.
+// Has reports whether the family says how its lines read.
 func (r *Reads) Has() bool { return len(r.Entries) > 0 }
 
-// Knows tells whether some entry reads that kind of move.
+// Knows reports whether some entry reads that kind of move.
 func (r *Reads) Knows(kind move.Kind) bool {
 	return slices.ContainsFunc(r.Entries, func(e Entry) bool { return e.reads(kind) })
 }

@@ -1,48 +1,35 @@
-package readback
+package family
 
 import (
 	"bytes"
 	"reflect"
 	"slices"
 
-	"gridferry/gen/family"
 	"gridferry/gen/family/blocks"
 	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 )
 
-// viewFields is what a block calls the fields that its lines can carry.
-var viewFields = [reads.Fields][]string{
-	reads.Frame: {"Frame", "FrameNumber", "FrameLabel"}, reads.Tool: {"Tool", "ToolNumber", "ToolLabel"}, reads.Load: {"Load"},
-	reads.X: {"X"}, reads.Y: {"Y"}, reads.Z: {"Z"},
-	reads.Roll: {"Roll"}, reads.Pitch: {"Pitch"}, reads.Yaw: {"Yaw"}, reads.Turn: {"Turn"},
-	reads.Turn1: {"Turn1"}, reads.Turn2: {"Turn2"}, reads.Turn3: {"Turn3"},
-	reads.QW: {"QW"}, reads.QX: {"QX"}, reads.QY: {"QY"}, reads.QZ: {"QZ"},
-	reads.RX: {"RX"}, reads.RY: {"RY"}, reads.RZ: {"RZ"},
-	reads.Speed: {"Speed"}, reads.FlyBy: {"FlyBy"}, reads.Target: {"Target", "Place"},
-	reads.Signal: {"Signal"}, reads.Level: {"Level", "IsOn"}, reads.Time: {"Time", "Seconds"}, reads.GoOn: {"GoOn"},
-}
-
-// swayer finds out what a block puts into a program, comments aside, by running it: a
+// outputProbe finds out what a block puts into a program, comments aside, by running it: a
 // field that can be changed without a change of what a controller obeys is not written.
-type swayer struct {
+type outputProbe struct {
 	printer *blocks.Printer
-	cleaner *cleaner
+	cleaner *reads.Cleaner
 }
 
-func newSwayer(f *family.Family) *swayer {
-	return &swayer{f.NewPrinter(), newCleaner(&f.Rules)}
+func newOutputProbe(f *Family) *outputProbe {
+	return &outputProbe{f.NewPrinter(), reads.NewCleaner(&f.Rules)}
 }
 
-// sways tells whether one of the fields changes what the block of a kind of move
+// affects reports whether one of the fields changes what the block of a kind of move
 // writes, be it while all conditions hold or while none does.
-func (s *swayer) sways(kind move.Kind, fields ...string) bool {
+func (p *outputProbe) affects(kind move.Kind, fields ...string) bool {
 	return slices.ContainsFunc(fields, func(field string) bool {
 		for _, holds := range []bool{true, false} {
 			view := blocks.ViewOf(kind)
 			fill(view, holds)
-			before := s.obeyed(kind, view)
-			if change(view, field) && before != s.obeyed(kind, view) {
+			before := p.obeyed(kind, view)
+			if change(view, field) && before != p.obeyed(kind, view) {
 				return true
 			}
 		}
@@ -92,15 +79,15 @@ func change(view reflect.Value, name string) bool {
 }
 
 // obeyed is what a block writes without its comments and what lines they leave empty;
-// nothing where it fails, which is told when it is written.
-func (s *swayer) obeyed(kind move.Kind, view reflect.Value) string {
-	text, err := s.printer.Print(kind.String(), view.Addr().Interface())
+// nothing where it fails, which is reported when it is written.
+func (p *outputProbe) obeyed(kind move.Kind, view reflect.Value) string {
+	text, err := p.printer.Print(kind.String(), view.Addr().Interface())
 	if err != nil {
 		return ""
 	}
 	var obeyed []byte
 	for line := range bytes.Lines(bytes.Clone(text)) {
-		if clean, _ := s.cleaner.clean(bytes.TrimRight(line, "\n")); len(clean) > 0 {
+		if clean, _ := p.cleaner.Clean(bytes.TrimRight(line, "\n")); len(clean) > 0 {
 			obeyed = append(append(obeyed, clean...), '\n')
 		}
 	}

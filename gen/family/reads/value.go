@@ -1,11 +1,9 @@
-package readback
+package reads
 
 import (
 	"strconv"
 	"strings"
 
-	"gridferry/gen/family"
-	"gridferry/gen/family/reads"
 	"gridferry/gen/family/rules"
 	"gridferry/gen/move"
 )
@@ -13,29 +11,29 @@ import (
 // valuer makes values of what stands in a line.
 type valuer struct {
 	frames, tools names
-	figures       [reads.Fields]figure
+	figures       [Fields]figure
 	target        string // the last one: mostly the next one too
 }
 
 // figure is how the figures of a field are kept.
 type figure struct {
-	under  reads.Field
+	under  Field
 	unit   rules.Unit
 	counts bool // as it stands, in no unit or in the one that Gridferry reckons in
 }
 
-func newValuer(f *family.Family, job move.Job) *valuer {
-	v := &valuer{frames: namesOf(f, job.FrameNames()), tools: namesOf(f, job.ToolNames())}
+func newValuer(r *rules.Rules, job move.Job) *valuer {
+	v := &valuer{frames: namesOf(r, job.FrameNames()), tools: namesOf(r, job.ToolNames())}
 	for i := range v.figures {
 		field := &v.figures[i]
-		field.under, field.counts = reads.Field(i), true
-		if q, measured := quantityOf(field.under); measured {
-			field.unit = f.Units.At(q, job.Speed)
+		field.under, field.counts = Field(i), true
+		if q, measured := field.under.Quantity(); measured {
+			field.unit = r.Units.At(q, job.Speed)
 			field.counts = field.unit.Times == 1 && field.unit.Over == 1
 		}
 	}
-	v.figures[reads.FrameNumber].under = reads.Frame
-	v.figures[reads.ToolNumber].under = reads.Tool
+	v.figures[FrameNumber].under = Frame
+	v.figures[ToolNumber].under = Tool
 	return v
 }
 
@@ -46,8 +44,8 @@ type names struct {
 	number  float64
 }
 
-func namesOf(f *family.Family, labels []string) names {
-	numbers := numbersOf(f, labels)
+func namesOf(r *rules.Rules, labels []string) names {
+	numbers := numbersOf(r, labels)
 	return names{numbers: numbers, number: float64(numbers[""])}
 }
 
@@ -61,12 +59,12 @@ func (n *names) numberOf(name []byte) float64 {
 
 // numbersOf finds an entry by its identifier and, where that leaves no doubt, by
 // what the cell calls it.
-func numbersOf(f *family.Family, labels []string) map[string]int {
+func numbersOf(r *rules.Rules, labels []string) map[string]int {
 	numbers := map[string]int{}
 	for i, label := range labels {
 		numbers[label] = i + 1
 	}
-	for i, name := range f.Names.Table(labels) {
+	for i, name := range r.Names.Table(labels) {
 		numbers[name] = i + 1
 	}
 	return numbers
@@ -74,23 +72,23 @@ func numbersOf(f *family.Family, labels []string) map[string]int {
 
 // put keeps the text of a field as a value. It is false for a text that is
 // none, such as a level that is neither on nor off.
-func (v *valuer) put(to *Values, f reads.Field, text []byte, means reads.Means) bool {
+func (v *valuer) put(to *Values, f Field, text []byte, means Means) bool {
 	switch f {
-	case reads.NoField:
+	case NoField:
 		return true
-	case reads.Frame:
-		to.set(f, v.frames.numberOf(text))
-	case reads.Tool:
-		to.set(f, v.tools.numberOf(text))
-	case reads.Name:
+	case Frame:
+		to.Set(f, v.frames.numberOf(text))
+	case Tool:
+		to.Set(f, v.tools.numberOf(text))
+	case Name:
 		return v.putName(to, text, means)
-	case reads.Target:
-		to.set(f, 0)
+	case Target:
+		to.Set(f, 0)
 		if string(text) != v.target {
 			v.target = string(text)
 		}
 		to.Target = v.target
-	case reads.Level, reads.GoOn:
+	case Level, GoOn:
 		return to.putWord(f, text)
 	default:
 		return v.putNumber(to, f, text)
@@ -99,15 +97,15 @@ func (v *valuer) put(to *Values, f reads.Field, text []byte, means reads.Means) 
 }
 
 // putName keeps a table's entry by its name, which must agree with its number.
-func (v *valuer) putName(to *Values, text []byte, means reads.Means) bool {
+func (v *valuer) putName(to *Values, text []byte, means Means) bool {
 	number := v.frames.numberOf(text)
-	if means == reads.MeansTool {
+	if means == MeansTool {
 		number = v.tools.numberOf(text)
 	}
-	if to.Has.Has(reads.Number) {
-		return to.Number[reads.Number] == number
+	if to.Has.Has(Number) {
+		return to.Number[Number] == number
 	}
-	to.set(reads.Number, number)
+	to.Set(Number, number)
 	return true
 }
 
@@ -125,20 +123,20 @@ func truthOf(word string) (value float64, known bool) {
 	return 0, false
 }
 
-func (to *Values) putWord(f reads.Field, text []byte) bool {
+func (to *Values) putWord(f Field, text []byte) bool {
 	value, known := truthOf(string(text))
 	if !known {
 		if value, known = numberOf(text); !known || value != 0 && value != 1 {
 			return false
 		}
 	}
-	to.set(f, value)
+	to.Set(f, value)
 	return true
 }
 
 // numberOf is the number that a text is; false where it is none.
 func numberOf(text []byte) (float64, bool) {
-	if value, n := reads.Decimal(text); n == len(text) && n > 0 {
+	if value, n := Decimal(text); n == len(text) && n > 0 {
 		return value, true
 	}
 	value, err := strconv.ParseFloat(string(text), 64)
@@ -146,21 +144,21 @@ func numberOf(text []byte) (float64, bool) {
 }
 
 // putFound keeps a field that a pattern found in a text.
-func (v *valuer) putFound(to *Values, text []byte, found *reads.Found, means reads.Means) bool {
+func (v *valuer) putFound(to *Values, text []byte, found *Found, means Means) bool {
 	if found.Figure {
 		return v.putFigure(to, found.Field, found.Number)
 	}
 	return v.put(to, found.Field, text[found.From:found.To], means)
 }
 
-func (v *valuer) putNumber(to *Values, f reads.Field, text []byte) bool {
+func (v *valuer) putNumber(to *Values, f Field, text []byte) bool {
 	number, known := numberOf(text)
 	return known && v.putFigure(to, f, number)
 }
 
 // putFigure keeps a figure in the unit that Gridferry reckons in. It is false for
 // one that is out of range.
-func (v *valuer) putFigure(to *Values, f reads.Field, number float64) bool {
+func (v *valuer) putFigure(to *Values, f Field, number float64) bool {
 	if number-number != 0 {
 		return false
 	}
@@ -168,28 +166,6 @@ func (v *valuer) putFigure(to *Values, f reads.Field, number float64) bool {
 	if !figure.counts {
 		number = figure.unit.Value(number)
 	}
-	to.set(figure.under, number)
+	to.Set(figure.under, number)
 	return true
-}
-
-// quantityOf is what a field measures; false for one that counts or names.
-func quantityOf(f reads.Field) (rules.Quantity, bool) {
-	switch f {
-	case reads.X, reads.Y, reads.Z, reads.CentreX, reads.CentreY, reads.CentreZ:
-		return rules.Length, true
-	case reads.FlyBy:
-		return rules.Limit, true
-	case reads.Roll, reads.Pitch, reads.Yaw, reads.Turn, reads.Turn1, reads.Turn2, reads.Turn3,
-		reads.RX, reads.RY, reads.RZ:
-		return rules.Angle, true
-	case reads.QW, reads.QX, reads.QY, reads.QZ:
-		return rules.Component, true
-	case reads.Speed:
-		return rules.Speed, true
-	case reads.Time:
-		return rules.Time, true
-	case reads.Load, reads.Mass:
-		return rules.Mass, true
-	}
-	return 0, false
 }

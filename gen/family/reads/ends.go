@@ -1,4 +1,4 @@
-package readback
+package reads
 
 import "bytes"
 

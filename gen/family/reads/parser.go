@@ -1,32 +1,30 @@
-package readback
+package reads
 
 import (
 	"bytes"
 
-	"gridferry/gen/family"
-	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 )
 
-// parser tells what a line says, which depends on nothing but its words and the
+// parser finds what a line says, which depends on nothing but its words and the
 // section that it stands in.
 type parser struct {
-	reads   *reads.Reads
-	cleaner *cleaner
+	reads   *Reads
+	cleaner *Cleaner
 	values  *valuer
 	memory  memory
-	found   []reads.Found
-	begin   [256][]*reads.Entry // the entries that a line can fit, by its first byte; nil until one is met
+	found   []Found
+	begin   [256][]*Entry // the entries that a line can fit, by its first byte; nil until one is met
 }
 
-func newParser(f *family.Family, job move.Job) *parser {
-	return &parser{reads: &f.Reads, cleaner: newCleaner(&f.Rules), values: newValuer(f, job)}
+func newParser(from *Reads, job move.Job) *parser {
+	return &parser{reads: from, cleaner: NewCleaner(from.Rules), values: newValuer(from.Rules, job)}
 }
 
 // beginning is the entries that a line that begins with a byte can fit.
-func (p *parser) beginning(c byte) []*reads.Entry {
+func (p *parser) beginning(c byte) []*Entry {
 	if p.begin[c] == nil {
-		p.begin[c] = []*reads.Entry{}
+		p.begin[c] = []*Entry{}
 		for i := range p.reads.Entries {
 			if e := &p.reads.Entries[i]; e.CanBegin(c) {
 				p.begin[c] = append(p.begin[c], e)
@@ -38,11 +36,11 @@ func (p *parser) beginning(c byte) []*reads.Entry {
 
 // parse fills in what a line says and gives the entry that it fits, nil for none. The
 // item of a blank line has no text.
-func (p *parser) parse(line []byte, section string, item *Item) *reads.Entry {
+func (p *parser) parse(line []byte, section string, item *Item) *Entry {
 	if e := p.parsePlainly(line, section, item); e != nil {
 		return e
 	}
-	text, closed := p.cleaner.clean(line)
+	text, closed := p.cleaner.Clean(line)
 	if len(text) == 0 {
 		return nil
 	}
@@ -51,7 +49,7 @@ func (p *parser) parse(line []byte, section string, item *Item) *reads.Entry {
 		return nil
 	}
 	if !p.reads.Has() {
-		item.Means = reads.MeansText // where a family has no entries, every line is text
+		item.Means = MeansText // where a family has no entries, every line is text
 		return nil
 	}
 	e := p.entry(section, item)
@@ -62,8 +60,8 @@ func (p *parser) parse(line []byte, section string, item *Item) *reads.Entry {
 }
 
 // parsePlainly spares the usual line the search for blanks in a row: one that fits a
-// pattern which has none is clean. It gives up at the first entry that cannot tell.
-func (p *parser) parsePlainly(line []byte, section string, item *Item) *reads.Entry {
+// pattern which has none is clean. It gives up at the first entry that leaves a doubt.
+func (p *parser) parsePlainly(line []byte, section string, item *Item) *Entry {
 	text, plain := p.cleaner.plainly(line)
 	if !plain || len(text) == 0 || len(text) >= longestLine {
 		return nil
@@ -85,14 +83,14 @@ func (p *parser) parsePlainly(line []byte, section string, item *Item) *reads.En
 }
 
 // entry finds the first entry that fits and what it makes of the line.
-func (p *parser) entry(section string, item *Item) *reads.Entry {
+func (p *parser) entry(section string, item *Item) *Entry {
 	searched := false // at least one entry asks for a search
 	for _, e := range p.beginning(item.Text[0]) {
 		if e.Within != "" && e.Within != section {
 			continue
 		}
 		if !e.IsQuick() {
-			if !begins(item.Text, e.Prefix) {
+			if !beginsWith(item.Text, e.Prefix) {
 				continue
 			}
 			if !searched {
@@ -113,8 +111,8 @@ func (p *parser) entry(section string, item *Item) *reads.Entry {
 	return nil
 }
 
-// fits tells whether the entry fits the line, and keeps the values if it does.
-func (p *parser) fits(e *reads.Entry, item *Item) bool {
+// fits reports whether the entry fits the line, and keeps the values if it does.
+func (p *parser) fits(e *Entry, item *Item) bool {
 	fits := false
 	if e.Line != nil {
 		fits = p.pattern(e, item.Text, &item.Values)
@@ -128,19 +126,19 @@ func (p *parser) fits(e *reads.Entry, item *Item) bool {
 }
 
 // given adds what the entry says without the line's words: fields and the kind.
-func (p *parser) given(e *reads.Entry, item *Item) bool {
+func (p *parser) given(e *Entry, item *Item) bool {
 	for _, g := range e.Gives {
 		if !p.values.put(&item.Values, g.Field, []byte(g.Text), e.Means) {
 			return false
 		}
 	}
-	kind, known := e.KindOf(item.Number[reads.Kind])
+	kind, known := e.KindOf(item.Number[Kind])
 	item.Kind = kind
 	return known
 }
 
 // pattern reads the fields of a pattern.
-func (p *parser) pattern(e *reads.Entry, text []byte, to *Values) bool {
+func (p *parser) pattern(e *Entry, text []byte, to *Values) bool {
 	found, fits := e.Find(text, p.found[:0])
 	p.found = found
 	if !fits {
@@ -157,7 +155,7 @@ func (p *parser) pattern(e *reads.Entry, text []byte, to *Values) bool {
 var comma = []byte(",")
 
 // row reads columns between commas; one comma more may stand at either end.
-func (p *parser) row(e *reads.Entry, text []byte, to *Values) bool {
+func (p *parser) row(e *Entry, text []byte, to *Values) bool {
 	rest := bytes.Trim(text, ", ")
 	for i, f := range e.Row {
 		column, behind, more := bytes.Cut(rest, comma)

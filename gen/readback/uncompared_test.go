@@ -4,7 +4,7 @@ import (
 	"strings"
 	"testing"
 
-	"gridferry/gen/readback"
+	"gridferry/gen/family"
 	"gridferry/plan/diag"
 	"gridferry/templates"
 )
@@ -36,18 +36,18 @@ func TestFrameBesideBase(t *testing.T) {
 			wording += "{{end}}{{define \"which\"}}frame={{.Frame}}" // ends with the block's own end
 		}
 		var list diag.List
-		readback.WarnFrames(load(t, starterWith(t, "coordinates: frame", "coordinates: "+c.coordinates, line, wording), "own"), &list)
+		load(t, starterWith(t, "coordinates: frame", "coordinates: "+c.coordinates, line, wording), "own").WarnFrames(&list)
 		found := list.Sorted()
 		switch {
 		case c.place == "" && len(found) > 0:
 			t.Errorf("%s: %s", c.name, told(&list))
-		case c.place != "" && (len(found) != 1 || found[0].Rule != readback.RuleFrame || found[0].Place.String() != c.place || found[0].Severity != diag.Warning):
+		case c.place != "" && (len(found) != 1 || found[0].Rule != family.RuleFrame || found[0].Place.String() != c.place || found[0].Severity != diag.Warning):
 			t.Errorf("%s: %s, wanted it at %s", c.name, told(&list), c.place)
 		}
 	}
 	for _, name := range templates.All() {
 		var list diag.List
-		if readback.WarnFrames(shipped(t, name), &list); list.Len() > 0 {
+		if shipped(t, name).WarnFrames(&list); list.Len() > 0 {
 			t.Errorf("%s: %s", name, told(&list))
 		}
 	}
@@ -76,7 +76,7 @@ func TestNotCompared(t *testing.T) {
 			f = load(t, starterWith(t, c.old, c.with), "own")
 		}
 		var kinds []string
-		for _, u := range readback.NotCompared(f) {
+		for _, u := range f.NotCompared() {
 			kinds = append(kinds, u.Kind.String()+":")
 			for _, field := range u.Fields {
 				kinds[len(kinds)-1] += " " + field.String()

@@ -1,7 +1,6 @@
-package readback
+package family
 
 import (
-	"gridferry/gen/family"
 	"gridferry/gen/family/rules"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
@@ -10,16 +9,16 @@ import (
 // RuleFrame is a program that selects frames although its points are all in the base.
 const RuleFrame = "frame-beside-base"
 
-// WarnFrames tells where the block "select" puts the frame into the program outside of
+// WarnFrames warns where the block "select" puts the frame into the program outside of
 // comments while every point is written in the base: a controller that obeys it takes
 // the points in that frame, and drives to the wrong place.
-func WarnFrames(f *family.Family, list *diag.List) {
+func (f *Family) WarnFrames(list *diag.List) {
 	frame := []string{"Frame", "FrameNumber", "FrameLabel", "FrameChanged"}
 	if !f.BaseCoordinates || f.Loops || f.Comment.Form == rules.Plain || !f.Has(move.Select.String()) {
 		return // no machine obeys a plain text
 	}
 	at, asks := f.Asks(move.Select.String(), frame...)
-	if !asks || !newSwayer(f).sways(move.Select, frame...) {
+	if !asks || !newOutputProbe(f).affects(move.Select, frame...) {
 		return
 	}
 	list.Warnf(RuleFrame, at, "the block \"select\" puts the frame into the program, but \"coordinates: base\" writes every point in the base").

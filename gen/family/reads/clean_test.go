@@ -1,4 +1,4 @@
-package readback
+package reads
 
 import (
 	"testing"
@@ -7,14 +7,14 @@ import (
 )
 
 // cleaners are those of families with every sort of comment and of numbers.
-func cleaners() []*cleaner {
+func cleaners() []*Cleaner {
 	marked := func(open, end string) rules.Comment {
 		return rules.Comment{Form: rules.Marked, Open: open, Close: end}
 	}
 	numbered := func(prefix string) rules.BlockNumbers {
 		return rules.BlockNumbers{Prefix: prefix, Start: 1, Step: 1, Highest: 9}
 	}
-	var all []*cleaner
+	var all []*Cleaner
 	for _, r := range []rules.Rules{
 		{Comment: rules.Comment{Form: rules.None}},
 		{Comment: rules.Comment{Form: rules.None}, BlockNumbers: numbered("")},
@@ -26,7 +26,7 @@ func cleaners() []*cleaner {
 		{Comment: marked("'", "")},
 		{Comment: marked(";", ""), Encoding: rules.UTF8, BlockNumbers: numbered("N ")},
 	} {
-		all = append(all, newCleaner(&r))
+		all = append(all, NewCleaner(&r))
 	}
 	return all
 }
@@ -43,7 +43,7 @@ func FuzzClean(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		line := []byte(text)
 		for _, c := range all {
-			given, closed := c.clean(line)
+			given, closed := c.Clean(line)
 			got := string(given)
 			copied, wantClosed := c.copied(line)
 			want := string(copied)

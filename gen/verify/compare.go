@@ -1,27 +1,25 @@
-package readback
+package verify
 
 import (
 	"bytes"
 	"encoding/binary"
-	"fmt"
 	"hash/maphash"
 	"io"
 	"iter"
 	"math"
 
-	"gridferry/gen/family"
 	"gridferry/gen/family/reads"
-	"gridferry/gen/family/rules"
 	"gridferry/gen/move"
+	"gridferry/gen/readback"
 	"gridferry/plan/diag"
 )
 
 // Comparison is a program from elsewhere beside the one that would be written
 // now.
 type Comparison struct {
-	Family *family.Family
-	Job    *move.Job
-	Moves  move.Batches
+	Reads *reads.Reads
+	Job   *move.Job
+	Moves move.Batches
 	// Write writes the program that the plan gives now. It calls next before every
 	// file but the first.
 	Write func(w io.Writer, next func()) error
@@ -38,24 +36,16 @@ type Text struct {
 	SealFirst, SealLast int
 }
 
-// UnreadError is for a text in which nothing is of the family: any two such texts would
-// be the same, and all that a program has would be told as missing.
-type UnreadError struct{ Family string }
-
-func (e *UnreadError) Error() string {
-	return fmt.Sprintf("nothing in it reads as a program of the family %q: name its family with --family", e.Family)
-}
-
 // node is one line on one side.
 type node struct {
-	item Item
+	item reads.Item
 	file string
 	key  uint64     // the same for lines that say the same
 	want *move.Move // on the wanted side: the move, nil for lines that are none
 }
 
 // nodeOf is a line that lasts.
-func nodeOf(item *Item, k *keys) *node {
+func nodeOf(item *reads.Item, k *keys) *node {
 	n := &node{item: *item, key: k.of(item)}
 	n.item.Text = bytes.Clone(item.Text)
 	return n
@@ -64,14 +54,14 @@ func nodeOf(item *Item, k *keys) *node {
 // Run compares. What is wrong with the family or the plan goes to list, and then
 // the report says nothing. The error is that of reading or writing, or an UnreadError.
 func (c *Comparison) Run(list *diag.List) (*Report, error) {
-	k := newKeys(&c.Family.Rules, c.Job.Speed, &c.Family.Reads)
+	k := newKeys(c.Reads, c.Job.Speed)
 	var writing, reading error
 	wanted, stopWanted := iter.Pull(c.wanted(k, list, &writing))
 	defer stopWanted()
 	given, stopGiven := iter.Pull(c.given(k, &reading))
 	defer stopGiven()
-	r := newReport(k.judge, k.state)
-	r.tables = newTables(c.Family, k.judge, c.Job)
+	r := newReport(k.judge, k.modal)
+	r.tables = readback.NewTables(c.Reads, k.judge, c.Job)
 	known := false // a line of the family's: a move, or one that stands in the program of the plan
 	sideBySide(given, wanted, func(given, wanted *node) {
 		known = known || given != nil && (given.item.IsMove() || wanted != nil && given.key == wanted.key)
@@ -82,8 +72,8 @@ func (c *Comparison) Run(list *diag.List) (*Report, error) {
 			return nil, err
 		}
 	}
-	if !known && r.Moves > 0 && c.Family.Reads.Has() {
-		return nil, &UnreadError{c.Family.Label}
+	if !known && r.Moves > 0 && c.Reads.Has() {
+		return nil, &reads.UnreadError{Family: c.Reads.Label}
 	}
 	return r, nil
 }
@@ -92,7 +82,7 @@ func (c *Comparison) Run(list *diag.List) (*Report, error) {
 func (c *Comparison) wanted(k *keys, list *diag.List, failed *error) iter.Seq[*node] {
 	return func(yield func(*node) bool) {
 		gone := false
-		check := NewChecker(c.Family, c.Job, c.Moves, list, func(item *Item, m *move.Move) {
+		check := readback.NewChecker(c.Reads, c.Job, c.Moves, list, func(item *reads.Item, m *move.Move) {
 			n := nodeOf(item, k)
 			if m != nil {
 				copied := *m
@@ -102,7 +92,7 @@ func (c *Comparison) wanted(k *keys, list *diag.List, failed *error) iter.Seq[*n
 		})
 		*failed = c.Write(whileWanted{check, &gone}, check.NextFile)
 		if gone {
-			check.expected.stop()
+			check.Stop()
 		} else {
 			check.Close()
 		}
@@ -116,7 +106,7 @@ func (c *Comparison) wanted(k *keys, list *diag.List, failed *error) iter.Seq[*n
 var errNotWanted = io.ErrClosedPipe
 
 type whileWanted struct {
-	*Checker
+	*readback.Checker
 	gone *bool
 }
 
@@ -130,14 +120,14 @@ func (w whileWanted) Write(p []byte) (int, error) {
 // given goes through the lines of the program that is to be compared.
 func (c *Comparison) given(k *keys, failed *error) iter.Seq[*node] {
 	return func(yield func(*node) bool) {
-		state := newState(&c.Family.Reads)
+		modal := reads.NewModal(c.Reads)
 		gone := false
 		for _, text := range c.Program {
-			r := NewReader(c.Family, *c.Job, func(item *Item) {
+			r := reads.NewReader(c.Reads, *c.Job, func(item *reads.Item) {
 				if gone || text.SealFirst <= item.Line && item.Line <= text.SealLast {
 					return
 				}
-				state.complete(item)
+				modal.Complete(item)
 				n := nodeOf(item, k)
 				n.file = text.Name
 				gone = !yield(n)
@@ -156,29 +146,27 @@ func (c *Comparison) given(k *keys, failed *error) iter.Seq[*node] {
 // keys finds lines that say the same: their fields agree in the decimals that
 // the family writes, or they are the same text.
 type keys struct {
-	judge *judge
-	state *state // for what is known of a kind
+	judge *readback.Judge
+	modal *reads.Modal // for what is compared of a kind
 	entry map[reads.Means]reads.FieldSet
 	seed  maphash.Seed
 }
 
-func newKeys(r *rules.Rules, machine float64, known *reads.Reads) *keys {
+func newKeys(r *reads.Reads, machine float64) *keys {
+	entry := func(means reads.Means) reads.FieldSet { return r.CarriesEntry(means).Kept().With(reads.Number) }
 	return &keys{
-		judge: newJudge(r, machine), state: newState(known), seed: maphash.MakeSeed(),
-		entry: map[reads.Means]reads.FieldSet{
-			reads.MeansFrame: kept(known.CarriesEntry(reads.MeansFrame)).With(reads.Number),
-			reads.MeansTool:  kept(known.CarriesEntry(reads.MeansTool)).With(reads.Number),
-		},
+		judge: readback.NewJudge(r.Rules, machine), modal: reads.NewModal(r), seed: maphash.MakeSeed(),
+		entry: map[reads.Means]reads.FieldSet{reads.MeansFrame: entry(reads.MeansFrame), reads.MeansTool: entry(reads.MeansTool)},
 	}
 }
 
-func (k *keys) of(item *Item) uint64 {
+func (k *keys) of(item *reads.Item) uint64 {
 	var h maphash.Hash
 	h.SetSeed(k.seed)
 	known, entry := k.entry[item.Means]
 	switch {
 	case item.IsMove():
-		known = k.state.known[item.lineKind()]
+		known = k.modal.Compared(item)
 	case !entry:
 		if item.Means == 0 {
 			h.WriteByte(1) // what nothing fits is no line of the family's
@@ -193,19 +181,19 @@ func (k *keys) of(item *Item) uint64 {
 	return h.Sum64()
 }
 
-func (k *keys) values(h *maphash.Hash, v *Values, known reads.FieldSet) {
+func (k *keys) values(h *maphash.Hash, v *reads.Values, known reads.FieldSet) {
 	var b [9]byte
 	for rest := known; rest != 0; rest &= rest - 1 {
-		f := first(rest)
+		f := rest.First()
 		b[0] = 0
 		if v.Has.Has(f) {
 			b[0] = 1
 		}
-		steps := math.Round(v.Number[f] / (2 * k.judge.half[f]))
+		steps := math.Round(v.Number[f] / (2 * k.judge.Half(f)))
 		binary.LittleEndian.PutUint64(b[1:], uint64(int64(steps)))
 		h.Write(b[:])
 	}
 	if known.Has(reads.Target) {
-		h.WriteString(letters(v.Target))
+		h.WriteString(readback.Letters(v.Target))
 	}
 }

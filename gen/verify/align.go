@@ -1,4 +1,4 @@
-package readback
+package verify
 
 import "gridferry/gen/align"
 
@@ -7,7 +7,7 @@ import "gridferry/gen/align"
 const span = 512
 
 // What it is worth to lay two lines beside each other. Where many lines changed,
-// the motions that are still the same must tell where a line is missing, not the
+// the motions that are still the same must show where a line is missing, not the
 // dwells that stand everywhere.
 const (
 	worthMotion  = 40 // the same motion, or the same entry of a table
@@ -87,12 +87,12 @@ func window(a, b *side, pair func(given, wanted *node)) {
 // have nothing in common.
 func value(x, y *node) float32 {
 	if x.key == y.key {
-		if x.item.Kind.IsMotion() || x.item.isEntry() {
+		if x.item.Kind.IsMotion() || x.item.IsEntry() {
 			return worthMotion
 		}
 		return worthOther
 	}
-	if x.item.Kind == y.item.Kind && x.item.IsMove() == y.item.IsMove() && x.item.isEntry() == y.item.isEntry() {
+	if x.item.Kind == y.item.Kind && x.item.IsMove() == y.item.IsMove() && x.item.IsEntry() == y.item.IsEntry() {
 		return worthChanged
 	}
 	return 0

@@ -1,8 +1,9 @@
-package readback
+package reads
 
 import (
-	"gridferry/gen/family"
-	"gridferry/gen/family/reads"
+	"fmt"
+	"sync/atomic"
+
 	"gridferry/gen/move"
 )
 
@@ -18,11 +19,24 @@ type Reader struct {
 	section string
 	rows    [2]int // entries of the tables of frames and tools so far
 	item    Item   // of the present line; whoever is handed it copies what has to last
+
+	job       move.Job
+	published atomic.Pointer[string] // the section that the program is in, for those who read ahead
 }
 
 // NewReader returns a reader of programs that the family wrote for a job.
-func NewReader(f *family.Family, job move.Job, each func(*Item)) *Reader {
-	return &Reader{parser: newParser(f, job), each: each}
+func NewReader(from *Reads, job move.Job, each func(*Item)) *Reader {
+	return &Reader{parser: newParser(from, job), each: each, job: job}
+}
+
+// NewFilledReader is NewReader that also fills in what lines leave out, with the
+// values that hold from the lines before.
+func NewFilledReader(from *Reads, job move.Job, each func(*Item)) *Reader {
+	modal := NewModal(from)
+	return NewReader(from, job, func(item *Item) {
+		modal.Complete(item)
+		each(item)
+	})
 }
 
 // longestLine bounds what is held of a line that does not end, in bytes. What
@@ -75,6 +89,13 @@ func (r *Reader) Close() error {
 	return nil
 }
 
+// NextFile is for what follows being another of the program's files.
+func (r *Reader) NextFile() {
+	r.Close()
+	r.section = ""
+	r.publish()
+}
+
 // take reads a line.
 func (r *Reader) take(line []byte) {
 	r.number++
@@ -90,18 +111,26 @@ func (r *Reader) take(line []byte) {
 }
 
 // mean does what an entry that fits a line says.
-func (r *Reader) mean(e *reads.Entry, item *Item) {
-	if item.isEntry() {
+func (r *Reader) mean(e *Entry, item *Item) {
+	if item.IsEntry() {
 		r.count(item)
 	}
 	r.section = e.Behind(r.section)
 }
 
-// count gives an entry of a table its number where the line does not tell it.
+// count gives an entry of a table its number where the line does not have it.
 func (r *Reader) count(item *Item) {
-	seen := &r.rows[item.Means-reads.MeansFrame]
+	seen := &r.rows[item.Means-MeansFrame]
 	*seen++
-	if !item.Has.Has(reads.Number) {
-		item.set(reads.Number, float64(*seen))
+	if !item.Has.Has(Number) {
+		item.Set(Number, float64(*seen))
 	}
+}
+
+// UnreadError is for a text in which nothing is of the family: any two such texts would
+// be the same, and all that a program has would be reported as missing.
+type UnreadError struct{ Family string }
+
+func (e *UnreadError) Error() string {
+	return fmt.Sprintf("nothing in it reads as a program of the family %q: name its family with --family", e.Family)
 }

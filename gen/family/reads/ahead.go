@@ -1,15 +1,14 @@
-package readback
+package reads
 
 import (
 	"bytes"
 
-	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 )
 
 // Piece is lines of a program that are read ahead of their turn: what each of them
 // says by its words and the section that it is guessed to stand in. The rest, which
-// depends on the lines before, is left to a Checker.
+// depends on the lines before, is left to a Reader.
 type Piece struct {
 	Text []byte // read ahead only where its last line ends in a line feed
 
@@ -22,36 +21,36 @@ type Piece struct {
 type parsed struct {
 	text   []byte
 	target string
-	entry  *reads.Entry
-	has    reads.FieldSet
-	means  reads.Means
+	entry  *Entry
+	has    FieldSet
+	means  Means
 	kind   move.Kind
 	open   bool
 }
 
-// Ahead reads pieces of a checker's program on a goroutine of its own.
+// Ahead reads pieces of a reader's program on a goroutine of its own.
 type Ahead struct {
-	checker *Checker
-	parser  *parser
-	item    Item
+	reader *Reader
+	parser *parser
+	item   Item
 }
 
 // NewAhead returns one more reader of pieces.
-func (c *Checker) NewAhead() *Ahead {
-	return &Ahead{checker: c, parser: newParser(c.family, *c.job)}
+func (r *Reader) NewAhead() *Ahead {
+	return &Ahead{reader: r, parser: newParser(r.parser.reads, r.job)}
 }
 
 var lineFeed = []byte("\n")
 
 // Read reads a piece. Which section it begins in is not known yet; mostly it is the
-// one that the checker is in now, where a program is one long table or has none.
+// one that the reader is in now, where a program is one long table or has none.
 func (a *Ahead) Read(p *Piece) {
 	p.guess, p.lines, p.numbers = "", p.lines[:0], p.numbers[:0]
-	if at := a.checker.section.Load(); at != nil {
+	if at := a.reader.published.Load(); at != nil {
 		p.guess = *at
 	}
 	if !bytes.HasSuffix(p.Text, lineFeed) {
-		return // the checker reads it
+		return // the reader reads it
 	}
 	section := p.guess
 	lines := endsOf(p.Text)
@@ -68,30 +67,29 @@ func (a *Ahead) Read(p *Piece) {
 }
 
 // add keeps what a line says.
-func (p *Piece) add(item *Item, e *reads.Entry) {
+func (p *Piece) add(item *Item, e *Entry) {
 	p.lines = append(p.lines, parsed{item.Text, item.Target, e, item.Has, item.Means, item.Kind, item.Open})
 	for rest := item.Has; rest != 0; rest &= rest - 1 {
-		p.numbers = append(p.numbers, item.Number[first(rest)])
+		p.numbers = append(p.numbers, item.Number[rest.First()])
 	}
 }
 
-// Take compares the next piece of the program. What was read ahead counts only if the
+// Take reads the next piece of the program. What was read ahead counts only if the
 // piece begins where it was guessed to; otherwise it is read again.
-func (c *Checker) Take(p *Piece) {
-	r := c.reader
+func (r *Reader) Take(p *Piece) {
 	if begun := len(r.line) > 0 || r.ended; begun || len(p.lines) == 0 || p.guess != r.section {
 		_, _ = r.Write(p.Text) // it holds no error
 	} else {
 		r.takePiece(p)
 	}
-	c.tell()
+	r.publish()
 }
 
-// tell lets readers of pieces know which section the program is in.
-func (c *Checker) tell() {
-	if at := c.section.Load(); at == nil || *at != c.reader.section {
-		section := c.reader.section
-		c.section.Store(&section)
+// publish lets readers of pieces know which section the program is in.
+func (r *Reader) publish() {
+	if at := r.published.Load(); at == nil || *at != r.section {
+		section := r.section
+		r.published.Store(&section)
 	}
 }
 
@@ -106,7 +104,7 @@ func (r *Reader) takePiece(p *Piece) {
 		r.item = Item{Line: r.number, Text: l.text, Means: l.means, Kind: l.kind, Open: l.open}
 		r.item.Has, r.item.Target = l.has, l.target
 		for rest := l.has; rest != 0; rest &= rest - 1 {
-			r.item.Number[first(rest)], numbers = numbers[0], numbers[1:]
+			r.item.Number[rest.First()], numbers = numbers[0], numbers[1:]
 		}
 		if l.entry != nil {
 			r.item.When = l.entry.When

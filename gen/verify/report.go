@@ -1,10 +1,11 @@
-package readback
+package verify
 
 import (
 	"fmt"
 	"strings"
 
 	"gridferry/gen/family/reads"
+	"gridferry/gen/readback"
 	"gridferry/plan/diag"
 )
 
@@ -46,25 +47,25 @@ type FieldDelta struct {
 
 // Report is what a comparison found.
 type Report struct {
-	Moves       int // that the plan gives and the program should tell
+	Moves       int // that the plan gives and the program should have
 	Lines       int // of the program that say something
 	Differences []*Difference
 	// Changed, Missing and Extra count moves, Others entries and lines beside them.
 	Changed, Missing, Extra, Others int
 
-	judge  *judge
-	known  *state // for what is known of a kind
-	tables *tables
+	judge  *readback.Judge
+	modal  *reads.Modal // for what is compared of a kind
+	tables *readback.Tables
 	seen   map[string]*Difference
 	before node        // the last line of the program
 	run    *Difference // missing or extra moves that go on
 }
 
-func newReport(j *judge, known *state) *Report {
-	return &Report{judge: j, known: known, seen: map[string]*Difference{}}
+func newReport(j *readback.Judge, modal *reads.Modal) *Report {
+	return &Report{judge: j, modal: modal, seen: map[string]*Difference{}}
 }
 
-// Same tells whether nothing differs.
+// Same reports whether nothing differs.
 func (r *Report) Same() bool { return len(r.Differences) == 0 }
 
 // pair takes two lines that stand beside each other.
@@ -81,7 +82,7 @@ func (r *Report) pair(given, wanted *node) {
 		r.run = nil
 	}
 	if given != nil {
-		r.before = node{item: Item{Line: given.item.Line}, file: given.file}
+		r.before = node{item: reads.Item{Line: given.item.Line}, file: given.file}
 	}
 }
 
@@ -94,7 +95,7 @@ func (r *Report) differs(given, wanted *node) {
 		d.Wanted = string(wanted.item.Text)
 		if wanted.want != nil {
 			m := wanted.want
-			d.Move, d.Last, d.Name, d.Place = m.N, m.N, describe(m), m.Place
+			d.Move, d.Last, d.Name, d.Place = m.N, m.N, readback.Describe(m), m.Place
 		}
 	}
 	if r.sort(d, given, wanted) {
@@ -115,37 +116,37 @@ func (r *Report) sort(d *Difference, given, wanted *node) bool {
 		d.What = Missing
 	case isMove(given) && wanted == nil:
 		d.What, d.Name = Extra, given.item.Kind.String()
-	case given != nil && wanted != nil && given.item.isEntry() && wanted.item.isEntry():
+	case given != nil && wanted != nil && given.item.IsEntry() && wanted.item.IsEntry():
 		d.What = Entry
 		return r.entry(d, given)
 	}
 	return true
 }
 
-func (r *Report) deltas(given, wanted *node) []Delta {
-	known := r.known.known[wanted.item.lineKind()]
+func (r *Report) deltas(given, wanted *node) []readback.Delta {
+	known := r.modal.Compared(&wanted.item)
 	if wanted.want == nil {
-		return r.judge.differing(&given.item.Values, &wanted.item.Values, known)
+		return r.judge.Differing(&given.item.Values, &wanted.item.Values, known)
 	}
-	return r.judge.deltas(&given.item, wanted.want, known)
+	return r.judge.Deltas(&given.item, wanted.want, known)
 }
 
 // entry compares a row of the tables.
 func (r *Report) entry(d *Difference, given *node) bool {
-	e, deltas, ok := r.tables.compare(&given.item)
+	e, deltas, ok := r.tables.Compare(&given.item)
 	if !ok {
 		return true
 	}
-	d.Name = fmt.Sprintf("%s %q", e.word(), e.name)
+	d.Name = e.String()
 	d.Fields = inWords(deltas, given, nil)
 	return len(deltas) > 0
 }
 
-// inWords tells fields for people.
-func inWords(deltas []Delta, given, wanted *node) []FieldDelta {
+// inWords are fields for people.
+func inWords(deltas []readback.Delta, given, wanted *node) []FieldDelta {
 	fields := make([]FieldDelta, len(deltas))
 	for i, d := range deltas {
-		fields[i] = FieldDelta{Name: Name(d.Field), Unit: Unit(d.Field)}
+		fields[i] = FieldDelta{Name: d.Field.Words(), Unit: d.Field.Unit()}
 		if d.Field == reads.Target {
 			fields[i].Text = "it goes to another target"
 			if wanted != nil {
@@ -154,24 +155,24 @@ func inWords(deltas []Delta, given, wanted *node) []FieldDelta {
 			continue
 		}
 		fields[i].Plan = &deltas[i].Want
-		fields[i].Text = fmt.Sprintf("%s is not given instead of %s", Name(d.Field), Figure(d.Field, d.Want))
+		fields[i].Text = fmt.Sprintf("%s is not given instead of %s", d.Field.Words(), d.Field.Figure(d.Want))
 		if !d.Lacks {
 			fields[i].Program = &deltas[i].Got
-			fields[i].Text = fmt.Sprintf("%s is %s instead of %s%s", Name(d.Field), Figure(d.Field, d.Got), Figure(d.Field, d.Want), d.change())
+			fields[i].Text = fmt.Sprintf("%s is %s instead of %s%s", d.Field.Words(), d.Field.Figure(d.Got), d.Field.Figure(d.Want), change(d))
 		}
 	}
 	return fields
 }
 
 // change is how far a quantity is off, with its sign.
-func (d Delta) change() string {
-	if Unit(d.Field) == "" {
+func change(d readback.Delta) string {
+	if d.Field.Unit() == "" {
 		return ""
 	}
-	return fmt.Sprintf(" (%+.*f)", decimals(d.Field), d.Got-d.Want)
+	return fmt.Sprintf(" (%+.*f)", d.Field.Decimals(), d.Got-d.Want)
 }
 
-// mostGroups bounds how many differences are told one by one.
+// mostGroups bounds how many differences are reported one by one.
 const mostGroups = 200
 
 // add folds differences of the same sort into one: those that are off by the same
@@ -211,7 +212,7 @@ func (r *Report) count(d *Difference) {
 	}
 }
 
-// signature is the same for differences that are told as one.
+// signature is the same for differences that are reported as one.
 func (d *Difference) signature(exact bool) string {
 	var b strings.Builder
 	b.WriteString(string(d.What))

@@ -1,4 +1,4 @@
-package readback
+package reads
 
 import (
 	"bytes"
@@ -8,26 +8,27 @@ import (
 	"gridferry/gen/family/rules"
 )
 
-// cleaner takes off a line what no controller obeys: its comments, its number,
+// Cleaner takes off a line what no controller obeys: its comments, its number,
 // blanks at its ends and, but in a text for people, blanks in a row.
-type cleaner struct {
+type Cleaner struct {
 	rules       *rules.Rules
 	open, close []byte
 	line        []byte
 	room        room
 }
 
-func newCleaner(r *rules.Rules) *cleaner {
-	c := &cleaner{rules: r}
+// NewCleaner returns the cleaner of programs by these rules.
+func NewCleaner(r *rules.Rules) *Cleaner {
+	c := &Cleaner{rules: r}
 	if r.Comment.Form == rules.Marked {
 		c.open, c.close = []byte(strings.TrimSpace(r.Comment.Open)), []byte(strings.TrimSpace(r.Comment.Close))
 	}
 	return c
 }
 
-// clean gives what is left of a line. It is false for a line whose comment never
+// Clean gives what is left of a line. It is false for a line whose comment never
 // ends: what follows could be anything.
-func (c *cleaner) clean(line []byte) (text []byte, closed bool) {
+func (c *Cleaner) Clean(line []byte) (text []byte, closed bool) {
 	text, simple := c.uncommented(line)
 	switch {
 	case !simple || c.rules.Encoding == rules.Latin1 && !isASCII(line):
@@ -40,8 +41,8 @@ func (c *cleaner) clean(line []byte) (text []byte, closed bool) {
 }
 
 // plainly is a line without a comment at its end, its number and blanks at its ends;
-// false for a line that cannot be told so. Blanks in a row are left.
-func (c *cleaner) plainly(line []byte) ([]byte, bool) {
+// false for a line of which that is not certain. Blanks in a row are left.
+func (c *Cleaner) plainly(line []byte) ([]byte, bool) {
 	text, simple := c.uncommented(line)
 	return c.withoutNumber(text), simple && c.rules.Encoding != rules.Latin1
 }
@@ -49,7 +50,7 @@ func (c *cleaner) plainly(line []byte) ([]byte, bool) {
 // uncommented is a line without a comment at its end and blanks at its ends; false
 // for a line with comments of another sort, or quotes that could hold a mark. It
 // spares the usual line being copied, and so does isClean.
-func (c *cleaner) uncommented(line []byte) ([]byte, bool) {
+func (c *Cleaner) uncommented(line []byte) ([]byte, bool) {
 	if len(c.open) == 0 {
 		return bytes.TrimSpace(line), true
 	}
@@ -71,8 +72,8 @@ func (c *cleaner) uncommented(line []byte) ([]byte, bool) {
 	return bytes.TrimSpace(line[:at]), true
 }
 
-// isClean tells whether a text without comments is as copied leaves it.
-func (c *cleaner) isClean(text []byte) bool {
+// isClean reports whether a text without comments is as copied leaves it.
+func (c *Cleaner) isClean(text []byte) bool {
 	return c.rules.Comment.Form == rules.Plain || !bytes.Contains(text, twoBlanks) && bytes.IndexByte(text, '\t') < 0
 }
 
@@ -86,7 +87,7 @@ func isASCII(text []byte) bool {
 }
 
 // copied is clean for any line.
-func (c *cleaner) copied(line []byte) ([]byte, bool) {
+func (c *Cleaner) copied(line []byte) ([]byte, bool) {
 	c.line = c.line[:0]
 	closed := true
 	if len(c.open) == 0 {
@@ -120,7 +121,7 @@ func (r *room) keep(text []byte) []byte {
 var twoBlanks = []byte("  ")
 
 // withoutComments copies a line; every comment becomes a blank.
-func (c *cleaner) withoutComments(line []byte) bool {
+func (c *Cleaner) withoutComments(line []byte) bool {
 	for len(line) > 0 {
 		switch at := quoted(line); {
 		case at > 0:
@@ -158,9 +159,9 @@ func quoted(line []byte) int {
 }
 
 // withoutNumber takes the block number off.
-func (c *cleaner) withoutNumber(line []byte) []byte {
+func (c *Cleaner) withoutNumber(line []byte) []byte {
 	numbers := &c.rules.BlockNumbers
-	if !numbers.On() || !begins(line, numbers.Prefix) {
+	if !numbers.On() || !beginsWith(line, numbers.Prefix) {
 		return line
 	}
 	rest := line[len(numbers.Prefix):]
@@ -172,10 +173,6 @@ func (c *cleaner) withoutNumber(line []byte) []byte {
 		return line
 	}
 	return bytes.TrimLeft(rest[digits:], " ")
-}
-
-func begins(line []byte, with string) bool {
-	return len(line) >= len(with) && string(line[:len(with)]) == with
 }
 
 // singleBlanks makes one blank of every run of blanks and tabs, in place, and none at

@@ -19,27 +19,28 @@ type Delta struct {
 	Lacks     bool // the program has no such value
 }
 
-// judge holds what is read to what is listed: within half a unit of the last
+// Judge holds what is read to what is listed: within half a unit of the last
 // decimal that the family writes or, of a figure that it rounds down, less than a
 // whole one below.
-type judge struct {
+type Judge struct {
 	form  rules.RotationForm
 	base  bool // coordinates are those of the base
 	half  [reads.Fields]float64
 	reach [reads.Fields]reach
 	wants [move.NumKinds]reads.FieldSet // what a kind of move has, in the form that the family writes
 
-	turned geom.RPY // the last one that was asked for
-	turn   Values   // the same in the form that the family writes
+	turned geom.RPY     // the last one that was asked for
+	turn   reads.Values // the same in the form that the family writes
 }
 
-func newJudge(rules *rules.Rules, machine float64) *judge {
-	j := &judge{form: rules.Rotation, base: rules.BaseCoordinates}
+// NewJudge returns the judge of programs by these rules, for a machine of that speed.
+func NewJudge(r *rules.Rules, machine float64) *Judge {
+	j := &Judge{form: r.Rotation, base: r.BaseCoordinates}
 	for f := reads.NoField + 1; f < reads.Fields; f++ {
 		j.half[f] = 1e-6 // frames, signals, levels: numbers that count
-		if q, measured := quantityOf(f); measured {
-			j.half[f] = rules.HalfStep(q, machine)
-			j.reach[f].below, j.reach[f].above = rules.Reach(q, machine)
+		if q, measured := f.Quantity(); measured {
+			j.half[f] = r.HalfStep(q, machine)
+			j.reach[f].below, j.reach[f].above = r.Reach(q, machine)
 		} else {
 			j.reach[f] = reach{j.half[f], j.half[f]}
 		}
@@ -54,11 +55,14 @@ func newJudge(rules *rules.Rules, machine float64) *judge {
 	return j
 }
 
+// Half is half a unit of the last decimal of a field.
+func (j *Judge) Half(f reads.Field) float64 { return j.half[f] }
+
 // reach is how far below and above a value its figure may lie. Where nothing may lie
 // above, the figure was cut off, and lies less than a whole step below.
 type reach struct{ below, above float64 }
 
-// has tells whether a figure may lie so far off the value that is wanted. There are two
+// has reports whether a figure may lie so far off the value that is wanted. There are two
 // roundings between the two.
 func (r reach) has(off, want float64) bool {
 	if r.above == 0 {
@@ -69,21 +73,21 @@ func (r reach) has(off, want float64) bool {
 }
 
 // hasCut is has for a figure that was cut off: above the value by no more than the noise
-// that is left out (family.AppendBelow), and no whole step below that, which is where the
+// that is left out (rules.AppendBelow), and no whole step below that, which is where the
 // next figure lies. Slack is for the few roundings between a value and its figure.
 func (r reach) hasCut(off, want float64) bool {
 	noise, slack := min(1e-9*math.Abs(want), r.below/2), 2e-15*math.Abs(want)
 	return noise-r.below-slack < off && off <= noise+slack
 }
 
-// deltas are the fields of known in which an item parts from its move.
-func (j *judge) deltas(item *Item, m *move.Move, known reads.FieldSet) []Delta {
+// Deltas are the fields of known in which an item parts from its move.
+func (j *Judge) Deltas(item *reads.Item, m *move.Move, known reads.FieldSet) []Delta {
 	if item.Kind == move.Await && m.Seconds == 0 {
 		known &^= reads.SetOf(reads.GoOn) // there is no time-out to go on after
 	}
 	var deltas []Delta
 	for rest := known & j.wants[m.Kind]; rest != 0; rest &= rest - 1 {
-		f := first(rest)
+		f := rest.First()
 		if want := j.wanted(m, f); j.differs(f, &item.Values, want) {
 			deltas = append(deltas, deltaOf(f, &item.Values, want))
 		}
@@ -94,23 +98,23 @@ func (j *judge) deltas(item *Item, m *move.Move, known reads.FieldSet) []Delta {
 	return deltas
 }
 
-// differing compares the numbers of two sets of values.
-func (j *judge) differing(got, want *Values, known reads.FieldSet) []Delta {
+// Differing compares the numbers of two sets of values.
+func (j *Judge) Differing(got, want *reads.Values, known reads.FieldSet) []Delta {
 	var deltas []Delta
 	for rest := known & want.Has; rest != 0; rest &= rest - 1 {
-		if f := first(rest); j.differs(f, got, want.Number[f]) {
+		if f := rest.First(); j.differs(f, got, want.Number[f]) {
 			deltas = append(deltas, deltaOf(f, got, want.Number[f]))
 		}
 	}
 	return deltas
 }
 
-func deltaOf(f reads.Field, got *Values, want float64) Delta {
+func deltaOf(f reads.Field, got *reads.Values, want float64) Delta {
 	return Delta{f, want, got.Number[f], !got.Has.Has(f)}
 }
 
-// differs tells whether a field lacks, or its value is another one than is wanted.
-func (j *judge) differs(f reads.Field, v *Values, want float64) bool {
+// differs reports whether a field lacks, or its value is another one than is wanted.
+func (j *Judge) differs(f reads.Field, v *reads.Values, want float64) bool {
 	got := v.Number[f]
 	if !v.Has.Has(f) {
 		return true
@@ -121,7 +125,7 @@ func (j *judge) differs(f reads.Field, v *Values, want float64) bool {
 // off is how far a value lies from the one that is wanted. Angles a whole turn
 // apart are the same pose; for the one axis that turns about the vertical they
 // are not, and a turn is written above -180 and up to 180 degrees.
-func (j *judge) off(f reads.Field, got, want float64) float64 {
+func (j *Judge) off(f reads.Field, got, want float64) float64 {
 	switch f {
 	case reads.Turn:
 		if got <= -180+j.half[f] || got > 180+j.half[f] {
@@ -143,7 +147,7 @@ func shortWay(angle float64) float64 {
 }
 
 // wanted is a move's own value of one of the fields that its kind has.
-func (j *judge) wanted(m *move.Move, f reads.Field) float64 {
+func (j *Judge) wanted(m *move.Move, f reads.Field) float64 {
 	switch f {
 	case reads.Frame:
 		return float64(m.FrameNumber)
@@ -174,7 +178,7 @@ func (j *judge) wanted(m *move.Move, f reads.Field) float64 {
 }
 
 // at is the point of a motion, in the coordinates that the family writes.
-func (j *judge) at(m *move.Move) *move.Point {
+func (j *Judge) at(m *move.Move) *move.Point {
 	if j.base {
 		return &m.Base
 	}
@@ -183,7 +187,7 @@ func (j *judge) at(m *move.Move) *move.Point {
 
 // turnOf is a rotation in the form that the family writes. It is worked out again
 // when it is another one than before, to the last bit.
-func (j *judge) turnOf(turned *geom.RPY) *Values {
+func (j *Judge) turnOf(turned *geom.RPY) *reads.Values {
 	if !sameBits(turned, &j.turned) {
 		j.turned = *turned
 		putTurn(&j.turn, j.turned, j.form)
@@ -204,56 +208,50 @@ func truth(on bool) float64 {
 }
 
 // putPlace puts a pose in the form that the family writes rotations in.
-func putPlace(v *Values, at move.Point, form rules.RotationForm) {
-	v.set(reads.X, at.X)
-	v.set(reads.Y, at.Y)
-	v.set(reads.Z, at.Z)
+func putPlace(v *reads.Values, at move.Point, form rules.RotationForm) {
+	v.Set(reads.X, at.X)
+	v.Set(reads.Y, at.Y)
+	v.Set(reads.Z, at.Z)
 	putTurn(v, at.RPY, form)
 }
 
-func putTurn(v *Values, turned geom.RPY, form rules.RotationForm) {
+func putTurn(v *reads.Values, turned geom.RPY, form rules.RotationForm) {
 	switch form {
 	case rules.FixedXYZ:
-		v.put3(reads.Roll, turned.Roll, turned.Pitch, turned.Yaw)
+		v.Put3(reads.Roll, turned.Roll, turned.Pitch, turned.Yaw)
 	case rules.Vertical:
-		// Straight down, the tool's X axis tells the turn; seen from above it lies
+		// Straight down, the tool's X axis shows the turn; seen from above it lies
 		// along (cos, sin) of it.
 		x := turned.Rot().Column(0)
-		v.set(reads.Turn, geom.Atan2(x.Y, x.X))
+		v.Set(reads.Turn, geom.Atan2(x.Y, x.X))
 	case rules.MovingZYX:
-		v.put3(reads.Turn1, turned.Yaw, turned.Pitch, turned.Roll)
+		v.Put3(reads.Turn1, turned.Yaw, turned.Pitch, turned.Roll)
 	case rules.MovingZYZ:
-		v.put3(reads.Turn1, values3(turned.Rot().EulerZYZ())...)
+		v.Put3(reads.Turn1, values3(turned.Rot().EulerZYZ())...)
 	case rules.Quaternion:
 		w, x, y, z := turned.Rot().Quaternion()
-		v.set(reads.QW, w)
-		v.put3(reads.QX, x, y, z)
+		v.Set(reads.QW, w)
+		v.Put3(reads.QX, x, y, z)
 	case rules.RotationVector:
 		r := turned.Rot().Vector()
-		v.put3(reads.RX, r.X, r.Y, r.Z)
+		v.Put3(reads.RX, r.X, r.Y, r.Z)
 	}
 }
 
 func values3(a, b, c float64) []float64 { return []float64{a, b, c} }
-
-// put3 sets a field and the ones behind it.
-func (v *Values) put3(first reads.Field, values ...float64) {
-	for i, value := range values {
-		v.set(first+reads.Field(i), value)
-	}
-}
 
 // sameWords compares what a text says to people with a target: letters and
 // digits, in either case. A text that was cut ends in three full stops. The
 // height tells a slot from the point above it; the words need not.
 func sameWords(got string, target move.Target) bool {
 	cut := strings.HasSuffix(got, "...")
-	got, whole := letters(got), letters(target.String())
+	got, whole := Letters(got), Letters(target.String())
 	target.Approach = false
-	return got == whole || got == letters(target.String()) || cut && strings.HasPrefix(whole, got)
+	return got == whole || got == Letters(target.String()) || cut && strings.HasPrefix(whole, got)
 }
 
-func letters(s string) string {
+// Letters is the letters and digits of a text, in small letters.
+func Letters(s string) string {
 	return strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) {
 			return unicode.ToLower(r)

@@ -19,7 +19,7 @@ func TestOnlyTheFigureItselfIsABound(t *testing.T) {
 		for decimals := range 7 {
 			r := rules.Rules{Decimals: rules.Decimals{Speed: decimals}, Units: rules.Units{rules.Speed: unit}}
 			const machine = 1750.0
-			j, unit := newJudge(&r, machine), r.Units.At(rules.Speed, machine)
+			j, unit := NewJudge(&r, machine), r.Units.At(rules.Speed, machine)
 			for range 300 {
 				whole := float64(random.IntN(2000) + 1)
 				for _, speed := range []float64{whole, random.Float64() * 2000, whole / 10, math.Nextafter(whole, 0), math.Nextafter(whole, 3000)} {
@@ -30,8 +30,8 @@ func TestOnlyTheFigureItselfIsABound(t *testing.T) {
 					figure, _ := reads.Decimal(text)
 					step := math.Pow10(-decimals)
 					for by, want := range map[float64]bool{-step: false, 0: true, step: false} {
-						var got Values
-						got.set(reads.Speed, unit.Value(figure+by))
+						var got reads.Values
+						got.Set(reads.Speed, unit.Value(figure+by))
 						if same := !j.differs(reads.Speed, &got, speed); same != want {
 							t.Fatalf("%v mm/s is written %s %s: %+g beside that is the same: %v", speed, text, unit.Name, by, same)
 						}

@@ -1,9 +1,8 @@
-package readback
+package reads
 
 import (
 	"hash/maphash"
 
-	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 )
 
@@ -17,7 +16,7 @@ type memory struct {
 // reading is a line that an entry fitted.
 type reading struct {
 	section, text string
-	entry         *reads.Entry
+	entry         *Entry
 	kind          move.Kind
 	values        Values
 }
@@ -36,6 +35,6 @@ func (m *memory) of(section string, text []byte) *reading {
 	return nil
 }
 
-func (m *memory) keep(section string, e *reads.Entry, item *Item) {
+func (m *memory) keep(section string, e *Entry, item *Item) {
 	*m.at(item.Text) = reading{section, string(item.Text), e, item.Kind, item.Values}
 }

@@ -1,0 +1,25 @@
+package family
+
+import (
+	"gridferry/gen/family/reads"
+	"gridferry/gen/move"
+	"gridferry/plan/diag"
+)
+
+// viewFields is what a block calls the fields that its lines can carry.
+var viewFields = [reads.Fields][]string{
+	reads.Frame: {"Frame", "FrameNumber", "FrameLabel"}, reads.Tool: {"Tool", "ToolNumber", "ToolLabel"}, reads.Load: {"Load"},
+	reads.X: {"X"}, reads.Y: {"Y"}, reads.Z: {"Z"},
+	reads.Roll: {"Roll"}, reads.Pitch: {"Pitch"}, reads.Yaw: {"Yaw"}, reads.Turn: {"Turn"},
+	reads.Turn1: {"Turn1"}, reads.Turn2: {"Turn2"}, reads.Turn3: {"Turn3"},
+	reads.QW: {"QW"}, reads.QX: {"QX"}, reads.QY: {"QY"}, reads.QZ: {"QZ"},
+	reads.RX: {"RX"}, reads.RY: {"RY"}, reads.RZ: {"RZ"},
+	reads.Speed: {"Speed"}, reads.FlyBy: {"FlyBy"}, reads.Target: {"Target", "Place"},
+	reads.Signal: {"Signal"}, reads.Level: {"Level", "IsOn"}, reads.Time: {"Time", "Seconds"}, reads.GoOn: {"GoOn"},
+}
+
+// origin is where the block of a kind of move writes a field; the block's own place
+// where it does not write it.
+func (f *Family) origin(kind move.Kind, field reads.Field) diag.Place {
+	return f.PlaceOf(kind.String(), viewFields[field]...)
+}

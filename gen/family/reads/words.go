@@ -1,0 +1,58 @@
+package reads
+
+import (
+	"strconv"
+
+	"gridferry/gen/family/rules"
+	"gridferry/plan/wording"
+)
+
+// Words is a field's name for people.
+func (f Field) Words() string {
+	switch f {
+	case GoOn:
+		return "going on after the time-out"
+	case Time:
+		return "time"
+	}
+	return f.String()
+}
+
+// Figure is a value with its unit.
+func (f Field) Figure(v float64) string {
+	switch f {
+	case Level, GoOn:
+		return wording.Level(v != 0)
+	}
+	text := strconv.FormatFloat(v, 'f', -1, 64)
+	if b, err := rules.AppendFixed(nil, v, f.Decimals()); err == nil && f.Decimals() > 0 {
+		text = string(b)
+	}
+	if u := f.Unit(); u != "" {
+		return text + " " + u
+	}
+	return text
+}
+
+// Unit is what a field is counted in; "" for numbers of things.
+func (f Field) Unit() string {
+	q, measured := f.Quantity()
+	if !measured {
+		return ""
+	}
+	return map[rules.Quantity]string{
+		rules.Length: "mm", rules.Limit: "mm", rules.Angle: "degrees", rules.Time: "s", rules.Speed: "mm/s", rules.Mass: "kg",
+	}[q]
+}
+
+// Decimals is how finely differences are written.
+func (f Field) Decimals() int {
+	q, measured := f.Quantity()
+	switch {
+	case !measured:
+		return 0
+	case q == rules.Component:
+		return 6
+	}
+	return 4
+}
