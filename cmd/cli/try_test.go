@@ -110,7 +110,7 @@ func TestFieldsAsData(t *testing.T) {
 	}
 	for field, want := range map[string]string{
 		"travel.X": "a word; ", "travel.N": "a whole number; ", "travel.QW": "a word; rotation: quaternion", "dwell.Seconds": "a word; time_unit: s",
-		"begin.Frames": "a list of entries; ", "note.Lines": "a list, each a text; ", "entry of Tools.Mass": "a word; ", "straight.Stops": "a condition; ",
+		"begin.Frames": "a list of items; ", "note.Lines": "a list, each a text; ", "entry of Tools.Mass": "a word; ", "straight.Stops": "a condition; ",
 	} {
 		if seen[field] != want {
 			t.Errorf("%s is %q, want %q", field, seen[field], want)

@@ -37,7 +37,7 @@ var ofKinds [move.NumKinds]Block = [...]Block{
 	move.Set:      {Doc: "any other output", view: Set{}},
 	move.Await:    {Doc: "wait for an input, with or without a time-out", view: Await{}},
 	move.Dwell:    {Doc: "wait", view: Dwell{}},
-	move.Note:     {Doc: "a remark", view: Note{}},
+	move.Note:     {Doc: "a note of the plan", view: Note{}},
 }
 
 // OfMoves is the blocks of a family that writes single moves, in the order of a program.

@@ -58,11 +58,11 @@ type Routines struct {
 	ClearX        string `doc:"where it is in that frame"`
 	ClearY        string `doc:"the same along Y"`
 	ClearZ        string `doc:"the same along Z"`
-	GripSignal    int    `doc:"the output that the jaw closes by"`
+	GripSignal    int    `doc:"the output that closes the gripper"`
 	GripLevel     string `doc:"on or off"`
 	GripWaits     bool   `doc:"there is a wait after it"`
 	GripWait      string `doc:"the wait"`
-	ReleaseSignal int    `doc:"the output that the jaw opens by"`
+	ReleaseSignal int    `doc:"the output that opens the gripper"`
 	ReleaseLevel  string `doc:"on or off"`
 	ReleaseWaits  bool   `doc:"there is a wait after it"`
 	ReleaseWait   string `doc:"the wait"`

@@ -35,7 +35,7 @@ func TestFunctionExamples(t *testing.T) {
 		view := sampleMotion()
 		switch fn.Name {
 		case "lower":
-			view.Tool = "Gripper"
+			view.Tool = "Jaw"
 		case "trimPrefix":
 			view.Tool = "JAW"
 		}

@@ -45,7 +45,7 @@ func (s *unparsed) braces() bool {
 		a, mistake, found := nextAction(s.file.Text, from)
 		switch {
 		case mistake != "":
-			s.errorf(a.from, "%s", mistake).WithHint("close what begins here: braces with }}, a remark with */ before them, quotes with their like")
+			s.errorf(a.from, "%s", mistake).WithHint("close what begins here: braces with }}, a comment with */ before them, quotes with their like")
 			return true
 		case !found:
 			return s.unended(-1)
@@ -96,11 +96,11 @@ func (s *unparsed) unended(next int) bool {
 	return true
 }
 
-// remarkBegins fits a template's comment behind its opening braces, remarkEnds behind its text.
+// commentBegins fits a template's comment behind its opening braces, commentEnds behind its text.
 var (
-	remarkBegins = regexp.MustCompile(`^(?:-\s+)?/\*`)
-	remarkEnds   = regexp.MustCompile(`^(?:\s+-)?\}\}`)
-	firstWord    = regexp.MustCompile(`^(?:-\s)?\s*([a-z]+)`)
+	commentBegins = regexp.MustCompile(`^(?:-\s+)?/\*`)
+	commentEnds   = regexp.MustCompile(`^(?:\s+-)?\}\}`)
+	firstWord     = regexp.MustCompile(`^(?:-\s)?\s*([a-z]+)`)
 )
 
 // nextAction finds the next action from a place on. A mistake is put in words; the
@@ -112,15 +112,15 @@ func nextAction(text string, from int) (a action, mistake string, found bool) {
 	}
 	a.from = from + at
 	inside := a.from + len("{{")
-	if begins := remarkBegins.FindString(text[inside:]); begins != "" {
+	if begins := commentBegins.FindString(text[inside:]); begins != "" {
 		length := strings.Index(text[inside+len(begins):], "*/")
 		if length < 0 {
-			return a, "this remark is not closed", true
+			return a, "this comment is not closed", true
 		}
 		behind := inside + len(begins) + length + len("*/")
-		ends := remarkEnds.FindString(text[behind:])
+		ends := commentEnds.FindString(text[behind:])
 		if ends == "" {
-			return a, "behind the */ of this remark there are no }}", true
+			return a, "behind the */ of this comment there are no }}", true
 		}
 		a.to = behind + len(ends)
 		return a, "", true

@@ -47,7 +47,7 @@ func shown(t reflect.Type, f reflect.StructField) bool {
 // typeInWords is a field's type as AUTHORING.md calls it.
 func typeInWords(t reflect.Type) string {
 	if t.Kind() == reflect.Slice && t.Elem() != reflect.TypeFor[Text]() && t.Elem().Kind() == reflect.Struct {
-		return "a list of entries"
+		return "a list of items"
 	}
 	if t.Kind() == reflect.Slice {
 		return "a list, each " + inWords(t.Elem())

@@ -118,8 +118,8 @@ type Dwell struct {
 // Note is a note of the plan.
 type Note struct {
 	Step
-	Text  Text   `doc:"the remark as one text; what does not fit its line is cut"`
-	Lines []Text `doc:"the remark in pieces that fit a comment of their own"`
+	Text  Text   `doc:"the note as one text; what does not fit its line is cut"`
+	Lines []Text `doc:"the note in pieces that fit a comment of their own"`
 }
 
 // Stop is an optional stop.
@@ -147,7 +147,7 @@ type Head struct {
 	Cell            Text     `doc:"the cell's name"`
 	Program         string   `doc:"an identifier made from Title"`
 	Version         string   `doc:"of Gridferry"`
-	Cautions        []string `doc:"the cautions that belong at the head of every program, line by line; before them what kind of run this is where it is a first run or the rest of a job"`
+	Cautions        []string `doc:"the cautions that belong at the head of every program, line by line; before them, in a prove-out or a resumed job, what kind of run it is"`
 	Frames          []Frame  `doc:"the frames; the base is number 1"`
 	Tools           []Tool   `doc:"the tools"`
 	Parts           int      `doc:"how many parts the program comes in; 0 when it is one text"`
@@ -158,7 +158,7 @@ type Head struct {
 	Outputs         int      `doc:"the highest output number that is written"`
 	Inputs          int      `doc:"the highest input number that is waited for"`
 	FlyBys          bool     `doc:"some move is to pass its point without a stop"`
-	Travels         bool     `doc:"some move is a travel; a first run may have none"`
+	Travels         bool     `doc:"some move is a travel; a prove-out may have none"`
 	TravelSpeed     string   `doc:"the fastest travel, in the family's unit, rounded down"`
 	StraightSpeed   string   `doc:"the fastest straight, in the family's unit, rounded down"`
 	MachineSpeed    string   `doc:"the machine's own limit, in the family's unit, rounded down; empty when the cell does not say"`

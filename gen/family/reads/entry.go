@@ -133,11 +133,11 @@ func (e *Entry) keys(line, then *decode.Value[string]) []decode.Key {
 		decode.May("row", "The columns between commas, for families that keep a table: names of fields, `-` for a column that does not matter. "+
 			"It stands instead of `line`.", decode.List{What: "columns", Each: e.column}),
 		decode.Must("is", "A kind of move (`travel`, `grip`, …), or what else the line is. `text`: the line moves nothing; `mode`: its values hold from here on "+
-			"(an output, a level and a target do not: a move's own line has to say them); `frame`, `tool`: an entry of those tables. "+
+			"(an output, a level and a target do not: a move's own line has to say them); `frame`, `tool`: an item of those tables. "+
 			"With a column `kind` in `row`, a table from its numbers to those words: `{0: text, 1: select}`.", e.is()),
 		decode.May("within", "The section that the entry fits in.", decode.Plain(&e.Within, decode.Text)).Else("it fits anywhere"),
 		decode.May("then", "The section that begins behind the line; `outside` ends it.", decode.Text(then)),
-		decode.May("when", "Of a select that is told in several lines: the change that this line is written for.",
+		decode.May("when", "Of a select that is written in several lines: the change that this line is written for.",
 			decode.Plain(&e.When, func(v *decode.Value[string]) decode.Form { return decode.OneOf(v, WhenFrame, WhenLoad, WhenTool) })),
 		decode.May("gives", "Fields that the line means without writing them.", decode.Under(
 			decode.Texts{What: "fields, each with what the line means", Each: e.given},
