@@ -142,7 +142,7 @@ func (l *finisher) checkRunes(line []byte) (fault, bool) {
 	for _, c := range string(line) {
 		switch {
 		case !l.family.Encoding.Has(c):
-			return fault{rule: ruleLetter, message: fmt.Sprintf("a line of the program holds %q, which %s has not", c, l.family.Encoding)}, true
+			return fault{rule: ruleLetter, message: fmt.Sprintf("a line of the program contains %q, which is not representable in %s", c, l.family.Encoding)}, true
 		case unicode.IsControl(c) && c != '\t' || unicode.In(c, unicode.Zl, unicode.Zp, unicode.Bidi_Control):
 			return fault{rule: ruleControl, message: fmt.Sprintf("a line of the program holds the control character %U", c)}, true
 		case l.family.Letters != nil && !l.family.Letters.Has(c) && c != ' ' && c != '\t':

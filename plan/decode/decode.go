@@ -55,7 +55,7 @@ func (r *Reader) wrongType(n Node, wanted string) {
 	case ynode.Invalid:
 		return
 	case ynode.Null:
-		r.List.Errorf("null-value", n.Place(), "nothing is written here, wanted %s", wanted).
+		r.List.Errorf("null-value", n.Place(), "the value is empty, wanted %s", wanted).
 			WithHint("write a value or leave the key out")
 		return
 	case ynode.Scalar:

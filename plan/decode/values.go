@@ -20,7 +20,7 @@ const (
 
 // Text reads words for people: a title, a note. Control characters and
 // marks that reverse the reading direction are refused, since they would make
-// a program read differently from what it does.
+// a program look different from what it does.
 func Text(dst *Value[string]) Form {
 	return Own(textSchema, func(r *Reader, n Node) {
 		if !IsText(n) {
@@ -236,7 +236,7 @@ func Quantity(dst *Value[float64], d unit.Dimension, bound Bound) Form {
 			return
 		}
 		if v > farthest || v < -farthest {
-			r.List.Errorf("out-of-range", n.Place(), "found %s, which is beyond anything that is built", n.Text())
+			r.List.Errorf("out-of-range", n.Place(), "found %s, which is out of range", n.Text())
 			return
 		}
 		*dst = Value[float64]{v, n.Place()}

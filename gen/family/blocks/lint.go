@@ -63,7 +63,7 @@ func (l *linter) block(b Block) {
 	case defined && b.ofParts() && l.MostLines == 0 && l.rulesKnown:
 		l.list.Errorf("unused-block", def.place, "block %q is for programs in several files, and %s does not say \"most_lines\"", b.Name, rules.File)
 	case defined && cannot:
-		l.list.Errorf("cannot-yet-does", l.CannotAt[b.Name], "%q is listed under \"cannot\" and has a block all the same", b.Name).
+		l.list.Errorf("cannot-but-defined", l.CannotAt[b.Name], "%q is listed under \"cannot\" and has a block all the same", b.Name).
 			WithNote(def.place, "the block")
 	case defined:
 		l.walk(def, b.Name, b.viewType(), nil)

@@ -172,7 +172,7 @@ func (p *Printer) emit(v any) (string, error) {
 	}
 	word, err := wordOf(v)
 	if err != nil {
-		return "", fmt.Errorf("%s has no form in a program, wanted a word, a whole number or a text", describe(v))
+		return "", fmt.Errorf("%s cannot be printed, wanted a word, a whole number or a text", describe(v))
 	}
 	return word, nil
 }

@@ -82,9 +82,9 @@ func TestTextIsNothingElse(t *testing.T) {
 		"'a' '{{.Target}}'":               "fam/b.tmpl:1:27: a text is printed inside quotes",
 		"( {{.Target}} )":                 "fam/b.tmpl:1:24: a text is printed inside a comment",
 		"(x) ( {{comment .N .Target}}":    "fam/b.tmpl:1:28: a text is printed inside a comment",
-		"{{ternary 1.5 2.5 true}}":        "fam/b.tmpl:1:22: a number with a fraction has no form",
-		"{{index .X 0}}":                  "fam/b.tmpl:1:22: a uint8 has no form",
-		"{{with index .X 0}}{{.}}{{end}}": "fam/b.tmpl:1:41: a uint8 has no form",
+		"{{ternary 1.5 2.5 true}}":        "fam/b.tmpl:1:22: a number with a fraction cannot be printed",
+		"{{index .X 0}}":                  "fam/b.tmpl:1:22: a uint8 cannot be printed",
+		"{{with index .X 0}}{{.}}{{end}}": "fam/b.tmpl:1:41: a uint8 cannot be printed",
 	} {
 		got, err := printTravel(t, small(`{{define "travel"}}`+block+`{{end}}`), sampleMotion())
 		var at *BlockError

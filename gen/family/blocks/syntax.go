@@ -191,7 +191,7 @@ func (s *unparsed) other(err error) {
 		s.list.Errorf("template-syntax", diag.Place{File: path.Join(s.label, s.file.Name), Line: at.Line}, "%s", message)
 		return
 	}
-	s.errorf(first.from, "what stands between these braces cannot be read: %s", message).
+	s.errorf(first.from, "invalid template action: %s", message).
 		WithHint("a field begins with a full stop, a text stands in quotes, and a function stands before what it is given")
 }
 

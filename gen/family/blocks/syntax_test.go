@@ -15,7 +15,7 @@ func TestSyntax(t *testing.T) {
 		{"one brace", "{{define \"travel\"}}\n\n  {{.X}\n{{end}}", "3:3", "these braces are not closed before the next ones open"},
 		{"the last braces", "{{define \"travel\"}}X{{end}}\n{{define \"note\"", "2:1", "these braces are not closed"},
 		{"a quotation", "{{define \"travel\"}}\n{{name \"}}\n{{end}}", "2:8", "this quotation is not closed"},
-		{"a quotation with braces in it", "{{define \"travel\"}}{{\"{{}}\"}}{{`}}\n`}}{{if}}{{end}}{{end}}", "2:4", "what stands between these braces cannot be read: missing value for if"},
+		{"a quotation with braces in it", "{{define \"travel\"}}{{\"{{}}\"}}{{`}}\n`}}{{if}}{{end}}{{end}}", "2:4", "invalid template action: missing value for if"},
 		{"a comment", "{{/* so\n{{define \"travel\"}}X{{end}}", "1:1", "this comment is not closed"},
 		{"a comment without braces", "{{- /* so */ }}{{define \"travel\"}}X{{end}}", "1:1", "behind the */ of this comment there are no }}"},
 		{"a block", "{{define \"travel\"}}\nX{{.X}}\n\n{{define \"note\"}}\n{{end}}", "1:1", `{{define "travel"}} is still open where the next block begins: an {{end}} is missing`},
@@ -23,11 +23,11 @@ func TestSyntax(t *testing.T) {
 		{"a condition of two", "{{define \"travel\"}}\n{{if .Stops}}{{range 2}}{{end}}\n{{end}}", "1:1", `{{define "travel"}} is still open at the end of the file: an {{end}} is missing`},
 		{"a loop", "{{define \"travel\"}}\n{{range 2}}X\n", "2:1", "{{range 2}} is still open at the end of the file: an {{end}} is missing"},
 		{"an end too many", "{{define \"travel\"}}\nX{{end}}\n{{end}}\n{{define \"note\"}}{{end}}", "3:1", "this {{end}} ends nothing"},
-		{"an operand", "{{define \"travel\"}}\né{{.X}} {{}}{{end}}", "2:9", "what stands between these braces cannot be read: missing value for command"},
-		{"the second of two", "{{define \"travel\"}}{{.X}}{{pad 9 (.X}}{{end}}", "1:26", "what stands between these braces cannot be read: unclosed left paren"},
-		{"a variable that is none", "{{define \"travel\"}}{{.X}}\n{{$x := .X}}{{$x}}{{$y}}{{end}}", "2:19", `what stands between these braces cannot be read: undefined variable "$y"`},
-		{"an else too many", "{{define \"travel\"}}{{if .Stops}}{{else}}{{else}}{{end}}{{end}}", "1:41", "what stands between these braces cannot be read: expected end; found {{else}}"},
-		{"over two lines", "{{define \"travel\"}}{{.X}}\n{{pad 9\n ! .X}}{{end}}", "2:1", "what stands between these braces cannot be read: unexpected \"!\" in operand"},
+		{"an operand", "{{define \"travel\"}}\né{{.X}} {{}}{{end}}", "2:9", "invalid template action: missing value for command"},
+		{"the second of two", "{{define \"travel\"}}{{.X}}{{pad 9 (.X}}{{end}}", "1:26", "invalid template action: unclosed left paren"},
+		{"a variable that is none", "{{define \"travel\"}}{{.X}}\n{{$x := .X}}{{$x}}{{$y}}{{end}}", "2:19", `invalid template action: undefined variable "$y"`},
+		{"an else too many", "{{define \"travel\"}}{{if .Stops}}{{else}}{{else}}{{end}}{{end}}", "1:41", "invalid template action: expected end; found {{else}}"},
+		{"over two lines", "{{define \"travel\"}}{{.X}}\n{{pad 9\n ! .X}}{{end}}", "2:1", "invalid template action: unexpected \"!\" in operand"},
 	} {
 		var list diag.List
 		load(small(c.text), "fam", &list)

@@ -134,7 +134,7 @@ func (w *walker) printed(n parse.Node, t reflect.Type) {
 	if t == nil || t == reflect.TypeFor[Text]() || t.Kind() == reflect.String || t.Kind() == reflect.Int {
 		return
 	}
-	w.list.Errorf("not-printable", w.place(n), "%s has no form in a program, wanted a word, a whole number or a text", inWords(t))
+	w.list.Errorf("not-printable", w.place(n), "%s cannot be printed, wanted a word, a whole number or a text", inWords(t))
 }
 
 // literal checks the characters that a template itself puts into a program.
@@ -142,13 +142,13 @@ func (w *walker) literal(text string, place func(int) diag.Place) {
 	for i, c := range text {
 		switch {
 		case unicode.IsControl(c) && c != '\n' && c != '\t' && !(c == '\r' && i+1 < len(text) && text[i+1] == '\n'):
-			w.list.Errorf("control-character", place(i), "the template holds the control character %U", c)
+			w.list.Errorf("control-character", place(i), "the template contains the control character %U", c)
 			return
 		case unicode.In(c, unicode.Bidi_Control, unicode.Zl, unicode.Zp):
-			w.list.Errorf("control-character", place(i), "the template holds %U, which makes a program read differently from what it does", c)
+			w.list.Errorf("control-character", place(i), "the template contains the bidirectional or line-separator character %U", c)
 			return
 		case !w.Encoding.Has(c):
-			w.list.Errorf("not-in-encoding", place(i), "the template holds %q, which %s has not", c, w.Encoding)
+			w.list.Errorf("not-in-encoding", place(i), "the template contains %q, which is not representable in %s", c, w.Encoding)
 			return
 		case w.Letters != nil && !w.Letters.Has(c) && !unicode.IsSpace(c):
 			w.list.Errorf("letter-not-allowed", place(i), "the template holds %q, which is not among the family's \"letters\"", c)

@@ -23,7 +23,7 @@ func AppendFixed(b []byte, v float64, decimals int) ([]byte, error) {
 	case math.IsNaN(v) || math.IsInf(v, 0):
 		return b, fmt.Errorf("a figure came out as %v, which is %w", v, ErrNotFinite)
 	case size > largest:
-		return b, fmt.Errorf("a figure came out as %g, which is beyond anything that is built and %w", v, ErrNotFinite)
+		return b, fmt.Errorf("the figure %g is out of range and %w", v, ErrNotFinite)
 	}
 	steps, _, ok := decimal.Nearest(size, decimals)
 	if !ok {
