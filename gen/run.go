@@ -11,6 +11,7 @@ import (
 	"gridferry/gen/proveout"
 	"gridferry/gen/resume"
 	"gridferry/plan/diag"
+	"gridferry/plan/wording"
 )
 
 // Run asks for a prove-out, a resumed job, or both; the zero value is the whole job.
@@ -98,7 +99,7 @@ func (r *run) title(l *layout.Layout) string {
 		return title
 	}
 	if strings.TrimSpace(title) == "" {
-		title = stem(l.File)
+		title = wording.Stem(path.Base(l.File))
 	}
 	return title + ", " + strings.Join(words, ", ")
 }
@@ -110,7 +111,7 @@ func (r *run) file(l *layout.Layout) string {
 	if len(words) == 0 {
 		return path.Base(l.File)
 	}
-	name := stem(l.File)
+	name := wording.Stem(path.Base(l.File))
 	for _, w := range words {
 		name += "-" + strings.ReplaceAll(w, " ", "-")
 	}
@@ -143,16 +144,4 @@ func (r *run) notices() []string {
 		notices = append(notices, r.state.Notice())
 	}
 	return notices
-}
-
-// stem is a plan's file name without folders and endings.
-func stem(file string) string {
-	if file == "<stdin>" {
-		return "plan"
-	}
-	name := path.Base(file)
-	for _, end := range []string{".yaml", ".yml", ".json", ".plan"} {
-		name = strings.TrimSuffix(name, end)
-	}
-	return name
 }

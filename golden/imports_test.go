@@ -36,7 +36,7 @@ var table = []rule{
 	{"only plan/internal/ynode imports YAML", except("plan/internal/ynode"), not(below("gopkg.in/yaml.v3"))},
 	{"only cmd/cli imports cobra", except("cmd/cli"), not(below("github.com/spf13/cobra"))},
 	{"geom, slot, decimal and align know nothing of ours", exactly("gen/geom", "gen/slot", "gen/decimal", "gen/align"), not(startsWith(module))},
-	{"fit knows geom only", exactly("gen/fit"), either(not(startsWith(module)), exactly(module+"gen/geom"))},
+	{"fit knows geom and wording only", exactly("gen/fit"), either(not(startsWith(module)), exactly(module+"gen/geom", module+"plan/wording"))},
 	{"a pattern knows geometry, fits and slots only", exactly("gen/pattern"),
 		either(not(startsWith(module)), exactly(module+"gen/geom", module+"gen/fit", module+"gen/slot"))},
 	{"diag, digest and wording know nothing of ours", exactly("plan/diag", "plan/digest", "plan/wording"), not(startsWith(module))},

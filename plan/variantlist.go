@@ -10,6 +10,7 @@ import (
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
 	"gridferry/plan/digest"
+	"gridferry/plan/wording"
 )
 
 // variantList gathers variants and keeps their names apart.
@@ -111,11 +112,7 @@ func variantName(e *variantEntry, axes []axis, settings []Setting) string {
 // could show in the same way.
 func variantWord(s Setting, axes []axis, i int) (string, bool) {
 	if i == 0 && s.Path == "cell" {
-		stem := s.Value
-		for _, end := range []string{".yaml", ".yml", ".json", ".cell"} {
-			stem = strings.TrimSuffix(stem, end)
-		}
-		word, same := inName(path.Base(stem))
+		word, same := inName(path.Base(wording.Stem(s.Value)))
 		return word, same && path.Base(s.Value) == s.Value
 	}
 	key, _ := inName(shortPath(s.Path, axes))

@@ -6,6 +6,7 @@ import (
 	"io"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"gridferry/gen/layout"
 	"gridferry/gen/slot"
@@ -159,7 +160,7 @@ func (g *GridSlots) plot(title string, layer, width int, cell func(i int) string
 	columns := shownOf(g.Columns, max(2, (width-indent-letters)/(wide+1)))
 	head := fmt.Sprintf("%*s", indent+letters, "")
 	for _, col := range columns {
-		head += " " + right(number(col), wide)
+		head += fmt.Sprintf(" %*s", wide, number(col))
 	}
 	d := drawing{strings.Repeat(" ", indent+letters+1) + title, strings.TrimRight(head, " ")}
 	for _, row := range rows {
@@ -171,7 +172,7 @@ func (g *GridSlots) plot(title string, layer, width int, cell func(i int) string
 				if col >= 0 {
 					text = g.cell(row, col, layer, cell)
 				}
-				line += " " + right(text, wide)
+				line += fmt.Sprintf(" %*s", wide, text)
 			}
 		}
 		d = append(d, strings.TrimRight(line, " "))
@@ -192,7 +193,7 @@ func (g *GridSlots) cellWidth(layer int, cell func(i int) string) int {
 	wide := len(strconv.Itoa(g.Columns))
 	for _, row := range shownOf(g.Rows, mostRows) {
 		for col := 0; row >= 0 && col < g.Columns; col++ {
-			wide = max(wide, length(g.cell(row, col, layer, cell)))
+			wide = max(wide, utf8.RuneCountInString(g.cell(row, col, layer, cell)))
 		}
 	}
 	return wide
@@ -204,12 +205,6 @@ func number(col int) string {
 	}
 	return strconv.Itoa(col + 1)
 }
-
-func right(text string, wide int) string {
-	return strings.Repeat(" ", max(0, wide-length(text))) + text
-}
-
-func length(text string) int { return len([]rune(text)) }
 
 // shownOf is which of n things are shown where only so many can be: the first
 // ones, a gap (-1), and the last one.
@@ -232,7 +227,7 @@ func beside(a, b drawing) drawing {
 	wide := a.width() + gap
 	both := make(drawing, len(a))
 	for i := range a {
-		both[i] = a[i] + strings.Repeat(" ", wide-length(a[i])) + strings.TrimPrefix(b[i], strings.Repeat(" ", indent))
+		both[i] = fmt.Sprintf("%-*s", wide, a[i]) + strings.TrimPrefix(b[i], strings.Repeat(" ", indent))
 	}
 	return both
 }
@@ -240,7 +235,7 @@ func beside(a, b drawing) drawing {
 func (d drawing) width() int {
 	wide := 0
 	for _, line := range d {
-		wide = max(wide, length(line))
+		wide = max(wide, utf8.RuneCountInString(line))
 	}
 	return wide
 }

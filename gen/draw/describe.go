@@ -24,7 +24,7 @@ func (p *page) describe() string {
 		names []string
 	}{{"Keep-out boxes", s.boxNames()}, {"Poses", s.poseNames()}, {"Frames", s.frameNames()}} {
 		if len(things.names) > 0 {
-			sentences = append(sentences, things.word+": "+list(things.names, most))
+			sentences = append(sentences, things.word+": "+wording.List(things.names, most))
 		}
 	}
 	if reach := s.reachWords(); reach != "" {
@@ -67,13 +67,6 @@ func (g *standing) holding() string {
 	default:
 		return fmt.Sprintf("%s in %d of %d slots", what, g.holds, g.there)
 	}
-}
-
-func list(names []string, most int) string {
-	if len(names) > most {
-		return strings.Join(names[:most], ", ") + fmt.Sprintf(" and %d more", len(names)-most)
-	}
-	return strings.Join(names, ", ")
 }
 
 func (s *scene) boxNames() (names []string) {

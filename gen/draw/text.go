@@ -3,6 +3,8 @@ package draw
 import (
 	"strings"
 	"unicode"
+
+	"gridferry/plan/wording"
 )
 
 // Sizes of letters, mm. ISO 3098 asks for capitals of at least 1.8 mm, which
@@ -86,23 +88,11 @@ func cut(text string, size, room float64) string {
 
 // wrap breaks text at blanks into lines of a width; a word that is wider is cut.
 func wrap(text string, size, room float64) []string {
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		word = cut(word, size, room)
-		switch {
-		case line == "":
-			line = word
-		case width(line+" "+word, size) <= room:
-			line += " " + word
-		default:
-			lines, line = append(lines, line), word
-		}
+	words := strings.Fields(text)
+	for i := range words {
+		words[i] = cut(words[i], size, room)
 	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines
+	return wording.Lines(words, func(line string) bool { return width(line, size) <= room })
 }
 
 // placer finds room for labels: it keeps what is taken and tries places around

@@ -81,7 +81,7 @@ func (p *printer) subject() {
 	r := p.r
 	file := r.file(r.Asked.File)
 	p.line("%s", location(r.Asked.File, r.Asked.Line))
-	p.line("%s", cut("  "+visible(file.Outline.Line(r.Asked.Line)), p.width))
+	p.line("%s", wording.Shorten("  "+visible(file.Outline.Line(r.Asked.Line)), p.width))
 	p.line("")
 	p.prose("", r.subjectSentence(file.Outline.Remark(r.Asked.Line)))
 	p.prose("", r.restSentence())
@@ -137,7 +137,7 @@ func (p *printer) focus() {
 func (p *printer) source(title, file string, line int) {
 	p.line("%s %s", title, location(file, line))
 	if f := p.r.file(file); f != nil && line <= f.Outline.Lines() {
-		p.line("%s", cut("  "+visible(strings.TrimSpace(f.Outline.Line(line))), p.width))
+		p.line("%s", wording.Shorten("  "+visible(strings.TrimSpace(f.Outline.Line(line))), p.width))
 	}
 	p.line("")
 }
@@ -148,7 +148,7 @@ func (p *printer) shaper(s Shaper) {
 		text = visible(strings.TrimSpace(f.Outline.Line(s.Place.Line)))
 	}
 	p.line("  %s", s.What)
-	p.line("%s", cut("    "+location(s.Place.File, s.Place.Line)+"  "+text, p.width))
+	p.line("%s", wording.Shorten("    "+location(s.Place.File, s.Place.Line)+"  "+text, p.width))
 }
 
 // sections prints the columns.
@@ -172,7 +172,7 @@ func (p *printer) section(s *Section) {
 	if p.plan == 0 {
 		p.prose("", s.heading())
 		for _, l := range plan {
-			p.line("%s", cut("  "+l, p.width))
+			p.line("%s", wording.Shorten("  "+l, p.width))
 		}
 		p.line("")
 		p.line("%s", p.columns("", "MOVES", "PROGRAM"))
@@ -339,7 +339,7 @@ func (p *printer) text(plan []string, text string) []string {
 		return plan
 	}
 	first, rest := head(plan)
-	p.line("%s%s", fill(cut(first, p.plan), p.plan)+gap, text)
+	p.line("%s%s", column(first, p.plan)+gap, text)
 	return rest
 }
 
@@ -365,7 +365,7 @@ func head(lines []string) (string, []string) {
 func (p *printer) columns(plan, moves, program string) string {
 	text := ""
 	if p.plan > 0 {
-		text = fill(cut(plan, p.plan), p.plan) + gap
+		text = column(plan, p.plan) + gap
 	}
-	return text + fill(cut(moves, p.moves), p.moves) + gap + cut(program, p.programWidth())
+	return text + column(moves, p.moves) + gap + wording.Shorten(program, p.programWidth())
 }

@@ -1,9 +1,13 @@
 package explain
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"gridferry/plan/wording"
 )
 
 // visible replaces what a terminal would obey instead of showing.
@@ -19,32 +23,16 @@ func visible(text string) string {
 	}, text)
 }
 
-// wrap breaks a text between words into lines of at most width characters; a
-// word that is longer is cut into pieces.
+// wrap is wording.Wrap for what a terminal shows; a word that is longer than a line
+// is cut into pieces.
 func wrap(text string, width int) []string {
-	var lines []string
-	line := ""
+	var pieces []string
 	for _, word := range strings.Fields(visible(text)) {
-		for utf8.RuneCountInString(word) > width {
-			if line != "" {
-				lines, line = append(lines, line), ""
-			}
-			runes := []rune(word)
-			lines, word = append(lines, string(runes[:width])), string(runes[width:])
-		}
-		switch {
-		case line == "":
-			line = word
-		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width:
-			lines, line = append(lines, line), word
-		default:
-			line += " " + word
+		for piece := range slices.Chunk([]rune(word), width) {
+			pieces = append(pieces, string(piece))
 		}
 	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines
+	return wording.Wrap(strings.Join(pieces, " "), width)
 }
 
 // hang is wrap with a number before the first line and blanks before the others.
@@ -76,16 +64,7 @@ func setIn(number, text string, width int) []string {
 	return hang(number+indent, text, width)
 }
 
-// cut shortens a text to width characters, the last of which then shows that
-// something is missing.
-func cut(text string, width int) string {
-	if utf8.RuneCountInString(text) <= width {
-		return text
-	}
-	return string([]rune(text)[:width-1]) + "…"
-}
-
-// fill puts blanks behind a text.
-func fill(text string, width int) string {
-	return text + strings.Repeat(" ", max(width-utf8.RuneCountInString(text), 0))
+// column is a text in a column: shortened, or with blanks behind it.
+func column(text string, width int) string {
+	return fmt.Sprintf("%-*s", width, wording.Shorten(text, width))
 }

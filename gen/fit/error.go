@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"gridferry/gen/geom"
+	"gridferry/plan/wording"
 )
 
 // Kind says why points were refused.
@@ -67,10 +68,7 @@ func (e *Error) labels() string {
 	for i, p := range e.Points {
 		names[i] = e.Label(p)
 	}
-	if n := len(names); n > 1 {
-		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
-	}
-	return strings.Join(names, "")
+	return wording.List(names, len(names))
 }
 
 // Error says what was found and what was wanted.

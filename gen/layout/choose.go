@@ -129,7 +129,7 @@ func (c *chooser) mismatch(a, needs, b, has int, kind string) {
 	}
 }
 
-func (c *chooser) text(i int) string { return shorten(c.t.Stops[i].Target.V) }
+func (c *chooser) text(i int) string { return wording.Brief(c.t.Stops[i].Target.V) }
 
 func (c *chooser) settleCount(n need) bool {
 	if n.stop < 0 { // nothing but single slots in the middle cannot be

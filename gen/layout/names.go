@@ -10,6 +10,7 @@ import (
 	"gridferry/gen/move"
 	"gridferry/plan"
 	"gridferry/plan/diag"
+	"gridferry/plan/wording"
 )
 
 // pointingDown is how a tool is turned at a slot or a pose when nothing
@@ -73,7 +74,7 @@ func hintable[T any](list *diag.List, known map[string]*T) []string {
 
 // unknown reports a name that nothing has.
 func unknown(list *diag.List, what string, name plan.Text, known []string) {
-	f := list.Errorf("unknown-name", name.Place, "there is no %s %q", what, shorten(name.V))
+	f := list.Errorf("unknown-name", name.Place, "there is no %s %q", what, wording.Brief(name.V))
 	if near := diag.Nearest(name.V, known); near != "" {
 		f.WithHint("did you mean %q?", near)
 		return

@@ -7,6 +7,7 @@ import (
 	"gridferry/gen/slot"
 	"gridferry/plan"
 	"gridferry/plan/diag"
+	"gridferry/plan/wording"
 )
 
 // Rect is a block of slots, both corners in it, over a range of layers.
@@ -93,7 +94,7 @@ func (s *selector) item(item string, start int) (Rect, bool) {
 		hi, ok = slot.Parse(strings.TrimSpace(to))
 	}
 	if !ok || lo.HasLayer != hi.HasLayer {
-		s.list.Errorf("bad-selection", at, "found %q, wanted slots such as \"A1\", \"B2:C6\" or \"A1, C2\"", shorten(trimmed)).
+		s.list.Errorf("bad-selection", at, "found %q, wanted slots such as \"A1\", \"B2:C6\" or \"A1, C2\"", wording.Brief(trimmed)).
 			WithHint("row letters, then the column number; a layer behind a dot: \"B2.3\"")
 		return Rect{}, false
 	}
@@ -201,11 +202,4 @@ func (s *selector) at(start int, item string) diag.Place {
 	p.Col += skipped
 	p.Width = max(1, utf8.RuneCountInString(item))
 	return p
-}
-
-func shorten(text string) string {
-	if utf8.RuneCountInString(text) <= 40 {
-		return text
-	}
-	return string([]rune(text)[:40]) + "…"
 }

@@ -3,12 +3,12 @@ package measure
 import (
 	"errors"
 	"fmt"
-	"strings"
 
 	"gridferry/gen/fit"
 	"gridferry/gen/geom"
 	"gridferry/plan"
 	"gridferry/plan/diag"
+	"gridferry/plan/wording"
 )
 
 // FarLimit is how far off, in mm, the farthest slot of a frame, or a tool's tip,
@@ -102,19 +102,11 @@ func blame(s fit.Suspects, label func(int) string, what string, n, enough int) s
 		for i, o := range s.All {
 			names[i] = label(o.Index)
 		}
-		return fmt.Sprintf("without any one of %s the others fit, so these %ss cannot show which is off: touch them again, and one more", joined(names), what)
+		return fmt.Sprintf("without any one of %s the others fit, so these %ss cannot show which is off: touch them again, and one more", wording.List(names, len(names)), what)
 	case len(s.Untried) > 0:
 		return fmt.Sprintf("no single %s is to blame, though %s could not be tried, since the others alone give no answer: touch one more", what, label(s.Untried[0]))
 	}
 	return fmt.Sprintf("no single %s is to blame: touch them all again", what)
-}
-
-// joined joins names as a sentence does.
-func joined(names []string) string {
-	if n := len(names); n > 1 {
-		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
-	}
-	return strings.Join(names, "")
 }
 
 // Pose turns a written pose into numbers; otherwise is the orientation where none is

@@ -57,24 +57,16 @@ func (t *table) move(w io.Writer, width int, m *Move) error {
 	if m.Transfer > 0 {
 		transfer = fmt.Sprint(m.Transfer)
 	}
-	return t.row(w, width, fmt.Sprint(m.N), transfer, m.Kind.String(), cut(m.Target.String(), t.target), m.Describe())
+	return t.row(w, width, fmt.Sprint(m.N), transfer, m.Kind.String(), wording.Shorten(m.Target.String(), t.target), m.Describe())
 }
 
 func (t *table) row(w io.Writer, width int, n, transfer, action, target, what string) error {
 	line := fmt.Sprintf("%*s %*s  %-8s  %-*s  %s", t.n, n, t.transfer, transfer, action, t.target, target, what)
 	if width > 0 {
-		line = cut(line, width)
+		line = wording.Shorten(line, width)
 	}
 	_, err := fmt.Fprintln(w, strings.TrimRight(line, " "))
 	return err
-}
-
-// cut shortens a text to n characters.
-func cut(text string, n int) string {
-	if utf8.RuneCountInString(text) <= n {
-		return text
-	}
-	return string([]rune(text)[:max(0, n-1)]) + "…"
 }
 
 // Describe says in a few words and numbers what a move does.

@@ -2,11 +2,11 @@ package readback
 
 import (
 	"math"
-	"strings"
 
 	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
+	"gridferry/plan/wording"
 )
 
 // blames finds the places in a family's templates that wrote what differs, and remembers
@@ -94,9 +94,5 @@ func joined(deltas []Delta, side func(Delta) string) string {
 	for i, d := range deltas {
 		words[i] = side(d)
 	}
-	last := len(words) - 1
-	if last == 0 {
-		return words[0]
-	}
-	return strings.Join(words[:last], ", ") + " and " + words[last]
+	return wording.List(words, len(words))
 }

@@ -114,19 +114,19 @@ func (c *Checker) take(item *reads.Item) {
 // behind it.
 func (c *Checker) unreadable(item *reads.Item) {
 	c.lost = true
-	c.list.Errorf(RuleUnread, c.reads.Place, "line %d of the program fits nothing that \"reads\" lists: %q", item.Line, start(item.Text)).
+	c.list.Errorf(RuleUnread, c.reads.Place, "line %d of the program fits nothing that \"reads\" lists: %q", item.Line, enough(item.Text)).
 		WithHint("add how such a line reads; \"is: text\" for one that moves nothing")
 }
 
 func (c *Checker) entry(item *reads.Item) {
 	e, deltas, ok := c.tables.Compare(item)
 	if !ok {
-		c.list.Errorf(RuleDiffers, c.job.Place, "line %d of the program reads as an entry of a table that the job does not have: %q", item.Line, start(item.Text))
+		c.list.Errorf(RuleDiffers, c.job.Place, "line %d of the program reads as an entry of a table that the job does not have: %q", item.Line, enough(item.Text))
 		return
 	}
 	for _, d := range deltas {
 		c.list.Errorf(RuleDiffers, c.job.Place, "%s has %s in the cell, but line %d of the program reads %s: %q",
-			e, d.want(), item.Line, d.got(), start(item.Text))
+			e, d.want(), item.Line, d.got(), enough(item.Text))
 	}
 }
 
@@ -139,11 +139,11 @@ func (c *Checker) move(item *reads.Item) {
 	switch {
 	case m == nil:
 		c.lost = true
-		c.list.Errorf(RuleDiffers, c.job.Place, "after the last move line %d of the program reads as one more %s: %q", item.Line, item.Kind, start(item.Text))
+		c.list.Errorf(RuleDiffers, c.job.Place, "after the last move line %d of the program reads as one more %s: %q", item.Line, item.Kind, enough(item.Text))
 	case m.Kind != item.Kind || when != item.When:
 		c.lost = true
 		c.differs(c.blames.of(m.Kind, reads.NoField), m, "move %d is %s, but line %d of the program reads as %s: %q",
-			m.N, Describe(m), item.Line, item.Kind, start(item.Text))
+			m.N, Describe(m), item.Line, item.Kind, enough(item.Text))
 	default:
 		c.fresh = false
 		if m.Kind == move.Select {
@@ -169,7 +169,7 @@ func (c *Checker) same(item *reads.Item, m *move.Move) {
 		return
 	}
 	c.differs(c.blames.place(item.Kind, deltas), m, "%smove %d (%s) has %s, but line %d of the program reads %s: %q",
-		swapped(deltas), m.N, Describe(m), joined(deltas, Delta.want), item.Line, joined(deltas, Delta.got), start(item.Text)).
+		swapped(deltas), m.N, Describe(m), joined(deltas, Delta.want), item.Line, joined(deltas, Delta.got), enough(item.Text)).
 		WithHint("the family's template and what it says under \"reads\" do not agree, or the decimals do not do")
 }
 

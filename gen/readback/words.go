@@ -5,6 +5,7 @@ import (
 
 	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
+	"gridferry/plan/wording"
 )
 
 // Describe is a move as messages name it: travel to tray A1.
@@ -45,12 +46,5 @@ func (d Delta) got() string {
 	return d.Field.Figure(d.Got)
 }
 
-// start is enough of a line to know it by.
-func start(line []byte) string {
-	const most = 100
-	runes := []rune(string(line))
-	if len(runes) <= most {
-		return string(line)
-	}
-	return string(runes[:most]) + "…"
-}
+// enough is as much of a line as people know it by.
+func enough(line []byte) string { return wording.Shorten(string(line), 100) }

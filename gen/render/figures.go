@@ -7,11 +7,11 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"gridferry/gen/family/blocks"
 	"gridferry/gen/family/rules"
 	"gridferry/gen/geom"
+	"gridferry/plan/wording"
 )
 
 // figures writes numbers as the family's rules say. It keeps the first error, so
@@ -243,15 +243,7 @@ func remarkWidthOf(rules *rules.Rules) int {
 func wrapped(text string, width int) []blocks.Text {
 	var out []blocks.Text
 	for _, paragraph := range strings.FieldsFunc(text, func(r rune) bool { return r == '\n' || r == '\r' }) {
-		line := ""
-		for _, word := range strings.Fields(paragraph) {
-			if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
-				out = append(out, blocks.NewText(line))
-				line = ""
-			}
-			line = strings.TrimSpace(line + " " + word)
-		}
-		if line != "" {
+		for _, line := range wording.Wrap(paragraph, width) {
 			out = append(out, blocks.NewText(line))
 		}
 	}

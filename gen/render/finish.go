@@ -9,6 +9,7 @@ import (
 
 	"gridferry/gen/family/blocks"
 	"gridferry/gen/family/rules"
+	"gridferry/plan/wording"
 )
 
 // finisher makes program lines of what blocks write: blanks at their ends trimmed,
@@ -100,11 +101,11 @@ func printable(line []byte) bool {
 // check looks closely at a finished line.
 func (l *finisher) check(line []byte) (fault, bool) {
 	if n := utf8.RuneCount(line); l.family.LongestLine > 0 && n > l.family.LongestLine {
-		return fault{ruleLong, fmt.Sprintf("a line of the program comes out %d characters long, at most %d fit: %q", n, l.family.LongestLine, start(line)), l.lengthHint(line)}, true
+		return fault{ruleLong, fmt.Sprintf("a line of the program comes out %d characters long, at most %d fit: %q", n, l.family.LongestLine, wording.Brief(string(line))), l.lengthHint(line)}, true
 	}
 	for _, c := range line {
 		if c < ' ' && c != '\t' || c == 0x7f {
-			return fault{rule: ruleControl, message: fmt.Sprintf("a line of the program holds the control character %U: %q", rune(c), start(line))}, true
+			return fault{rule: ruleControl, message: fmt.Sprintf("a line of the program holds the control character %U: %q", rune(c), wording.Brief(string(line)))}, true
 		}
 		if c >= utf8.RuneSelf {
 			return l.checkRunes(line)
@@ -130,7 +131,7 @@ func (l *finisher) lengthHint(line []byte) string {
 	}
 	for word := range bytes.FieldsSeq(words) {
 		if n := utf8.RuneCount(word); n > l.family.LongestLine/2 {
-			return fmt.Sprintf("%q alone has %d characters: %s", start(word), n, advice)
+			return fmt.Sprintf("%q alone has %d characters: %s", wording.Brief(string(word)), n, advice)
 		}
 	}
 	return advice
@@ -146,18 +147,8 @@ func (l *finisher) checkRunes(line []byte) (fault, bool) {
 		case unicode.IsControl(c) && c != '\t' || unicode.In(c, unicode.Zl, unicode.Zp, unicode.Bidi_Control):
 			return fault{rule: ruleControl, message: fmt.Sprintf("a line of the program holds the control character %U", c)}, true
 		case l.family.Letters != nil && !l.family.Letters.Has(c) && c != ' ' && c != '\t':
-			return fault{rule: ruleAllowed, message: fmt.Sprintf("a line of the program holds %q, which is not among the family's \"letters\": %q", c, start(line))}, true
+			return fault{rule: ruleAllowed, message: fmt.Sprintf("a line of the program holds %q, which is not among the family's \"letters\": %q", c, wording.Brief(string(line)))}, true
 		}
 	}
 	return fault{}, false
-}
-
-// start is enough of a line to know it by.
-func start(line []byte) string {
-	const most = 40
-	runes := []rune(string(line))
-	if len(runes) <= most {
-		return string(line)
-	}
-	return string(runes[:most]) + "…"
 }

@@ -451,7 +451,7 @@ func TestEmptyTitle(t *testing.T) {
 	job := benchJob()
 	job.Title = " \n"
 	text, _ := program(t, shipped(t, "st"), job)
-	if !strings.Contains(text, "\nPROGRAM cubes_plan\n") || !strings.HasPrefix(text, "(* cubes.plan *)\n") {
+	if !strings.Contains(text, "\nPROGRAM cubes\n") || !strings.HasPrefix(text, "(* cubes *)\n") {
 		t.Errorf("the file's name does not stand for the title:\n%.300s", text)
 	}
 }

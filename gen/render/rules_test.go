@@ -192,7 +192,7 @@ func TestRuleFindings(t *testing.T) {
 		{"wide", "{{.X}}", []string{"numbers: {width: {length: 8}}"}, benchJob(), travelTo(10000, 0, 0, geom.RPY{}), "p.yaml:3:1: the figure 10000.000 has 9 characters, wider than the family's field of 8 [figure-too-wide]\n"},
 		{"nothing", "{{.Speed}}", []string{"speed_unit: m/s"}, benchJob(), slow, "p.yaml:3:1: a figure rounds to nothing: 0.02 m/s is written 0.0 [rounds-to-nothing]\n"},
 		{"percent", "{{.Speed}}", []string{"speed_unit: percent"}, noSpeed, slow, "cubes.plan.yaml:2:8: this family writes speeds in percent of the machine's own, which the cell does not give [machine-speed-unknown]\n"},
-		{"line", strings.Repeat("x", 41), []string{"longest_line: 40"}, benchJob(), slow, `p.yaml:3:1: a line of the program comes out 41 characters long, at most 40 fit: "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx…" [line-too-long]` + "\n"},
+		{"line", strings.Repeat("x", 41), []string{"longest_line: 40"}, benchJob(), slow, `p.yaml:3:1: a line of the program comes out 41 characters long, at most 40 fit: "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx…" [line-too-long]` + "\n"},
 		{"letters", `{{lower "X"}}{{.X}}`, []string{"letters: 'A-Z0-9.'"}, benchJob(), slow, `p.yaml:3:1: a line of the program holds 'x', which is not among the family's "letters": "x1.000" [letter-not-allowed]` + "\n"},
 	} {
 		if _, found := travelled(t, ruled(t, c.travel, c.rules...), c.job, c.m); found != c.want {
@@ -210,7 +210,7 @@ func TestLongLinesSayWhy(t *testing.T) {
 		{strings.Repeat("x", 30) + " {{comment .Target}}", strings.Repeat("x", 30) + " (tray...)", ""},
 		{strings.Repeat("x", 34) + " {{comment .Target}}", strings.Repeat("x", 34), ""},
 		{strings.Repeat("x", 39) + "{{comment .Target}}{{.Target}}", strings.Repeat("x", 39), ""},
-		{strings.Repeat("x", 41) + " {{comment .Target}}", "", `"` + strings.Repeat("x", 40) + `…" alone has 41 characters: write fewer decimals`},
+		{strings.Repeat("x", 41) + " {{comment .Target}}", "", `"` + strings.Repeat("x", 39) + `…" alone has 41 characters: write fewer decimals`},
 		{strings.Repeat("xx ", 14) + "x", "", "write fewer decimals, make two lines of it in the template"},
 		{"{{.X}} (" + strings.Repeat("at X {{.X}} ", 4) + ")", "", "without its comment it has 5 characters: write {{comment …}} in the template, which is cut to fit"},
 		{strings.Repeat("\u00a0", 41) + "x", "", "write fewer decimals, make two lines"},

@@ -2,7 +2,6 @@ package render
 
 import (
 	"math"
-	"path"
 	"strings"
 
 	"gridferry/gen/family/blocks"
@@ -246,7 +245,7 @@ func (v *viewer) transfer(m move.Move, e ends) *blocks.Transfer {
 // titleOf is what a program is called.
 func titleOf(job move.Job) string {
 	if strings.TrimSpace(job.Title) == "" {
-		return strings.TrimSuffix(job.Plan, path.Ext(job.Plan))
+		return wording.Stem(job.Plan)
 	}
 	return job.Title
 }

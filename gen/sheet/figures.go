@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -38,20 +37,6 @@ func turn(a geom.RPY) string {
 
 func kg(x float64) string { return short(x, 3) + " kg" }
 func mm(x float64) string { return short(x, 3) + " mm" }
-
-// joined joins words as a sentence does; of many it names the first few.
-func joined(words []string, most int) string {
-	n := len(words)
-	switch {
-	case n == 0:
-		return ""
-	case n == 1:
-		return words[0]
-	case n > most:
-		return strings.Join(words[:most], ", ") + fmt.Sprintf(" and %d more", n-most)
-	}
-	return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
-}
 
 // num is a figure for the player: a micrometre is more than a screen shows.
 type num float64

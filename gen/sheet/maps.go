@@ -97,7 +97,7 @@ func holding(g *check.GridSlots, full layout.Slots) string {
 	case holds == there:
 		return fmt.Sprintf("a part in all %d", there)
 	}
-	return fmt.Sprintf("a part in %d of %d: %s", holds, there, joined(runs(g, full), 14))
+	return fmt.Sprintf("a part in %d of %d: %s", holds, there, wording.List(runs(g, full), 14))
 }
 
 // runs are the filled slots, row by row, as ranges. A missing slot ends none.

@@ -175,7 +175,7 @@ func words(m *move.Move) string {
 		}
 		return text + fmt.Sprintf(", output %d %s", m.Signal, wording.Level(m.Level))
 	case move.Note:
-		return "note: " + cut(strings.Join(strings.Fields(m.Text), " "))
+		return "note: " + wording.Shorten(strings.Join(strings.Fields(m.Text), " "), mostLineRunes)
 	case move.Select, move.Set, move.Await, move.Dwell:
 	}
 	return m.Kind.String() + ": " + m.Describe()
@@ -221,17 +221,9 @@ func (b *builder) program() error {
 			b.data.Moves[m.N-1].Lines = &[2]int{own[0].N, own[len(own)-1].N}
 		}
 		for _, l := range own {
-			b.data.Program = append(b.data.Program, [2]any{l.N, cut(l.Text)})
+			b.data.Program = append(b.data.Program, [2]any{l.N, wording.Shorten(l.Text, mostLineRunes)})
 		}
 	})
-}
-
-// cut bounds a text, so that one long line does not make a heavy page.
-func cut(text string) string {
-	if runes := []rune(text); len(runes) > mostLineRunes {
-		return string(runes[:mostLineRunes]) + "…"
-	}
-	return text
 }
 
 // plan takes the lines of the plan that moves rest on, with their neighbours.
@@ -249,7 +241,7 @@ func (b *builder) plan() {
 				near = near || b.used[f.Name][k]
 			}
 			if text, ok := b.job.Sources.Line(f.Name, n); ok && near {
-				f.Lines = append(f.Lines, [2]any{n, cut(text)})
+				f.Lines = append(f.Lines, [2]any{n, wording.Shorten(text, mostLineRunes)})
 			}
 		}
 	}

@@ -148,7 +148,7 @@ func (j *Job) otherSignals() []use {
 		return a.what < b.what
 	})
 	for i := range all {
-		all[i].what += ", plan line " + joined(lines[use{all[i].name, all[i].level, all[i].what, all[i].kind, all[i].signal}], 6)
+		all[i].what += ", plan line " + wording.List(lines[use{all[i].name, all[i].level, all[i].what, all[i].kind, all[i].signal}], 6)
 	}
 	return all
 }

@@ -29,7 +29,7 @@ func (j *Job) summary(s *survey) []string {
 	}
 	what := wording.Count(total, "part")
 	if len(kinds) > 0 {
-		what += " (" + joined(kinds, 8) + ")"
+		what += " (" + wording.List(kinds, 8) + ")"
 	}
 	whose, made := j.about()
 	said := []string{fmt.Sprintf("%s carries %s, one at a time, with the tool %s%s. %s %s, made of %s, and takes about %s while nothing stops it.",
@@ -52,7 +52,7 @@ func toolNames(l *layout.Layout) string {
 	for _, t := range l.UsedTools() {
 		names = append(names, t.Name)
 	}
-	return joined(names, 8)
+	return wording.List(names, 8)
 }
 
 // about begins the sentences that say what the job does, and what of it the sheet

@@ -28,11 +28,10 @@ func (g *grid) write(w io.Writer, title string) {
 	for _, row := range g.rows {
 		var line strings.Builder
 		for i, cell := range row {
-			room := strings.Repeat(" ", widths[i]-utf8.RuneCountInString(cell))
 			if g.sides[i] == '<' {
-				line.WriteString("  " + cell + room)
+				fmt.Fprintf(&line, "  %-*s", widths[i], cell)
 			} else {
-				line.WriteString("  " + room + cell)
+				fmt.Fprintf(&line, "  %*s", widths[i], cell)
 			}
 		}
 		fmt.Fprintln(w, strings.TrimRight(line.String(), " "))

@@ -126,7 +126,7 @@ func signed(v float64) string {
 func list(w io.Writer, title string, items []string) {
 	fmt.Fprintf(w, "\n%s\n", title)
 	for _, item := range items {
-		for i, line := range wrap(item, 96) {
+		for i, line := range wording.Wrap(item, 96) {
 			bullet := "  - "
 			if i > 0 {
 				bullet = "    "

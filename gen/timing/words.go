@@ -2,7 +2,6 @@ package timing
 
 import (
 	"fmt"
-	"strings"
 
 	"gridferry/plan/wording"
 )
@@ -66,21 +65,4 @@ func (w Waits) String() string {
 		return fmt.Sprintf("%s (%d without a time-out, the others %s at most)", text, w.Endless, wording.Clock(w.TimeOuts))
 	}
 	return fmt.Sprintf("%s (%s at most, by their time-outs)", text, wording.Clock(w.TimeOuts))
-}
-
-// wrap breaks a text into lines of at most width characters, at blanks.
-func wrap(text string, width int) []string {
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		if line != "" && len([]rune(line))+1+len([]rune(word)) > width {
-			lines = append(lines, line)
-			line = ""
-		}
-		if line != "" {
-			line += " "
-		}
-		line += word
-	}
-	return append(lines, line)
 }

@@ -9,6 +9,7 @@ import (
 
 	"gridferry/plan/diag"
 	"gridferry/plan/internal/ynode"
+	"gridferry/plan/wording"
 )
 
 // Node is a cursor over the tree of a file that was read.
@@ -59,20 +60,10 @@ func (r *Reader) wrongType(n Node, wanted string) {
 			WithHint("write a value or leave the key out")
 		return
 	case ynode.Scalar:
-		found = strconv.Quote(shorten(n.Text()))
+		found = strconv.Quote(wording.Brief(n.Text()))
 	}
 	f := r.List.Errorf("wrong-type", n.Place(), "found %s, wanted %s", found, wanted)
 	if hint := typeHint(n, wanted); hint != "" {
 		f.WithHint("%s", hint)
 	}
-}
-
-// shorten keeps a message readable when the value at fault is a page long.
-func shorten(text string) string {
-	const most = 40
-	runes := []rune(text)
-	if len(runes) <= most {
-		return text
-	}
-	return string(runes[:most]) + "…"
 }

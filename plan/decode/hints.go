@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"gridferry/plan/internal/ynode"
+	"gridferry/plan/wording"
 )
 
 // This file guesses what somebody meant who wrote something else.
@@ -72,7 +73,7 @@ func typeHint(n Node, wanted string) string {
 		return "write the figures alone, in brackets: " + wanted
 	case list && IsText(n) && strings.ContainsAny(n.Text(), ",;"):
 		inner := strings.ReplaceAll(strings.Trim(n.Text(), "()<> "), ";", ",")
-		return "put it in brackets: [" + shorten(inner) + "]"
+		return "put it in brackets: [" + wording.Brief(inner) + "]"
 	case strings.HasPrefix(wanted, "a list of ") && IsMap(n):
 		return "write \"- \" before each entry"
 	case strings.HasSuffix(wanted, " by name") && IsList(n):
@@ -90,7 +91,7 @@ func (r *Reader) curly(n Node) bool {
 	if strings.IndexAny(n.Text(), quotes) != 0 {
 		return false
 	}
-	inner := shorten(strings.Trim(n.Text(), quotes))
+	inner := wording.Brief(strings.Trim(n.Text(), quotes))
 	plain := strconv.Quote(inner)
 	if wholePart.MatchString(inner) {
 		plain = inner // which must not be in quotes

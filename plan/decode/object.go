@@ -7,6 +7,7 @@ import (
 	"gridferry/plan/diag"
 	"gridferry/plan/internal/ynode"
 	"gridferry/plan/schema"
+	"gridferry/plan/wording"
 )
 
 // Entry is one key of a mapping with its value.
@@ -87,7 +88,7 @@ func (r *Reader) unknownKey(key Node, what string, keys []Key) string {
 	for i, k := range keys {
 		names[i] = k.Name
 	}
-	f := r.List.Errorf("unknown-key", key.Place(), "%s has no key %q", what, shorten(key.Text()))
+	f := r.List.Errorf("unknown-key", key.Place(), "%s has no key %q", what, wording.Brief(key.Text()))
 	if i := slices.IndexFunc(keys, func(k Key) bool { return k.was == key.Text() }); i >= 0 && keys[i].was != "" {
 		f.WithHint("it is called %q now", names[i])
 		return names[i]

@@ -10,6 +10,7 @@ import (
 	"gridferry/plan/diag"
 	"gridferry/plan/schema"
 	"gridferry/plan/unit"
+	"gridferry/plan/wording"
 )
 
 // LongestName and LongestText bound what may stand in a program's comments.
@@ -90,7 +91,7 @@ func (r *Reader) goodName(n Node, name string) bool {
 		return false
 	}
 	if len(name) > LongestName {
-		r.List.Errorf("bad-name", n.Place(), "the name %q has %d bytes, at most %d fit", shorten(name), len(name), LongestName)
+		r.List.Errorf("bad-name", n.Place(), "the name %q has %d bytes, at most %d fit", wording.Brief(name), len(name), LongestName)
 		return false
 	}
 	for i, c := range name {
@@ -144,7 +145,7 @@ func OneOf(dst *Value[string], words ...string) Form {
 				return
 			}
 		}
-		f := r.List.Errorf("unknown-word", n.Place(), "found %q, wanted %s", shorten(n.Text()), wanted)
+		f := r.List.Errorf("unknown-word", n.Place(), "found %q, wanted %s", wording.Brief(n.Text()), wanted)
 		if near := diag.Nearest(n.Text(), words); near != "" {
 			f.WithHint("did you mean %q?", near)
 		}
@@ -164,7 +165,7 @@ func Level(dst *Value[bool]) Form {
 			return
 		}
 		// No "did you mean": "no" is one letter away from "on".
-		r.List.Errorf("unknown-word", n.Place(), "found %q, wanted one of on, off", shorten(n.Text())).
+		r.List.Errorf("unknown-word", n.Place(), "found %q, wanted one of on, off", wording.Brief(n.Text())).
 			WithHint("write \"on\" for a signal that is high, \"off\" for one that is low")
 	})
 }
@@ -173,7 +174,7 @@ func Level(dst *Value[bool]) Form {
 func Whole(dst *Value[int], lo, hi int) Form {
 	return Own(func() schema.Schema { return wholeSchema(lo, hi) }, func(r *Reader, n Node) {
 		if IsText(n) && n.Quoted() {
-			f := r.List.Errorf("wrong-type", n.Place(), "found %q in quotes, wanted a whole number", shorten(n.Text()))
+			f := r.List.Errorf("wrong-type", n.Place(), "found %q in quotes, wanted a whole number", wording.Brief(n.Text()))
 			if number, err := unit.ParseWhole(n.Text()); err == nil {
 				f.WithHint("write it without quotes: %d", number)
 			}

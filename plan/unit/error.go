@@ -1,6 +1,11 @@
 package unit
 
-import "fmt"
+import (
+	"fmt"
+	"strconv"
+
+	"gridferry/plan/wording"
+)
 
 // Kind says what is wrong with a quantity. The zero value is invalid.
 type Kind uint8
@@ -45,16 +50,8 @@ func (e *Error) Rule() string {
 	return rules[e.Kind]
 }
 
-// longestShown keeps a message readable where the value is a page of text.
-const longestShown = 60
-
 func fault(kind Kind, text, hint, format string, args ...any) *Error {
 	return &Error{Kind: kind, Text: text, Hint: hint, message: quote(text) + " " + fmt.Sprintf(format, args...)}
 }
 
-func quote(text string) string {
-	if runes := []rune(text); len(runes) > longestShown {
-		text = string(runes[:longestShown]) + "…"
-	}
-	return fmt.Sprintf("%q", text)
-}
+func quote(text string) string { return strconv.Quote(wording.Brief(text)) }

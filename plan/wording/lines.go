@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"strconv"
 	"strings"
 	"unicode/utf8"
 )
@@ -23,6 +24,23 @@ func Lines(words []string, fits func(line string) bool) []string {
 func Wrap(text string, width int) []string {
 	return Lines(strings.Fields(text), func(line string) bool { return utf8.RuneCountInString(line) <= width })
 }
+
+// List is words as a sentence has them: "a, b and c". Of many it names the first ones:
+// "a, b and 3 more".
+func List(words []string, most int) string {
+	n := len(words)
+	switch {
+	case n > most:
+		return strings.Join(words[:most], ", ") + " and " + strconv.Itoa(n-most) + " more"
+	case n > 1:
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+	return strings.Join(words, "")
+}
+
+// Brief is enough of a text to know it by, so that a message stays readable where
+// somebody wrote a page.
+func Brief(text string) string { return Shorten(text, 40) }
 
 // Shorten cuts a text to at most so many characters, the last of which then says
 // that something is missing.

@@ -59,6 +59,19 @@ func TestWrap(t *testing.T) {
 	}
 }
 
+func TestList(t *testing.T) {
+	words := strings.Fields("a b c d e")
+	for n, want := range []string{"", "a", "a and b", "a, b and c", "a, b and 2 more", "a, b and 3 more"} {
+		most := 3
+		if n > most {
+			most = 2
+		}
+		if got := List(words[:n], most); got != want {
+			t.Errorf("%d words are %q, wanted %q", n, got, want)
+		}
+	}
+}
+
 func TestShorten(t *testing.T) {
 	for _, c := range []struct {
 		text string

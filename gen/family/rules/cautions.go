@@ -2,7 +2,8 @@ package rules
 
 import (
 	"strings"
-	"unicode/utf8"
+
+	"gridferry/plan/wording"
 )
 
 // Cautions stand at the head of every program, broken into lines that most
@@ -34,27 +35,12 @@ func (rules *Rules) Cautions(notices ...string) []string {
 	}
 	var lines []string
 	for _, notice := range notices {
-		lines = append(lines, wrap(notice, room)...)
+		lines = append(lines, wording.Wrap(notice, room)...)
 	}
 	if room == widest {
 		return append(lines, Cautions...)
 	}
-	return append(lines, wrap(strings.Join(Cautions, " "), room)...)
-}
-
-// wrap breaks words into lines of at most width characters; only a word that is
-// longer stands over.
-func wrap(text string, width int) []string {
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
-			lines = append(lines, line)
-			line = ""
-		}
-		line = strings.TrimSpace(line + " " + word)
-	}
-	return append(lines, line)
+	return append(lines, wording.Wrap(strings.Join(Cautions, " "), room)...)
 }
 
 // shortestLine is the least that "longest_line" may say: the longest word of the

@@ -4,19 +4,15 @@ import (
 	"fmt"
 	"strings"
 	"unicode"
+
+	"gridferry/plan/wording"
 )
 
 // Stem is the name of a program's file without its extension: the plan's own,
 // spelled as the family's rule says. Whatever the plan is called, the result is
 // the name of a file, never a way into another folder.
 func (rules *Rules) Stem(plan string) string {
-	stem := plan
-	if stem == "<stdin>" {
-		stem = "plan"
-	}
-	for _, end := range []string{".yaml", ".yml", ".json", ".plan"} {
-		stem = strings.TrimSuffix(stem, end)
-	}
+	stem := wording.Stem(plan)
 	if rules.FileNames != nil {
 		return rules.FileNames.Make(stem)
 	}

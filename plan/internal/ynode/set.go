@@ -8,6 +8,7 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"gridferry/plan/diag"
+	"gridferry/plan/wording"
 )
 
 // Setting is one value given from outside the document, as in --set PATH=VALUE.
@@ -244,17 +245,9 @@ func (p *pathFinder) errorf(i int, format string, args ...any) *diag.Finding {
 
 // some lists the first few names, in quotes.
 func some(names []string) string {
-	const enough = 8
-	var b strings.Builder
+	quoted := make([]string, len(names))
 	for i, name := range names {
-		if i == enough {
-			b.WriteString(" and " + strconv.Itoa(len(names)-i) + " more")
-			break
-		}
-		if i > 0 {
-			b.WriteString(", ")
-		}
-		b.WriteString(strconv.Quote(name))
+		quoted[i] = strconv.Quote(name)
 	}
-	return b.String()
+	return wording.List(quoted, 8)
 }

@@ -145,7 +145,7 @@ func TestSetRefuses(t *testing.T) {
 		{"grid.tray.rows", "5", "1:1 set-path", `did you mean "grids.tray.rows"?`},
 		{"grid.tray.nonsense", "5", "1:1 set-path", `did you mean "grids.tray"?`},
 		{"grids.tray.rwos", "5", "1:12 set-path", `did you mean "grids.tray.rows"?`},
-		{"grids.bench.rows", "5", "1:7 set-path", `"grids" holds "tray", "rack", "plate"`},
+		{"grids.bench.rows", "5", "1:7 set-path", `"grids" holds "tray", "rack" and "plate"`},
 		{"grids.plate.rwos", "5", "1:13 set-path", `did you mean "grids.plate.rows"?`},
 		{"empty.x", "5", "1:7 set-path", `"empty" is empty`},
 		{"title.x", "5", "1:7 set-path", `"title" is a text, there is no "x" in it`},
