@@ -52,7 +52,7 @@ func (f *Family) WarnUnread(list *diag.List) {
 	at := diag.Place{File: f.Label + "/" + rules.File}
 	if !f.Reads.Has() {
 		list.Warnf(RuleNoReadBack, at, "the family does not say how its lines read, so that its programs are not read back").
-			WithHint("add \"reads\" to %s; templates/AUTHORING.md tells how", rules.File)
+			WithHint("add \"reads\" to %s; see templates/AUTHORING.md", rules.File)
 		return
 	}
 	for _, kind := range move.Kinds {

@@ -114,7 +114,7 @@ func (c *Checker) take(item *reads.Item) {
 // behind it.
 func (c *Checker) unreadable(item *reads.Item) {
 	c.lost = true
-	c.list.Errorf(RuleUnread, c.reads.Place, "line %d of the program fits nothing that \"reads\" lists: %q", item.Line, enough(item.Text)).
+	c.list.Errorf(RuleUnread, c.reads.Place, "line %d of the program matches nothing under \"reads\": %q", item.Line, enough(item.Text)).
 		WithHint("add how such a line reads; \"is: text\" for one that moves nothing")
 }
 
@@ -170,7 +170,7 @@ func (c *Checker) same(item *reads.Item, m *move.Move) {
 	}
 	c.differs(c.blames.place(item.Kind, deltas), m, "%smove %d (%s) has %s, but line %d of the program reads %s: %q",
 		swapped(deltas), m.N, Describe(m), joined(deltas, Delta.want), item.Line, joined(deltas, Delta.got), enough(item.Text)).
-		WithHint("the family's template and what it says under \"reads\" do not agree, or the decimals do not do")
+		WithHint("the family's template and what it says under \"reads\" do not agree, or the decimals are too few")
 }
 
 // differs reports a difference at a place in the family, with the move that it was found

@@ -160,7 +160,7 @@ func TestWriteRefusesWhatDoesNotReadBack(t *testing.T) {
 			"has level off, but line 12 of the program reads on"},
 		{"a block that writes nothing", []string{"grip output={{.Signal}} level={{.Level}}\n", ""}, "is grip at open A1, but line 17 of the program reads as dwell"},
 		{"too few decimals", []string{"dwell seconds={{.Seconds}}", "dwell seconds={{trimSuffix \"5\" .Seconds}}"}, "has time 0.2500 s, but line"},
-		{"a line of another kind", []string{"dwell seconds={{.Seconds}}", "pause for {{.Seconds}}"}, "line 13 of the program fits nothing that \"reads\" lists: \"pause for 0.20\""},
+		{"a line of another kind", []string{"dwell seconds={{.Seconds}}", "pause for {{.Seconds}}"}, "line 13 of the program matches nothing under \"reads\": \"pause for 0.20\""},
 		{"a move twice", []string{"release output={{.Signal}} level={{.Level}}\n", "release output={{.Signal}} level={{.Level}}\nrelease output={{.Signal}} level={{.Level}}\n"},
 			"is dwell, but line 13 of the program reads as release"},
 	} {

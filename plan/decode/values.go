@@ -34,7 +34,7 @@ func Text(dst *Value[string]) Form {
 		}
 		if c, bad := hiddenCharacter(n.Text()); bad {
 			r.List.Errorf("hidden-character", n.Place(), "the text holds the hidden character %U", c).
-				WithHint("write the text anew without it")
+				WithHint("write the text again without it")
 			return
 		}
 		*dst = Value[string]{n.Text(), n.Place()}

@@ -19,7 +19,7 @@ type valuer struct {
 type figure struct {
 	under  Field
 	unit   rules.Unit
-	counts bool // as it stands, in no unit or in the one that Gridferry reckons in
+	counts bool // as it stands, in no unit or in the internal one
 }
 
 func newValuer(r *rules.Rules, job move.Job) *valuer {
@@ -156,7 +156,7 @@ func (v *valuer) putNumber(to *Values, f Field, text []byte) bool {
 	return known && v.putFigure(to, f, number)
 }
 
-// putFigure keeps a figure in the unit that Gridferry reckons in. It is false for
+// putFigure keeps a figure in the internal unit. It is false for
 // one that is out of range.
 func (v *valuer) putFigure(to *Values, f Field, number float64) bool {
 	if number-number != 0 {

@@ -109,7 +109,7 @@ func (rules *Rules) fileKeys() []decode.Key {
 			"`{longest: 8, case: upper}` with an extension of three letters is the old 8.3 form.",
 			decode.Before(names.form("file_names", "A-Za-z0-9", "A-Za-z0-9_-"), func(*decode.Reader, decode.Node) { rules.FileNames = &names })).Else("the plan's own name"),
 		decode.May("line_end", "How lines end.", decode.Choice(&rules.LineEnd, []string{"lf", "crlf", "cr"}, []string{"\n", "\r\n", "\r"})).Default("lf"),
-		decode.May("encoding", "How characters become bytes; what the encoding has not loses its accents in texts. "+
+		decode.May("encoding", "How characters become bytes; in texts, letters that it cannot represent lose their accents. "+
 			"What has no spelling becomes what `otherwise` under `comment` says.", decode.Choice(&rules.Encoding, encodingWords, encodings)).Default(encodingWords[0]),
 		decode.May("most_lines", "Of one file, 50 at least; a program that is longer comes in several files. "+
 			"See [programs in several files](#programs-in-several-files).", whole(&rules.MostLines, 50, 1_000_000)).Else("no limit"),
