@@ -179,7 +179,7 @@ func TestWarnings(t *testing.T) {
 	for _, c := range []struct{ name, old, with, want string }{
 		{"nothing", reads, "", "w/family.yaml: the family does not say how its lines read, so that its programs are not read back [no-read-back]"},
 		{"all", "x", "x", ""},
-		{"no seal", `comment: {open: "# "}`, `comment: {open: "# ", replace: {"0": "o"}}`, "w/family.yaml: the comment rules leave nothing of a seal, so that programs carry none [no-seal]"},
+		{"no seal", `comment: {open: "# "}`, `comment: {open: "# ", replace: {"0": "o"}}`, "w/family.yaml: programs of this family carry no seal, because its comment rules do not let one through [no-seal]"},
 	} {
 		family := starterWith(t, c.old, c.with)
 		f := load(t, family, "w")
@@ -193,7 +193,7 @@ func TestWarnings(t *testing.T) {
 	}
 }
 
-// TestNoComments: without comments there is no seal, and the moves still tell.
+// TestNoComments: without comments there is no seal, and the moves still show what changed.
 func TestNoComments(t *testing.T) {
 	f := load(t, starterWith(t, `comment: {open: "# "}`, "comment: none"), "none")
 	j := job(t, demos+"/tube-rack.plan.yaml")
@@ -202,7 +202,7 @@ func TestNoComments(t *testing.T) {
 		t.Fatalf("%s", told(&j.Findings))
 	}
 	v := verify(t, j, f, program)
-	if !v.Same() || v.Files[0].State != seal.None || !strings.Contains(words(t, v), "this family's programs carry none") {
+	if !v.Same() || v.Files[0].State != seal.None || !strings.Contains(words(t, v), "programs of this family carry none") {
 		t.Error(words(t, v))
 	}
 }

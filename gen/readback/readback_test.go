@@ -150,7 +150,7 @@ func TestACommentThatHidesMoves(t *testing.T) {
 	from := strings.Index(program, "\n    3.0, ")
 	to := from + strings.Index(program[from:], "\n    8.0, ")
 	v := verify(t, j, f, program[:from]+"\n    (*"+program[from:to]+"\n    *)"+program[to:])
-	if v.Same() || !strings.Contains(words(t, v), "the comment on this line does not end") {
+	if v.Same() || !strings.Contains(words(t, v), "the comment on this line is not closed") {
 		t.Error(words(t, v))
 	}
 }
