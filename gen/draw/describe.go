@@ -38,7 +38,7 @@ func (p *page) describe() string {
 
 // describe is a grid in one sentence.
 func (s *scene) describe(g *standing) string {
-	size := wording.Count(g.Rows, "row") + " and " + wording.Count(g.Columns, "column")
+	size := wording.Count(g.Rows, "row") + " and " + g.Wide()
 	if g.Layered() {
 		size += " in " + wording.Count(g.Layers, "layer")
 	}

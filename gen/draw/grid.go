@@ -15,12 +15,13 @@ import (
 // spot is a place of the paper where slots are: one, or several behind each
 // other.
 type spot struct {
-	at    pt
-	depth float64 // towards the reader, mm
-	slot  slot.Slot
-	index int
-	full  int // slots that hold a part
-	there int // slots that are not missing
+	at     pt
+	depth  float64 // towards the reader, mm
+	slot   slot.Slot
+	turned float64
+	index  int
+	full   int // slots that hold a part
+	there  int // slots that are not missing
 }
 
 // grid draws what a grid holds: a thin outline around it and every slot as
@@ -57,9 +58,9 @@ func (d *drawing) outline(g *standing) []pt {
 // edge.
 func (d *drawing) touches(g *standing) bool { return len(clipPolygon(d.outline(g), d.v.on)) > 1 }
 
-// footprint is the outline of a part about its slot, on the paper.
-func (v *view) footprint(g *standing) []pt {
-	corners := g.Corners(g.part, 0)
+// footprint is the outline of a part about a slot that is turned so far, on the paper.
+func (v *view) footprint(g *standing, turned float64) []pt {
+	corners := g.Corners(g.part, turned)
 	out := make([]pt, len(corners))
 	for i, c := range corners {
 		out[i] = v.along(g.Frame.Base.R.Apply(c))
@@ -73,7 +74,7 @@ func (v *view) footprint(g *standing) []pt {
 func (v *view) spotsOf(g *standing) []spot {
 	c := crowd{cells: map[[2]int]int{}, same: 0.25}
 	if v.name == "side" { // where a grid is turned a little, its rows do not quite hide each other
-		foot := bounds(v.footprint(g))
+		foot := bounds(v.footprint(g, 0))
 		c.same = max(c.same, 0.35*min(foot.w(), foot.h()))
 	}
 	for i := range g.Size() {
@@ -107,9 +108,10 @@ func (c *crowd) add(s spot) {
 }
 
 func (g *standing) spot(i int, v *view) spot {
-	at := g.Slot(i)
-	where := g.base(at)
-	s := spot{at: v.at(where), depth: v.toward.Dot(where), slot: at, index: i}
+	s := spot{slot: g.Slot(i), index: i}
+	at, turned := g.Pattern.At(s.slot)
+	where := g.Frame.Base.Apply(at)
+	s.at, s.depth, s.turned = v.at(where), v.toward.Dot(where), turned
 	if !g.Missing.Has(i) {
 		s.there = 1
 		if g.full.Has(i) {
@@ -131,15 +133,21 @@ func (s *spot) join(t spot) {
 
 // slots draws the spots of a grid.
 func (d *drawing) slots(g *standing, spots []spot, shape string) {
-	outline := d.v.footprint(g)
-	size := bounds(outline)
+	size := bounds(d.v.footprint(g, 0))
 	across := max(0.5, min(size.w(), size.h()))
 	if d.s.o.Bare {
 		d.gone(spots, across)
 		return
 	}
 	d.open("defs")
-	d.element("path", "id", shape, "d", polyline(true, outline...))
+	shapes := map[float64]string{}
+	for i, turned := range turns(spots) {
+		shapes[turned] = shape
+		if i > 0 {
+			shapes[turned] += "-" + strconv.Itoa(i)
+		}
+		d.element("path", "id", shapes[turned], "d", polyline(true, d.v.footprint(g, turned)...))
+	}
 	d.close("defs")
 	thick := min(0.5, 0.1*across)
 	for _, kind := range []struct {
@@ -155,12 +163,29 @@ func (d *drawing) slots(g *standing, spots []spot, shape string) {
 		for _, s := range spots {
 			if kind.of(s) {
 				d.has(kind.sign)
-				d.element("use", "href", "#"+shape, "x", num(s.at.x), "y", num(s.at.y), "data-slot", g.Label(s.slot))
+				d.element("use", "href", "#"+shapes[s.turned], "x", num(s.at.x), "y", num(s.at.y), "data-slot", g.Label(s.slot))
 			}
 		}
 		d.close("g")
 	}
 	d.gone(spots, across)
+}
+
+// turns are the angles by which slots are turned, in the order in which they come; one
+// at least.
+func turns(spots []spot) []float64 {
+	var all []float64
+	known := map[float64]bool{}
+	for _, s := range spots {
+		if !known[s.turned] {
+			known[s.turned] = true
+			all = append(all, s.turned)
+		}
+	}
+	if all == nil {
+		return []float64{0}
+	}
+	return all
 }
 
 // gone crosses out the slots that are not there.
@@ -190,7 +215,8 @@ func (d *drawing) focused() {
 		if !d.v.on.has(at) {
 			continue
 		}
-		outline := d.v.footprint(g)
+		_, turned := g.Pattern.At(t.Slot)
+		outline := d.v.footprint(g, turned)
 		for i := range outline {
 			outline[i] = outline[i].plus(at)
 		}
@@ -222,14 +248,16 @@ func (d *drawing) tiles(g *standing) {
 // tile draws one block: filled, free, or half filled where it holds some parts.
 func (d *drawing) tile(g *standing, from, to slot.Slot) {
 	full, there := g.inBlock(from, to)
+	if there == 0 {
+		return
+	}
 	lo, hi := g.Around(g.part)
 	margin := geom.Vec{X: hi.X - lo.X, Y: hi.Y - lo.Y}.Scale(0.5)
-	a, b := g.At(from), g.At(to)
-	low := geom.Vec{X: min(a.X, b.X), Y: min(a.Y, b.Y), Z: a.Z}.Sub(margin)
-	high := geom.Vec{X: max(a.X, b.X), Y: max(a.Y, b.Y), Z: a.Z}.Add(margin)
+	low, high := g.spread(from, to)
+	low, high = low.Sub(margin), high.Add(margin)
 	corners := hull(d.v.all(boxCorners(g.Frame.Base, low, high)))
 	inside := clipPolygon(corners, d.v.on)
-	if there == 0 || len(inside) < 3 {
+	if len(inside) < 3 {
 		return
 	}
 	d.open("g", "stroke-width", num(0.12))
@@ -253,18 +281,37 @@ func (g *standing) inBlock(from, to slot.Slot) (full, there int) {
 	for layer := range g.Layers {
 		for row := from.Row; row <= to.Row; row++ {
 			for col := from.Col; col <= to.Col; col++ {
-				i := g.Index(slot.Slot{Row: row, Col: col, Layer: int32(layer)})
-				if g.Missing.Has(i) {
+				at := slot.Slot{Row: row, Col: col, Layer: int32(layer)}
+				if !g.Has(at) {
 					continue
 				}
 				there++
-				if g.full.Has(i) {
+				if g.full.Has(g.Index(at)) {
 					full++
 				}
 			}
 		}
 	}
 	return full, there
+}
+
+// spread is the least and the greatest coordinates of a block's slots.
+func (g *standing) spread(from, to slot.Slot) (lo, hi geom.Vec) {
+	first := true
+	for row := from.Row; row <= to.Row; row++ {
+		for col := from.Col; col <= to.Col; col++ {
+			s := slot.Slot{Row: row, Col: col}
+			if !g.Inside(s) {
+				continue
+			}
+			at := g.At(s)
+			if first {
+				lo, hi, first = at, at, false
+			}
+			lo, hi = lo.Min(at), hi.Max(at)
+		}
+	}
+	return lo, hi
 }
 
 func (p *page) note(format string, args ...any) {

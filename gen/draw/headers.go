@@ -7,9 +7,13 @@ import (
 	"gridferry/gen/slot"
 )
 
-// headers writes row letters and column numbers along the edges of the grid, as
-// many as fit.
+// headers writes row letters and column numbers along the edges of a grid with straight
+// rows, as many as fit.
 func (d *drawing) headers(g *standing) {
+	if !g.Pattern.Form().Even() {
+		d.note("Where slots lie close and in no straight rows, they stand without their names")
+		return
+	}
 	rows := header{n: g.Rows, text: slot.Letters, at: func(i int) slot.Slot { return slot.Slot{Row: int32(i)} }}
 	columns := header{n: g.Columns, text: func(i int) string { return strconv.Itoa(i + 1) }, at: func(i int) slot.Slot { return slot.Slot{Col: int32(i)} }}
 	rows.far, columns.far = columns.at(g.Columns-1), rows.at(g.Rows-1)
@@ -62,7 +66,7 @@ func (d *drawing) tags(g *standing, h *header, otherSide bool) []tag {
 		shift = d.v.at(g.base(h.far)).minus(d.v.at(g.base(slot.Slot{})))
 	}
 	beyond := 1.9
-	for _, corner := range d.v.footprint(g) {
+	for _, corner := range d.v.footprint(g, 0) {
 		beyond = max(beyond, 1.9+float64(corner.x*out.x)+float64(corner.y*out.y))
 	}
 	var tags []tag

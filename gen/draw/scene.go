@@ -196,28 +196,20 @@ func (g *standing) count() {
 // base is a slot's TCP position in the base.
 func (g *standing) base(s slot.Slot) geom.Vec { return g.Frame.Base.Apply(g.At(s)) }
 
-// corners are those of the box around all slots and their parts, widened by a
-// margin along the frame's X and Y, in the base.
+// corners are those of the box around all slots and their parts, widened by a margin
+// along the frame's X and Y, in the base; where slots do not lie evenly, of a box around
+// each of the outermost.
 func (g *standing) corners(margin float64) []geom.Vec {
-	from, to := g.reach()
 	lo, hi := g.Around(g.part)
 	wide := geom.Vec{X: margin, Y: margin}
-	return boxCorners(g.Frame.Base, from.Add(lo).Sub(wide), to.Add(hi).Add(wide))
-}
-
-// reach is the lowest and highest TCP position of all slots in every direction,
-// in the grid's frame.
-func (g *standing) reach() (lo, hi geom.Vec) {
-	lo, hi = g.At(slot.Slot{}), g.At(slot.Slot{})
-	last := slot.Slot{Row: int32(g.Rows - 1), Col: int32(g.Columns - 1), Layer: int32(g.Layers - 1)}
-	for _, row := range []int32{0, min(1, last.Row), last.Row} {
-		for _, col := range []int32{0, last.Col} {
-			for _, layer := range []int32{0, last.Layer} {
-				at := g.At(slot.Slot{Row: row, Col: col, Layer: layer})
-				lo = geom.Vec{X: min(lo.X, at.X), Y: min(lo.Y, at.Y), Z: min(lo.Z, at.Z)}
-				hi = geom.Vec{X: max(hi.X, at.X), Y: max(hi.Y, at.Y), Z: max(hi.Z, at.Z)}
-			}
-		}
+	if g.Pattern.Form().Even() {
+		from, to := g.Pattern.Bounds()
+		return boxCorners(g.Frame.Base, from.Add(lo).Sub(wide), to.Add(hi).Add(wide))
 	}
-	return lo, hi
+	var all []geom.Vec
+	for _, s := range g.Pattern.Outline() {
+		at := g.At(s)
+		all = append(all, boxCorners(g.Frame.Base, at.Add(lo).Sub(wide), at.Add(hi).Add(wide))...)
+	}
+	return all
 }

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"math"
 	"strconv"
 	"strings"
 
@@ -25,7 +26,7 @@ func (d *drawing) slotNames(g *standing, spots []spot) {
 	}
 	spots = d.piles(g, spots)
 	for _, size := range d.numberedSizes() {
-		if lines := d.slotLines(g, spots, true); d.fits(g, lines, size) {
+		if lines := d.slotLines(g, spots, true); d.fits(g, spots, lines, size) {
 			d.numbered[g] = true
 			d.writeSlots(g, spots, lines, size)
 			return
@@ -33,12 +34,14 @@ func (d *drawing) slotNames(g *standing, spots []spot) {
 	}
 	d.note("Order numbers stand only at a grid's first and last transfer where slots lie close")
 	for _, size := range []float64{slotSize, leastSize} {
-		if lines := d.slotLines(g, spots, false); d.fits(g, lines, size) {
+		if lines := d.slotLines(g, spots, false); d.fits(g, spots, lines, size) {
 			d.writeSlots(g, spots, lines, size)
 			return
 		}
 	}
-	d.note("Where slots lie close, their row letters and column numbers stand at the edges of the grid")
+	if g.Pattern.Form().Even() {
+		d.note("Where slots lie close, their row letters and column numbers stand at the edges of the grid")
+	}
 	d.headers(g)
 }
 
@@ -72,7 +75,7 @@ func (d *drawing) piles(g *standing, spots []spot) []spot {
 
 // piled reports whether a grid's layers cover each other.
 func (d *drawing) piled(g *standing) bool {
-	foot := bounds(d.v.footprint(g))
+	foot := bounds(d.v.footprint(g, 0))
 	lean := d.v.at(g.base(slot.Slot{Layer: 1})).minus(d.v.at(g.base(slot.Slot{})))
 	return g.Layered() && abs(lean.x) <= foot.w() && abs(lean.y) <= foot.h()
 }
@@ -162,7 +165,7 @@ func (t tally) String() string {
 const leading = 1.12 // from one line to the next, as a share of the size
 
 // fits reports whether labels of neighbours keep clear of each other.
-func (d *drawing) fits(g *standing, lines [][]string, size float64) bool {
+func (d *drawing) fits(g *standing, spots []spot, lines [][]string, size float64) bool {
 	w, h := 0.0, 0.0
 	for _, l := range lines {
 		for _, text := range l {
@@ -174,48 +177,36 @@ func (d *drawing) fits(g *standing, lines [][]string, size float64) bool {
 	if h < 1.5*size {
 		within = 0.9
 	}
-	foot := d.v.footprint(g)
-	for _, corner := range box(-w/2, -h/2, w, h).corners() {
-		if !contains(foot, corner.times(within)) {
-			return false
+	for _, turned := range turns(spots) {
+		foot := d.v.footprint(g, turned)
+		for _, corner := range box(-w/2, -h/2, w, h).corners() {
+			if !contains(foot, corner.times(within)) {
+				return false
+			}
 		}
 	}
-	for _, to := range d.neighbours(g) {
-		if abs(to.x) < w && abs(to.y) < h {
-			return false
-		}
-	}
-	return true
+	return w == 0 || besideEachOther(spots, w, h)
 }
 
 func abs(x float64) float64 { return max(x, -x) }
 
-// neighbours are the ways on paper from a slot to those beside it.
-func (d *drawing) neighbours(g *standing) []pt {
-	var ways []pt
-	layers := min(g.Layers, 2)
-	if d.piled(g) {
-		layers = 1
-	}
-	from := d.v.at(g.base(slot.Slot{}))
-	for row := range min(g.Rows, 3) {
-		for col := range min(g.Columns, 2) {
-			for layer := range layers {
-				if row+col+layer == 0 {
-					continue
-				}
-				way := d.v.at(g.base(slot.Slot{Row: int32(row), Col: int32(col), Layer: int32(layer)})).minus(from)
-				if !way.near(pt{}, 0.3) { // else they share a spot
-					ways = append(ways, way)
+// besideEachOther reports whether labels of a width and a height keep clear of each
+// other, one on each spot. Spots all but on one place share their label.
+func besideEachOther(spots []spot, w, h float64) bool {
+	const shared = 0.3
+	cells := map[[2]int][]pt{}
+	for _, s := range spots {
+		x, y := int(math.Floor(s.at.x/w)), int(math.Floor(s.at.y/h))
+		for i := range 9 {
+			for _, p := range cells[[2]int{x + i%3 - 1, y + i/3 - 1}] {
+				if way := p.minus(s.at); abs(way.x) < w && abs(way.y) < h && !way.near(pt{}, shared) {
+					return false
 				}
 			}
 		}
+		cells[[2]int{x, y}] = append(cells[[2]int{x, y}], s.at)
 	}
-	if g.Rows > 1 && g.Columns > 1 { // the other diagonal
-		a, b := d.v.at(g.base(slot.Slot{Col: 1})), d.v.at(g.base(slot.Slot{Row: 1}))
-		ways = append(ways, a.minus(b))
-	}
-	return ways
+	return true
 }
 
 // halo keeps what is drawn over slots off their letters; elsewhere it would only

@@ -149,7 +149,7 @@ func (s *scene) points() []geom.Vec {
 func (s *scene) gridPoints(g *standing) []geom.Vec {
 	points := g.corners(0)
 	lift := s.l.Figures(nil, g.Grid).Lift(g.Grid)
-	lo, hi := g.reach()
+	lo, hi := g.Pattern.Bounds()
 	for _, c := range boxCorners(g.Frame.Base, lo, hi) {
 		points = append(points, c.Add(lift))
 	}

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"gridferry/gen/slot"
 	"gridferry/plan"
 	"gridferry/plan/diag"
 )
@@ -178,18 +179,13 @@ func cutName(text string) (name, slots string) {
 // count is the number of slots of rectangles that are there.
 func count(g *Grid, rects []Rect) int {
 	n := 0
-	for _, r := range rects {
-		n += r.size()
-	}
-	if g.Missing == nil {
+	if g.Missing != nil {
+		each(g, rects, ByRow, false, func(slot.Slot) bool { n++; return true })
 		return n
 	}
-	n = 0
 	for _, r := range rects {
-		for k := range r.size() {
-			if !g.Missing.Has(g.Index(r.nth(k, ByRow, false))) {
-				n++
-			}
+		for row := r.Lo.Row; row <= r.Hi.Row; row++ {
+			n += max(0, min(g.Length(int(row)), int(r.Hi.Col)+1)-int(r.Lo.Col)) * r.layers()
 		}
 	}
 	return n

@@ -68,6 +68,14 @@ func (g *Grid) Points(s slot.Slot, lift float64) (in, base move.Point) {
 	return in, base
 }
 
+// Wide is how many columns the grid has, in words.
+func (g *Grid) Wide() string {
+	if g.Columns == 1 {
+		return "1 column"
+	}
+	return g.Across() + " columns"
+}
+
 // Slots is a set of slots of one grid by index. The nil set is empty.
 type Slots []uint64
 

@@ -50,7 +50,7 @@ func each(g *Grid, rects []Rect, o Order, topFirst bool, yield func(slot.Slot) b
 	for _, r := range rects {
 		for k := range r.size() {
 			s := r.nth(k, o, topFirst)
-			if !g.Missing.Has(g.Index(s)) && !yield(s) {
+			if g.Has(s) && !yield(s) {
 				return false
 			}
 		}

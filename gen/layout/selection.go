@@ -10,7 +10,8 @@ import (
 	"gridferry/plan/wording"
 )
 
-// Rect is a block of slots, both corners in it, over a range of layers.
+// Rect is a block of slots, both corners in it, over a range of layers. A row may end
+// within it: there are no slots behind that, as if they were missing.
 type Rect struct{ Lo, Hi slot.Slot }
 
 func (r Rect) rows() int    { return int(r.Hi.Row-r.Lo.Row) + 1 }
@@ -124,9 +125,8 @@ func (s *selector) rect(a, b slot.Label, at diag.Place) (Rect, bool) {
 		slot.Slot{Row: max(a.Row, b.Row), Col: max(a.Col, b.Col), Layer: max(a.Layer, b.Layer)},
 	}
 	for _, corner := range []slot.Label{a, b} {
-		if corner.Row > whole.Hi.Row || corner.Col > whole.Hi.Col || corner.Layer > whole.Hi.Layer {
-			s.list.Errorf("slot-outside-grid", at, "the slot %q is outside the grid %q, which goes from %s to %s",
-				corner.Slot.Label(corner.HasLayer), s.grid.Name, s.grid.Label(whole.Lo), s.grid.Label(whole.Hi))
+		if !s.grid.Inside(corner.Slot) {
+			s.outside(corner, at)
 			return Rect{}, false
 		}
 	}
@@ -135,6 +135,19 @@ func (s *selector) rect(a, b slot.Label, at diag.Place) (Rect, bool) {
 		return Rect{}, false
 	}
 	return rect, true
+}
+
+// outside reports a slot that is none: where the grid ends, or the row does where rows
+// are not all as long.
+func (s *selector) outside(at slot.Label, place diag.Place) {
+	g, name := s.grid, at.Slot.Label(at.HasLayer)
+	last := g.Slot(g.Size() - 1)
+	if row := at.Row; int(row) < g.Rows && g.Length(int(row)) < g.Columns && at.Layer <= last.Layer {
+		s.list.Errorf("slot-outside-grid", place, "the slot %q is outside the grid %q, whose row %s has %s",
+			name, g.Name, slot.Letters(int(row)), wording.Count(g.Length(int(row)), "slot"))
+		return
+	}
+	s.list.Errorf("slot-outside-grid", place, "the slot %q is outside the grid %q, which goes from %s to %s", name, g.Name, g.Label(slot.Slot{}), g.Label(last))
 }
 
 // missing reports a slot, or a whole rectangle of them, that is not there.

@@ -58,6 +58,39 @@ func TestSelections(t *testing.T) {
 	}
 }
 
+// A rectangle over rows of unequal length has the slots that there are, in every order.
+func TestSelectionsOverUnequalRows(t *testing.T) {
+	g := &Grid{Name: "ring", Extent: pattern.Uneven([]int{3, 1, 4}, 1)}
+	for _, c := range []struct {
+		text  string
+		order Order
+		want  string
+	}{
+		{"A1:C4", ByRow, "A1 A2 A3 B1 C1 C2 C3 C4"},
+		{"A1:C3", ByRow, "A1 A2 A3 B1 C1 C2 C3"},
+		{"A1:C3", ByColumn, "A1 B1 C1 A2 C2 A3 C3"},
+		{"A2:C3", Serpentine, "A2 A3 C2 C3"},
+		{"C4:B1", Serpentine, "B1 C4 C3 C2 C1"},
+	} {
+		var list diag.List
+		r := &resolver{list: &list}
+		rects, ok := r.selection(g, plan.Text{V: c.text, Place: diag.Place{File: "f", Line: 1, Col: 1, Width: len(c.text)}}, c.text)
+		var slots []string
+		if ok {
+			each(g, rects, c.order, false, func(s slot.Slot) bool { slots = append(slots, g.Label(s)); return true })
+			if n := count(g, rects); n != len(slots) {
+				t.Errorf("%q counts %d slots, wanted %d", c.text, n, len(slots))
+			}
+		}
+		if got := strings.Join(slots, " "); got != c.want {
+			t.Errorf("%q gives %s, wanted %s", c.text, got, c.want)
+		}
+	}
+	if _, faults := read(g, "B1:B2"); !slices.Equal(faults, []string{"1 slot-outside-grid"}) {
+		t.Errorf("a slot behind the end of its row gives %v", faults)
+	}
+}
+
 func TestSelectionsThatAreRefused(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"D1", "1 slot-outside-grid"}, {"A5", "1 slot-outside-grid"}, {"A1.3", "1 slot-outside-grid"},

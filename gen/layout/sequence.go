@@ -78,6 +78,9 @@ func (s *Sequence) Walk() Walk { return Walk{s.rects, s.order, s.topFirst, s.sin
 func (w Walk) Nth(r Rect, k int) slot.Slot { return r.nth(k, w.Order, w.TopFirst) }
 
 func (s *Sequence) takes(at slot.Slot) bool {
+	if !s.Grid.Inside(at) {
+		return false
+	}
 	i := s.Grid.Index(at)
 	return !s.Grid.Missing.Has(i) && (s.only == nil || s.only.Has(i)) && !s.except.Has(i)
 }

@@ -15,7 +15,7 @@ type Tables struct {
 
 // Grid is where the slots of a grid are, in its frame. A slot stands at First and
 // its column's, its row's and its layer's offset; a grid whose corners were touched
-// has its corners instead.
+// has its corners instead, and one whose slots lie otherwise has all of them.
 type Grid struct {
 	Place                 diag.Place
 	Name                  string
@@ -26,13 +26,14 @@ type Grid struct {
 	Turn                  geom.RPY
 	Column, Row, Layer    float64 // mm, the steps along X, Y and Z
 	Shift                 float64 // mm along X, of rows 2, 4, 6 …
-	Corners               []Corner
+	Corners, Slots        []Slot
 }
 
-// Corner is a slot and where it stands.
-type Corner struct {
-	Row, Column int // from 1
-	At          geom.Vec
+// Slot is where a slot is, and how far tool and part are turned there, in degrees.
+type Slot struct {
+	Row, Column, Layer int // from 1
+	At                 geom.Vec
+	Turned             float64
 }
 
 // Arm is what every pick and place has in common.

@@ -3,17 +3,18 @@ package nest
 import (
 	"gridferry/gen/layout"
 	"gridferry/gen/loops"
+	"gridferry/gen/pattern"
 	"gridferry/gen/slot"
 )
 
 // boxes covers a set of slots of the block from lo to hi with boxes that do not
 // overlap: runs along a row, put together over rows, then over layers.
-func boxes(g *layout.Grid, set layout.Slots, lo, hi slot.Slot) []loops.Box {
+func boxes(cells *pattern.Extent, set layout.Slots, lo, hi slot.Slot) []loops.Box {
 	var all []loops.Box
 	for layer := lo.Layer; layer <= hi.Layer; layer++ {
 		var flat []loops.Box
 		for row := lo.Row; row <= hi.Row; row++ {
-			flat = stack(flat, runs(g, set, row, layer, lo, hi), loops.Row)
+			flat = stack(flat, runs(cells, set, row, layer, lo, hi), loops.Row)
 		}
 		all = stack(all, flat, loops.Layer)
 	}
@@ -27,10 +28,10 @@ func boxes(g *layout.Grid, set layout.Slots, lo, hi slot.Slot) []loops.Box {
 }
 
 // runs are the slots of one row that stand side by side.
-func runs(g *layout.Grid, set layout.Slots, row, layer int32, lo, hi slot.Slot) []loops.Box {
+func runs(cells *pattern.Extent, set layout.Slots, row, layer int32, lo, hi slot.Slot) []loops.Box {
 	var all []loops.Box
 	for col := lo.Col; col <= hi.Col; col++ {
-		if !set.Has(g.Index(slot.Slot{Row: row, Col: col, Layer: layer})) {
+		if !set.Has(cells.Index(slot.Slot{Row: row, Col: col, Layer: layer})) {
 			continue
 		}
 		at := [3]int{int(row) + 1, int(col) + 1, int(layer) + 1}

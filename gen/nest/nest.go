@@ -6,6 +6,7 @@ import (
 
 	"gridferry/gen/layout"
 	"gridferry/gen/loops"
+	"gridferry/gen/pattern"
 	"gridferry/gen/slot"
 )
 
@@ -32,7 +33,7 @@ func nests(s *layout.Sequence) []nest {
 	var all []nest
 	at, ok := next()
 	for _, rect := range walk.Rects {
-		r := run{walk: walk, rect: rect, grid: s.Grid}
+		r := run{walk: walk, rect: rect, grid: s.Grid, cells: pattern.Even(s.Grid.Rows, s.Grid.Columns, s.Grid.Layers)}
 		for k := 0; k < rect.Size() && ok; k++ {
 			if walk.Nth(rect, k) == at {
 				r.take(k, at)
@@ -54,7 +55,8 @@ type run struct {
 	walk   layout.Walk
 	rect   layout.Rect
 	grid   *layout.Grid
-	lo, hi slot.Slot // around what is taken
+	cells  pattern.Extent // numbers slots, those behind the end of a row too
+	lo, hi slot.Slot      // around what is taken
 	size   int
 	last   int // the place of the last one in the walk
 	taken  layout.Slots
@@ -62,25 +64,25 @@ type run struct {
 
 func (r *run) take(k int, at slot.Slot) {
 	if r.size == 0 {
-		r.lo, r.hi, r.taken = at, at, layout.NewSlots(r.grid.Size())
+		r.lo, r.hi, r.taken = at, at, layout.NewSlots(r.cells.Size())
 	}
 	r.lo = slot.Slot{Row: min(r.lo.Row, at.Row), Col: min(r.lo.Col, at.Col), Layer: min(r.lo.Layer, at.Layer)}
 	r.hi = slot.Slot{Row: max(r.hi.Row, at.Row), Col: max(r.hi.Col, at.Col), Layer: max(r.hi.Layer, at.Layer)}
 	r.size, r.last = r.size+1, k
-	r.taken.Add(r.grid.Index(at))
+	r.taken.Add(r.cells.Index(at))
 }
 
 // nest is the loops over the block around what is taken: within it the slots
 // come in the same order as within the whole rectangle.
 func (r *run) nest() nest {
 	n := nest{grid: r.grid, lo: r.lo, hi: r.hi, loops: loopsOver(r.walk, r.rect, r.lo, r.hi), size: r.size, more: r.leftOver()}
-	skipped := layout.NewSlots(r.grid.Size())
+	skipped := layout.NewSlots(r.cells.Size())
 	r.untaken(func(k int, at slot.Slot) {
 		if k < r.last || !n.more {
-			skipped.Add(r.grid.Index(at))
+			skipped.Add(r.cells.Index(at))
 		}
 	})
-	n.skips = boxes(r.grid, skipped, n.lo, n.hi)
+	n.skips = boxes(&r.cells, skipped, n.lo, n.hi)
 	return n
 }
 
@@ -95,7 +97,7 @@ func (r *run) leftOver() bool {
 // untaken goes through the block's slots that are not taken.
 func (r *run) untaken(do func(k int, at slot.Slot)) {
 	for k := range r.rect.Size() {
-		if at := r.walk.Nth(r.rect, k); within(at, r.lo, r.hi) && !r.taken.Has(r.grid.Index(at)) {
+		if at := r.walk.Nth(r.rect, k); within(at, r.lo, r.hi) && !r.taken.Has(r.cells.Index(at)) {
 			do(k, at)
 		}
 	}

@@ -45,10 +45,22 @@ func gridOf(g *layout.Grid) loops.Grid {
 		Place: g.Place, Name: g.Name, Frame: g.Frame.Name, FrameNumber: g.Frame.Number, Rows: g.Rows, Columns: g.Columns, Layers: g.Layers,
 		First: origin.Vec, Turn: origin.RPY, Column: form.Column, Row: form.Row, Layer: form.Layer, Shift: form.Stagger,
 	}
-	if form.Cornered {
+	switch {
+	case form.Cornered:
 		for _, s := range g.Pattern.Corners() {
-			t.Corners = append(t.Corners, loops.Corner{Row: int(s.Row) + 1, Column: int(s.Col) + 1, At: g.At(s)})
+			t.Corners = append(t.Corners, slotOf(g, s))
+		}
+	case !form.Even():
+		for i := range g.Size() {
+			if !g.Missing.Has(i) {
+				t.Slots = append(t.Slots, slotOf(g, g.Slot(i)))
+			}
 		}
 	}
 	return t
+}
+
+func slotOf(g *layout.Grid, s slot.Slot) loops.Slot {
+	at, turned := g.Pattern.At(s)
+	return loops.Slot{Row: int(s.Row) + 1, Column: int(s.Col) + 1, Layer: int(s.Layer) + 1, At: at, Turned: turned}
 }

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"gridferry/gen/layout"
-	"gridferry/gen/slot"
 	"gridferry/plan/diag"
 )
 
@@ -102,6 +101,7 @@ func (k *stack) need(g *layout.Grid, layer int, part *layout.Part) float64 {
 	if layer < 0 {
 		return 0
 	}
-	top, low := slot.Slot{Layer: int32(layer)}, slot.Slot{Layer: int32(k.lowest)}
-	return g.At(top).Z - g.At(low).Z + part.Size.Z - part.Grip
+	_, top := g.Pattern.Level(layer)
+	low, _ := g.Pattern.Level(k.lowest)
+	return top - low + part.Size.Z - part.Grip
 }

@@ -92,18 +92,24 @@ func (n *nester) grid(g loops.Grid) blocks.Grid {
 		Touched: len(g.Corners) > 0, Rotation: n.figures.rotation(n.family.Rotation.OfEntry(), g.Turn),
 	}
 	view.X, view.Y, view.Z = n.figures.vector(g.First)
-	for _, c := range g.Corners {
-		corner := blocks.Corner{Row: c.Row, Column: c.Column}
-		corner.X, corner.Y, corner.Z = n.figures.vector(c.At)
-		view.Corners = append(view.Corners, corner)
-	}
-	if view.Touched {
+	view.Corners, view.Slots = n.slots(g.Corners), n.slots(g.Slots)
+	if view.Touched || view.Slots != nil {
 		return view
 	}
 	view.ColumnOffset, view.ColumnStep = n.offsets(g.Columns, g.Column), n.figures.length(g.Column)
 	view.RowOffset, view.RowStep = n.offsets(g.Rows, g.Row), n.figures.length(g.Row)
 	view.Shifted, view.Shift = g.Shift != 0, n.figures.length(g.Shift)
 	return view
+}
+
+func (n *nester) slots(of []loops.Slot) []blocks.Slot {
+	var views []blocks.Slot
+	for _, s := range of {
+		view := blocks.Slot{Row: s.Row, Column: s.Column, Layer: s.Layer, Turned: s.Turned != 0, Angle: n.figures.angle(s.Turned)}
+		view.X, view.Y, view.Z = n.figures.vector(s.At)
+		views = append(views, view)
+	}
+	return views
 }
 
 func (n *nester) offsets(count int, step float64) []string {

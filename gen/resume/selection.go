@@ -51,7 +51,7 @@ func (b block) label(g *layout.Grid, layer int) string {
 func runsOf(g *layout.Grid, full layout.Slots, row, layer int) (runs []block, whole bool) {
 	whole = true
 	open := false
-	for col := range g.Columns {
+	for col := range g.Length(row) {
 		i := g.Index(slot.Slot{Row: int32(row), Col: int32(col), Layer: int32(layer)})
 		is := full.Has(i)
 		whole = whole && (is || g.Missing.Has(i))

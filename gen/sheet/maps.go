@@ -52,7 +52,7 @@ func (j *Job) maps() []gridMap {
 }
 
 func mapOf(g *check.GridSlots, cells int) gridMap {
-	m := gridMap{Name: g.Name, Size: fmt.Sprintf("%s, %s", wording.Count(g.Rows, "row"), wording.Count(g.Columns, "column"))}
+	m := gridMap{Name: g.Name, Size: fmt.Sprintf("%s, %s", wording.Count(g.Rows, "row"), g.Wide())}
 	if g.Layered() {
 		m.Size += ", " + wording.Count(g.Layers, "layer")
 	}
@@ -115,7 +115,7 @@ func runs(g *check.GridSlots, full layout.Slots) []string {
 		out, first = append(out, text), -1
 	}
 	for i := range g.Size() {
-		if i%g.Columns == 0 {
+		if g.Slot(i).Col == 0 {
 			end()
 		}
 		switch {
@@ -193,7 +193,7 @@ func (c *chart) fields(b *strings.Builder, layer int, full layout.Slots) {
 	gap := 0.1 * c.cell
 	side := dim(c.cell - 2*gap)
 	for row := range c.rows {
-		for col := range c.cols {
+		for col := range c.across(row) {
 			x, y := c.left+float64(float64(col)*c.cell)+gap, c.top+float64(float64(row)*c.cell)+gap
 			at := "M" + dim(x) + " " + dim(y)
 			square := at + "h" + side + "v" + side + "h-" + side + "z"
@@ -217,10 +217,19 @@ func (c *chart) fields(b *strings.Builder, layer int, full layout.Slots) {
 	}
 }
 
+// across is how many fields a row of them has: as many as its longest row of slots.
+func (c *chart) across(row int) int {
+	longest := 0
+	for r := row * c.block; r < min((row+1)*c.block, c.g.Rows); r++ {
+		longest = max(longest, c.g.Length(r))
+	}
+	return (longest + c.block - 1) / c.block
+}
+
 // count is how many slots of a field there are and how many hold a part.
 func (c *chart) count(layer, row, col int, full layout.Slots) (there, holds int) {
 	for r := row * c.block; r < min((row+1)*c.block, c.g.Rows); r++ {
-		for k := col * c.block; k < min((col+1)*c.block, c.g.Columns); k++ {
+		for k := col * c.block; k < min((col+1)*c.block, c.g.Length(r)); k++ {
 			i := c.g.Index(slot.Slot{Row: int32(r), Col: int32(k), Layer: int32(layer)})
 			if c.g.Missing.Has(i) {
 				continue
@@ -236,7 +245,7 @@ func (c *chart) count(layer, row, col int, full layout.Slots) (there, holds int)
 
 func (c *chart) numbers(b *strings.Builder, layer int, numbers []int32) {
 	for row := range c.rows {
-		for col := range c.cols {
+		for col := range c.across(row) {
 			n := numbers[c.g.Index(slot.Slot{Row: int32(row), Col: int32(col), Layer: int32(layer)})]
 			if n != 0 {
 				c.letters(b, "turn", c.left+float64((float64(col)+0.5)*c.cell), c.top+float64((float64(row)+0.5)*c.cell)+0.8, strconv.Itoa(int(n)))

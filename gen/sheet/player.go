@@ -71,9 +71,16 @@ type playGrid struct {
 	Corners [8][3]num `json:"corners"` // bit 0 of the index is the column, bit 1 the row, bit 2 the layer
 	Stagger [3]num    `json:"stagger"` // of rows B, D, …
 	Solid   [][3]num  `json:"solid"`   // corners of a part, from its slot
-	Full    []int     `json:"full"`
-	Missing []int     `json:"missing"`
-	Only    []int     `json:"only,omitempty"` // the slots to show, where there are too many for all
+
+	// Where slots do not lie evenly: every slot that is shown, with its index, where it
+	// is, and which of the solids stands in it; and how long rows are.
+	Places [][5]num   `json:"places,omitempty"`
+	Solids [][][3]num `json:"solids,omitempty"`
+	Rows   []int      `json:"rows,omitempty"`
+
+	Full    []int `json:"full"`
+	Missing []int `json:"missing"`
+	Only    []int `json:"only,omitempty"` // the slots to show, where there are too many for all
 }
 
 type playSlot struct {
@@ -260,6 +267,9 @@ func (b *builder) layOut() {
 			left -= g.Size()
 			p.Full, p.Missing = members(g.Full, g.Size()), members(g.Missing, g.Size())
 		}
+		if !g.Pattern.Form().Even() {
+			p.places(g, b.job.Layout.PartIn(g))
+		}
 		b.data.Grids = append(b.data.Grids, p)
 	}
 	if h := b.job.Layout.Held; h != nil {
@@ -319,8 +329,36 @@ func (b *builder) grid(g *layout.Grid) playGrid {
 	}
 	part := b.job.Layout.PartIn(g)
 	p.Part = partName(part)
-	for _, c := range g.Corners(part, 0) {
-		p.Solid = append(p.Solid, nums(g.Frame.Base.R.Apply(c)))
-	}
+	p.Solid = solidOf(g, part, 0)
 	return p
+}
+
+// solidOf is the corners of a part in a slot that is turned so far.
+func solidOf(g *layout.Grid, part *layout.Part, turned float64) [][3]num {
+	var out [][3]num
+	for _, c := range g.Corners(part, turned) {
+		out = append(out, nums(g.Frame.Base.R.Apply(c)))
+	}
+	return out
+}
+
+// places lists the slots that are shown, one by one.
+func (p *playGrid) places(g *layout.Grid, part *layout.Part) {
+	for row := range g.Rows {
+		p.Rows = append(p.Rows, g.Length(row))
+	}
+	shown := p.Only
+	for i := 0; p.Only == nil && i < g.Size(); i++ {
+		shown = append(shown, i)
+	}
+	solids := map[float64]int{}
+	for _, i := range shown {
+		at, turned := g.Pattern.At(g.Slot(i))
+		if _, known := solids[turned]; !known {
+			solids[turned] = len(p.Solids)
+			p.Solids = append(p.Solids, solidOf(g, part, turned))
+		}
+		base := nums(g.Frame.Base.Apply(at))
+		p.Places = append(p.Places, [5]num{num(i), base[0], base[1], base[2], num(solids[turned])})
+	}
 }

@@ -40,9 +40,21 @@
   // rowColumnLayer takes a slot's index apart, as the layout counts it.
   function rowColumnLayer(grid, index) {
     const [rows, columns] = grid.size;
-    return [Math.floor(index / columns) % rows, index % columns, Math.floor(index / (rows * columns))];
+    if (!grid.rows) return [Math.floor(index / columns) % rows, index % columns, Math.floor(index / (rows * columns))];
+    const perLayer = grid.rows.reduce((sum, n) => sum + n, 0);
+    let row = 0, column = index % perLayer;
+    while (column >= grid.rows[row]) column -= grid.rows[row++];
+    return [row, column, Math.floor(index / perLayer)];
+  }
+  // placeOf finds the slots of grids that list them: index, position, solid.
+  const placeOf = new Map(data.grids.map((grid) => [grid, new Map((grid.places || []).map((p) => [p[0], p]))]));
+  function solidOf(grid, index) {
+    const place = placeOf.get(grid).get(index);
+    return place ? grid.solids[place[4]] : grid.solid;
   }
   function positionOf(grid, index) {
+    const place = placeOf.get(grid).get(index);
+    if (place) return place.slice(1, 4);
     const [row, column, layer] = rowColumnLayer(grid, index);
     const [rows, columns, layers] = grid.size;
     const c = grid.corners, u = share(column, columns), v = share(row, rows), w = share(layer, layers);
@@ -125,12 +137,17 @@
       const all = [];
       data.grids.forEach((grid, g) => {
         const missing = new Set(grid.missing);
-        const indexes = grid.only || Array.from({ length: grid.size[0] * grid.size[1] * grid.size[2] }, (_, i) => i);
-        const flat = grid.solid.map((c) => this.flat(c)), shape = outline(flat), thick = Math.min(0.4, 0.1 * breadth(flat));
+        const listed = grid.only || (grid.places && grid.places.map((p) => p[0]));
+        const indexes = listed || Array.from({ length: grid.size[0] * grid.size[1] * grid.size[2] }, (_, i) => i);
+        const looks = new Map(); // by solid
         for (const index of indexes) {
           if (missing.has(index)) continue;
-          const at = positionOf(grid, index);
-          all.push({ g, index, at: this.paper(at), depth: dot(this.toward, at), shape, thick });
+          const at = positionOf(grid, index), solid = solidOf(grid, index);
+          if (!looks.has(solid)) {
+            const flat = solid.map((c) => this.flat(c));
+            looks.set(solid, { shape: outline(flat), thick: Math.min(0.4, 0.1 * breadth(flat)) });
+          }
+          all.push({ g, index, at: this.paper(at), depth: dot(this.toward, at), ...looks.get(solid) });
         }
       });
       all.sort((a, b) => a.depth - b.depth);
@@ -164,7 +181,7 @@
       if (!state.jaw) return;
       const angle = (o.heading - data.orientations[state.held].heading) * Math.PI / 180;
       const c = Math.cos(angle), s = Math.sin(angle);
-      const turned = data.grids[state.jaw[0]].solid.map((p) => [p[0] * c - p[1] * s, p[0] * s + p[1] * c, p[2]]);
+      const turned = solidOf(data.grids[state.jaw[0]], state.jaw[1]).map((p) => [p[0] * c - p[1] * s, p[0] * s + p[1] * c, p[2]]);
       this.carried.setAttribute("d", outline(turned.map((p) => this.flat(p))));
       this.carried.setAttribute("transform", `translate(${at.map(short).join(" ")})`);
     }

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"gridferry/gen/fit"
@@ -170,17 +171,12 @@ func (j *Job) spots(s *survey) []spots {
 	return all
 }
 
-// corners are the outermost slots of a grid's lowest layer, and one of its
-// highest.
+// corners are those of a grid's lowest layer, and one slot of its highest.
 func corners(g *layout.Grid) []slot.Slot {
-	row, col, top := int32(g.Rows-1), int32(g.Columns-1), int32(g.Layers-1)
 	var out []slot.Slot
-	for _, s := range []slot.Slot{{}, {Col: col}, {Row: row}, {Row: row, Col: col}, {Layer: top}} {
-		known := false
-		for _, o := range out {
-			known = known || o == s
-		}
-		if !known {
+	of := g.Pattern.Corners()
+	for _, s := range append(of[:], slot.Slot{Layer: int32(g.Layers - 1)}) {
+		if !slices.Contains(out, s) {
 			out = append(out, s)
 		}
 	}

@@ -31,17 +31,21 @@ type Grid struct {
 	Shifted      bool     `doc:"rows 2, 4, 6 and so on are shifted"`
 	Shift        string   `doc:"by how much along X"`
 	Touched      bool     `doc:"the corners were touched, and the slots lie between them: then there are no offsets but the layers'"`
-	Corners      []Corner `doc:"the corners that were touched"`
+	Corners      []Slot   `doc:"the corners that were touched"`
+	Slots        []Slot   `doc:"every slot, where they lie neither in straight rows nor between corners: then there are no offsets"`
 	Rotation
 }
 
-// Corner is an entry of Corners.
-type Corner struct {
+// Slot is an entry of Corners and of Slots.
+type Slot struct {
 	Row    int    `doc:"its row"`
 	Column int    `doc:"its column"`
+	Layer  int    `doc:"its layer"`
 	X      string `doc:"where it stands, in the grid's frame"`
 	Y      string `doc:"the same along Y"`
 	Z      string `doc:"the same along Z"`
+	Turned bool   `doc:"tool and part are turned there about the frame's Z"`
+	Angle  string `doc:"how far"`
 }
 
 // Routines is what every pick and place has in common.

@@ -25,7 +25,7 @@ func ViewFields() []ViewField {
 	}
 	fields = append(fields, fieldsOf("entry of Frames", reflect.TypeFor[Frame]())...)
 	fields = append(fields, fieldsOf("entry of Tools", reflect.TypeFor[Tool]())...)
-	return append(fields, fieldsOf("entry of Corners", reflect.TypeFor[Corner]())...)
+	return append(fields, fieldsOf("entry of Corners and Slots", reflect.TypeFor[Slot]())...)
 }
 
 func fieldsOf(block string, t reflect.Type) []ViewField {
