@@ -55,11 +55,22 @@ type search struct {
 	fields   []string
 	comments bool // what a comment asks for counts, too
 	found    diag.Place
+	without  map[string]bool // blocks that ask for none of the fields: each is looked at once
 }
 
 func (s *search) block(name string) bool {
 	def, defined := s.blocks.defs[name]
-	return defined && s.list(def, def.tree.Root)
+	if !defined || s.without[name] {
+		return false
+	}
+	if s.list(def, def.tree.Root) {
+		return true
+	}
+	if s.without == nil {
+		s.without = map[string]bool{}
+	}
+	s.without[name] = true
+	return false
 }
 
 func (s *search) list(def definition, list *parse.ListNode) bool {
