@@ -62,7 +62,8 @@ func (g *Grid) Around(p *Part) (lo, hi geom.Vec) {
 func (g *Grid) Corners(p *Part, turned float64) []geom.Vec {
 	var all []geom.Vec
 	if !p.Sized() {
-		r := 0.3 * g.pitch()
+		const alone = 40 // mm, between slots where there is but one
+		r := 0.3 * cmp.Or(g.Pattern.Pitch(), alone)
 		all = []geom.Vec{{X: -r}, {Y: -r}, {X: r}, {Y: r}}
 	} else {
 		half, bottom := p.Size.Scale(0.5), -p.Grip
@@ -77,10 +78,4 @@ func (g *Grid) Corners(p *Part, turned float64) []geom.Vec {
 		all[i] = turn.Apply(all[i])
 	}
 	return all
-}
-
-// pitch is the least distance between neighbours, mm; a guess for one slot.
-func (g *Grid) pitch() float64 {
-	const alone = 40
-	return cmp.Or(g.Pattern.Pitch(), alone)
 }
