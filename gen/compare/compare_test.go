@@ -370,11 +370,11 @@ func TestOnlyWhatBothTell(t *testing.T) {
 	a := job(upTo(3)...)
 	b := slices.DeleteFunc(slices.Clone(a), func(m move.Move) bool { return m.Kind == move.Dwell })
 	poor := side("b", "poor", 0.0005, plain(b))
-	poor.Tells = func(k move.Kind) bool { return k != move.Dwell }
+	poor.Knows = func(k move.Kind) bool { return k != move.Dwell }
 	if r := run(t, side("a", "rich", 0.0005, plain(a)), poor); !r.Equal() {
 		t.Errorf("found %q", inShort(r))
 	}
-	poor.Tells = func(move.Kind) bool { return true }
+	poor.Knows = func(move.Kind) bool { return true }
 	if got := inShort(run(t, side("a", "rich", 0.0005, plain(a)), poor)); got != "only-a dwell ×3" {
 		t.Errorf("found %q", got)
 	}

@@ -23,7 +23,7 @@ type Reading func(each func(item *reads.Item, want *move.Move) bool) error
 func Program(name string, from *reads.Reads, job *move.Job, read Reading) Side {
 	var failed error
 	return Side{
-		Name: name, Form: from.Label, Tells: from.Knows, Err: func() error { return failed },
+		Name: name, Form: from.Label, Knows: from.Knows, Err: func() error { return failed },
 		Half: Tolerance{
 			from.Rules.HalfStep(rules.Length, job.Speed), from.Rules.HalfStep(rules.Angle, job.Speed), from.Rules.HalfStep(rules.Speed, job.Speed),
 			from.Rules.HalfStep(rules.Limit, job.Speed), from.Rules.HalfStep(rules.Time, job.Speed), from.Rules.HalfStep(rules.Mass, job.Speed),

@@ -46,9 +46,9 @@ type Side struct {
 	Steps iter.Seq[Step]
 	Err   func() error
 	// Form is the family that the side is written in; "" for a plan's own list, whose
-	// steps know their transfers and slots. Tells is which kinds of step the form has.
+	// steps know their transfers and slots. Knows is which kinds of step the form has.
 	Form  string
-	Tells func(move.Kind) bool
+	Knows func(move.Kind) bool
 	// Half is half a step of the side's figures; zero for values that are not rounded.
 	Half Tolerance
 }
@@ -90,7 +90,7 @@ func (t Tolerance) plus(o Tolerance, more float64) Tolerance {
 // Plan is a plan's side: its move list.
 func Plan(name string, moves move.Seq) Side {
 	return Side{
-		Name: name, Tells: func(move.Kind) bool { return true }, Err: func() error { return nil },
+		Name: name, Knows: func(move.Kind) bool { return true }, Err: func() error { return nil },
 		Steps: func(yield func(Step) bool) {
 			var turns turns
 			for m := range moves {
@@ -112,7 +112,7 @@ func (s Side) reduced(other Side) Side {
 	steps := s.Steps
 	s.Steps = func(yield func(Step) bool) {
 		for step := range steps {
-			if known := step.Kind == 0 || step.Kind != move.Select && other.Tells(step.Kind); known && !yield(step) {
+			if known := step.Kind == 0 || step.Kind != move.Select && other.Knows(step.Kind); known && !yield(step) {
 				return
 			}
 		}
