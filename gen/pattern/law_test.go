@@ -169,14 +169,17 @@ func TestPitchIsToTheNearestNeighbour(t *testing.T) {
 	}
 }
 
-// Parts lie along the rows of touched corners, and never upside down.
-func TestPartsLieAlongTouchedRows(t *testing.T) {
+// Parts lie as their slots are turned; along the rows of touched corners, and never
+// upside down.
+func TestPartsLieAsTheirSlots(t *testing.T) {
 	for name, p := range trial(t) {
 		lie := p.Lie(slot.Slot{})
-		if lie == geom.IdentityRot() {
-			if p.Form().Cornered {
-				t.Errorf("%s: parts lie straight in the frame", name)
-			}
+		if !p.Form().Cornered {
+			each(p, func(s slot.Slot, _ geom.Vec) {
+				if _, turned := p.At(s); p.Lie(s) != geom.RotZ(turned) {
+					t.Errorf("%s: parts do not lie as %v is turned", name, s)
+				}
+			})
 			continue
 		}
 		corners := p.Corners()
