@@ -143,6 +143,27 @@ func TestOnlyOutWritesFiles(t *testing.T) {
 	}
 }
 
+// TestOnlyPatternsReadTheirKeys: where a plan's keys become a pattern is one file. All
+// others ask the pattern.
+func TestOnlyPatternsReadTheirKeys(t *testing.T) {
+	found := false
+	for _, s := range sources(t) {
+		reads := slices.ContainsFunc(s.names, func(name string) bool {
+			return strings.HasSuffix(name, ".LayerPitch") || strings.HasSuffix(name, ".Standard") || strings.HasSuffix(name, "g.Stagger.V")
+		})
+		switch {
+		case !reads || s.folder == "plan": // which makes plans
+		case s.folder == "gen/layout" && s.name == "patterns.go":
+			found = true
+		default:
+			t.Errorf("%s/%s reads how a plan lays grids out, but only gen/layout/patterns.go does", s.folder, s.name)
+		}
+	}
+	if !found {
+		t.Error("gen/layout/patterns.go does not read it either: is the search right?")
+	}
+}
+
 // TestOnlyFiguresReadMotion: how the arm moves is asked of gen/layout's figures, so that
 // what rules a leg is settled in one file. Elsewhere the layout's own field cannot be
 // seen.

@@ -7,6 +7,8 @@ import (
 
 	"gridferry/gen/check"
 	"gridferry/gen/expand"
+	"gridferry/gen/layout"
+	"gridferry/gen/pattern"
 	"gridferry/plan/diag"
 )
 
@@ -64,6 +66,29 @@ pile, 1 × 2 × 2: 0 before, 2 after; transfers 4 to 5 change it
     changed by transfer
     1 2
   A 5 .
+
+# a part, . free, blank: no slot
+`
+	if b.String() != want {
+		t.Errorf("got\n%s\nwanted\n%s", b.String(), want)
+	}
+}
+
+// A row that ends before the longest one leaves the map empty there.
+func TestMapOfUnequalRows(t *testing.T) {
+	g := &layout.Grid{Name: "ring", Extent: pattern.Uneven([]int{2, 4}, 1), Full: layout.NewSlots(6)}
+	g.Full.Add(1)
+	g.Full.Add(5)
+	slots := check.Slots{Grids: []*check.GridSlots{{Grid: g, Before: g.Full, After: g.Full}}}
+	var b strings.Builder
+	if err := slots.WriteMaps(&b, 80); err != nil {
+		t.Fatal(err)
+	}
+	want := `ring, 2 × 2 to 4: 2 before, 2 after; no transfer changes it
+    before
+    1 2 3 4
+  A . #
+  B . . . #
 
 # a part, . free, blank: no slot
 `

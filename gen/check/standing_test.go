@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"gridferry/gen/geom"
+	"gridferry/gen/pattern"
 	"gridferry/gen/slot"
 	"gridferry/gen/solid"
 )
@@ -38,7 +39,9 @@ func TestHitFindsWhatASearchThroughAllSlotsFinds(t *testing.T) {
 	l := layoutOf(t, crowded)
 	r := rand.New(rand.NewPCG(1, 9))
 	hits, sure := 0, 0
-	for _, g := range l.Grids {
+	turned := *l.Grids[0]
+	turned.Pattern = turning{turned.Pattern}
+	for _, g := range append(l.Grids, &turned) {
 		s := newStanding(g)
 		for k := range 3000 {
 			if k%30 == 0 {
@@ -61,12 +64,34 @@ func TestHitFindsWhatASearchThroughAllSlotsFinds(t *testing.T) {
 			}
 		}
 	}
-	if hits < 500 || hits > 11500 {
-		t.Errorf("%d of 12000 bodies hit something: the test proves little", hits)
+	if hits < 500 || hits > 14500 {
+		t.Errorf("%d of 15000 bodies hit something: the test proves little", hits)
 	}
-	if sure < (12000-hits)/2 {
-		t.Errorf("of %d bodies that hit nothing the cheap look cleared %d: few", 12000-hits, sure)
+	if sure < (15000-hits)/2 {
+		t.Errorf("of %d bodies that hit nothing the cheap look cleared %d: few", 15000-hits, sure)
 	}
+}
+
+// turning is a pattern with every slot turned otherwise.
+type turning struct{ pattern.Pattern }
+
+func (p turning) At(s slot.Slot) (geom.Vec, float64) {
+	at, _ := p.Pattern.At(s)
+	return at, float64(s.Row)*40 + float64(s.Col)*25
+}
+
+func (p turning) Lie(s slot.Slot) geom.Rot {
+	_, turned := p.At(s)
+	return geom.RotZ(turned)
+}
+
+func (p turning) Outline() []slot.Slot {
+	var all []slot.Slot
+	extent := p.Extent()
+	for i := range extent.Size() {
+		all = append(all, extent.Slot(i))
+	}
+	return all
 }
 
 // thin fills a grid again, more or less densely.

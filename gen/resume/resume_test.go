@@ -11,6 +11,7 @@ import (
 	"gridferry/gen/expand"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
+	"gridferry/gen/pattern"
 	"gridferry/gen/resume"
 	"gridferry/plan"
 	"gridferry/plan/diag"
@@ -467,6 +468,18 @@ func TestSelectionReadsBack(t *testing.T) {
 				t.Fatalf("%v is written %q and read %v\n%s", full, written, again, inLines(&list))
 			}
 		}
+	}
+}
+
+// Rows of unequal length are written row by row.
+func TestSelectionOfUnequalRows(t *testing.T) {
+	g := &layout.Grid{Extent: pattern.Uneven([]int{2, 4, 4}, 1)}
+	full := layout.NewSlots(10)
+	for _, i := range []int{0, 1, 2, 3, 5, 6, 7, 9} {
+		full.Add(i)
+	}
+	if got, want := resume.Selection(g, full), "A1:A2, B1:C2, B4:C4"; got != want {
+		t.Errorf("written %q, wanted %q", got, want)
 	}
 }
 

@@ -16,7 +16,7 @@ type Grid struct {
 	Label        Text     `doc:"the grid, as the plan writes it"`
 	Frame        string   `doc:"its frame, as an identifier"`
 	Rows         int      `doc:"how many rows"`
-	Columns      int      `doc:"how many columns"`
+	Columns      int      `doc:"how many columns; where rows are of unequal length, those of the longest"`
 	Layers       int      `doc:"how many layers"`
 	Layered      bool     `doc:"there are several layers"`
 	X            string   `doc:"where slot A1 of the lowest layer stands, in the frame"`
