@@ -170,12 +170,14 @@ func TestHostileTitlesMakeNoLines(t *testing.T) {
 func TestFiguresThatAreNone(t *testing.T) {
 	for _, name := range templates.Names() {
 		f := shipped(t, name)
-		for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), 1e12} {
+		for v, says := range map[float64]string{
+			math.NaN(): "a figure came out as NaN", math.Inf(1): "a figure came out as +Inf", math.Inf(-1): "a figure came out as -Inf", 1e12: "the figure 1e+12 is out of range",
+		} {
 			moves := without(f, benchMoves())
 			i := slices.IndexFunc(moves, func(m move.Move) bool { return m.Kind == move.Straight })
 			moves[i].At.X, moves[i].Base.X = v, v
 			text, list := program(t, f, benchJob(), moves...)
-			if got := found(list); !strings.HasPrefix(got, moves[i].Place.String()+": a figure came out as") || list.Len() != 1 {
+			if got := found(list); !strings.HasPrefix(got, moves[i].Place.String()+": "+says) || list.Len() != 1 {
 				t.Errorf("%s, %v: %s", name, v, got)
 			}
 			if strings.Contains(text, "NaN") || strings.Contains(text, "Inf") {
