@@ -63,10 +63,12 @@ func tableOfKeys(t *testing.T, form string, path, closed []string) string {
 		}
 		of = row
 	}
-	for entry, ok := of, true; ok && decode.Keys(of.Form) == nil; { // what the writer names, or a list has
-		if entry, ok = decode.Find(of.Form, "NAME"); ok {
-			of = entry
+	for decode.Keys(of.Form) == nil { // what the writer names, or a list has
+		entry, ok := decode.Find(of.Form, "NAME")
+		if !ok {
+			break
 		}
+		of = entry
 	}
 	rows := keyRows(decode.Keys(of.Form), "", closed)
 	if len(rows) == 0 {
