@@ -61,25 +61,6 @@ func (t *texts) keep(b []byte) string {
 	return t.storage.String()[start:]
 }
 
-// latest is a figure that comes again and again in the same field.
-type latest struct {
-	bits uint64
-	text string // "" before the first one
-}
-
-// again is figure for a field whose figure is mostly the one before.
-func (f *figures) again(l *latest, q rules.Quantity, v float64) string {
-	if bits := math.Float64bits(v); l.text == "" || l.bits != bits {
-		l.bits, l.text = bits, f.recall(q, v).text
-		if f.err != nil {
-			text := l.text
-			l.text = ""
-			return text
-		}
-	}
-	return l.text
-}
-
 // take returns the error and forgets it.
 func (f *figures) take() error {
 	err := f.err

@@ -2,7 +2,6 @@ package render
 
 import (
 	"bytes"
-	"encoding/binary"
 	"fmt"
 	"unicode"
 	"unicode/utf8"
@@ -73,23 +72,8 @@ func (l *finisher) plain(line []byte) bool {
 	return l.family.Letters == nil && (l.family.LongestLine == 0 || len(line) <= l.family.LongestLine) && printable(line)
 }
 
-// printable reports whether all bytes are printable ASCII, from the blank to "~". Eight
-// bytes are looked at in one go: subtracting a bound from each of them borrows from its
-// highest bit where the byte is below (S. E. Anderson, Bit Twiddling Hacks, "determine
-// if a word has a byte less than n", from memory).
+// printable reports whether all bytes are printable ASCII, from the blank to "~".
 func printable(line []byte) bool {
-	const (
-		ones  = 0x0101010101010101
-		highs = 0x80 * ones
-	)
-	for len(line) >= 8 {
-		x := binary.LittleEndian.Uint64(line)
-		del := x ^ 0x7f*ones // a byte of it is 0 where x has a 0x7f
-		if (x|(x-0x20*ones)&^x|(del-ones)&^del)&highs != 0 {
-			return false
-		}
-		line = line[8:]
-	}
 	for _, c := range line {
 		if c < 0x20 || c > '~' {
 			return false

@@ -42,11 +42,10 @@ type views struct {
 	stop      blocks.Stop
 }
 
-// last is what fields held that mostly hold the same again.
+// last is how the tool was turned in the motion's view, which mostly stays.
 type last struct {
-	load, x, y latest
-	turn       geom.RPY // of the motion's view
-	turned     bool     // it is known
+	turn   geom.RPY
+	turned bool // it is known
 }
 
 // named is a frame's or a tool's name in both its forms.
@@ -117,7 +116,7 @@ func (v *viewer) build(m *move.Move) any {
 // step fills what every view of a move has.
 func (v *viewer) step(s *blocks.Step, m *move.Move) {
 	s.N, s.Transfer, s.Leg, s.Line, s.Plan = m.N, m.Transfer, m.Leg, m.Place.Line, v.plan
-	s.Load = v.figures.again(&v.last.load, rules.Mass, m.Load)
+	s.Load = v.figures.mass(m.Load)
 }
 
 func (v *viewer) gripping(m *move.Move) *blocks.Gripping {
@@ -199,9 +198,7 @@ func (v *viewer) motion(m *move.Move) *blocks.Motion {
 	if v.family.BaseCoordinates {
 		at = &m.Base
 	}
-	view.X = v.figures.again(&v.last.x, rules.Length, at.X)
-	view.Y = v.figures.again(&v.last.y, rules.Length, at.Y)
-	view.Z = v.figures.length(at.Z)
+	view.X, view.Y, view.Z = v.figures.length(at.X), v.figures.length(at.Y), v.figures.length(at.Z)
 	if !v.last.turned || !same(&v.last.turn, &at.RPY) {
 		v.fillTurn(view, at.RPY)
 	}
@@ -237,8 +234,7 @@ func (v *viewer) transfer(m move.Move, e ends) *blocks.Transfer {
 	view := &v.views.heading
 	v.step(&view.Step, &m)
 	view.HasEnds = e.known()
-	view.From = v.targets.find(&e.from).alone
-	view.To = v.targets.find(&e.to).alone // which may stand where the other one stood
+	view.From, view.To = v.targets.slot(e.from), v.targets.slot(e.to)
 	return view
 }
 

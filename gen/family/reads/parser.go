@@ -12,7 +12,6 @@ type parser struct {
 	reads   *Reads
 	cleaner *Cleaner
 	values  *valuer
-	memory  memory
 	found   []Found
 	begin   [256][]*Entry // the entries that a line can fit, by its first byte; nil until one is met
 }
@@ -84,27 +83,14 @@ func (p *parser) parsePlainly(line []byte, section string, item *Item) *Entry {
 
 // entry finds the first entry that fits and what it makes of the line.
 func (p *parser) entry(section string, item *Item) *Entry {
-	searched := false // at least one entry asks for a search
 	for _, e := range p.beginning(item.Text[0]) {
 		if e.Within != "" && e.Within != section {
 			continue
 		}
-		if !e.IsQuick() {
-			if !beginsWith(item.Text, e.Prefix) {
-				continue
-			}
-			if !searched {
-				searched = true
-				if known := p.memory.of(section, item.Text); known != nil {
-					item.Kind, item.Values = known.kind, known.values
-					return known.entry
-				}
-			}
+		if !e.IsQuick() && !beginsWith(item.Text, e.Prefix) {
+			continue
 		}
 		if p.fits(e, item) {
-			if searched {
-				p.memory.keep(section, e, item)
-			}
 			return e
 		}
 	}
