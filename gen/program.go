@@ -60,25 +60,30 @@ func (p *program) stamp() seal.Stamp {
 	return seal.Stamp{Version: Version, Plan: p.job.digest, Family: p.family.Digest}
 }
 
-// check runs the rules over the family's list where that differs from the job's list,
-// and adds the errors that only the straight lines have.
+// check runs the rules over the family's list where that differs from the job's list, or
+// where the family says what lies between the ends of a travel, and adds the errors that
+// only this family has.
 func (p *program) check() bool {
 	j := p.job
-	if !p.linear() {
-		return !j.Findings.HasErrors()
+	var found diag.List
+	switch path := p.family.TravelPath; {
+	case p.linear():
+		check.Run(j.Layout, p.moves(), &found)
+	case path != move.JointPath:
+		check.Travels(j.Layout, j.Ahead(), &found, check.Travel{Path: path, Family: p.family.Label})
 	}
 	known := map[string]bool{}
 	for _, old := range j.Findings.Sorted() {
 		known[old.Rule+old.Place.String()] = true
 	}
-	var found, news diag.List
-	check.Run(j.Layout, p.moves(), &found)
+	var news diag.List
 	for _, n := range found.Sorted() {
 		if n.Severity == diag.Error && !known[n.Rule+n.Place.String()] {
-			news.Errorf(n.Rule, n.Place, "%s", n.Message).Notes = n.Notes
+			added := news.Errorf(n.Rule, n.Place, "%s", n.Message)
+			added.Notes, added.Hint = n.Notes, n.Hint
 		}
 	}
-	if news.Len() > 0 {
+	if news.Len() > 0 && p.linear() {
 		j.Findings.Errorf("travel-on-a-line", j.Layout.Figures(nil, nil).Place, "in a prove-out the travels of %q become straight lines, and some of these are out of reach or blocked", p.family.Label).
 			WithHint("as travels they would go at the controller's own speed; put the clear pose where straight lines lead to every grid")
 	}

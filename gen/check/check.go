@@ -49,6 +49,7 @@ type Watcher interface {
 type Context struct {
 	Layout *layout.Layout
 	found  *grouper
+	travel Travel
 }
 
 // Rules is every rule, in the order in which they are documented.
@@ -94,6 +95,7 @@ func (c *Context) eyes() []Watcher {
 
 func (c *Context) watch(moves move.Batches, watchers []Watcher) {
 	s, asking := newScene(c.Layout), byKind(watchers)
+	s.travel = c.travel
 	for piece := range moves {
 		for i := range piece {
 			m := &piece[i]

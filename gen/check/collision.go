@@ -18,7 +18,8 @@ a travel the same holds for the tool (a cylinder of its "radius" about the line
 from flange to TCP, or the TCP alone). A part stands straight in its grid's frame,
 its middle above the slot's position, as high as "grip" says (by default half its
 height below the TCP, half above); every grid holds what stands there at that
-moment. Touching is allowed.`,
+moment. Touching is allowed. A family whose travels are lines, or move each axis for
+itself ("travel_path"), is held to that when its program is written.`,
 		Bad: "-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}\n" +
 			"+  rack: {frame: right, rows: 2, columns: 3, pitch: [25, 60], first: [30, 30, 15], part: block}\n",
 		Good: "-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}\n" +
@@ -68,7 +69,8 @@ func (w *collisionWatcher) straight(m *move.Move, s *Scene) {
 	for i := range bodies {
 		if b := &bodies[i]; b.Part {
 			if h, found := s.hit(b, true); found {
-				w.certain(m, b.What, h, "on the straight line to")
+				is, where := s.onTheWay()
+				w.certain(m, b.What, is, h, where)
 			}
 		}
 	}
@@ -86,25 +88,30 @@ func (w *collisionWatcher) travel(m *move.Move, s *Scene) {
 	}
 	if what, h, found := s.hitAny(s.Ends()); found {
 		w.ended = h.Target
-		w.certain(m, what, h, "at")
+		w.certain(m, what, "is", h, "at")
 		return
 	}
 	if first.Target == began {
 		return // where it comes from was reported
+	}
+	if s.between != move.JointPath {
+		is, where := s.onTheWay()
+		s.advise(w.certain(m, what, is, first, where), m)
+		return
 	}
 	w.c.find("travel-over-parts", m.Place, "%s%s would go %.1f mm deep into the part at %q on a straight way to %q",
 		during(m), what, first.depth, first.Target, m.Target).
 		hint("the controller chooses the path of a travel; put the clear pose higher, or approach from higher up")
 }
 
-func (w *collisionWatcher) certain(m *move.Move, what string, h struck, where string) {
+func (w *collisionWatcher) certain(m *move.Move, what, is string, h struck, where string) *report {
 	spot := m.Target
 	spot.Approach = false
 	if spot == w.named {
-		return // once for a slot and the point above it
+		return nil // once for a slot and the point above it
 	}
 	w.named = spot
-	w.c.find("part-hits-part", m.Place, "%s%s is %.1f mm deep in the part at %q, %s %q", during(m), what, h.depth, h.Target, where, m.Target)
+	return w.c.find("part-hits-part", m.Place, "%s%s %s %.1f mm deep in the part at %q, %s %q", during(m), what, is, h.depth, h.Target, where, m.Target)
 }
 
 // struck is a standing part that something reaches into.

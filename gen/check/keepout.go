@@ -20,7 +20,9 @@ half its height). The tool is a cylinder of "radius" about the line from the fla
 to the TCP; where the cell gives no radius, only the TCP itself is looked at. Both
 are swept along the move, and the box may be turned in any way: the room that
 they sweep is compared with the box exactly, but for the cylinder, which is taken
-as a prism of sixteen sides around it. Touching is allowed.`,
+as a prism of sixteen sides around it. Touching is allowed. A family whose travels are
+lines, or move each axis for itself ("travel_path"), is held to that when its program
+is written.`,
 		Bad:  "-  keep_out: {}\n+  keep_out: {wall: {frame: right, from: [-20, 10, 0], to: [160, 16, 30]}}\n",
 		Good: "-  keep_out: {}\n+  keep_out: {wall: {frame: right, from: [-20, 8, 0], to: [160, 14, 30]}}\n",
 	}, {
@@ -90,13 +92,17 @@ func (w *keepOutWatcher) See(m *move.Move, s *Scene) {
 	if end != nil {
 		w.ended = end.Box
 	}
+	is, where := s.onTheWay()
 	switch {
 	case m.Kind == move.Straight:
-		w.certain(m, what, box, depth, "on the straight line to")
+		w.certain(m, what, is, box, depth, where)
 	case end != nil:
-		w.certain(m, last.What, end, deep, "at")
-	case box.Box != began: // where it comes from was reported
+		w.certain(m, last.What, "is", end, deep, "at")
+	case box.Box == began: // where it comes from was reported
+	case s.between == move.JointPath:
 		w.chord(m, what, box, depth)
+	default:
+		s.advise(w.certain(m, what, is, box, depth, where), m)
 	}
 }
 
@@ -114,6 +120,9 @@ func (w *keepOutWatcher) mayHit(s *Scene) bool {
 	return s.mayMeet(true, func(o *outline, part bool) bool {
 		room := o.box(part).Along(from, s.To.At)
 		for _, k := range w.index.Overlapping(&room) {
+			if s.between == move.AxesPath {
+				return true
+			}
 			f := &w.boxes[k]
 			here, way := f.inFrame.Apply(from), f.inFrame.R.Apply(s.To.At.Sub(from))
 			if _, _, ok := f.shapes.of(o, &f.inFrame.R).box(part).Passage(&f.core, here, way); ok {
@@ -138,13 +147,13 @@ func (w *keepOutWatcher) hit(bodies []Body) (*Body, *forbidden, float64) {
 	return nil, nil, 0
 }
 
-func (w *keepOutWatcher) certain(m *move.Move, what string, f *forbidden, depth float64, where string) {
+func (w *keepOutWatcher) certain(m *move.Move, what, is string, f *forbidden, depth float64, where string) *report {
 	spot := m.Target
 	spot.Approach = false
 	if spot == w.named && f.Box == w.in {
-		return // once for a slot and the point above it
+		return nil // once for a slot and the point above it
 	}
 	w.named, w.in = spot, f.Box
-	w.c.find("keep-out-hit", m.Place, "%s%s is in the keep-out box %q, %.1f mm deep, %s %q", during(m), what, f.Name, depth, where, m.Target).
+	return w.c.find("keep-out-hit", m.Place, "%s%s %s in the keep-out box %q, %.1f mm deep, %s %q", during(m), what, is, f.Name, depth, where, m.Target).
 		note(f.Place, "the box is defined here")
 }

@@ -2,6 +2,7 @@ package check
 
 import (
 	"gridferry/gen/geom"
+	"gridferry/gen/move"
 	"gridferry/gen/slot"
 	"gridferry/gen/solid"
 )
@@ -126,7 +127,7 @@ func (s *Scene) mayHit(tool, atPlace bool) bool {
 	return s.mayMeet(tool, func(o *outline, part bool) bool {
 		room := o.box(part).Along(from, s.To.At)
 		for _, i := range s.near(&room) {
-			if g := s.Grids[i]; !g.empty() && g.mayHit(g.shape(o).box(part), from, s.To.At, s.own(g, atPlace)) {
+			if g := s.Grids[i]; !g.empty() && (s.between == move.AxesPath || g.mayHit(g.shape(o).box(part), from, s.To.At, s.own(g, atPlace))) {
 				return true
 			}
 		}

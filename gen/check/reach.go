@@ -73,9 +73,10 @@ func (w *reachWatcher) See(m *move.Move, s *Scene) {
 	if missing <= hair || ends <= near {
 		return // in reach, or an end is as near and was reported
 	}
-	if m.Kind == move.Straight {
-		w.c.find("out-of-reach", m.Place, "%sthe straight line to %q passes %.1f mm from the base's Z axis, %.1f mm too near for the arm", during(m), m.Target, near, missing).
+	if s.between == move.LinePath {
+		r := w.c.find("out-of-reach", m.Place, "%sthe straight line to %q passes %.1f mm from the base's Z axis, %.1f mm too near for the arm", during(m), m.Target, near, missing).
 			note(w.radius.Place, "the reach is given here")
+		s.advise(r, m)
 		return
 	}
 	w.c.find("chord-out-of-reach", m.Place, "%sthe way to %q passes %.1f mm from the base's Z axis, %.1f mm too near for the arm", during(m), m.Target, near, missing).

@@ -17,6 +17,8 @@ type Scene struct {
 	// From and To are the ends of the motion that is seen; From is not known
 	// for the first one.
 	From, To Station
+	travel   Travel    // as its family says
+	between  move.Path // the ends of the motion that is seen
 	Gripper  Gripper
 	// Grid is the one that the move works at, nil for none, and Slot the index
 	// in it.
@@ -99,6 +101,9 @@ func (s *Scene) see(m *move.Move) {
 	if m.Kind.IsMotion() {
 		if s.carries == nil || s.carries.Number != m.ToolNumber {
 			s.carry(s.Layout.Tools[m.ToolNumber-1])
+		}
+		if s.between = s.travel.Path; m.Kind == move.Straight {
+			s.between = move.LinePath
 		}
 		s.To.Known, s.To.At = true, m.Base.Vec
 		if s.To.number == 0 || s.toward != m.Base.RPY {
@@ -187,6 +192,7 @@ type Body struct {
 	Part   bool // the part in the gripper, not the tool
 	Here   solid.Solid
 	Way    geom.Vec // from Here on
+	ByAxes bool     // each axis goes its part of the way for itself
 	Swept  solid.Solid
 	Bounds solid.Bounds // of Swept, in the base
 }
@@ -244,7 +250,11 @@ func (s *Scene) block(tcp *geom.Pose) solid.Solid {
 }
 
 func (s *Scene) body(b Body) {
-	b.Swept = b.Here.Swept(b.Way)
+	if b.ByAxes = s.between == move.AxesPath; b.ByAxes {
+		b.Swept = b.Here.SweptByAxes(b.Way)
+	} else {
+		b.Swept = b.Here.Swept(b.Way)
+	}
 	b.Bounds = b.Swept.Bounds()
 	s.bodies = append(s.bodies, b)
 }

@@ -157,9 +157,13 @@ func (s *Standing) highest() float64 { return s.level + s.lift.Z + s.half.Z }
 // low is the part of a body's way, in the grid's frame, on which it is lower
 // than the highest top in the grid; false when it never is.
 func (s *Standing) low(b *Body) (solid.Solid, bool) {
+	top := s.highest() - touch
+	if b.ByAxes {
+		swept := b.Swept.In(&s.inGrid)
+		return swept, swept.Centre.Z-swept.Reach().Z < top
+	}
 	here := b.Here.In(&s.inGrid)
 	way := s.inGrid.R.Apply(b.Way)
-	top := s.highest() - touch
 	bottom := here.Centre.Z - here.Reach().Z
 	from, to := 0.0, 1.0
 	switch {

@@ -18,8 +18,8 @@ import (
 )
 
 // mostEdges is what two solids together may have: a prism of sixteen sides
-// (eight edges and its axis) that is swept, against a box.
-const mostEdges = 13
+// (eight edges and its axis) that three axes sweep, against a box.
+const mostEdges = 15
 
 // Thinnest is the least half-thickness of a box, mm: a sheet is taken as a
 // hundredth of a millimetre thick, so that no pair of solids is flat.
@@ -105,6 +105,14 @@ func (s *Solid) Swept(by geom.Vec) Solid {
 		swept.add(half)
 	}
 	return swept
+}
+
+// SweptByAxes is what the solid may touch while each of three upright axes goes its part
+// of a displacement for itself.
+func (s *Solid) SweptByAxes(by geom.Vec) Solid {
+	swept := s.Swept(geom.Vec{X: by.X})
+	swept = swept.Swept(geom.Vec{Y: by.Y})
+	return swept.Swept(geom.Vec{Z: by.Z})
 }
 
 // In is the solid in another frame's coordinates: p is the pose of the frame

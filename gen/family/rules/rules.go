@@ -41,6 +41,7 @@ type Rules struct {
 	BaseCoordinates bool // otherwise each point in its own frame
 	CoordinatesAt   diag.Place
 	TravelSpeed     TravelSpeed
+	TravelPath      move.Path
 	Rotation        RotationForm
 
 	Loops    bool              // nested loops instead of single moves
@@ -65,7 +66,7 @@ func Default() Rules {
 // FileForm is how family.yaml is written, as far as it says something; reads is its key of
 // that name, which others read.
 func (rules *Rules) FileForm(reads decode.Key) decode.Form {
-	keys := slices.Concat(rules.fileKeys(), rules.lineKeys(), rules.figureKeys(), rules.Units.keys(), rules.wordKeys(), []decode.Key{reads, rules.travelSpeed()})
+	keys := slices.Concat(rules.fileKeys(), rules.lineKeys(), rules.figureKeys(), rules.Units.keys(), rules.wordKeys(), []decode.Key{reads, rules.travelSpeed(), rules.travelPath()})
 	return decode.Object{What: "a family", Keys: keys, Check: rules.check, Rules: togetherRules}
 }
 
