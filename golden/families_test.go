@@ -38,6 +38,9 @@ func TestMadeUpController(t *testing.T) {
 			hold(t, filepath.Join(recorded, "slipway", name), func() files { return familyFiles(t, name+".plan.yaml", slipway) })
 		})
 	}
+	t.Run("waymarks", func(t *testing.T) {
+		hold(t, filepath.Join(recorded, "waymarks"), func() files { return familyFiles(t, "cartons.plan.yaml", "../families/waymarks") })
+	})
 }
 
 // TestMadeUpControllerIsSmall: a controller that asks for all of this should

@@ -35,6 +35,8 @@ var ownFamilies = []struct {
 		[]string{"--set", "grids.tray.rows=15", "--set", "grids.rack.rows=15", "--set", "cell.machine={rated_load: 3}",
 			"--set", "transfers.1.to={grid: rack, then: [" + strings.Repeat("{note: look}, ", 20) + "{note: done}]}"}},
 	{"output-too-large", nil, "", []string{"--max-output", "1kB"}},
+	{"name-not-unique", []edit{{"letters: A-Za-z0-9_, replace: _,", "letters: A-Za-z, replace: \"\","}}, // tray A1 and tray A2 are both traya
+		"{{define \"transfer\"}}\n{{comment (name .From)}}\n{{end}}\n", nil},
 	{"template-failed", nil, "{{define \"dwell\"}}\n{{slice .Seconds 99}}\n{{end}}\n", nil},
 }
 

@@ -144,7 +144,7 @@ func (t *translator) step(item *reads.Item, want *move.Move) (Step, bool) {
 	case reads.MeansFrame:
 		t.frame(int(item.Number[reads.Number]), geom.Pose{R: rotation(item, t.rules.Rotation.OfEntry()), T: position(item)})
 		return s, false
-	case reads.MeansText, reads.MeansMode, reads.MeansTool:
+	case reads.MeansText, reads.MeansMode, reads.MeansTool, reads.MeansPoint:
 		return s, false
 	case reads.MeansMove:
 		if !item.IsMove() {

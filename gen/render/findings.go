@@ -25,6 +25,7 @@ const (
 	ruleOutput   = "output-too-large"      // more bytes than --max-output
 	ruleTransfer = "transfer-too-long"     // a transfer alone has more lines than a file may have
 	ruleParts    = "too-many-parts"        // the calls alone have more lines than a file may have
+	ruleNames    = "name-not-unique"       // two texts give one identifier
 	ruleTemplate = "template-failed"       // a template stopped while running
 )
 

@@ -25,7 +25,7 @@ type pool struct {
 
 func newPool(p *program) *pool {
 	cores := runtime.GOMAXPROCS(0)
-	o := options{finish: p.parts == nil && !p.family.BlockNumbers.On(), report: p.isWatched(), most: mostText}
+	o := options{finish: p.parts == nil && !p.family.BlockNumbers.On(), report: p.isWatched(), most: mostText, points: p.points}
 	return &pool{program: p, cores: cores, most: 2 * cores, options: o}
 }
 

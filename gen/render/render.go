@@ -72,6 +72,8 @@ type program struct {
 	onLines func(m move.Move, file string, first, last int)
 	onBlock func(block string)
 	loops   *Loops
+	names   identifiers
+	points  *points // nil where no block asks for them
 
 	job      move.Job
 	transfer int // the one whose lines are laid out
@@ -86,6 +88,7 @@ func newProgram(f *blocks.Blocks, job move.Job, list *diag.List, o Options) *pro
 		onLines: o.Trace,
 		onBlock: o.Used,
 		loops:   o.Loops,
+		names:   identifiers{},
 	}
 	if p.budget.most == 0 {
 		p.budget.most = DefaultBytes
@@ -96,6 +99,9 @@ func newProgram(f *blocks.Blocks, job move.Job, list *diag.List, o Options) *pro
 		job.Speed = 1 // said once, not for every move
 	}
 	p.job, p.printer, p.views = job, f.NewPrinter(), newViewer(f, job)
+	p.names.know(p.views.frames, job.FrameNames())
+	p.names.know(p.views.tools, job.ToolNames())
+	p.printer.Named = func(name, text string) { p.called([]usedName{{name, text}}, p.place) }
 	return p
 }
 
@@ -103,6 +109,10 @@ func (p *program) head(job move.Job, moves move.Batches) blocks.Head {
 	counts := job.Counts
 	if counts.Moves == 0 {
 		counts = move.Count(moves)
+	}
+	if usesPoints(p.family) {
+		p.points = pointsOf(p.views, job, moves)
+		p.views.points, p.printer.Poses = p.points, len(p.points.all)
 	}
 	head, err := p.views.head(job, counts)
 	if err != nil {

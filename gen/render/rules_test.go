@@ -40,7 +40,9 @@ rotation: fixed-xyz
 	var blocks strings.Builder
 	fmt.Fprintf(&blocks, "{{define \"travel\"}}\n%s\n{{end}}\n", travel)
 	for _, name := range []string{"begin", "select", "straight", "grip", "release", "set", "await", "dwell", "note", "end"} {
-		fmt.Fprintf(&blocks, "{{define %q}}\n%s\n{{end}}\n", name, strings.ToUpper(name))
+		if define := fmt.Sprintf("{{define %q}}", name); !strings.Contains(travel, define) {
+			fmt.Fprintf(&blocks, "%s\n%s\n{{end}}\n", define, strings.ToUpper(name))
+		}
 	}
 	blocks.WriteString("{{define \"call\"}}\nCALL {{.Name}} {{.File}}\n{{end}}{{define \"part\"}}\nPART {{.Name}} {{.Number}} {{.First}}\n{{end}}{{define \"part-end\"}}\nTILL {{.Last}}\n{{end}}")
 	all := blocks.String()

@@ -20,8 +20,9 @@ type viewer struct {
 	tools  []named
 	before move.Move // kind, frame, tool and load of the select before, or nothing
 
-	remarks int  // where notes are broken, in characters
-	seconds bool // the family counts in them
+	points  *points // nil where no block asks for them
+	remarks int     // where notes are broken, in characters
+	seconds bool    // the family counts in them
 	figures figures
 	targets targets
 	views   views
@@ -194,10 +195,8 @@ func (v *viewer) motion(m *move.Move) *blocks.Motion {
 	view.Frame, view.FrameLabel, view.FrameNumber = frame.name, frame.label, m.FrameNumber
 	view.Tool, view.ToolNumber = v.tool(m).name, m.ToolNumber
 	view.Speed, view.FlyBy, view.Stops = v.figures.speed(m.Speed), v.figures.limit(m.FlyBy), m.FlyBy == 0
-	at := &m.At
-	if v.family.BaseCoordinates {
-		at = &m.Base
-	}
+	view.Point, view.PointNumber = v.points.of(m)
+	at := coordinates(v.family, m)
 	view.X, view.Y, view.Z = v.figures.length(at.X), v.figures.length(at.Y), v.figures.length(at.Z)
 	if !v.last.turned || !same(&v.last.turn, &at.RPY) {
 		v.fillTurn(view, at.RPY)
@@ -205,14 +204,26 @@ func (v *viewer) motion(m *move.Move) *blocks.Motion {
 	return view
 }
 
+// coordinates is the point of a motion as the family writes it.
+func coordinates(f *blocks.Blocks, m *move.Move) *move.Point {
+	if f.BaseCoordinates {
+		return &m.Base
+	}
+	return &m.At
+}
+
 // fillTurn fills how the tool is turned, which stays in the view until that changes.
 func (v *viewer) fillTurn(view *blocks.Motion, a geom.RPY) {
-	if v.family.Rotation == rules.Vertical {
-		view.Turn = v.figures.angle(turn(a))
-	} else {
-		view.Rotation = v.figures.rotation(v.family.Rotation, a)
-	}
+	view.Turn, view.Rotation = v.turned(a)
 	v.last.turn, v.last.turned = a, v.figures.err == nil
+}
+
+// turned is a rotation in the family's form.
+func (v *viewer) turned(a geom.RPY) (vertical string, r blocks.Rotation) {
+	if v.family.Rotation == rules.Vertical {
+		return v.figures.angle(turn(a)), r
+	}
+	return "", v.figures.rotation(v.family.Rotation, a)
 }
 
 // same reports whether two rotations are written the same. Zeros of different sign
@@ -253,7 +264,7 @@ func (v *viewer) head(job move.Job, s move.Counts) (blocks.Head, error) {
 		Title: blocks.NewText(title), Plan: v.plan, Cell: blocks.NewText(job.Cell),
 		Program: v.family.Names.Make(title), Version: job.Version, Cautions: v.family.Cautions(job.Notices...),
 		LengthUnit: v.family.Units[rules.Length].Name, SpeedUnit: v.family.Units[rules.Speed].Name,
-		Frames: v.frameTable(job), Tools: v.toolTable(job),
+		Frames: v.frameTable(job), Tools: v.toolTable(job), Points: v.pointTable(),
 		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, FlyBys: s.FlyBys, Travels: s.Travel > 0,
 		TravelSpeed: v.figures.figure(rules.Speed, s.Travel), StraightSpeed: v.figures.figure(rules.Speed, s.Straight),
 	}

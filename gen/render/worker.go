@@ -16,6 +16,7 @@ type worker struct {
 	options options
 	blocks  [move.NumKinds]writable // of every kind of move; the first is an optional stop's
 	leans   leans
+	names   usedNames // that the chunk's blocks made
 	chunk   *chunk
 }
 
@@ -24,6 +25,7 @@ type options struct {
 	finish bool // finish the lines: nothing about them depends on the lines before
 	report bool // report what became of every move, not only where something was wrong
 	most   int  // bytes of text that a chunk may hold at once; 0 for any number
+	points *points
 }
 
 // writable is whether a block can be written.
@@ -35,6 +37,8 @@ type writable struct {
 
 func newWorker(f *blocks.Blocks, job move.Job, o options) *worker {
 	s := &worker{printer: f.NewPrinter(), views: newViewer(f, job), finisher: newFinisher(f), options: o}
+	s.printer.Named = s.names.add
+	s.views.points = o.points
 	s.blocks[0].block = rules.Pause
 	for _, kind := range move.Kinds {
 		s.blocks[kind].block = kind.String()
@@ -52,6 +56,7 @@ func (s *worker) write(c *chunk) {
 	c.text, c.done, c.lines, c.finished = c.text[:0], c.done[:0], 0, s.options.finish
 	s.chunk, s.views.before = c, c.before
 	s.printer.Renew() // so that what a template may do does not depend on who wrote what before
+	s.names.renew()
 	headings := s.family.Has(blocks.Header)
 	for c.next < len(c.moves) && !c.runsAway && (s.options.most == 0 || len(c.text) < s.options.most) {
 		m := &c.moves[c.next]
@@ -110,6 +115,9 @@ func (s *worker) move(m *move.Move) {
 func (s *worker) print(done written, block string, view any) {
 	done.block = block
 	text, err := s.printer.Print(block, view)
+	if names := s.names.take(); names != nil {
+		done.wrong = append(done.wrong, func(p *program) { p.called(names, done.move.Place) })
+	}
 	if err != nil {
 		s.chunk.runsAway = s.chunk.runsAway || runsAway(err)
 		s.put(done, func(p *program) { p.templateFailed(err) })

@@ -33,8 +33,8 @@ var Functions = []Function{
 		make: func(*rules.Rules) any { return joinComment },
 	},
 	{
-		Name: "name", Use: "name TEXT",
-		Doc:     "the text as an identifier by the family's name rules; two texts may give the same one",
+		Name: nameName, Use: "name TEXT",
+		Doc:     "the text as an identifier by the family's name rules; two texts that give the same one are an error",
 		Example: `{{name .Target}}`, Want: "TRAY_A1",
 		make: func(r *rules.Rules) any { return func(v any) (string, error) { return makeName(&r.Names, v) } },
 	},
@@ -161,12 +161,24 @@ func describe(v any) string {
 	return fmt.Sprintf("a %T", v)
 }
 
+const nameName = "name"
+
 func makeName(names *rules.Names, v any) (string, error) {
 	text, err := pieceOf(v)
 	if err != nil {
 		return "", err
 	}
 	return names.Make(text), nil
+}
+
+// name is the function "name" of a printer, which reports what it makes.
+func (p *Printer) name(v any) (string, error) {
+	name, err := makeName(&p.family.Names, v)
+	if err == nil && p.Named != nil {
+		text, _ := pieceOf(v)
+		p.Named(name, text)
+	}
+	return name, err
 }
 
 // widest bounds what the functions make: no line of a program is longer.

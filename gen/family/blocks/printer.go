@@ -20,6 +20,9 @@ type Printer struct {
 	blocks  map[string]*runner
 	remarks *remarks
 
+	Named func(name, text string) // given every identifier that the function "name" makes; may be nil
+	Poses int                     // how long the list of points is that the blocks may go through
+
 	text    []byte
 	scratch []byte // of one value on its way to text
 	steps   int    // of the block that runs
@@ -31,7 +34,7 @@ type Printer struct {
 // NewPrinter returns a printer for the family.
 func (f *Blocks) NewPrinter() *Printer {
 	p := &Printer{family: f, blocks: map[string]*runner{}, remarks: newRemarks(f), left: reserve}
-	set := template.Must(f.set.Clone()).Funcs(template.FuncMap{emitName: p.emit, tickName: p.tick})
+	set := template.Must(f.set.Clone()).Funcs(template.FuncMap{emitName: p.emit, tickName: p.tick, nameName: p.name})
 	for _, b := range everyBlock() {
 		if t := set.Lookup(b.Name); t != nil {
 			p.blocks[b.Name] = &runner{family: f, template: t, cost: f.costs[b.Name], view: b.viewType()}
@@ -74,7 +77,7 @@ func (p *Printer) Print(block string, view any) ([]byte, error) {
 // begin is what every run of a block begins with.
 func (p *Printer) begin(r *runner) error {
 	p.text, p.ends, p.steps, p.line = p.text[:0], p.ends[:0], 0, 0
-	p.left = min(p.left+usual, reserve)
+	p.left = min(p.left+usual, reserve) + usual*p.Poses
 	_, err := p.tick(r.cost)
 	return err
 }
@@ -130,7 +133,7 @@ func isBound(err error) bool {
 
 // Write takes what the template prints.
 func (p *Printer) Write(b []byte) (int, error) {
-	if len(p.text)+len(b) > largestBlock {
+	if len(p.text)+len(b) > largestBlock+widest*p.Poses {
 		return 0, errTooMuchText
 	}
 	p.text = append(p.text, b...)
@@ -142,7 +145,7 @@ func (p *Printer) tick(cost int) (string, error) {
 	p.steps += cost + 1
 	p.left -= cost + 1
 	switch {
-	case p.steps > mostSteps:
+	case p.steps > mostSteps+usual*p.Poses:
 		return "", errTooMuchWork
 	case p.left < 0:
 		return "", errTooMuchInAll

@@ -25,6 +25,7 @@ func ViewFields() []ViewField {
 	}
 	fields = append(fields, fieldsOf("entry of Frames", reflect.TypeFor[Frame]())...)
 	fields = append(fields, fieldsOf("entry of Tools", reflect.TypeFor[Tool]())...)
+	fields = append(fields, fieldsOf("entry of Points", reflect.TypeFor[Point]())...)
 	return append(fields, fieldsOf("entry of Corners and Slots", reflect.TypeFor[Slot]())...)
 }
 
@@ -71,7 +72,7 @@ func fills(r *rules.Rules, view reflect.Type, f reflect.StructField) bool {
 	switch key {
 	case "rotation":
 		form := r.Rotation
-		if view != reflect.TypeFor[Motion]() {
+		if view != reflect.TypeFor[Motion]() && view != reflect.TypeFor[Point]() {
 			form = form.OfEntry()
 		}
 		is = form.String()

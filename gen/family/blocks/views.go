@@ -67,6 +67,8 @@ type Motion struct {
 	FrameNumber int    `doc:"place of the frame in Frames, from 1"`
 	Tool        string `doc:"the tool, as an identifier"`
 	ToolNumber  int    `doc:"place of the tool in Tools, from 1"`
+	Point       string `doc:"its entry in Points, as an identifier"`
+	PointNumber int    `doc:"place of that entry in Points, from 1"`
 	X           string `doc:"in the base or in the frame as family.yaml says"`
 	Y           string `doc:"likewise"`
 	Z           string `doc:"likewise"`
@@ -150,6 +152,7 @@ type Head struct {
 	Cautions        []string `doc:"the cautions that belong at the head of every program, line by line; before them, in a prove-out or a resumed job, what kind of run it is"`
 	Frames          []Frame  `doc:"the frames; the base is number 1"`
 	Tools           []Tool   `doc:"the tools"`
+	Points          []Point  `doc:"every pose that some move goes to, once, in the order of the moves"`
 	Parts           int      `doc:"how many parts the program comes in; 0 when it is one text"`
 	LengthUnit      string   `doc:"the word for the unit of lengths: mm or inch"`
 	SpeedUnit       string   `doc:"the word for the unit of speeds, as in family.yaml"`
@@ -176,6 +179,21 @@ type Frame struct {
 	Z      string `doc:"likewise"`
 	Rotation
 	Used bool `doc:"some move is written in it"`
+}
+
+// Point is one entry of Points.
+type Point struct {
+	Number      int    `doc:"its place in the list, from 1"`
+	Name        string `doc:"as an identifier, different from that of every other, of every frame and of every tool"`
+	Label       Text   `doc:"what moves that go there have as Target"`
+	Above       bool   `doc:"it is the approach point above a slot"`
+	Frame       string `doc:"the frame, as an identifier"`
+	FrameNumber int    `doc:"place of the frame in Frames, from 1"`
+	X           string `doc:"in the base or in the frame as family.yaml says"`
+	Y           string `doc:"likewise"`
+	Z           string `doc:"likewise"`
+	Rotation
+	Turn string `doc:"as of a motion" when:"rotation vertical"`
 }
 
 // Tool is one entry of Tools.

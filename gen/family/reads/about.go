@@ -110,6 +110,8 @@ func (e *Entry) allowed(form rules.RotationForm) (FieldSet, string) {
 		return ofForm(Pose, form.OfEntry()) | SetOf(Number, Name), "an entry of the frames"
 	case MeansTool:
 		return ofForm(Pose, form.OfEntry()) | SetOf(Number, Name, Mass, CentreX, CentreY, CentreZ), "an entry of the tools"
+	case MeansPoint:
+		return written(ofForm(Pose, form)|SetOf(Frame, Number, Name)) &^ SetOf(Point, PointNumber), "an entry of the points"
 	case MeansMode: // no output, level or target: those a move's own line has to say
 		return written(ofForm(motion, form)&^SetOf(Target) | SetOf(Time, GoOn)), "all moves behind it, which a mode is for"
 	case MeansMove:
@@ -143,6 +145,9 @@ func written(set FieldSet) FieldSet {
 	}
 	if set.Has(Tool) {
 		set = set.With(ToolNumber)
+	}
+	if set.Has(X) {
+		set |= SetOf(Point, PointNumber)
 	}
 	return set
 }

@@ -21,6 +21,7 @@ type Piece struct {
 type parsed struct {
 	text   []byte
 	target string
+	point  string
 	entry  *Entry
 	has    FieldSet
 	means  Means
@@ -68,7 +69,7 @@ func (a *Ahead) Read(p *Piece) {
 
 // add keeps what a line says.
 func (p *Piece) add(item *Item, e *Entry) {
-	p.lines = append(p.lines, parsed{item.Text, item.Target, e, item.Has, item.Means, item.Kind, item.Open})
+	p.lines = append(p.lines, parsed{item.Text, item.Target, item.Point, e, item.Has, item.Means, item.Kind, item.Open})
 	for rest := item.Has; rest != 0; rest &= rest - 1 {
 		p.numbers = append(p.numbers, item.Number[rest.First()])
 	}
@@ -102,7 +103,7 @@ func (r *Reader) takePiece(p *Piece) {
 			continue
 		}
 		r.item = Item{Line: r.number, Text: l.text, Means: l.means, Kind: l.kind, Open: l.open}
-		r.item.Has, r.item.Target = l.has, l.target
+		r.item.Has, r.item.Target, r.item.Point = l.has, l.target, l.point
 		for rest := l.has; rest != 0; rest &= rest - 1 {
 			r.item.Number[rest.First()], numbers = numbers[0], numbers[1:]
 		}

@@ -43,7 +43,9 @@ const (
 	Time
 	GoOn
 	Target
-	Number // of an entry of the tables of frames and tools
+	Point // of a motion: its pose by its name in the table of points
+	PointNumber
+	Number // of an entry of the tables of frames, tools and points
 	Name
 	Mass
 	CentreX
@@ -74,7 +76,7 @@ var readTable [Fields]fieldRow = [...]fieldRow{
 	RX: {"rx", aNumber}, RY: {"ry", aNumber}, RZ: {"rz", aNumber},
 	Speed: {"speed", aNumber}, FlyBy: {"fly_by", aNumber},
 	Signal: {"signal", aWhole}, Level: {"level", aWord}, Time: {"time", aNumber}, GoOn: {"go_on", aWord},
-	Target: {"target", aText}, Number: {"number", aWhole}, Name: {"name", aWord}, Mass: {"mass", aNumber},
+	Target: {"target", aText}, Point: {"point", aWord}, PointNumber: {"point_number", aWhole}, Number: {"number", aWhole}, Name: {"name", aWord}, Mass: {"mass", aNumber},
 	CentreX: {"centre_x", aNumber}, CentreY: {"centre_y", aNumber}, CentreZ: {"centre_z", aNumber},
 }
 

@@ -22,7 +22,8 @@ func (item *Item) IsMove() bool {
 	return item.Means == MeansMove && item.Kind != 0 && item.Kind != move.Note
 }
 
-// IsEntry reports whether the line is an entry of a table.
+// IsEntry reports whether the line is an entry of a table that the job has. An entry of
+// the points is none: it shows in the motions that go there.
 func (item *Item) IsEntry() bool {
 	return item.Means == MeansFrame || item.Means == MeansTool
 }
@@ -34,6 +35,7 @@ type Values struct {
 	Has    FieldSet
 	Number [Fields]float64
 	Target string
+	Point  string // its name, of a motion or of an entry of the points
 }
 
 // Set keeps a field's number.

@@ -41,7 +41,11 @@ func (item *Item) lineKind() lineKind { return lineKindOf(item.Kind, item.When) 
 func NewModal(r *Reads) *Modal {
 	s := &Modal{modal: modal | r.CarriesEntry(MeansMode)}
 	for _, kind := range move.Kinds {
-		s.compared[kind] = r.Carries(kind).Kept() & About(kind)
+		carries := r.Carries(kind)
+		if carries&SetOf(Point, PointNumber) != 0 {
+			carries |= r.CarriesEntry(MeansPoint)
+		}
+		s.compared[kind] = carries.Kept() & About(kind)
 	}
 	for _, when := range r.Whens() {
 		s.compared[lineKindOf(move.Select, when)] = r.CarriesWhen(when).Kept() & About(move.Select)

@@ -17,7 +17,8 @@ type Reader struct {
 	ended   bool   // the last byte was a carriage return, which a line feed may follow
 	number  int
 	section string
-	rows    [2]int // entries of the tables of frames and tools so far
+	rows    [3]int // entries of the tables of frames, tools and points so far
+	points  points
 	item    Item   // of the present line; whoever is handed it copies what has to last
 
 	job       move.Job
@@ -112,8 +113,14 @@ func (r *Reader) take(line []byte) {
 
 // mean does what an entry that fits a line says.
 func (r *Reader) mean(e *Entry, item *Item) {
-	if item.IsEntry() {
+	switch {
+	case item.IsEntry():
 		r.count(item)
+	case item.Means == MeansPoint:
+		r.count(item)
+		r.points.keep(&item.Values)
+	case item.Has&aPoint != 0 && !r.points.fill(&item.Values):
+		item.Means = 0
 	}
 	r.section = e.Behind(r.section)
 }

@@ -33,9 +33,10 @@ const (
 	MeansMode        // values that hold from here on
 	MeansFrame       // an entry of the table of frames
 	MeansTool        // an entry of the table of tools
+	MeansPoint       // an entry of the table of points
 )
 
-var otherMeanings = map[string]Means{"text": MeansText, "mode": MeansMode, "frame": MeansFrame, "tool": MeansTool}
+var otherMeanings = map[string]Means{"text": MeansText, "mode": MeansMode, "frame": MeansFrame, "tool": MeansTool, "point": MeansPoint}
 
 // The changes that the line of a select can be written for.
 const (
@@ -63,8 +64,8 @@ func (r *Reads) CarriesWhen(when string) FieldSet {
 	return r.carried(func(e *Entry) bool { return e.reads(move.Select) && e.When == when })
 }
 
-// CarriesEntry is the fields that an entry of the tables has: MeansFrame or
-// MeansTool.
+// CarriesEntry is the fields that an entry of the tables has: MeansFrame, MeansTool or
+// MeansPoint.
 func (r *Reads) CarriesEntry(means Means) FieldSet {
 	return r.carried(func(e *Entry) bool { return e.Means == means })
 }

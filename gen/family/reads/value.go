@@ -88,6 +88,9 @@ func (v *valuer) put(to *Values, f Field, text []byte, means Means) bool {
 			v.target = string(text)
 		}
 		to.Target = v.target
+	case Point:
+		to.Set(f, 0)
+		to.Point = string(text)
 	case Level, GoOn:
 		return to.putWord(f, text)
 	default:
@@ -98,6 +101,9 @@ func (v *valuer) put(to *Values, f Field, text []byte, means Means) bool {
 
 // putName keeps a table's entry by its name, which must agree with its number.
 func (v *valuer) putName(to *Values, text []byte, means Means) bool {
+	if means == MeansPoint {
+		return v.put(to, Point, text, means)
+	}
 	number := v.frames.numberOf(text)
 	if means == MeansTool {
 		number = v.tools.numberOf(text)

@@ -145,21 +145,26 @@ func (n *Names) Make(text string) string {
 	return name
 }
 
-// Table spells several texts so that no two differ in letter case only. Names
-// that would be alike all get their own check, so that none of them depends on
-// the order of the others.
-func (n *Names) Table(texts []string) []string {
+// Table spells several texts so that no two differ in letter case only, nor one from a
+// name that is taken. Names that would be alike all get their own check, so that none of
+// them depends on the order of the others.
+func (n *Names) Table(texts []string, taken ...string) []string {
 	alike, used, out := map[string]int{}, map[string]bool{}, make([]string, len(texts))
+	for _, name := range taken {
+		alike[strings.ToUpper(name)], used[strings.ToUpper(name)] = 1, true
+	}
 	for _, text := range texts {
 		alike[strings.ToUpper(n.Make(text))]++
 	}
+	clashes := 1
 	for i, text := range texts {
 		name := n.Make(text)
 		if alike[strings.ToUpper(name)] > 1 {
 			name = n.marked(n.spell(text), text)
 		}
-		for k := 2; used[strings.ToUpper(name)]; k++ { // one in thousands: even the checks are alike
-			name = n.numbered(name, k)
+		for check := name; used[strings.ToUpper(name)]; { // one in thousands: even the checks are alike
+			clashes++
+			name = n.numbered(check, clashes)
 		}
 		used[strings.ToUpper(name)] = true
 		out[i] = name

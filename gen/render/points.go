@@ -1,0 +1,121 @@
+package render
+
+import (
+	"strconv"
+
+	"gridferry/gen/family/blocks"
+	"gridferry/gen/move"
+)
+
+// points is every pose that some move goes to, once, with a name of its own. They are
+// found in a pass over the list before its moves are written, and then only read, by
+// all workers: there are at most two for each slot, and the poses of the cell.
+type points struct {
+	family *blocks.Blocks
+	first  map[move.Target]int // of the points of a target
+	all    []point
+}
+
+// point is one of them. A target can be gone to at different coordinates, as where two
+// entries of the plan come down from different heights.
+type point struct {
+	target move.Target
+	at     move.Point
+	frame  int
+	name   string
+	next   int // point of the same target; 0 for none
+}
+
+// usesPoints reports whether some block asks for points.
+func usesPoints(f *blocks.Blocks) bool {
+	return f.Mentions("Points") || f.Mentions("Point") || f.Mentions("PointNumber")
+}
+
+func pointsOf(v *viewer, job move.Job, moves move.Batches) *points {
+	p := &points{family: v.family, first: map[move.Target]int{}}
+	var labels []string
+	for piece := range moves {
+		for i := range piece {
+			if m := &piece[i]; m.Kind.IsMotion() {
+				labels = p.see(m, labels)
+			}
+		}
+	}
+	taken := []string{v.family.Names.Make(titleOf(job))}
+	for _, known := range [][]named{v.frames, v.tools} {
+		for _, k := range known {
+			taken = append(taken, k.name)
+		}
+	}
+	for i, name := range v.family.Names.Table(labels, taken...) {
+		p.all[i].name = name
+	}
+	return p
+}
+
+// see adds the point of a motion if it is a new one, and its label to the others.
+func (p *points) see(m *move.Move, labels []string) []string {
+	if p.find(m) > 0 {
+		return labels
+	}
+	last, count := 0, 1
+	for k := p.first[m.Target]; k > 0; k = p.all[k-1].next {
+		last, count = k, count+1
+	}
+	p.all = append(p.all, point{target: m.Target, at: *coordinates(p.family, m), frame: p.frame(m)})
+	label := m.Target.String()
+	if last == 0 {
+		p.first[m.Target] = len(p.all)
+	} else {
+		p.all[last-1].next = len(p.all)
+		label += " " + strconv.Itoa(count)
+	}
+	return append(labels, label)
+}
+
+// frame is the frame that a point is written in; 0 where every one is in the base.
+func (p *points) frame(m *move.Move) int {
+	if p.family.BaseCoordinates {
+		return 0
+	}
+	return m.FrameNumber
+}
+
+// find is the number of a motion's point, from 1; 0 for none.
+func (p *points) find(m *move.Move) int {
+	at, frame := coordinates(p.family, m), p.frame(m)
+	for k := p.first[m.Target]; k > 0; k = p.all[k-1].next {
+		if q := &p.all[k-1]; q.at == *at && q.frame == frame {
+			return k
+		}
+	}
+	return 0
+}
+
+// of is the name and the number of a motion's point.
+func (p *points) of(m *move.Move) (string, int) {
+	if p == nil {
+		return "", 0
+	}
+	if k := p.find(m); k > 0 {
+		return p.all[k-1].name, k
+	}
+	return "", 0
+}
+
+// pointTable is the list of points as the head gets it.
+func (v *viewer) pointTable() []blocks.Point {
+	if v.points == nil || !v.family.Mentions("Points") {
+		return nil
+	}
+	table := make([]blocks.Point, len(v.points.all))
+	for i := range v.points.all {
+		p, row := &v.points.all[i], &table[i]
+		row.Number, row.Name, row.Label, row.Above = i+1, p.name, blocks.NewText(p.target.String()), p.target.Approach
+		row.FrameNumber = max(p.frame, 1) // the base is number 1
+		row.Frame = numbered(v.frames, row.FrameNumber, "").name
+		row.X, row.Y, row.Z = v.figures.vector(p.at.Vec)
+		row.Turn, row.Rotation = v.turned(p.at.RPY)
+	}
+	return table
+}
