@@ -19,7 +19,7 @@ type Reader struct {
 	section string
 	rows    [3]int // entries of the tables of frames, tools and points so far
 	points  points
-	item    Item   // of the present line; whoever is handed it copies what has to last
+	item    Item // of the present line; whoever is handed it copies what has to last
 
 	job       move.Job
 	published atomic.Pointer[string] // the section that the program is in, for those who read ahead
