@@ -4,6 +4,8 @@ import (
 	"io"
 
 	"gridferry/gen/check"
+	"gridferry/gen/render"
+	"gridferry/gen/seal"
 	"gridferry/gen/sheet"
 	"gridferry/plan/diag"
 )
@@ -16,10 +18,14 @@ func (p *program) sheet(w io.Writer) (bool, error) {
 	}
 	warnings := warningsOf(j.Findings.Sorted())
 	explained := p.explained()
+	files, err := p.sealedFiles()
+	if err != nil {
+		return false, err
+	}
 	s := sheet.Job{
 		Layout: j.Layout, Moves: j.Moves(), Counts: j.Counts(), Slots: slots, Time: j.measured(),
 		Findings: warnings, Sources: &j.Sources, Title: explained.Title, Notices: j.run.notices(),
-		Digest: j.digest, Version: Version, Family: p.family.Label, Parts: p.family.MostLines > 0, Program: explained.Program,
+		Digest: j.digest, Version: Version, Family: p.family.Label, Parts: p.family.MostLines > 0, Program: explained.Program, Files: files,
 		Begin: j.Layout.Begin, FirstRun: j.run.ProveOut,
 	}
 	if r := j.run.Resume; r != nil {
@@ -35,6 +41,29 @@ func (p *program) sheet(w io.Writer) (bool, error) {
 		return false, err
 	}
 	return !j.Findings.HasErrors(), nil
+}
+
+// sealedFiles is the program's files as "write" names them, and what their seals say of
+// their bodies. What is wrong with them is found where the program is explained.
+func (p *program) sealedFiles() ([]sheet.File, error) {
+	var files []sheet.File
+	create := func(name string) (io.WriteCloser, error) {
+		return &unkept{seal.NewWriter(io.Discard, &p.family.Rules, p.stamp()), func(body string) { files = append(files, sheet.File{Name: name, Body: body}) }}, nil
+	}
+	err := render.Files(create, p.roomForSeal(), p.head(), p.moves(), new(diag.List), render.Options{Loops: p.loops()})
+	return files, err
+}
+
+// unkept is a file that is sealed and not kept.
+type unkept struct {
+	*seal.Writer
+	sealed func(body string)
+}
+
+func (u *unkept) Close() error {
+	err := u.Writer.Close()
+	u.sealed(u.Body())
+	return err
 }
 
 func warningsOf(all []diag.Finding) []diag.Finding {

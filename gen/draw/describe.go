@@ -10,7 +10,10 @@ import (
 // describe says in words what the picture shows, for those who cannot see it.
 func (p *page) describe() string {
 	s := p.s
-	sentences := []string{s.subtitle(), p.top.caption + "; " + p.side.caption + "; scale " + p.ratio}
+	sentences := []string{s.subtitle(), p.top.caption + "; " + p.side.caption}
+	if scale := p.printedScale(); scale != "" {
+		sentences[1] += "; " + scale
+	}
 	const most = 20
 	for i, g := range s.grids {
 		if i == most {

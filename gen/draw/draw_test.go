@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -336,6 +337,18 @@ func TestScaleIsRound(t *testing.T) {
 		if root.attr["width"] != "190.000mm" || numbers(t, root.attr["viewBox"])[2] != 190 {
 			t.Errorf("width %s, viewBox %s", root.attr["width"], root.attr["viewBox"])
 		}
+	}
+}
+
+// A page chooses the width of a picture inside it, so that one claims no scale.
+func TestScaleIsNotClaimedInsideAPage(t *testing.T) {
+	l := demoLayout(t, "mortar-cubes")
+	alone, inside := svg(t, l, draw.Options{}), svg(t, l, draw.Options{Inline: true})
+	if !bytes.Contains(alone, []byte(">Scale 1:8 where printed 190 mm wide<")) || !bytes.Contains(alone, []byte("; scale 1:8.")) {
+		t.Error("a picture in a file of its own does not say its scale")
+	}
+	if found := regexp.MustCompile(`(?i)>[^<]*\bscale 1:[^<]*`).Find(inside); found != nil {
+		t.Errorf("inside a page it says %q", found)
 	}
 }
 

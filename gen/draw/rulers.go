@@ -89,6 +89,15 @@ func (p *page) rulerWidth(v *view) float64 {
 	return 3 + max(width(short(math.Round(v.lo.y)), leastSize), width(short(math.Round(v.hi.y)), leastSize), 5)
 }
 
+// printedScale is the scale of a picture in a file of its own; "" for one inside a page,
+// which chooses its width: there only the bar is true.
+func (p *page) printedScale() string {
+	if p.s.o.Inline {
+		return ""
+	}
+	return "scale " + p.ratio
+}
+
 // drawScale is the scale bar under the views.
 func (p *page) drawScale() {
 	const parts = 4
@@ -106,6 +115,8 @@ func (p *page) drawScale() {
 	p.letters(rulerText, x, y+4.2, "middle", "0")
 	end := x + float64(parts*length)
 	p.letters(rulerText, end, y+4.2, "middle", short(parts*part)+" mm")
-	p.letters(plainText, end+4, y+1.5, "start", "Scale "+p.ratio+" where printed "+figure(pageWidth)+" mm wide")
+	if scale := p.printedScale(); scale != "" {
+		p.letters(plainText, end+4, y+1.5, "start", "S"+scale[1:]+" where printed "+figure(pageWidth)+" mm wide")
+	}
 	p.height = y + 7
 }

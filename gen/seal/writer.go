@@ -18,6 +18,7 @@ type Writer struct {
 	stamp   Stamp
 	fits    bool // in the family's comments; otherwise there is nothing to reckon
 	body    body
+	sum     string // of the body, once it is sealed
 	end     bytes.Buffer
 	holding bool
 }
@@ -44,7 +45,8 @@ func (w *Writer) BeforeEnd() { w.holding = true }
 // Close writes the seal and what was held. It does not close what is below.
 func (w *Writer) Close() error {
 	if w.fits {
-		for _, line := range w.stamp.lines(w.rules, w.body.sum()) {
+		w.sum = w.body.sum()
+		for _, line := range w.stamp.lines(w.rules, w.sum) {
 			if _, err := io.WriteString(w.out, line+w.rules.LineEnd); err != nil {
 				return err
 			}
@@ -53,6 +55,10 @@ func (w *Writer) Close() error {
 	_, err := w.end.WriteTo(w.out)
 	return err
 }
+
+// Body is the digest of the body that Close sealed; "" where the family's programs can carry
+// no seal.
+func (w *Writer) Body() string { return w.sum }
 
 // body hashes a text whose lines all end in a line feed, whatever they end in.
 type body struct {

@@ -36,7 +36,7 @@ func (j *Job) safetyChecks() []item {
 }
 
 func (j *Job) setterChecks(s *survey) []item {
-	items := []item{{What: "The program in the controller was written from this plan: the seal at its end names the digest at the head of this sheet, or “gridferry verify” finds it the same.", Want: grouped(j.Digest[:min(len(j.Digest), 8)]) + " …"}}
+	items := []item{j.programCheck()}
 	for _, tool := range j.Layout.UsedTools() {
 		items = append(items, toolChecks(tool)...)
 	}

@@ -76,6 +76,20 @@ func (j *Job) signalWords() string {
 	return ""
 }
 
+// kind is what kind of run the sheet is about, as its head and the edges of its paper say
+// it: who takes one for another may start the wrong program.
+func (j *Job) kind() string {
+	switch {
+	case j.FirstRun != nil && j.Next > 0:
+		return fmt.Sprintf("PROVE-OUT of the job resumed at transfer %d", j.Next)
+	case j.FirstRun != nil:
+		return "PROVE-OUT"
+	case j.Next > 0:
+		return fmt.Sprintf("RESUMED JOB from transfer %d", j.Next)
+	}
+	return "WHOLE JOB"
+}
+
 // run is what the sheet is about, as sentences name it.
 func (j *Job) run() string {
 	switch {

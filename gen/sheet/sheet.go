@@ -39,7 +39,12 @@ type Job struct {
 	Family   string            // whose program lines are shown
 	Parts    bool              // that family cuts a long program into several files
 	Program  explain.Tracer
+	Files    []File // that it is written into; the one that is started comes last
 }
+
+// File is one file of the program, with the digest of its body as its seal has it; "" for
+// a family whose programs carry none.
+type File struct{ Name, Body string }
 
 var (
 	//go:embed sheet.html
@@ -62,15 +67,16 @@ func (j *Job) HTML(w io.Writer) error {
 	if err != nil {
 		return err
 	}
+	style := pageStyle + page.Edges{Kind: j.kind(), Title: j.Title, Foot: j.foot()}.Style()
 	v := &view{
-		Style: template.CSS(pageStyle), Script: template.JS(pageScript), Data: template.JS(data), Bound: bound,
+		Style: template.CSS(style), Script: template.JS(pageScript), Data: template.JS(data), Bound: bound,
 		Title: j.Title, Notices: j.Notices, Plan: path.Base(j.Layout.File), Cell: j.Layout.Cell.Name.V,
-		Digest: grouped(j.Digest), Version: j.Version, Family: j.Family, Parts: j.Parts,
+		Kind: j.kind(), Files: j.files(), Digest: grouped(j.Digest), Version: j.Version, Family: j.Family, Parts: j.Parts,
 	}
 	if strings.TrimSpace(v.Title) == "" {
 		v.Title = v.Plan
 	}
-	if err := j.pictures(v); err != nil {
+	if err := j.pictures(v, style); err != nil {
 		return err
 	}
 	j.fill(v)
@@ -83,7 +89,7 @@ var (
 	stage   = draw.Options{Inline: true, ID: "stage", Bare: true}
 )
 
-func (j *Job) pictures(v *view) error {
+func (j *Job) pictures(v *view, style string) error {
 	var drawn [2]bytes.Buffer
 	for i, o := range []draw.Options{picture, stage} {
 		o.Title, o.From = j.Title, j.Next
@@ -93,7 +99,7 @@ func (j *Job) pictures(v *view) error {
 	}
 	// The drawings escape what they write of the plan.
 	v.Picture, v.Stage = template.HTML(drawn[0].String()), template.HTML(drawn[1].String())
-	v.Policy = page.Policy(pageScript, pageStyle, "\n"+picture.Style(), "\n"+stage.Style())
+	v.Policy = page.Policy(pageScript, style, "\n"+picture.Style(), "\n"+stage.Style())
 	return nil
 }
 

@@ -16,6 +16,8 @@ type view struct {
 	Picture       template.HTML
 	Stage         template.HTML
 	Title         string
+	Kind          string
+	Files         table
 	Plan, Cell    string
 	Digest        string
 	Version       string
@@ -87,6 +89,7 @@ type item struct {
 // The most that the sheet lists one by one; what goes beyond is given in sum.
 const (
 	mostEntries  = 40
+	mostFiles    = 40
 	mostFindings = 30
 	mostFrames   = 40
 	mostGrids    = 24

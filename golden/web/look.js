@@ -19,6 +19,7 @@ async function act(page, step) {
     case "wait": return page.waitForFunction(step.on, null, { timeout: 10000 });
     case "read": return page.evaluate(step.on);
     case "shoot": await page.screenshot({ path: step.on, fullPage: Boolean(step.full) }); return null;
+    case "paper": await page.pdf({ path: step.to, format: step.on }); return null;
     case "print": await page.emulateMedia({ media: "print" }); return null;
   }
   throw new Error(`there is no step "${step.do}"`);

@@ -46,10 +46,11 @@ type Job struct {
 // Step is one thing to do on a page: press (a key), hover, focus or click (a CSS
 // selector), type (a text), wait (until an expression holds), read (the value of
 // an expression), shoot (a picture, to a file; Full takes the whole page), print
-// (as it would look on paper).
+// (as it would look on paper), paper (a PDF of sheets of a format, to the file To).
 type Step struct {
 	Do   string `json:"do"`
 	On   string `json:"on"`
+	To   string `json:"to,omitempty"`
 	Full bool   `json:"full,omitempty"`
 }
 
