@@ -13,7 +13,7 @@ var asked = map[string][]string{
 	"goal-of-an-entry":  {"first.plan.yaml", "--plan-line", "34"},
 	"pitch":             {"first.plan.yaml", "--plan-line", "13"},
 	"remark":            {"first.plan.yaml", "--plan-line", "4"},
-	"frame":             {"first.plan.yaml", "--cell-line", "24"},
+	"frame":             {"first.plan.yaml", "--cell-line", "26"},
 	"limit":             {"first.plan.yaml", "--cell-line", "9"},
 	"program-line":      {"first.plan.yaml", "--program-line", "33"},
 	"head-of-a-program": {"first.plan.yaml", "--program-line", "1"},

@@ -56,7 +56,7 @@ func explainPages(t *testing.T) map[string]string {
 	return map[string]string{
 		"all":          explainPage(t, cubes),
 		"plan line":    explainPage(t, cubes, "--plan-line", "14"),
-		"cell line":    explainPage(t, cubes, "--cell-line", "24"),
+		"cell line":    explainPage(t, cubes, "--cell-line", "26"),
 		"program line": explainPage(t, cubes, "--program-line", "210"),
 		"nothing":      explainPage(t, cubes, "--plan-line", "1"),
 		"long":         explainPage(t, demoFolder+"/dense-plate.plan.yaml"),

@@ -209,7 +209,7 @@ func frameAnswers(t *testing.T, found map[string]string) {
 		t.Fatal(err)
 	}
 	found["box-there"] = boxAround(t, string(cell), here)
-	found["moves-on-left"] = restOn(t, "--cell-line", "23")
+	found["moves-on-left"] = restOn(t, "--cell-line", "25")
 	found["lines-of-left"] = fmt.Sprint(strings.Count(string(cell), "three_points:"))
 }
 

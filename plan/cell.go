@@ -201,7 +201,7 @@ func (m *Machine) form() decode.Form {
 		decode.May("rated_load", "What the flange may carry, tool and part together, in kg.", decode.Quantity(&m.RatedLoad, unit.Mass, decode.Positive)).Else(unknown).Was("payload"),
 		decode.May("moment", "What tool and part may turn the flange with, about its centre, in N·m. "+
 			"It is g · |tool mass · centre of gravity + part mass · TCP|, the lever lying level and nothing accelerating. "+
-			"Not every maker states it, so that `check` asks for it only along with others.",
+			"Not every maker states it: where it is not known, `check` says only that it was not looked at.",
 			decode.Quantity(&m.Moment, unit.Moment, decode.Positive)).Else(unknown),
 		decode.May("speed", "The fastest TCP speed that may be written, in mm/s.", decode.Quantity(&m.Speed, unit.Speed, decode.Positive)).Else(unknown),
 		decode.May("acceleration", "The acceleration of the TCP, in mm/s².", decode.Quantity(&m.Acceleration, unit.Acceleration, decode.Positive)).Else(unknown),

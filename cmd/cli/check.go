@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -11,11 +12,12 @@ import (
 
 const checkHelp = `Check reads a plan and its cell, expands every move, and reports errors and
 warnings, each with its line and column, its rule and a hint. It writes no
-files.
+files. Behind "no error" it says what it did not look at, and why: each part of
+that line goes as the cell says more.
 
 --slots also draws every grid before the first move and after the last, with the
 transfers that change each slot; with --format json the output is one object
-with "findings" and "grids". --rules lists all findings there are, with an
+with "findings", "not_looked_at" and "grids". --rules lists all findings there are, with an
 example of each, and needs no PLAN.
 
 With --prove-out the prove-out is checked: slow, lifted, without parts. With
@@ -80,16 +82,19 @@ func (s *streams) check(flags *checkFlags, file string) error {
 	switch {
 	case sound && draw:
 		slots = check.NewSlots(job.Layout)
-		sound = job.Check(slots)
+		job.Check(slots)
 	case sound:
-		sound = job.Check()
+		job.Check()
 	}
 	if err := s.reportCheck(flags.format, draw, job, slots); err != nil {
 		return err
 	}
-	if sound && flags.format == "text" {
+	if flags.format == "text" {
 		s.sayf("%s: no error in %s", job.Layout.File, job.Counts())
 		s.say(job.LeftBehind()...)
+	}
+	if flags.format == "text" || !draw { // a list of findings has no place for it
+		s.sayf("not looked at: %s", strings.Join(check.NotLookedAt(job.Layout), ", "))
 	}
 	return nil
 }

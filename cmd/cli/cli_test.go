@@ -201,6 +201,28 @@ func TestStreamsAndQuiet(t *testing.T) {
 	}
 }
 
+// TestCheckEndsWithWhatItDidNotLookAt: where no error is claimed, in every form; --quiet
+// takes it away.
+func TestCheckEndsWithWhatItDidNotLookAt(t *testing.T) {
+	plan := starter(t)
+	const words = "not looked at: fingers (no tool body), joints (no arm), paths of travels (joint paths need an arm)\n"
+	for _, args := range [][]string{{}, {"--slots"}, {"--format", "json"}} {
+		if r := gridferry("", append([]string{"check", plan}, args...)...); r.status != 0 || !strings.HasSuffix(r.err, words) {
+			t.Errorf("check %v: status %d, %q, wanted it to end with %q", args, r.status, r.err, words)
+		}
+	}
+	r := gridferry("", "check", plan, "--slots", "--format", "json")
+	var data struct {
+		Unlooked []string `json:"not_looked_at"`
+	}
+	if err := json.Unmarshal([]byte(r.out), &data); err != nil || r.err != "" || "not looked at: "+strings.Join(data.Unlooked, ", ")+"\n" != words {
+		t.Errorf("as data: %v, %q, %q", err, r.err, data.Unlooked)
+	}
+	if r := gridferry("", "check", plan, "--set", "motion.clear=claer"); strings.Contains(r.err, "not looked at") {
+		t.Errorf("beside an error: %q", r.err)
+	}
+}
+
 func TestColour(t *testing.T) {
 	plan := starter(t)
 	bad := []string{"check", plan, "--set", "grids.tray.rows=x"}

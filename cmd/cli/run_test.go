@@ -27,7 +27,7 @@ func TestRunFlags(t *testing.T) {
 	}{
 		{[]string{"moves", plan, "--prove-out"}, fine, ""},
 		{[]string{"check", plan, "--prove-out", "--lift", "3 cm", "--speed", "0.1 m/s"}, fine, "no error"},
-		{[]string{"check", plan, "--prove-out", "--lift", "2"}, fine, "lift-below-parts"},
+		{[]string{"check", "mortar-cubes.plan.yaml", "--prove-out", "--lift", "2"}, fine, "lift-below-parts"},
 		{[]string{"check", plan, "--prove-out", "--lift", "900"}, findings, "out-of-reach"},
 		{[]string{"moves", plan, "--prove-out", "--speed", "251"}, misuse, "at most 250 mm/s"},
 		{[]string{"moves", plan, "--prove-out", "--speed", "0"}, misuse, "more than 0"},

@@ -28,8 +28,8 @@ type jsonSlot struct {
 	Times  int32  `json:"times,omitempty"` // how many transfers change it
 }
 
-// WriteJSON writes one object: "findings" as diag.PrintJSON gives them, and
-// "grids", each with its "slots", one on a line, missing ones left out.
+// WriteJSON writes one object: "findings" as diag.PrintJSON gives them, "not_looked_at",
+// and "grids", each with its "slots", one on a line, missing ones left out.
 func (s *Slots) WriteJSON(w io.Writer, findings []diag.Finding) error {
 	out := bufio.NewWriter(w)
 	out.WriteString("{\"findings\": ")
@@ -38,6 +38,14 @@ func (s *Slots) WriteJSON(w io.Writer, findings []diag.Finding) error {
 		return err
 	}
 	out.WriteString(strings.TrimSpace(list.String()))
+	if s.layout != nil {
+		unlooked, err := json.Marshal(NotLookedAt(s.layout))
+		if err != nil {
+			return err
+		}
+		out.WriteString(",\n\"not_looked_at\": ")
+		out.Write(unlooked)
+	}
 	out.WriteString(",\n\"grids\": [")
 	for i, g := range s.Grids {
 		if i > 0 {

@@ -9,6 +9,7 @@ import (
 // read afterwards.
 type Slots struct {
 	Grids  []*GridSlots
+	layout *layout.Layout
 	byGrid map[*layout.Grid]*GridSlots
 }
 
@@ -25,7 +26,7 @@ type GridSlots struct {
 
 // NewSlots is every grid of a layout as it is before the first move.
 func NewSlots(l *layout.Layout) *Slots {
-	s := &Slots{byGrid: map[*layout.Grid]*GridSlots{}}
+	s := &Slots{layout: l, byGrid: map[*layout.Grid]*GridSlots{}}
 	for _, g := range l.Grids {
 		slots := &GridSlots{Grid: g, Before: g.Full, After: append(layout.Slots(nil), g.Full...)}
 		s.Grids = append(s.Grids, slots)

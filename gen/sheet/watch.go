@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"gridferry/gen/check"
 	"gridferry/gen/layout"
 	"gridferry/plan/wording"
 )
@@ -31,11 +32,13 @@ func (j *Job) watch(s *survey) []fact {
 	if s.endless > 0 {
 		facts = append(facts, fact{"Waiting", fmt.Sprintf("%s for an input without a time-out: the arm may stand still for long and then start by itself.", upper(wording.Count(s.endless, "wait")))})
 	}
+	unlooked := strings.Join(check.NotLookedAt(j.Layout), ", ")
 	return append(facts,
 		fact{"Lowest and farthest", fmt.Sprintf("The tool tip comes down to Z %s mm in the base (at %s) and out to %s mm from the base's axis (at %s).",
 			short(s.lowest.z, 1), s.lowest.at, short(s.widest.radius, 1), s.widest.at)},
 		fact{"Keep-out boxes", j.boxWords()},
 		fact{"Not known to the plan", "Everything that is not in the cell file: hoses, lids, tools left lying, people. The path of a “travel” is the controller's own and may be a curve; only its ends are written."},
+		fact{"Not looked at", upper(unlooked) + "."},
 		fact{"After a stop", j.stopWords()},
 	)
 }

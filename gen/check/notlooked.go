@@ -1,0 +1,49 @@
+package check
+
+import (
+	"slices"
+
+	"gridferry/gen/layout"
+	"gridferry/plan/wording"
+)
+
+// NotLookedAt is what no rule looked at, each with why: "no error" claims nothing about
+// it. What limits-unknown reports is not said again.
+func NotLookedAt(l *layout.Layout) []string {
+	parts := []string{"fingers (no tool body)", "joints (no arm)", "paths of travels (joint paths need an arm)"}
+	for _, more := range []struct {
+		what, lacks string
+		names       []string
+	}{
+		{"width of the tool", "radius", bare(l)},
+		{"room of parts", "size", unsized(l)},
+	} {
+		if len(more.names) > 0 {
+			parts = append(parts, more.what+" (no "+more.lacks+" of "+wording.List(more.names, 6)+")")
+		}
+	}
+	if !l.Cell.Machine.Moment.IsSet() {
+		parts = append(parts, "moment on the flange (no machine.moment)")
+	}
+	return parts
+}
+
+// bare is the tools of which only the TCP is known.
+func bare(l *layout.Layout) (names []string) {
+	for _, t := range l.UsedTools() {
+		if t.Radius == 0 {
+			names = append(names, t.Name)
+		}
+	}
+	return names
+}
+
+// unsized is the parts that stand somewhere and may reach anywhere.
+func unsized(l *layout.Layout) (names []string) {
+	for _, g := range l.Grids {
+		if p := l.PartIn(g); p != nil && !p.Sized() && !slices.Contains(names, p.Name) {
+			names = append(names, p.Name)
+		}
+	}
+	return names
+}
