@@ -11,7 +11,7 @@ import (
 func headOf(l *layout.Layout, r *run, counts move.Counts) move.Job {
 	head := move.Job{
 		Title: r.title(l), Plan: path.Base(l.File), File: r.file(l), Notices: r.notices(), Cell: l.Cell.Name.V, Place: l.Place, Version: Version,
-		Acceleration: l.Cell.Machine.Acceleration.V, Speed: l.Cell.Machine.Speed.V,
+		Acceleration: l.Cell.Machine.Acceleration.V, Speed: l.Cell.Machine.Speed.V, Turns: l.Cell.Machine.Rotation.Range.V,
 		Counts: counts, Frames: framesOf(l), Tools: toolsOf(l),
 	}
 	if w := l.Figures(nil, nil).Clear; w != nil {

@@ -57,8 +57,9 @@ type Machine struct {
 	Height       Pair // mm above the base
 }
 
-// Rotation is how fast the tool may be turned.
+// Rotation is how fast the tool may be turned, and how far.
 type Rotation struct {
+	Range        Pair // degrees, of the axis of a vertical tool
 	Speed        Real // deg/s
 	Acceleration Real // deg/s²
 }
@@ -207,7 +208,7 @@ func (m *Machine) form() decode.Form {
 		decode.May("acceleration", "The acceleration of the TCP, in mm/s².", decode.Quantity(&m.Acceleration, unit.Acceleration, decode.Positive)).Else(unknown),
 		decode.May("jerk", "How quickly the acceleration may change, in mm/s³; only the time estimate asks for it.",
 			decode.Quantity(&m.Jerk, unit.Jerk, decode.Positive)).Else(unlimited),
-		decode.May("rotation", "How fast the tool may be turned; only the time estimate asks for it.", m.Rotation.form()),
+		decode.May("rotation", "How fast the tool may be turned, and how far.", m.Rotation.form()),
 		decode.May("reach", "Where the TCP can be, about the base's Z axis.", decode.Object{What: "reach", Keys: []decode.Key{
 			decode.May("radius", "From and to, in mm from the base's Z axis; the smaller figure first.", rangeOf(&m.Radius, decode.NotNegative)).Else(unknown),
 			decode.May("height", "From and to, in mm above the base; the smaller figure first.", rangeOf(&m.Height, decode.Any)).Else(unknown),
@@ -217,8 +218,10 @@ func (m *Machine) form() decode.Form {
 
 func (t *Rotation) form() decode.Form {
 	return decode.Object{What: "rotation", Keys: []decode.Key{
-		decode.May("speed", "In deg/s.", decode.Quantity(&t.Speed, unit.AngularSpeed, decode.Positive)).Else(unlimited),
-		decode.May("acceleration", "In deg/s².", decode.Quantity(&t.Acceleration, unit.AngularAcceleration, decode.Positive)).Else(unlimited),
+		decode.May("range", "From and to, in degrees: how far the axis goes that turns a tool about the vertical, where the family writes that turn alone. "+
+			"It is 0 where the tool's X axis lies along the base's.", rangeOf(&t.Range, decode.Any)).Else("`[-180, 180]`"),
+		decode.May("speed", "In deg/s; only the time estimate asks for it.", decode.Quantity(&t.Speed, unit.AngularSpeed, decode.Positive)).Else(unlimited),
+		decode.May("acceleration", "In deg/s²; only the time estimate asks for it.", decode.Quantity(&t.Acceleration, unit.AngularAcceleration, decode.Positive)).Else(unlimited),
 	}}
 }
 

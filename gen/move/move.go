@@ -47,6 +47,12 @@ type Move struct {
 	Speed float64 // mm/s
 	FlyBy float64 // mm; 0 is a stop-point
 
+	// Turn and Negated say what the orientation leaves open, and are filled in where a
+	// family needs it: where the axis of a vertical tool stands, degrees, and whether
+	// the other one of the two quaternions is written.
+	Turn    float64
+	Negated bool
+
 	Signal  int  // grip, release, set: the output; await: the input
 	Level   bool // the level written, or waited for
 	GoOn    bool // await: carry on after the time-out instead of stopping
@@ -101,9 +107,10 @@ type Job struct {
 	Cell         string   // the cell's name
 	Frames       []Frame
 	Tools        []Tool
-	Acceleration float64 // mm/s²; 0 where the cell does not say
-	Speed        float64 // mm/s, the machine's fastest; 0 where the cell does not say
-	Clear        string  // the clear pose; "" when there is none
+	Acceleration float64    // mm/s²; 0 where the cell does not say
+	Speed        float64    // mm/s, the machine's fastest; 0 where the cell does not say
+	Turns        [2]float64 // degrees, how far the axis of a vertical tool turns; 0 and 0 where the cell does not say
+	Clear        string     // the clear pose; "" when there is none
 	Place        diag.Place
 	Counts       Counts
 }

@@ -49,7 +49,7 @@ func NewChecker(from *reads.Reads, job *move.Job, moves move.Batches, list *diag
 	}
 	c.tables = NewTables(from, c.judge, job)
 	c.reader = reads.NewReader(from, *job, c.take)
-	c.expected = newExpected(from, moves)
+	c.expected = newExpected(from, job, moves)
 	return c
 }
 

@@ -4,6 +4,7 @@ import (
 	"iter"
 
 	"gridferry/gen/family/reads"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/move"
 )
 
@@ -17,6 +18,8 @@ type expected struct {
 	stop  func()
 	piece []move.Move // those still to come of the piece that was asked for
 
+	winding rules.Winding // what the orientation leaves open
+
 	selected *move.Move // the select whose lines are due
 	made     int        // so many of its changes were gone through
 	before   selection
@@ -29,8 +32,8 @@ type selection struct {
 	load        float64
 }
 
-func newExpected(r *reads.Reads, moves move.Batches) *expected {
-	e := &expected{whens: r.Whens()}
+func newExpected(r *reads.Reads, job *move.Job, moves move.Batches) *expected {
+	e := &expected{whens: r.Whens(), winding: r.Rules.NewWinding(job.Turns)}
 	for _, kind := range move.Kinds {
 		e.shows[kind] = kind != move.Note && kind != move.Select && r.Knows(kind)
 	}
@@ -55,6 +58,7 @@ func (e *expected) next() (*move.Move, string) {
 		case m.Kind == move.Select:
 			e.selected, e.made = m, 0
 		case e.shows[m.Kind]:
+			e.winding.Follow(m)
 			return m, ""
 		}
 	}

@@ -29,8 +29,8 @@ type Judge struct {
 	reach [reads.Fields]reach
 	wants [move.NumKinds]reads.FieldSet // what a kind of move has, in the form that the family writes
 
-	turned geom.RPY     // the last one that was asked for
-	turn   reads.Values // the same in the form that the family writes
+	last geom.RPY     // the rotation that was asked for last
+	turn reads.Values // the same in the form that the family writes
 }
 
 // NewJudge returns the judge of programs by these rules, for a machine of that speed.
@@ -123,15 +123,9 @@ func (j *Judge) differs(f reads.Field, v *reads.Values, want float64) bool {
 }
 
 // off is how far a value lies from the one that is wanted. Angles a whole turn
-// apart are the same pose; for the one axis that turns about the vertical they
-// are not, and a turn is written above -180 and up to 180 degrees.
+// apart are the same pose; for the one axis that turns about the vertical they are not.
 func (j *Judge) off(f reads.Field, got, want float64) float64 {
 	switch f {
-	case reads.Turn:
-		if got <= -180+j.half[f] || got > 180+j.half[f] {
-			return got - want
-		}
-		return shortWay(got - want)
 	case reads.Roll, reads.Pitch, reads.Yaw, reads.Turn1, reads.Turn2, reads.Turn3:
 		return shortWay(got - want)
 	}
@@ -174,7 +168,7 @@ func (j *Judge) wanted(m *move.Move, f reads.Field) float64 {
 	case reads.GoOn:
 		return truth(m.GoOn)
 	}
-	return j.turnOf(&j.at(m).RPY).Number[f]
+	return j.turned(m, f)
 }
 
 // at is the point of a motion, in the coordinates that the family writes.
@@ -185,12 +179,23 @@ func (j *Judge) at(m *move.Move) *move.Point {
 	return &m.At
 }
 
+// turned is one of the figures that say how a motion turns the tool.
+func (j *Judge) turned(m *move.Move, f reads.Field) float64 {
+	switch {
+	case j.form == rules.Vertical:
+		return m.Turn
+	case m.Negated:
+		return -j.turnOf(&j.at(m).RPY).Number[f]
+	}
+	return j.turnOf(&j.at(m).RPY).Number[f]
+}
+
 // turnOf is a rotation in the form that the family writes. It is worked out again
 // when it is another one than before, to the last bit.
 func (j *Judge) turnOf(turned *geom.RPY) *reads.Values {
-	if !sameBits(turned, &j.turned) {
-		j.turned = *turned
-		putTurn(&j.turn, j.turned, j.form)
+	if !sameBits(turned, &j.last) {
+		j.last = *turned
+		putTurn(&j.turn, j.last, j.form)
 	}
 	return &j.turn
 }
@@ -220,10 +225,7 @@ func putTurn(v *reads.Values, turned geom.RPY, form rules.RotationForm) {
 	case rules.FixedXYZ:
 		v.Put3(reads.Roll, turned.Roll, turned.Pitch, turned.Yaw)
 	case rules.Vertical:
-		// Straight down, the tool's X axis shows the turn; seen from above it lies
-		// along (cos, sin) of it.
-		x := turned.Rot().Column(0)
-		v.Set(reads.Turn, geom.Atan2(x.Y, x.X))
+		v.Set(reads.Turn, 0) // the move's own, see Judge.turned
 	case rules.MovingZYX:
 		v.Put3(reads.Turn1, turned.Yaw, turned.Pitch, turned.Roll)
 	case rules.MovingZYZ:

@@ -1,6 +1,9 @@
 package render
 
-import "gridferry/gen/move"
+import (
+	"gridferry/gen/family/rules"
+	"gridferry/gen/move"
+)
 
 // chunk is a stretch of the list on its way to text. What it needs to know of the
 // moves before it stands on it, so that chunks can be written beside each other. How
@@ -63,6 +66,7 @@ type cutter struct {
 	selected move.Move // the last select
 	transfer int       // the present one
 	moves    int       // of it, so far
+	winding  rules.Winding
 }
 
 // begin makes a chunk new, to go on behind the last one.
@@ -77,8 +81,9 @@ func (k *cutter) ends(c *chunk, next *move.Move) bool {
 	return len(c.moves) >= chunkSize && (next.Transfer != k.transfer || k.moves >= mostAhead)
 }
 
-// put adds a move to a chunk.
-func (k *cutter) put(c *chunk, m *move.Move) {
+// put adds a move to a chunk. What its orientation leaves open is settled here, where
+// all moves come by in order.
+func (k *cutter) put(c *chunk, m *move.Move) rules.Wound {
 	if m.Transfer != k.transfer {
 		k.transfer, k.moves = m.Transfer, 0
 	}
@@ -87,4 +92,5 @@ func (k *cutter) put(c *chunk, m *move.Move) {
 		k.selected = *m
 	}
 	c.moves = append(c.moves, *m)
+	return k.winding.Follow(&c.moves[len(c.moves)-1])
 }

@@ -186,9 +186,7 @@ func (f *figures) rotation(form rules.RotationForm, a geom.RPY) (r blocks.Rotati
 		z1, y, z2 := a.Rot().EulerZYZ()
 		r.Turn1, r.Turn2, r.Turn3 = f.angle(z1), f.angle(y), f.angle(z2)
 	case rules.Quaternion:
-		w, x, y, z := a.Rot().Quaternion()
-		part := func(v float64) string { return f.figure(rules.Component, v) }
-		r.QW, r.QX, r.QY, r.QZ = part(w), part(x), part(y), part(z)
+		return f.quaternion(a, false)
 	case rules.RotationVector:
 		v := a.Rot().Vector()
 		r.RX, r.RY, r.RZ = f.component(v.X), f.component(v.Y), f.component(v.Z)
@@ -196,8 +194,22 @@ func (f *figures) rotation(form rules.RotationForm, a geom.RPY) (r blocks.Rotati
 	return r
 }
 
-// component is one of a rotation vector's: an angle, but not one that could as
-// well be written with the other sign.
+// quaternion is one of the two that turn so: the first part of one that is not 0 is
+// positive, the other is its negative.
+func (f *figures) quaternion(a geom.RPY, negated bool) (r blocks.Rotation) {
+	w, x, y, z := a.Rot().Quaternion()
+	part := func(v float64) string {
+		if negated {
+			v = 0 - v
+		}
+		return f.figure(rules.Component, v)
+	}
+	r.QW, r.QX, r.QY, r.QZ = part(w), part(x), part(y), part(z)
+	return r
+}
+
+// component is one of a rotation vector's, or how far an axis turns: an angle, but not
+// one that could as well be written with the other sign.
 func (f *figures) component(v float64) string {
 	b, err := f.rules.AppendComponent(f.buf[:0], f.unit(rules.Angle).Of(v))
 	f.buf = b

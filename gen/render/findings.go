@@ -13,6 +13,8 @@ import (
 const (
 	ruleKind     = "kind-not-possible"     // the family has no words for this kind of move
 	ruleTilted   = "tool-tilted"           // the family writes a turn about the vertical only
+	ruleBack     = "axis-turns-back"       // a warning: the axis has no room for the short way round
+	ruleNowhere  = "turn-out-of-range"     // the axis does not turn so far
 	ruleNumber   = "number-not-finite"     // a figure is NaN, infinite or absurdly large
 	ruleLong     = "line-too-long"         // longer than the family's longest line
 	ruleLetter   = "not-in-encoding"       // a character that the family's encoding lacks

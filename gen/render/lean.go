@@ -32,12 +32,17 @@ func (l *leans) of(a geom.RPY) float64 {
 	return l.lean
 }
 
+// site is the grid or the pose of a target.
+func site(t *move.Target) string {
+	if t.Grid != "" {
+		return t.Grid
+	}
+	return t.Pose
+}
+
 // leaning reports a target that needs a tilted tool, each grid and pose once.
 func (p *program) leaning(m *move.Move, lean float64) {
-	name := m.Target.Pose
-	if m.Target.Grid != "" {
-		name = m.Target.Grid
-	}
+	name := site(&m.Target)
 	if lean <= upright || !p.found.isNew(finding{ruleTilted, diag.Place{}, name}) {
 		return
 	}

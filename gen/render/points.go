@@ -17,13 +17,15 @@ type points struct {
 }
 
 // point is one of them. A target can be gone to at different coordinates, as where two
-// entries of the plan come down from different heights.
+// entries of the plan come down from different heights, or with a whole turn more.
 type point struct {
-	target move.Target
-	at     move.Point
-	frame  int
-	name   string
-	next   int // point of the same target; 0 for none
+	target  move.Target
+	at      move.Point
+	turn    float64 // what the orientation leaves open, as of a motion
+	negated bool
+	frame   int
+	name    string
+	next    int // point of the same target; 0 for none
 }
 
 // usesPoints reports whether some block asks for points.
@@ -34,9 +36,11 @@ func usesPoints(f *blocks.Blocks) bool {
 func pointsOf(v *viewer, job move.Job, moves move.Batches) *points {
 	p := &points{family: v.family, first: map[move.Target]int{}}
 	var labels []string
+	winding := p.family.NewWinding(job.Turns)
 	for piece := range moves {
 		for i := range piece {
 			if m := &piece[i]; m.Kind.IsMotion() {
+				winding.Follow(m)
 				labels = p.see(m, labels)
 			}
 		}
@@ -62,7 +66,7 @@ func (p *points) see(m *move.Move, labels []string) []string {
 	for k := p.first[m.Target]; k > 0; k = p.all[k-1].next {
 		last, count = k, count+1
 	}
-	p.all = append(p.all, point{target: m.Target, at: *coordinates(p.family, m), frame: p.frame(m)})
+	p.all = append(p.all, point{target: m.Target, at: *coordinates(p.family, m), turn: m.Turn, negated: m.Negated, frame: p.frame(m)})
 	label := m.Target.String()
 	if last == 0 {
 		p.first[m.Target] = len(p.all)
@@ -85,7 +89,7 @@ func (p *points) frame(m *move.Move) int {
 func (p *points) find(m *move.Move) int {
 	at, frame := coordinates(p.family, m), p.frame(m)
 	for k := p.first[m.Target]; k > 0; k = p.all[k-1].next {
-		if q := &p.all[k-1]; q.at == *at && q.frame == frame {
+		if q := &p.all[k-1]; q.at == *at && q.frame == frame && q.turn == m.Turn && q.negated == m.Negated {
 			return k
 		}
 	}
@@ -115,7 +119,7 @@ func (v *viewer) pointTable() []blocks.Point {
 		row.FrameNumber = max(p.frame, 1) // the base is number 1
 		row.Frame = numbered(v.frames, row.FrameNumber, "").name
 		row.X, row.Y, row.Z = v.figures.vector(p.at.Vec)
-		row.Turn, row.Rotation = v.turned(p.at.RPY)
+		row.Turn, row.Rotation = v.turned(p.at.RPY, p.turn, p.negated)
 	}
 	return table
 }

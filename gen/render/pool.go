@@ -4,6 +4,7 @@ import (
 	"runtime"
 	"sync"
 
+	"gridferry/gen/family/rules"
 	"gridferry/gen/move"
 )
 
@@ -26,7 +27,7 @@ type pool struct {
 func newPool(p *program) *pool {
 	cores := runtime.GOMAXPROCS(0)
 	o := options{finish: p.parts == nil && !p.family.BlockNumbers.On(), report: p.isWatched(), most: mostText, points: p.points}
-	return &pool{program: p, cores: cores, most: 2 * cores, options: o}
+	return &pool{program: p, cutter: cutter{winding: p.family.NewWinding(p.job.Turns)}, cores: cores, most: 2 * cores, options: o}
 }
 
 // all writes the moves, until the program is longer than it may be.
@@ -42,7 +43,9 @@ func (p *pool) all(moves move.Batches) {
 				}
 				next = p.begin()
 			}
-			p.cutter.put(next, m)
+			if how := p.cutter.put(next, m); how != rules.Shortest {
+				p.program.wound(&next.moves[len(next.moves)-1], how, &p.cutter.winding)
+			}
 		}
 	}
 	p.last(next)

@@ -29,7 +29,7 @@ func laidOut(t *testing.T, f *blocks.Blocks, moves []move.Move, whole, watched b
 	var text, trace bytes.Buffer
 	var list diag.List
 	job := move.Job{
-		Title: "cubes", Plan: "cubes.plan.yaml", Place: diag.Place{File: "cubes.plan.yaml", Line: 1, Col: 1}, Speed: 1000,
+		Title: "cubes", Plan: "cubes.plan.yaml", Place: diag.Place{File: "cubes.plan.yaml", Line: 1, Col: 1}, Speed: 1000, Turns: [2]float64{-360, 360},
 		Frames: []move.Frame{{Number: 1, Name: "base"}, {Number: 2, Name: "bath"}}, Tools: []move.Tool{{Number: 1, Name: "jaw"}},
 	}
 	p := newProgram(f, job, &list, Options{
@@ -41,7 +41,11 @@ func laidOut(t *testing.T, f *blocks.Blocks, moves []move.Move, whole, watched b
 	p.lines = newLines(&text, f, p.budget)
 	if whole {
 		c := newChunk()
-		c.moves = moves
+		c.moves = slices.Clone(moves)
+		winding := f.NewWinding(job.Turns)
+		for i := range c.moves {
+			winding.Follow(&c.moves[i])
+		}
 		newWorker(f, job, options{report: true}).write(c)
 		p.lay(c)
 	} else {
@@ -73,7 +77,7 @@ func long(seed uint64) []move.Move {
 // stretch is one move of a transfer of n.
 func stretch(at, transfer, i, n int) move.Move {
 	kinds := []move.Kind{move.Travel, move.Straight, move.Grip, move.Dwell, move.Select, move.Straight, move.Note, move.Travel, move.Straight, move.Release, move.Select}
-	down := geom.RPY{Roll: 180}
+	down := geom.RPY{Roll: 180, Yaw: []float64{0, 180, -179.9, 90}[transfer%4]} // about half a turn, where signs change
 	if transfer%7 == 3 {
 		down.Pitch = 0.3 // leans a little, which some families warn of
 	}
@@ -94,8 +98,11 @@ func TestChunksDoNotShow(t *testing.T) {
 	if testing.Short() {
 		cores = cores[1:2]
 	}
-	for _, name := range append(templates.Names(), "../testdata/families/slipway") {
-		f := loaded(t, os.DirFS(filepath.Join("../../templates", name)), name)
+	for _, name := range append(templates.Names(), "../testdata/families/slipway", "quaternions") {
+		f := quaternions(t)
+		if name != "quaternions" {
+			f = loaded(t, os.DirFS(filepath.Join("../../templates", name)), name)
+		}
 		if f.Rules.Loops {
 			continue
 		}
@@ -117,6 +124,16 @@ func TestChunksDoNotShow(t *testing.T) {
 			}
 		})
 	}
+}
+
+// quaternions is a family that writes nothing but them.
+func quaternions(t *testing.T) *blocks.Blocks {
+	return loaded(t, fstest.MapFS{
+		"family.yaml": {Data: []byte("format: gridferry family 1\ntitle: t\nextension: .t\ndecimals: {length: 1, angle: 1, time: 2, speed: 1, mass: 1}\nspeed_unit: mm/s\ncomment: none\n" +
+			"coordinates: frame\nrotation: quaternion\ncannot: {grip: no, release: no, set: no, await: no, dwell: no}\n")},
+		"a.tmpl": {Data: []byte(`{{define "begin"}}{{end}}{{define "travel"}}{{.QW}} {{.QX}} {{.QY}} {{.QZ}}{{end}}{{define "straight"}}{{template "travel" .}}{{end}}` +
+			`{{define "select"}}{{end}}{{define "note"}}{{end}}{{define "end"}}{{end}}`)},
+	}, "quaternions")
 }
 
 // parting is where two texts part.

@@ -45,8 +45,10 @@ type views struct {
 
 // last is how the tool was turned in the motion's view, which mostly stays.
 type last struct {
-	turn   geom.RPY
-	turned bool // it is known
+	turn    geom.RPY
+	axis    float64
+	negated bool
+	turned  bool // it is known
 }
 
 // named is a frame's or a tool's name in both its forms.
@@ -198,8 +200,8 @@ func (v *viewer) motion(m *move.Move) *blocks.Motion {
 	view.Point, view.PointNumber = v.points.of(m)
 	at := coordinates(v.family, m)
 	view.X, view.Y, view.Z = v.figures.length(at.X), v.figures.length(at.Y), v.figures.length(at.Z)
-	if !v.last.turned || !same(&v.last.turn, &at.RPY) {
-		v.fillTurn(view, at.RPY)
+	if last := &v.last; !last.turned || last.axis != m.Turn || last.negated != m.Negated || !same(&last.turn, &at.RPY) {
+		v.fillTurn(view, m, at.RPY)
 	}
 	return view
 }
@@ -213,15 +215,19 @@ func coordinates(f *blocks.Blocks, m *move.Move) *move.Point {
 }
 
 // fillTurn fills how the tool is turned, which stays in the view until that changes.
-func (v *viewer) fillTurn(view *blocks.Motion, a geom.RPY) {
-	view.Turn, view.Rotation = v.turned(a)
-	v.last.turn, v.last.turned = a, v.figures.err == nil
+func (v *viewer) fillTurn(view *blocks.Motion, m *move.Move, a geom.RPY) {
+	view.Turn, view.Rotation = v.turned(a, m.Turn, m.Negated)
+	v.last = last{a, m.Turn, m.Negated, v.figures.err == nil}
 }
 
-// turned is a rotation in the family's form.
-func (v *viewer) turned(a geom.RPY) (vertical string, r blocks.Rotation) {
-	if v.family.Rotation == rules.Vertical {
-		return v.figures.angle(turn(a)), r
+// turned is a rotation in the family's form; where that leaves something open, the axis
+// stands at a turn, or the quaternion is the negated one.
+func (v *viewer) turned(a geom.RPY, turn float64, negated bool) (vertical string, r blocks.Rotation) {
+	switch v.family.Rotation {
+	case rules.Vertical:
+		return v.figures.component(turn), r
+	case rules.Quaternion:
+		return "", v.figures.quaternion(a, negated)
 	}
 	return "", v.figures.rotation(v.family.Rotation, a)
 }
@@ -231,13 +237,6 @@ func (v *viewer) turned(a geom.RPY) (vertical string, r blocks.Rotation) {
 func same(a, b *geom.RPY) bool {
 	bits := math.Float64bits
 	return bits(a.Roll) == bits(b.Roll) && bits(a.Pitch) == bits(b.Pitch) && bits(a.Yaw) == bits(b.Yaw)
-}
-
-// turn is the angle from the base's X axis to the tool's, seen from above, of a
-// tool that points straight down.
-func turn(a geom.RPY) float64 {
-	x := a.Rot().Column(0)
-	return geom.Atan2(x.Y, x.X)
 }
 
 // transfer is the view of a heading; m is the transfer's first move.
@@ -267,6 +266,11 @@ func (v *viewer) head(job move.Job, s move.Counts) (blocks.Head, error) {
 		Frames: v.frameTable(job), Tools: v.toolTable(job), Points: v.pointTable(),
 		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, FlyBys: s.FlyBys, Travels: s.Travel > 0,
 		TravelSpeed: v.figures.figure(rules.Speed, s.Travel), StraightSpeed: v.figures.figure(rules.Speed, s.Straight),
+	}
+	if v.family.Rotation == rules.Vertical {
+		winding := v.family.NewWinding(job.Turns)
+		from, to := winding.Range()
+		h.TurnFrom, h.TurnTo = v.figures.component(from), v.figures.component(to)
 	}
 	if job.Speed > 0 {
 		h.MachineSpeed = v.figures.speed(job.Speed)

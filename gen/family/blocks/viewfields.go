@@ -72,7 +72,7 @@ func fills(r *rules.Rules, view reflect.Type, f reflect.StructField) bool {
 	switch key {
 	case "rotation":
 		form := r.Rotation
-		if view != reflect.TypeFor[Motion]() && view != reflect.TypeFor[Point]() {
+		if view != reflect.TypeFor[Motion]() && view != reflect.TypeFor[Point]() && view != reflect.TypeFor[Head]() {
 			form = form.OfEntry()
 		}
 		is = form.String()

@@ -47,7 +47,7 @@ type Rotation struct {
 	Turn1 string `doc:"the first turn, about Z" when:"rotation moving-zyx moving-zyz"`
 	Turn2 string `doc:"the second turn, about the Y axis as the first one left it" when:"rotation moving-zyx moving-zyz"`
 	Turn3 string `doc:"the third turn, about the X axis (moving-zyx) or the Z axis (moving-zyz) as the first two left it" when:"rotation moving-zyx moving-zyz"`
-	QW    string `doc:"the unit quaternion's real component; never negative, and the first of the others that is not 0 is positive where this is 0" when:"rotation quaternion"`
+	QW    string `doc:"the unit quaternion's real component; of the two quaternions that turn so, a motion has the one that lies nearer to the motion before; elsewhere, and at first, the first component that is not 0 is positive" when:"rotation quaternion"`
 	QX    string `doc:"its component along X" when:"rotation quaternion"`
 	QY    string `doc:"its component along Y" when:"rotation quaternion"`
 	QZ    string `doc:"its component along Z" when:"rotation quaternion"`
@@ -73,7 +73,7 @@ type Motion struct {
 	Y           string `doc:"likewise"`
 	Z           string `doc:"likewise"`
 	Rotation
-	Turn  string `doc:"the turn about the vertical from the base's X axis, above -180 and at most 180 degrees" when:"rotation vertical"`
+	Turn  string `doc:"the turn about the vertical from the base's X axis: of those that the axis can reach, the nearest to the one before" when:"rotation vertical"`
 	Speed string `doc:"in the family's unit; rounded down"`
 	FlyBy string `doc:"fly-by radius, a length; rounded down"`
 	Stops bool   `doc:"the arm comes to rest there: FlyBy is 0"`
@@ -165,6 +165,8 @@ type Head struct {
 	TravelSpeed     string   `doc:"the fastest travel, in the family's unit, rounded down"`
 	StraightSpeed   string   `doc:"the fastest straight, in the family's unit, rounded down"`
 	MachineSpeed    string   `doc:"the machine's own limit, in the family's unit, rounded down; empty when the cell does not say"`
+	TurnFrom        string   `doc:"how far the axis turns that turns the tool, from" when:"rotation vertical"`
+	TurnTo          string   `doc:"and to" when:"rotation vertical"`
 	Acceleration    string   `doc:"in the length unit per s², rounded down; empty when the cell does not say"`
 	HasAcceleration bool     `doc:"the cell says it"`
 }
