@@ -193,7 +193,7 @@ func (g *Grid) keys(p *Pallet) []decode.Key {
 		decode.May("layer_pitch", "Layer to layer, in mm; needed with more than one layer.", decode.Quantity(&g.LayerPitch, unit.Length, decode.Positive)),
 		decode.May("stagger", "Shift along X of every second row (B, D, F and so on), in mm.", decode.Quantity(&g.Stagger, unit.Length, decode.Any)).Default(0),
 		decode.May("first", "TCP position of slot A1 in the lowest layer: x, y, z in the frame; needed without `corners` and `standard`.", decode.Vector(&g.First)),
-		decode.May("rpy", "How the tool is turned at a slot, in the frame; `[180, 0, 0]` points down.", decode.Angles(&g.RPY)).Default([]int{180, 0, 0}),
+		decode.May("rpy", "How the tool is turned at a slot, in the frame: `[180, 0, 0]` points down, `[180, 0, 90]` too, `[0, 0, 90]` up. More than 20° off the way down is a warning, 90° or more an error.", decode.Angles(&g.RPY)).Default([]int{180, 0, 0}),
 		decode.May("part", "What the grid holds; needed where it is filled or taken from.", decode.Name(&g.Part)).Else("anything"),
 		decode.May("filled", "Which slots hold a part when the job begins: `all`, `none`, or slots such as `A1:B6`.", filled(&g.Filled)).Default("none"),
 		decode.May("missing", "Slots that are not there, such as `[A1:A2, C4]`.", selections(&g.Missing)).Else("none"),

@@ -55,7 +55,7 @@ type Context struct {
 // Rules is every rule, in the order in which they are documented.
 var Rules = []Rule{
 	limits,
-	frameDown, twinFrames, measured, pallet,
+	frameDown, twinFrames, measured, direction, pallet,
 	ratedLoad, gravity, moment,
 	speed, approach, flyByRadius, clearWay,
 	settle, gripperOutput, sharedOutput, level, await,

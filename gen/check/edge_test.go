@@ -8,6 +8,12 @@ import (
 	"gridferry/gen/check"
 )
 
+// slanting is the example plan with the tool turned at its rack.
+func slanting(rpy string) check.Example {
+	const rack = "rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], "
+	return check.Example("-  " + rack + "part: block}\n+  " + rack + "rpy: " + rpy + ", part: block}\n")
+}
+
 // TestEdges holds the rules to what stands beside their examples: just inside,
 // just outside, turned, and combined. want is the rules that find something,
 // by place.
@@ -61,6 +67,16 @@ func TestEdges(t *testing.T) {
 		{"a part of another kind by way of a grid without one", rack + "+  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15]}\n" +
 			pile + "+  pile: {frame: right, rows: 1, columns: 2, pitch: [50, 0], layers: 2, layer_pitch: 30, first: [30, 160, 15], part: brick}\n" +
 			second + "+  - {from: \"rack A1\", to: \"pile A1.1\"}\n", "wrong-part"},
+		{"a tool tilted by 20 degrees", slanting("[160, 0, 0]"), ""},
+		{"by a little more", slanting("[159.99, 0, 90]"), "tool-tilted"},
+		{"about the other axis", slanting("[180, 70, 0]"), "tool-tilted"},
+		{"a tool across the way down", slanting("[-90, 0, 45]"), "tool-points-away"},
+		{"the tool of no grid that is turned about its own axis", slanting("[180, 0, -135]"), ""},
+		{"a frame on an upright wall, the tool square to it", "-    left:  {at: [250, 60, 40]}\n+    left:  {at: [250, 60, 40], rpy: [-90, 0, 0]}\n", "out-of-reach"},
+		{"a clear pose with the tool level", clear + "+    clear: {at: [330, 0, 300], rpy: [90, 0, 0]}\n", ""},
+		{"with the tool pointing up by 20 degrees and more", clear + "+    clear: {at: [330, 0, 300], rpy: [0, 70.01, 0]}\n", ""},
+		{"and in a frame that lies on its back", "-    left:  {at: [250, 60, 40]}\n+    left:  {at: [250, 60, 40]}\n+    wall:  {at: [330, 0, 300], rpy: [90, 0, 0]}\n" +
+			clear + "+    clear: {frame: wall, at: [0, 0, 0], rpy: [90, 0, 0]}\n", ""},
 		{"no pose and one that is too low", clear + "+    clear: {at: [330, 0, -30]}\n", "out-of-reach"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -57,6 +57,7 @@ func (d *drawing) things() {
 	for _, w := range limited(d, d.s.l.Poses, "poses") {
 		d.namedPose(w)
 	}
+	d.toolLines()
 	for _, f := range limited(d, d.s.l.Frames, "frames") {
 		d.frame(f)
 	}

@@ -17,6 +17,7 @@ const (
 	signTravel
 	signDirection
 	signPose
+	signTool
 	signFrame
 	signCentre
 	signKeepOut
@@ -54,6 +55,7 @@ var entries [signs]entry = [...]entry{
 	signTravel:    {"travel: point to point, the arm chooses the path between", func(p *page, c pt) { p.sampleLine("travel", c) }},
 	signDirection: {"the way the tool centre point goes", func(p *page, c pt) { p.shape("arrow", arrowHead(c.minus(pt{3, 0}), c.plus(pt{1.2, 0}), 2.4)) }},
 	signPose:      {"pose", (*page).samplePose},
+	signTool:      {"the tool from flange to tool centre point: at the clear pose, and at slots that it does not meet straight", (*page).sampleTool},
 	signFrame:     {"a frame's axes; a dot: the axis comes towards you, a cross: it goes away", (*page).sampleFrame},
 	signCentre:    {"axis of the arm's base", func(p *page, c pt) { p.sampleLine("centre", c) }},
 	signKeepOut:   {"keep-out box", (*page).sampleKeepOut},

@@ -11,6 +11,9 @@ type RPY struct{ Roll, Pitch, Yaw float64 }
 // Rot returns the rotation matrix; exact where all angles are multiples of 90°.
 func (a RPY) Rot() Rot { return RotZ(a.Yaw).Mul(RotY(a.Pitch)).Mul(RotX(a.Roll)) }
 
+// FromDown is how far the Z axis of what is turned so is off -Z, in degrees.
+func (a RPY) FromDown() float64 { return a.Rot().Column(2).AngleTo(Vec{Z: -1}) }
+
 // polar is the sine below which two axes count as parallel, so that only the sum
 // or difference of the two turns about them means anything: 1e-10 moves a point
 // one metre away by a tenth of a nanometre, and rounding stays far below it.

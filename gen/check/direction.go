@@ -1,0 +1,93 @@
+package check
+
+import (
+	"fmt"
+
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+	"gridferry/plan/diag"
+)
+
+// direction asks that the tool points where it goes.
+var direction = Rule{
+	Finds: []Find{{
+		Name:     "tool-points-away",
+		Severity: diag.Error,
+		Doc: `The tool's axis at the slots of a grid, +Z of its TCP, which points out of the tool, leaves
+the approach direction by 90 degrees or more: the flange would go in before the tool,
+through what the part stands on. The approach direction is -Z of the grid's frame, so
+a frame may lie on its side. Mostly the yaw alone was written: "[0, 0, 90]" points up,
+"[180, 0, 90]" down.`,
+		Bad:  turnedGrid("[0, 0, 90]"),
+		Good: turnedGrid("[180, 0, 90]"),
+	}, {
+		Name:     "tool-tilted",
+		Severity: diag.Warning,
+		Doc: `The tool's axis at the slots of a grid leaves the approach direction by more than 20
+degrees (and less than 90): the tool goes in slanting. That may be meant, but more often it
+is a slip in "rpy".`,
+		Bad:  turnedGrid("[150, 0, 0]"),
+		Good: turnedGrid("[165, 0, 0]"),
+	}, {
+		Name:     "tool-points-up",
+		Severity: diag.Warning,
+		Doc: `At the clear pose the tool points up, more than 20 degrees above the horizontal in the base,
+and has to turn over on the way to every slot. Mostly the yaw alone was written.`,
+		Bad:  "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [330, 0, 300], rpy: [0, 0, 90]}\n",
+		Good: "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [330, 0, 300], rpy: [180, 0, 90]}\n",
+	}},
+	Layout: checkDirection,
+}
+
+// turnedGrid is the example plan with the tool turned at its rack.
+func turnedGrid(rpy string) Example {
+	return Example(`-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}
++  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], rpy: ` + rpy + `, part: block}
+`)
+}
+
+// steepTilt is how far the tool's axis may leave the direction that it goes in, degrees,
+// and faint what rounding may do to an angle.
+const steepTilt, faint = 20, 1e-6
+
+func checkDirection(c *Context) {
+	for _, g := range c.Layout.Grids {
+		checkSlots(c, g)
+	}
+	seen := map[*layout.NamedPose]bool{nil: true}
+	for _, f := range c.Layout.AllFigures() {
+		if !seen[f.Clear] {
+			seen[f.Clear] = true
+			checkClearPose(c, f)
+		}
+	}
+}
+
+func checkSlots(c *Context, g *layout.Grid) {
+	in, _ := g.Points(g.Slot(0), 0)
+	off, at := in.RPY.FromDown(), g.Source.RPY.Place // where it is not written it points down
+	hint := func(r *report) {
+		r.hint("write %s: the tool then points straight down in the frame %q", pointing(in.RPY, geom.IdentityRot()), g.Frame.Name)
+	}
+	switch {
+	case off >= 90-faint:
+		hint(c.find("tool-points-away", at, "at the slots of %q the tool points away from them: its axis is %.1f degrees off the way down", g.Name, off))
+	case off > steepTilt+faint:
+		hint(c.find("tool-tilted", at, "at the slots of %q the tool's axis is %.1f degrees off the way down", g.Name, off))
+	}
+}
+
+func checkClearPose(c *Context, f *layout.Figures) {
+	if off := f.Clear.Base.RPY.FromDown(); off > 90+steepTilt+faint {
+		c.find("tool-points-up", f.Clear.Place, "at the clear pose %q the tool points up, %.1f degrees off straight down", f.Clear.Name, off).
+			note(f.ClearPlace, "the plan passes it").
+			hint("write %s: the tool then points straight down", pointing(f.Clear.Base.RPY, f.Clear.Frame.Base.R))
+	}
+}
+
+// pointing is the tool turned straight down with its yaw kept, as it is written in a
+// frame that is turned so.
+func pointing(now geom.RPY, frame geom.Rot) string {
+	down := frame.T().Mul(geom.RPY{Roll: 180, Yaw: now.Yaw}.Rot()).RPY()
+	return fmt.Sprintf("[%.6g, %.6g, %.6g]", down.Roll, down.Pitch, down.Yaw)
+}
