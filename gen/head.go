@@ -10,12 +10,12 @@ import (
 // headOf is what a program's head and tables say about a run of a layout.
 func headOf(l *layout.Layout, r *run, counts move.Counts) move.Job {
 	head := move.Job{
-		Title: r.title(l), Plan: path.Base(l.File), File: r.file(l), Notices: r.notices(), Cell: l.Cell.Name.V, Place: l.Place, Version: Version,
+		Title: r.title(l), Plan: path.Base(l.File), File: r.file(l), Notices: append(r.notices(), r.before(l)), Cell: l.Cell.Name.V, Place: l.Place, Version: Version,
 		Acceleration: l.Cell.Machine.Acceleration.V, Speed: l.Cell.Machine.Speed.V, Turns: l.Cell.Machine.Rotation.Range.V,
 		Counts: counts, Frames: framesOf(l), Tools: toolsOf(l),
 	}
-	if w := l.Figures(nil, nil).Clear; w != nil {
-		head.Clear = w.Name
+	if w := l.Figures(nil, nil).Start; w != nil {
+		head.Start = w.Name
 	}
 	for i := range head.Frames {
 		head.Frames[i].Used = counts.UsesFrame(head.Frames[i].Number)

@@ -28,17 +28,41 @@ func (p *program) linear() bool {
 
 // moves is the list as the family gets it.
 func (p *program) moves() move.Batches {
-	if p.linear() {
+	switch {
+	case p.linear():
 		return move.Batched(proveout.Lines(p.job.Moves()))
+	case p.family.ChoosesTravelSpeed():
+		return firstLinear(p.job.Batches())
 	}
 	return p.job.Batches()
+}
+
+// firstLinear is a list whose first motion is a straight line: it has to be slow, which a
+// travel would not be where the controller chooses its speed.
+func firstLinear(moves move.Batches) move.Batches {
+	return func(yield func([]move.Move) bool) {
+		found := false
+		for piece := range moves {
+			for i := 0; i < len(piece) && !found; i++ {
+				if found = piece[i].First; found {
+					piece[i].Kind = move.Straight
+				}
+			}
+			if !yield(piece) {
+				return
+			}
+		}
+	}
 }
 
 // head is what the program's head and tables say.
 func (p *program) head() move.Job {
 	counts := p.job.Counts()
-	if p.linear() {
+	switch {
+	case p.linear():
 		counts = move.Count(p.moves())
+	case p.family.ChoosesTravelSpeed() && counts.Kind[move.Travel] == 1:
+		counts.Travel = 0 // that one is the first motion
 	}
 	return headOf(p.job.Layout, &p.job.run, counts)
 }

@@ -134,7 +134,20 @@ func (r *run) words() []string {
 	return words
 }
 
-// notices are what the head of every program of the run says about it.
+// before is how arm and gripper have to be found before the program starts.
+func (r *run) before(l *layout.Layout) string {
+	arm, gripper := "clear of everything", "gripper empty"
+	if w := l.Figures(nil, nil).Start; w != nil {
+		arm = "at " + w.Name
+	}
+	if l.Held != nil {
+		gripper = fmt.Sprintf("gripper holding the part of transfer %d", r.state.Transfer)
+	}
+	return fmt.Sprintf("BEFORE THE START: arm %s, %s.", arm, gripper)
+}
+
+// notices are what the head of every program of the run says about its kind; none for the
+// whole job.
 func (r *run) notices() []string {
 	var notices []string
 	if r.ProveOut != nil {

@@ -87,12 +87,18 @@ func compareWordAddress(moves []listed, program string) error {
 	if err != nil {
 		return err
 	}
-	at, last := 0, wordaddress.Position{Z: math.NaN()}
+	at, last, moved := 0, wordaddress.Position{Z: math.NaN()}, false
 	for i := range moves {
 		m := &moves[i]
 		kind, ok := hasWord[m.Action]
 		if !ok {
 			continue
+		}
+		if first := !moved && m.moves(); first {
+			if fault := zAlone(m, events[at:]); fault != "" {
+				return fmt.Errorf("the first motion, move %d: %s", m.N, fault)
+			}
+			kind, at, moved = wordaddress.Feed, at+1, true
 		}
 		if at >= len(events) {
 			return fmt.Errorf("the program ends before move %d", m.N)
@@ -107,6 +113,19 @@ func compareWordAddress(moves []listed, program string) error {
 		return fmt.Errorf("after the last move there are %d events, wanted the end alone", len(events)-at)
 	}
 	return nil
+}
+
+// zAlone says what is wrong with the event before the first motion, in which Z goes to
+// its height at the motion's feed and no other axis moves; "" for nothing.
+func zAlone(m *listed, events []wordaddress.Event) string {
+	const digit = 0.000501
+	switch {
+	case len(events) == 0 || events[0].Kind != wordaddress.Feed || events[0].Unknown != "XYABC":
+		return fmt.Sprintf("before it Z does not move alone: %+v", events[:min(1, len(events))])
+	case math.Abs(events[0].At.Z-m.BaseZ) > digit || math.Abs(events[0].Rate-m.Speed*60) > 0.0501:
+		return fmt.Sprintf("Z goes to %g with %g mm/min, wanted %g with %g mm/s", events[0].At.Z, events[0].Rate, m.BaseZ, m.Speed)
+	}
+	return ""
 }
 
 func runWordAddress(program string) ([]wordaddress.Event, error) {

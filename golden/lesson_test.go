@@ -186,12 +186,12 @@ func ruleOf(t *testing.T, r result) string {
 }
 
 func frameAnswers(t *testing.T, found map[string]string) {
-	line29 := strings.Split(mustRun(t, "write", "first.plan.yaml", "--family", "listing", "-o", "-"), "\n")[28]
-	m := regexp.MustCompile(`^ +5  Select frame (\w+)\.$`).FindStringSubmatch(line29)
+	line30 := strings.Split(mustRun(t, "write", "first.plan.yaml", "--family", "listing", "-o", "-"), "\n")[29]
+	m := regexp.MustCompile(`^ +5  Select frame (\w+)\.$`).FindStringSubmatch(line30)
 	if m == nil {
-		t.Fatalf("line 29 is %q", line29)
+		t.Fatalf("line 30 is %q", line30)
 	}
-	found["frame-of-line-29"] = m[1]
+	found["frame-of-line-30"] = m[1]
 	moves := rowsOf(t, "first.plan.yaml")
 	found["frame-before"] = moves[2-1]["frame"] // move 2, to clear
 	six := moves[6-1]

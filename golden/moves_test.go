@@ -23,6 +23,8 @@ type listed struct {
 	Signal, Line                             int
 }
 
+func (m *listed) moves() bool { return m.Action == "travel" || m.Action == "straight" }
+
 // base is where the move ends, in the base.
 func (m *listed) base() pose {
 	return pose{[3]float64{m.BaseX, m.BaseY, m.BaseZ}, turned(m.BaseRoll, m.BasePitch, m.BaseYaw)}

@@ -1,6 +1,7 @@
 package golden
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -97,9 +98,40 @@ type controller struct {
 // late is how many scans an answer takes.
 const late = 6
 
-// run starts the program and goes on until it says Done.
+// starts is a way to start a program that is at rest: the inputs scan by scan.
+var starts = []struct {
+	start, at bool
+	why       string // nothing may happen; "" where the program begins
+}{
+	{true, false, "without AtStart"}, {true, true, "AtStart comes while Start is on"}, {false, true, "Start goes off"}, {true, true, ""},
+}
+
+// begin starts the program as it may be started, and tries on the way how it must not be.
+func (c *controller) begin() error {
+	for _, s := range starts {
+		if err := errors.Join(c.machine.Set("Start", s.start), c.machine.Set("AtStart", s.at)); err != nil {
+			return err
+		}
+		if s.why == "" {
+			return nil
+		}
+		before := len(c.machine.Log)
+		for range late {
+			if err := c.machine.Step(scan); err != nil {
+				return err
+			}
+		}
+		if len(c.machine.Log) > before {
+			return fmt.Errorf("%s, and something happens: %+v", s.why, c.machine.Log[before])
+		}
+	}
+	return errors.New("the program is never started")
+}
+
+// run starts the program and goes on until it says Done. Once it has begun, the arm leaves
+// its start pose.
 func (c *controller) run() error {
-	if err := c.machine.Set("Start", true); err != nil {
+	if err := c.begin(); err != nil {
 		return err
 	}
 	for range 60*len(c.moves) + 1000 {
@@ -109,7 +141,7 @@ func (c *controller) run() error {
 		if err := c.machine.Step(scan); err != nil {
 			return err
 		}
-		if err := c.watch(); err != nil {
+		if err := errors.Join(c.watch(), c.machine.Set("AtStart", false)); err != nil {
 			return err
 		}
 		if c.is("Done") {
@@ -210,6 +242,47 @@ func TestStructuredTextTimeOuts(t *testing.T) {
 		if c.fault != "" && outputsAfter(machine.Log) {
 			t.Errorf("without input %d: an output changes although the program stops", c.input)
 		}
+	}
+}
+
+// TestStructuredTextAfterAFault: a program that stopped in Fault begins again only from
+// its start pose, and then from its first step.
+func TestStructuredTextAfterAFault(t *testing.T) {
+	t.Chdir(demoFolder)
+	const plan = "mortar-cubes-scale.plan.yaml"
+	parsed, faults := st.Parse(mustRun(t, "write", plan, "--family", "st", "-o", "-"))
+	if parsed == nil {
+		t.Fatal(faults)
+	}
+	machine, err := st.NewMachine(parsed, st.Options{Dialect: dialect, Cycles: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := controller{machine: machine, moves: listMoves(t, plan), silent: 4}
+	if err := c.run(); err == nil || !c.is("Fault") {
+		t.Fatalf("without input 4: %v, wanted a Fault", err)
+	}
+	for _, on := range []bool{true, false} {
+		for _, name := range []string{"Acknowledge", "Start"} {
+			if err := machine.Set(name, on && name == "Acknowledge"); err != nil {
+				t.Fatal(err)
+			}
+		}
+		for range 4 * late {
+			if err := machine.Step(scan); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	if c.is("Fault") {
+		t.Fatal("it stays in Fault although somebody acknowledged")
+	}
+	c.silent, c.seen, c.waiting, machine.Log = 0, 0, 0, nil
+	if err := c.run(); err != nil { // it tries to start without AtStart first
+		t.Error(err)
+	}
+	if err := compareDeeds(c.moves, c.deeds()); err != nil {
+		t.Error(err)
 	}
 }
 

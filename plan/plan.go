@@ -79,6 +79,7 @@ type Motion struct {
 	Near     Real // mm/s
 	FlyBy    Real // mm
 	Clear    Text
+	Start    Text
 	// OptionalStop is "never" (default) or "after-transfer".
 	OptionalStop Text
 }
@@ -306,6 +307,8 @@ func (m *Motion) form() decode.Form {
 			"Where something other than a motion comes next (a gripper, an output, a wait, the end), or the arm goes straight back down the line it came up, it stops.",
 			decode.Quantity(&m.FlyBy, unit.Length, decode.NotNegative)).Default(0).Was("blend"),
 		decode.May("clear", "The pose that is passed before every pick and before every place.", decode.Name(&m.Clear)).Else("none"),
+		decode.May("start", "The pose that every program begins from, after a person has checked that the arm stands there: the first motion goes there at `near` speed and ends in a stop.",
+			decode.Name(&m.Start)).Else("the clear pose, if there is one"),
 		decode.May("optional_stop", "Whether the controller stops after each transfer if its operator has asked for that. "+
 			"It is M1 in word-address programs, and in the list of moves a `note`. A family without words for it says so.",
 			decode.OneOf(&m.OptionalStop, "never", AfterTransfer)).Default("never"),

@@ -174,13 +174,21 @@ func (x *expander) take(e *layout.Entry, l *layout.Leg, s slot.Slot) bool {
 
 func (x *expander) pick(e *layout.Entry, g *layout.Grid, s slot.Slot) bool {
 	x.by = x.l.Figures(e, g)
-	return x.clear(move.ClearFirst) && x.openFirst(g.Frame) && x.approach(g, s, move.OverSource) && x.down(g, s, move.DownSource) &&
-		x.grip(g, s, e.Part) && x.up(g, s, move.UpSource)
+	return x.ready(g) && x.approach(g, s, move.OverSource) && x.down(g, s, move.DownSource) && x.grip(g, s, e.Part) && x.up(g, s, move.UpSource)
+}
+
+// ready is what comes before the way to a source: the clear pose and an open gripper,
+// in that order where there is such a pose; before both, once, the start pose.
+func (x *expander) ready(g *layout.Grid) bool {
+	if x.by.Clear == nil {
+		return x.openFirst(x.firstFrame(g)) && x.start()
+	}
+	return x.start() && x.clear(move.ClearFirst) && x.openFirst(g.Frame)
 }
 
 func (x *expander) put(e *layout.Entry, g *layout.Grid, s slot.Slot) bool {
 	x.by = x.l.Figures(e, g)
-	return x.clear(move.ClearLoaded) && x.approach(g, s, move.OverDestination) && x.down(g, s, move.DownDestination) &&
+	return x.start() && x.clear(move.ClearLoaded) && x.approach(g, s, move.OverDestination) && x.down(g, s, move.DownDestination) &&
 		x.release(target(g, s, false)) && x.up(g, s, move.UpDestination)
 }
 

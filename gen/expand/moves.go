@@ -12,9 +12,13 @@ func target(g *layout.Grid, s slot.Slot, approach bool) move.Target {
 	return move.Target{Grid: g.Name, Slot: s, Layered: g.Layered(), Approach: approach}
 }
 
+// start travels to the start pose, where there is one and nothing has moved yet.
+func (x *expander) start() bool { return x.at.known || x.pass(x.by.Start, move.ToStart) }
+
 // clear travels to the clear pose, where there is one.
-func (x *expander) clear(role move.Role) bool {
-	w := x.by.Clear
+func (x *expander) clear(role move.Role) bool { return x.pass(x.by.Clear, role) }
+
+func (x *expander) pass(w *layout.NamedPose, role move.Role) bool {
 	if w == nil {
 		return true
 	}
@@ -49,12 +53,22 @@ type motion struct {
 	speed    float64
 }
 
+// firstFrame is the frame of the next motion on the way to a grid without a clear pose.
+func (x *expander) firstFrame(g *layout.Grid) *layout.Frame {
+	if w := x.by.Start; w != nil && !x.at.known {
+		return w.Frame
+	}
+	return g.Frame
+}
+
 // goTo moves the arm unless it is there already, and selects frame, tool and
-// load first where they changed.
+// load first where they changed. The first motion leads from wherever the arm stands:
+// it is slow and ends in a stop.
 func (x *expander) goTo(to *motion, frame *layout.Frame) bool {
 	if x.at.is(&to.base) {
 		return true
 	}
+	first := !x.at.known
 	x.at = position{to.base, true}
 	if !x.selectFor(frame) {
 		return false
@@ -65,7 +79,10 @@ func (x *expander) goTo(to *motion, frame *layout.Frame) bool {
 	}
 	x.out.flyBy = x.by.FlyBy.V
 	x.tell(m)
-	m.Target, m.At, m.Base, m.Speed = to.target, to.in, to.base, to.speed
+	m.Target, m.At, m.Base, m.Speed, m.First = to.target, to.in, to.base, to.speed, first
+	if first {
+		x.out.flyBy, m.Speed = 0, x.by.Near.V
+	}
 	return true
 }
 

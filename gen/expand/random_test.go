@@ -134,6 +134,9 @@ func drawPlan(t *rapid.T) (*simPlan, string) {
 	if rapid.Bool().Draw(t, "with clear") {
 		p.clear = &[3]float64{10, 20, 400}
 	}
+	if rapid.Bool().Draw(t, "with start") {
+		p.start = &[3]float64{15, 25, 350}
+	}
 	for range rapid.IntRange(1, 3).Draw(t, "entries") {
 		p.entries = append(p.entries, drawEntry(t, grids))
 	}
@@ -234,10 +237,16 @@ func write(p *simPlan, grids []*simGrid) string {
 	for _, g := range grids {
 		say("    f%s: {at: [%g, %g, %g]}", g.name, g.offset[0], g.offset[1], g.offset[2])
 	}
-	clear := ""
+	named := ""
+	say("  poses:")
+	say("    unused: {at: [0, 0, 0]}")
 	if p.clear != nil {
-		clear = ", clear: clear"
-		say("  poses: {clear: {at: [%g, %g, %g]}}", p.clear[0], p.clear[1], p.clear[2])
+		named += ", clear: clear"
+		say("    clear: {at: [%g, %g, %g]}", p.clear[0], p.clear[1], p.clear[2])
+	}
+	if p.start != nil {
+		named += ", start: rest"
+		say("    rest: {at: [%g, %g, %g]}", p.start[0], p.start[1], p.start[2])
 	}
 	say("parts:")
 	for _, g := range grids {
@@ -247,7 +256,7 @@ func write(p *simPlan, grids []*simGrid) string {
 	for _, g := range grids {
 		say("  %s: %s", g.name, g.text())
 	}
-	say("motion: {tool: jaw, approach: %g, speed: {travel: %g, near: %g}, fly_by: %g%s}", p.approach, travelSpeed, nearSpeed, p.flyBy, clear)
+	say("motion: {tool: jaw, approach: %g, speed: {travel: %g, near: %g}, fly_by: %g%s}", p.approach, travelSpeed, nearSpeed, p.flyBy, named)
 	p.clearLine = len(lines)
 	say("transfers:")
 	for i := range p.entries {

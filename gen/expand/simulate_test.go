@@ -52,7 +52,7 @@ type simEntry struct {
 }
 
 type simPlan struct {
-	clear                  *[3]float64 // in the base
+	clear, start           *[3]float64 // in the base; without a start the clear pose is it
 	clearLine              int
 	approach, flyBy        float64
 	gripSettle, openSettle float64
@@ -326,12 +326,20 @@ func (a *arm) carry(e *simEntry, leg int, from, to spot) {
 
 // pick is steps 1 to 7 of a transfer.
 func (a *arm) pick(g *simGrid, s spot, mass float64) {
+	if a.p.clear != nil {
+		a.toStart()
+	}
 	a.toClear()
 	if a.jaw != "open" && a.told == [2]any{} {
 		// a release needs the tool: where no motion came before, it is told first
-		a.selected(g.frame)
+		frame := g.frame
+		if a.p.start != nil {
+			frame = "base"
+		}
+		a.selected(frame)
 	}
 	a.release("")
+	a.toStart()
 	a.to("travel", g, s, a.p.approach)
 	a.to("straight", g, s, 0)
 	a.grip(g.name+" "+g.label(s), mass)
@@ -345,6 +353,13 @@ func (a *arm) put(g *simGrid, s spot) {
 	a.to("straight", g, s, 0)
 	a.release(g.name + " " + g.label(s))
 	a.to("straight", g, s, a.p.approach)
+}
+
+// toStart is the first motion, where there is a start pose of its own.
+func (a *arm) toStart() {
+	if s := a.p.start; s != nil && !a.known {
+		a.motion(did{action: "travel", target: "rest", frame: "base", x: s[0], y: s[1], z: s[2], speed: nearSpeed})
+	}
 }
 
 func (a *arm) toClear() {
@@ -375,6 +390,9 @@ func (a *arm) motion(m did) {
 	at := [3]float64{m.x, m.y, m.z}
 	if a.known && near(a.at, at) {
 		return
+	}
+	if !a.known {
+		m.speed = nearSpeed // nobody knows from where
 	}
 	a.at, a.known = at, true
 	a.selected(m.frame)
@@ -440,8 +458,13 @@ func (a *arm) tell(m did) {
 // ends settles how every motion ends: at a slot in a stop; elsewhere with the
 // fly-by radius if another motion comes next, a select or a note not counted.
 func (a *arm) ends() {
+	begun := false
 	for i := range a.moves {
 		m := &a.moves[i]
+		if m.speed > 0 && !begun {
+			begun = true // the first motion ends in a stop
+			continue
+		}
 		if m.speed == 0 || m.target != "clear" && !strings.HasSuffix(m.target, " approach") {
 			continue
 		}

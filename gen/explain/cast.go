@@ -57,6 +57,10 @@ func (c *cast) carried(m *move.Move) *layout.Part {
 	switch m.Role {
 	case move.TakeHold, move.HoldSettle, move.UpSource, move.ClearLoaded, move.OverDestination, move.DownDestination, move.LetGo:
 		return e.Part
+	case move.ToStart:
+		if c.l.Held != nil {
+			return e.Part
+		}
 	case move.Selecting:
 		if t := c.tools[m.Tool]; t != nil && m.Load != t.Mass {
 			return e.Part

@@ -40,7 +40,7 @@ func (c *cast) byRole(m *move.Move) []Shaper {
 		return c.ofGripper(m)
 	case move.Selecting:
 		return c.ofSelect(m)
-	case move.ClearFirst, move.OverSource, move.DownSource, move.UpSource, move.ClearLoaded, move.OverDestination, move.DownDestination, move.UpDestination, move.ClearLast:
+	case move.ToStart, move.ClearFirst, move.OverSource, move.DownSource, move.UpSource, move.ClearLoaded, move.OverDestination, move.DownDestination, move.UpDestination, move.ClearLast:
 	}
 	return c.ofMotion(m)
 }
@@ -77,7 +77,12 @@ func (c *cast) ofSelect(m *move.Move) []Shaper {
 func (c *cast) ofMotion(m *move.Move) []Shaper {
 	all, by := shapers{}, c.l.FiguresOf(m)
 	if w := c.poses[m.Target.Pose]; m.Target.Grid == "" && w != nil {
-		all.add("the pose that the plan calls clear", by.ClearPlace)
+		if m.Role == move.ToStart {
+			all.add("the pose that the plan calls start", by.StartPlace)
+		}
+		if m.Role != move.ToStart || by.StartPlace.IsZero() {
+			all.add("the pose that the plan calls clear", by.ClearPlace)
+		}
 		all.add("where \""+w.Name+"\" is", w.Place)
 	}
 	if g := c.grids[m.Target.Grid]; g != nil {
@@ -89,7 +94,7 @@ func (c *cast) ofMotion(m *move.Move) []Shaper {
 	if m.Target.Approach {
 		all.add("how far above the slot", by.Approach.Place)
 	}
-	if m.Kind == move.Travel {
+	if m.Kind == move.Travel && !m.First {
 		all.add("how fast: speed of travel", by.Travel.Place)
 	} else {
 		all.add("how fast: speed near a slot", by.Near.Place)

@@ -37,10 +37,11 @@ var planTopics = []topic{
 	about("motion/tool", "the tool", "It makes every move of the arm and of the gripper.", any1(func(m *move.Move) bool { return m.Tool != "" })),
 	about("motion/approach", "the approach distance", "The points straight above the slots lie this far up.", any1(func(m *move.Move) bool { return m.Target.Approach })),
 	about("motion/speed", "the speeds", "One holds for travel, the other for the straight lines near a slot.", motions),
-	about("motion/speed/travel", "the speed of travel", "It holds where the path is free.", any1(func(m *move.Move) bool { return m.Kind == move.Travel })),
-	about("motion/speed/near", "the speed near a slot", "It holds for the straight lines down to a slot and up from it.", any1(func(m *move.Move) bool { return m.Kind == move.Straight })),
+	about("motion/speed/travel", "the speed of travel", "It holds where the path is free.", any1(func(m *move.Move) bool { return m.Kind == move.Travel && !m.First })),
+	about("motion/speed/near", "the speed near a slot", "It holds for the straight lines down to a slot and up from it, and for the first motion of all.", any1(func(m *move.Move) bool { return m.Kind == move.Straight || m.First })),
 	about("motion/fly_by", "the fly-by", "Points on the way may be passed this closely, without a stop. At a slot, and where the gripper works next, the arm always stops.", any1(func(m *move.Move) bool { return m.FlyBy > 0 })),
-	about("motion/clear", "the clear pose", "The arm passes it before every pick and before every place, and ends there.", roles(move.ClearFirst, move.ClearLoaded, move.ClearLast)),
+	about("motion/clear", "the clear pose", "The arm passes it before every pick and before every place, and ends there. Every program begins from it, too, unless there is another start pose.", toClear),
+	about("motion/start", "the start pose", "Every program begins from it: the first motion goes there, slowly, and stops.", roles(move.ToStart)),
 	about("begin", "what is done at the beginning", "These steps come before the first transfer.", stepsOf(false)),
 	about("begin/*", "step %s of the beginning", "It comes before the first transfer.", stepsOf(false)),
 	about("end", "what is done at the end", "These steps come after everything else.", stepsOf(true)),
@@ -80,6 +81,15 @@ var cellTopics = []topic{
 }
 
 var motions = any1(func(m *move.Move) bool { return m.Kind.IsMotion() })
+
+// toClear is the ways to the clear pose, the first motion among them where that is the start pose.
+func toClear(c *cast, _ []string) func(*move.Move) bool {
+	clear := []move.Role{move.ClearFirst, move.ClearLoaded, move.ClearLast}
+	if c.l.Figures(nil, nil).StartPlace.IsZero() {
+		clear = append(clear, move.ToStart)
+	}
+	return roles(clear...)(c, nil)
+}
 
 var anyGrid = any1(func(m *move.Move) bool { return m.Target.Grid != "" })
 

@@ -8,6 +8,7 @@ import (
 // why is what a move of each role is for, in words for somebody who sees such a
 // list for the first time.
 var why = map[move.Role]string{
+	move.ToStart:         "Every program begins from the start pose, where a person has seen the arm stand. Should it stand elsewhere after all, nobody knows what is in its way: so this move is slow, and ends in a stop.",
 	move.ClearFirst:      "The arm rises to the clear pose before it fetches a part: from up there the way to any slot leads over what stands on the bench, not through it.",
 	move.OpenFirst:       "At the start nobody knows whether the gripper is open. It is opened once, in free space, before it comes near a part.",
 	move.OpenSettle:      "The output changes at once, fingers do not. The arm waits until they are open.",
@@ -41,10 +42,16 @@ const (
 	whyBoth  = "Nothing moves here. Frame and load both change, and the controller has to know before the next motion."
 )
 
+// whyFirstMotion is added to the reason of a first motion that has no start pose to go to.
+const whyFirstMotion = " It is the program's first motion, and nobody knows from where: so it is slow, and ends in a stop."
+
 // reasons says what each move of a list is for; it is asked in the list's order.
 type reasons struct{ before move.Move }
 
 func (r *reasons) of(m *move.Move) string {
+	if m.First && m.Role != move.ToStart {
+		return why[m.Role] + whyFirstMotion
+	}
 	if m.Role != move.Selecting {
 		return why[m.Role]
 	}

@@ -22,6 +22,8 @@ type Figures struct {
 	FlyBy      plan.Real  // mm
 	Clear      *NamedPose // passed before a pick and before a place; nil for none
 	ClearPlace diag.Place // where the plan names it
+	Start      *NamedPose // that every program begins from; nil for none
+	StartPlace diag.Place // where the plan names it; zero where it is the clear pose without a word
 	StopPlace  diag.Place // where an optional stop after a transfer is asked for; zero where it is not
 }
 
@@ -80,7 +82,10 @@ func (r *resolver) figures() {
 	m := &r.plan.Motion
 	r.out.motion = Figures{
 		Place: m.Place, Tool: r.tool(m.Tool), ToolPlace: m.Tool.Place, Approach: m.Approach, Travel: m.Travel, Near: m.Near,
-		FlyBy: m.FlyBy, Clear: r.namedPose(m.Clear), ClearPlace: m.Clear.Place,
+		FlyBy: m.FlyBy, Clear: r.namedPose(m.Clear), ClearPlace: m.Clear.Place, Start: r.namedPose(m.Start), StartPlace: m.Start.Place,
+	}
+	if !m.Start.IsSet() {
+		r.out.motion.Start = r.out.motion.Clear
 	}
 	if m.OptionalStop.V == plan.AfterTransfer {
 		r.out.motion.StopPlace = m.OptionalStop.Place

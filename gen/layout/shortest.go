@@ -162,12 +162,16 @@ func (l *Layout) EndOf(e *Entry) *geom.Vec {
 	return &base.Vec
 }
 
-// armBefore is where the arm stands before an entry; nil before the first one.
-func (l *Layout) armBefore(entry int) *geom.Vec {
+// ArmBefore is where the arm stands before an entry, from 0: before the first one at the
+// start pose; nil where there is none.
+func (l *Layout) ArmBefore(entry int) *geom.Vec {
 	for i := entry - 1; i >= 0; i-- {
 		if l.Entries[i].Parts > 0 {
 			return l.EndOf(l.Entries[i])
 		}
+	}
+	if w := l.motion.Start; w != nil {
+		return &w.Base.Vec
 	}
 	return nil
 }
@@ -263,7 +267,7 @@ func (c *chooser) shorten() {
 		c.kept(why)
 		return
 	}
-	c.e, _ = l.Shortened(c.e, l.armBefore(len(l.Entries)), free, false)
+	c.e, _ = l.Shortened(c.e, l.ArmBefore(len(l.Entries)), free, false)
 }
 
 func (c *chooser) kept(why Kept) {

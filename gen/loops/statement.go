@@ -13,7 +13,8 @@ type Kind uint8
 
 // The kinds.
 const (
-	Entry  Kind = iota + 1 // an entry of the plan begins
+	First  Kind = iota + 1 // the first motion, before all entries
+	Entry                  // an entry of the plan begins
 	Leg                    // a leg of it begins
 	Zero                   // the count of parts begins at 0
 	For                    // a loop begins
@@ -65,9 +66,9 @@ type Statement struct {
 	Loop    Loop      // For, Next
 	Box     Box       // Skip
 	Label   string    // Skip: the slots as people name them
-	Grid    string    // Pick, Place, List, Store
+	Grid    string    // First where there is no start pose, Pick, Place, List, Store
 	Layered bool      // whether the grid has several layers
-	At      [3]Index  // Pick, Place, Store: row, column, layer
+	At      [3]Index  // First, Pick, Place, Store: row, column, layer
 	List    string    // Zero, List, Store: the list's name; Zero may have none
 	From    int       // List: the place of the first slot in the list, from 1
 	Slots   [3][]int  // List: rows, columns, layers, from 1

@@ -38,17 +38,21 @@ type Slot struct {
 
 // Arm is what every pick and place has in common.
 type Arm struct {
-	Place             diag.Place
-	Tool              string
-	ToolNumber        int
-	Approach          float64 // mm
-	Travel, Near      float64 // mm/s
-	FlyBy             float64 // mm
-	HasClear          bool
-	Clear, ClearFrame string
-	ClearAt           move.Point // in ClearFrame
-	ClearFrameNumber  int
-	Grip, Release     Signal
+	Place         diag.Place
+	Tool          string
+	ToolNumber    int
+	Approach      float64 // mm
+	Travel, Near  float64 // mm/s
+	FlyBy         float64 // mm
+	Clear, Start  *Pose   // nil for none
+	Grip, Release Signal
+}
+
+// Pose is a named pose, in its frame.
+type Pose struct {
+	Name, Frame string
+	FrameNumber int
+	At          move.Point
 }
 
 // Signal is an output, its level, and the wait after it in seconds.

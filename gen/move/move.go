@@ -46,6 +46,7 @@ type Move struct {
 	Base  Point   // the same in base coordinates
 	Speed float64 // mm/s
 	FlyBy float64 // mm; 0 is a stop-point
+	First bool    // the program's first motion, from wherever the arm stands
 
 	// Turn and Negated say what the orientation leaves open, and are filled in where a
 	// family needs it: where the axis of a vertical tool stands, degrees, and whether
@@ -102,7 +103,7 @@ type Job struct {
 	Title        string
 	Plan         string   // the plan file's name without folders
 	File         string   // what programs are named after; "" for Plan
-	Notices      []string // what kind of run this is, for the head of every program; none for a whole job
+	Notices      []string // for the head of every program: what kind of run this is, unless it is a whole job, and how it has to be found before the start
 	Version      string   // of Gridferry
 	Cell         string   // the cell's name
 	Frames       []Frame
@@ -110,7 +111,7 @@ type Job struct {
 	Acceleration float64    // mm/s²; 0 where the cell does not say
 	Speed        float64    // mm/s, the machine's fastest; 0 where the cell does not say
 	Turns        [2]float64 // degrees, how far the axis of a vertical tool turns; 0 and 0 where the cell does not say
-	Clear        string     // the clear pose; "" when there is none
+	Start        string     // the start pose; "" when there is none
 	Place        diag.Place
 	Counts       Counts
 }

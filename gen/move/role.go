@@ -7,7 +7,8 @@ type Role uint8
 
 // The roles, in the order of one transfer.
 const (
-	ClearFirst      Role = iota + 1 // to the clear pose, before a pick
+	ToStart         Role = iota + 1 // to the start pose, where a program begins
+	ClearFirst                      // to the clear pose, before a pick
 	OpenFirst                       // a gripper that is not known to be open is opened
 	OpenSettle                      // and given time
 	OverSource                      // to the source's approach point
@@ -32,7 +33,7 @@ const (
 var Roles = upTo[Role](NumRoles)
 
 var roleNames [NumRoles]string = [...]string{
-	"none", "clear-first", "open-first", "open-settle", "over-source", "down-source", "take-hold", "hold-settle", "up-source",
+	"none", "to-start", "clear-first", "open-first", "open-settle", "over-source", "down-source", "take-hold", "hold-settle", "up-source",
 	"clear-loaded", "over-destination", "down-destination", "let-go", "free-settle", "up-destination", "clear-last", "selecting", "asked",
 }
 
@@ -43,7 +44,7 @@ func (m *Move) Stop() int {
 		return m.Leg - 1
 	case ClearLoaded, OverDestination, DownDestination, LetGo, FreeSettle, UpDestination:
 		return m.Leg
-	case OpenFirst, OpenSettle, ClearLast, Selecting, Asked:
+	case ToStart, OpenFirst, OpenSettle, ClearLast, Selecting, Asked:
 	}
 	return -1
 }

@@ -2,6 +2,7 @@ package nest
 
 import (
 	"iter"
+	"slices"
 	"strconv"
 
 	"gridferry/gen/layout"
@@ -17,6 +18,7 @@ func Statements(l *layout.Layout) iter.Seq[loops.Statement] {
 	return func(yield func(loops.Statement) bool) {
 		w := writer{l: l, yield: yield}
 		w.steps(l.Begin)
+		w.first()
 		for i, e := range l.Entries {
 			w.entry(i+1, e)
 		}
@@ -25,6 +27,21 @@ func Statements(l *layout.Layout) iter.Seq[loops.Statement] {
 		w.emit(loops.Statement{Kind: loops.Finish, Place: last.ClearPlace})
 		w.steps(l.End)
 	}
+}
+
+// first is the first motion: to the start pose, or else to the approach point of the first slot.
+func (w *writer) first() {
+	i := slices.IndexFunc(w.l.Entries, func(e *layout.Entry) bool { return e.Parts > 0 })
+	e := w.l.Entries[i] // a plan that moves nothing is an error
+	w.place = e.Place
+	from := &e.Legs[0].From
+	cursor := from.Cursor()
+	at, _ := cursor.Next()
+	s := loops.Statement{Kind: loops.First, Grid: from.Grid.Name, Layered: from.Grid.Layered()}
+	for d, number := range asNumbers(at) {
+		s.At[d] = loops.Index{Number: number}
+	}
+	w.emit(s)
 }
 
 // writer emits statements until nobody wants more.

@@ -64,6 +64,7 @@ var (
 	storeLine   = regexp.MustCompile(`^(\w+)\[count\] = (.*)$`)
 	condition   = regexp.MustCompile(`^(row|column|layer) IS (\d+)(?: TO (\d+))?$`)
 	goLine      = regexp.MustCompile(`^(TRAVEL|STRAIGHT) TO (?:([\d.]+) ABOVE )?slot, ([\d.]+) mm/s$`)
+	aboveLine   = regexp.MustCompile(`^TRAVEL TO ([\d.]+) ABOVE slot\((.*)\), ([\d.]+) mm/s$`)
 	wayLine     = regexp.MustCompile(`^TRAVEL TO (\w+) AT (\(.*\)), ([\d.]+) mm/s$`)
 	inputLine   = regexp.MustCompile(`^WAIT FOR INPUT (\d+) (on|off)(?:, AT MOST ([\d.]+) s, THEN (STOP|GO ON))?$`)
 )
@@ -318,7 +319,8 @@ func (in *interpreter) value(text string) int {
 	return v
 }
 
-func (in *interpreter) call(name string, args []string) {
+// slotOf is the slot of a grid that a call names.
+func (in *interpreter) slotOf(args []string) (*gridText, [3]int) {
 	g, ok := in.grids[args[0]]
 	if !ok {
 		panic("no grid " + args[0])
@@ -327,6 +329,11 @@ func (in *interpreter) call(name string, args []string) {
 	for i, a := range args[1:] {
 		slot[i] = in.value(a)
 	}
+	return g, slot
+}
+
+func (in *interpreter) call(name string, args []string) {
+	g, slot := in.slotOf(args)
 	for _, l := range in.routines[name].body {
 		in.act(l, args[0], g, slot)
 	}
@@ -343,6 +350,11 @@ func (in *interpreter) act(l, name string, g *gridText, slot [3]int) {
 		in.frame = strings.TrimPrefix(l, "WORK IN FRAME ")
 	case goLine.MatchString(l):
 		in.goTo(goLine.FindStringSubmatch(l), name, g, slot)
+	case aboveLine.MatchString(l):
+		m := aboveLine.FindStringSubmatch(l)
+		args := strings.Split(m[2], ", ")
+		g, slot := in.slotOf(args)
+		in.goTo([]string{"", "TRAVEL", m[1], m[3]}, args[0], g, slot)
 	case wayLine.MatchString(l):
 		m := wayLine.FindStringSubmatch(l)
 		in.move("travel", m[1], vector(m[2]), figure(m[3]))

@@ -156,6 +156,7 @@ func TestSlipsAreNoticed(t *testing.T) {
 	}
 	text, job := program(t, source)
 	for _, slip := range [][2]string{
+		{"WORK IN FRAME base\nTRAVEL TO clear AT (400, 0, 420), 80 mm/s", "WORK IN FRAME base\nTRAVEL TO clear AT (400, 0, 420), 500 mm/s"},
 		{"EACH column 1 TO 6", "EACH column 1 TO 7"},
 		{"EACH column 1 TO 6", "EACH column 1 TO 5"},
 		{"EACH row 1 TO 4", "EACH row 2 TO 4"},

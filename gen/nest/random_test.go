@@ -20,6 +20,7 @@ cell:
     right: {at: [-300, 50, 20], rpy: [0, 0, 30]}
   poses:
     high: {at: [300, 0, 500]}
+    rest: {frame: left, at: [200, 0, 400]}
 parts:
   block: {mass: 0.1}
 `
@@ -38,6 +39,9 @@ func randomPlan(r *rapid.T) string {
 	b.WriteString("motion: {tool: jaw, approach: 50, speed: {travel: 400, near: 50}")
 	if rapid.Bool().Draw(r, "clear") {
 		b.WriteString(", clear: high")
+	}
+	if rapid.Bool().Draw(r, "start") {
+		b.WriteString(", start: rest")
 	}
 	b.WriteString("}\ntransfers:\n")
 	for range rapid.IntRange(1, 3).Draw(r, "entries") {

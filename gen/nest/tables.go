@@ -28,10 +28,15 @@ func armOf(f *layout.Figures) loops.Arm {
 		Place: f.Place, Tool: f.Tool.Name, ToolNumber: f.Tool.Number, Approach: f.Approach.V, Travel: f.Travel.V, Near: f.Near.V, FlyBy: f.FlyBy.V,
 		Grip: signalOf(&f.Tool.Grip), Release: signalOf(&f.Tool.Release),
 	}
-	if w := f.Clear; w != nil {
-		a.HasClear, a.Clear, a.ClearFrame, a.ClearFrameNumber, a.ClearAt = true, w.Name, w.Frame.Name, w.Frame.Number, w.In
-	}
+	a.Clear, a.Start = poseOf(f.Clear), poseOf(f.Start)
 	return a
+}
+
+func poseOf(w *layout.NamedPose) *loops.Pose {
+	if w == nil {
+		return nil
+	}
+	return &loops.Pose{Name: w.Name, Frame: w.Frame.Name, FrameNumber: w.Frame.Number, At: w.In}
 }
 
 func signalOf(s *layout.Signal) loops.Signal {

@@ -41,7 +41,7 @@ func Propose(l *layout.Layout) *Proposal {
 		p.Clear = w.Name
 	}
 	changed.Entries = nil
-	var written, arm *geom.Vec // where the arm stands in either order; nil at the start
+	written, arm := l.ArmBefore(0), l.ArmBefore(0) // where the arm stands in either order
 	for _, e := range l.Entries {
 		now, out := propose(l, e, arm)
 		changed.Entries = append(changed.Entries, now)

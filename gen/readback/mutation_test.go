@@ -203,8 +203,8 @@ func TestFolds(t *testing.T) {
 	f, j := shipped(t, "starter"), job(t, demos+"/mortar-cubes.plan.yaml")
 	program, _ := write(t, j, f)
 	v := verify(t, j, f, strings.ReplaceAll(program, "speed=80.0", "speed=60.0"))
-	if len(v.Differences) != 1 || v.Differences[0].Times != 184 || v.Changed != 184 {
-		t.Errorf("wanted one difference 184 times:\n%s", words(t, v))
+	if len(v.Differences) != 1 || v.Differences[0].Times != 185 || v.Changed != 185 {
+		t.Errorf("wanted one difference 185 times:\n%s", words(t, v))
 	}
 	if text := words(t, v); !strings.Contains(text, "speed is 60.0000 mm/s instead of 80.0000 mm/s (-20.0000)") {
 		t.Errorf("the words are\n%s", text)

@@ -72,7 +72,7 @@ func benchJob() move.Job {
 			Number: 1, Name: "jaw", TCP: move.Point{Vec: geom.Vec{Z: 132}, RPY: down},
 			Mass: 0.85, CentreOfGravity: geom.Vec{Z: 61}, Used: true,
 		}},
-		Acceleration: 2500, Speed: 1000, Clear: "clear",
+		Acceleration: 2500, Speed: 1000, Start: "clear",
 		Place: diag.Place{File: "cubes.plan.yaml", Line: 2, Col: 8},
 	}
 }

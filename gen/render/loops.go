@@ -2,6 +2,7 @@ package render
 
 import (
 	"iter"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -56,6 +57,9 @@ func (p *program) nest(block string, view any, m move.Move) {
 		p.figureFailed(m.Place, err)
 		return
 	}
+	if block == blocks.FirstBlock && !p.family.Has(block) {
+		return
+	}
 	if reason, ok := p.family.WritesBlock(block); !ok {
 		p.found.errorf(ruleKind, m.Place, block, "the family %q does not write %q: %s", p.family.Label, block, reason)
 		return
@@ -66,11 +70,12 @@ func (p *program) nest(block string, view any, m move.Move) {
 // nester turns tables and statements into views.
 type nester struct {
 	*viewer
-	names map[string]string // of grids, as identifiers
+	tables *loops.Tables
+	names  map[string]string // of grids, as identifiers
 }
 
 func newNester(v *viewer, t loops.Tables) *nester {
-	n := &nester{v, map[string]string{}}
+	n := &nester{v, &t, map[string]string{}}
 	labels := make([]string, len(t.Grids))
 	for i, g := range t.Grids {
 		labels[i] = g.Name
@@ -127,16 +132,28 @@ func (n *nester) routines(a loops.Arm) blocks.Routines {
 	view := blocks.Routines{
 		Tool: numbered(n.tools, a.ToolNumber, a.Tool).name, Approach: n.figures.length(a.Approach),
 		TravelSpeed: n.figures.speed(a.Travel), NearSpeed: n.figures.speed(a.Near), FlyBy: n.figures.limit(a.FlyBy), FlyBys: a.FlyBy > 0,
-		HasClear:   a.HasClear,
+		HasClear:   a.Clear != nil,
 		GripSignal: a.Grip.Output, GripLevel: wording.Level(a.Grip.Level), GripWaits: a.Grip.Settle > 0, GripWait: n.figures.time(a.Grip.Settle),
 		ReleaseSignal: a.Release.Output, ReleaseLevel: wording.Level(a.Release.Level), ReleaseWaits: a.Release.Settle > 0,
 		ReleaseWait: n.figures.time(a.Release.Settle),
 	}
-	if a.HasClear {
-		view.Clear = n.family.Names.Make(a.Clear)
-		view.ClearFrame = numbered(n.frames, a.ClearFrameNumber, a.ClearFrame).name
-		view.ClearX, view.ClearY, view.ClearZ = n.figures.vector(a.ClearAt.Vec)
+	if w := a.Clear; w != nil {
+		view.Clear, view.ClearFrame = n.family.Names.Make(w.Name), numbered(n.frames, w.FrameNumber, w.Frame).name
+		view.ClearX, view.ClearY, view.ClearZ = n.figures.vector(w.At.Vec)
 	}
+	return view
+}
+
+func (n *nester) first(s loops.Statement, line blocks.LoopLine) blocks.First {
+	a := &n.tables.Arm
+	view := blocks.First{Carry: n.carry(s, line), OpensBefore: a.Clear == nil, HasStart: a.Start != nil, Approach: n.figures.length(a.Approach), Speed: n.figures.speed(a.Near)}
+	if w := a.Start; w != nil {
+		view.Start, view.Frame = n.family.Names.Make(w.Name), numbered(n.frames, w.FrameNumber, w.Frame).name
+		view.X, view.Y, view.Z = n.figures.vector(w.At.Vec)
+		return view
+	}
+	grid := n.tables.Grids[slices.IndexFunc(n.tables.Grids, func(g loops.Grid) bool { return g.Name == s.Grid })]
+	view.Frame = numbered(n.frames, grid.FrameNumber, grid.Frame).name
 	return view
 }
 
@@ -144,6 +161,8 @@ func (n *nester) routines(a loops.Arm) blocks.Routines {
 func (n *nester) statement(s loops.Statement) (string, any) {
 	line := n.line(s)
 	switch s.Kind {
+	case loops.First:
+		return blocks.FirstBlock, n.first(s, line)
 	case loops.Entry, loops.Leg:
 		return blocks.EntryBlock, n.entry(s, line)
 	case loops.Zero:

@@ -196,7 +196,7 @@ func (v *viewer) motion(m *move.Move) *blocks.Motion {
 	frame := v.frame(m)
 	view.Frame, view.FrameLabel, view.FrameNumber = frame.name, frame.label, m.FrameNumber
 	view.Tool, view.ToolNumber = v.tool(m).name, m.ToolNumber
-	view.Speed, view.FlyBy, view.Stops = v.figures.speed(m.Speed), v.figures.limit(m.FlyBy), m.FlyBy == 0
+	view.Speed, view.FlyBy, view.Stops, view.First = v.figures.speed(m.Speed), v.figures.limit(m.FlyBy), m.FlyBy == 0, m.First
 	view.Point, view.PointNumber = v.points.of(m)
 	at := coordinates(v.family, m)
 	view.X, view.Y, view.Z = v.figures.length(at.X), v.figures.length(at.Y), v.figures.length(at.Z)
@@ -262,6 +262,7 @@ func (v *viewer) head(job move.Job, s move.Counts) (blocks.Head, error) {
 	h := blocks.Head{
 		Title: blocks.NewText(title), Plan: v.plan, Cell: blocks.NewText(job.Cell),
 		Program: v.family.Names.Make(title), Version: job.Version, Cautions: v.family.Cautions(job.Notices...),
+		Start: blocks.NewText(job.Start), HasStart: job.Start != "",
 		LengthUnit: v.family.Units[rules.Length].Name, SpeedUnit: v.family.Units[rules.Speed].Name,
 		Frames: v.frameTable(job), Tools: v.toolTable(job), Points: v.pointTable(),
 		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, FlyBys: s.FlyBys, Travels: s.Travel > 0,

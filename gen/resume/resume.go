@@ -139,7 +139,7 @@ func (s *State) Notice() string {
 	if s.Holding {
 		gripper = "The gripper holds that transfer's part."
 	}
-	return fmt.Sprintf("RESUMED: begins with transfer %d of %d. %s Before it starts: every slot as the stop left it, and the arm moved clear by hand.",
+	return fmt.Sprintf("RESUMED: begins with transfer %d of %d. %s Before it starts: every slot as the stop left it.",
 		s.Transfer, s.Transfers, gripper)
 }
 

@@ -197,7 +197,7 @@ func holdDemo(t *testing.T, source plan.Source, moves []move.Move, q resume.Requ
 func sameLoads(t *testing.T, q resume.Request, whole []move.Move, rest move.Seq) {
 	loads := map[move.Role]float64{}
 	for _, m := range whole {
-		if m.Transfer == q.Transfer && m.Kind.IsMotion() {
+		if m.Transfer == q.Transfer && m.Kind.IsMotion() && !m.First {
 			loads[m.Role] = m.Load
 		}
 	}

@@ -130,15 +130,18 @@ func (j *Job) motion() []fact {
 	if by.FlyBy.V > 0 {
 		facts[3].Text = mm(by.FlyBy.V)
 	}
-	clear := "none"
-	if w := by.Clear; w != nil {
-		clear = fmt.Sprintf("%s, at %s in %s", w.Name, place(w.In.Vec), w.Frame.Name)
-	}
-	facts = append(facts, fact{"Clear pose", clear})
+	facts = append(facts, fact{"Start pose", pose(by.Start)}, fact{"Clear pose", pose(by.Clear)})
 	if known := j.machine(); known != "" {
 		facts = append(facts, fact{"Machine's limits", known})
 	}
 	return facts
+}
+
+func pose(w *layout.NamedPose) string {
+	if w == nil {
+		return "none"
+	}
+	return fmt.Sprintf("%s, at %s in %s", w.Name, place(w.In.Vec), w.Frame.Name)
 }
 
 func (j *Job) machine() string {

@@ -10,6 +10,7 @@ import (
 const (
 	GridBlock     = "grid"
 	RoutinesBlock = "routines"
+	FirstBlock    = "first"
 	EntryBlock    = "entry"
 	ZeroBlock     = "zero"
 	LoopBlock     = "loop"
@@ -29,6 +30,7 @@ const (
 var OfLoops = []Block{
 	{Name: GridBlock, Doc: "where the slots of one grid are", view: Grid{}},
 	{Name: RoutinesBlock, Doc: "what every pick and every place has in common", view: Routines{}},
+	{Name: FirstBlock, Optional: true, Doc: "the first motion, before all entries: to the start pose, or else above the first slot; may be left out", view: First{}},
 	{Name: EntryBlock, Doc: "an entry of the plan's transfers begins, or one leg of it", view: Entry{}},
 	{Name: ListBlock, Doc: "slots, written out in a list", view: Listed{}},
 	{Name: ZeroBlock, Doc: "parts, or the slots of a list, are counted from 0 again", view: Counting{}},

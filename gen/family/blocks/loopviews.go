@@ -72,6 +72,21 @@ type Routines struct {
 	ReleaseWait   string `doc:"the wait"`
 }
 
+// First is the first motion: to the start pose or, where there is none, to the approach
+// point of the first slot.
+type First struct {
+	Carry
+	OpensBefore bool   `doc:"the gripper is opened before it: there is no clear pose"`
+	HasStart    bool   `doc:"there is a start pose; otherwise it goes above the slot"`
+	Start       string `doc:"the start pose, as an identifier"`
+	Frame       string `doc:"the frame that it is in, or else the grid's, as an identifier"`
+	X           string `doc:"where it is in that frame"`
+	Y           string `doc:"the same along Y"`
+	Z           string `doc:"the same along Z"`
+	Approach    string `doc:"how far above the slot"`
+	Speed       string `doc:"that of straight lines; rounded down"`
+}
+
 // Entry is an entry of the plan's transfers, or one leg of it.
 type Entry struct {
 	LoopLine

@@ -77,6 +77,7 @@ type Motion struct {
 	Speed string `doc:"in the family's unit; rounded down"`
 	FlyBy string `doc:"fly-by radius, a length; rounded down"`
 	Stops bool   `doc:"the arm comes to rest there: FlyBy is 0"`
+	First bool   `doc:"the program's first motion: it leads from wherever the arm stands, at the speed near a slot, to a stop"`
 }
 
 // Gripping is a grip or a release.
@@ -149,7 +150,9 @@ type Head struct {
 	Cell            Text     `doc:"the cell's name"`
 	Program         string   `doc:"an identifier made from Title"`
 	Version         string   `doc:"of Gridferry"`
-	Cautions        []string `doc:"the cautions that belong at the head of every program, line by line; before them, in a prove-out or a resumed job, what kind of run it is"`
+	Cautions        []string `doc:"the cautions that belong at the head of every program, line by line; before them, in a prove-out or a resumed job, what kind of run it is, and in every program how arm and gripper have to be found before the start"`
+	Start           Text     `doc:"the start pose, as the cell writes it: where the arm has to stand before the program starts"`
+	HasStart        bool     `doc:"there is one"`
 	Frames          []Frame  `doc:"the frames; the base is number 1"`
 	Tools           []Tool   `doc:"the tools"`
 	Points          []Point  `doc:"every pose that some move goes to, once, in the order of the moves"`

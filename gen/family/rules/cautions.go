@@ -23,7 +23,8 @@ var Cautions = []string{
 }
 
 // Cautions is the notices, each on lines of its own, and then the cautions, in
-// lines that fit the family's comments.
+// lines that fit the family's comments. Notices hold names, and become what a comment may
+// hold.
 func (rules *Rules) Cautions(notices ...string) []string {
 	room := rules.CommentRoom()
 	widest := 0
@@ -35,7 +36,7 @@ func (rules *Rules) Cautions(notices ...string) []string {
 	}
 	var lines []string
 	for _, notice := range notices {
-		lines = append(lines, wording.Wrap(notice, room)...)
+		lines = append(lines, wording.Wrap(rules.Comment.clean(notice), room)...)
 	}
 	if room == widest {
 		return append(lines, Cautions...)
