@@ -114,6 +114,7 @@ type translator struct {
 	rules  *rules.Rules
 	tables map[int]geom.Pose // the frames by number: the job's, or what the program says
 	chosen Step              // frame, tool and load of the last selects, as far as they are known
+	begun  bool // the first motion was read
 	err    error
 }
 
@@ -144,7 +145,7 @@ func (t *translator) step(item *reads.Item, want *move.Move) (Step, bool) {
 	case reads.MeansFrame:
 		t.frame(int(item.Number[reads.Number]), geom.Pose{R: rotation(item, t.rules.Rotation.OfEntry()), T: position(item)})
 		return s, false
-	case reads.MeansText, reads.MeansMode, reads.MeansTool, reads.MeansPoint:
+	case reads.MeansText, reads.MeansMode, reads.MeansBegun, reads.MeansTool, reads.MeansPoint:
 		return s, false
 	case reads.MeansMove:
 		if !item.IsMove() {
@@ -172,6 +173,9 @@ func (t *translator) step(item *reads.Item, want *move.Move) (Step, bool) {
 	case move.Select:
 		t.chosen.choose(&s, s.Knows)
 	case move.Travel, move.Straight:
+		if !t.begun { // from wherever the arm stands: a travel, or a line where a travel could not be slow
+			t.begun, s.Kind = true, move.Travel
+		}
 		s.choose(&t.chosen, t.chosen.Knows&^s.Knows)
 		if s.Knows.has(At) {
 			t.place(&s, item)

@@ -170,7 +170,7 @@ func (l *Layout) ArmBefore(entry int) *geom.Vec {
 			return l.EndOf(l.Entries[i])
 		}
 	}
-	if w := l.motion.Start; w != nil {
+	if w := l.Figures(nil, nil).Start; w != nil {
 		return &w.Base.Vec
 	}
 	return nil

@@ -112,6 +112,8 @@ func (e *Entry) allowed(form rules.RotationForm) (FieldSet, string) {
 		return ofForm(Pose, form.OfEntry()) | SetOf(Number, Name, Mass, CentreX, CentreY, CentreZ), "an entry of the tools"
 	case MeansPoint:
 		return written(ofForm(Pose, form)|SetOf(Frame, Number, Name)) &^ SetOf(Point, PointNumber), "an entry of the points"
+	case MeansBegun:
+		return written(ofForm(motion, form) &^ SetOf(Target, FlyBy)), "a motion that is begun"
 	case MeansMode: // no output, level or target: those a move's own line has to say
 		return written(ofForm(motion, form)&^SetOf(Target) | SetOf(Time, GoOn)), "all moves behind it, which a mode is for"
 	case MeansMove:

@@ -133,7 +133,7 @@ func (e *Entry) keys(line, then *decode.Value[string]) []decode.Key {
 		decode.May("row", "The columns between commas, for families that keep a table: names of fields, `-` for a column that does not matter. "+
 			"It stands instead of `line`.", decode.List{What: "columns", Each: e.column}),
 		decode.Must("is", "A kind of move (`travel`, `grip`, …), or what else the line is. `text`: the line moves nothing; `mode`: its values hold from here on "+
-			"(an output, a level and a target do not: a move's own line has to say them); `frame`, `tool`, `point`: an item of those tables. "+
+			"(an output, a level and a target do not: a move's own line has to say them); `begun`: the line begins a motion, and the next line has the rest of it; `frame`, `tool`, `point`: an item of those tables. "+
 			"With a column `kind` in `row`, a table from its numbers to those words: `{0: text, 1: select}`.", e.is()),
 		decode.May("within", "The section that the entry fits in.", decode.Plain(&e.Within, decode.Text)).Else("it fits anywhere"),
 		decode.May("then", "The section that begins behind the line; `outside` ends it.", decode.Text(then)),
@@ -296,7 +296,7 @@ func meaning(take func(*decode.Reader, Means, move.Kind)) decode.Form {
 
 // meaningWords is what a line can be: otherMeanings and the kinds of moves.
 func meaningWords() []string {
-	words := []string{"text", "mode", "frame", "tool", "point"}
+	words := []string{"text", "mode", "begun", "frame", "tool", "point"}
 	for _, kind := range move.Kinds {
 		words = append(words, kind.String())
 	}

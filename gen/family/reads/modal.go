@@ -77,7 +77,7 @@ var (
 // Complete fills in what a line leaves out, and remembers what it says.
 func (s *Modal) Complete(item *Item) {
 	switch item.Means {
-	case MeansMode:
+	case MeansMode, MeansBegun:
 		s.remember(&item.Values)
 	case MeansMove:
 		item.Has &= About(item.Kind)

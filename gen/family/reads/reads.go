@@ -31,12 +31,13 @@ const (
 	MeansMove  Means = iota + 1
 	MeansText        // nothing that a move list knows: a heading, a declaration
 	MeansMode        // values that hold from here on
+	MeansBegun       // values of the motion that the next line ends
 	MeansFrame       // an entry of the table of frames
 	MeansTool        // an entry of the table of tools
 	MeansPoint       // an entry of the table of points
 )
 
-var otherMeanings = map[string]Means{"text": MeansText, "mode": MeansMode, "frame": MeansFrame, "tool": MeansTool, "point": MeansPoint}
+var otherMeanings = map[string]Means{"text": MeansText, "mode": MeansMode, "begun": MeansBegun, "frame": MeansFrame, "tool": MeansTool, "point": MeansPoint}
 
 // The changes that the line of a select can be written for.
 const (
