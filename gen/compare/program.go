@@ -114,7 +114,7 @@ type translator struct {
 	rules  *rules.Rules
 	tables map[int]geom.Pose // the frames by number: the job's, or what the program says
 	chosen Step              // frame, tool and load of the last selects, as far as they are known
-	begun  bool // the first motion was read
+	begun  bool              // the first motion was read
 	err    error
 }
 
