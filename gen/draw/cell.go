@@ -159,7 +159,7 @@ func (d *drawing) boxName(b *layout.Box) {
 	}
 	r := bounds(area)
 	if spot, ok := d.roomIn(r, width(b.Name, plainSize), plainSize+0.3); ok {
-		d.labels.take(spot)
+		d.labels.write(spot)
 		d.centred(thingText, pt{(spot.x0 + spot.x1) / 2, (spot.y0 + spot.y1) / 2}, b.Name)
 		return
 	}
@@ -270,25 +270,49 @@ func arrowHead(from, tip pt, length float64) []pt {
 	return []pt{tip, back.plus(across), back.minus(across)}
 }
 
-// frameName writes the axes' letters and the frame's name.
-func (d *drawing) frameName(f *layout.Frame) {
+// axisLetters writes the letters of a frame's axes, each at its arrow's tip or its sign:
+// beside that where something else stands there.
+func (d *drawing) axisLetters(f *layout.Frame) {
 	o := d.v.at(f.Base.T)
 	if !d.v.on.has(o) {
 		return
 	}
+	d.open("g", "data-axes", f.Name)
 	for i, letter := range []string{"X", "Y", "Z"} {
-		axis := d.v.flat(f.Base.R.Column(i))
-		if axis.length() < ahead {
-			continue
-		}
-		at := o.plus(pt{float64(axis.x * (axisLength + 1.4)), -float64(axis.y * (axisLength + 1.4))})
-		r := box(at.x-0.9, at.y-1.1, 1.8, 2.2)
-		if d.labels.in.has(at) && !d.labels.covers(r) {
-			d.centred(axisText, at, letter)
-			d.labels.take(r)
-		}
+		r := d.labels.freest(letterPlaces(o, d.v.flat(f.Base.R.Column(i))))
+		d.centred(axisText, pt{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2}, letter)
 	}
-	d.label(quietName, box(o.x, o.y, 0, 0).grown(1.1), f.Name)
+	d.close("g")
+}
+
+// letterPlaces are where the letter of an axis may stand: beyond the arrow's tip, then on
+// both sides of it; about the origin for an axis along the line of sight.
+func letterPlaces(o pt, axis pt) []rect {
+	var places []rect
+	add := func(at pt) { places = append(places, box(at.x-0.9, at.y-1.1, 1.8, 2.2)) }
+	if axis.length() < ahead {
+		const diagonal, straight = 1.9, 2.5
+		for _, k := range []pt{{-1, 1}, {1, 1}, {1, -1}, {-1, -1}} {
+			add(o.plus(k.times(diagonal)))
+		}
+		for _, k := range []pt{{0, 1}, {-1, 0}, {1, 0}, {0, -1}} {
+			add(o.plus(k.times(straight)))
+		}
+		return places
+	}
+	way := pt{float64(axis.x * axisLength), -float64(axis.y * axisLength)}
+	unit := way.times(1 / way.length())
+	across := pt{-unit.y, unit.x}
+	for _, k := range []pt{{1.4, 0}, {-0.6, 1.9}, {-0.6, -1.9}, {2.8, 0}, {-2.6, 1.9}, {-2.6, -1.9}, {0.9, 2.6}, {0.9, -2.6}} {
+		add(o.plus(way).plus(unit.times(k.x)).plus(across.times(k.y)))
+	}
+	return places
+}
+
+func (d *drawing) frameName(f *layout.Frame) {
+	if o := d.v.at(f.Base.T); d.v.on.has(o) {
+		d.label(quietName, box(o.x, o.y, 0, 0).grown(1.1), f.Name)
+	}
 }
 
 // path draws the way of the tool centre point. Seen from above the path of all

@@ -474,6 +474,49 @@ func TestLabelsKeepClear(t *testing.T) {
 	})
 }
 
+// No leader of a demo picture runs through a label.
+func TestLeadersKeepClear(t *testing.T) {
+	eachPicture(t, func(t *testing.T, _ *layout.Layout, o draw.Options, data []byte) {
+		root := read(t, data)
+		leaders := root.all(func(n *node) bool { return n.attr["class"] == "leader" })
+		for _, n := range root.all(named("text")) {
+			l := labelOf(t, n)
+			for _, line := range leaders {
+				ends := corners(t, line.attr["d"])
+				const steps = 200
+				for i := range steps {
+					k := float64(i) / steps
+					x, y := ends[0][0]+k*(ends[1][0]-ends[0][0]), ends[0][1]+k*(ends[1][1]-ends[0][1])
+					if x > l.x0+0.4 && x < l.x1-0.4 && y > l.y0+0.4 && y < l.y1-0.2 {
+						t.Errorf("the leader %s runs through %q", line.attr["d"], l.text)
+						break
+					}
+				}
+			}
+		}
+	})
+}
+
+// Every axis of every frame that is drawn has its letter, once in each view, near it; also
+// the one along the line of sight.
+func TestEveryAxisHasItsLetter(t *testing.T) {
+	eachPicture(t, func(t *testing.T, _ *layout.Layout, o draw.Options, data []byte) {
+		root := read(t, data)
+		letters := map[string]string{}
+		of := func(n *node, name string) string { return n.above("data-view").attr["data-view"] + " " + name }
+		for _, n := range root.all(has("data-axes")) {
+			for _, text := range n.all(named("text")) {
+				letters[of(n, n.attr["data-axes"])] += text.text
+			}
+		}
+		for _, n := range root.all(has("data-frame")) {
+			if got := letters[of(n, n.attr["data-frame"])]; got != "XYZ" {
+				t.Errorf("%v: the frame %s has the letters %q", o, of(n, n.attr["data-frame"]), got)
+			}
+		}
+	})
+}
+
 type label struct {
 	text           string
 	x0, y0, x1, y1 float64

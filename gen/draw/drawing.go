@@ -77,20 +77,25 @@ func (d *drawing) names() {
 	for i, g := range first(d.s.grids) {
 		d.slotNames(g, d.spots[i])
 	}
+	for _, f := range first(d.s.l.Frames) {
+		d.axisLetters(f)
+	}
 	for _, g := range first(d.s.grids) {
-		d.gridName(g)
 		if d.v.name == "top" {
 			d.callouts(g)
 		}
+	}
+	for _, f := range first(d.s.l.Frames) {
+		d.frameName(f)
+	}
+	for _, g := range first(d.s.grids) {
+		d.gridName(g)
 	}
 	for _, w := range first(d.s.l.Poses) {
 		d.poseName(w)
 	}
 	for _, b := range first(d.s.l.Boxes) {
 		d.boxName(b)
-	}
-	for _, f := range first(d.s.l.Frames) {
-		d.frameName(f)
 	}
 	d.reachNames()
 }
@@ -121,16 +126,28 @@ func (d *drawing) segment(class string, a, b pt) bool {
 func (d *drawing) label(l lettering, around rect, text string, outline ...pt) {
 	around = d.v.on.inside(around)
 	text = cut(text, l.size, d.labels.in.w())
-	r := d.labels.near(around, width(text, l.size), l.size+0.3)
 	if outline == nil {
 		outline = around.corners()
 	}
-	const apart = 2.5
-	to := nearestOn(outline, pt{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2})
-	if from := r.nearest(to); around.distance(r) > apart || from.minus(to).length() > 3*apart {
-		d.line("leader", from, to)
+	lead := func(r rect) leader {
+		const apart = 2.5
+		to := nearestOn(outline, pt{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2})
+		if from := r.nearest(to); around.distance(r) > apart || from.minus(to).length() > 3*apart {
+			return leader{from, to}
+		}
+		return leader{}
 	}
+	r := d.labels.near(around, width(text, l.size), l.size+0.3, lead)
+	d.lead(lead(r))
 	d.letters(l, (r.x0+r.x1)/2, r.y1-float64(0.28*l.size), "middle", text)
+}
+
+// lead draws a leader, if there is one, and keeps later labels off it.
+func (d *drawing) lead(l leader) {
+	if l != (leader{}) {
+		d.line("leader", l.from, l.to)
+		d.labels.led(l)
+	}
 }
 
 func (r rect) corners() []pt { return []pt{{r.x0, r.y0}, {r.x1, r.y0}, {r.x1, r.y1}, {r.x0, r.y1}} }

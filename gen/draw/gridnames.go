@@ -51,8 +51,9 @@ func (d *drawing) point(g *standing, s slot.Slot, text string) {
 	if whole.y1-at.y < at.y-whole.y0 {
 		side.y = whole.y1
 	}
-	r := d.labels.near(rect{at.x, min(at.y, side.y), at.x, max(at.y, side.y)}, w, calloutText.size)
-	d.line("leader", r.nearest(at), at)
+	lead := func(r rect) leader { return leader{r.nearest(at), at} }
+	r := d.labels.near(rect{at.x, min(at.y, side.y), at.x, max(at.y, side.y)}, w, calloutText.size, lead)
+	d.lead(lead(r))
 	d.circle("arrow", at, 0.45)
 	d.letters(calloutText, (r.x0+r.x1)/2, r.y1-0.5, "middle", text)
 }

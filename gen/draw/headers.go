@@ -48,7 +48,7 @@ func (d *drawing) header(g *standing, h *header) {
 	}
 	for _, t := range here {
 		if d.labels.in.has(t.at) && !d.crowded(t.on) {
-			d.labels.take(t.on)
+			d.labels.write(t.on)
 			d.around[g] = d.around[g].and(t.on)
 			d.centred(lettering{"ink halo", leastSize}, t.at, t.text)
 		}

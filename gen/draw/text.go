@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"math"
 	"strings"
 	"unicode"
 
@@ -100,6 +101,7 @@ func wrap(text string, size, room float64) []string {
 type placer struct {
 	in    rect
 	taken []rect // by other labels and signs
+	texts []rect // the labels among them, through which no leader runs
 	axes  []rect // by the axes of frames
 	lines []rect // by lines that would read as part of the text
 	soft  []rect // by keep-out boxes, which a label may cover if it must
@@ -107,16 +109,46 @@ type placer struct {
 
 func (p *placer) take(r rect) { p.taken = append(p.taken, r) }
 
-// near finds a place for a label of a size around a thing. Where nothing is
-// free it is the place that covers least.
-func (p *placer) near(around rect, w, h float64) rect {
+// write takes the place of a label.
+func (p *placer) write(r rect) {
+	p.take(r)
+	p.texts = append(p.texts, r)
+}
+
+// leader is a line from a thing to its label; there is none where both ends are one.
+type leader struct{ from, to pt }
+
+// led keeps labels off a leader that was drawn.
+func (p *placer) led(l leader) {
+	way := l.to.minus(l.from)
+	n := 1 + int(way.length()/0.5)
+	for i := range n {
+		at := l.from.to(l.to, (float64(i)+0.5)/float64(n))
+		p.lines = append(p.lines, box(at.x, at.y, 0, 0).grown(0.5))
+	}
+}
+
+// crossed is how many labels a leader would run through.
+func (p *placer) crossed(l leader) int {
+	n := 0
+	for _, t := range p.texts {
+		if a, b, ok := clipLine(l.from, l.to, t.grown(0.2)); ok && !a.near(b, hair) {
+			n++
+		}
+	}
+	return n
+}
+
+// near finds a place for a label of a size around a thing, to which a leader may lead.
+// Where nothing is free it is the place that covers least.
+func (p *placer) near(around rect, w, h float64, lead func(rect) leader) rect {
 	best, least := rect{}, -1.0
-	for _, gap := range []float64{0.8, 3, 6, 10, 15, 21} {
+	for _, gap := range []float64{0.8, 2, 3, 6, 10, 15, 21, 28} {
 		for i, r := range candidates(around, w, h, gap) {
 			if !p.in.has(pt{r.x0, r.y0}) || !p.in.has(pt{r.x1, r.y1}) {
 				continue
 			}
-			cost := p.cost(r) + float64(0.05*gap) + float64(0.001*float64(i))
+			cost := p.cost(r) + float64(80*float64(p.crossed(lead(r)))) + float64(0.05*gap) + float64(0.001*float64(i))
 			if least < 0 || cost < least {
 				best, least = r, cost
 			}
@@ -128,7 +160,19 @@ func (p *placer) near(around rect, w, h float64) rect {
 	if least < 0 { // larger than the view, or the thing stands at its very edge
 		best = p.in.clamp(box((around.x0+around.x1-w)/2, around.y0-0.8-h, w, h))
 	}
-	p.take(best)
+	p.write(best)
+	return best
+}
+
+// freest is the one of several places that covers least.
+func (p *placer) freest(places []rect) rect {
+	best, least := p.in.clamp(places[0]), math.Inf(1)
+	for _, r := range places {
+		if cost := p.cost(r); p.in.inside(r) == r && cost < least {
+			best, least = r, cost
+		}
+	}
+	p.write(best)
 	return best
 }
 
@@ -137,6 +181,9 @@ func (p *placer) cost(r rect) float64 {
 	sum := 0.0
 	for _, t := range p.taken {
 		sum += float64(10 * t.shared(r))
+	}
+	for _, t := range p.texts {
+		sum += float64(40 * t.shared(r))
 	}
 	for _, t := range p.axes {
 		sum += float64(5 * t.shared(r))
