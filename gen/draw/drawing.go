@@ -132,10 +132,16 @@ func (d *drawing) label(l lettering, around rect, text string, outline ...pt) {
 	lead := func(r rect) leader {
 		const apart = 2.5
 		to := nearestOn(outline, pt{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2})
-		if from := r.nearest(to); around.distance(r) > apart || from.minus(to).length() > 3*apart {
-			return leader{from, to}
+		if from := r.nearest(to); around.distance(r) <= apart && from.minus(to).length() <= 3*apart {
+			return leader{}
 		}
-		return leader{}
+		best := leader{r.nearest(to), to}
+		for _, corner := range outline {
+			if other := (leader{r.nearest(corner), corner}); d.labels.crossed(other) < d.labels.crossed(best) {
+				best = other
+			}
+		}
+		return best
 	}
 	r := d.labels.near(around, width(text, l.size), l.size+0.3, lead)
 	d.lead(lead(r))
