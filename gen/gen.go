@@ -131,6 +131,9 @@ func (j *Job) Draw(w io.Writer, o draw.Options) error {
 	if s := j.run.state; s != nil {
 		o.From = s.Transfer
 	}
+	if p := j.run.ProveOut; p != nil {
+		o.Run, o.Empty = p.Brief(), p.Empty()
+	}
 	return draw.SVG(w, j.Layout, j.Moves(), o)
 }
 

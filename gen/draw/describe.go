@@ -17,7 +17,7 @@ func (p *page) describe() string {
 	const most = 20
 	for i, g := range s.grids {
 		if i == most {
-			sentences = append(sentences, fmt.Sprintf("And %d grids more", len(s.grids)-most))
+			sentences = append(sentences, "And "+wording.Count(len(s.grids)-most, "grid")+" more")
 			break
 		}
 		sentences = append(sentences, s.describe(g))
@@ -49,11 +49,14 @@ func (s *scene) describe(g *standing) string {
 	if s.o.Bare {
 		return text
 	}
-	return text + ": " + g.holding()
+	return text + ": " + s.holding(g)
 }
 
 // holding is how many slots hold what.
-func (g *standing) holding() string {
+func (s *scene) holding(g *standing) string {
+	if s.o.Empty {
+		return wording.Count(g.there, "slot") + ", no parts"
+	}
 	what := "a part"
 	if g.part != nil {
 		what = g.part.Name

@@ -19,6 +19,8 @@ type Options struct {
 	// Transfer, 0 means: when that transfer begins.
 	After  int
 	Title  string // of the run that is shown; "" is the plan's
+	Run    string // of a prove-out, its speed and lift in words; "" for any other run
+	Empty  bool   // the run carries no part
 	From   int    // of a resumed job, the transfer that comes first; 0 is the whole job
 	NoPath bool   // leave the path out
 	// Bare leaves out what changes while the job runs (the path, the parts, the

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -12,7 +13,6 @@ import (
 	"gridferry/gen/expand"
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
-	"gridferry/gen/move"
 	"gridferry/gen/slot"
 )
 
@@ -193,15 +193,15 @@ func TestStateAfter(t *testing.T) {
 	for _, name := range []string{"mortar-cubes", "tube-rack", "dense-plate"} { // one layer, every slot seen
 		l := demoLayout(t, name)
 		for _, after := range []int{0, 1, 7, 44} {
-			shown := map[string]bool{}
+			shown := map[string]string{}
 			for _, n := range read(t, svg(t, l, draw.Options{After: after})).all(has("data-slot")) {
 				if n.above("data-view").attr["data-view"] == "top" {
-					shown[n.above("data-grid").attr["data-grid"]+" "+n.attr["data-slot"]] = n.above("class").attr["class"] == "full"
+					shown[n.above("data-grid").attr["data-grid"]+" "+n.attr["data-slot"]] = n.above("class").attr["class"]
 				}
 			}
-			for place, full := range occupied(l, after) {
-				if got, ok := shown[place]; !ok || got != full {
-					t.Errorf("%s after %d: %s is shown %v as full %v, wanted %v", name, after, place, ok, got, full)
+			for place, want := range standing(l, after) {
+				if got, ok := shown[place]; !ok || got != want {
+					t.Errorf("%s after %d: %s is shown %v as %q, wanted %q", name, after, place, ok, got, want)
 				}
 				delete(shown, place)
 			}
@@ -212,29 +212,60 @@ func TestStateAfter(t *testing.T) {
 	}
 }
 
-// occupied says of every slot that is there whether it holds a part, from the
-// entries' own slots.
-func occupied(l *layout.Layout, after int) map[string]bool {
-	full := map[string]bool{}
+// standing says of every slot that is there whether it is full, waits for a part that is
+// due, or is spare, from the entries' own slots.
+func standing(l *layout.Layout, after int) map[string]string {
+	stands := map[string]string{}
 	for _, g := range l.Grids {
 		for i := range g.Size() {
 			if s := g.Slot(i); g.Has(s) {
-				full[g.Name+" "+g.Label(s)] = g.Full.Has(i)
+				stands[g.Name+" "+g.Label(s)] = map[bool]string{true: "full", false: "spare"}[g.Full.Has(i)]
 			}
 		}
 	}
 	for m := range expand.Moves(l) {
-		if m.Transfer > after {
-			break
-		}
+		at := m.Target.String()
 		switch {
-		case m.Kind == move.Grip:
-			full[m.Target.String()] = false
-		case m.Kind == move.Release && m.Target.Grid != "":
-			full[m.Target.String()] = true
+		case m.Takes() && m.Transfer <= after:
+			stands[at] = "spare"
+		case m.Puts() && m.Transfer <= after:
+			stands[at] = "full"
+		case m.Puts() && stands[at] == "spare":
+			stands[at] = "due"
 		}
 	}
-	return full
+	return stands
+}
+
+// Where slots lie too close for numbers, the order of the dense plate is shown by its first
+// column of 48 slots and the step to the next one.
+func TestOrderOfDenseGrids(t *testing.T) {
+	l := demoLayout(t, "dense-plate")
+	root := read(t, svg(t, l, draw.Options{}))
+	view := readView(t, root.all(has("data-view"))[0])
+	var want, got []string
+	for _, name := range []string{"from", "to"} {
+		var slots []string
+		for m := range expand.Moves(l) {
+			if (m.Takes() || m.Puts()) && m.Target.Grid == name {
+				slots = append(slots, m.Target.Slot.Label(false))
+			}
+		}
+		for _, k := range []int{0, 47, 48} {
+			at, _ := slot.Parse(slots[k])
+			_, base := grid(t, l, name).Points(at.Slot, 0)
+			x, y := view.at(base.Vec)
+			want = append(want, fmt.Sprintf("%.1f %.1f", x, y))
+		}
+	}
+	for _, n := range root.all(func(n *node) bool { return n.attr["class"] == "begins" && n.above("data-view") != nil }) {
+		for _, p := range corners(t, n.attr["d"]) {
+			got = append(got, fmt.Sprintf("%.1f %.1f", p[0], p[1]))
+		}
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("the order begins at %q, wanted %q", got, want)
+	}
 }
 
 // The path's ends are poses of the move list, and of a short job every pose is
@@ -445,7 +476,7 @@ func TestBigJob(t *testing.T) {
 		t.Errorf("the picture has %d bytes, wanted a million at most", len(data))
 	}
 	text := read(t, data).children[1].text
-	for _, part := range []string{"Grid a: each field stands for up to 25 × 25 slots", "The path shows 25 of 1000000 transfers: every 41669th and the last"} {
+	for _, part := range []string{"Grid a: each field stands for up to 25 × 25 slots", "The path shows 25 of 1000000 transfers: one in 41669, and the last"} {
 		if !strings.Contains(text, part) {
 			t.Errorf("%q does not say %q", text, part)
 		}
@@ -472,6 +503,32 @@ func TestLabelsKeepClear(t *testing.T) {
 			boxes = append(boxes, l)
 		}
 	})
+}
+
+// What a picture says to those who cannot see it counts properly: one grid more, one row,
+// and no 23th transfer.
+func TestDescriptionsCount(t *testing.T) {
+	var grids strings.Builder
+	for i := range 21 {
+		fmt.Fprintf(&grids, "  g%d: {frame: base, rows: 1, columns: %d, pitch: [10, 10], first: [%d, 300, 50], part: p}\n", i, 60*min(i, 1)+1, 20*i)
+	}
+	l := textLayout(t, `format: gridferry plan 1
+cell: {tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: 1, grip: {output: 1, level: on}, release: {output: 1, level: off}}}, poses: {clear: {at: [0, 300, 300]}}}
+parts: {p: {mass: 0.1, size: [5, 5, 5]}}
+grids:
+`+strings.Replace(grids.String(), "part: p}", "part: p, filled: all}", 2)+`motion: {tool: jaw, approach: 20, speed: {travel: 100, near: 50}, clear: clear}
+transfers:
+  - {from: g1, to: g2}
+`)
+	text := string(svg(t, l, draw.Options{}))
+	for _, want := range []string{"And 1 grid more.", "1 row and 1 column: p in its slot", "shows 13 of 61 transfers: one in 5"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the picture does not say %q", want)
+		}
+	}
+	if found := regexp.MustCompile(`\b1 [a-z]+s\b|[123]th\b`).FindString(text); found != "" {
+		t.Errorf("it says %q", found)
+	}
 }
 
 // No leader of a demo picture runs through a label.

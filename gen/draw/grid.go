@@ -21,6 +21,7 @@ type spot struct {
 	turned float64
 	index  int
 	full   int // slots that hold a part
+	due    int // slots into which one is still put
 	there  int // slots that are not missing
 }
 
@@ -117,6 +118,9 @@ func (g *standing) spot(i int, v *view) spot {
 		if g.full.Has(i) {
 			s.full = 1
 		}
+		if g.due.Has(i) {
+			s.due = 1
+		}
 	}
 	return s
 }
@@ -124,11 +128,11 @@ func (g *standing) spot(i int, v *view) spot {
 // join puts another slot on the same spot.
 func (s *spot) join(t spot) {
 	rank := func(s *spot) int { return min(s.full, 1) + min(s.there, 1) }
-	full, there := s.full+t.full, s.there+t.there
+	full, due, there := s.full+t.full, s.due+t.due, s.there+t.there
 	if rank(&t) > rank(s) || rank(&t) == rank(s) && t.depth > s.depth {
 		*s = t
 	}
-	s.full, s.there = full, there
+	s.full, s.due, s.there = full, due, there
 }
 
 // slots draws the spots of a grid.
@@ -156,7 +160,8 @@ func (d *drawing) slots(g *standing, spots []spot, shape string) {
 		of    func(spot) bool
 		sign  sign
 	}{
-		{"free", thick / 2, func(s spot) bool { return s.full == 0 && s.there > 0 }, signFree},
+		{"spare", thick / 2, func(s spot) bool { return s.full == 0 && s.due == 0 && s.there > 0 }, signFree},
+		{"due", thick / 2, func(s spot) bool { return s.full == 0 && s.due > 0 }, signDue},
 		{"full", thick, func(s spot) bool { return s.full > 0 }, signFull},
 	} {
 		d.open("g", "class", kind.class, "stroke-width", num(kind.width))
@@ -220,7 +225,7 @@ func (d *drawing) focused() {
 		for i := range outline {
 			outline[i] = outline[i].plus(at)
 		}
-		class := "free"
+		class := "due"
 		if g.full.Has(g.Index(t.Slot)) {
 			class = "full"
 		}
@@ -247,7 +252,7 @@ func (d *drawing) tiles(g *standing) {
 
 // tile draws one block: filled, free, or half filled where it holds some parts.
 func (d *drawing) tile(g *standing, from, to slot.Slot) {
-	full, there := g.inBlock(from, to)
+	full, due, there := g.inBlock(from, to)
 	if there == 0 {
 		return
 	}
@@ -261,11 +266,14 @@ func (d *drawing) tile(g *standing, from, to slot.Slot) {
 		return
 	}
 	d.open("g", "stroke-width", num(0.12))
-	switch full {
-	case 0:
-		d.shape("free", inside)
+	switch {
+	case full == 0 && due == 0:
+		d.shape("spare", inside)
 		d.has(signFree)
-	case there:
+	case full == 0:
+		d.shape("due", inside)
+		d.has(signDue)
+	case full == there:
 		d.shape("full", inside)
 		d.has(signFull)
 	default:
@@ -276,8 +284,9 @@ func (d *drawing) tile(g *standing, from, to slot.Slot) {
 	d.close("g")
 }
 
-// inBlock counts the parts and the slots of a block, in all layers.
-func (g *standing) inBlock(from, to slot.Slot) (full, there int) {
+// inBlock counts the parts, those that are still to come and the slots of a block, in all
+// layers.
+func (g *standing) inBlock(from, to slot.Slot) (full, due, there int) {
 	for layer := range g.Layers {
 		for row := from.Row; row <= to.Row; row++ {
 			for col := from.Col; col <= to.Col; col++ {
@@ -289,10 +298,13 @@ func (g *standing) inBlock(from, to slot.Slot) (full, there int) {
 				if g.full.Has(g.Index(at)) {
 					full++
 				}
+				if g.due.Has(g.Index(at)) {
+					due++
+				}
 			}
 		}
 	}
-	return full, there
+	return full, due, there
 }
 
 // spread is the least and the greatest coordinates of a block's slots.

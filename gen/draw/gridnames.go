@@ -13,7 +13,7 @@ func (d *drawing) gridName(g *standing) {
 	}
 	text := g.Name
 	if d.v.name == "top" && !d.s.o.Bare {
-		text += ": " + g.holding()
+		text += ": " + d.s.holding(g)
 	}
 	d.label(nameText, d.around[g], text, clipPolygon(d.outline(g), d.v.on)...)
 }
@@ -33,9 +33,33 @@ func (d *drawing) callout(g *standing, arrow string, s span, sign sign) {
 		return
 	}
 	d.has(sign)
+	d.begins(g, s.begins)
 	d.point(g, s.firstSlot, arrow+strconv.Itoa(s.first))
 	if s.last != s.first {
 		d.point(g, s.lastSlot, arrow+strconv.Itoa(s.last))
+	}
+}
+
+// begins draws how a grid's order goes: along its first slots, and from there on to the
+// next one.
+func (d *drawing) begins(g *standing, slots []slot.Slot) {
+	var way []pt
+	for _, s := range slots {
+		if at := d.v.at(g.base(s)); d.v.on.has(at) && (len(way) == 0 || !at.near(way[len(way)-1], 0.5)) {
+			way = append(way, at)
+		}
+	}
+	if len(way) > 1 {
+		d.has(signBegins)
+		d.begin(way)
+	}
+}
+
+// begin is a line through points with a head at the end of each piece.
+func (p *page) begin(way []pt) {
+	p.element("path", "class", "begins", "d", polyline(false, way...))
+	for i, to := range way[1:] {
+		p.shape("arrow", arrowHead(way[i], to, min(1.8, 0.6*to.minus(way[i]).length())))
 	}
 }
 

@@ -5,6 +5,7 @@ type sign int
 
 const (
 	signFull sign = iota
+	signDue
 	signFree
 	signSome
 	signGone
@@ -12,6 +13,7 @@ const (
 	signUnsized
 	signTaken
 	signPut
+	signBegins
 	signFocus
 	signStraight
 	signTravel
@@ -43,13 +45,15 @@ type entry struct {
 // entries are the legend's, in their order.
 var entries [signs]entry = [...]entry{
 	signFull:      {"slot that holds a part, as large as the part", func(p *page, c pt) { p.sampleSlot("full", 0.5, c) }},
-	signFree:      {"slot that is free", func(p *page, c pt) { p.sampleSlot("free", 0.25, c) }},
+	signDue:       {"slot that is free until a part is put into it", func(p *page, c pt) { p.sampleSlot("due", 0.25, c) }},
+	signFree:      {"slot that stays free", func(p *page, c pt) { p.sampleSlot("spare", 0.25, c) }},
 	signSome:      {"several slots, some of them hold a part", (*page).sampleSome},
 	signGone:      {"slot that is not there", func(p *page, c pt) { p.sampleCross("gone", c) }},
 	signStack:     {"slots above each other: how many of how many hold a part", func(p *page, c pt) { p.centred(thingText, c, "A1 2/3") }},
 	signUnsized:   {"slot of a part whose size the plan does not give: place to scale, size not", (*page).sampleDiamond},
 	signTaken:     {"transfer 7 takes the part from this slot (×5: five transfers do)", func(p *page, c pt) { p.centred(calloutText, c, "↑7") }},
 	signPut:       {"transfer 7 puts its part into this slot", func(p *page, c pt) { p.centred(calloutText, c, "↓7") }},
+	signBegins:    {"how the order goes: along the first slots, then on from the arrow's tip", (*page).sampleBegins},
 	signFocus:     {"the two slots of this transfer", func(p *page, c pt) { p.sampleSlot("focus", 0.9, c) }},
 	signStraight:  {"straight: a straight line of the tool centre point", func(p *page, c pt) { p.sampleLine("straight", c) }},
 	signTravel:    {"travel: point to point, the arm chooses the path between", func(p *page, c pt) { p.sampleLine("travel", c) }},
@@ -133,7 +137,7 @@ func (p *page) block(b block, at pt) {
 func (p *page) finalNotes() {
 	t := &p.s.trace
 	if t.thinned() {
-		p.note("The path shows %d of %d transfers: every %dth and the last", t.drawn(), t.total, t.every)
+		p.note("The path shows %d of %d transfers: one in %d, and the last", t.drawn(), t.total, t.every)
 	}
 	if p.s.reachWords() == "" {
 		p.note("Limits of reach are not known")
@@ -154,6 +158,10 @@ func square(c pt, half float64) []pt {
 func (p *page) sampleSome(c pt) {
 	p.sampleSlot("free", 0.12, c)
 	p.element("path", "class", "full", "stroke-width", num(0.12), "d", polyline(true, square(c, 1.4)[:3]...))
+}
+
+func (p *page) sampleBegins(c pt) {
+	p.begin([]pt{c.plus(pt{-4, -1}), c.plus(pt{4, -1}), c.plus(pt{-4, 1.6})})
 }
 
 func (p *page) sampleDiamond(c pt) {

@@ -123,6 +123,9 @@ func (s *scene) subtitle() string {
 	if s.o.Bare {
 		return text + "without parts"
 	}
+	if s.o.Run != "" {
+		text += s.o.Run + " · "
+	}
 	if s.o.Grid != "" {
 		text += "grid " + s.o.Grid + " · "
 	}
@@ -134,6 +137,8 @@ func (s *scene) moment() string {
 	of := wording.Count(s.total, "transfer")
 	text := fmt.Sprintf("parts as they stand at the start, before %s", of)
 	switch {
+	case s.o.Empty:
+		text = "no parts"
 	case s.o.From > 0 && s.after < s.o.From:
 		text = fmt.Sprintf("parts as they stand before transfer %d of %d", s.o.From, s.total)
 	case s.after == s.total && s.after > 0:

@@ -32,18 +32,21 @@ type standing struct {
 	*layout.Grid
 	part  *layout.Part // nil when nobody says
 	full  layout.Slots
-	holds int // slots that hold a part
-	there int // slots that are not missing
+	due   layout.Slots // slots into which a part is still put
+	holds int          // slots that hold a part
+	there int          // slots that are not missing
 	taken span
 	put   span
 	marks map[int]*mark // by slot; nil in a grid too large to number
 	big   bool          // too large to draw slot by slot
 }
 
-// span is the first and the last transfer that does something in a grid.
+// span is the first and the last transfer that does something in a grid, and how it begins:
+// the slots at the ends of the first line of slots, and the one after them.
 type span struct {
 	first, last         int // 0 for none
 	firstSlot, lastSlot slot.Slot
+	begins              []slot.Slot
 }
 
 func (s *span) add(transfer int, at slot.Slot) {
@@ -51,6 +54,25 @@ func (s *span) add(transfer int, at slot.Slot) {
 		s.first, s.firstSlot = transfer, at
 	}
 	s.last, s.lastSlot = transfer, at
+	switch n := len(s.begins); {
+	case n == 2 && step(s.begins[1], at) == step(s.begins[0], s.begins[1]).unit():
+		s.begins[1] = at
+	case n < 3:
+		s.begins = append(s.begins, at)
+	}
+}
+
+// way is how far on a slot lies from another one, in rows, columns and layers.
+type way struct{ rows, columns, layers int32 }
+
+func step(from, to slot.Slot) way {
+	return way{to.Row - from.Row, to.Col - from.Col, to.Layer - from.Layer}
+}
+
+// unit is one step of a way along a line of slots.
+func (w way) unit() way {
+	n := max(w.rows, -w.rows, w.columns, -w.columns, w.layers, -w.layers, 1)
+	return way{w.rows / n, w.columns / n, w.layers / n}
 }
 
 // mark is which transfers take from a slot and put into it.
@@ -100,7 +122,7 @@ func observe(l *layout.Layout, moves move.Seq, o Options) *scene {
 func (s *scene) stand() {
 	left := mostSlotsInAll
 	for _, g := range s.l.Grids {
-		standing := &standing{Grid: g, part: s.l.PartIn(g), full: append(layout.Slots(nil), g.Full...)}
+		standing := &standing{Grid: g, part: s.l.PartIn(g), full: append(layout.Slots(nil), g.Full...), due: layout.NewSlots(g.Size())}
 		standing.big = g.Size() > mostSlots || g.Size() > left
 		if !standing.big {
 			left -= g.Size()
@@ -156,6 +178,8 @@ func (s *scene) putDown(m *move.Move, numbered bool) {
 	g, i := s.at(m)
 	if m.Transfer <= s.after {
 		g.full.Add(i)
+	} else {
+		g.due.Add(i)
 	}
 	if numbered {
 		g.put.add(m.Transfer, m.Target.Slot)

@@ -14,6 +14,7 @@ var palette = []colour{
 	{"ink", "#1a2026", "#e6ebf0"},
 	{"soft", "#56626e", "#a3b0bc"},
 	{"part", "#f2d9a6", "#5a4a22"},
+	{"due", "#dfeaf5", "#1c3247"},
 	{"path", "#0b4f94", "#8cc2f5"},
 	{"keep", "#9c2a1a", "#ff9d8a"},
 }
@@ -33,6 +34,11 @@ const (
 var contrasts = []contrast{
 	{"text", "ink", "paper", forText},
 	{"text on a part", "ink", "part", forText},
+	{"text on a slot to be filled", "ink", "due", forText},
+	{"order numbers on a slot to be filled", "path", "due", forText},
+	{"outlines of slots to be filled", "ink", "due", forSign},
+	{"the path across slots to be filled", "path", "due", forSign},
+	{"keep-out boxes behind slots to be filled", "keep", "due", forSign},
 	{"quiet text", "soft", "paper", forText},
 	{"order numbers", "path", "paper", forText},
 	{"order numbers on a part", "path", "part", forText},
@@ -62,6 +68,8 @@ var styles = []style{
 
 	{"full", "", "fill:$part;stroke:$ink"},
 	{"free", "", "fill:$paper;stroke:$ink"},
+	{"due", "", "fill:$due;stroke:$ink"},
+	{"spare", "stroke-dasharray:.8px .6px", "fill:$paper;stroke:$soft"},
 	{"gone", "fill:none;stroke-width:.25px", "stroke:$soft"},
 	{"area", "fill:none;stroke-width:.25px", "stroke:$soft"},
 	{"keep", "", "fill:url(#$id-hatch)"},
@@ -78,6 +86,7 @@ var styles = []style{
 	{"one", "stroke-width:.6px", ""},
 	{"many", "stroke-width:.2px", ""},
 	{"arrow", "", "fill:$path"},
+	{"begins", "fill:none;stroke-width:.45px;stroke-linejoin:round", "stroke:$path"},
 	{"focus", "fill:none;stroke-width:.9px", "stroke:$path"},
 	{"leader", "fill:none;stroke-width:.2px", "stroke:$soft"},
 	{"border", "fill:none;stroke-width:.25px", "stroke:$ink"},

@@ -80,7 +80,7 @@ func TestEveryPaintIsHeld(t *testing.T) {
 	roles := regexp.MustCompile(`\$([a-z]+)`)
 	for _, s := range styles {
 		for _, m := range roles.FindAllStringSubmatch(strings.ReplaceAll(s.paint, "$id", ""), -1) {
-			if m[1] == "paper" || m[1] == "part" { // grounds
+			if m[1] == "paper" || m[1] == "part" || m[1] == "due" { // grounds
 				continue
 			}
 			if !slices.ContainsFunc(contrasts, func(c contrast) bool { return c.front == m[1] && c.back == "paper" }) {

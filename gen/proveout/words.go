@@ -17,6 +17,11 @@ func (o Options) Notice() string {
 		short(o.Speed), o.lift(), o.gripper(), o.outputs(), what)
 }
 
+// Brief is what a picture says of a prove-out.
+func (o Options) Brief() string {
+	return fmt.Sprintf("prove-out, at most %s mm/s, %s", short(o.Speed), o.lift())
+}
+
 func (o Options) lift() string {
 	if o.Lift == 0 {
 		return "NOT lifted"

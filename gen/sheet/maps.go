@@ -1,10 +1,12 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"html"
 	"html/template"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -59,12 +61,16 @@ func mapOf(g *check.GridSlots, cells int) gridMap {
 	m.Size += ", frame " + g.Frame.Name
 	m.Before, m.After = holding(g, g.Before), holding(g, g.After)
 	c := newChart(g, cells)
+	due := dueIn(g)
 	for layer := range min(g.Layers, mostTiers) {
-		l := layerMap{Before: c.draw(layer, "before", g.Before, g.First), After: c.draw(layer, "after", g.After, g.Last)}
+		l := layerMap{Before: c.draw(layer, "before", g.Before, due, g.First), After: c.draw(layer, "after", g.After, nil, g.Last)}
 		if g.Layered() {
 			l.Title = fmt.Sprintf("Layer %d", layer+1)
 		}
 		m.Layers = append(m.Layers, l)
+	}
+	if order := orderOf(g); order != "" && !c.numbered() {
+		m.Notes = append(m.Notes, order)
 	}
 	if c.block > 1 {
 		m.Notes = append(m.Notes, fmt.Sprintf("Each field stands for up to %d × %d slots.", c.block, c.block))
@@ -73,6 +79,38 @@ func mapOf(g *check.GridSlots, cells int) gridMap {
 		m.Notes = append(m.Notes, fmt.Sprintf("Layers %d to %d are not drawn.", mostTiers+1, g.Layers))
 	}
 	return m
+}
+
+// dueIn is the slots that are free at first and get a part, also one that goes on.
+func dueIn(g *check.GridSlots) layout.Slots {
+	due := layout.NewSlots(g.Size())
+	for i, first := range g.First {
+		if first != 0 && !g.Before.Has(i) {
+			due.Add(i)
+		}
+	}
+	return due
+}
+
+// orderOf is in which order the slots of a grid have their turn, where there is no room for
+// numbers.
+func orderOf(g *check.GridSlots) string {
+	var in []int // slots by their first transfer
+	for i, first := range g.First {
+		if first != 0 {
+			in = append(in, i)
+		}
+	}
+	if len(in) < 2 {
+		return ""
+	}
+	slices.SortStableFunc(in, func(a, b int) int { return cmp.Compare(g.First[a], g.First[b]) })
+	var names []string
+	for _, i := range in[:min(3, len(in))] {
+		names = append(names, g.Label(g.Slot(i)))
+	}
+	last := in[len(in)-1]
+	return fmt.Sprintf("Order: %s … %s, transfers %d to %d.", strings.Join(names, ", "), g.Label(g.Slot(last)), g.First[in[0]], g.First[last])
 }
 
 // holding is which slots hold a part, in words that can be checked slot by slot.
@@ -155,19 +193,22 @@ func newChart(g *check.GridSlots, cells int) *chart {
 }
 
 // draw is one layer as an SVG picture; numbers, if there are any, are transfers.
-func (c *chart) draw(layer int, when string, full layout.Slots, numbers []int32) template.HTML {
+func (c *chart) draw(layer int, when string, full, due layout.Slots, numbers []int32) template.HTML {
 	var b strings.Builder
 	w, h := c.left+float64(float64(c.cols)*c.cell)+0.5, c.top+float64(float64(c.rows)*c.cell)+0.5
 	fmt.Fprintf(&b, `<svg class="map" role="img" aria-label="%s %s: %s" width="%smm" height="%smm" viewBox="0 0 %s %s">`,
 		html.EscapeString(c.g.Name), when, html.EscapeString(holding(c.g, full)), dim(w), dim(h), dim(w), dim(h))
 	c.edges(&b)
-	c.fields(&b, layer, full)
-	if c.block == 1 && c.cell >= 6 && numbers != nil {
+	c.fields(&b, layer, full, due)
+	if c.numbered() && numbers != nil {
 		c.numbers(&b, layer, numbers)
 	}
 	b.WriteString("</svg>")
 	return template.HTML(b.String())
 }
+
+// numbered reports whether fields have room for the numbers of transfers.
+func (c *chart) numbered() bool { return c.block == 1 && c.cell >= 6 }
 
 func dim(x float64) string { return strconv.FormatFloat(math.Round(x*100)/100, 'f', -1, 64) }
 
@@ -187,9 +228,9 @@ func (c *chart) letters(b *strings.Builder, class string, x, y float64, text str
 	fmt.Fprintf(b, `<text class="%s" x="%s" y="%s">%s</text>`, class, dim(x), dim(y), text)
 }
 
-// fields draws every field: full, free, some of each, or not there.
-func (c *chart) fields(b *strings.Builder, layer int, full layout.Slots) {
-	var paths [4]strings.Builder // free, full, the halves, gone
+// fields draws every field: full, waiting for a part, free, some of each, or not there.
+func (c *chart) fields(b *strings.Builder, layer int, full, due layout.Slots) {
+	var paths [5]strings.Builder // free, due, full, the halves, gone
 	gap := 0.1 * c.cell
 	side := dim(c.cell - 2*gap)
 	for row := range c.rows {
@@ -199,18 +240,22 @@ func (c *chart) fields(b *strings.Builder, layer int, full layout.Slots) {
 			square := at + "h" + side + "v" + side + "h-" + side + "z"
 			switch there, holds := c.count(layer, row, col, full); {
 			case there == 0:
-				paths[3].WriteString(at + "l" + side + " " + side + "m0-" + side + "l-" + side + " " + side)
+				paths[4].WriteString(at + "l" + side + " " + side + "m0-" + side + "l-" + side + " " + side)
 			case holds == there:
-				paths[1].WriteString(square)
+				paths[2].WriteString(square)
 			default:
-				paths[0].WriteString(square)
+				kind := 0
+				if _, waits := c.count(layer, row, col, due); waits > 0 {
+					kind = 1
+				}
+				paths[kind].WriteString(square)
 				if holds > 0 {
-					paths[2].WriteString(at + "h" + side + "l-" + side + " " + side + "z")
+					paths[3].WriteString(at + "h" + side + "l-" + side + " " + side + "z")
 				}
 			}
 		}
 	}
-	for i, class := range []string{"free", "full", "full", "gone"} {
+	for i, class := range []string{"free", "due", "full", "full", "gone"} {
 		if d := paths[i].String(); d != "" {
 			fmt.Fprintf(b, `<path class="%s" stroke-width="%s" d="%s"/>`, class, dim(min(0.3, 0.08*c.cell)), d)
 		}

@@ -9,6 +9,7 @@ import (
 	"gridferry/gen/layout"
 	"gridferry/gen/measure"
 	"gridferry/gen/slot"
+	"gridferry/plan/wording"
 )
 
 // touched is what was measured, point by point, with what is left of it.
@@ -27,7 +28,7 @@ type pointRow struct{ Name, Nominal, Measured, Off string }
 
 func (t *touched) keep() {
 	if len(t.Rows) > mostPoints {
-		t.More = fmt.Sprintf("… %d points more", len(t.Rows)-mostPoints)
+		t.More = "… " + wording.Count(len(t.Rows)-mostPoints, "point") + " more"
 		t.Rows = t.Rows[:mostPoints]
 	}
 }

@@ -92,7 +92,10 @@ var (
 func (j *Job) pictures(v *view, style string) error {
 	var drawn [2]bytes.Buffer
 	for i, o := range []draw.Options{picture, stage} {
-		o.Title, o.From = j.Title, j.Next
+		o.Title, o.From, o.Empty = j.Title, j.Next, j.empty()
+		if j.FirstRun != nil {
+			o.Run = j.FirstRun.Brief()
+		}
 		if err := draw.SVG(&drawn[i], j.Layout, j.Moves, o); err != nil {
 			return err
 		}

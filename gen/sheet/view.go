@@ -43,7 +43,7 @@ type view struct {
 	Motion        []fact
 	Stand         string
 	Maps          []gridMap
-	MapsLeft      int
+	MapsLeft      string
 	Clock         string
 	TimeFacts     []fact
 	Legs          table
@@ -110,7 +110,9 @@ func (j *Job) fill(v *view) {
 	v.Signals, v.SignalWords = j.signals(s), j.signalWords()
 	v.Run = j.run()
 	v.Stand, v.Maps = j.Stand, j.maps()
-	v.MapsLeft = len(j.Slots.Grids) - len(v.Maps)
+	if left := len(j.Slots.Grids) - len(v.Maps); left > 0 {
+		v.MapsLeft = wording.Number(left, "grid more is", "grids more are") + " not drawn here: see “gridferry check --slots”."
+	}
 	j.times(v)
 	v.Checks = j.checks(s)
 }

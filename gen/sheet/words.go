@@ -119,7 +119,7 @@ func stepWords(steps []layout.Step) []string {
 		words = append(words, stepWord(&steps[i]))
 	}
 	if len(words) > 12 {
-		return append(words[:12:12], fmt.Sprintf("%d steps more", len(words)-12))
+		return append(words[:12:12], wording.Count(len(words)-12, "step")+" more")
 	}
 	return words
 }
