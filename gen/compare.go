@@ -78,6 +78,10 @@ func (c *Comparison) Run() (*compare.Report, error) {
 	if errors.Is(err, errUnwritten) {
 		return nil, nil
 	}
+	if err != nil {
+		return report, err
+	}
+	report.Controller, err = c.controller()
 	return report, err
 }
 

@@ -30,7 +30,7 @@ func headOf(l *layout.Layout, r *run, counts move.Counts) move.Job {
 func framesOf(l *layout.Layout) []move.Frame {
 	var frames []move.Frame
 	for _, f := range l.Frames {
-		frames = append(frames, move.Frame{Number: f.Number, Name: f.Name, Base: move.Point{Vec: f.Base.T, RPY: f.Base.R.RPY()}})
+		frames = append(frames, move.Frame{Number: f.Number, Known: f.Known, Name: f.Name, Base: move.Point{Vec: f.Base.T, RPY: f.Base.R.RPY()}})
 	}
 	return frames
 }
@@ -40,7 +40,7 @@ func toolsOf(l *layout.Layout) []move.Tool {
 	var tools []move.Tool
 	for _, t := range l.Tools {
 		tools = append(tools, move.Tool{
-			Number: t.Number, Name: t.Name, TCP: move.Point{Vec: t.TCP.T, RPY: t.TCP.R.RPY()},
+			Number: t.Number, Known: t.Known, Name: t.Name, TCP: move.Point{Vec: t.TCP.T, RPY: t.TCP.R.RPY()},
 			Mass: t.Mass, CentreOfGravity: t.CentreOfGravity,
 		})
 	}

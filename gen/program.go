@@ -81,7 +81,7 @@ func (p *program) loops() *render.Loops {
 
 // stamp names what the program is written from, for its seal.
 func (p *program) stamp() seal.Stamp {
-	return seal.Stamp{Version: Version, Plan: p.job.digest, Family: p.family.Digest}
+	return seal.Stamp{Version: Version, Plan: p.job.digest, Family: p.family.Digest, Entered: sealed(p.entered())}
 }
 
 // check runs the rules over the family's list where that differs from the job's list, or

@@ -43,7 +43,7 @@ func (p *program) roomForSeal() *blocks.Blocks {
 		return p.family.Blocks
 	}
 	less := *p.family.Blocks
-	less.MostLines -= seal.Lines(&less.Rules)
+	less.MostLines -= seal.Lines(&less.Rules) + len(p.stamp().Entered)
 	return &less
 }
 

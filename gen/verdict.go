@@ -8,6 +8,7 @@ import (
 
 	"gridferry/gen/seal"
 	"gridferry/gen/verify"
+	"gridferry/plan/wording"
 )
 
 // Print writes a verdict as text.
@@ -20,6 +21,9 @@ func (v *Verdict) Print(w io.Writer) error {
 	}
 	if v.AsText {
 		fmt.Fprintln(out, "this family has no readings of its lines, so they are compared as text, without comments")
+	}
+	for i := range v.controller {
+		fmt.Fprintln(out, v.controller[i].line())
 	}
 	for _, d := range v.Differences {
 		printDifference(out, d)
@@ -106,6 +110,9 @@ func (v *Verdict) summary() string {
 	if v.Same() {
 		return fmt.Sprintf("the same: all %d moves in the program are as planned", v.Moves)
 	}
+	if changed := changedEntries(v.controller); v.Report.Same() {
+		return fmt.Sprintf("different: all %d moves in the program are as planned, but %s", v.Moves, wording.Number(changed, "entry at the controller is not as it was", "entries at the controller are not as they were"))
+	}
 	var parts []string
 	for _, p := range []struct {
 		n    int
@@ -142,12 +149,20 @@ type (
 		Same        bool             `json:"same"`
 		AsText      bool             `json:"as_text"`
 		Files       []sealJSON       `json:"files"`
+		Controller  []enteredJSON    `json:"controller"`
 		Moves       int              `json:"moves"`
 		Changed     int              `json:"changed"`
 		Missing     int              `json:"missing"`
 		Extra       int              `json:"extra"`
 		Other       int              `json:"other"`
 		Differences []differenceJSON `json:"differences"`
+	}
+	enteredJSON struct {
+		What    string `json:"what"` // frame, tool
+		Number  int    `json:"number"`
+		Name    string `json:"name"`
+		Figures string `json:"figures"`
+		Changed bool   `json:"changed"` // since the program was written
 	}
 	sealJSON struct {
 		File       string `json:"file"`
@@ -183,7 +198,7 @@ type (
 func (v *Verdict) JSON(w io.Writer) error {
 	data := verdictJSON{
 		Same: v.Same(), AsText: v.AsText, Moves: v.Moves, Changed: v.Changed, Missing: v.Missing, Extra: v.Extra, Other: v.Others,
-		Files: []sealJSON{}, Differences: []differenceJSON{},
+		Files: []sealJSON{}, Controller: enteredAsJSON(v.controller), Differences: []differenceJSON{},
 	}
 	for _, f := range v.Files {
 		s := sealJSON{File: f.Name, Seal: [...]string{seal.None: "none", seal.Whole: "untouched", seal.Changed: "changed"}[f.State]}
@@ -196,6 +211,14 @@ func (v *Verdict) JSON(w io.Writer) error {
 		data.Differences = append(data.Differences, asJSON(d))
 	}
 	return writeJSON(w, data)
+}
+
+func enteredAsJSON(all []atController) []enteredJSON {
+	data := []enteredJSON{}
+	for _, a := range all {
+		data = append(data, enteredJSON{a.What, a.Number, a.Label, a.Figures, a.Changed})
+	}
+	return data
 }
 
 func asJSON(d *verify.Difference) differenceJSON {

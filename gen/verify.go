@@ -24,7 +24,12 @@ type Verdict struct {
 	// AsText: the family has no readings, so lines were compared as text, without
 	// comments.
 	AsText bool
+
+	controller []atController
 }
+
+// Same reports whether nothing differs, and the controller has what the program counts on.
+func (v *Verdict) Same() bool { return v.Report.Same() && changedEntries(v.controller) == 0 }
 
 // Sealed is what the seal of one file shows.
 type Sealed struct {
@@ -50,6 +55,13 @@ func (p *program) verify(files []ProgramFile) (*Verdict, error) {
 		v.Files = append(v.Files, in)
 		c.Program = append(c.Program, verify.Text{Name: file.Name, Reader: file.Text, SealFirst: in.First, SealLast: in.Last})
 	}
+	var seals []seal.Entered
+	for _, in := range v.Files {
+		if in.State != seal.None {
+			seals = append(seals, in.Seal.Entered)
+		}
+	}
+	v.controller = besideSeals(p.entered(), seals...)
 	head := p.head()
 	c.Job = &head
 	proof := &proof{findings: &j.Findings, rules: &f.Rules}

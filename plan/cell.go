@@ -73,6 +73,7 @@ type Tool struct {
 	CentreOfGravity Vector // mm, on the flange
 	Radius          Real   // mm, of a cylinder about the line from flange to TCP that holds the tool
 	Grip, Release   Signal
+	Number          Whole // that the controller knows it by
 }
 
 // Signal is an output that a gripper action writes, and the wait after it.
@@ -101,6 +102,7 @@ type Frame struct {
 	Parent      Text
 	ThreePoints *ThreePoints
 	BestFit     *BestFit
+	Number      Whole // that the controller knows it by
 }
 
 // ThreePoints is a frame as it was touched, in the parent's coordinates.
@@ -146,10 +148,10 @@ func (r *reader) cellForm(c *Cell, measured *measurements, inPlace bool) decode.
 		decode.May("measured", "A file of measured values beside the cell; what it says takes the place of what the cell says.", decode.Own(decode.Text(nil).Schema, readBefore)),
 		decode.May("touch_error", "How far off one touch may be, in mm.", decode.Quantity(&c.TouchError, unit.Length, decode.Positive)).Default(DefaultTouchError),
 		decode.May("machine", "The arm's limits; what is not known is not checked, and `check` says so once.", c.Machine.form()),
-		decode.Must("tools", "What is on the flange, by name; tools count from 1 in a program.", c.Unread.table("tool", func(name Text) decode.Form {
+		decode.Must("tools", "What is on the flange, by name; tools count from 1 in a program, unless `number` says otherwise.", c.Unread.table("tool", func(name Text) decode.Form {
 			return decode.Under(added(&c.Tools, Tool{Name: name}).form(r.overlayOf(measured.tools, name.V)), partly, orNothing)
 		})),
-		decode.May("frames", "Named coordinate systems; in a program the base is number 1, and these count on from there.", c.Unread.table("frame", func(name Text) decode.Form {
+		decode.May("frames", "Named coordinate systems; in a program the base is number 1, and these count on from there, unless `number` says otherwise.", c.Unread.table("frame", func(name Text) decode.Form {
 			return decode.Under(added(&c.Frames, Frame{Name: name}).form(r.overlayOf(measured.frames, name.V, placements...)), partly, orNothing)
 		})),
 		decode.May("poses", "Named poses in free space.", c.Unread.table("pose", func(name Text) decode.Form {
@@ -245,7 +247,14 @@ func (t *Tool) form(over *decode.Overlay) decode.Form {
 			decode.Quantity(&t.Radius, unit.Length, decode.Positive)).Else("only the TCP is looked at"),
 		decode.Must("grip", "The output that closes on a part, and the level that it gets.", t.Grip.form("grip")),
 		decode.Must("release", "The output that lets a part go, and the level that it gets, with the keys of `grip`.", t.Release.form("release")),
+		numberKey(&t.Number),
 	}}
+}
+
+// numberKey is the number of a frame or a tool.
+func numberKey(dst *Whole) decode.Key {
+	return decode.May("number", "The number that the controller knows it by; no two may have the same.", decode.Whole(dst, 1, HighestSignal)).
+		Else("its place in the cell")
 }
 
 // HighestSignal is the highest input or output number that may be written.
@@ -297,7 +306,8 @@ func (f *Frame) form(over *decode.Overlay) decode.Form {
 	keys := append(f.Pose.keys(decode.May, unturned),
 		decode.May("three_points", "Three points that were touched with the tool's tip, in the parent's coordinates.", threePoints(&f.ThreePoints)),
 		decode.May("best_fit", "Points whose places in the frame are known, and where they were touched.", bestFit(&f.BestFit)),
-		decode.May("parent", "The frame that it is placed in.", decode.Name(&f.Parent)).Default(BaseFrame))
+		decode.May("parent", "The frame that it is placed in.", decode.Name(&f.Parent)).Default(BaseFrame),
+		numberKey(&f.Number))
 	frame := decode.Object{What: "a frame", Keys: keys, Over: over, Check: f.check, Rules: frameRules}
 	return decode.At(&f.Place, decode.At(&f.Pose.Place, frame))
 }

@@ -92,6 +92,11 @@ func (s *streams) write(flags *writeFlags, file string) error {
 	}
 	if flags.format == "text" { // with json, standard error holds nothing else
 		s.say(job.LeftBehind()...)
+		for _, f := range families.All {
+			for _, entry := range job.ToEnter(f) {
+				s.sayf("to enter at the controller (%s): %s", f.Label, entry)
+			}
+		}
 	}
 	return s.finish(d)
 }

@@ -37,6 +37,13 @@ func (r *Report) Print(w io.Writer) error {
 			axes = ""
 		}
 	}
+	for _, e := range r.Controller {
+		if e.Differs {
+			fmt.Fprintf(out, "at the controller: %s: not the same for both\n", e.Text)
+		} else {
+			fmt.Fprintf(out, "at the controller: %s\n", e.Text)
+		}
+	}
 	fmt.Fprintln(out, r.summary())
 	return out.Flush()
 }
@@ -102,6 +109,9 @@ func (r *Report) summary() string {
 	say(r.Transfers[0]-r.Both, "is only in the first", "are only in the first")
 	say(r.Transfers[1]-r.Both, "is only in the second", "are only in the second")
 	alike := r.Both - r.Changed - elsewhere
+	if len(facts) == 0 && len(r.Different) == 0 {
+		return fmt.Sprintf("different at the controller: all %s are alike", r.count(alike))
+	}
 	if len(facts) == 0 {
 		return fmt.Sprintf("different outside of any %s: all %s are alike", r.Word, r.count(alike))
 	}
@@ -130,6 +140,7 @@ type (
 		Reordered   int              `json:"at_another_time"`
 		Elsewhere   []elsewhereJSON  `json:"elsewhere"`
 		Differences []differenceJSON `json:"differences"`
+		Controller  []Entry          `json:"controller"`
 	}
 	sideJSON struct {
 		Name  string `json:"name"`
@@ -173,7 +184,7 @@ func (r *Report) JSON(w io.Writer) error {
 	data := reportJSON{
 		Same: r.Equal(), First: sideJSON{r.A, r.Transfers[0]}, Second: sideJSON{r.B, r.Transfers[1]}, Counted: r.Word, Both: r.Both, Changed: r.Changed,
 		OnlyFirst: runsJSON(r.OnlyA), OnlySecond: runsJSON(r.OnlyB), Reordered: r.Reordered,
-		Elsewhere: []elsewhereJSON{}, Differences: []differenceJSON{},
+		Elsewhere: []elsewhereJSON{}, Differences: []differenceJSON{}, Controller: append([]Entry{}, r.Controller...),
 	}
 	for _, run := range r.Elsewhere {
 		data.Elsewhere = append(data.Elsewhere, elsewhereJSON{run.Count, endJSON(run.First), endJSON(run.Instead)})

@@ -46,9 +46,28 @@ type Report struct {
 	Elsewhere []*Run
 	Different []*Difference
 
+	Controller []Entry // what programs count on at the controller; whoever compares knows it
+
 	differOf map[signature]*Difference
 	leftA    map[uint64]int // keys that only A has, to find those of another time
 	leftB    []uint64
+}
+
+// Entry is a frame or a tool whose figures are at the controller and not in a program.
+type Entry struct {
+	Text    string `json:"text"`
+	Differs bool   `json:"differs"` // it is not the same for both
+}
+
+// differing counts those that are not the same.
+func (r *Report) differing() int {
+	n := 0
+	for _, e := range r.Controller {
+		if e.Differs {
+			n++
+		}
+	}
+	return n
 }
 
 // Run is one or several transfers behind each other.
@@ -87,7 +106,7 @@ type Difference struct {
 
 // Equal reports whether nothing differs.
 func (r *Report) Equal() bool {
-	return len(r.OnlyA)+len(r.OnlyB)+len(r.Elsewhere)+len(r.Different)+r.Reordered == 0
+	return len(r.OnlyA)+len(r.OnlyB)+len(r.Elsewhere)+len(r.Different)+r.Reordered+r.differing() == 0
 }
 
 // Compare compares two sides. The error is that of a side whose steps could not all

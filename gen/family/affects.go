@@ -28,8 +28,8 @@ func (p *outputProbe) affects(kind move.Kind, fields ...string) bool {
 		for _, holds := range []bool{true, false} {
 			view := blocks.ViewOf(kind)
 			fill(view, holds)
-			before := p.obeyed(kind, view)
-			if change(view, field) && before != p.obeyed(kind, view) {
+			before := p.obeyed(kind.String(), view)
+			if change(view, field) && before != p.obeyed(kind.String(), view) {
 				return true
 			}
 		}
@@ -80,8 +80,8 @@ func change(view reflect.Value, name string) bool {
 
 // obeyed is what a block writes without its comments and what lines they leave empty;
 // nothing where it fails, which is reported when it is written.
-func (p *outputProbe) obeyed(kind move.Kind, view reflect.Value) string {
-	text, err := p.printer.Print(kind.String(), view.Addr().Interface())
+func (p *outputProbe) obeyed(block string, view reflect.Value) string {
+	text, err := p.printer.Print(block, view.Addr().Interface())
 	if err != nil {
 		return ""
 	}

@@ -13,7 +13,7 @@ const RuleFrame = "frame-beside-base"
 // comments while every point is written in the base: a controller that obeys it takes
 // the points in that frame, and drives to the wrong place.
 func (f *Family) WarnFrames(list *diag.List) {
-	frame := []string{"Frame", "FrameNumber", "FrameLabel", "FrameChanged"}
+	frame := []string{"Frame", "FrameNumber", "FramePlace", "FrameLabel", "FrameChanged"}
 	if !f.BaseCoordinates || f.Loops || f.Comment.Form == rules.Plain || !f.Has(move.Select.String()) {
 		return // no machine obeys a plain text
 	}

@@ -12,6 +12,7 @@ import (
 // Frame is a named coordinate system, placed in the base.
 type Frame struct {
 	Number int // from 1; the base is 1
+	Known  int // the number that the controller knows it by
 	Name   string
 	Place  diag.Place
 	Parent *Frame         // nil for the base
@@ -22,7 +23,7 @@ type Frame struct {
 
 // frames chains every frame to the base.
 func (r *resolver) frames() {
-	base := &Frame{Number: 1, Name: plan.BaseFrame, In: geom.Identity, Base: geom.Identity}
+	base := &Frame{Number: 1, Known: 1, Name: plan.BaseFrame, In: geom.Identity, Base: geom.Identity}
 	r.out.Frames = []*Frame{base}
 	r.frameOf[base.Name] = base
 	c := chainer{r: r, written: map[string]*plan.Frame{}, on: map[string]int{}}
@@ -37,9 +38,18 @@ func (r *resolver) frames() {
 	for _, f := range r.cell.Frames {
 		if frame := r.frameOf[f.Name.V]; frame != nil && frame != base {
 			frame.Number = len(r.out.Frames) + 1
+			frame.Known = f.Number.Or(frame.Number)
 			r.out.Frames = append(r.out.Frames, frame)
 		}
 	}
+	numbers := numbers{what: "frame", list: r.list}
+	numbers.add(base.Name, base.Known, plan.Whole{})
+	for _, f := range r.cell.Frames {
+		if frame := r.frameOf[f.Name.V]; frame != nil && frame != base {
+			numbers.add(frame.Name, frame.Known, f.Number)
+		}
+	}
+	numbers.check()
 }
 
 // chainer resolves frames parents first, whatever order they are written in.

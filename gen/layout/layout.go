@@ -44,6 +44,7 @@ type Held struct {
 // Tool is a tool with its place in tables.
 type Tool struct {
 	Number          int // from 1
+	Known           int // the number that the controller knows it by
 	Name            string
 	Place           diag.Place
 	TCP             geom.Pose     // on the flange
@@ -160,6 +161,7 @@ func newResolver(p *plan.Plan, o Options, list *diag.List) *resolver {
 }
 
 func (r *resolver) tools() {
+	numbers := numbers{what: "tool", list: r.list}
 	for _, t := range r.cell.Tools {
 		pose, fit, ok := r.tcp(t)
 		if !ok || !t.Mass.IsSet() {
@@ -167,12 +169,14 @@ func (r *resolver) tools() {
 			continue
 		}
 		tool := &Tool{
-			Number: len(r.out.Tools) + 1, Name: t.Name.V, Place: t.Name.Place, TCP: pose, Fit: fit, Mass: t.Mass.V, MassPlace: t.Mass.Place,
+			Number: len(r.out.Tools) + 1, Known: t.Number.Or(len(r.out.Tools) + 1), Name: t.Name.V, Place: t.Name.Place, TCP: pose, Fit: fit, Mass: t.Mass.V, MassPlace: t.Mass.Place,
 			CentreOfGravity: vec(t.CentreOfGravity), Radius: t.Radius.V, Grip: signal(t.Grip), Release: signal(t.Release),
 		}
 		r.out.Tools = append(r.out.Tools, tool)
 		r.toolOf[tool.Name] = tool
+		numbers.add(tool.Name, tool.Known, t.Number)
 	}
+	numbers.check()
 }
 
 // tcp is the tool centre point as it is written, or as it was measured.

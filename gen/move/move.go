@@ -8,6 +8,7 @@
 package move
 
 import (
+	"cmp"
 	"iter"
 
 	"gridferry/gen/geom"
@@ -142,10 +143,28 @@ func (j *Job) ToolNames() []string {
 	return names
 }
 
+// KnownFrames and KnownTools are the numbers that the controller knows them by.
+func (j *Job) KnownFrames() []int {
+	numbers := make([]int, len(j.Frames))
+	for i, f := range j.Frames {
+		numbers[i] = cmp.Or(f.Known, i+1)
+	}
+	return numbers
+}
+
+func (j *Job) KnownTools() []int {
+	numbers := make([]int, len(j.Tools))
+	for i, t := range j.Tools {
+		numbers[i] = cmp.Or(t.Known, i+1)
+	}
+	return numbers
+}
+
 // Frame is one frame that moves are written in; Number counts from 1 and the
 // base is always number 1.
 type Frame struct {
 	Number int
+	Known  int // the number that the controller knows it by; 0 for Number
 	Name   string
 	Base   Point // its pose in the base
 	Used   bool  // some move is written in it
@@ -154,6 +173,7 @@ type Frame struct {
 // Tool is one tool of the cell.
 type Tool struct {
 	Number          int
+	Known           int // as of a frame
 	Name            string
 	TCP             Point   // on the flange
 	Mass            float64 // kg

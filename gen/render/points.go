@@ -116,8 +116,9 @@ func (v *viewer) pointTable() []blocks.Point {
 	for i := range v.points.all {
 		p, row := &v.points.all[i], &table[i]
 		row.Number, row.Name, row.Label, row.Above = i+1, p.name, blocks.NewText(p.target.String()), p.target.Approach
-		row.FrameNumber = max(p.frame, 1) // the base is number 1
-		row.Frame = numbered(v.frames, row.FrameNumber, "").name
+		row.FramePlace = max(p.frame, 1) // the base is the first
+		frame := numbered(v.frames, row.FramePlace, "")
+		row.Frame, row.FrameNumber = frame.name, frame.known
 		row.X, row.Y, row.Z = v.figures.vector(p.at.Vec)
 		row.Turn, row.Rotation = v.turned(p.at.RPY, p.turn, p.negated)
 	}

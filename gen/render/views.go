@@ -55,6 +55,7 @@ type last struct {
 type named struct {
 	name  string
 	label blocks.Text
+	known int // the number that the controller knows it by
 }
 
 func newViewer(f *blocks.Blocks, job move.Job) *viewer {
@@ -62,15 +63,15 @@ func newViewer(f *blocks.Blocks, job move.Job) *viewer {
 	return &viewer{
 		family: f, plan: blocks.NewText(job.Plan), figures: figures{rules: &f.Rules, machine: job.Speed},
 		remarks: remarkWidthOf(&f.Rules), seconds: f.Units[rules.Time].Name == "s",
-		frames: inBothForms(f, frames), tools: inBothForms(f, tools),
+		frames: inBothForms(f, frames, job.KnownFrames()), tools: inBothForms(f, tools, job.KnownTools()),
 		targets: newTargets(f),
 	}
 }
 
-func inBothForms(f *blocks.Blocks, labels []string) []named {
+func inBothForms(f *blocks.Blocks, labels []string, known []int) []named {
 	all := make([]named, len(labels))
 	for i, name := range f.Names.Table(labels) {
-		all[i] = named{name, blocks.NewText(labels[i])}
+		all[i] = named{name, blocks.NewText(labels[i]), known[i]}
 	}
 	return all
 }
@@ -126,7 +127,8 @@ func (v *viewer) gripping(m *move.Move) *blocks.Gripping {
 	view := &v.views.gripping
 	v.step(&view.Step, m)
 	view.Target = v.targets.text(&m.Target)
-	view.Tool, view.ToolNumber = v.tool(m).name, m.ToolNumber
+	tool := v.tool(m)
+	view.Tool, view.ToolNumber, view.ToolPlace = tool.name, tool.known, m.ToolNumber
 	view.Signal, view.Level, view.IsOn = m.Signal, wording.Level(m.Level), m.Level
 	return view
 }
@@ -171,8 +173,8 @@ func (v *viewer) selection(m *move.Move) *blocks.Select {
 	view := &v.views.selection
 	v.step(&view.Step, m)
 	frame, tool := v.frame(m), v.tool(m)
-	view.Frame, view.FrameLabel, view.FrameNumber = frame.name, frame.label, m.FrameNumber
-	view.Tool, view.ToolLabel, view.ToolNumber = tool.name, tool.label, m.ToolNumber
+	view.Frame, view.FrameLabel, view.FrameNumber, view.FramePlace = frame.name, frame.label, frame.known, m.FrameNumber
+	view.Tool, view.ToolLabel, view.ToolNumber, view.ToolPlace = tool.name, tool.label, tool.known, m.ToolNumber
 	view.ToolChanged = !first && m.Tool != v.before.Tool
 	view.FrameChanged = first || m.Frame != v.before.Frame
 	view.LoadChanged = first || view.ToolChanged || m.Load != v.before.Load
@@ -193,9 +195,9 @@ func (v *viewer) motion(m *move.Move) *blocks.Motion {
 	view := &v.views.motion
 	v.step(&view.Step, m)
 	view.Target, view.Place, view.Above = v.targets.text(&m.Target), v.targets.place(&m.Target), m.Target.Approach
-	frame := v.frame(m)
-	view.Frame, view.FrameLabel, view.FrameNumber = frame.name, frame.label, m.FrameNumber
-	view.Tool, view.ToolNumber = v.tool(m).name, m.ToolNumber
+	frame, tool := v.frame(m), v.tool(m)
+	view.Frame, view.FrameLabel, view.FrameNumber, view.FramePlace = frame.name, frame.label, frame.known, m.FrameNumber
+	view.Tool, view.ToolNumber, view.ToolPlace = tool.name, tool.known, m.ToolNumber
 	view.Speed, view.FlyBy, view.Stops, view.First = v.figures.speed(m.Speed), v.figures.limit(m.FlyBy), m.FlyBy == 0, m.First
 	view.Point, view.PointNumber = v.points.of(m)
 	at := coordinates(v.family, m)
@@ -285,7 +287,7 @@ func (v *viewer) head(job move.Job, s move.Counts) (blocks.Head, error) {
 func (v *viewer) frameTable(job move.Job) []blocks.Frame {
 	table := make([]blocks.Frame, len(job.Frames))
 	for i, f := range job.Frames {
-		row := blocks.Frame{Number: f.Number, Name: v.frames[i].name, Label: v.frames[i].label, Used: f.Used}
+		row := blocks.Frame{Number: v.frames[i].known, Place: i + 1, Name: v.frames[i].name, Label: v.frames[i].label, Used: f.Used}
 		row.X, row.Y, row.Z = v.figures.vector(f.Base.Vec)
 		row.Rotation = v.figures.rotation(v.family.Rotation.OfEntry(), f.Base.RPY)
 		table[i] = row
@@ -296,7 +298,7 @@ func (v *viewer) frameTable(job move.Job) []blocks.Frame {
 func (v *viewer) toolTable(job move.Job) []blocks.Tool {
 	table := make([]blocks.Tool, len(job.Tools))
 	for i, t := range job.Tools {
-		row := blocks.Tool{Number: t.Number, Name: v.tools[i].name, Label: v.tools[i].label, Mass: v.figures.mass(t.Mass), Used: t.Used}
+		row := blocks.Tool{Number: v.tools[i].known, Place: i + 1, Name: v.tools[i].name, Label: v.tools[i].label, Mass: v.figures.mass(t.Mass), Used: t.Used}
 		row.X, row.Y, row.Z = v.figures.vector(t.TCP.Vec)
 		row.Rotation = v.figures.rotation(v.family.Rotation.OfEntry(), t.TCP.RPY)
 		row.CentreX, row.CentreY, row.CentreZ = v.figures.vector(t.CentreOfGravity)

@@ -8,8 +8,9 @@
 //	(seal 1 gridferry 0.1.0)
 //	(seal 2 plan 8f0e…)       the plan, its cell and what was set: 32 digits
 //	(seal 3 family 51c7…)     the family's files: 32 digits
-//	(seal 4 body 0b9a…)       SHA-256 of the body, in pieces that fit a line
-//	(seal 5 body e2d3…)
+//	(seal 4 frame 2 1a2b3c4d) of each frame and tool whose figures are entered at the controller: a digest of them
+//	(seal 5 body 0b9a…)       SHA-256 of the body, in pieces that fit a line
+//	(seal 6 body e2d3…)
 //
 // The body is the program without these lines. Every line counts with a line
 // feed behind it, however it ends in the file, so that other line ends are no change
@@ -23,6 +24,7 @@ package seal
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -33,6 +35,29 @@ import (
 type Stamp struct {
 	Version      string // of Gridferry
 	Plan, Family string // digests, 32 hexadecimal digits each
+	Entered      Entered
+}
+
+// Entered is what a program counts on at the controller, line by line: the frames and
+// tools that it does not write.
+type Entered []Entry
+
+// Entry is one of them.
+type Entry struct {
+	What   string // "frame" or "tool"
+	Number int    // that the controller knows it by
+	Digest string // EntryDigits hexadecimal digits
+}
+
+// EntryDigits is how long the digest of an entry is.
+const EntryDigits = 8
+
+// Has reports whether an entry is among them.
+func (e Entered) Has(one Entry) bool { return slices.Contains(e, one) }
+
+// HasOne reports whether there is one of that number, whatever its figures.
+func (e Entered) HasOne(what string, number int) bool {
+	return slices.ContainsFunc(e, func(one Entry) bool { return one.What == what && one.Number == number })
 }
 
 const (
@@ -49,7 +74,7 @@ func (s Stamp) lines(rules *rules.Rules, body string) []string {
 		for i, line := range lines {
 			read.take(i, line, rules)
 		}
-		if read.found && read.seal.Body == body && read.seal.Plan == s.Plan && read.seal.Family == s.Family {
+		if read.found && read.seal.Body == body && read.seal.Plan == s.Plan && read.seal.Family == s.Family && slices.Equal(read.seal.Entered, s.Entered) {
 			return lines
 		}
 	}
@@ -58,7 +83,11 @@ func (s Stamp) lines(rules *rules.Rules, body string) []string {
 
 func (s Stamp) pieces(rules *rules.Rules, body string, piece int) []string {
 	texts := []string{"gridferry " + s.Version}
-	for _, part := range []struct{ word, digits string }{{"plan", s.Plan}, {"family", s.Family}, {"body", body}} {
+	parts := []struct{ word, digits string }{{"plan", s.Plan}, {"family", s.Family}}
+	for _, e := range s.Entered {
+		parts = append(parts, struct{ word, digits string }{e.What + " " + strconv.Itoa(e.Number), e.Digest})
+	}
+	for _, part := range append(parts, struct{ word, digits string }{"body", body}) {
 		for at := 0; at < len(part.digits); at += piece {
 			texts = append(texts, part.word+" "+part.digits[at:min(at+piece, len(part.digits))])
 		}
@@ -88,7 +117,7 @@ type Seal struct {
 
 // sealLine is one line of a seal without its marks. A controller may have
 // written it again in capital letters.
-var sealLine = regexp.MustCompile(`^(?i:seal) ([0-9]{1,2}) ([A-Za-z]+) (\S+)$`)
+var sealLine = regexp.MustCompile(`^(?i:seal) ([0-9]{1,5}) ([A-Za-z]+)(?: ([0-9]+))? (\S+)$`)
 
 // collector puts a seal together from lines that follow each other.
 type collector struct {
@@ -109,12 +138,12 @@ func (c *collector) take(number int, line string, rules *rules.Rules) {
 		return
 	}
 	n, _ := strconv.Atoi(m[1])
-	word, value := strings.ToLower(m[2]), m[3]
+	word, of, value := strings.ToLower(m[2]), m[3], m[4]
 	if n == 1 && word == "gridferry" {
 		c.begun, c.next, c.at = Seal{Stamp: Stamp{Version: value}}, 2, number
 		return
 	}
-	if c.next == 0 || n != c.next || !c.begun.add(word, strings.ToLower(value)) {
+	if c.next == 0 || n != c.next || !c.begun.add(word, of, strings.ToLower(value)) {
 		c.next = 0
 		return
 	}
@@ -127,11 +156,15 @@ func (c *collector) take(number int, line string, rules *rules.Rules) {
 var hexadecimal = regexp.MustCompile(`^[0-9a-f]+$`)
 
 // add appends digits to the part that they belong to, in the order of a seal.
-func (s *Seal) add(word, digits string) bool {
+func (s *Seal) add(word, of, digits string) bool {
 	full := len(s.Plan) == halfDigits && len(s.Family) == halfDigits
 	switch {
 	case !hexadecimal.MatchString(digits):
 		return false
+	case of != "":
+		number, err := strconv.Atoi(of)
+		s.Entered = append(s.Entered, Entry{word, number, digits})
+		return err == nil && full && s.Body == "" && len(digits) == EntryDigits
 	case word == "plan" && s.Family == "":
 		s.Plan += digits
 	case word == "family" && len(s.Plan) == halfDigits && s.Body == "":

@@ -37,6 +37,7 @@ type Job struct {
 	Digest   string            // of the plan and all that was read for it
 	Version  string            // of Gridferry
 	Family   string            // whose program lines are shown
+	ToEnter  []string          // at the controller, for programs of that family
 	Parts    bool              // that family cuts a long program into several files
 	Program  explain.Tracer
 	Files    []File // that it is written into; the one that is started comes last
@@ -71,7 +72,7 @@ func (j *Job) HTML(w io.Writer) error {
 	v := &view{
 		Style: template.CSS(style), Script: template.JS(pageScript), Data: template.JS(data), Bound: bound,
 		Title: j.Title, Notices: j.Notices, Plan: path.Base(j.Layout.File), Cell: j.Layout.Cell.Name.V,
-		Kind: j.kind(), Files: j.files(), Digest: grouped(j.Digest), Version: j.Version, Family: j.Family, Parts: j.Parts,
+		Kind: j.kind(), Files: j.files(), Digest: grouped(j.Digest), Version: j.Version, Family: j.Family, ToEnter: j.ToEnter, Parts: j.Parts,
 	}
 	if strings.TrimSpace(v.Title) == "" {
 		v.Title = v.Plan

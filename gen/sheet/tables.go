@@ -31,7 +31,7 @@ func (j *Job) frameTable(s *survey) table {
 		case f.Parent.Parent != nil:
 			how = "written in the cell, in frame " + f.Parent.Name
 		}
-		t.add(fmt.Sprint(f.Number), f.Name, place(f.Base.T), turn(f.Base.R.RPY()), how)
+		t.add(fmt.Sprint(f.Known), f.Name, place(f.Base.T), turn(f.Base.R.RPY()), how)
 	}
 	t.keep(mostFrames, "frame")
 	return t
@@ -52,7 +52,7 @@ func (j *Job) toolTable(s *survey) table {
 		if f := tool.Fit; f != nil {
 			how = fmt.Sprintf("%s about one spot", wording.Count(len(f.Poses), "pose"))
 		}
-		t.add(fmt.Sprint(tool.Number), tool.Name, kg(tool.Mass), gravity, place(tool.TCP.T), turn(tool.TCP.R.RPY()), how)
+		t.add(fmt.Sprint(tool.Known), tool.Name, kg(tool.Mass), gravity, place(tool.TCP.T), turn(tool.TCP.R.RPY()), how)
 	}
 	return t
 }

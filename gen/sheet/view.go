@@ -22,6 +22,7 @@ type view struct {
 	Digest        string
 	Version       string
 	Family        string
+	ToEnter       []string
 	Parts         bool
 	Bound         bound
 	Notices       []string

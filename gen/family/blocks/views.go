@@ -30,10 +30,12 @@ type Select struct {
 	Step
 	Frame        string `doc:"the frame, as an identifier"`
 	FrameLabel   Text   `doc:"the frame, as the cell writes it"`
-	FrameNumber  int    `doc:"place of the frame in Frames, from 1"`
+	FrameNumber  int    `doc:"the number that the controller knows it by"`
+	FramePlace   int    `doc:"place of the frame in Frames, from 1"`
 	Tool         string `doc:"the tool, as an identifier"`
 	ToolLabel    Text   `doc:"the tool, as the cell writes it"`
-	ToolNumber   int    `doc:"place of the tool in Tools, from 1"`
+	ToolNumber   int    `doc:"the number that the controller knows it by"`
+	ToolPlace    int    `doc:"place of the tool in Tools, from 1"`
 	FrameChanged bool   `doc:"another frame than before, or the program's first"`
 	LoadChanged  bool   `doc:"another tool or load than before, or the program's first"`
 	ToolChanged  bool   `doc:"another tool than before; not so for the program's first"`
@@ -64,9 +66,11 @@ type Motion struct {
 	Above       bool   `doc:"it goes to the approach point above the slot"`
 	Frame       string `doc:"the frame, as an identifier"`
 	FrameLabel  Text   `doc:"the frame, as the cell writes it"`
-	FrameNumber int    `doc:"place of the frame in Frames, from 1"`
+	FrameNumber int    `doc:"the number that the controller knows it by"`
+	FramePlace  int    `doc:"place of the frame in Frames, from 1"`
 	Tool        string `doc:"the tool, as an identifier"`
-	ToolNumber  int    `doc:"place of the tool in Tools, from 1"`
+	ToolNumber  int    `doc:"the number that the controller knows it by"`
+	ToolPlace   int    `doc:"place of the tool in Tools, from 1"`
 	Point       string `doc:"its entry in Points, as an identifier"`
 	PointNumber int    `doc:"place of that entry in Points, from 1"`
 	X           string `doc:"in the base or in the frame as family.yaml says"`
@@ -85,7 +89,8 @@ type Gripping struct {
 	Step
 	Target     Text   `doc:"the slot it happens at; may be empty"`
 	Tool       string `doc:"the tool, as an identifier"`
-	ToolNumber int    `doc:"place of the tool in Tools, from 1"`
+	ToolNumber int    `doc:"the number that the controller knows it by"`
+	ToolPlace  int    `doc:"place of the tool in Tools, from 1"`
 	Signal     int    `doc:"number of the output"`
 	Level      string `doc:"on or off"`
 	IsOn       bool   `doc:"Level is on"`
@@ -153,7 +158,7 @@ type Head struct {
 	Cautions        []string `doc:"the cautions that belong at the head of every program, line by line; before them, in a prove-out or a resumed job, what kind of run it is, and in every program how arm and gripper have to be found before the start"`
 	Start           Text     `doc:"the start pose, as the cell writes it: where the arm has to stand before the program starts"`
 	HasStart        bool     `doc:"there is one"`
-	Frames          []Frame  `doc:"the frames; the base is number 1"`
+	Frames          []Frame  `doc:"the frames; the base is the first, and number 1"`
 	Tools           []Tool   `doc:"the tools"`
 	Points          []Point  `doc:"every pose that some move goes to, once, in the order of the moves"`
 	Parts           int      `doc:"how many parts the program comes in; 0 when it is one text"`
@@ -176,7 +181,8 @@ type Head struct {
 
 // Frame is one entry of Frames.
 type Frame struct {
-	Number int    `doc:"its place in the list, from 1"`
+	Number int    `doc:"the number that the controller knows it by"`
+	Place  int    `doc:"its place in the list, from 1"`
 	Name   string `doc:"as an identifier, different from every other"`
 	Label  Text   `doc:"as the cell writes it"`
 	X      string `doc:"in the base"`
@@ -193,7 +199,8 @@ type Point struct {
 	Label       Text   `doc:"what moves that go there have as Target"`
 	Above       bool   `doc:"it is the approach point above a slot"`
 	Frame       string `doc:"the frame, as an identifier"`
-	FrameNumber int    `doc:"place of the frame in Frames, from 1"`
+	FrameNumber int    `doc:"the number that the controller knows it by"`
+	FramePlace  int    `doc:"place of the frame in Frames, from 1"`
 	X           string `doc:"in the base or in the frame as family.yaml says"`
 	Y           string `doc:"likewise"`
 	Z           string `doc:"likewise"`
@@ -203,7 +210,8 @@ type Point struct {
 
 // Tool is one entry of Tools.
 type Tool struct {
-	Number int    `doc:"its place in the list, from 1"`
+	Number int    `doc:"the number that the controller knows it by"`
+	Place  int    `doc:"its place in the list, from 1"`
 	Name   string `doc:"as an identifier, different from every other"`
 	Label  Text   `doc:"as the cell writes it"`
 	X      string `doc:"tool centre point on the flange"`

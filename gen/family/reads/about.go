@@ -143,10 +143,10 @@ func ofForm(set FieldSet, form rules.RotationForm) FieldSet { return set &^ (Tur
 // written adds the other ways to write the fields of a set.
 func written(set FieldSet) FieldSet {
 	if set.Has(Frame) {
-		set = set.With(FrameNumber)
+		set |= SetOf(FrameNumber, FramePlace)
 	}
 	if set.Has(Tool) {
-		set = set.With(ToolNumber)
+		set |= SetOf(ToolNumber, ToolPlace)
 	}
 	if set.Has(X) {
 		set |= SetOf(Point, PointNumber)

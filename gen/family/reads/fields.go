@@ -15,9 +15,11 @@ const (
 	NoField     Field = iota
 	Kind              // of a row only: which kind of move it is
 	Frame             // the frame by its name
-	FrameNumber       // or by its number
+	FrameNumber       // or by the number that the controller knows it by
+	FramePlace        // or by its place in the list
 	Tool
 	ToolNumber
+	ToolPlace
 	Load
 	X
 	Y
@@ -67,8 +69,8 @@ type fieldRow struct{ name, pattern string }
 // readTable is every field's name and the pattern that stands for it.
 var readTable [Fields]fieldRow = [...]fieldRow{
 	NoField: {},
-	Kind:    {"kind", aNumber}, Frame: {"frame", aWord}, FrameNumber: {"frame_number", aWhole},
-	Tool: {"tool", aWord}, ToolNumber: {"tool_number", aWhole}, Load: {"load", aNumber},
+	Kind:    {"kind", aNumber}, Frame: {"frame", aWord}, FrameNumber: {"frame_number", aWhole}, FramePlace: {"frame_place", aWhole},
+	Tool: {"tool", aWord}, ToolNumber: {"tool_number", aWhole}, ToolPlace: {"tool_place", aWhole}, Load: {"load", aNumber},
 	X: {"x", aNumber}, Y: {"y", aNumber}, Z: {"z", aNumber},
 	Roll: {"roll", aNumber}, Pitch: {"pitch", aNumber}, Yaw: {"yaw", aNumber}, Turn: {"turn", aNumber},
 	Turn1: {"turn1", aNumber}, Turn2: {"turn2", aNumber}, Turn3: {"turn3", aNumber},
@@ -150,7 +152,7 @@ func (f Field) Quantity() (rules.Quantity, bool) {
 // is written in.
 func (s FieldSet) Kept() FieldSet {
 	for written, under := range map[Field]Field{
-		FrameNumber: Frame, ToolNumber: Tool, Name: Number,
+		FrameNumber: Frame, FramePlace: Frame, ToolNumber: Tool, ToolPlace: Tool, Name: Number,
 	} {
 		if s.Has(written) {
 			s = s.With(under)

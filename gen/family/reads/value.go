@@ -23,7 +23,9 @@ type figure struct {
 }
 
 func newValuer(r *rules.Rules, job move.Job) *valuer {
-	v := &valuer{frames: namesOf(r, job.FrameNames()), tools: namesOf(r, job.ToolNames())}
+	v := &valuer{
+		frames: namesOf(r, job.FrameNames(), job.KnownFrames()), tools: namesOf(r, job.ToolNames(), job.KnownTools()),
+	}
 	for i := range v.figures {
 		field := &v.figures[i]
 		field.under, field.counts = Field(i), true
@@ -32,21 +34,41 @@ func newValuer(r *rules.Rules, job move.Job) *valuer {
 			field.counts = field.unit.Times == 1 && field.unit.Over == 1
 		}
 	}
-	v.figures[FrameNumber].under = Frame
-	v.figures[ToolNumber].under = Tool
+	v.figures[FramePlace].under = Frame
+	v.figures[ToolPlace].under = Tool
 	return v
 }
 
 // names finds the entries of a table by their names.
 type names struct {
 	numbers map[string]int
-	last    string // the one that was asked for last: mostly the next one too
+	places  map[float64]int // by the numbers that the controller knows; nil where those are the places
+	last    string          // the one that was asked for last: mostly the next one too
 	number  float64
 }
 
-func namesOf(r *rules.Rules, labels []string) names {
+func namesOf(r *rules.Rules, labels []string, known []int) names {
 	numbers := numbersOf(r, labels)
-	return names{numbers: numbers, number: float64(numbers[""])}
+	n := names{numbers: numbers, number: float64(numbers[""])}
+	for i, number := range known {
+		if number != i+1 && n.places == nil {
+			n.places = map[float64]int{}
+		}
+	}
+	for i, number := range known {
+		if n.places != nil {
+			n.places[float64(number)] = i + 1
+		}
+	}
+	return n
+}
+
+// place is the place of an entry that the controller knows by a number; 0 for none.
+func (n *names) place(known float64) float64 {
+	if n.places == nil {
+		return known
+	}
+	return float64(n.places[known])
 }
 
 // numberOf is an entry's number, 0 for none.
@@ -94,7 +116,7 @@ func (v *valuer) put(to *Values, f Field, text []byte, means Means) bool {
 	case Level, GoOn:
 		return to.putWord(f, text)
 	default:
-		return v.putNumber(to, f, text)
+		return v.putNumber(to, f, text, means)
 	}
 	return true
 }
@@ -152,21 +174,33 @@ func numberOf(text []byte) (float64, bool) {
 // putFound keeps a field that a pattern found in a text.
 func (v *valuer) putFound(to *Values, text []byte, found *Found, means Means) bool {
 	if found.Figure {
-		return v.putFigure(to, found.Field, found.Number)
+		return v.putFigure(to, found.Field, found.Number, means)
 	}
 	return v.put(to, found.Field, text[found.From:found.To], means)
 }
 
-func (v *valuer) putNumber(to *Values, f Field, text []byte) bool {
+func (v *valuer) putNumber(to *Values, f Field, text []byte, means Means) bool {
 	number, known := numberOf(text)
-	return known && v.putFigure(to, f, number)
+	return known && v.putFigure(to, f, number, means)
 }
 
 // putFigure keeps a figure in the internal unit. It is false for
 // one that is out of range.
-func (v *valuer) putFigure(to *Values, f Field, number float64) bool {
+func (v *valuer) putFigure(to *Values, f Field, number float64, means Means) bool {
 	if number-number != 0 {
 		return false
+	}
+	switch {
+	case f == FrameNumber:
+		to.Set(Frame, v.frames.place(number))
+		return true
+	case f == ToolNumber:
+		to.Set(Tool, v.tools.place(number))
+		return true
+	case f == Number && means == MeansFrame:
+		number = v.frames.place(number)
+	case f == Number && means == MeansTool:
+		number = v.tools.place(number)
 	}
 	figure := &v.figures[f]
 	if !figure.counts {
