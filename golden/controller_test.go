@@ -45,7 +45,7 @@ func TestFramesAtTheController(t *testing.T) {
 	verify := []string{"verify", "before/mortar-cubes.prog", "--plan", plan, "--family", "starter"}
 	compare := []string{"compare", "before/mortar-cubes.prog", plan, "--family", "starter"}
 	for _, command := range [][]string{verify, compare} {
-		if r := run(command...); r.status != 0 || !strings.Contains(r.stdout, bath("260.000")+" ") || strings.Contains(r.stdout, "not as it was") {
+		if r := run(command...); r.status != 0 || !strings.Contains(r.stdout+r.stderr, bath("260.000")+" ") || strings.Contains(r.stdout, "not as it was") {
 			t.Errorf("%s: status %d\n%s", command[0], r.status, r.stdout)
 		}
 	}

@@ -33,7 +33,7 @@ var ownFamilies = []struct {
 		[]string{"--set", "transfers.1.to={grid: rack, then: [" + strings.Repeat("{note: look}, ", 60) + "{note: done}]}"}},
 	{"too-many-parts", []edit{{"longest_line: 120", "longest_line: 120\nmost_lines: 50"}}, parts,
 		[]string{"--set", "grids.tray.rows=15", "--set", "grids.rack.rows=15", "--set", "cell.machine={rated_load: 3}",
-			"--set", "transfers.1.to={grid: rack, then: [" + strings.Repeat("{note: look}, ", 20) + "{note: done}]}"}},
+			"--set", "transfers.1.to={grid: rack, then: [" + strings.Repeat("{note: look}, ", 17) + "{note: done}]}"}},
 	{"output-too-large", nil, "", []string{"--max-output", "1kB"}},
 	{"name-not-unique", []edit{{"letters: A-Za-z0-9_, replace: _,", "letters: A-Za-z, replace: \"\","}}, // tray A1 and tray A2 are both traya
 		"{{define \"transfer\"}}\n{{comment (name .From)}}\n{{end}}\n", nil},

@@ -85,6 +85,11 @@ func (s *streams) compare(flags *compareFlags, a, b string) error {
 		return failure{err}
 	}
 	s.say(runs...)
+	for _, e := range report.Controller {
+		if !e.Differs { // those that differ are in the report
+			s.sayf("to enter at the controller: %s", e.Text)
+		}
+	}
 	return s.comparedInForm(flags.format, writers{"text": report.Print, "json": report.JSON}, report.Equal())
 }
 

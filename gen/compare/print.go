@@ -40,8 +40,6 @@ func (r *Report) Print(w io.Writer) error {
 	for _, e := range r.Controller {
 		if e.Differs {
 			fmt.Fprintf(out, "at the controller: %s: not the same for both\n", e.Text)
-		} else {
-			fmt.Fprintf(out, "at the controller: %s\n", e.Text)
 		}
 	}
 	fmt.Fprintln(out, r.summary())
