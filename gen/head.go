@@ -11,7 +11,7 @@ import (
 func headOf(l *layout.Layout, r *run, counts move.Counts) move.Job {
 	head := move.Job{
 		Title: r.title(l), Plan: path.Base(l.File), File: r.file(l), Notices: append(r.notices(), r.before(l)), Cell: l.Cell.Name.V, Place: l.Place, Version: Version,
-		Acceleration: l.Cell.Machine.Acceleration.V, Speed: l.Cell.Machine.Speed.V, Turns: l.Cell.Machine.Rotation.Range.V,
+		Acceleration: l.Cell.Machine.Acceleration.V, Jerk: l.Cell.Machine.Jerk.V, Speed: l.Cell.Machine.Speed.V, Turns: l.Cell.Machine.Rotation.Range.V,
 		Counts: counts, Frames: framesOf(l), Tools: toolsOf(l),
 	}
 	if w := l.Figures(nil, nil).Start; w != nil {

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -434,4 +436,58 @@ func deedFault(want, got deed) string {
 		return fmt.Sprintf("with a load of %g kg, wanted %g", got.load, want.load)
 	}
 	return ""
+}
+
+// TestStructuredTextTypes: a strict compiler takes no array without a type of its name for
+// another one. The program without its TYPE is what such a compiler refuses.
+func TestStructuredTextTypes(t *testing.T) {
+	t.Chdir(demoFolder)
+	program := mustRun(t, "write", "mortar-cubes.plan.yaml", "--family", "st", "-o", "-")
+	const name, shape = "ArmPosition", "ARRAY [1..6] OF LREAL"
+	for text, want := range map[string]int{program: 0, strings.ReplaceAll(strings.Replace(program, "TYPE\n  "+name+" : "+shape+";\nEND_TYPE\n", "", 1), ": "+name+";", ": "+shape+";"): 2} {
+		parsed, faults := st.Parse(text)
+		if parsed == nil {
+			t.Fatal(faults)
+		}
+		faults = st.Check(parsed, dialect)
+		if len(faults) != want {
+			t.Errorf("%d faults, wanted %d: %v", len(faults), want, faults)
+		}
+		for _, f := range faults {
+			if !strings.Contains(f.Error(), "whose type has a name was wanted, found ARRAY OF LREAL") {
+				t.Error(f)
+			}
+		}
+	}
+}
+
+// TestStructuredTextJerk: the cell's jerk, and a cautious one where it says none.
+func TestStructuredTextJerk(t *testing.T) {
+	t.Chdir(demoFolder)
+	const plan = "mortar-cubes.plan.yaml"
+	if program := mustRun(t, "write", plan, "--family", "st", "-o", "-"); !strings.Contains(program, "the cell does not say: a cautious value, check it *)\n  JERK : LREAL := 5000.0;") {
+		t.Error("no cautious jerk")
+	}
+	with := t.TempDir()
+	copyWith(t, with, map[string]string{"bench.cell.yaml": "acceleration: 2500            # mm/s2", plan: ""}, "acceleration: 2500\n  jerk: 30000.5")
+	if program := mustRun(t, "write", with+"/"+plan, "--family", "st", "-o", "-"); !strings.Contains(program, "from the cell *)\n  JERK : LREAL := 30000.500;") {
+		t.Error("no jerk from the cell")
+	}
+}
+
+// copyWith copies files of the folder, each with one text in place of another.
+func copyWith(t *testing.T, to string, files map[string]string, instead string) {
+	t.Helper()
+	for name, old := range files {
+		text, err := os.ReadFile(name)
+		if err != nil || !strings.Contains(string(text), old) {
+			t.Fatalf("%s: %v", name, err)
+		}
+		if old != "" {
+			text = []byte(strings.Replace(string(text), old, instead, 1))
+		}
+		if err := os.WriteFile(filepath.Join(to, name), text, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
 }

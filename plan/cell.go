@@ -208,7 +208,7 @@ func (m *Machine) form() decode.Form {
 			decode.Quantity(&m.Moment, unit.Moment, decode.Positive)).Else(unknown),
 		decode.May("speed", "The fastest TCP speed that may be written, in mm/s.", decode.Quantity(&m.Speed, unit.Speed, decode.Positive)).Else(unknown),
 		decode.May("acceleration", "The acceleration of the TCP, in mm/s².", decode.Quantity(&m.Acceleration, unit.Acceleration, decode.Positive)).Else(unknown),
-		decode.May("jerk", "How quickly the acceleration may change, in mm/s³; only the time estimate asks for it.",
+		decode.May("jerk", "How quickly the acceleration may change, in mm/s³; the time estimate asks for it, and families that write one.",
 			decode.Quantity(&m.Jerk, unit.Jerk, decode.Positive)).Else(unlimited),
 		decode.May("rotation", "How fast the tool may be turned, and how far.", m.Rotation.form()),
 		decode.May("reach", "Where the TCP can be, about the base's Z axis.", decode.Object{What: "reach", Keys: []decode.Key{

@@ -110,6 +110,7 @@ type Job struct {
 	Frames       []Frame
 	Tools        []Tool
 	Acceleration float64    // mm/s²; 0 where the cell does not say
+	Jerk         float64    // mm/s³; likewise
 	Speed        float64    // mm/s, the machine's fastest; 0 where the cell does not say
 	Turns        [2]float64 // degrees, how far the axis of a vertical tool turns; 0 and 0 where the cell does not say
 	Start        string     // the start pose; "" when there is none

@@ -281,6 +281,9 @@ func (v *viewer) head(job move.Job, s move.Counts) (blocks.Head, error) {
 	if h.HasAcceleration = job.Acceleration > 0; h.HasAcceleration {
 		h.Acceleration = v.figures.something(rules.Limit, job.Acceleration)
 	}
+	if h.HasJerk = job.Jerk > 0; h.HasJerk {
+		h.Jerk = v.figures.something(rules.Limit, job.Jerk)
+	}
 	return h, v.figures.take()
 }
 

@@ -1,6 +1,6 @@
 package structuredtext
 
-// A Program is a parsed PROGRAM and the structures declared before it.
+// A Program is a parsed PROGRAM and the types declared before it.
 type Program struct {
 	Place
 	Name  string
@@ -11,11 +11,12 @@ type Program struct {
 	ambiguous []Place // a sign or NOT before "**": editions 2 and 3 disagree
 }
 
-// A TypeDeclaration is one STRUCT.
+// A TypeDeclaration is one STRUCT, or a name for an array.
 type TypeDeclaration struct {
 	Place
 	Name   string
 	Fields []*Variable
+	Array  *TypeName // nil for a STRUCT
 }
 
 // A Variable is one declared name.

@@ -20,7 +20,7 @@ func Check(p *Program, dialect ...Dialect) []error {
 type checker struct {
 	library *library
 	names   map[string]*symbol   // upper case
-	structs map[string]*dataType // upper case
+	structs map[string]*dataType // the program's own types, upper case
 	types   map[Expression]*dataType
 	loops   int
 	counted []*symbol // FOR variables of the loops around
@@ -41,7 +41,7 @@ func newChecker(p *Program, dialect []Dialect) *checker {
 	}
 	c := &checker{library: newLibrary(d), names: map[string]*symbol{}, structs: map[string]*dataType{}, types: map[Expression]*dataType{}}
 	for _, t := range p.Types {
-		c.declareStruct(t)
+		c.declareType(t)
 	}
 	for _, v := range p.Vars {
 		c.declare(p, v)
@@ -60,10 +60,18 @@ func (c *checker) fault(at Place, source, format string, args ...any) {
 	c.faults = append(c.faults, faultAt(at, source, format, args...))
 }
 
-func (c *checker) declareStruct(d *TypeDeclaration) {
+func (c *checker) declareType(d *TypeDeclaration) {
 	upper := strings.ToUpper(d.Name)
 	if c.library.types[upper] != nil || c.structs[upper] != nil {
 		c.fault(d.Place, iecTypes, "type %q is declared already", d.Name)
+		return
+	}
+	if d.Array != nil {
+		t := c.resolveArray(*d.Array)
+		if t.kind == kindArray {
+			t.name = d.Name
+		}
+		c.structs[upper] = t
 		return
 	}
 	t := &dataType{kind: kindStruct, name: d.Name}
@@ -156,7 +164,7 @@ func (c *checker) resolve(t TypeName) *dataType {
 const mostElements = 1 << 18
 
 func (c *checker) resolveArray(t TypeName) *dataType {
-	a := &dataType{kind: kindArray, name: "ARRAY", elem: c.resolve(*t.Elem)}
+	a := &dataType{kind: kindArray, elem: c.resolve(*t.Elem)}
 	total := a.elem.scalars()
 	for _, r := range t.Ranges {
 		low, okLow := c.bound(r.Low)

@@ -52,6 +52,9 @@ func TestMeaningRefused(t *testing.T) {
 		{numbers, "IF i THEN END_IF;", iecConvert, "BOOL was wanted"},
 		{numbers, "WHILE i DO END_WHILE;", iecConvert, "BOOL was wanted"},
 		{numbers, "x := a;", iecConvert, "found ARRAY OF LREAL"},
+		{numbers + "c : ARRAY[1..3] OF LREAL; ", "a := c;", iecConvert, "ARRAY OF LREAL was wanted, found ARRAY OF LREAL"}, // a type each
+		{numbers + "c : Three; ", "c := a;", iecConvert, "Three was wanted, found ARRAY OF LREAL"},
+		{blocks, "mv(AxesGroup := g, Position := a);", iecConvert, "whose type has a name was wanted, found ARRAY OF LREAL"},
 		{numbers, "a[0] := 1.0;", iecTypes, "index 0 is outside 1..3"},
 		{numbers, "a[4] := 1.0;", iecTypes, "index 4 is outside 1..3"},
 		{numbers + "k : INT;", "a[x] := 1.0;", iecTypes, "index must be a whole number"},
@@ -116,7 +119,7 @@ func TestMeaningRefused(t *testing.T) {
 		{blocks, "g := g;", plcopenBlocks, "cannot be assigned"},
 		{blocks, "mv(AxesGroup := g, Velocity := x);", iecConvert, "LREAL_TO_REAL converts"},
 		{blocks, "mv(AxesGroup := g, Velocity := TRUE);", iecConvert, "REAL was wanted"},
-		{blocks, "mv(AxesGroup := g, Position := x);", iecConvert, "an array of REAL or LREAL was wanted"},
+		{blocks, "mv(AxesGroup := g, Position := x);", iecConvert, "an array of REAL or LREAL whose type has a name was wanted"},
 		{blocks + "ai : ARRAY[0..5] OF INT;", "mv(AxesGroup := g, Position := ai);", iecConvert, "an array of REAL or LREAL"},
 		{blocks, "mv(AxesGroup := g, BufferMode := mcMCS);", iecConvert, "MC_BUFFER_MODE was wanted, found MC_COORD_SYSTEM"},
 		{blocks, "mv(AxesGroup := g, BufferMode := 1);", iecConvert, "MC_BUFFER_MODE was wanted"},
@@ -148,7 +151,7 @@ func firstOf(faults []error) *Error {
 
 func TestMeaningAccepted(t *testing.T) {
 	const vars = `b : BOOL; i : INT; d : DINT; u : UINT; r : REAL; x : LREAL; t : TIME; w : WORD; n : LINT;
-		a : ARRAY[1..3] OF LREAL := [1.0, 2, -3.5E-2]; c : ARRAY[1..3] OF LREAL; g : AXES_GROUP_REF; mv : MC_MoveLinearAbsolute; tm : TON;
+		a : Three := [1.0, 2, -3.5E-2]; c : Three; g : AXES_GROUP_REF; mv : MC_MoveLinearAbsolute; tm : TON;
 		cs : MC_COORD_SYSTEM := mcPCS; all : ARRAY[0..1] OF R_TRIG; q AT %QX0.0 : BOOL;
 		END_VAR VAR CONSTANT k : INT := 2; big : DINT := 70000; half : LREAL := 1;`
 	for _, body := range []string{

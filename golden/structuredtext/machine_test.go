@@ -10,7 +10,8 @@ import (
 
 // workingProgram makes three moves with a gripper output and a pause, and
 // stops the group when a block answers Error.
-const workingProgram = `PROGRAM three_moves
+const workingProgram = `TYPE Axes : ARRAY[0..5] OF LREAL; END_TYPE
+PROGRAM three_moves
 VAR_EXTERNAL
   Arm : AXES_GROUP_REF;
 END_VAR
@@ -30,7 +31,7 @@ VAR
   Straight : MC_MoveLinearAbsolute;
   Halt : MC_GroupStop;
   Pause : TON;
-  Target : ARRAY[0..5] OF LREAL;
+  Target : Axes;
   State : INT := 0;
   n : INT := 1;
 END_VAR
@@ -173,11 +174,12 @@ func TestFaultStopsTheProgram(t *testing.T) {
 }
 
 // mover is a block with everything constant, driven from outside by Go.
-const mover = `PROGRAM p
+const mover = `TYPE Axes : ARRAY[0..5] OF LREAL; END_TYPE
+PROGRAM p
 VAR_INPUT Go, Go2 : BOOL; END_VAR
 VAR_EXTERNAL Arm : AXES_GROUP_REF; END_VAR
 VAR
-  a, b : MC_MoveLinearAbsolute; P1 : ARRAY[0..5] OF LREAL; V : REAL := 10.0;
+  a, b : MC_MoveLinearAbsolute; P1 : Axes; V : REAL := 10.0;
   Done1, Busy1, Act1, Abort1, Err1 : BOOL; Id1 : WORD;
 END_VAR
 a(AxesGroup := Arm, Execute := Go, Position := P1, Velocity := V, BufferMode := mcAborting,
@@ -284,9 +286,10 @@ func TestStatesRefuse(t *testing.T) {
 }
 
 func TestTransform(t *testing.T) {
-	text := `PROGRAM p
+	text := `TYPE Axes : ARRAY[0..5] OF LREAL; END_TYPE
+PROGRAM p
 VAR_EXTERNAL Arm : AXES_GROUP_REF; END_VAR
-VAR f : MC_SetCartesianTransform; a : MC_MoveLinearAbsolute; P1 : ARRAY[0..5] OF LREAL; END_VAR
+VAR f : MC_SetCartesianTransform; a : MC_MoveLinearAbsolute; P1 : Axes; END_VAR
 f(AxesGroup := Arm, Execute := TRUE, TransX := 100.0, RotAngle3 := 90.0, ExecutionMode := mcImmediately);
 a(AxesGroup := Arm, Execute := f.Done, Position := P1, Velocity := 1.0, CoordSystem := mcPCS);
 END_PROGRAM`

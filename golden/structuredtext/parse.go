@@ -1,6 +1,6 @@
 package structuredtext
 
-// Parse reads one PROGRAM, with TYPE declarations of structures before it.
+// Parse reads one PROGRAM, with TYPE declarations of structures and arrays before it.
 // All lexical faults are given, or else the first fault of syntax; the program
 // is nil when there is any.
 func Parse(text string) (*Program, []error) {
@@ -111,12 +111,21 @@ func (p *parser) typeBlock() {
 		d := &TypeDeclaration{}
 		d.Name, d.Place = p.name("a type's name")
 		p.expect(":")
-		p.expect("STRUCT")
-		for !p.accept("END_STRUCT") {
-			d.Fields = append(d.Fields, p.declaration("STRUCT", false)...)
+		if p.now().is("ARRAY") {
+			array := p.typeName()
+			d.Array = &array
+		} else {
+			p.structure(d)
 		}
 		p.expect(";")
 		p.program.Types = append(p.program.Types, d)
+	}
+}
+
+func (p *parser) structure(d *TypeDeclaration) {
+	p.expect("STRUCT")
+	for !p.accept("END_STRUCT") {
+		d.Fields = append(d.Fields, p.declaration("STRUCT", false)...)
 	}
 }
 

@@ -19,7 +19,7 @@ func first(t *testing.T, faults []error) *Error {
 
 // around puts declarations and statements into a program.
 func around(vars, body string) string {
-	return "PROGRAM demo\nVAR\n" + vars + "\nEND_VAR\n" + body + "\nEND_PROGRAM\n"
+	return "TYPE Three : ARRAY[1..3] OF LREAL; END_TYPE PROGRAM demo\nVAR\n" + vars + "\nEND_VAR\n" + body + "\nEND_PROGRAM\n"
 }
 
 // IEC 61131-3 Ed. 3, Table 8: the standard's own examples.

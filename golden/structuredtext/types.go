@@ -25,10 +25,10 @@ const (
 // A dataType is what a declared name, a part or an expression is.
 type dataType struct {
 	kind     typeKind
-	name     string
-	size     int   // bits of integers, bit strings and reals
-	signed   bool  // of integers
-	low, top int64 // range of integers and bit strings; the top of 64 bits is that of LINT
+	name     string // of an array: its declared one, "" for one that has none
+	size     int    // bits of integers, bit strings and reals
+	signed   bool   // of integers
+	low, top int64  // range of integers and bit strings; the top of 64 bits is that of LINT
 	dims     []dimension
 	elem     *dataType
 	fields   []field
@@ -55,7 +55,7 @@ var (
 	anyInteger  = &dataType{kind: kindAnyInteger, name: "a whole number", low: math.MinInt64, top: math.MaxInt64}
 	anyReal     = &dataType{kind: kindAnyReal, name: "a real number", size: 64}
 	groupType   = &dataType{kind: kindGroup, name: "AXES_GROUP_REF"}
-	axesType    = &dataType{kind: kindPosition, name: "an array of REAL or LREAL"}
+	axesType    = &dataType{kind: kindPosition, name: "an array of REAL or LREAL whose type has a name"}
 )
 
 // elementary types (IEC 61131-3 Ed. 3, Table 10) that are read here.
@@ -101,7 +101,7 @@ func widens(from, to *dataType) bool {
 	case from.kind == kindAnyReal:
 		return to.real()
 	case to.kind == kindPosition:
-		return from.kind == kindArray && len(from.dims) == 1 && from.elem.kind == kindReal
+		return from.kind == kindArray && from.name != "" && len(from.dims) == 1 && from.elem.kind == kindReal
 	case from.kind == kindInteger && to.kind == kindInteger:
 		return from.low >= to.low && from.top <= to.top && !(from.signed && !to.signed) && from.size <= to.size
 	case from.kind == kindInteger && to.kind == kindReal:
@@ -116,18 +116,10 @@ func sameType(a, b *dataType) bool {
 	if a.kind != b.kind {
 		return false
 	}
-	if a.kind != kindArray {
-		return a.name == b.name
-	}
-	if len(a.dims) != len(b.dims) || !sameType(a.elem, b.elem) {
-		return false
-	}
-	for i := range a.dims {
-		if a.dims[i] != b.dims[i] {
-			return false
-		}
-	}
-	return true
+	// Two arrays are of one type where one declaration made both: of equal shape alone
+	// they are not (IEC 61131-3 Ed. 3, 6.4.4.2 declares arrays by name; that compilers
+	// hold to it is common practice, no source).
+	return a.name == b.name && (a.kind != kindArray || a.name != "")
 }
 
 // common is the type of two operands taken together, or nil.
@@ -158,7 +150,7 @@ func withReal(a, b *dataType) *dataType {
 
 // describe names a type for messages.
 func (t *dataType) describe() string {
-	if t.kind == kindArray {
+	if t.kind == kindArray && t.name == "" {
 		return "ARRAY OF " + t.elem.describe()
 	}
 	return t.name

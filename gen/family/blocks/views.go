@@ -177,6 +177,8 @@ type Head struct {
 	TurnTo          string   `doc:"and to" when:"rotation vertical"`
 	Acceleration    string   `doc:"in the length unit per s², rounded down; empty when the cell does not say"`
 	HasAcceleration bool     `doc:"the cell says it"`
+	Jerk            string   `doc:"in the length unit per s³, rounded down; empty when the cell does not say"`
+	HasJerk         bool     `doc:"the cell says it"`
 }
 
 // Frame is one entry of Frames.
