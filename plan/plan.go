@@ -38,6 +38,8 @@ type Part struct {
 	Mass Real   // kg
 	Size Vector // mm, along the X, Y and Z of the grid it stands in
 	Grip Real   // mm, height of the TCP above the part's bottom when it is held
+	// Symmetry is one of Symmetries: which turns about Z make no difference.
+	Symmetry Text
 }
 
 // Grid is rows × columns × layers of slots in one frame.
@@ -107,10 +109,11 @@ type Stop struct {
 // AfterTransfer is the word of "optional_stop" that asks for one.
 const AfterTransfer = "after-transfer"
 
-// The words of "order" and "advance".
+// The words of "symmetry", "order" and "advance".
 var (
-	Orders   = []string{"by-row", "by-column", "serpentine", "shortest"}
-	Advances = []string{"leg", "part"}
+	Symmetries = []string{"round", "quarter", "half", "none"}
+	Orders     = []string{"by-row", "by-column", "serpentine", "shortest"}
+	Advances   = []string{"leg", "part"}
 )
 
 // planForm is how a plan is written, around its cell.
@@ -136,16 +139,26 @@ func planForm(p *Plan, cell decode.Form) decode.Form {
 
 func (p *Part) form() decode.Form {
 	wanting := schema.Wanting([2]string{"grip", "size"})
-	return decode.Object{What: "a part", Check: p.gripInPart, Rules: []schema.Rule{wanting}, Keys: []decode.Key{
+	return decode.Object{What: "a part", Check: p.check, Rules: []schema.Rule{wanting}, Keys: []decode.Key{
 		decode.Must("mass", "Of one part, in kg.", decode.Quantity(&p.Mass, unit.Mass, decode.Positive)),
 		decode.May("size", "Along the X, Y and Z of the grid that it stands in, in mm.", decode.Size(&p.Size)).Else("the part cannot be kept clear of anything"),
 		decode.May("grip", "Height of the TCP above the part's bottom when it is held, from 0 to the part's height, in mm.",
 			decode.Quantity(&p.Grip, unit.Length, decode.NotNegative)).Else("half the part's height"),
+		decode.May("symmetry", "Which turns about its Z make no difference to the part: any, quarter turns, half turns, or none.",
+			decode.OneOf(&p.Symmetry, Symmetries...)).Else("`quarter` where X and Y of the size are equal, otherwise `half`"),
 	}}
 }
 
+func (p *Part) check(r *decode.Reader, _ decode.Written) {
+	p.gripInPart(r)
+	if size, word := p.Size.V, p.Symmetry.V; p.Size.IsSet() && size[0] != size[1] && (word == "round" || word == "quarter") {
+		r.List.Errorf("bad-symmetry", p.Symmetry.Place, "the part %q is %g mm long and %g mm wide, so a quarter turn does make a difference to it", p.Name.V, size[0], size[1]).
+			WithHint("write \"half\" or \"none\", or the same size along X and Y")
+	}
+}
+
 // gripInPart holds the grip height to the part's own height.
-func (p *Part) gripInPart(r *decode.Reader, _ decode.Written) {
+func (p *Part) gripInPart(r *decode.Reader) {
 	switch {
 	case !p.Grip.IsSet():
 	case !p.Size.IsSet():

@@ -50,17 +50,18 @@ type Context struct {
 	Layout *layout.Layout
 	found  *grouper
 	travel Travel
+	harm   map[diag.Place]bool // entries by which a part hits another, does not fit or is over an edge
 }
 
 // Rules is every rule, in the order in which they are documented.
 var Rules = []Rule{
 	limits,
-	frameDown, twinFrames, measured, direction, pallet,
+	frameDown, twinFrames, measured, direction,
 	ratedLoad, gravity, moment,
 	speed, approach, flyByRadius, clearWay,
 	settle, gripperOutput, sharedOutput, level, await,
-	turned, partKind, pick, place, gripper,
-	reach, keepOut, collision,
+	turned, partKind, pick, place, lie, gripper,
+	reach, keepOut, collision, pallet,
 }
 
 // Run checks the layout, then shows the moves to all rules in one pass, and to more
@@ -77,7 +78,7 @@ func Run(l *layout.Layout, moves move.Batches, list *diag.List, more ...Watcher)
 }
 
 func newContext(l *layout.Layout, list *diag.List) *Context {
-	return &Context{Layout: l, found: newGrouper(list)}
+	return &Context{Layout: l, found: newGrouper(list), harm: map[diag.Place]bool{}}
 }
 
 // eyes is a watcher of every rule that has one for this layout.

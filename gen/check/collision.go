@@ -1,6 +1,9 @@
 package check
 
 import (
+	"fmt"
+	"strings"
+
 	"gridferry/gen/move"
 	"gridferry/gen/solid"
 	"gridferry/plan/diag"
@@ -15,10 +18,10 @@ var collision = Rule{
 to or from a slot, or at the end of a travel: the pitch is smaller than the part,
 layers are closer than it is high, two grids stand in the same room. At the end of
 a travel the same holds for the tool (a cylinder of its "radius" about the line
-from flange to TCP, or the TCP alone). A part stands straight in its grid's frame,
-its middle above the slot's position, as high as "grip" says (by default half its
-height below the TCP, half above); every grid holds what stands there at that
-moment. Touching is allowed. A family whose travels are lines, or move each axis for
+from flange to TCP, or the TCP alone). A part stands in its slot as the
+grid says, its middle above the slot's position, as high as "grip" says (by default
+half its height below the TCP, half above), or as the tool put it there
+("part-turned"); every grid holds what stands there at that moment. Touching is allowed. A family whose travels are lines, or move each axis for
 itself ("travel_path"), is held to that when its program is written.`,
 		Bad: "-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}\n" +
 			"+  rack: {frame: right, rows: 2, columns: 3, pitch: [25, 60], first: [30, 30, 15], part: block}\n",
@@ -65,14 +68,9 @@ func (w *collisionWatcher) straight(m *move.Move, s *Scene) {
 	if !s.Gripper.Holds || !s.mayHit(false, true) {
 		return
 	}
-	bodies := s.Bodies()
-	for i := range bodies {
-		if b := &bodies[i]; b.Part {
-			if h, found := s.hit(b, true); found {
-				is, where := s.onTheWay()
-				w.certain(m, b.What, is, h, where)
-			}
-		}
+	if what, h, found := s.struckOn(true); found {
+		is, where := s.onTheWay()
+		w.certain(m, s, what, is, h, where)
 	}
 }
 
@@ -82,13 +80,13 @@ func (w *collisionWatcher) travel(m *move.Move, s *Scene) {
 	if !s.mayHit(true, false) {
 		return
 	}
-	what, first, found := s.hitAny(s.Bodies())
+	what, first, found := s.struckOn(false)
 	if !found {
 		return
 	}
 	if what, h, found := s.hitAny(s.Ends()); found {
 		w.ended = h.Target
-		w.certain(m, what, "is", h, "at")
+		w.certain(m, s, what, "is", h, "at")
 		return
 	}
 	if first.Target == began {
@@ -96,7 +94,7 @@ func (w *collisionWatcher) travel(m *move.Move, s *Scene) {
 	}
 	if s.between != move.JointPath {
 		is, where := s.onTheWay()
-		s.advise(w.certain(m, what, is, first, where), m)
+		s.advise(w.certain(m, s, what, is, first, where), m)
 		return
 	}
 	w.c.find("travel-over-parts", m.Place, "%s%s would go %.1f mm deep into the part at %q on a straight way to %q",
@@ -104,20 +102,60 @@ func (w *collisionWatcher) travel(m *move.Move, s *Scene) {
 		hint("the controller chooses the path of a travel; put the clear pose higher, or approach from higher up")
 }
 
-func (w *collisionWatcher) certain(m *move.Move, what, is string, h struck, where string) *report {
+func (w *collisionWatcher) certain(m *move.Move, s *Scene, what, is string, h struck, where string) *report {
 	spot := m.Target
 	spot.Approach = false
 	if spot == w.named {
 		return nil // once for a slot and the point above it
 	}
 	w.named = spot
-	return w.c.find("part-hits-part", m.Place, "%s%s %s %.1f mm deep in the part at %q, %s %q", during(m), what, is, h.depth, h.Target, where, m.Target)
+	w.c.harm[m.Place] = true
+	return w.c.find("part-hits-part", m.Place, "%s%s %s %.1f mm deep in the part at %q, %s %q", during(m), what, is, h.depth, h.Target, where, m.Target).
+		hinted(func() string { return s.turnedOnes(m, h.Target) })
+}
+
+// turnedOnes says which of two parts that hit each other lies turned; "" for neither.
+func (s *Scene) turnedOnes(m *move.Move, struck move.Target) string {
+	var words []string
+	say := func(g *Standing, number int, at move.Target) {
+		if lie := g.lies.Way(number); lie != nil && lie.Turned() >= leastTurn {
+			words = append(words, fmt.Sprintf("the part at %q lies turned by %s", at, degrees(lie.Turned())))
+		}
+	}
+	g := s.byName[struck.Grid]
+	say(g, g.lies.At(g.Grid.Index(struck.Slot)), struck)
+	if s.Grid != nil && s.Gripper.Holds && s.Gripper.From != m.Target {
+		at := m.Target
+		at.Approach = false
+		say(s.Grid, s.Lies(at.Slot, &s.To), at)
+	}
+	if words == nil {
+		return ""
+	}
+	return strings.Join(append(words, turnAdvice), "; ")
 }
 
 // struck is a standing part that something reaches into.
 type struck struct {
 	move.Target
 	depth float64
+}
+
+// struckOn is the first standing part that something reaches into along the motion that
+// is seen: on a straight line only what the gripper holds, which is at its own place.
+func (s *Scene) struckOn(straight bool) (what string, h struck, found bool) {
+	found = s.meets(func(b *Body) float64 {
+		if straight && !b.Part {
+			return b.least()
+		}
+		at, found := s.hit(b, straight)
+		if !found {
+			return b.least()
+		}
+		what, h = b.What, at
+		return at.depth
+	})
+	return what, h, found
 }
 
 func (s *Scene) hitAny(bodies []Body) (what string, h struck, found bool) {

@@ -75,10 +75,11 @@ func (r *report) hint(format string, args ...any) *report {
 }
 
 // hinted is hint for advice that takes some looking up.
-func (r *report) hinted(advice func() string) {
+func (r *report) hinted(advice func() string) *report {
 	if r != nil {
 		r.g.finding.WithHint("%s", advice())
 	}
+	return r
 }
 
 // note points at something in the plan or cell; what was not written has no

@@ -30,8 +30,8 @@ is written.`,
 		Severity: diag.Warning,
 		Doc: `The straight line between the ends of a travel leads the tool or the part through a
 keep-out box. The path of a travel is the controller's own, so this is no more
-than a warning. A travel that turns the tool is looked at twice: turned as at its
-start, and as at its end.`,
+than a warning. A travel that turns the tool is looked at in every turn on the way, as
+if it turned evenly.`,
 		Bad:  "-  keep_out: {}\n+  keep_out: {lamp: {from: [300, -60, 180], to: [360, -40, 260]}}\n",
 		Good: "-  keep_out: {}\n+  keep_out: {lamp: {from: [300, -20, 340], to: [360, 20, 400]}}\n",
 	}},
@@ -83,12 +83,11 @@ func (w *keepOutWatcher) See(m *move.Move, s *Scene) {
 	if !w.mayHit(s) {
 		return
 	}
-	body, box, depth := w.hit(s.Bodies())
+	what, box, depth := w.hitOn(s)
 	if box == nil {
 		return
 	}
-	what := body.What
-	last, end, deep := w.hit(s.Ends())
+	last, end, deep := w.hitAt(s.Ends())
 	if end != nil {
 		w.ended = end.Box
 	}
@@ -97,7 +96,7 @@ func (w *keepOutWatcher) See(m *move.Move, s *Scene) {
 	case m.Kind == move.Straight:
 		w.certain(m, what, is, box, depth, where)
 	case end != nil:
-		w.certain(m, last.What, "is", end, deep, "at")
+		w.certain(m, last, "is", end, deep, "at")
 	case box.Box == began: // where it comes from was reported
 	case s.between == move.JointPath:
 		w.chord(m, what, box, depth)
@@ -133,18 +132,39 @@ func (w *keepOutWatcher) mayHit(s *Scene) bool {
 	})
 }
 
-// hit is the first body that reaches into a box.
-func (w *keepOutWatcher) hit(bodies []Body) (*Body, *forbidden, float64) {
+// hitOn is the first box that something reaches into along the motion that is seen.
+func (w *keepOutWatcher) hitOn(s *Scene) (what string, box *forbidden, depth float64) {
+	if !s.meets(func(b *Body) float64 {
+		if at, deep := w.hit(b); at != nil {
+			what, box, depth = b.What, at, deep
+			return deep
+		}
+		return b.least()
+	}) {
+		return "", nil, 0
+	}
+	return what, box, depth
+}
+
+// hitAt is the first box that one of several bodies reaches into.
+func (w *keepOutWatcher) hitAt(bodies []Body) (what string, box *forbidden, depth float64) {
 	for i := range bodies {
-		b := &bodies[i]
-		for _, k := range w.index.Overlapping(&b.Bounds) {
-			f := &w.boxes[k]
-			if depth := solid.DepthOver(&f.room, &b.Swept, touch); depth > touch {
-				return b, f, depth
-			}
+		if box, depth := w.hit(&bodies[i]); box != nil {
+			return bodies[i].What, box, depth
 		}
 	}
-	return nil, nil, 0
+	return "", nil, 0
+}
+
+// hit is the first box that a body reaches into, deeper than its least.
+func (w *keepOutWatcher) hit(b *Body) (*forbidden, float64) {
+	for _, k := range w.index.Overlapping(&b.Bounds) {
+		f := &w.boxes[k]
+		if depth := solid.DepthOver(&f.room, &b.Swept, b.least()); depth > b.least() {
+			return f, depth
+		}
+	}
+	return nil, 0
 }
 
 func (w *keepOutWatcher) certain(m *move.Move, what, is string, f *forbidden, depth float64, where string) *report {

@@ -14,12 +14,15 @@ import (
 // takes 1.6 times as long.
 type outline struct {
 	turn, held int // numbers of the turn and of the part that is held; turn is 0 for no outline
+	from       int // the number of the turn that it comes from; 0 where it does not turn
 	number     int // its own, never used again
 
 	tool, part solid.Solid // about the TCP, along the base's axes
 	toolBox    solid.Bounds
 	partBox    solid.Bounds
 	holds      bool // there is a part, of known size
+
+	toolFar, partFar float64 // how far they reach from the axis that they turn about
 }
 
 // outlines remembers the last few.
@@ -30,34 +33,45 @@ type outlines struct {
 	made  int
 }
 
-// outline is what the arm carries, turned as at a station.
-func (s *Scene) outline(at *Station) *outline {
+// outline is what the arm carries along the motion that is seen; where that turns the
+// tool, the room that it takes up while it turns all around.
+func (s *Scene) outline() *outline {
+	from := 0
+	if s.turning() {
+		from = s.From.number
+	}
 	l := &s.outlines
-	if o := &l.known[l.last]; o.is(at, &s.Gripper) {
+	if o := &l.known[l.last]; o.is(from, &s.To, &s.Gripper) {
 		return o
 	}
 	for i := range l.known {
-		if l.known[i].is(at, &s.Gripper) {
+		if l.known[i].is(from, &s.To, &s.Gripper) {
 			l.last = i
 			return &l.known[i]
 		}
 	}
 	l.made++
 	l.last, l.next = l.next, (l.next+1)%len(l.known)
-	l.known[l.last] = s.newOutline(at, l.made)
+	l.known[l.last] = s.newOutline(from, l.made)
 	return &l.known[l.last]
 }
 
-func (o *outline) is(at *Station, j *Gripper) bool { return o.turn == at.number && o.held == j.number }
+func (o *outline) is(from int, to *Station, j *Gripper) bool {
+	return o.turn == to.number && o.from == from && o.held == j.number
+}
 
-func (s *Scene) newOutline(at *Station, number int) outline {
-	here := geom.Pose{R: at.Turn}
-	o := outline{turn: at.number, held: s.Gripper.number, number: number, tool: s.tool(&here), holds: s.Gripper.number != 0}
-	o.toolBox = o.tool.Bounds()
+func (s *Scene) newOutline(from, number int) outline {
+	here := geom.Pose{R: s.To.Turn}
+	o := outline{from: from, turn: s.To.number, held: s.Gripper.number, number: number, tool: s.tool(&here), holds: s.Gripper.number != 0}
 	if o.holds {
 		o.part = s.block(&here)
-		o.partBox = o.part.Bounds()
 	}
+	if from != 0 {
+		axis, _ := s.To.Turn.Apply(s.whirls()[0]).Unit()
+		o.tool, o.toolFar = o.tool.Whirled(axis)
+		o.part, o.partFar = o.part.Whirled(axis)
+	}
+	o.toolBox, o.partBox = o.tool.Bounds(), o.part.Bounds()
 	return o
 }
 
@@ -89,18 +103,11 @@ func (l *shapes) of(o *outline, turn *geom.Rot) *shape {
 	return k
 }
 
-// mayMeet is a cheap look along the motion that is seen, for what the arm carries at
-// the turn of either end: the tool too, or the part alone. Meets reports whether
-// a body may meet something, by its box about the TCP in the base, and in any frame.
+// mayMeet is a cheap look along the motion that is seen, for what the arm carries: the
+// tool too, or the part alone. Meets reports whether a body may meet something, by its
+// box about the TCP in the base, and in any frame.
 func (s *Scene) mayMeet(tool bool, meets func(o *outline, part bool) bool) bool {
-	o := s.outline(&s.To)
-	if o.holds && meets(o, true) || tool && meets(o, false) {
-		return true
-	}
-	if !s.turning() {
-		return false
-	}
-	o = s.outline(&s.From)
+	o := s.outline()
 	return o.holds && meets(o, true) || tool && meets(o, false)
 }
 
@@ -144,7 +151,7 @@ func (s *Standing) shape(o *outline) *shape {
 
 // mayHit is the same for one grid and one body, by its box about the TCP along the
 // axes of the grid's frame.
-func (s *Standing) mayHit(box *solid.Bounds, from, to geom.Vec, own int) bool {
+func (s *Standing) mayHit(box *solid.Bounds, from, to geom.Vec, except int) bool {
 	from, way := s.inGrid.Apply(from), s.inGrid.R.Apply(to.Sub(from))
 	room := s.room
 	room.Hi.Z = min(room.Hi.Z, s.highest()-slack.Z)
@@ -154,10 +161,17 @@ func (s *Standing) mayHit(box *solid.Bounds, from, to geom.Vec, own int) bool {
 	}
 	passed := box.Along(from.Add(way.Scale(begin)), from.Add(way.Scale(end)))
 	half := s.half.Sub(slack)
-	w := window{lo: passed.Lo.Sub(half).Sub(s.lift), hi: passed.Hi.Add(half).Sub(s.lift), own: own}
+	w := window{lo: passed.Lo.Sub(half).Sub(s.lift), hi: passed.Hi.Add(half).Sub(s.lift), own: except}
+	own := s.own.Sub(slack)
 	return s.find(&w, func(at slot.Slot) bool {
 		middle := s.Grid.At(at).Add(s.lift)
-		_, _, ok := box.Passage(&solid.Bounds{Lo: middle.Sub(half), Hi: middle.Add(half)}, from, way)
+		room := solid.Bounds{Lo: middle.Sub(own), Hi: middle.Add(own)}
+		if s.lies.At(s.Grid.Index(at)) > 0 {
+			box := s.box(at)
+			room = box.Bounds()
+			room = solid.Bounds{Lo: room.Lo.Add(slack), Hi: room.Hi.Sub(slack)}
+		}
+		_, _, ok := box.Passage(&room, from, way)
 		return ok
 	})
 }

@@ -5,8 +5,10 @@ import (
 
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
+	"gridferry/gen/move"
 	"gridferry/gen/slot"
 	"gridferry/plan/diag"
+	"gridferry/plan/wording"
 )
 
 // pallet compares the parts of a grid with the footprint that they stand on.
@@ -14,9 +16,9 @@ var pallet = Rule{
 	Finds: []Find{{
 		Name:     "part-over-edge",
 		Severity: diag.Error,
-		Doc: `A part of a grid with "pallet" stands over the pallet's edge. The pallet reaches from
-the frame's origin along +X and +Y, in a size of ISO 6780; a part stands square to the
-frame, its middle at the slot.`,
+		Doc: `A part comes to lie over the edge of its grid's "pallet", or lies there from the start.
+The pallet reaches from the frame's origin along +X and +Y, in a size of ISO 6780; a part
+that is put down lies as the tool turned it on the way ("part-turned").`,
 		Bad:  palletGrid("[15, 14.5, 15]"),
 		Good: palletGrid("[15, 15, 15]"),
 	}, {
@@ -27,13 +29,7 @@ that only the middles of the slots can be held to the pallet's edge.`,
 		Bad:  "-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}\n+  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], pallet: 1200x800}\n",
 		Good: palletGrid("[15, 15, 15]"),
 	}},
-	Layout: func(c *Context) {
-		for _, g := range c.Layout.Grids {
-			if g.Source.Pallet != nil {
-				checkPallet(c, g)
-			}
-		}
-	},
+	Watch: watchPallets,
 }
 
 // palletGrid is the example plan with its rack on a pallet, slot A1 where it is said.
@@ -43,41 +39,80 @@ func palletGrid(first string) Example {
 `)
 }
 
-func checkPallet(c *Context, g *layout.Grid) {
-	name := g.Source.Pallet.Name
-	if !g.Part.Sized() {
-		c.find("pallet-unchecked", name.Place, "the parts of the grid %q have no known size, so only their middles are held to the pallet", g.Name).
-			hint("add \"part:\" to the grid, and the part's \"size\" under \"parts\"")
-	}
-	worst, over, count := slot.Slot{}, touch, 0
-	for i := range g.Size() {
-		at := g.Slot(i)
-		if g.Missing.Has(i) {
+// edges holds the parts of one grid to the pallet under them.
+type edges struct {
+	*layout.Grid
+	worst slot.Slot
+	over  float64 // there
+	count int     // parts that are over an edge
+}
+
+type palletWatcher struct {
+	c    *Context
+	all  []*edges
+	edge map[*layout.Grid]*edges
+}
+
+func watchPallets(c *Context) Watcher {
+	w := &palletWatcher{c, nil, map[*layout.Grid]*edges{}}
+	for _, g := range c.Layout.Grids {
+		if g.Source.Pallet == nil {
 			continue
 		}
-		by := overEdge(g, at)
-		if by > touch {
-			count++
+		if !g.Part.Sized() {
+			c.find("pallet-unchecked", g.Source.Pallet.Name.Place, "the parts of the grid %q have no known size, so only their middles are held to the pallet", g.Name).
+				hint("add \"part:\" to the grid, and the part's \"size\" under \"parts\"")
 		}
-		if by > over {
-			worst, over = at, by
+		e := &edges{Grid: g}
+		w.all = append(w.all, e)
+		w.edge[g] = e
+		for i := range g.Size() {
+			if g.Full.Has(i) {
+				e.see(g.Slot(i), g.Part, g.Lies.Way(g.Lies.At(i)))
+			}
 		}
 	}
-	if count > 0 {
-		c.find("part-over-edge", name.Place, "%d of %d slots of the grid %q are over the edge of the pallet %s, by %s mm at %q",
-			count, g.Size(), g.Name, name.V, strconv.FormatFloat(over, 'f', 2, 64), g.Label(worst)).
-			hint("the pallet reaches from the origin of the frame %q along +X and +Y: move \"first\", change the pitch or leave slots out", g.Frame.Name)
+	if w.all == nil {
+		return nil
+	}
+	return w
+}
+
+func (w *palletWatcher) Kinds() []move.Kind { return []move.Kind{move.Release} }
+
+func (w *palletWatcher) See(m *move.Move, s *Scene) {
+	if s.Grid == nil {
+		return
+	}
+	if e := w.edge[s.Grid.Grid]; e != nil && e.see(m.Target.Slot, s.Gripper.Part, s.lie(m)) {
+		w.c.harm[m.Place] = true
 	}
 }
 
-// overEdge is how far a part in a slot reaches over the edge, below 0 where it does not.
-func overEdge(g *layout.Grid, s slot.Slot) float64 {
-	at, turned := g.Pattern.At(s)
-	var half geom.Vec
-	if g.Part.Sized() {
-		box := g.Part.Solid(geom.Pose{R: geom.RotZ(turned)})
-		half = box.Reach()
+func (w *palletWatcher) Done() {
+	for _, e := range w.all {
+		if name := e.Source.Pallet.Name; e.count > 0 {
+			w.c.find("part-over-edge", name.Place, "the grid %q has %s over the edge of the pallet %s, by %s mm at %q",
+				e.Name, wording.Count(e.count, "part"), name.V, strconv.FormatFloat(e.over, 'f', 2, 64), e.Label(e.worst)).
+				hint("the pallet reaches from the origin of the frame %q along +X and +Y: move \"first\", change the pitch, leave slots out, or turn the tool otherwise", e.Frame.Name)
+		}
 	}
-	size := g.Source.Pallet.Size
-	return max(half.X-at.X, at.X+half.X-size[0], half.Y-at.Y, at.Y+half.Y-size[1])
+}
+
+// see takes in a part that lies so in a slot; true where it is over the edge.
+func (e *edges) see(at slot.Slot, p *layout.Part, lie *layout.Lie) bool {
+	middle, half := e.At(at), geom.Vec{}
+	if p.Sized() {
+		box := p.Solid(e.Pose(at, p, lie))
+		middle, half = box.Centre, box.Reach()
+	}
+	size := e.Source.Pallet.Size
+	over := max(half.X-middle.X, middle.X+half.X-size[0], half.Y-middle.Y, middle.Y+half.Y-size[1])
+	if over <= touch {
+		return false
+	}
+	if e.count++; over > e.over {
+		e.worst, e.over = at, over
+	}
+	return true
 }

@@ -63,6 +63,7 @@ type Gripper struct {
 	From   move.Target
 	inTool geom.Pose // the part's middle on the TCP
 	number int       // of inTool and the part: equal numbers, equal parts held alike; 0 for none of known size
+	lies   int       // how it lay in its slot
 }
 
 func newScene(l *layout.Layout) *Scene {
@@ -139,27 +140,31 @@ func (s *Scene) apply(m *move.Move) {
 	case m.Takes():
 		s.grip(m)
 	case m.Puts():
-		if s.Grid.put(s.Slot, s.Gripper.Part) {
+		if s.Grid.put(s.Slot, s.Gripper.Part, s.Lies(m.Target.Slot, &s.From)) {
 			s.index = nil
 		}
 		s.Gripper = Gripper{}
 	}
 }
 
-// grip takes the part into the gripper: it stands straight in its grid's frame,
-// and from there on turns with the tool.
+// grip takes the part into the gripper as it lies in its slot: from there on it turns
+// with the tool.
 func (s *Scene) grip(m *move.Move) {
-	part := s.Grid.part
-	s.Gripper = Gripper{Holds: true, Part: part, From: m.Target}
+	part, lies := s.Grid.part, s.Grid.lies.At(s.Slot)
+	lie := s.Grid.lies.Way(lies)
+	if lie != nil {
+		part = lie.Part
+	}
+	s.Gripper = Gripper{Holds: true, Part: part, From: m.Target, lies: lies}
 	s.Grid.take(s.Slot)
 	if part == nil {
 		return
 	}
 	g := &s.Grid.grip
 	_, turned := s.Grid.Grid.Pattern.At(m.Target.Slot)
-	if g.part != part || g.turn != s.From.number || g.turned != turned {
+	if now := (alike{part, lies, s.From.number, turned}); g.alike != now {
 		s.grips++
-		*g = grip{part, s.From.number, turned, s.Grid.inTool(m.Target.Slot, &s.From.Turn), s.grips}
+		*g = grip{now, s.Grid.Grid.Held(m.Target.Slot, part, lie, &s.From.Turn), s.grips}
 	}
 	s.Gripper.inTool = g.inTool
 	if part.Sized() {
@@ -167,22 +172,41 @@ func (s *Scene) grip(m *move.Move) {
 	}
 }
 
-// grip is how parts of a grid were taken last: mostly all are taken alike.
-type grip struct {
+// alike is what a grip, or what comes of one, depends on: mostly all of a grid are alike.
+type alike struct {
 	part   *layout.Part
+	was    int     // taken: how the part lay; put down: the number of its grip
 	turn   int     // the number of the tool's turn
 	turned float64 // the slot's
+}
+
+// grip is how a part of a grid was taken last.
+type grip struct {
+	alike
 	inTool geom.Pose
 	number int
 }
 
-// inTool is where a part in a slot is in a tool that takes it.
-func (s *Standing) inTool(at slot.Slot, tool *geom.Rot) geom.Pose {
-	back, frame := tool.T(), &s.Grid.Frame.Base.R
-	return geom.Pose{
-		R: back.Mul(frame.Mul(s.Grid.Pattern.Lie(at))),
-		T: back.Apply(frame.Apply(s.lift)),
+// laid is how a part was put down last in a grid.
+type laid struct {
+	alike
+	lies int
+}
+
+// Lies is how the part in the gripper comes to lie in a slot of the grid that the move
+// works at, if the arm lets go of it with the tool turned as at a station: its number
+// among the grid's ways. It is 0 for a part of unknown size.
+func (s *Scene) Lies(in slot.Slot, at *Station) int {
+	if s.Gripper.number == 0 {
+		return 0
 	}
+	g := &s.Grid.laid
+	_, turned := s.Grid.Grid.Pattern.At(in)
+	if now := (alike{s.Gripper.Part, s.Gripper.number, at.number, turned}); g.alike != now {
+		lie := s.Grid.Grid.Laid(in, s.Gripper.Part, s.Gripper.inTool, &at.Turn)
+		*g = laid{now, s.Grid.lies.Number(&lie)}
+	}
+	return g.lies
 }
 
 // Body is something that the arm carries along a motion, and the room that it
@@ -194,24 +218,21 @@ type Body struct {
 	Way    geom.Vec // from Here on
 	ByAxes bool     // each axis goes its part of the way for itself
 	Swept  solid.Solid
-	Bounds solid.Bounds // of Swept, in the base
+	Off    float64      // how far it may be off while it turns, mm
+	Bounds solid.Bounds // of Swept and all that it may be off, in the base
 }
 
-// Bodies are what moves along the motion that is seen: the tool, or its TCP
-// where the cell does not give the tool a radius, and the part in the gripper.
-// Where a motion turns the tool, each comes twice, turned as at the start and
-// as at the end, both along the whole way. The first motion of all has its end
-// only. The slice is used again for the next motion.
+// least is the depth that counts: anything deeper may be deeper than touch.
+func (b *Body) least() float64 { return touch - b.Off }
+
+// Bodies are what moves along a motion that does not turn the tool: the tool, or its TCP
+// where the cell does not give the tool a radius, and the part in the gripper. The first
+// motion of all has its end only. The slice is used again for the next motion.
 func (s *Scene) Bodies() []Body {
-	if s.fresh {
-		return s.bodies
-	}
-	s.fresh, s.bodies = true, s.bodies[:0]
-	from := s.begin()
-	way := s.To.At.Sub(from)
-	s.turned(from, way, &s.To.Turn)
-	if s.turning() {
-		s.turned(from, way, &s.From.Turn)
+	if !s.fresh {
+		from := s.begin()
+		s.moving(geom.Pose{R: s.To.Turn, T: from}, s.To.At.Sub(from))
+		s.fresh = true
 	}
 	return s.bodies
 }
@@ -231,32 +252,38 @@ func (s *Scene) turning() bool {
 
 // Ends are the same bodies at the end of the motion.
 func (s *Scene) Ends() []Body {
-	s.fresh, s.bodies = false, s.bodies[:0]
-	s.turned(s.To.At, geom.Vec{}, &s.To.Turn)
+	s.fresh = false
+	s.moving(geom.Pose{R: s.To.Turn, T: s.To.At}, geom.Vec{})
 	return s.bodies
 }
 
-func (s *Scene) turned(from, way geom.Vec, turn *geom.Rot) {
-	at := geom.Pose{R: *turn, T: from}
-	s.body(Body{What: s.toolWord(), Here: s.tool(&at), Way: way})
+func (s *Scene) moving(at geom.Pose, way geom.Vec) {
+	s.bodies = append(s.bodies[:0], s.body(false, &at, way))
 	if s.Gripper.number != 0 {
-		s.body(Body{What: "the part in the gripper", Part: true, Here: s.block(&at), Way: way})
+		s.bodies = append(s.bodies, s.body(true, &at, way))
 	}
+}
+
+// body is the tool, or the part in the gripper, on its way from a pose of the TCP on.
+func (s *Scene) body(part bool, at *geom.Pose, way geom.Vec) Body {
+	b := Body{Part: part, Way: way, ByAxes: s.between == move.AxesPath}
+	if part {
+		b.What, b.Here = "the part in the gripper", s.block(at)
+	} else {
+		b.What, b.Here = s.toolWord(), s.tool(at)
+	}
+	if b.ByAxes {
+		b.Swept = b.Here.SweptByAxes(way)
+	} else {
+		b.Swept = b.Here.Swept(way)
+	}
+	b.Bounds = b.Swept.Bounds()
+	return b
 }
 
 // block is the part in the gripper.
 func (s *Scene) block(tcp *geom.Pose) solid.Solid {
 	return s.Gripper.Part.Solid(tcp.Mul(s.Gripper.inTool))
-}
-
-func (s *Scene) body(b Body) {
-	if b.ByAxes = s.between == move.AxesPath; b.ByAxes {
-		b.Swept = b.Here.SweptByAxes(b.Way)
-	} else {
-		b.Swept = b.Here.Swept(b.Way)
-	}
-	b.Bounds = b.Swept.Bounds()
-	s.bodies = append(s.bodies, b)
 }
 
 func (s *Scene) toolWord() string {

@@ -21,19 +21,23 @@ type Standing struct {
 	inGrid geom.Pose    // the base in the grid's frame
 	bounds solid.Bounds // around all parts that could stand there, in the base
 	room   solid.Bounds // the same in the grid's frame, less slack
+	lies   layout.Lies
+	wide   int // the ways of lies that half is wide enough for
 	grip   grip
+	laid   laid
 	shapes *shapes // nil until something comes near
 
 	// A part in the grid's frame: where its middle is from the slot's position, and how
-	// far it goes from there along the frame's axes, however a slot is turned.
+	// far it goes from there along the frame's axes, however it lies.
 	lift geom.Vec
 	half geom.Vec
+	own  geom.Vec // how far it goes where it lies as its slot says
 }
 
 func newStanding(g *layout.Grid) *Standing {
 	s := &Standing{
 		Grid: g, Full: append(layout.Slots(nil), g.Full...), count: make([]int, g.Layers), top: -1,
-		inGrid: g.Frame.Base.Inverse(),
+		inGrid: g.Frame.Base.Inverse(), lies: g.Lies.Copy(),
 	}
 	for i, word := range s.Full {
 		for ; word != 0; word &= word - 1 {
@@ -54,13 +58,31 @@ func (s *Standing) setPart(p *layout.Part) bool {
 	}
 	s.part = p
 	lie := s.Grid.Pattern.Lie(slot.Slot{})
-	s.lift, s.half = lie.Apply(geom.Vec{Z: p.Middle()}), geom.Vec{}
+	s.lift, s.half, s.wide = lie.Apply(geom.Vec{Z: p.Middle()}), geom.Vec{}, 0
 	for _, at := range s.Grid.Pattern.Outline() {
-		box := s.box(at)
-		s.half = s.half.Max(box.Reach())
+		s.reachOver(at, p, nil)
+	}
+	s.own = s.half
+	s.widen()
+	return true
+}
+
+// widen makes room for the ways in which parts have come to lie since.
+func (s *Standing) widen() {
+	ways := s.lies.Ways()
+	for ; s.wide < len(ways); s.wide++ {
+		for _, at := range s.Grid.Pattern.Outline() {
+			s.reachOver(at, ways[s.wide].Part, &ways[s.wide])
+		}
 	}
 	s.bound()
-	return true
+}
+
+// reachOver takes note of how far a part reaches that lies so in a slot.
+func (s *Standing) reachOver(at slot.Slot, p *layout.Part, lie *layout.Lie) {
+	box := p.Solid(s.Grid.Pose(at, p, lie))
+	off := box.Centre.Sub(s.Grid.At(at)).Sub(s.lift)
+	s.half = s.half.Max(box.Reach().Add(off.Max(off.Scale(-1))))
 }
 
 // bound works out the box around all parts that could stand in the grid.
@@ -72,9 +94,13 @@ func (s *Standing) bound() {
 	s.bounds, s.room = box.Bounds(), solid.Bounds{Lo: lo.Add(slack), Hi: hi.Sub(slack)}
 }
 
-// box is the part at a slot, in the grid's frame.
+// box is the part in a slot, in the grid's frame.
 func (s *Standing) box(at slot.Slot) solid.Solid {
-	return s.part.Solid(geom.Pose{R: s.Grid.Pattern.Lie(at), T: s.Grid.At(at).Add(s.lift)})
+	part, lie := s.part, s.lies.Way(s.lies.At(s.Grid.Index(at)))
+	if lie != nil {
+		part = lie.Part
+	}
+	return part.Solid(s.Grid.Pose(at, part, lie))
 }
 
 func (s *Standing) take(i int) {
@@ -85,9 +111,15 @@ func (s *Standing) take(i int) {
 	}
 }
 
-// put stands a part in a slot; true when the grid reaches farther for it.
-func (s *Standing) put(i int, p *layout.Part) bool {
+// put stands a part in a slot, where it lies so; true when the grid reaches farther
+// for it.
+func (s *Standing) put(i int, p *layout.Part, lies int) bool {
 	news := s.setPart(p)
+	if s.wide < len(s.lies.Ways()) {
+		s.widen()
+		news = true
+	}
+	s.lies.Set(i, s.Grid.Size(), lies)
 	if !s.Full.Has(i) {
 		s.Full.Add(i)
 		s.count[s.layer(i)]++
@@ -120,8 +152,8 @@ func (s *Standing) empty() bool {
 	return s.top < 0 || !s.part.Sized()
 }
 
-// hit looks for a standing part that a body reaches into, deeper than touch,
-// on its way; own is as in a window.
+// hit looks for a standing part that a body reaches into on its way, deeper than its
+// least; own is as in a window.
 func (s *Standing) hit(b *Body, own int) (at slot.Slot, depth float64, found bool) {
 	if s.empty() || !s.bounds.Overlaps(&b.Bounds) {
 		return slot.Slot{}, 0, false
@@ -131,12 +163,13 @@ func (s *Standing) hit(b *Body, own int) (at slot.Slot, depth float64, found boo
 		return slot.Slot{}, 0, false
 	}
 	room := here.Bounds()
-	half := s.half.Sub(geom.Vec{X: touch, Y: touch, Z: touch})
+	least := b.least()
+	half := s.half.Sub(geom.Vec{X: least, Y: least, Z: least})
 	w := window{room.Lo.Sub(half).Sub(s.lift), room.Hi.Add(half).Sub(s.lift), slack, own}
 	found = s.find(&w, func(next slot.Slot) bool {
 		box := s.box(next)
-		at, depth = next, solid.DepthOver(&box, &here, touch)
-		return depth > touch
+		at, depth = next, solid.DepthOver(&box, &here, least)
+		return depth > least
 	})
 	return at, depth, found
 }
@@ -157,7 +190,7 @@ func (s *Standing) highest() float64 { return s.level + s.lift.Z + s.half.Z }
 // low is the part of a body's way, in the grid's frame, on which it is lower
 // than the highest top in the grid; false when it never is.
 func (s *Standing) low(b *Body) (solid.Solid, bool) {
-	top := s.highest() - touch
+	top := s.highest() - b.least()
 	if b.ByAxes {
 		swept := b.Swept.In(&s.inGrid)
 		return swept, swept.Centre.Z-swept.Reach().Z < top

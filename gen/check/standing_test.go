@@ -100,7 +100,7 @@ func thin(s *Standing, r *rand.Rand) {
 	for i := range s.Grid.Size() {
 		s.take(i)
 		if r.Float64() < dense {
-			s.put(i, s.part)
+			s.put(i, s.part, 0)
 		}
 	}
 }
@@ -145,7 +145,7 @@ func TestTopFollowsTheParts(t *testing.T) {
 		{false, slot.Slot{}, -1},
 	} {
 		if at := s.Grid.Index(step.slot); step.put {
-			s.put(at, s.part)
+			s.put(at, s.part, 0)
 		} else {
 			s.take(at)
 		}

@@ -28,6 +28,7 @@ type Grid struct {
 	// does not say it.
 	FullPlace diag.Place
 	Holds     *Part
+	Lies      Lies // how those parts lie
 
 	// Fit is where the slots are and what that is worth, where corners were
 	// touched; nil otherwise.

@@ -224,7 +224,7 @@ func (r *resolver) boxes() {
 
 func (r *resolver) parts() {
 	for _, p := range r.plan.Parts {
-		part := &Part{Name: p.Name.V, Place: p.Name.Place, Mass: p.Mass.V, MassPlace: p.Mass.Place, Size: vec(p.Size), Grip: p.Grip.Or(p.Size.V[2] / 2)}
+		part := &Part{Name: p.Name.V, Place: p.Name.Place, Mass: p.Mass.V, MassPlace: p.Mass.Place, Size: vec(p.Size), Grip: p.Grip.Or(p.Size.V[2] / 2), Symmetry: p.Symmetry.V}
 		r.partOf[part.Name] = part
 		r.out.Parts = append(r.out.Parts, part)
 	}

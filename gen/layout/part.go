@@ -17,6 +17,7 @@ type Part struct {
 	MassPlace diag.Place
 	Size      geom.Vec // mm; zero when not known
 	Grip      float64  // mm, height of the TCP above the part's bottom when it is held
+	Symmetry  string   // a word of the plan; "" goes by the size
 }
 
 // Sized tells whether the part and its size are known.
@@ -26,7 +27,27 @@ func (p *Part) Sized() bool { return p != nil && p.Size != (geom.Vec{}) }
 func (p *Part) Middle() float64 { return p.Size.Z/2 - p.Grip }
 
 // Solid is the part's body with its middle at a pose.
-func (p *Part) Solid(middle geom.Pose) solid.Solid { return solid.Block(middle, p.Size.Scale(0.5)) }
+func (p *Part) Solid(middle geom.Pose) solid.Solid {
+	half := p.Size.Scale(0.5)
+	if p.Symmetry == "round" {
+		return solid.Drum(middle, half)
+	}
+	return solid.Block(middle, half)
+}
+
+// alike is the turn about its Z, in degrees, after which a part looks the same; 0 for
+// any turn.
+func (p *Part) alike() float64 {
+	switch {
+	case p.Symmetry == "round":
+		return 0
+	case p.Symmetry == "quarter", p.Symmetry == "" && p.Size.X == p.Size.Y:
+		return 90
+	case p.Symmetry == "none":
+		return 360
+	}
+	return 180
+}
 
 // PartIn is what stands in a grid: what the grid says, what is carried there, or
 // what was found in it.

@@ -13,6 +13,12 @@ func (b *Bounds) Overlaps(c *Bounds) bool {
 // Around is the box around two.
 func (b *Bounds) Around(c *Bounds) Bounds { return Bounds{b.Lo.Min(c.Lo), b.Hi.Max(c.Hi)} }
 
+// Wider is the box with so much more room on every side.
+func (b *Bounds) Wider(by float64) Bounds {
+	more := geom.Vec{X: by, Y: by, Z: by}
+	return Bounds{b.Lo.Sub(more), b.Hi.Add(more)}
+}
+
 // Along is the box around one that is written about a point, while that point goes
 // straight from one place to another.
 func (b *Bounds) Along(from, to geom.Vec) Bounds {

@@ -18,8 +18,8 @@ import (
 )
 
 // mostEdges is what two solids together may have: a prism of sixteen sides
-// (eight edges and its axis) that three axes sweep, against a box.
-const mostEdges = 15
+// (eight edges and its axis) that three axes sweep, against a drum of twelve.
+const mostEdges = 19
 
 // Thinnest is the least half-thickness of a box, mm: a sheet is taken as a
 // hundredth of a millimetre thick, so that no pair of solids is flat.
@@ -47,6 +47,25 @@ func Block(at geom.Pose, half geom.Vec) Solid {
 	s := Solid{Centre: at.T}
 	s.add(at.R.Column(0).Scale(max(half.X, Thinnest)))
 	s.add(at.R.Column(1).Scale(max(half.Y, Thinnest)))
+	s.add(at.R.Column(2).Scale(max(half.Z, Thinnest)))
+	return s
+}
+
+// drumEdges is half the number of a drum's sides.
+const drumEdges = 6
+
+// Drum stands for an upright cylinder about the origin of a pose, given by half its
+// size: the regular prism of twelve sides around it, which is at most 1/cos(π/12) - 1 =
+// 4 % wider, and no wider where round things stand side by side, in straight rows or
+// in staggered ones.
+func Drum(at geom.Pose, half geom.Vec) Solid {
+	const tanSide = 0.26794919243112270647 // tan(π/12)
+	s := Solid{Centre: at.T}
+	side := max(half.X, Thinnest) * tanSide
+	for k := range drumEdges {
+		sin, cos := geom.SinCos(float64(k) * 180 / drumEdges)
+		s.add(at.R.Apply(geom.Vec{X: float64(side * cos), Y: float64(side * sin)}))
+	}
 	s.add(at.R.Column(2).Scale(max(half.Z, Thinnest)))
 	return s
 }
@@ -143,15 +162,39 @@ func (s *Solid) Bounds() Bounds {
 	return Bounds{s.Centre.Sub(r), s.Centre.Add(r)}
 }
 
+// About is where the solid lies along an axis of unit length through the origin, and how
+// far it reaches from it.
+func (s *Solid) About(axis geom.Vec) (lo, hi, far float64) {
+	middle, reach := s.Centre.Dot(axis), 0.0
+	for i := range s.n {
+		reach += math.Abs(s.edges[i].Dot(axis))
+	}
+	for corner := range 1 << s.n {
+		at := s.Centre
+		for i := range s.n {
+			at = at.Add(s.edges[i].Scale(float64(1 - 2*(corner>>i&1))))
+		}
+		far = max(far, at.Sub(axis.Scale(at.Dot(axis))).Norm())
+	}
+	return middle - reach, middle + reach, far
+}
+
+// Whirled is the room that a solid takes up while it turns all around an axis of unit
+// length through the origin, and how far it reaches from that.
+func (s *Solid) Whirled(axis geom.Vec) (Solid, float64) {
+	lo, hi, far := s.About(axis)
+	return Prism(axis.Scale(lo-Thinnest), axis.Scale(hi+Thinnest), far), far
+}
+
 func (s *Solid) add(edge geom.Vec) {
 	s.edges[s.n] = edge
 	s.n++
 }
 
 // DepthOver is how deep two solids reach into each other: the least distance, mm,
-// by which one of them has to move to be free. Only a depth above the limit, 0 or
-// more, is given exactly; one that is not may come out anywhere up to the limit, which
-// is known sooner. Together they must have edges in all three directions, which a box
+// by which one of them has to move to be free; below 0 at most as much as they are
+// apart. Only a depth above the limit is given exactly; one that is not may come out
+// anywhere up to the limit, which is known sooner. Together they must have edges in all three directions, which a box
 // alone brings along.
 func DepthOver(a, b *Solid, limit float64) float64 {
 	between := Solid{Centre: b.Centre.Sub(a.Centre), edges: b.edges, n: b.n}
