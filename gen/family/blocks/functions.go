@@ -214,21 +214,17 @@ func padding(width int, v any) (word, blanks string, err error) {
 
 var errTooLarge = errors.New("the result is larger than a program could hold")
 
-func plus(a, b int) (int, error) {
-	if abs(a) > math.MaxInt32*1024 || abs(b) > math.MaxInt32*1024 {
+func plus(a, b int) (int, error) { return bounded(float64(a) + float64(b)) }
+
+func times(a, b int) (int, error) { return bounded(float64(a) * float64(b)) }
+
+// bounded is a result that an int of 32 bits holds: so it is the same on every machine.
+func bounded(exact float64) (int, error) {
+	if math.Abs(exact) > math.MaxInt32 {
 		return 0, errTooLarge
 	}
-	return a + b, nil
+	return int(exact), nil
 }
-
-func times(a, b int) (int, error) {
-	if abs(a) > math.MaxInt32 || abs(b) > math.MaxInt32 {
-		return 0, errTooLarge
-	}
-	return a * b, nil
-}
-
-func abs(n int) int { return max(n, -n) }
 
 // boundedReplace is sprig's replace with an end to its growth: applied to its
 // own result in a loop, it would double it every time.

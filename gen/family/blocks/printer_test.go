@@ -103,6 +103,8 @@ func TestBounds(t *testing.T) {
 		`{{pad 100000 .X}}`:                                                     "wanted one from 0 to 4096",
 		`{{pad -1 .X}}`:                                                         "wanted one from 0 to 4096",
 		`{{times .N 99999999999}}`:                                              "larger than a program could hold",
+		`{{times 65536 32768}}`:                                                 "larger than a program could hold", // 2³¹
+		`{{plus 2147483647 1}}`:                                                 "larger than a program could hold",
 		`{{$n := 2}}{{range 99}}{{$n = times $n $n}}{{end}}`:                    "larger than a program could hold",
 		`{{$n := 2}}{{range 99}}{{$n = plus $n $n}}{{end}}`:                     "larger than a program could hold",
 		`{{template "a"}}{{end}}{{define "a"}}{{range 999}}{{template "b"}}{{end}}{{end}}{{define "b"}}{{range 999}}{{end}}`: "too often",
