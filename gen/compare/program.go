@@ -257,6 +257,7 @@ func rotation(item *reads.Item, form rules.RotationForm) geom.Rot {
 	case rules.RotationVector:
 		x, y, z := three(reads.RX)
 		return geom.RotFromVector(geom.Vec{X: x, Y: y, Z: z})
+	case rules.FixedXYZ:
 	}
 	roll, pitch, yaw := three(reads.Roll)
 	return geom.RPY{Roll: roll, Pitch: pitch, Yaw: yaw}.Rot()

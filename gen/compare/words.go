@@ -23,6 +23,7 @@ func (d *delta) name() string {
 		if s.Target.Pose != "" {
 			return s.Target.Pose
 		}
+	case Speeds, FlyBys, Tools, Loads, Signals, Levels, Times, GoesOn, Texts, Kinds, OnlyA, OnlyB:
 	}
 	return stepName(s)
 }
@@ -84,6 +85,7 @@ func (d *delta) sides() (a, b string) {
 		return "", ""
 	case Turns:
 		return "", figure(d.to, 3)
+	case Speeds, FlyBys, Loads, Signals, Times:
 	}
 	return figure(d.from, 4), figure(d.to, 4)
 }
@@ -135,6 +137,7 @@ func (f *Difference) text(axes string) string {
 		return fmt.Sprintf("%s: moved by %s%s", f.Name, f.moved(axes), f.when())
 	case Turns:
 		return fmt.Sprintf("%s: turned by %s%s", f.Name, f.turned(), f.when())
+	case Speeds, FlyBys, Frames, Tools, Loads, Signals, Levels, Times, GoesOn, Texts, Kinds: // from a value to another
 	}
 	word := map[What]string{
 		Speeds: "speed ", FlyBys: "fly-by ", Loads: "load ", Signals: "output or input ", Levels: "level ", Times: "time ",

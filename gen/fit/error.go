@@ -89,9 +89,10 @@ func (e *Error) Error() string {
 		return fmt.Sprintf("%s lie along one line: found %s° off it, wanted %s° or more", e.labels(), got, want)
 	case OneLineMany:
 		return fmt.Sprintf("the %ss lie along one line: found %s mm of spread across it, wanted %s mm or more", e.Of, got, want)
-	default:
+	case Mirrored, OneTurn, OneAxis, SameSlot, SlotLine, NotRectangle, Folded:
 		return e.shape()
 	}
+	return fmt.Sprintf("refused for reason %d", int(e.Kind))
 }
 
 // shape is Error for the kinds that are about the set as a whole.
@@ -111,8 +112,9 @@ func (e *Error) shape() string {
 		return "the four corners are not two rows by two columns" + e.stray()
 	case Folded:
 		return "the four corners cross over, wanted them in one round"
+	default:
+		return ""
 	}
-	return fmt.Sprintf("refused for reason %d", int(e.Kind))
 }
 
 // stray names the corners that do not go with the others, where not all are at fault.
@@ -145,9 +147,10 @@ func (e *Error) Hint() string {
 		return "touch one more point, well to the side of the line along " + Direction(e.Free)
 	case OneTurn, OneAxis:
 		return fmt.Sprintf("add a pose turned by %s° or more about %s of the flange, the tip on the same spot", Figure(WideSpread), Direction(e.About))
-	default:
+	case Mirrored, SameSlot, SlotLine, NotRectangle, Folded:
 		return e.labelHint()
 	}
+	return ""
 }
 
 // unknownYet says for two poses what they leave open and which turn would settle it.
@@ -176,8 +179,9 @@ func (e *Error) labelHint() string {
 		return "touch the first and last slot of the first row and of the last row"
 	case Folded:
 		return "look for two neighbouring corners that are swapped"
+	default:
+		return ""
 	}
-	return ""
 }
 
 // Figure writes a number with three decimals at most.

@@ -285,5 +285,6 @@ func (c *chooser) kept(why Kept) {
 	case ByNumber:
 		c.r.list.Warnf("order-not-searched", at, "the entry goes through %d slots, but an order is searched for up to %d, so they are visited by row", c.e.Parts*c.e.perRound(), MostShortened).
 			WithHint("split the entry, or ask for \"serpentine\"")
+	case NotKept, ByNoFreeSide: // nothing to report
 	}
 }

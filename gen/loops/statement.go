@@ -39,6 +39,8 @@ const (
 	Column
 	Layer
 	Parts
+
+	NumCounters = iota
 )
 
 // Parity says which rows run backwards.

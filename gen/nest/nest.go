@@ -121,6 +121,7 @@ func loopsOver(walk layout.Walk, rect layout.Rect, lo, hi slot.Slot) []loops.Loo
 		order = []loops.Loop{layers, columns, rows}
 	case layout.Serpentine:
 		order[2] = serpentine(columns, rect, lo, hi)
+	case layout.ByRow, layout.Shortest:
 	}
 	return slices.DeleteFunc(order, func(l loops.Loop) bool { return l.From == l.To })
 }

@@ -63,6 +63,7 @@ func (e *Entry) why(clear string) string {
 		return fmt.Sprintf("an order is searched for up to %d slots", layout.MostShortened)
 	case layout.ByNoFreeSide:
 		return "there is nothing to reorder"
+	case layout.NotKept:
 	}
 	return ""
 }

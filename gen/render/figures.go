@@ -190,6 +190,7 @@ func (f *figures) rotation(form rules.RotationForm, a geom.RPY) (r blocks.Rotati
 	case rules.RotationVector:
 		v := a.Rot().Vector()
 		r.RX, r.RY, r.RZ = f.component(v.X), f.component(v.Y), f.component(v.Z)
+	case rules.Vertical: // its one angle is asked for by itself
 	}
 	return r
 }

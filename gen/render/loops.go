@@ -207,7 +207,7 @@ func (n *nester) entry(s loops.Statement, line blocks.LoopLine) blocks.Entry {
 	}
 }
 
-var counterWords = [...]string{loops.Row: "row", loops.Column: "column", loops.Layer: "layer", loops.Parts: "count"}
+var counterWords [loops.NumCounters]string = [...]string{loops.Row: "row", loops.Column: "column", loops.Layer: "layer", loops.Parts: "count"}
 
 func (n *nester) loop(s loops.Statement, line blocks.LoopLine) blocks.Loop {
 	l := s.Loop

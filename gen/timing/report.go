@@ -129,6 +129,7 @@ func (g *gatherer) unknown(t *Timed) {
 		if t.Move.Seconds == 0 {
 			r.Waits.Endless++
 		}
+	case Nothing:
 	}
 }
 

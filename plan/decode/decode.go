@@ -61,6 +61,7 @@ func (r *Reader) wrongType(n Node, wanted string) {
 		return
 	case ynode.Scalar:
 		found = strconv.Quote(wording.Brief(n.Text()))
+	case ynode.Seq, ynode.Map: // by their names
 	}
 	f := r.List.Errorf("wrong-type", n.Place(), "found %s, wanted %s", found, wanted)
 	if hint := typeHint(n, wanted); hint != "" {

@@ -16,9 +16,13 @@ const (
 	AngularSpeed                  // deg/s
 	AngularAcceleration           // deg/s²
 	Moment                        // N·m
+
+	numDimensions = iota
 )
 
-var dimensions = [...]struct{ name, base string }{
+type dimension struct{ name, base string }
+
+var dimensions [numDimensions]dimension = [...]dimension{
 	Length:              {"length", "mm"},
 	Angle:               {"angle", "deg"},
 	Time:                {"time", "s"},

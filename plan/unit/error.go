@@ -19,9 +19,11 @@ const (
 	NotFinite           // "inf", "1e999"
 	Ambiguous           // "017", "1_000", "1,5": readers disagree on what it means
 	NotWhole            // "4.0" where a count is wanted
+
+	numKinds = iota
 )
 
-var rules = [...]string{
+var rules [numKinds]string = [...]string{
 	NotANumber:     "not-a-number",
 	UnknownUnit:    "unknown-unit",
 	WrongDimension: "wrong-dimension",

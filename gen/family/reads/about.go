@@ -125,6 +125,7 @@ func (e *Entry) allowed(form rules.RotationForm) (FieldSet, string) {
 			all |= About(kind)
 		}
 		return written(ofForm(all, form)), "the moves of this row"
+	case MeansText:
 	}
 	return 0, ""
 }

@@ -53,6 +53,7 @@ func (p part) inside(c byte) bool {
 		return isDigit(c) || c == '-' || c == '+' || c == '.'
 	case wholePart:
 		return isDigit(c)
+	case wordPart, noPart:
 	}
 	return inWord(c)
 }
@@ -108,6 +109,7 @@ func (p *scanned) take(text []byte) (number float64, n int) {
 		return Decimal(text)
 	case wholePart:
 		return wholeDecimal(text)
+	case wordPart, noPart:
 	}
 	return 0, word(text)
 }

@@ -33,6 +33,7 @@ func (e Encoding) Has(c rune) bool {
 		return c < utf8.RuneSelf
 	case Latin1:
 		return c <= unicode.MaxLatin1
+	case UTF8:
 	}
 	return true
 }
@@ -65,6 +66,7 @@ func (e Encoding) spell(s, other string) string {
 			}
 		}
 		return b.String()
+	case UTF8:
 	}
 	return s
 }

@@ -47,6 +47,7 @@ func (f *flow) value(n Node, inside bool) {
 			f.value(e.Value, true)
 		}
 		f.text.WriteByte('}')
+	case Invalid:
 	}
 }
 

@@ -29,6 +29,7 @@ func (k Kind) String() string {
 		return "a list"
 	case Map:
 		return "a mapping"
+	case Invalid:
 	}
 	return "an absent node"
 }
