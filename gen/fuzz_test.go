@@ -14,6 +14,8 @@ import (
 
 // FuzzPlan reads any text as a plan, beside the demo cells, and goes through its
 // first moves: nothing may panic, and what cannot be read must be reported.
+//
+//fuzz:10s
 func FuzzPlan(f *testing.F) {
 	const folder = "../testdata/demo"
 	seeds := 0

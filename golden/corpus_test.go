@@ -10,10 +10,15 @@ import (
 	"strings"
 	"testing"
 
+	"gridferry/golden/corpus"
 	"gridferry/templates"
 )
 
 var update = flag.Bool("update", false, "prove what comes out, then record it")
+
+// updating tells whether what comes out is recorded: by the flag, or by an environment
+// variable, which a run of all packages can be given.
+func updating() bool { return *update || os.Getenv("GRIDFERRY_UPDATE") != "" }
 
 const demoFolder = "../testdata/demo"
 
@@ -22,12 +27,8 @@ const demoFolder = "../testdata/demo"
 func TestDemo(t *testing.T) {
 	recorded := absolute(t, "demo")
 	t.Chdir(demoFolder)
-	plans, err := filepath.Glob("*.plan.yaml")
-	if err != nil || len(plans) < 6 {
-		t.Fatalf("there are %d demo plans (%v), wanted 6 or more", len(plans), err)
-	}
 	var names []string
-	for _, plan := range plans {
+	for _, plan := range corpus.All(t, "") {
 		name := strings.TrimSuffix(plan, ".plan.yaml")
 		names = append(names, name)
 		t.Run(name, func(t *testing.T) {

@@ -3,11 +3,11 @@ package golden
 import (
 	"fmt"
 	"math"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
+	"gridferry/golden/corpus"
 	"gridferry/golden/npm"
 	"gridferry/golden/wordaddress"
 )
@@ -58,12 +58,8 @@ func TestWordAddressProgramsOutside(t *testing.T) {
 // eachProgram goes through the demo plans that a family can write.
 func eachProgram(t *testing.T, family string, do func(t *testing.T, plan, program string)) {
 	t.Chdir(demoFolder)
-	plans, err := filepath.Glob("*.plan.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
 	written := 0
-	for _, plan := range plans {
+	for _, plan := range corpus.Plans(t, "") {
 		r := run("write", plan, "--family", family, "-o", "-")
 		if r.status != 0 {
 			continue // TestDemo holds which ones and why

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"gridferry/golden/corpus"
 	st "gridferry/golden/structuredtext"
 	"gridferry/golden/wordaddress"
 )
@@ -28,20 +29,16 @@ var firstRuns = []struct {
 // above them.
 func TestFirstRuns(t *testing.T) {
 	t.Chdir(demoFolder)
-	plans, err := filepath.Glob("*.plan.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
 	held := map[string]int{}
-	for _, plan := range plans {
+	for _, plan := range corpus.Plans(t, "") {
 		for _, r := range firstRuns {
-			if plan == "dense-plate.plan.yaml" && r.speed != 100 {
+			if corpus.Long(plan) && r.speed != 100 {
 				continue // once is enough
 			}
 			whole := listMoves(t, plan, r.args[min(len(r.args), indexOf(r.args, "--from")):]...)
 			for family, deeds := range map[string]func(*testing.T, string, []listed) []deed{"iso6983": wordAddressDeeds, "st": structuredTextDeeds} {
 				written := run(append([]string{"write", plan, "--family", family, "-o", "-"}, r.args...)...)
-				if written.status != 0 || family == "st" && plan == "dense-plate.plan.yaml" {
+				if written.status != 0 || family == "st" && corpus.Long(plan) {
 					continue // a tool that leans, lines that lead through something: the findings tell
 				}
 				t.Run(plan+" "+family+" "+strings.Join(r.args, " "), func(t *testing.T) {

@@ -157,6 +157,10 @@ func TestAnotherFamilysProgram(t *testing.T) {
 // the flags for it; with these it is as it was written.
 func TestTheHeadShowsTheRun(t *testing.T) {
 	plan := starter(t)
+	families := []string{"iso6983", "listing", "st", "starter"}
+	if testing.Short() {
+		families = families[:1]
+	}
 	for _, c := range []struct{ flags, words string }{
 		{"--from 3", "a job resumed at transfer 3"},
 		{"--from 4 --holding", "a job resumed at transfer 4, with its part in the gripper"},
@@ -166,7 +170,7 @@ func TestTheHeadShowsTheRun(t *testing.T) {
 		{"--from 3 --holding --prove-out --speed 100 --lift 0 --gripper work", "a prove-out of a job resumed at transfer 3, with its part in the gripper"},
 	} {
 		flags := strings.Fields(c.flags)
-		for _, family := range []string{"listing", "iso6983", "st", "starter"} {
+		for _, family := range families {
 			wrote := gridferry("", append([]string{"write", plan, "--family", family, "-o", "-", "--quiet"}, flags...)...)
 			if wrote.status != 0 {
 				t.Fatalf("%+v", wrote)

@@ -128,6 +128,10 @@ func TestClosedPipe(t *testing.T) {
 	if err := os.WriteFile(plan, []byte(bigPlan), 0o644); err != nil {
 		t.Fatal(err)
 	}
+	times := 3
+	if testing.Short() {
+		times = 1
+	}
 	for _, args := range [][]string{
 		{"moves", plan},
 		{"write", plan, "--family", "listing", "-o", "-"},
@@ -138,7 +142,7 @@ func TestClosedPipe(t *testing.T) {
 		{"families", "show", "starter"},
 		{"schema", "plan"},
 	} {
-		for range 3 { // whatever comes first, the error or the signal
+		for range times { // whatever comes first, the error or the signal
 			c := command(append(args, "--quiet")...)
 			c.Env = append(c.Env, "TMPDIR="+folder)
 			said := intoClosedPipe(t, c)

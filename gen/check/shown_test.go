@@ -10,6 +10,7 @@ import (
 	"gridferry/gen/check"
 	"gridferry/gen/expand"
 	"gridferry/gen/layout"
+	"gridferry/golden/corpus"
 	"gridferry/plan"
 	"gridferry/plan/diag"
 )
@@ -36,11 +37,7 @@ func wantSound(t *testing.T, file string) {
 }
 
 func TestDemoPlansAreSound(t *testing.T) {
-	plans, err := filepath.Glob("../../testdata/demo/*.plan.yaml")
-	if err != nil || len(plans) < 5 {
-		t.Fatalf("%d plans (%v), wanted 5 or more: is the folder right?", len(plans), err)
-	}
-	for _, p := range plans {
+	for _, p := range corpus.Plans(t, "../../testdata/demo") {
 		t.Run(filepath.Base(p), func(t *testing.T) { wantSound(t, p) })
 	}
 }

@@ -470,6 +470,9 @@ func TestBarePlans(t *testing.T) {
 
 // A job of a million slots gives a small picture that says what it left out.
 func TestBigJob(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: a million transfers")
+	}
 	l := textLayout(t, fmt.Sprintf(bare, "[0, 30000, 0]", "[0, 0, 20]", 1000, 1000))
 	data := svg(t, l, draw.Options{NoPath: false})
 	if len(data) > 1_000_000 {

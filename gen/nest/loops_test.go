@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io/fs"
 	"math"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -14,6 +13,7 @@ import (
 	"gridferry/gen"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
+	"gridferry/golden/corpus"
 	"gridferry/plan"
 	"gridferry/templates"
 )
@@ -129,11 +129,7 @@ func differ(got, want action, figures bool) error {
 }
 
 func TestLoopsOfTheDemos(t *testing.T) {
-	files, err := filepath.Glob("../../testdata/demo/*.plan.yaml")
-	if err != nil || len(files) < 6 {
-		t.Fatalf("%d demo plans, %v", len(files), err)
-	}
-	for _, file := range append(files, "../../plan/starter/first.plan.yaml") {
+	for _, file := range append(corpus.Plans(t, "../../testdata/demo"), "../../plan/starter/first.plan.yaml") {
 		source, err := plan.Open(file, nil)
 		if err != nil {
 			t.Fatal(err)

@@ -10,16 +10,14 @@ import (
 	"gridferry/gen/move"
 	"gridferry/gen/readback"
 	"gridferry/gen/seal"
+	"gridferry/golden/corpus"
 	"gridferry/templates"
 )
 
 // TestShippedFamiliesReadBack holds every program of every demo plan to the
 // move list, and the same program to its plan afterwards.
 func TestShippedFamiliesReadBack(t *testing.T) {
-	plans, err := filepath.Glob(filepath.Join(demos, "*.plan.yaml"))
-	if err != nil || len(plans) < 6 {
-		t.Fatalf("there are %d demo plans (%v)", len(plans), err)
-	}
+	plans := corpus.Plans(t, demos)
 	read := 0
 	for _, name := range templates.Names() {
 		f := shipped(t, name)

@@ -98,6 +98,10 @@ func TestChunksDoNotShow(t *testing.T) {
 	if testing.Short() {
 		cores = cores[1:2]
 	}
+	lists := []uint64{0, 1}
+	if testing.Short() {
+		lists = lists[1:]
+	}
 	for _, name := range append(templates.Names(), "../testdata/families/slipway", "quaternions") {
 		f := quaternions(t)
 		if name != "quaternions" {
@@ -110,8 +114,8 @@ func TestChunksDoNotShow(t *testing.T) {
 			defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
 			short := *f
 			short.LongestLine = 30 // so that many lines are too long, which is found
-			for seed, f := range []*blocks.Blocks{f, &short} {
-				moves := long(uint64(seed))
+			for _, seed := range lists {
+				moves, f := long(seed), []*blocks.Blocks{f, &short}[seed]
 				for _, watched := range []bool{false, true} {
 					want := laidOut(t, f, moves, true, watched)
 					for _, cores := range cores {
@@ -150,7 +154,11 @@ func parting(got, want string) string {
 // template ran away, and no worker stays behind.
 func TestPoolEndsEarly(t *testing.T) {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
-	for _, cores := range []int{1, 4} {
+	several := []int{1, 4}
+	if testing.Short() {
+		several = several[1:]
+	}
+	for _, cores := range several {
 		runtime.GOMAXPROCS(cores)
 		for name, rule := range map[string]string{"../../templates/starter": ruleOutput, "../../testdata/hostile-families/slow-moves": ruleTemplate} {
 			f := loaded(t, os.DirFS(name), "f")
@@ -202,7 +210,11 @@ func TestBoundsDoNotDependOnCores(t *testing.T) {
 	}
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
 	found := map[string]int{}
-	for cores := 1; cores <= 3; cores++ {
+	step := 1
+	if testing.Short() {
+		step = 2
+	}
+	for cores := 1; cores <= 3; cores += step {
 		runtime.GOMAXPROCS(cores)
 		var list diag.List
 		job := move.Job{Frames: []move.Frame{{Number: 1, Name: "base"}, {Number: 2, Name: "bath"}}, Tools: []move.Tool{{Number: 1, Name: "jaw"}}}

@@ -13,6 +13,7 @@ import (
 	"gridferry/gen/move"
 	"gridferry/gen/pattern"
 	"gridferry/gen/resume"
+	"gridferry/golden/corpus"
 	"gridferry/plan"
 	"gridferry/plan/diag"
 )
@@ -111,11 +112,7 @@ func (b *bench) String() string {
 // some), with and without the part in the gripper: the first part and the rest end like
 // the whole job, and all later transfers are move for move those of the whole.
 func TestRestsOfTheDemos(t *testing.T) {
-	plans, err := filepath.Glob(filepath.Join(demos, "*.plan.yaml"))
-	if err != nil || len(plans) < 6 {
-		t.Fatalf("there are %d demo plans (%v)", len(plans), err)
-	}
-	for _, file := range plans {
+	for _, file := range corpus.Plans(t, demos) {
 		t.Run(filepath.Base(file), func(t *testing.T) {
 			source := open(t, file)
 			whole := resolve(t, source)
@@ -131,8 +128,8 @@ func TestRestsOfTheDemos(t *testing.T) {
 			}
 			total := whole.Transfers()
 			step := 1
-			if total > 100 {
-				step = total / 5 // each rest of a long job takes as long as the job
+			if total > 100 || testing.Short() {
+				step = max(1, total/5) // each rest of a long job takes as long as the job
 			}
 			for n := 1; n <= total; n += step {
 				for _, holding := range []bool{false, true} {

@@ -17,20 +17,12 @@ import (
 	"gridferry/gen"
 	"gridferry/gen/family"
 	"gridferry/gen/layout"
+	"gridferry/golden/corpus"
 	"gridferry/plan"
 	"gridferry/templates"
 )
 
 const demoFolder = "../../testdata/demo/"
-
-func demos(t *testing.T) []string {
-	t.Helper()
-	files, err := filepath.Glob(demoFolder + "*.plan.yaml")
-	if err != nil || len(files) < 6 {
-		t.Fatalf("%d demo plans, %v", len(files), err)
-	}
-	return files
-}
 
 func fileSource(t *testing.T, file string) plan.Source {
 	t.Helper()
@@ -98,7 +90,7 @@ var (
 // (Content Security Policy Level 3, 2.3.1 and 6.7.3.2; from memory), and nothing
 // else may be loaded. The data are no script.
 func TestPolicyNamesWhatIsThere(t *testing.T) {
-	for _, file := range demos(t) {
+	for _, file := range corpus.Plans(t, demoFolder) {
 		text := page(t, fileSource(t, file), "listing")
 		policy := html.UnescapeString(policyOf.FindStringSubmatch(text)[1])
 		var wanted []string
@@ -171,7 +163,7 @@ func TestDataAreSafeInsideAScript(t *testing.T) {
 
 // The same plan gives the same bytes, wherever its file lies.
 func TestSameBytes(t *testing.T) {
-	for _, file := range demos(t) {
+	for _, file := range corpus.Plans(t, demoFolder) {
 		first := page(t, fileSource(t, file), "listing")
 		source := fileSource(t, file)
 		source.File = "/somewhere/else/" + filepath.Base(file)

@@ -123,7 +123,7 @@ func hasShortWay(f *Blocks, block string) bool {
 func TestDirect(t *testing.T) {
 	random, views := rand.New(rand.NewPCG(1, 2)), 60
 	if testing.Short() {
-		views = 6
+		views = 1
 	}
 	families, short := everyFamily(t), 0
 	if len(families) < len(templates.Names())+3 {
@@ -163,6 +163,8 @@ func TestDirectShipped(t *testing.T) {
 }
 
 // FuzzDirect makes up blocks; most do not parse, the others must come out the same.
+//
+//fuzz:10s
 func FuzzDirect(f *testing.F) {
 	for _, body := range []string{
 		`x{{.X}} {{pad 9 .Y}}|{{left 3 .N}}|{{comment .N "to" .Target ", x" .Frame}}`,

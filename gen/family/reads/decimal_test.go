@@ -54,6 +54,7 @@ func TestDecimalIsRoundedAsStrconvRounds(t *testing.T) {
 	})
 }
 
+//fuzz:3s
 func FuzzDecimal(f *testing.F) {
 	f.Add("-12.500 y")
 	f.Fuzz(func(t *testing.T, text string) { sameDecimal(t, text) })
