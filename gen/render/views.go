@@ -230,8 +230,9 @@ func (v *viewer) turned(a geom.RPY, turn float64, negated bool) (vertical string
 		return v.figures.component(turn), r
 	case rules.Quaternion:
 		return "", v.figures.quaternion(a, negated)
+	default:
+		return "", v.figures.rotation(v.family.Rotation, a)
 	}
-	return "", v.figures.rotation(v.family.Rotation, a)
 }
 
 // same reports whether two rotations are written the same. Zeros of different sign

@@ -85,7 +85,7 @@ func (s *Modal) Complete(item *Item) {
 		if missing := s.Compared(item) &^ item.Has &^ must; missing != 0 {
 			s.fill(&item.Values, missing)
 		}
-	case MeansText, MeansFrame, MeansTool: // nothing that the next move keeps
+	case MeansText, MeansFrame, MeansTool, MeansPoint: // nothing that the next move keeps
 	}
 }
 
