@@ -19,11 +19,19 @@ in the gripper still hangs between those that stand beside it.`,
 		Severity: diag.Warning,
 		Doc: `The approach distance leaves less than 10 mm between the part in the gripper and those
 that stand below. Common practice, no source: the tallest thing in the way plus 10
-to 20 mm.`,
+to 20 mm. Where the approach point is passed by, the part is lower than it beside the
+slot already, as far as the gap to its neighbours lets one look: a parabola that leaves the
+level way as far before the point as "fly_by" says, r, and joins the straight line as far below
+it, is r·(1-√(g/r))² lower at a gap of g; any curve within the triangle of these three
+points is lower by r-g at most. The parabola must leave those 10 mm, and no curve may reach
+into a neighbour.`,
 		Bad:  "-  approach: 60\n+  approach: 35\n",
 		Good: "-  approach: 60\n+  approach: 40\n",
 	}},
-	Layout: func(c *Context) { c.carried(checkApproach) },
+	Layout: func(c *Context) {
+		c.carried(checkApproach)
+		c.stops(checkDip)
+	},
 }
 
 // headroom is what should be left above the tallest thing in the way, mm.
