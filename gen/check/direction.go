@@ -27,7 +27,7 @@ a frame may lie on its side. Mostly the yaw alone was written: "[0, 0, 90]" poin
 degrees (and less than 90): the tool goes in slanting. That may be meant, but more often it
 is a slip in "rpy".`,
 		Bad:  turnedGrid("[150, 0, 0]"),
-		Good: turnedGrid("[165, 0, 0]"),
+		Good: turnedGrid("[180, 0, 0]"),
 	}, {
 		Name:     "tool-points-up",
 		Severity: diag.Warning,
@@ -61,6 +61,12 @@ func checkDirection(c *Context) {
 			checkClearPose(c, f)
 		}
 	}
+}
+
+// slants reports whether the tool's axis at the slots of a grid has a finding of its own.
+func slants(g *layout.Grid) bool {
+	in, _ := g.Points(g.Slot(0), 0)
+	return in.RPY.FromDown() > steepTilt+faint
 }
 
 func checkSlots(c *Context, g *layout.Grid) {

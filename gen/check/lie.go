@@ -81,7 +81,7 @@ func (w *lieWatcher) See(m *move.Move, s *Scene) {
 		return
 	}
 	lie := s.lie(m)
-	if lie == nil || lie.Turned() < leastTurn {
+	if lie == nil || lie.Turned() < leastTurn || slants(s.Grid.Grid) || slants(s.byName[s.Gripper.From.Grid].Grid) {
 		return
 	}
 	if at, depth := s.Grid.beside(m.Target.Slot, lie); depth > touch {
