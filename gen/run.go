@@ -147,11 +147,11 @@ func (r *run) before(l *layout.Layout) string {
 }
 
 // notices are what the head of every program of the run says about its kind; none for the
-// whole job.
-func (r *run) notices() []string {
+// whole job. Lines says that every motion is a straight line.
+func (r *run) notices(lines bool) []string {
 	var notices []string
 	if r.ProveOut != nil {
-		notices = append(notices, r.ProveOut.Notice())
+		notices = append(notices, r.ProveOut.Notice(lines))
 	}
 	if r.state != nil {
 		notices = append(notices, r.state.Notice())

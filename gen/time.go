@@ -93,7 +93,7 @@ func seconds(moves move.Batches, m timing.Machine) float64 {
 
 func speedNote(l *layout.Layout, r *run) string {
 	if o := r.ProveOut; o != nil {
-		return fmt.Sprintf("a prove-out goes at %g mm/s at most, whatever the plan says", o.Speed)
+		return fmt.Sprintf("a prove-out goes at a quarter of that, and at %g mm/s at most", o.Speed)
 	}
 	most := l.Cell.Machine.Speed
 	for _, f := range l.AllFigures() {

@@ -689,7 +689,7 @@ func TestSheetHasTheFileOfSlots(t *testing.T) {
 // signals is the job's.
 func TestSheetOfAFirstRun(t *testing.T) {
 	scale := demoFolder + "/mortar-cubes-scale.plan.yaml"
-	const fast, slow, first = "Up to 500 mm/s between points", "Up to 250 mm/s between points", "Its prove-out, which this sheet is about"
+	const fast, slow, first = "Up to 500 mm/s between points", "Up to 125 mm/s between points", "Its prove-out, which this sheet is about"
 	whole := mustRun(t, "sheet", scale, "-o", "-")
 	run := mustRun(t, "sheet", scale, "--prove-out", "-o", "-")
 	if !strings.Contains(whole, fast) || strings.Contains(whole, first) {

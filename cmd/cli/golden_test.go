@@ -65,7 +65,7 @@ func TestGoldenRecordsNothingUnproved(t *testing.T) {
 	team(t)
 	template, rules := read(t, "mine/program.tmpl"), read(t, "mine/family.yaml")
 	for _, c := range []struct{ what, template, rules, want string }{
-		{"nonsense", strings.Replace(template, "begin {{", "begin -0 {{", 1), strings.Replace(rules, "begin ", "begin -0 ", 1), `cannot be recorded: first.prog:9: " -0 " in "begin -0 `},
+		{"nonsense", strings.Replace(template, "begin {{", "begin -0 {{", 1), strings.Replace(rules, "begin ", "begin -0 ", 1), `cannot be recorded: first.prog:10: " -0 " in "begin -0 `},
 		{"what does not read back", strings.Replace(template, "y={{.Y}}", "y={{.Z}}", 1), rules, "[read-back-differs]"},
 		{"a family that is not read back", template, rules[:strings.Index(rules, "reads:")], "cannot be recorded: the family does not say how its lines read"},
 		{"a template that fails", strings.Replace(template, "{{.Seconds}}", "{{.Second}}", 1), rules, "[unknown-field]"},

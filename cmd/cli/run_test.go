@@ -123,8 +123,8 @@ func TestRunsInOtherCommands(t *testing.T) {
 		{[]string{"explain", plan, "--from", "3", "--program-line", "35"}, fine, []string{"belongs to transfer 3 of 12"}, "of 10", ""},
 		{[]string{"explain", plan, "--from", "3", "--plan-line", "24", "--format", "html"}, fine, []string{"the beginning is over before transfer 3"}, "No move rests", ""},
 		{[]string{"explain", "tube-rack.plan.yaml", "--from", "25", "--plan-line", "38"}, fine, []string{"entry 1 is over before transfer 25"}, "No move rests", ""},
-		{[]string{"explain", plan, "--prove-out"}, fine, []string{"PROVE-OUT: at most 250 mm/s", "reasons given are those of the whole job", ", prove-out\n"}, "grip at tray", ""},
-		{[]string{"explain", plan, "--prove-out", "--format", "html"}, fine, []string{"<p>PROVE-OUT: at most 250 mm/s", "<p>The reasons given are those of the whole job"}, "grip at tray", ""},
+		{[]string{"explain", plan, "--prove-out"}, fine, []string{"PROVE-OUT: a quarter of the speeds in the plan, at most 250 mm/s as written", "reasons given are those of the whole job", ", prove-out\n"}, "grip at tray", ""},
+		{[]string{"explain", plan, "--prove-out", "--format", "html"}, fine, []string{"<p>PROVE-OUT: a quarter of the speeds in the plan, at most 250 mm/s as written", "<p>The reasons given are those of the whole job"}, "grip at tray", ""},
 		{[]string{"explain", plan, "--from", "99"}, misuse, nil, "select", "--from is 99, wanted 1 to 12"},
 	}
 	for _, tt := range tests {

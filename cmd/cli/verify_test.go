@@ -29,7 +29,7 @@ func TestVerify(t *testing.T) {
 		{"other line ends", strings.ReplaceAll(text, "\n", "\r\n"), 0, []string{"untouched", "the same"}},
 		{"a remark", strings.Replace(text, "M2", "M2 (done)", 1), 0, []string{"changed by hand", "the same"}},
 		{"a digit", strings.Replace(text, "X330.000", "X331.000", 1), 1,
-			[]string{"changed by hand", "move 2 (travel to clear, plan line ", "x is 331.0000 mm instead of 330.0000 mm (+1.0000)", "1 changed"}},
+			[]string{"changed by hand", "move 2 (straight to clear, plan line ", "x is 331.0000 mm instead of 330.0000 mm (+1.0000)", "1 changed"}},
 		{"a clamp", strings.Replace(text, " M10\n", " M11\n", 1), 1, []string{"1 missing", "1 extra"}},
 		{"a mode", strings.Replace(text, "G90", "G91", 1), 1, []string{"program: G91", "plan:    G90", "1 other line"}},
 		{"no seal", dropSeal(text), 0, []string{"no seal: ", "the same"}},

@@ -19,7 +19,7 @@ const DefaultLift = 50
 
 // Options are those of a prove-out.
 type Options struct {
-	Speed float64 // mm/s, at most TopSpeed
+	Speed float64 // mm/s, at most TopSpeed: no motion is faster, and none faster than a quarter of the plan's speed
 	Lift  float64 // mm, of slots and of the points above them, along +Z of the grid's frame
 	Grips bool    // the gripper works; otherwise it is left alone
 	Steps bool    // outputs are set and inputs awaited as the plan asks; otherwise left out
@@ -28,6 +28,9 @@ type Options struct {
 // Empty reports whether the run carries no part: the gripper is left alone, or closes
 // on air.
 func (o Options) Empty() bool { return !o.Grips || o.Lift > 0 }
+
+// Slowed is the speed of a motion that the plan gives this speed.
+func (o Options) Slowed(speed float64) float64 { return min(speed/4, o.Speed) }
 
 // Moves is the list of the prove-out. The tables are the job's: their frames say
 // which way is up, their tools what hangs on the flange without a part.
@@ -113,7 +116,7 @@ func (r *run) repeats(m *move.Move) bool {
 
 // motion slows a motion down and lifts it.
 func (r *run) motion(m *move.Move) {
-	m.Speed = min(m.Speed, r.Speed)
+	m.Speed = r.Slowed(m.Speed)
 	if m.Target.Grid == "" {
 		return
 	}

@@ -99,8 +99,8 @@ func TestSlowAndLifted(t *testing.T) {
 		if !m.Kind.IsMotion() {
 			continue
 		}
-		if m.Speed != 40 {
-			t.Errorf("%s goes at %g mm/s", m.Target, m.Speed)
+		if want := map[move.Kind]float64{move.Travel: 40, move.Straight: 15}[m.Kind]; m.Speed != want {
+			t.Errorf("%s goes at %g mm/s, wanted %g: a quarter of the plan's speed and at most 40", m.Target, m.Speed, want)
 		}
 		switch {
 		case m.Target.Pose != "" && (m.Base.Vec != geom.Vec{X: 1, Y: 2, Z: 3}):
@@ -112,8 +112,8 @@ func TestSlowAndLifted(t *testing.T) {
 		}
 	}
 	for _, m := range run(proveout.Options{Speed: 250, Lift: 1}) {
-		if m.Kind == move.Straight && m.Speed != 60 {
-			t.Errorf("a slow move became %g mm/s fast", m.Speed)
+		if want := map[move.Kind]float64{move.Travel: 150, move.Straight: 15}[m.Kind]; m.Kind.IsMotion() && m.Speed != want {
+			t.Errorf("a %s goes at %g mm/s, wanted a quarter of the plan's speed, %g", m.Kind, m.Speed, want)
 		}
 	}
 }
@@ -212,11 +212,11 @@ func TestNotice(t *testing.T) {
 		o    proveout.Options
 		want []string
 	}{
-		{proveout.Options{Speed: 250, Lift: 50}, []string{"PROVE-OUT: at most 250 mm/s", "lifted by 50 mm", "gripper is left alone", "no other output", "Take every part out"}},
+		{proveout.Options{Speed: 250, Lift: 50}, []string{"PROVE-OUT: a quarter of the speeds in the plan, at most 250 mm/s as written", "lifted by 50 mm", "gripper is left alone", "no other output", "Take every part out"}},
 		{proveout.Options{Speed: 12.5, Grips: true, Steps: true}, []string{"at most 12.5 mm/s", "NOT lifted", "the gripper works", "outputs are set", "It carries parts"}},
 	} {
 		for _, want := range tt.want {
-			if got := tt.o.Notice(); !strings.Contains(got, want) {
+			if got := tt.o.Notice(false); !strings.Contains(got, want) {
 				t.Errorf("%q is missing in %q", want, got)
 			}
 		}

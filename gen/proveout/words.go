@@ -7,14 +7,22 @@ import (
 	"strings"
 )
 
-// Notice is what the head of every program of a prove-out says.
-func (o Options) Notice() string {
+// Notice is what the head of every program of a prove-out says. Of a tool on a straight line
+// it is known how fast it goes; on a travel that is the controller's.
+func (o Options) Notice(lines bool) string {
 	what := "Take every part out of the slots before it runs."
 	if !o.Empty() {
 		what = "It carries parts."
 	}
-	return fmt.Sprintf("PROVE-OUT: at most %s mm/s; slots and the points above them %s; %s; %s. %s",
-		short(o.Speed), o.lift(), o.gripper(), o.outputs(), what)
+	return fmt.Sprintf("PROVE-OUT: a quarter of the speeds in the plan, at most %s mm/s%s; slots and the points above them %s; %s; %s. %s",
+		short(o.Speed), onTravels(lines), o.lift(), o.gripper(), o.outputs(), what)
+}
+
+func onTravels(lines bool) string {
+	if lines {
+		return ""
+	}
+	return " as written, but how fast the tool itself goes on a travel is the controller's"
 }
 
 // Brief is what a picture says of a prove-out.
@@ -46,7 +54,7 @@ func (o Options) outputs() string {
 func short(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // notice is Notice with whatever characters a family's comments have in place of others.
-var notice = regexp.MustCompile(`(?i)\bPROVE\WOUT\W+at most ([0-9.]+) mm\Ws\W+slots and the points above them (?:NOT lifted|lifted by ([0-9.]+) mm)\W+` +
+var notice = regexp.MustCompile(`(?i)\bPROVE\WOUT\b.*?\bat most ([0-9.]+) mm\Ws\b.{0,120}?\bslots and the points above them (?:NOT lifted|lifted by ([0-9.]+) mm)\W+` +
 	`the gripper (works|is left alone)\W+(no other output|outputs are set)`)
 
 // ReadNotice finds in the comments of a program, one blank between words, what Notice

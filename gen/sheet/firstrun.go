@@ -20,6 +20,14 @@ func (j *Job) still() bool { return j.FirstRun != nil && !j.FirstRun.Grips }
 // silent reports whether the run sets no output of the plan's steps and awaits no input.
 func (j *Job) silent() bool { return j.FirstRun != nil && !j.FirstRun.Steps }
 
+// speed is how fast the run goes where the plan gives this speed.
+func (j *Job) speed(inPlan float64) float64 {
+	if j.FirstRun == nil {
+		return inPlan
+	}
+	return j.FirstRun.Slowed(inPlan)
+}
+
 // done is those of the plan's steps that the run does.
 func (j *Job) done(steps []layout.Step) []layout.Step {
 	if !j.silent() {

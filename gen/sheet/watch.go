@@ -46,9 +46,9 @@ func (j *Job) watch(s *survey) []fact {
 func (j *Job) speedWords(s *survey) string {
 	travel, near := 0.0, 0.0
 	for _, f := range j.Layout.AllFigures() {
-		travel, near = max(travel, f.Travel.V), max(near, f.Near.V)
+		travel, near = max(travel, j.speed(f.Travel.V)), max(near, j.speed(f.Near.V))
 	}
-	text := fmt.Sprintf("Up to %s mm/s between points, %s mm/s straight down and up.", short(min(travel, s.fastest), 1), short(min(near, s.fastest), 1))
+	text := fmt.Sprintf("Up to %s mm/s between points, %s mm/s straight down and up.", short(travel, 1), short(near, 1))
 	if s.fastest > manualSpeed {
 		return text + fmt.Sprintf(" That is more than the %d mm/s of manual reduced speed (ISO 10218-1): the prove-out has to be slower than the program is written.", manualSpeed)
 	}
@@ -122,8 +122,8 @@ func (j *Job) boxWords() string {
 func (j *Job) motion() []fact {
 	by := j.Layout.Figures(nil, nil)
 	facts := []fact{
-		{"Travel, point to point", short(by.Travel.V, 1) + " mm/s"},
-		{"Near, straight down and up", short(by.Near.V, 1) + " mm/s"},
+		{"Travel, point to point", short(j.speed(by.Travel.V), 1) + " mm/s"},
+		{"Near, straight down and up", short(j.speed(by.Near.V), 1) + " mm/s"},
 		{"Approach", mm(by.Approach.V) + " above a slot"},
 		{"Fly-by on the way", "none, every point is a stop"},
 	}

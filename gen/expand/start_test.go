@@ -1,0 +1,82 @@
+package expand_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"gridferry/gen/expand"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+const startPlan = `format: gridferry plan 1
+cell:
+  format: gridferry cell 1
+  name: bench
+  tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: 0.5, grip: {output: 1, level: on}, release: {output: 1, level: off}}}
+  frames: {shelf: {at: [0, 0, 500]}}
+  poses: {clear: {at: [300, 0, 400]}, rest: {frame: shelf, at: [100, 0, 0]}}
+parts: {block: {mass: 0.2, size: [20, 20, 20]}}
+grids:
+  tray: {frame: base, rows: 1, columns: 2, pitch: [40, 40], first: [200, 0, 20], part: block, filled: all}
+  rack: {frame: base, rows: 1, columns: 2, pitch: [40, 40], first: [200, 200, 20]}
+motion: {tool: jaw, approach: 50, speed: {travel: 300, near: 60}, fly_by: 5}
+begin: [{note: look}]
+transfers: [{from: tray, to: rack}]
+`
+
+// TestStart: whatever run it is, its first motion goes to the start pose where there is one,
+// at the speed near a slot, and ends in a stop; all others are as ever.
+func TestStart(t *testing.T) {
+	tests := []struct {
+		name, motion string
+		holding      bool // the part of transfer 2 is in the gripper, with which the run begins
+		want         string
+	}{
+		{"no pose", "", false, "note, select base, release, to tray A1 approach 60 0, to tray A1 60 0"},
+		{"clear alone", ", clear: clear", false, "note, select base, to clear 60 0, release, to tray A1 approach 300 5, to tray A1 60 0"},
+		{"start alone", ", start: rest", false, "note, select shelf, release, to rest 60 0, select base, to tray A1 approach 300 5, to tray A1 60 0"},
+		{"both", ", start: rest, clear: clear", false, "note, select shelf, to rest 60 0, select base, to clear 300 0, release, to tray A1 approach 300 5, to tray A1 60 0"},
+		{"the same", ", start: clear, clear: clear", false, "note, select base, to clear 60 0, release, to tray A1 approach 300 5, to tray A1 60 0"},
+		{"no pose, holding", "", true, "select base, to rack A2 approach 60 0, to rack A2 60 0"},
+		{"clear alone, holding", ", clear: clear", true, "select base, to clear 60 0, to rack A2 approach 300 5, to rack A2 60 0"},
+		{"both, holding", ", start: rest, clear: clear", true, "select shelf, to rest 60 0, select base, to clear 300 5, to rack A2 approach 300 5, to rack A2 60 0"},
+	}
+	for _, tt := range tests {
+		var list diag.List
+		text := strings.Replace(startPlan, "fly_by: 5", "fly_by: 5"+tt.motion, 1)
+		l := layout.Resolve(plan.Read(plan.Source{File: "p", Data: []byte(text), Dir: "."}, nil, &list, new(diag.Sources)), layout.Options{}, &list)
+		if list.HasErrors() {
+			t.Fatalf("%s: %v", tt.name, list.Sorted())
+		}
+		from := expand.Whole
+		if tt.holding {
+			from = expand.Start{Transfer: 2}
+			l.Held = &layout.Held{Part: l.Parts[0], Grid: l.Grids[0]}
+		}
+		var said []string
+		for m := range expand.Rest(l, from) {
+			said = append(said, brief(&m))
+			if first := strings.Count(strings.Join(said, " "), "to ") == 1 && m.Kind.IsMotion(); m.First != first {
+				t.Errorf("%s: %s is taken for the first motion, or not for it", tt.name, brief(&m))
+			}
+		}
+		if got := strings.Join(said, ", "); !strings.HasPrefix(got, tt.want) {
+			t.Errorf("%s:\n%s\nwanted\n%s", tt.name, got, tt.want)
+		}
+	}
+}
+
+// brief is a move in a word or two; a motion with its speed and its fly-by.
+func brief(m *move.Move) string {
+	switch {
+	case m.Kind == move.Select:
+		return "select " + m.Frame
+	case m.Kind.IsMotion():
+		return fmt.Sprintf("to %s %g %g", m.Target, m.Speed, m.FlyBy)
+	}
+	return m.Kind.String()
+}
