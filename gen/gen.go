@@ -152,12 +152,16 @@ func (j *Job) ExplainJSON(w io.Writer, f *family.Family, q explain.Query) error 
 // is false, and nothing is written, if there are errors among the findings.
 func (j *Job) Sheet(w io.Writer, f *family.Family) (bool, error) { return j.program(f).sheet(w) }
 
-// Time estimates how long the job takes, and what changing one thing would add to that.
-func (j *Job) Time() *timing.Report { return withChanges(j.measured(), j.Layout, &j.run) }
+// Time estimates how long the job takes, and what changing one thing would add to that:
+// as the plan has it or, where a family is given, as the family writes it.
+func (j *Job) Time(f *family.Family) *timing.Report {
+	return withChanges(j.measured(f), j.Layout, &pace{&j.run, f})
+}
 
 // TimeCSV writes the time of every transfer as data.
-func (j *Job) TimeCSV(w io.Writer) error {
-	return timing.WriteCSV(w, j.Batches(), clockOf(j.Layout))
+func (j *Job) TimeCSV(w io.Writer, f *family.Family) error {
+	p := pace{&j.run, f}
+	return timing.WriteCSV(w, j.paced(&p), p.machine(j.Layout))
 }
 
 // Order proposes a shorter order of the transfers.

@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"gridferry/gen/expand"
+	"gridferry/gen/family"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/timing"
@@ -19,21 +20,27 @@ func clockOf(l *layout.Layout) timing.Machine {
 	}
 }
 
-// measured is how long the job takes as it is.
-func (j *Job) measured() *timing.Report {
-	report := timing.Measure(j.Batches(), clockOf(j.Layout))
-	if j.run.withoutParts() {
-		report.Parts = 0 // its transfers carry none
+// measured is how long the job takes as a family writes it; of the plan where that is nil.
+func (j *Job) measured(f *family.Family) *timing.Report {
+	p := pace{&j.run, f}
+	return p.measured(j.Layout, j.paced(&p))
+}
+
+// paced is the list at a pace, and whoever watches sees it go by.
+func (j *Job) paced(p *pace) move.Batches {
+	moves := p.moves(j.Layout, expand.Batches)
+	if j.Watch != nil {
+		return j.Watch(moves)
 	}
-	return report
+	return moves
 }
 
 // withChanges adds to a report what changing one thing would add to the time.
-func withChanges(report *timing.Report, l *layout.Layout, r *run) *timing.Report {
+func withChanges(report *timing.Report, l *layout.Layout, p *pace) *timing.Report {
 	report.Changes = make([]timing.Change, len(levers))
 	var all sync.WaitGroup
 	for i := range levers {
-		all.Go(func() { report.Changes[i] = levers[i].pull(l, r, report.Seconds) })
+		all.Go(func() { report.Changes[i] = levers[i].pull(l, p, report.Seconds) })
 	}
 	all.Wait()
 	return report
@@ -68,19 +75,19 @@ var levers = []lever{
 }
 
 // pull works out what 10 % less and 10 % more add to the time.
-func (v *lever) pull(l *layout.Layout, r *run, seconds float64) timing.Change {
+func (v *lever) pull(l *layout.Layout, p *pace, seconds float64) timing.Change {
 	c := timing.Change{What: v.what}
 	if v.note != nil {
-		c.Note = v.note(l, r)
+		c.Note = v.note(l, p.run)
 	}
-	c.Less, c.More = v.timed(l.Copy(), r, 0.9)-seconds, v.timed(l.Copy(), r, 1.1)-seconds
+	c.Less, c.More = v.timed(l.Copy(), p, 0.9)-seconds, v.timed(l.Copy(), p, 1.1)-seconds
 	return c
 }
 
-func (v *lever) timed(l *layout.Layout, r *run, by float64) float64 {
-	m := clockOf(l)
+func (v *lever) timed(l *layout.Layout, p *pace, by float64) float64 {
+	m := p.machine(l)
 	v.turn(l, &m, by)
-	return seconds(r.list(l, expand.Batches), m)
+	return seconds(p.moves(l, expand.Batches), m)
 }
 
 func seconds(moves move.Batches, m timing.Machine) float64 {

@@ -2,9 +2,11 @@ package gen_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"gridferry/gen"
+	"gridferry/gen/move"
 	"gridferry/gen/proveout"
 	"gridferry/gen/resume"
 )
@@ -20,7 +22,7 @@ func TestLeversAreOfTheRun(t *testing.T) {
 		if !j.Prepare(run) {
 			t.Fatal(errorsOf(j))
 		}
-		report := j.Time()
+		report := j.Time(nil)
 		for _, c := range report.Changes {
 			if c.Less*c.More > 1e-9 || math.Abs(c.Less) > report.Seconds/8 || math.Abs(c.More) > report.Seconds/8 {
 				t.Errorf("%s of %.1f s: %s adds %.2f s or %.2f s", name, report.Seconds, c.What, c.Less, c.More)
@@ -29,5 +31,56 @@ func TestLeversAreOfTheRun(t *testing.T) {
 				t.Errorf("nothing settles in a prove-out without the gripper, but %s adds %.2f s or %.2f s", c.What, c.Less, c.More)
 			}
 		}
+	}
+}
+
+// TestTimeAsAFamilyWritesIt: a family that stops at every point takes, without a limit on
+// jerk, for each way the time of a trapezoid from stop to stop: way/speed + speed/acceleration
+// or, where the way is too short for the speed, twice the root of way/acceleration.
+func TestTimeAsAFamilyWritesIt(t *testing.T) {
+	text := strings.NewReplacer("machine: {", "machine: {acceleration: 2500, ", "near: 60}", "near: 60}, fly_by: 15").Replace(runPlan)
+	j := jobOf(t, text)
+	want, at := 0.0, (*move.Point)(nil)
+	for m := range j.Moves() {
+		if m.Kind == move.Dwell {
+			want += m.Seconds
+		}
+		if !m.Kind.IsMotion() {
+			continue
+		}
+		if here := m.Base; at == nil {
+			at = &here
+		} else if way := at.Dist(here.Vec); way*2500 > m.Speed*m.Speed {
+			want, at = want+way/m.Speed+m.Speed/2500, &here
+		} else {
+			want, at = want+2*math.Sqrt(way/2500), &here
+		}
+	}
+	asPlanned := j.Time(nil).Seconds
+	for name, seconds := range map[string]float64{"iso6983": want, "listing": asPlanned} {
+		if got := j.Time(loaded(t, j, name, "")).Seconds; math.Abs(got-seconds) > 1e-6 {
+			t.Errorf("%s: %g s, wanted %g s", name, got, seconds)
+		}
+	}
+	if asPlanned > want-0.1 {
+		t.Errorf("as planned %g s, with stops %g s", asPlanned, want)
+	}
+	if st := j.Time(loaded(t, j, "st", "")).Seconds; st < want+1 { // it holds a jerk that the cell does not say
+		t.Errorf("st: %g s, with stops and no limit on jerk %g s", st, want)
+	}
+}
+
+// TestTimeOfAWholeTurn: an axis that goes the long way round takes its time, at 90 degrees
+// a second four seconds for each of the two slots.
+func TestTimeOfAWholeTurn(t *testing.T) {
+	text := strings.NewReplacer("height: [0, 400]}", "height: [0, 400]}, rotation: {speed: 90}", "300, 0, 300]", "300, 0, 300], rpy: [180, 0, 180]",
+		"filled: all", "filled: all, rpy: [180, 0, 180]", "[300, 200, 20], part: block", "[300, 200, 20], part: block, rpy: [180, 0, -179.943]").Replace(runPlan)
+	seconds := func(text string) float64 {
+		j := jobOf(t, text)
+		return j.Time(loaded(t, j, "iso6983", "")).Seconds
+	}
+	long, short := seconds(text), seconds(strings.Replace(text, "speed: 90}", "speed: 90, range: [-360, 360]}", 1))
+	if more := long - short; more < 3 || more > 8.1 {
+		t.Errorf("%g s with a whole turn, %g s without", long, short)
 	}
 }

@@ -467,7 +467,7 @@ func TestStructuredTextTypes(t *testing.T) {
 func TestStructuredTextJerk(t *testing.T) {
 	t.Chdir(demoFolder)
 	const plan = "mortar-cubes.plan.yaml"
-	if program := mustRun(t, "write", plan, "--family", "st", "-o", "-"); !strings.Contains(program, "the cell does not say: a cautious value, check it *)\n  JERK : LREAL := 5000.0;") {
+	if program := mustRun(t, "write", plan, "--family", "st", "-o", "-"); !strings.Contains(program, "the cell does not say: a cautious value, check it *)\n  JERK : LREAL := 5000.000;") {
 		t.Error("no cautious jerk")
 	}
 	with := t.TempDir()

@@ -279,11 +279,13 @@ func (v *viewer) head(job move.Job, s move.Counts) (blocks.Head, error) {
 	if job.Speed > 0 {
 		h.MachineSpeed = v.figures.speed(job.Speed)
 	}
-	if h.HasAcceleration = job.Acceleration > 0; h.HasAcceleration {
-		h.Acceleration = v.figures.something(rules.Limit, job.Acceleration)
+	limits := v.family.Limits.Or(job.Acceleration, job.Jerk)
+	h.HasAcceleration, h.HasJerk = job.Acceleration > 0, job.Jerk > 0
+	if limits.Acceleration > 0 {
+		h.Acceleration = v.figures.something(rules.Limit, limits.Acceleration)
 	}
-	if h.HasJerk = job.Jerk > 0; h.HasJerk {
-		h.Jerk = v.figures.something(rules.Limit, job.Jerk)
+	if limits.Jerk > 0 {
+		h.Jerk = v.figures.something(rules.Limit, limits.Jerk)
 	}
 	return h, v.figures.take()
 }

@@ -11,7 +11,8 @@ import (
 type (
 	reportJSON struct {
 		Plan         string       `json:"plan"`
-		Estimate     bool         `json:"estimate"` // always true: a reminder where only the figures are read
+		Family       string       `json:"family,omitempty"` // whose program this is the time of
+		Estimate     bool         `json:"estimate"`         // always true: a reminder where only the figures are read
 		Seconds      float64      `json:"seconds"`
 		Parts        int          `json:"parts"`
 		Transfers    int          `json:"transfers"`
@@ -71,7 +72,7 @@ type (
 // WriteJSON writes the report as data.
 func (r *Report) WriteJSON(w io.Writer, plan string) error {
 	out := reportJSON{
-		Plan: plan, Estimate: true, Seconds: fine(r.Seconds), Parts: r.Parts, Transfers: r.Transfers, Moves: r.Moves,
+		Plan: plan, Family: r.Program.Family, Estimate: true, Seconds: fine(r.Seconds), Parts: r.Parts, Transfers: r.Transfers, Moves: r.Moves,
 		PartsPerHour: fine(r.PartsPerHour()), Distance: fine(r.Distance), Outside: fine(r.Outside),
 		Waits: waitsJSON{r.Waits.Count, r.Waits.Endless, fine(r.Waits.TimeOuts)},
 		Kinds: []kindJSON{}, Legs: []legJSON{}, Slowest: []moveJSON{}, Changes: []changeJSON{},

@@ -9,6 +9,7 @@ type Machine struct {
 	Jerk             float64 // mm/s³
 	TurnSpeed        float64 // deg/s
 	TurnAcceleration float64 // deg/s²
+	ByAxis           bool    // one axis turns the tool: a move's Turn says where it stands
 }
 
 // leg is one motion: a straight line and the turn that goes with it.

@@ -23,6 +23,15 @@ type Report struct {
 	Starts  int // motions from a pose that is not known
 	Turning int // turns on the spot at a speed that is not known
 	Changes []Change
+	Program Program
+}
+
+// Program is what a family's program does otherwise than the plan; the zero value is for
+// the plan itself.
+type Program struct {
+	Family string
+	Stops  bool // at every point
+	Rapids bool // the controller chooses the speed of travels
 }
 
 // Slow is a motion that takes long.

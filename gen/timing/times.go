@@ -2,6 +2,7 @@ package timing
 
 import (
 	"iter"
+	"math"
 
 	"gridferry/gen/geom"
 	"gridferry/gen/move"
@@ -53,8 +54,9 @@ type clock struct {
 	kept  []move.Move // copies of the first ones of those held
 	yield func(Timed) bool
 
-	at    move.Point
-	known bool // where the arm is
+	at     move.Point
+	stands float64 // the axis that turns the tool
+	known  bool    // where the arm is
 }
 
 func (c *clock) see(m *move.Move) bool {
@@ -89,8 +91,8 @@ func (c *clock) keep() {
 // motion takes a motion into the run.
 func (c *clock) motion(t *Timed) {
 	m := t.Move
-	from := c.at
-	c.at = m.Base
+	from, stood := c.at, c.stands
+	c.at, c.stands = m.Base, m.Turn
 	if !c.known {
 		c.known, t.Unknown = true, Start
 		return
@@ -99,7 +101,9 @@ func (c *clock) motion(t *Timed) {
 	if length := way.Norm(); length >= hair {
 		t.Length = length
 	}
-	t.Turn = turned(from, m.Base)
+	if t.Turn = turned(from, m.Base); c.run.machine.ByAxis {
+		t.Turn = math.Abs(m.Turn - stood)
+	}
 	l := leg{length: t.Length, turn: t.Turn, timed: len(c.held), flyBy: m.FlyBy}
 	if l.length > 0 {
 		l.unit = geom.Vec{X: way.X / l.length, Y: way.Y / l.length, Z: way.Z / l.length}

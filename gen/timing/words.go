@@ -26,7 +26,14 @@ func (r *Report) Assumed() []string {
 	} else {
 		add("a turn goes along with its line, at most at %s deg/s and %s deg/s2", orNoLimit(m.TurnSpeed), orNoLimit(m.TurnAcceleration))
 	}
-	add("every \"travel\" is counted as a straight line at its written speed; a fly-by is passed on a parabola inside its radius")
+	corners := "; a fly-by is passed on a parabola inside its radius"
+	if r.Program.Stops {
+		corners = ""
+	}
+	add("every \"travel\" is counted as a straight line at its written speed%s", corners)
+	if p := &r.Program; p.Family != "" {
+		add("as %q writes it: %s", p.Family, p.inWords())
+	}
 	return said
 }
 
@@ -35,6 +42,18 @@ func orNoLimit(v float64) string {
 		return "any"
 	}
 	return figure(v)
+}
+
+// inWords is what a family's program makes of fly-bys and speeds.
+func (p *Program) inWords() string {
+	text := "fly-bys are passed"
+	if p.Stops {
+		text = "the arm stops at every point, and no fly-by is passed"
+	}
+	if p.Rapids {
+		return text + "; the controller chooses the speed of travels, which are counted at the plan's"
+	}
+	return text + ", at the speeds of the program"
 }
 
 // LeftOut says in plain words what the figures do not hold.

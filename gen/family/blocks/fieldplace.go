@@ -48,6 +48,16 @@ func (b *Blocks) ChoosesTravelSpeed() bool {
 	return b.TravelSpeed == rules.ByController || b.TravelSpeed != rules.ByProgram && !s.block(move.Travel.String())
 }
 
+// StopsEverywhere reports whether the arm comes to rest at every point: because
+// family.yaml says so, or because no motion writes a fly-by.
+func (b *Blocks) StopsEverywhere() bool {
+	if b.FlyBy != rules.Unsaid {
+		return b.FlyBy == rules.Stops
+	}
+	s := search{blocks: b, fields: []string{"FlyBy"}, comments: true}
+	return !s.block(move.Travel.String()) && !s.block(move.Straight.String())
+}
+
 // search looks for fields in a block. Helpers do not call each other in circles: the
 // lint refuses that.
 type search struct {

@@ -175,9 +175,9 @@ type Head struct {
 	MachineSpeed    string   `doc:"the machine's own limit, in the family's unit, rounded down; empty when the cell does not say"`
 	TurnFrom        string   `doc:"how far the axis turns that turns the tool, from" when:"rotation vertical"`
 	TurnTo          string   `doc:"and to" when:"rotation vertical"`
-	Acceleration    string   `doc:"in the length unit per s², rounded down; empty when the cell does not say"`
+	Acceleration    string   `doc:"in the length unit per s², rounded down; where the cell does not say it is that of the rule limits, or empty"`
 	HasAcceleration bool     `doc:"the cell says it"`
-	Jerk            string   `doc:"in the length unit per s³, rounded down; empty when the cell does not say"`
+	Jerk            string   `doc:"in the length unit per s³, rounded down; likewise"`
 	HasJerk         bool     `doc:"the cell says it"`
 }
 

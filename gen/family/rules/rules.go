@@ -42,6 +42,8 @@ type Rules struct {
 	CoordinatesAt   diag.Place
 	TravelSpeed     TravelSpeed
 	TravelPath      move.Path
+	FlyBy           FlyBy
+	Limits          Limits
 	Rotation        RotationForm
 
 	Loops    bool              // nested loops instead of single moves
@@ -66,7 +68,7 @@ func Default() Rules {
 // FileForm is how family.yaml is written, as far as it says something; reads is its key of
 // that name, which others read.
 func (rules *Rules) FileForm(reads decode.Key) decode.Form {
-	keys := slices.Concat(rules.fileKeys(), rules.lineKeys(), rules.figureKeys(), rules.Units.keys(), rules.wordKeys(), []decode.Key{reads, rules.travelSpeed(), rules.travelPath()})
+	keys := slices.Concat(rules.fileKeys(), rules.lineKeys(), rules.figureKeys(), rules.Units.keys(), rules.wordKeys(), []decode.Key{reads, rules.travelSpeed(), rules.travelPath(), rules.flyBy(), rules.Limits.key()})
 	return decode.Object{What: "a family", Keys: keys, Check: rules.check, Rules: togetherRules}
 }
 

@@ -1,0 +1,44 @@
+package rules
+
+import (
+	"strconv"
+	"strings"
+
+	"gridferry/plan/decode"
+)
+
+// FlyBy is what becomes of the plan's fly-by points.
+type FlyBy uint8
+
+// The choices; the zero value is what the family does not say.
+const (
+	Unsaid FlyBy = iota
+	Passed       // without a stop
+	Stops        // the arm comes to rest at every point
+)
+
+func (rules *Rules) flyBy() decode.Key {
+	return decode.May("fly_by", "What becomes of the plan's fly-by points in this program: they are `passed` without a stop, or the arm `stops` at every point. "+
+		"`gridferry time --family` and the job sheet reckon with it.",
+		decode.Choice(&rules.FlyBy, []string{"passed", "stops"}, []FlyBy{Passed, Stops})).
+		Else("`passed` if the block `travel` or `straight` uses the field `.FlyBy`")
+}
+
+// Rounding gives values as they come out of a program, in the internal unit; machine is the
+// fastest speed of the machine, 0 where that is not known.
+func (rules *Rules) Rounding(machine float64) func(q Quantity, v float64) float64 {
+	known := map[Quantity]map[float64]float64{Speed: {}, Limit: {}}
+	return func(q Quantity, v float64) float64 {
+		if written, ok := known[q][v]; ok {
+			return written
+		}
+		unit, written := rules.Units.At(q, machine), v
+		if text, err := rules.AppendFigure(nil, q, unit.Of(v)); err == nil {
+			if figure, err := strconv.ParseFloat(strings.TrimLeft(string(text), " +"), 64); err == nil && figure > 0 {
+				written = unit.Value(figure)
+			}
+		}
+		known[q][v] = written
+		return written
+	}
+}
