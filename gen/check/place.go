@@ -56,15 +56,14 @@ func (c *Context) supported(g *layout.Grid) {
 
 type placeWatcher struct {
 	still
-	c       *Context
-	entries map[diag.Place]*layout.Entry // made when one is asked for
+	c *Context
 }
 
 // passedBefore advises where a chain comes to a grid a second time, as a whole: which of
 // its slots are free was settled when the entry began, those of the first time among
 // them. "" where that is not what happened.
 func (w *placeWatcher) passedBefore(m *move.Move) string {
-	e := w.entry(m.Place)
+	e, _ := w.c.Layout.EntryOf(m.Transfer)
 	if e == nil || m.Leg >= len(e.Stops) {
 		return ""
 	}
@@ -78,14 +77,42 @@ func (w *placeWatcher) passedBefore(m *move.Move) string {
 	return ""
 }
 
-func (w *placeWatcher) entry(at diag.Place) *layout.Entry {
-	if w.entries == nil {
-		w.entries = make(map[diag.Place]*layout.Entry, len(w.c.Layout.Entries))
-		for _, e := range w.c.Layout.Entries {
-			w.entries[e.Place] = e
+// before says which transfer put the part there that stands in the slot of a move, or that
+// it stands there from the start.
+func (w *placeWatcher) before(m *move.Move, g *layout.Grid, r *report) {
+	if r == nil {
+		return
+	}
+	if n, e := filledBy(w.c.Layout, g, m); e != nil {
+		r.note(e.Place, "transfer %d put a part there", n)
+		return
+	}
+	r.note(g.FullPlace, "it stands there from the start")
+}
+
+// filledBy is the last transfer before a move that put a part into the move's slot, and
+// its entry; nil for none.
+func filledBy(l *layout.Layout, g *layout.Grid, m *move.Move) (transfer int, by *layout.Entry) {
+	for _, e := range l.Entries {
+		first, _ := e.Span()
+		for i := range e.Legs {
+			if e.Legs[i].To.Grid != g {
+				continue
+			}
+			part := 0
+			for at := range e.Legs[i].To.All() {
+				n := first + i*e.Parts + part
+				if e.ByPart {
+					n = first + part*len(e.Legs) + i
+				}
+				if at == m.Target.Slot && n < m.Transfer && n > transfer {
+					transfer, by = n, e
+				}
+				part++
+			}
 		}
 	}
-	return w.entries[at]
+	return transfer, by
 }
 
 func (w *placeWatcher) Kinds() []move.Kind { return []move.Kind{move.Release} }
@@ -101,8 +128,9 @@ func (w *placeWatcher) See(m *move.Move, s *Scene) {
 		w.c.find("same-slot", m.Place, "transfer %d puts its part back where it was, in %q", m.Transfer, m.Target).
 			hinted(func() string { return w.passedBefore(m) })
 	case s.Grid.Full.Has(s.Slot):
-		w.c.find("place-on-full", m.Place, "transfer %d puts a part on %q, where one stands already", m.Transfer, m.Target).
-			hinted(func() string { return cmp.Or(w.passedBefore(m), "\"check --slots\" shows what changes when") })
+		r := w.c.find("place-on-full", m.Place, "transfer %d puts a part on %q, where one stands already", m.Transfer, m.Target)
+		w.before(m, s.Grid.Grid, r)
+		r.hinted(func() string { return cmp.Or(w.passedBefore(m), "\"check --slots\" shows what changes when") })
 	case below.Slot.Layer >= 0 && !s.Grid.Full.Has(s.Grid.Grid.Index(below.Slot)):
 		w.c.find("no-support", m.Place, "transfer %d puts a part into %q, and none stands below it in %q", m.Transfer, m.Target, below).
 			hint("fill the lower layers first; a stop without layers does")

@@ -146,8 +146,14 @@ func (c *chooser) settleCount(n need) bool {
 		_, kind := c.available(n.stop)
 		f := c.r.list.Warnf("nothing-to-move", c.e.Stops[n.stop].Place, "this entry moves nothing: no slot of %q is %s when it begins",
 			c.text(n.stop), kind)
-		if kind == "filled" {
+		switch s := &c.e.Stops[n.stop]; {
+		case kind == "filled":
 			f.WithHint("\"filled:\" of the grid says which parts are there at the start")
+		case s.Grid == c.e.Stops[0].Grid && s.Grid.Layers == 1:
+			f.WithHint("%q by itself means the slots that are free when the entry begins: to put the parts back where they were, write \"%[1]s %s:%s\"",
+				s.Grid.Name, s.Grid.Label(s.Grid.Slot(0)), s.Grid.Label(s.Grid.Slot(s.Grid.Size()-1)))
+		default:
+			f.WithHint("\"check --slots\" shows which slots hold a part, and when")
 		}
 	}
 	c.e.Parts = n.parts

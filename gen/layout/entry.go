@@ -91,8 +91,10 @@ func (r *resolver) entries() {
 	}
 	r.behindAll(&now)
 	if moved == 0 && !quiet && !r.list.HasErrors() {
-		r.list.Errorf("nothing-to-move", r.plan.Place, "the plan moves no part at all").
-			WithHint("a grid that parts are taken from needs \"filled:\"")
+		f := r.list.Errorf("nothing-to-move", r.plan.Place, "the plan moves no part at all")
+		if len(r.out.Entries) == 0 { // each of them has its own advice
+			f.WithHint("write under \"transfers\" what goes where")
+		}
 	}
 }
 
