@@ -13,6 +13,7 @@ import (
 // has a finding exactly where a simulator finds one, that goes through the moves in
 // small steps and compares boxes in all directions. What only just touches is left out.
 func TestTurnedPartsHitWhatSamplingFinds(t *testing.T) {
+	t.Parallel()
 	count := map[string]int{}
 	rapid.Check(t, func(r *rapid.T) {
 		for range 5 {

@@ -19,6 +19,7 @@ import (
 // with its part in the gripper: what was done before and the rest together end as an
 // independent simulator of the whole plan says, and no rule objects to the rest.
 func TestRestsEndAsTheWholeJob(t *testing.T) {
+	t.Parallel()
 	plans, rests := 0, 0
 	rapid.Check(t, func(r *rapid.T) {
 		for range 8 { // one plan in nine is accepted

@@ -36,6 +36,7 @@ transfers: [{from: a A1.3, to: a A1.3}]
 // TestHitFindsWhatASearchThroughAllSlotsFinds: the short way to the slots that
 // a body may meet leaves none out, in grids that lie in all kinds of ways.
 func TestHitFindsWhatASearchThroughAllSlotsFinds(t *testing.T) {
+	t.Parallel()
 	l := layoutOf(t, crowded)
 	r := rand.New(rand.NewPCG(1, 9))
 	hits, sure := 0, 0

@@ -34,6 +34,7 @@ transfers:
 // at a time: what enters the post was said, and nothing is said of what no speeds lead
 // there.
 func TestTravelsByAxesAgainstSamples(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(13, 5))
 	entered, free := 0, 0
 	for range 60 {

@@ -96,6 +96,7 @@ func checkReferences(t *testing.T, root *node, id string) {
 
 // Every number is finite, and every coordinate in the picture's viewBox.
 func TestNumbers(t *testing.T) {
+	t.Parallel()
 	eachPicture(t, func(t *testing.T, _ *layout.Layout, _ draw.Options, data []byte) {
 		root := read(t, data)
 		frame := numbers(t, root.attr["viewBox"])
@@ -148,6 +149,7 @@ func points(t *testing.T, n *node) [][2]float64 {
 
 // Slots stand where the layout says, by the scale that the view states.
 func TestSlotsStandWhereTheLayoutSays(t *testing.T) {
+	t.Parallel()
 	eachPicture(t, func(t *testing.T, l *layout.Layout, o draw.Options, data []byte) {
 		count := 0
 		for _, n := range read(t, data).all(has("data-slot")) {
@@ -445,6 +447,7 @@ transfers: [{from: a, to: b}]
 // Without machine limits, poses and sizes of parts, in odd places and at
 // every turn, there is still a sound picture, which says what is not known.
 func TestBarePlans(t *testing.T) {
+	t.Parallel()
 	for _, at := range []string{"[0, 0, 0]", "[1000000000, -1000000000, 1000000000]", "[0.000001, 0, 0]"} {
 		for _, turn := range []string{"[0, 0, 0]", "[90, 0, 0]", "[0, 90, 0]", "[180, 0, 33]", "[12, 34, 56]"} {
 			for _, size := range [][2]int{{1, 1}, {1, 7}, {30, 2}} {
@@ -470,6 +473,7 @@ func TestBarePlans(t *testing.T) {
 
 // A job of a million slots gives a small picture that says what it left out.
 func TestBigJob(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("skipped, as -short asks: a million transfers")
 	}
@@ -489,6 +493,7 @@ func TestBigJob(t *testing.T) {
 // No label of a demo picture lies on another one, and none is cut off, with the
 // widths that the package counts with.
 func TestLabelsKeepClear(t *testing.T) {
+	t.Parallel()
 	eachPicture(t, func(t *testing.T, _ *layout.Layout, o draw.Options, data []byte) {
 		root := read(t, data)
 		frame := numbers(t, root.attr["viewBox"])
@@ -536,6 +541,7 @@ transfers:
 
 // No leader of a demo picture runs through a label.
 func TestLeadersKeepClear(t *testing.T) {
+	t.Parallel()
 	eachPicture(t, func(t *testing.T, _ *layout.Layout, o draw.Options, data []byte) {
 		root := read(t, data)
 		leaders := root.all(func(n *node) bool { return n.attr["class"] == "leader" })
@@ -560,6 +566,7 @@ func TestLeadersKeepClear(t *testing.T) {
 // Every axis of every frame that is drawn has its letter, once in each view, near it; also
 // the one along the line of sight.
 func TestEveryAxisHasItsLetter(t *testing.T) {
+	t.Parallel()
 	eachPicture(t, func(t *testing.T, _ *layout.Layout, o draw.Options, data []byte) {
 		root := read(t, data)
 		letters := map[string]string{}

@@ -91,6 +91,7 @@ func explained(t *testing.T, job *gen.Job, f *family.Family, q explain.Query) da
 // Every line of every program is explained once, by the move that made it, and
 // stands in the program at its number.
 func TestEveryProgramLineIsExplainedOnce(t *testing.T) {
+	t.Parallel()
 	for _, file := range demos(t) {
 		for _, name := range templates.Names() {
 			job := read(t, file)
@@ -130,6 +131,7 @@ func TestEveryProgramLineIsExplainedOnce(t *testing.T) {
 
 // The moves of the data are those of the list, each with a reason.
 func TestEveryMoveHasAReason(t *testing.T) {
+	t.Parallel()
 	roles := map[string]bool{}
 	for _, file := range demos(t) {
 		job := read(t, file)
@@ -249,6 +251,7 @@ func TestSharedValues(t *testing.T) {
 
 // Every line of plan and cell, blank ones and remarks too, has an answer.
 func TestEveryLineHasAnAnswer(t *testing.T) {
+	t.Parallel()
 	step := 1
 	if testing.Short() {
 		step = 5
@@ -323,6 +326,7 @@ func asText(t *testing.T, r *explain.Report, width int) string {
 
 // No line of the terminal's text is wider than the terminal.
 func TestTextFits(t *testing.T) {
+	t.Parallel()
 	for _, file := range demos(t) {
 		job := read(t, file)
 		for _, q := range []explain.Query{{}, {PlanLine: 6}, {ProgramLine: 60}} {

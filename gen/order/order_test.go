@@ -87,6 +87,7 @@ var plans = []string{"scattered.plan.yaml", "two-racks.plan.yaml", "layers.plan.
 // The proposal pasted into the plan gives the proposal's own moves, and
 // "order: shortest" without any list gives them too.
 func TestPastedProposalGivesTheSameMoves(t *testing.T) {
+	t.Parallel()
 	plans := plans
 	if testing.Short() {
 		plans = plans[2:]
@@ -132,6 +133,7 @@ func firstDifference(got, want string) string {
 // between slots against by-row; the job's whole time is another matter, since going
 // up and down is the same in every order.
 func TestScatteredJobSaves(t *testing.T) {
+	t.Parallel()
 	p := order.Propose(resolve(t, read(t, "scattered.plan.yaml")))
 	e := p.Entries[0]
 	if e.Parts != 96 {
@@ -154,6 +156,7 @@ func TestScatteredJobSaves(t *testing.T) {
 
 // Two racks side by side have nothing to gain but a hair, and no more is claimed.
 func TestTwoRacksClaimLittle(t *testing.T) {
+	t.Parallel()
 	e := order.Propose(resolve(t, read(t, "two-racks.plan.yaml"))).Entries[0]
 	if e.Shortest.Least < 0.98*e.ByRow.Length {
 		t.Errorf("by row is %.1f mm and the bound %.1f: wanted them within 2 %%", e.ByRow.Length, e.Shortest.Least)
@@ -178,6 +181,7 @@ func TestClearPoseHasNothingToGain(t *testing.T) {
 }
 
 func TestProposalAsData(t *testing.T) {
+	t.Parallel()
 	p := order.Propose(resolve(t, read(t, "layers.plan.yaml")))
 	var b bytes.Buffer
 	if err := p.WriteJSON(&b, "test"); err != nil {

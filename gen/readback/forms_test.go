@@ -43,6 +43,7 @@ var rotations = map[string][2]string{
 // TestRotationsAndUnits reads back every form of a rotation in every unit, and
 // sees one digit in the last decimal.
 func TestRotationsAndUnits(t *testing.T) {
+	t.Parallel()
 	forms := slices.Sorted(maps.Keys(rotations))
 	speeds := []string{"mm/min", "m/s", "inch/min", "percent"}
 	for i, form := range forms {

@@ -126,6 +126,7 @@ var mutations = []mutation{
 // TestMutations plants single faults all over programs; verify has to notice
 // every one of them.
 func TestMutations(t *testing.T) {
+	t.Parallel()
 	for _, name := range templates.Names() {
 		if matters[name] == nil {
 			t.Errorf("nobody says what matters in the text of family %s", name)

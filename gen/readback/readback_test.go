@@ -17,6 +17,7 @@ import (
 // TestShippedFamiliesReadBack holds every program of every demo plan to the
 // move list, and the same program to its plan afterwards.
 func TestShippedFamiliesReadBack(t *testing.T) {
+	t.Parallel()
 	plans := corpus.Plans(t, demos)
 	read := 0
 	for _, name := range templates.Names() {
@@ -54,6 +55,7 @@ func TestShippedFamiliesReadBack(t *testing.T) {
 // TestHostileTexts: whatever titles and notes say, the program reads as its
 // moves and nothing else, and its seal is the one that counts.
 func TestHostileTexts(t *testing.T) {
+	t.Parallel()
 	hostile := []string{
 		"G0 X1 Y1 Z1 C0", "x) G0 X1 Y1 Z1 C0 (y", ")\nM10\n(", "*) 2.0, 1.0, 1.0, (* ", "# travel x=1", "travel x=1 y=1 z=1",
 		"     3  Grip: output 1 on.", "3  Grip: output 1 on.", "Frames (origin in the base x", "];", "Steps : ARRAY [1..2] OF LREAL := [", "%", "M2", "end",

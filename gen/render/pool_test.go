@@ -98,9 +98,9 @@ func TestChunksDoNotShow(t *testing.T) {
 	if testing.Short() {
 		cores = cores[1:2]
 	}
-	lists := []uint64{0, 1}
+	lists, ways := []uint64{0, 1}, []bool{false, true}
 	if testing.Short() {
-		lists = lists[1:]
+		lists, ways = lists[1:], ways[1:]
 	}
 	for _, name := range append(templates.Names(), "../testdata/families/slipway", "quaternions") {
 		f := quaternions(t)
@@ -116,7 +116,7 @@ func TestChunksDoNotShow(t *testing.T) {
 			short.LongestLine = 30 // so that many lines are too long, which is found
 			for _, seed := range lists {
 				moves, f := long(seed), []*blocks.Blocks{f, &short}[seed]
-				for _, watched := range []bool{false, true} {
+				for _, watched := range ways {
 					want := laidOut(t, f, moves, true, watched)
 					for _, cores := range cores {
 						runtime.GOMAXPROCS(cores)

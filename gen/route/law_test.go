@@ -139,6 +139,7 @@ func checkAssignment(t *testing.T, costs [][]int64, to []int, total int64) {
 // Large problems: classes are kept, no start is made worse, the same problem has
 // the same answer, and the bound holds the search to a few per cent.
 func TestSearchOfLargeProblems(t *testing.T) {
+	t.Parallel()
 	for _, parts := range []int{12, 60} {
 		p := scattered(parts, 3)
 		for i := range p.Class { // two layers each, taken and filled in turn

@@ -131,6 +131,7 @@ func TestBurma14FirstDistance(t *testing.T) {
 }
 
 func TestKnownToursExactly(t *testing.T) {
+	t.Parallel()
 	for _, c := range tours {
 		for _, closed := range []bool{true, false} {
 			p, want := tour(c.n, c.cost, closed), c.open
@@ -149,6 +150,7 @@ func TestKnownToursExactly(t *testing.T) {
 // The search by small changes finds the same, and the bound from below stays
 // below, near to it.
 func TestKnownToursBySearch(t *testing.T) {
+	t.Parallel()
 	for _, c := range tours {
 		for _, closed := range []bool{true, false} {
 			p, want := tour(c.n, c.cost, closed), c.open

@@ -135,6 +135,7 @@ func TestDepthOverIsTheDepthAboveItsLimit(t *testing.T) {
 // TestDepthIsTheWayOut moves one solid in many directions: by the depth, some
 // direction frees it; by any less, none does.
 func TestDepthIsTheWayOut(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(3, 4))
 	seen := 0
 	pairs(90, func(a, b *Solid) {
@@ -213,6 +214,7 @@ func refine(along func(r3.Vec) float64, d r3.Vec) float64 {
 // TestSegmentAgainstSamples is brute force: ten thousand points of the segment
 // against the box, in the box's own coordinates.
 func TestSegmentAgainstSamples(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(5, 6))
 	for range 300 {
 		in, half := randomPose(r, 50), randomSize(r)
