@@ -33,7 +33,7 @@ func TestTurnedPartsHitWhatSamplingFinds(t *testing.T) {
 			count[fmt.Sprintf("%t %t", hits.hit(), passes.hit())]++
 		}
 	})
-	if count["false false"] < 20 || count["true false"] < 20 || count["false true"] < 5 {
+	if !testing.Short() && (count["false false"] < 20 || count["true false"] < 20 || count["false true"] < 5) { // rapid tries a fifth with -short
 		t.Errorf("the test proves little: %v", count)
 	}
 }
