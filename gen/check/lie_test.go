@@ -219,10 +219,19 @@ func index(standing []toyBox, grid, slot int) int {
 	panic("no part in the slot")
 }
 
-// deepestOn goes from one place to another in steps, turning evenly the shorter way.
-// The TCP is a box without a size.
+// deepestOn goes from one place to another in steps, turning evenly the shorter way, and
+// either way where that is half a turn.
 func (b *bench) deepestOn(from, to arm, standing []toyBox, steps int, tcp bool) float64 {
 	way := math.Remainder(to.turn-from.turn, 360)
+	depth := b.deepestTurning(way, from, to, standing, steps, tcp)
+	if math.Abs(way) == 180 {
+		depth = max(depth, b.deepestTurning(-way, from, to, standing, steps, tcp))
+	}
+	return depth
+}
+
+// deepestTurning is the same with the turn given. The TCP is a box without a size.
+func (b *bench) deepestTurning(way float64, from, to arm, standing []toyBox, steps int, tcp bool) float64 {
 	depth := -1e9
 	for i := range steps + 1 {
 		t := 0.0
