@@ -661,3 +661,43 @@ func TestBare(t *testing.T) {
 		read(t, []byte(bare))
 	}
 }
+
+// A bar that is picked along X and put down with the tool turned a quarter turn lies
+// along Y.
+func TestPartsLieAsTheToolTurnedThem(t *testing.T) {
+	l := textLayout(t, `format: gridferry plan 1
+cell:
+  tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: 1, grip: {output: 1, level: on, settle: 1}, release: {output: 1, level: off, settle: 1}}}
+parts: {bar: {mass: 0.1, size: [60, 20, 20]}}
+grids:
+  rack: {frame: base, rows: 2, columns: 1, pitch: [0, 80], first: [200, -200, 20], part: bar, filled: all}
+  shelf: {frame: base, rows: 2, columns: 1, pitch: [0, 80], first: [200, 50, 20], rpy: [180, 0, 90], part: bar}
+motion: {tool: jaw, approach: 60, speed: {travel: 200, near: 40}}
+transfers: [{from: rack, to: shelf}]
+`)
+	root, looked := read(t, svg(t, l, draw.Options{After: 1})), 0
+	for _, c := range []struct {
+		grid, slot string
+		wide       bool // along Y, which is across in the view from above
+	}{{"shelf", "A1", true}, {"shelf", "B1", false}, {"rack", "B1", false}} {
+		for _, n := range root.all(has("data-slot")) {
+			if n.attr["data-slot"] != c.slot || n.above("data-grid").attr["data-grid"] != c.grid || n.above("data-view").attr["data-view"] != "top" {
+				continue
+			}
+			shape := root.all(func(m *node) bool { return "#"+m.attr["id"] == n.attr["href"] })[0]
+			lo, hi := [2]float64{}, [2]float64{}
+			for _, p := range points(t, shape) {
+				for k := range p {
+					lo[k], hi[k] = min(lo[k], p[k]), max(hi[k], p[k])
+				}
+			}
+			if wide := hi[0]-lo[0] > hi[1]-lo[1]; wide != c.wide {
+				t.Errorf("%s %s: across is %t, wanted %t", c.grid, c.slot, wide, c.wide)
+			}
+			looked++
+		}
+	}
+	if looked != 3 {
+		t.Errorf("%d slots were found, wanted 3", looked)
+	}
+}

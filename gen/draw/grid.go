@@ -15,14 +15,21 @@ import (
 // spot is a place of the paper where slots are: one, or several behind each
 // other.
 type spot struct {
-	at     pt
-	depth  float64 // towards the reader, mm
-	slot   slot.Slot
+	at    pt
+	depth float64 // towards the reader, mm
+	slot  slot.Slot
+	looks looks
+	index int
+	full  int // slots that hold a part
+	due   int // slots into which one is still put
+	there int // slots that are not missing
+}
+
+// looks is what the outline of a part depends on: how far its slot is turned, and the
+// number of the way in which it lies there.
+type looks struct {
 	turned float64
-	index  int
-	full   int // slots that hold a part
-	due    int // slots into which one is still put
-	there  int // slots that are not missing
+	lies   int
 }
 
 // grid draws what a grid holds: a thin outline around it and every slot as
@@ -59,9 +66,9 @@ func (d *drawing) outline(g *standing) []pt {
 // edge.
 func (d *drawing) touches(g *standing) bool { return len(clipPolygon(d.outline(g), d.v.on)) > 1 }
 
-// footprint is the outline of a part about a slot that is turned so far, on the paper.
-func (v *view) footprint(g *standing, turned float64) []pt {
-	corners := g.Corners(g.part, turned)
+// footprint is the outline of a part about a slot, on the paper.
+func (v *view) footprint(g *standing, l looks) []pt {
+	corners := g.Corners(g.part, l.turned, g.lies.Way(l.lies))
 	out := make([]pt, len(corners))
 	for i, c := range corners {
 		out[i] = v.along(g.Frame.Base.R.Apply(c))
@@ -75,7 +82,7 @@ func (v *view) footprint(g *standing, turned float64) []pt {
 func (v *view) spotsOf(g *standing) []spot {
 	c := crowd{cells: map[[2]int]int{}, same: 0.25}
 	if v.name == "side" { // where a grid is turned a little, its rows do not quite hide each other
-		foot := bounds(v.footprint(g, 0))
+		foot := bounds(v.footprint(g, looks{}))
 		c.same = max(c.same, 0.35*min(foot.w(), foot.h()))
 	}
 	for i := range g.Size() {
@@ -110,9 +117,8 @@ func (c *crowd) add(s spot) {
 
 func (g *standing) spot(i int, v *view) spot {
 	s := spot{slot: g.Slot(i), index: i}
-	at, turned := g.Pattern.At(s.slot)
-	where := g.Frame.Base.Apply(at)
-	s.at, s.depth, s.turned = v.at(where), v.toward.Dot(where), turned
+	where := g.base(s.slot)
+	s.at, s.depth, s.looks = v.at(where), v.toward.Dot(where), g.looks(s.slot)
 	if !g.Missing.Has(i) {
 		s.there = 1
 		if g.full.Has(i) {
@@ -123,6 +129,15 @@ func (g *standing) spot(i int, v *view) spot {
 		}
 	}
 	return s
+}
+
+// looks is how a slot is drawn, or the part that stands in it.
+func (g *standing) looks(at slot.Slot) looks {
+	_, turned := g.Pattern.At(at)
+	if i := g.Index(at); g.full.Has(i) {
+		return looks{turned, g.lies.At(i)}
+	}
+	return looks{turned: turned}
 }
 
 // join puts another slot on the same spot.
@@ -137,20 +152,20 @@ func (s *spot) join(t spot) {
 
 // slots draws the spots of a grid.
 func (d *drawing) slots(g *standing, spots []spot, shape string) {
-	size := bounds(d.v.footprint(g, 0))
+	size := bounds(d.v.footprint(g, looks{}))
 	across := max(0.5, min(size.w(), size.h()))
 	if d.s.o.Bare {
 		d.gone(spots, across)
 		return
 	}
 	d.open("defs")
-	shapes := map[float64]string{}
-	for i, turned := range turns(spots) {
-		shapes[turned] = shape
+	shapes := map[looks]string{}
+	for i, l := range allLooks(spots) {
+		shapes[l] = shape
 		if i > 0 {
-			shapes[turned] += "-" + strconv.Itoa(i)
+			shapes[l] += "-" + strconv.Itoa(i)
 		}
-		d.element("path", "id", shapes[turned], "d", polyline(true, d.v.footprint(g, turned)...))
+		d.element("path", "id", shapes[l], "d", polyline(true, d.v.footprint(g, l)...))
 	}
 	d.close("defs")
 	thick := min(0.5, 0.1*across)
@@ -168,7 +183,7 @@ func (d *drawing) slots(g *standing, spots []spot, shape string) {
 		for _, s := range spots {
 			if kind.of(s) {
 				d.has(kind.sign)
-				d.element("use", "href", "#"+shapes[s.turned], "x", num(s.at.x), "y", num(s.at.y), "data-slot", g.Label(s.slot))
+				d.element("use", "href", "#"+shapes[s.looks], "x", num(s.at.x), "y", num(s.at.y), "data-slot", g.Label(s.slot))
 			}
 		}
 		d.close("g")
@@ -176,19 +191,18 @@ func (d *drawing) slots(g *standing, spots []spot, shape string) {
 	d.gone(spots, across)
 }
 
-// turns are the angles by which slots are turned, in the order in which they come; one
-// at least.
-func turns(spots []spot) []float64 {
-	var all []float64
-	known := map[float64]bool{}
+// allLooks are those of the spots, in the order in which they come; one at least.
+func allLooks(spots []spot) []looks {
+	var all []looks
+	known := map[looks]bool{}
 	for _, s := range spots {
-		if !known[s.turned] {
-			known[s.turned] = true
-			all = append(all, s.turned)
+		if !known[s.looks] {
+			known[s.looks] = true
+			all = append(all, s.looks)
 		}
 	}
 	if all == nil {
-		return []float64{0}
+		return []looks{{}}
 	}
 	return all
 }
@@ -220,8 +234,7 @@ func (d *drawing) focused() {
 		if !d.v.on.has(at) {
 			continue
 		}
-		_, turned := g.Pattern.At(t.Slot)
-		outline := d.v.footprint(g, turned)
+		outline := d.v.footprint(g, g.looks(t.Slot))
 		for i := range outline {
 			outline[i] = outline[i].plus(at)
 		}
@@ -256,7 +269,7 @@ func (d *drawing) tile(g *standing, from, to slot.Slot) {
 	if there == 0 {
 		return
 	}
-	lo, hi := g.Around(g.part)
+	lo, hi := g.Around(g.part, g.lies.Ways())
 	margin := geom.Vec{X: hi.X - lo.X, Y: hi.Y - lo.Y}.Scale(0.5)
 	low, high := g.spread(from, to)
 	low, high = low.Sub(margin), high.Add(margin)

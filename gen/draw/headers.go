@@ -66,7 +66,7 @@ func (d *drawing) tags(g *standing, h *header, otherSide bool) []tag {
 		shift = d.v.at(g.base(h.far)).minus(d.v.at(g.base(slot.Slot{})))
 	}
 	beyond := 1.9
-	for _, corner := range d.v.footprint(g, 0) {
+	for _, corner := range d.v.footprint(g, looks{}) {
 		beyond = max(beyond, 1.9+float64(corner.x*out.x)+float64(corner.y*out.y))
 	}
 	var tags []tag

@@ -19,6 +19,7 @@ type scene struct {
 	focus focus
 
 	byName map[string]*standing
+	follow *layout.Follower // up to the transfers that are made
 }
 
 // focus is what the one transfer of Options.Transfer does.
@@ -32,6 +33,7 @@ type standing struct {
 	*layout.Grid
 	part  *layout.Part // nil when nobody says
 	full  layout.Slots
+	lies  *layout.Lies
 	due   layout.Slots // slots into which a part is still put
 	holds int          // slots that hold a part
 	there int          // slots that are not missing
@@ -121,8 +123,9 @@ func observe(l *layout.Layout, moves move.Seq, o Options) *scene {
 // stand fills the grids as they are at the start.
 func (s *scene) stand() {
 	left := mostSlotsInAll
+	s.follow = s.l.Follow()
 	for _, g := range s.l.Grids {
-		standing := &standing{Grid: g, part: s.l.PartIn(g), full: append(layout.Slots(nil), g.Full...), due: layout.NewSlots(g.Size())}
+		standing := &standing{Grid: g, part: s.l.PartIn(g), lies: s.follow.Lies(g), full: append(layout.Slots(nil), g.Full...), due: layout.NewSlots(g.Size())}
 		standing.big = g.Size() > mostSlots || g.Size() > left
 		if !standing.big {
 			left -= g.Size()
@@ -137,6 +140,9 @@ func (s *scene) see(m *move.Move) {
 	focused := s.o.Transfer > 0 && m.Transfer == s.o.Transfer
 	if focused {
 		s.focus.see(m)
+	}
+	if m.Transfer <= s.after {
+		s.follow.See(m)
 	}
 	switch {
 	case m.Kind.IsMotion():
@@ -224,7 +230,7 @@ func (g *standing) base(s slot.Slot) geom.Vec { return g.Frame.Base.Apply(g.At(s
 // along the frame's X and Y, in the base; where slots do not lie evenly, of a box around
 // each of the outermost.
 func (g *standing) corners(margin float64) []geom.Vec {
-	lo, hi := g.Around(g.part)
+	lo, hi := g.Around(g.part, g.lies.Ways())
 	wide := geom.Vec{X: margin, Y: margin}
 	if g.Pattern.Form().Even() {
 		from, to := g.Pattern.Bounds()

@@ -75,7 +75,7 @@ func (d *drawing) piles(g *standing, spots []spot) []spot {
 
 // piled reports whether a grid's layers cover each other.
 func (d *drawing) piled(g *standing) bool {
-	foot := bounds(d.v.footprint(g, 0))
+	foot := bounds(d.v.footprint(g, looks{}))
 	lean := d.v.at(g.base(slot.Slot{Layer: 1})).minus(d.v.at(g.base(slot.Slot{})))
 	return g.Layered() && abs(lean.x) <= foot.w() && abs(lean.y) <= foot.h()
 }
@@ -177,8 +177,8 @@ func (d *drawing) fits(g *standing, spots []spot, lines [][]string, size float64
 	if h < 1.5*size {
 		within = 0.9
 	}
-	for _, turned := range turns(spots) {
-		foot := d.v.footprint(g, turned)
+	for _, l := range allLooks(spots) {
+		foot := d.v.footprint(g, l)
 		for _, corner := range box(-w/2, -h/2, w, h).corners() {
 			if !contains(foot, corner.times(within)) {
 				return false

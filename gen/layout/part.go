@@ -66,11 +66,15 @@ func (l *Layout) PartIn(g *Grid) *Part {
 }
 
 // Around is how far parts in the slots reach from the TCP that holds them, in the axes
-// of the grid's frame, however the slots are turned.
-func (g *Grid) Around(p *Part) (lo, hi geom.Vec) {
+// of the grid's frame, however the slots are turned and whichever way parts lie there.
+func (g *Grid) Around(p *Part, ways []Lie) (lo, hi geom.Vec) {
 	for _, s := range g.Pattern.Outline() {
 		_, turned := g.Pattern.At(s)
-		for _, c := range g.Corners(p, turned) {
+		all := g.Corners(p, turned, nil)
+		for i := range ways {
+			all = append(all, g.Corners(p, turned, &ways[i])...)
+		}
+		for _, c := range all {
 			lo, hi = lo.Min(c), hi.Max(c)
 		}
 	}
@@ -78,25 +82,42 @@ func (g *Grid) Around(p *Part) (lo, hi geom.Vec) {
 }
 
 // Corners are those of a part in a slot that is turned so far, from the TCP that holds
-// it, in the axes of the grid's frame. A part of unknown size gets a flat sign that
-// fits between the slots: a diamond, which no part is.
-func (g *Grid) Corners(p *Part, turned float64) []geom.Vec {
-	var all []geom.Vec
-	if !p.Sized() {
+// it, in the axes of the grid's frame; lie is nil for one that lies as the slot says. A
+// part of unknown size gets a flat sign that fits between the slots: a diamond, which no
+// part is.
+func (g *Grid) Corners(p *Part, turned float64, lie *Lie) []geom.Vec {
+	turn := geom.Pose{R: geom.RotZ(turned)}
+	if lie == nil && !p.Sized() {
 		const alone = 40 // mm, between slots where there is but one
 		r := 0.3 * cmp.Or(g.Pattern.Pitch(), alone)
-		all = []geom.Vec{{X: -r}, {Y: -r}, {X: r}, {Y: r}}
-	} else {
-		half, bottom := p.Size.Scale(0.5), -p.Grip
-		for _, x := range []float64{-half.X, half.X} {
-			for _, y := range []float64{-half.Y, half.Y} {
-				all = append(all, geom.Vec{X: x, Y: y, Z: bottom}, geom.Vec{X: x, Y: y, Z: bottom + p.Size.Z})
-			}
-		}
+		return moved(turn, []geom.Vec{{X: -r}, {Y: -r}, {X: r}, {Y: r}})
 	}
-	turn := geom.RotZ(turned)
+	if lie != nil {
+		return moved(turn.Mul(lie.Pose), lie.Part.corners())
+	}
+	return moved(turn.Mul(p.rightly()), p.corners())
+}
+
+func moved(by geom.Pose, all []geom.Vec) []geom.Vec {
 	for i := range all {
-		all[i] = turn.Apply(all[i])
+		all[i] = by.Apply(all[i])
+	}
+	return all
+}
+
+// corners are those of a part about its middle; of a round one, points on its edges.
+func (p *Part) corners() (all []geom.Vec) {
+	half, angles := p.Size.Scale(0.5), 24
+	for i := range angles {
+		sin, cos := geom.SinCos(float64(i) * 360 / float64(angles))
+		at := geom.Vec{X: float64(half.X * cos), Y: float64(half.Y * sin)}
+		if p.Symmetry != "round" {
+			if i >= 4 {
+				break
+			}
+			at = geom.Vec{X: half.X * float64(i&1*2-1), Y: half.Y * float64(i>>1*2-1)}
+		}
+		all = append(all, at.Add(geom.Vec{Z: -half.Z}), at.Add(geom.Vec{Z: half.Z}))
 	}
 	return all
 }

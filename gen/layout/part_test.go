@@ -11,14 +11,14 @@ import (
 func TestPartReachesFromTheTCPThatHoldsIt(t *testing.T) {
 	g := &Grid{Pattern: pattern.Rows(pattern.Even(2, 3, 1), geom.Vec{}, geom.Vec{X: 60, Y: 50}, 0)}
 	cube := &Part{Size: geom.Vec{X: 40, Y: 30, Z: 20}, Grip: 15}
-	lo, hi := g.Around(cube)
+	lo, hi := g.Around(cube, nil)
 	if lo != (geom.Vec{X: -20, Y: -15, Z: -15}) || hi != (geom.Vec{X: 20, Y: 15, Z: 5}) {
 		t.Errorf("the part reaches from %v to %v", lo, hi)
 	}
 	if middle := cube.Middle(); middle != (lo.Z+hi.Z)/2 {
 		t.Errorf("its middle is %g above the TCP", middle)
 	}
-	corners := g.Corners(cube, 0)
+	corners := g.Corners(cube, 0, nil)
 	if len(corners) != 8 || !slices.Contains(corners, lo) || !slices.Contains(corners, hi) {
 		t.Errorf("its corners are %v", corners)
 	}
@@ -36,10 +36,10 @@ func TestPartOfUnknownSizeIsAFlatSign(t *testing.T) {
 	}{{2, 3, 15}, {1, 3, 18}, {1, 1, 12}} {
 		g := &Grid{Pattern: pattern.Rows(pattern.Even(c.rows, c.columns, 1), geom.Vec{}, geom.Vec{X: 60, Y: 50}, 0)}
 		for _, p := range []*Part{nil, {Name: "block"}} {
-			if lo, hi := g.Around(p); hi != (geom.Vec{X: c.reach, Y: c.reach}) || lo != hi.Scale(-1) {
+			if lo, hi := g.Around(p, nil); hi != (geom.Vec{X: c.reach, Y: c.reach}) || lo != hi.Scale(-1) {
 				t.Errorf("%d × %d: from %v to %v, wanted %g each way", c.rows, c.columns, lo, hi, c.reach)
 			}
-			if corners := g.Corners(p, 0); len(corners) != 4 || !slices.Contains(corners, geom.Vec{Y: c.reach}) {
+			if corners := g.Corners(p, 0, nil); len(corners) != 4 || !slices.Contains(corners, geom.Vec{Y: c.reach}) {
 				t.Errorf("%d × %d: the sign has the corners %v", c.rows, c.columns, corners)
 			}
 		}

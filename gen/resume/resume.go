@@ -47,7 +47,7 @@ func Prepare(l *layout.Layout, q Request, list *diag.List) (*State, expand.Start
 func (s *State) settle(l *layout.Layout) {
 	for i := range s.Grids {
 		g := &s.Grids[i]
-		g.Grid.Full, g.Grid.Holds = g.Full, g.Holds
+		g.Grid.Full, g.Grid.Holds, g.Grid.Lies = g.Full, g.Holds, g.Lies
 		if g.FullPlace.IsZero() {
 			g.FullPlace = s.Place
 		}

@@ -528,3 +528,27 @@ func TestNoSuchTransfer(t *testing.T) {
 		}
 	}
 }
+
+// The rest of a job knows how the parts lie that were put down before the stop, and how
+// the one in the gripper hangs there.
+func TestRestKnowsHowPartsLie(t *testing.T) {
+	const across = `format: gridferry plan 1
+cell:
+  tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: 1, grip: {output: 1, level: on, settle: 1}, release: {output: 1, level: off, settle: 1}}}
+parts: {bar: {mass: 0.1, size: [60, 20, 20]}}
+grids:
+  rack: {frame: base, rows: 2, columns: 1, pitch: [0, 80], first: [200, -200, 20], part: bar, filled: all}
+  shelf: {frame: base, rows: 2, columns: 1, pitch: [0, 40], first: [200, 50, 20], rpy: [180, 0, 90], part: bar}
+motion: {tool: jaw, approach: 60, speed: {travel: 200, near: 40}}
+transfers: [{from: rack, to: shelf}]
+`
+	for _, q := range []resume.Request{{Transfer: 2}, {Transfer: 2, Holding: true}} {
+		l := resolve(t, plan.Source{File: "across.plan.yaml", Data: []byte(across), Dir: "."})
+		var list diag.List
+		_, start := resume.Prepare(l, q, &list)
+		check.Run(l, expand.Batches(l, start), &list)
+		if text := inLines(&list); !strings.Contains(text, `20.0 mm deep in the part at "shelf A1"`) {
+			t.Errorf("%+v: nothing is said of the part that lies turned:\n%s", q, text)
+		}
+	}
+}

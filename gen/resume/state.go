@@ -33,6 +33,7 @@ type State struct {
 type Grid struct {
 	*layout.Grid
 	Full  layout.Slots
+	Lies  layout.Lies
 	Holds *layout.Part // what stands there where the plan does not name it for the grid
 }
 
@@ -56,10 +57,15 @@ func Before(l *layout.Layout, n int, holding bool) *State {
 	for _, e := range l.Entries {
 		f.part[e.Place] = e.Part
 	}
+	lies := l.Follow()
 	for m := range expand.Moves(l) {
 		if !f.see(&m) {
 			break
 		}
+		lies.See(&m)
+	}
+	for i := range s.Grids {
+		s.Grids[i].Lies = *lies.Lies(s.Grids[i].Grid)
 	}
 	return s
 }

@@ -10,6 +10,7 @@ import (
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
+	"gridferry/gen/slot"
 	"gridferry/plan/diag"
 	"gridferry/plan/wording"
 )
@@ -50,6 +51,7 @@ type playMove struct {
 	At       []num   `json:"at,omitempty"`
 	Turn     int     `json:"turn,omitempty"` // in Orientations
 	Slot     *[2]int `json:"slot,omitempty"` // grid, index
+	Lies     int     `json:"lies,omitempty"` // of a release: how the part lies there, in Turned of the grid, from 1 on
 	Load     num     `json:"load,omitempty"` // given by a select
 	Place    [2]int  `json:"place"`          // file, line of the plan
 	Lines    *[2]int `json:"lines,omitempty"`
@@ -78,6 +80,11 @@ type playGrid struct {
 	Solids [][][3]num `json:"solids,omitempty"`
 	Rows   []int      `json:"rows,omitempty"`
 
+	// Parts that lie otherwise than their slots say: their corners, one way after the
+	// other, and which of them stand so at the start.
+	Turned [][][3]num  `json:"turned,omitempty"`
+	Lies   map[int]int `json:"lies,omitempty"`
+
 	Full    []int `json:"full"`
 	Missing []int `json:"missing"`
 	Only    []int `json:"only,omitempty"` // the slots to show, where there are too many for all
@@ -86,6 +93,7 @@ type playGrid struct {
 type playSlot struct {
 	Grid int `json:"grid"`
 	Slot int `json:"slot"`
+	Lies int `json:"lies,omitempty"`
 }
 
 // playFile is a file of the plan, as far as moves rest on it.
@@ -97,7 +105,9 @@ type playFile struct {
 // player is the data for the script as JSON that is safe inside a script
 // element: encoding/json escapes "<", ">", "&" and the line ends of Unicode.
 func (j *Job) player() (string, bound, error) {
-	b := &builder{job: j, grids: map[string]int{}, turns: map[turnOf]int{}, files: map[string]int{}, used: map[string]map[int]bool{}}
+	b := &builder{job: j, grids: map[string]int{}, turns: map[turnOf]int{}, files: map[string]int{}, used: map[string]map[int]bool{},
+		turned: map[stance]int{}, solids: map[string][][][3]num{}}
+	b.follow = j.Layout.Follow()
 	b.gather()
 	if err := b.program(); err != nil {
 		return "", bound{}, err
@@ -119,6 +129,17 @@ type builder struct {
 	turns map[turnOf]int
 	files map[string]int // of the plan
 	used  map[string]map[int]bool
+
+	follow *layout.Follower
+	turned map[stance]int // from 1 on, by grid
+	solids map[string][][][3]num
+}
+
+// stance is a way in which parts of a grid lie in slots that are turned so far.
+type stance struct {
+	grid   string
+	turned float64
+	lies   int
 }
 
 // turnOf is what a tool's orientation depends on.
@@ -153,6 +174,7 @@ func (b *builder) gather() {
 }
 
 func (b *builder) move(m *move.Move) playMove {
+	b.follow.See(m)
 	p := playMove{Kind: m.Kind.String(), Transfer: m.Transfer, Words: words(m), Place: [2]int{b.file(m.Place), m.Place.Line}}
 	switch m.Kind {
 	case move.Travel, move.Straight:
@@ -164,10 +186,29 @@ func (b *builder) move(m *move.Move) playMove {
 		if m.Target.Grid != "" {
 			g := b.grids[m.Target.Grid]
 			p.Slot = &[2]int{g, b.job.Layout.Grids[g].Index(m.Target.Slot)}
+			if m.Kind == move.Release {
+				p.Lies = b.lies(b.job.Layout.Grids[g], m.Target.Slot, b.follow.Lies(b.job.Layout.Grids[g]))
+			}
 		}
 	case move.Set, move.Await, move.Dwell, move.Note:
 	}
 	return p
+}
+
+// lies is the number of the solid that stands in a slot of a grid; 0 for a part that lies
+// as its slot says.
+func (b *builder) lies(g *layout.Grid, at slot.Slot, lies *layout.Lies) int {
+	number := lies.At(g.Index(at))
+	if number == 0 {
+		return 0
+	}
+	_, turned := g.Pattern.At(at)
+	key := stance{g.Name, turned, number}
+	if b.turned[key] == 0 {
+		b.solids[g.Name] = append(b.solids[g.Name], solidOf(g, nil, turned, lies.Way(number)))
+		b.turned[key] = len(b.solids[g.Name])
+	}
+	return b.turned[key]
 }
 
 // words is a move in words that can be read aloud.
@@ -256,6 +297,9 @@ func (b *builder) plan() {
 
 // layOut says where the slots are.
 func (b *builder) layOut() {
+	if h := b.job.Layout.Held; h != nil {
+		b.data.Held = &playSlot{b.grids[h.Grid.Name], h.Grid.Index(h.Slot), b.lies(h.Grid, h.Slot, &h.Grid.Lies)}
+	}
 	left := 2 * mostSlots
 	b.data.Grids = []playGrid{}
 	for i, g := range b.job.Layout.Grids {
@@ -270,10 +314,14 @@ func (b *builder) layOut() {
 		if !g.Pattern.Form().Even() {
 			p.places(g, b.job.Layout.PartIn(g))
 		}
+		p.Lies = map[int]int{}
+		for _, i := range p.Full {
+			if n := b.lies(g, g.Slot(i), &g.Lies); n > 0 {
+				p.Lies[i] = n
+			}
+		}
+		p.Turned = b.solids[g.Name]
 		b.data.Grids = append(b.data.Grids, p)
-	}
-	if h := b.job.Layout.Held; h != nil {
-		b.data.Held = &playSlot{b.grids[h.Grid.Name], h.Grid.Index(h.Slot)}
 	}
 }
 
@@ -329,14 +377,14 @@ func (b *builder) grid(g *layout.Grid) playGrid {
 	}
 	part := b.job.Layout.PartIn(g)
 	p.Part = partName(part)
-	p.Solid = solidOf(g, part, 0)
+	p.Solid = solidOf(g, part, 0, nil)
 	return p
 }
 
 // solidOf is the corners of a part in a slot that is turned so far.
-func solidOf(g *layout.Grid, part *layout.Part, turned float64) [][3]num {
+func solidOf(g *layout.Grid, part *layout.Part, turned float64, lie *layout.Lie) [][3]num {
 	var out [][3]num
-	for _, c := range g.Corners(part, turned) {
+	for _, c := range g.Corners(part, turned, lie) {
 		out = append(out, nums(g.Frame.Base.R.Apply(c)))
 	}
 	return out
@@ -356,7 +404,7 @@ func (p *playGrid) places(g *layout.Grid, part *layout.Part) {
 		at, turned := g.Pattern.At(g.Slot(i))
 		if _, known := solids[turned]; !known {
 			solids[turned] = len(p.Solids)
-			p.Solids = append(p.Solids, solidOf(g, part, turned))
+			p.Solids = append(p.Solids, solidOf(g, part, turned, nil))
 		}
 		base := nums(g.Frame.Base.Apply(at))
 		p.Places = append(p.Places, [5]num{num(i), base[0], base[1], base[2], num(solids[turned])})

@@ -11,14 +11,21 @@
 
   // ---- what each state holds --------------------------------------------------
 
-  const start = { tip: null, turn: 0, jaw: data.held ? [data.held.grid, data.held.slot] : null, held: 0, load: null };
+  // lies is how the part in a slot lies, where not as the slot says.
+  const lies = data.grids.map((grid) => new Map(Object.entries(grid.lies || {}).map(([i, n]) => [Number(i), n])));
+  const start = { tip: null, turn: 0, jaw: data.held ? [data.held.grid, data.held.slot, data.held.lies] : null, held: 0, load: null };
   const states = [start];
   const firstOf = new Map(); // the state before each transfer
   moves.forEach((m, i) => {
     const s = { ...states[i] };
     if (m.at) { s.tip = m.at; s.turn = m.turn || 0; }
     if (m.kind === "select") s.load = m.load || 0;
-    if (m.kind === "grip" && m.slot) { s.jaw = m.slot; s.held = s.turn; }
+    if (m.kind === "grip" && m.slot) {
+      m.lies = lies[m.slot[0]].get(m.slot[1]) || 0; // it lies so again when the step is taken back
+      s.jaw = [...m.slot, m.lies];
+      s.held = s.turn;
+    }
+    if (m.kind === "release" && m.slot) lies[m.slot[0]].set(m.slot[1], m.lies || 0);
     if (m.kind === "release" && m.slot) s.jaw = null;
     if (m.transfer && !firstOf.has(m.transfer)) firstOf.set(m.transfer, i);
     states.push(s);
@@ -48,7 +55,8 @@
   }
   // placeOf finds the slots of grids that list them: index, position, solid.
   const placeOf = new Map(data.grids.map((grid) => [grid, new Map((grid.places || []).map((p) => [p[0], p]))]));
-  function solidOf(grid, index) {
+  function solidOf(grid, index, lies) {
+    if (lies) return grid.turned[lies - 1];
     const place = placeOf.get(grid).get(index);
     return place ? grid.solids[place[4]] : grid.solid;
   }
@@ -161,9 +169,10 @@
         this.parts[s.g].set(s.index, part);
       }
     }
-    put([g, index], there) {
+    put([g, index], there, lies) {
       const part = this.parts[g].get(index);
       if (!part) return;
+      if (there && data.grids[g].turned) part.setAttribute("d", outline(solidOf(data.grids[g], index, lies).map((c) => this.flat(c))));
       if (there) part.removeAttribute("display"); else part.setAttribute("display", "none");
     }
 
@@ -181,7 +190,7 @@
       if (!state.jaw) return;
       const angle = (o.heading - data.orientations[state.held].heading) * Math.PI / 180;
       const c = Math.cos(angle), s = Math.sin(angle);
-      const turned = solidOf(data.grids[state.jaw[0]], state.jaw[1]).map((p) => [p[0] * c - p[1] * s, p[0] * s + p[1] * c, p[2]]);
+      const turned = solidOf(data.grids[state.jaw[0]], state.jaw[1], state.jaw[2]).map((p) => [p[0] * c - p[1] * s, p[0] * s + p[1] * c, p[2]]);
       this.carried.setAttribute("d", outline(turned.map((p) => this.flat(p))));
       this.carried.setAttribute("transform", `translate(${at.map(short).join(" ")})`);
     }
@@ -192,7 +201,7 @@
     }
   }
   const views = [...document.querySelectorAll("#stage .view")].map((g) => new View(g));
-  data.grids.forEach((grid, g) => { for (const i of grid.full) for (const v of views) v.put([g, i], true); });
+  data.grids.forEach((grid, g) => { for (const i of grid.full) for (const v of views) v.put([g, i], true, (grid.lies || {})[i]); });
 
   // ---- going from state to state ------------------------------------------------
 
@@ -203,7 +212,7 @@
   function change(i, back) {
     const m = moves[i];
     if (!m.slot || (m.kind !== "grip" && m.kind !== "release")) return;
-    for (const v of views) v.put(m.slot, (m.kind === "release") !== back);
+    for (const v of views) v.put(m.slot, (m.kind === "release") !== back, m.lies);
   }
   function go(state) {
     cancelAnimationFrame(frame);
