@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"gridferry/gen/move"
 	"gridferry/gen/seal"
 	"gridferry/gen/verify"
 	"gridferry/plan/wording"
@@ -59,7 +60,7 @@ func printDifference(out io.Writer, d *verify.Difference) {
 		fmt.Fprintf(out, "    %s\n", f.Text)
 	}
 	if d.Open {
-		fmt.Fprintln(out, "    the comment on this line is not closed")
+		fmt.Fprintln(out, "    the comment on this line is not closed, or another one begins in it")
 	}
 	if d.Given != "" {
 		fmt.Fprintf(out, "    program: %s\n", d.Given)
@@ -108,10 +109,10 @@ func (v *Verdict) summary() string {
 		return fmt.Sprintf("the same: all %d lines are as Gridferry would write them now", v.Lines)
 	}
 	if v.Same() {
-		return fmt.Sprintf("the same: all %d moves in the program are as planned", v.Moves)
+		return fmt.Sprintf("the same: all %d moves are as planned%s", v.planned.Moves, v.without())
 	}
 	if changed := changedEntries(v.controller); v.Report.Same() {
-		return fmt.Sprintf("different: all %d moves in the program are as planned, but %s", v.Moves, wording.Number(changed, "entry at the controller is not as it was", "entries at the controller are not as they were"))
+		return fmt.Sprintf("different: all %d moves are as planned, but %s", v.planned.Moves, wording.Number(changed, "entry at the controller is not as it was", "entries at the controller are not as they were"))
 	}
 	var parts []string
 	for _, p := range []struct {
@@ -124,7 +125,7 @@ func (v *Verdict) summary() string {
 	}
 	text := "different"
 	if len(parts) > 0 {
-		text += fmt.Sprintf(": of %d moves %s", v.Moves, strings.Join(parts, ", "))
+		text += fmt.Sprintf(": of %d moves %s", v.planned.Moves, strings.Join(parts, ", "))
 	}
 	switch v.Others {
 	case 0:
@@ -133,6 +134,20 @@ func (v *Verdict) summary() string {
 		return text + "; 1 " + v.other() + "line"
 	}
 	return text + fmt.Sprintf("; %d %slines", v.Others, v.other())
+}
+
+// without says which moves no line of the program was compared with: "; not compared: 2 note".
+func (v *Verdict) without() string {
+	var kinds []string
+	for _, kind := range move.Kinds {
+		if n := v.planned.Kind[kind] - v.Compared[kind]; n > 0 {
+			kinds = append(kinds, fmt.Sprintf("%d %s", n, kind))
+		}
+	}
+	if kinds == nil {
+		return ""
+	}
+	return "; not compared: " + strings.Join(kinds, ", ")
 }
 
 // other sets lines apart from moves, where there are moves.
@@ -150,7 +165,8 @@ type (
 		AsText      bool             `json:"as_text"`
 		Files       []sealJSON       `json:"files"`
 		Controller  []enteredJSON    `json:"controller"`
-		Moves       int              `json:"moves"`
+		Moves       int              `json:"moves"`    // of the plan, as "check" counts them
+		Compared    int              `json:"compared"` // that lines of the program say
 		Changed     int              `json:"changed"`
 		Missing     int              `json:"missing"`
 		Extra       int              `json:"extra"`
@@ -197,7 +213,7 @@ type (
 // JSON writes a verdict as data.
 func (v *Verdict) JSON(w io.Writer) error {
 	data := verdictJSON{
-		Same: v.Same(), AsText: v.AsText, Moves: v.Moves, Changed: v.Changed, Missing: v.Missing, Extra: v.Extra, Other: v.Others,
+		Same: v.Same(), AsText: v.AsText, Moves: v.planned.Moves, Compared: v.Moves, Changed: v.Changed, Missing: v.Missing, Extra: v.Extra, Other: v.Others,
 		Files: []sealJSON{}, Controller: enteredAsJSON(v.controller), Differences: []differenceJSON{},
 	}
 	for _, f := range v.Files {

@@ -12,6 +12,7 @@ import (
 	"gridferry/gen/family"
 	"gridferry/gen/family/reads"
 	"gridferry/gen/family/rules"
+	"gridferry/gen/move"
 	"gridferry/gen/render"
 	"gridferry/gen/seal"
 	"gridferry/gen/verify"
@@ -25,6 +26,7 @@ type Verdict struct {
 	// comments.
 	AsText bool
 
+	planned    move.Counts // what "check" counts
 	controller []atController
 }
 
@@ -63,7 +65,7 @@ func (p *program) verify(files []ProgramFile) (*Verdict, error) {
 	}
 	v.controller = besideSeals(p.entered(), seals...)
 	head := p.head()
-	c.Job = &head
+	c.Job, v.planned = &head, head.Counts
 	proof := &proof{findings: &j.Findings, rules: &f.Rules}
 	c.Write = func(w io.Writer, next func()) error {
 		return render.Files(func(string) (io.WriteCloser, error) { next(); return keepOpen{w}, nil },

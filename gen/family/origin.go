@@ -14,7 +14,7 @@ var viewFields = [reads.Fields][]string{
 	reads.Turn1: {"Turn1"}, reads.Turn2: {"Turn2"}, reads.Turn3: {"Turn3"},
 	reads.QW: {"QW"}, reads.QX: {"QX"}, reads.QY: {"QY"}, reads.QZ: {"QZ"},
 	reads.RX: {"RX"}, reads.RY: {"RY"}, reads.RZ: {"RZ"},
-	reads.Speed: {"Speed"}, reads.FlyBy: {"FlyBy"}, reads.Target: {"Target", "Place"},
+	reads.Speed: {"Speed"}, reads.FlyBy: {"FlyBy"}, reads.Target: {"Target", "Place"}, reads.N: {"N"},
 	reads.Signal: {"Signal"}, reads.Level: {"Level", "IsOn"}, reads.Time: {"Time", "Seconds"}, reads.GoOn: {"GoOn"},
 }
 

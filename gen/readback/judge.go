@@ -155,6 +155,8 @@ func (j *Judge) wanted(m *move.Move, f reads.Field) float64 {
 		return j.at(m).Y
 	case reads.Z:
 		return j.at(m).Z
+	case reads.N:
+		return float64(m.N)
 	case reads.Speed:
 		return m.Speed
 	case reads.FlyBy:

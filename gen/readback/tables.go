@@ -81,6 +81,17 @@ func (t *Tables) missing() []entry {
 	return missing
 }
 
+// Name is what the cell calls the frame or the tool that a field has as its number; "" for
+// other fields, and for none.
+func (t *Tables) Name(f reads.Field, number float64) string {
+	means, is := map[reads.Field]reads.Means{reads.Frame: reads.MeansFrame, reads.Tool: reads.MeansTool}[f]
+	if !is {
+		return ""
+	}
+	e, _ := t.find(means, int(number))
+	return e.name
+}
+
 // String is an entry as messages name it: frame "bath".
 func (e entry) String() string {
 	if e.means == reads.MeansFrame {

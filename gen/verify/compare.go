@@ -166,7 +166,7 @@ func (k *keys) of(item *reads.Item) uint64 {
 	known, entry := k.entry[item.Means]
 	switch {
 	case item.IsMove():
-		known = k.modal.Compared(item)
+		known = k.modal.Compared(item) &^ reads.SetOf(reads.N) // a line may be the same under another number
 	case !entry:
 		if item.Means == 0 {
 			h.WriteByte(1) // what nothing fits is no line of the family's

@@ -1,10 +1,12 @@
 package verify
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
 	"gridferry/gen/family/reads"
+	"gridferry/gen/move"
 	"gridferry/gen/readback"
 	"gridferry/plan/diag"
 )
@@ -47,18 +49,20 @@ type FieldDelta struct {
 
 // Report is what a comparison found.
 type Report struct {
-	Moves       int // that the plan gives and the program should have
-	Lines       int // of the program that say something
+	Moves       int                // that lines of the program were to say
+	Compared    [move.NumKinds]int // the same of each kind
+	Lines       int                // of the program that say something
 	Differences []*Difference
 	// Changed, Missing and Extra count moves, Others entries and lines beside them.
 	Changed, Missing, Extra, Others int
 
-	judge  *readback.Judge
-	modal  *reads.Modal // for what is compared of a kind
-	tables *readback.Tables
-	seen   map[string]*Difference
-	before node        // the last line of the program
-	run    *Difference // missing or extra moves that go on
+	judge   *readback.Judge
+	modal   *reads.Modal // for what is compared of a kind
+	tables  *readback.Tables
+	seen    map[string]*Difference
+	counted int         // the number of the last move that was counted
+	before  node        // the last line of the program
+	run     *Difference // missing or extra moves that go on
 }
 
 func newReport(j *readback.Judge, modal *reads.Modal) *Report {
@@ -73,10 +77,12 @@ func (r *Report) pair(given, wanted *node) {
 	if given != nil {
 		r.Lines++
 	}
-	if wanted != nil && wanted.want != nil {
+	if wanted != nil && wanted.want != nil && wanted.want.N != r.counted {
+		r.counted = wanted.want.N // a select may take several lines
 		r.Moves++
+		r.Compared[wanted.want.Kind]++
 	}
-	if given == nil || wanted == nil || given.key != wanted.key {
+	if given == nil || wanted == nil || given.key != wanted.key || given.item.Number[reads.N] != wanted.item.Number[reads.N] {
 		r.differs(given, wanted)
 	} else {
 		r.run = nil
@@ -110,7 +116,7 @@ func (r *Report) sort(d *Difference, given, wanted *node) bool {
 	case isMove(given) && isMove(wanted):
 		d.What = Changed
 		deltas := r.deltas(given, wanted)
-		d.Fields = inWords(deltas, given, wanted)
+		d.Fields = r.inWords(deltas, given, wanted)
 		return len(deltas) > 0
 	case isMove(wanted) && given == nil:
 		d.What = Missing
@@ -138,12 +144,12 @@ func (r *Report) entry(d *Difference, given *node) bool {
 		return true
 	}
 	d.Name = e.String()
-	d.Fields = inWords(deltas, given, nil)
+	d.Fields = r.inWords(deltas, given, nil)
 	return len(deltas) > 0
 }
 
 // inWords are fields for people.
-func inWords(deltas []readback.Delta, given, wanted *node) []FieldDelta {
+func (r *Report) inWords(deltas []readback.Delta, given, wanted *node) []FieldDelta {
 	fields := make([]FieldDelta, len(deltas))
 	for i, d := range deltas {
 		fields[i] = FieldDelta{Name: d.Field.Words(), Unit: d.Field.Unit()}
@@ -154,7 +160,17 @@ func inWords(deltas []readback.Delta, given, wanted *node) []FieldDelta {
 			}
 			continue
 		}
+		if named := r.tables.Name(d.Field, d.Want); named != "" {
+			fields[i].Text = fmt.Sprintf("%s is %s instead of %s", d.Field.Words(), cmp.Or(r.tables.Name(d.Field, d.Got), "none"), named)
+			if d.Field == reads.Frame && given.item.Kind.IsMotion() {
+				fields[i].Text += ": the point is taken in another frame, and lies elsewhere"
+			}
+		}
 		fields[i].Plan = &deltas[i].Want
+		if fields[i].Text != "" {
+			fields[i].Program = &deltas[i].Got
+			continue
+		}
 		fields[i].Text = fmt.Sprintf("%s is not given instead of %s", d.Field.Words(), d.Field.Figure(d.Want))
 		if !d.Lacks {
 			fields[i].Program = &deltas[i].Got
@@ -229,7 +245,7 @@ func (d *Difference) signature(exact bool) string {
 		case !exact:
 		case f.Plan == nil || f.Program == nil:
 			b.WriteString(f.Text)
-		case f.Unit == "":
+		case f.Unit == "" && f.Name != reads.N.Words():
 			fmt.Fprintf(&b, "%g>%g", *f.Plan, *f.Program)
 		default:
 			fmt.Fprintf(&b, "%+.4f", *f.Program-*f.Plan)

@@ -27,18 +27,18 @@ var (
 	Chosen = SetOf(Frame, Tool, Load)
 	Output = SetOf(Signal, Level)
 
-	motion = Pose | Chosen | SetOf(Speed, FlyBy, Target)
+	motion = Pose | Chosen | SetOf(Speed, FlyBy, Target, N)
 )
 
 var about [move.NumKinds]FieldSet = [...]FieldSet{
-	move.Select:   Chosen,
+	move.Select:   Chosen | SetOf(N),
 	move.Travel:   motion,
 	move.Straight: motion,
-	move.Grip:     Output,
-	move.Release:  Output,
-	move.Set:      Output,
-	move.Await:    Output | SetOf(Time, GoOn),
-	move.Dwell:    SetOf(Time),
+	move.Grip:     Output | SetOf(N),
+	move.Release:  Output | SetOf(N),
+	move.Set:      Output | SetOf(N),
+	move.Await:    Output | SetOf(Time, GoOn, N),
+	move.Dwell:    SetOf(Time, N),
 	move.Note:     0,
 }
 
@@ -115,7 +115,7 @@ func (e *Entry) allowed(form rules.RotationForm) (FieldSet, string) {
 	case MeansBegun:
 		return written(ofForm(motion, form) &^ SetOf(Target, FlyBy)), "a motion that is begun"
 	case MeansMode: // no output, level or target: those a move's own line has to say
-		return written(ofForm(motion, form)&^SetOf(Target) | SetOf(Time, GoOn)), "all moves behind it, which a mode is for"
+		return written(ofForm(motion, form)&^SetOf(Target, N) | SetOf(Time, GoOn)), "all moves behind it, which a mode is for"
 	case MeansMove:
 		if e.Kinds == nil {
 			return written(ofForm(About(e.Kind), form)), wordsOf(e.Kind)

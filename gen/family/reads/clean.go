@@ -27,7 +27,7 @@ func NewCleaner(r *rules.Rules) *Cleaner {
 }
 
 // Clean gives what is left of a line. It is false for a line whose comment never
-// ends: what follows could be anything.
+// ends, or in which another one begins: what follows could be anything.
 func (c *Cleaner) Clean(line []byte) (text []byte, closed bool) {
 	text, simple := c.uncommented(line)
 	switch {
@@ -66,7 +66,7 @@ func (c *Cleaner) uncommented(line []byte) ([]byte, bool) {
 	if len(c.close) > 0 {
 		inside := line[at+len(c.open):]
 		end := bytes.Index(inside, c.close)
-		if end < 0 || len(bytes.TrimSpace(inside[end+len(c.close):])) > 0 {
+		if end < 0 || len(bytes.TrimSpace(inside[end+len(c.close):])) > 0 || bytes.Contains(inside[:end], c.open) {
 			return nil, false
 		}
 	}
@@ -136,7 +136,7 @@ func (c *Cleaner) withoutComments(line []byte) bool {
 		default:
 			rest := line[len(c.open):]
 			end := bytes.Index(rest, c.close)
-			if end < 0 {
+			if end < 0 || bytes.Contains(rest[:end], c.open) { // a comment that begins in another one ends nobody knows where
 				c.line = append(c.line, line...)
 				return false
 			}

@@ -45,6 +45,7 @@ const (
 	Time
 	GoOn
 	Target
+	N     // the move's number in the list
 	Point // of a motion: its pose by its name in the table of points
 	PointNumber
 	Number // of an entry of the tables of frames, tools and points
@@ -78,7 +79,7 @@ var readTable [Fields]fieldRow = [...]fieldRow{
 	RX: {"rx", aNumber}, RY: {"ry", aNumber}, RZ: {"rz", aNumber},
 	Speed: {"speed", aNumber}, FlyBy: {"fly_by", aNumber},
 	Signal: {"signal", aWhole}, Level: {"level", aWord}, Time: {"time", aNumber}, GoOn: {"go_on", aWord},
-	Target: {"target", aText}, Point: {"point", aWord}, PointNumber: {"point_number", aWhole}, Number: {"number", aWhole}, Name: {"name", aWord}, Mass: {"mass", aNumber},
+	Target: {"target", aText}, N: {"move", aWhole}, Point: {"point", aWord}, PointNumber: {"point_number", aWhole}, Number: {"number", aWhole}, Name: {"name", aWord}, Mass: {"mass", aNumber},
 	CentreX: {"centre_x", aNumber}, CentreY: {"centre_y", aNumber}, CentreZ: {"centre_z", aNumber},
 }
 

@@ -14,6 +14,8 @@ func (f Field) Words() string {
 		return "going on after the time-out"
 	case Time:
 		return "time"
+	case N:
+		return "number"
 	}
 	return f.String()
 }
