@@ -59,6 +59,9 @@ func printDifference(out io.Writer, d *verify.Difference) {
 	for _, f := range d.Fields {
 		fmt.Fprintf(out, "    %s\n", f.Text)
 	}
+	for i := range d.Astray {
+		fmt.Fprintf(out, "    %s\n", d.Astray[i].String())
+	}
 	if d.Open {
 		fmt.Fprintln(out, "    the comment on this line is not closed, or another one begins in it")
 	}
@@ -198,6 +201,7 @@ type (
 		PlanFile string      `json:"plan_file,omitempty"`
 		PlanLine int         `json:"plan_line,omitempty"`
 		Fields   []fieldJSON `json:"fields,omitempty"`
+		Astray   []string    `json:"astray,omitempty"` // what a lost selection does to the points behind it
 		Program  string      `json:"program,omitempty"`
 		Wanted   string      `json:"wanted,omitempty"`
 	}
@@ -241,6 +245,9 @@ func asJSON(d *verify.Difference) differenceJSON {
 	out := differenceJSON{
 		What: string(d.What), Times: d.Times, File: d.File, Line: d.Line, Move: d.Move, Last: d.Last, Name: d.Name,
 		PlanFile: d.Place.File, PlanLine: d.Place.Line, Program: d.Given, Wanted: d.Wanted,
+	}
+	for i := range d.Astray {
+		out.Astray = append(out.Astray, d.Astray[i].String())
 	}
 	for _, f := range d.Fields {
 		out.Fields = append(out.Fields, fieldJSON{f.Name, f.Unit, f.Plan, f.Program, f.Text})

@@ -60,8 +60,9 @@ func (c *Comparison) Run(list *diag.List) (*Report, error) {
 	defer stopWanted()
 	given, stopGiven := iter.Pull(c.given(k, &reading))
 	defer stopGiven()
-	r := newReport(k.judge, k.modal)
+	r := newReport(k.judge, k.modal, c.Reads.Rules.BaseCoordinates)
 	r.tables = readback.NewTables(c.Reads, k.judge, c.Job)
+	r.astray.tables = r.tables
 	known := false // a line of the family's: a move, or one that stands in the program of the plan
 	sideBySide(given, wanted, func(given, wanted *node) {
 		known = known || given != nil && (given.item.IsMove() || wanted != nil && given.key == wanted.key)

@@ -37,6 +37,7 @@ type Difference struct {
 	Wanted string // the line that would be written now; "" for none
 	Given  string // the line that is there; "" for none
 	Open   bool   // a comment begins on the line and does not end
+	Astray []Astray
 }
 
 // FieldDelta is one field of a difference, in words.
@@ -60,13 +61,14 @@ type Report struct {
 	modal   *reads.Modal // for what is compared of a kind
 	tables  *readback.Tables
 	seen    map[string]*Difference
+	astray  astray
 	counted int         // the number of the last move that was counted
 	before  node        // the last line of the program
 	run     *Difference // missing or extra moves that go on
 }
 
-func newReport(j *readback.Judge, modal *reads.Modal) *Report {
-	return &Report{judge: j, modal: modal, seen: map[string]*Difference{}}
+func newReport(j *readback.Judge, modal *reads.Modal, base bool) *Report {
+	return &Report{judge: j, modal: modal, seen: map[string]*Difference{}, astray: newAstray(modal, base)}
 }
 
 // Same reports whether nothing differs.
@@ -82,11 +84,13 @@ func (r *Report) pair(given, wanted *node) {
 		r.Moves++
 		r.Compared[wanted.want.Kind]++
 	}
+	r.astray.follow(given, wanted)
 	if given == nil || wanted == nil || given.key != wanted.key || given.item.Number[reads.N] != wanted.item.Number[reads.N] {
 		r.differs(given, wanted)
 	} else {
 		r.run = nil
 	}
+	r.astray.hold(given, wanted, r.run)
 	if given != nil {
 		r.before = node{item: reads.Item{Line: given.item.Line}, file: given.file}
 	}
@@ -162,9 +166,6 @@ func (r *Report) inWords(deltas []readback.Delta, given, wanted *node) []FieldDe
 		}
 		if named := r.tables.Name(d.Field, d.Want); named != "" {
 			fields[i].Text = fmt.Sprintf("%s is %s instead of %s", d.Field.Words(), cmp.Or(r.tables.Name(d.Field, d.Got), "none"), named)
-			if d.Field == reads.Frame && given.item.Kind.IsMotion() {
-				fields[i].Text += ": the point is taken in another frame, and lies elsewhere"
-			}
 		}
 		fields[i].Plan = &deltas[i].Want
 		if fields[i].Text != "" {

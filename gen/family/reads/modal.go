@@ -50,17 +50,6 @@ func NewModal(r *Reads) *Modal {
 	for _, when := range r.Whens() {
 		s.compared[lineKindOf(move.Select, when)] = r.CarriesWhen(when).Kept() & About(move.Select)
 	}
-	// A motion goes to its point in the frame and with the tool that were selected last,
-	// whether its own line says so or not.
-	chosen := s.ComparedOf(move.Select) & SetOf(Frame, Tool)
-	if r.Rules.BaseCoordinates {
-		chosen &^= SetOf(Frame)
-	}
-	for _, kind := range move.Kinds {
-		if kind.IsMotion() && s.compared[kind] != 0 {
-			s.compared[kind] |= chosen
-		}
-	}
 	return s
 }
 
