@@ -81,6 +81,7 @@ func (c *Comparison) Run() (*compare.Report, error) {
 	if err != nil {
 		return report, err
 	}
+	c.toolCentres(report)
 	report.Controller, err = c.controller()
 	return report, err
 }
@@ -152,7 +153,11 @@ func (c *Compared) side(other *family.Family) (compare.Side, error) {
 	if c.Job != nil {
 		*job = headOf(c.Job.Layout, &c.Job.run, c.Job.Counts())
 	}
-	return compare.Program(c.Name, &c.Family.Reads, job, compare.ReadText(c.Open, &c.Family.Reads, job)), nil
+	sealed, err := c.seal()
+	if err != nil {
+		return compare.Side{}, err
+	}
+	return compare.Program(c.Name, &c.Family.Reads, job, compare.ReadText(c.Open, &c.Family.Reads, job), sealed.First, sealed.Last), nil
 }
 
 // rendered is a plan as the program of a family.
@@ -174,5 +179,5 @@ func (c *Compared) rendered(f *family.Family) (compare.Side, error) {
 	checker := func(list *diag.List, each func(*reads.Item, *move.Move)) *readback.Checker {
 		return readback.NewChecker(&f.Reads, &head, p.moves(), list, each)
 	}
-	return compare.Program(c.Name, &f.Reads, &head, compare.Rendered(write, checker)), nil
+	return compare.Program(c.Name, &f.Reads, &head, compare.Rendered(write, checker), 0, 0), nil
 }

@@ -4,9 +4,11 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"slices"
 
 	"gridferry/gen/compare"
 	"gridferry/gen/family"
+	"gridferry/gen/move"
 	"gridferry/gen/render"
 	"gridferry/gen/seal"
 	"gridferry/plan/digest"
@@ -138,4 +140,31 @@ func (c *Compared) seal() (seal.Inspection, error) {
 		return seal.Inspection{}, err
 	}
 	return seal.Inspect(bytes.NewReader(whole), &c.Family.Rules)
+}
+
+// toolCentres compares where the tool centre points of two plans are: the list of moves
+// is the same for a longer tool, and the arm stands higher.
+func (c *Comparison) toolCentres(report *compare.Report) {
+	if c.A.Open != nil || c.B.Open != nil {
+		return
+	}
+	others := map[string]move.Point{}
+	for _, t := range usedTools(c.B.Job) {
+		others[t.Name] = t.TCP
+	}
+	for _, t := range usedTools(c.A.Job) {
+		if other, both := others[t.Name]; both && other != t.TCP {
+			report.AddBeside(compare.Beside{A: centreWords(t.Name, t.TCP), B: centreWords(t.Name, other)})
+		}
+	}
+}
+
+// usedTools is the tools that the moves of a job need.
+func usedTools(j *Job) []move.Tool {
+	counts := j.Counts()
+	return slices.DeleteFunc(toolsOf(j.Layout), func(t move.Tool) bool { return !counts.UsesTool(t.Number) })
+}
+
+func centreWords(tool string, p move.Point) string {
+	return fmt.Sprintf("tool %s: centre point X %.3f Y %.3f Z %.3f mm, rpy %.3f %.3f %.3f", tool, p.X, p.Y, p.Z, p.Roll, p.Pitch, p.Yaw)
 }

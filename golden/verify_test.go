@@ -11,8 +11,9 @@ import (
 func TestVerifyFindsByHand(t *testing.T) {
 	demoCopy(t)
 	const plan = "mortar-cubes.plan.yaml"
-	checked := mustRun(t, "check", plan)
-	total := checked[strings.Index(checked, "in ")+3 : strings.Index(checked, " moves")]
+	checked := run("check", plan)
+	said := checked.stdout + checked.stderr
+	total := said[strings.Index(said, "in ")+3 : strings.Index(said, " moves")]
 	for _, c := range []struct {
 		family, gone, come string
 		want               []string

@@ -12,6 +12,7 @@ import (
 // differs.
 type judge struct {
 	above, below Tolerance // how far b may lie off
+	oneForm      bool      // texts are worded alike
 	found        func(d delta)
 }
 
@@ -164,7 +165,7 @@ func (j *judge) names(a, b *Step, both Facts) {
 	if both.has(Tool) && named(a.Tool, b.Tool, a.ToolNumber, b.ToolNumber) {
 		j.found(delta{what: Tools, a: a, b: b, from: float64(a.ToolNumber), to: float64(b.ToolNumber)})
 	}
-	if both.has(Text) && a.Text != b.Text {
+	if both.has(Text) && a.Text != b.Text && (j.oneForm || a.Kind == 0) {
 		j.found(delta{what: Texts, a: a, b: b})
 	}
 	if a.Kind == move.Note && a.Pause != b.Pause {

@@ -37,6 +37,13 @@ func (r *Report) Print(w io.Writer) error {
 			axes = ""
 		}
 	}
+	for i := range r.Beside {
+		if i == mostLines {
+			fmt.Fprintf(out, "beside the moves: and %d more\n", r.BesideCount-mostLines)
+			break
+		}
+		fmt.Fprintln(out, r.Beside[i].String())
+	}
 	for _, e := range r.Controller {
 		if e.Differs {
 			fmt.Fprintf(out, "at the controller: %s: not the same for both\n", e.Text)
@@ -108,7 +115,11 @@ func (r *Report) summary() string {
 	say(r.Transfers[1]-r.Both, "is only in the second", "are only in the second")
 	alike := r.Both - r.Changed - elsewhere
 	if len(facts) == 0 && len(r.Different) == 0 {
-		return fmt.Sprintf("different at the controller: all %s are alike", r.count(alike))
+		where := "at the controller"
+		if r.BesideCount > 0 {
+			where = "beside the moves"
+		}
+		return fmt.Sprintf("different %s: all %s are alike", where, r.count(alike))
 	}
 	if len(facts) == 0 {
 		return fmt.Sprintf("different outside of any %s: all %s are alike", r.Word, r.count(alike))
@@ -138,7 +149,15 @@ type (
 		Reordered   int              `json:"at_another_time"`
 		Elsewhere   []elsewhereJSON  `json:"elsewhere"`
 		Differences []differenceJSON `json:"differences"`
+		Beside      []besideJSON     `json:"beside"` // lines that no move is read from, the first thousand
+		BesideCount int              `json:"beside_count"`
 		Controller  []Entry          `json:"controller"`
+	}
+	besideJSON struct {
+		A     string `json:"first,omitempty"`
+		B     string `json:"second,omitempty"`
+		Lines [2]int `json:"lines"`
+		Text  string `json:"text"`
 	}
 	sideJSON struct {
 		Name  string `json:"name"`
@@ -183,9 +202,14 @@ func (r *Report) JSON(w io.Writer) error {
 		Same: r.Equal(), First: sideJSON{r.A, r.Transfers[0]}, Second: sideJSON{r.B, r.Transfers[1]}, Counted: r.Word, Both: r.Both, Changed: r.Changed,
 		OnlyFirst: runsJSON(r.OnlyA), OnlySecond: runsJSON(r.OnlyB), Reordered: r.Reordered,
 		Elsewhere: []elsewhereJSON{}, Differences: []differenceJSON{}, Controller: append([]Entry{}, r.Controller...),
+		Beside: []besideJSON{}, BesideCount: r.BesideCount,
 	}
 	for _, run := range r.Elsewhere {
 		data.Elsewhere = append(data.Elsewhere, elsewhereJSON{run.Count, endJSON(run.First), endJSON(run.Instead)})
+	}
+	for i := range r.Beside {
+		d := &r.Beside[i]
+		data.Beside = append(data.Beside, besideJSON{d.A, d.B, d.Lines, d.String()})
 	}
 	for _, f := range r.Different {
 		data.Differences = append(data.Differences, f.json())

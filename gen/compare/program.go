@@ -20,10 +20,12 @@ type Reading func(each func(item *reads.Item, want *move.Move) bool) error
 
 // Program is a program's side. Tables are the job's, for names and frames that the
 // program itself does not say; the job may be empty.
-func Program(name string, from *reads.Reads, job *move.Job, read Reading) Side {
+// Lines of its seal are passed over; they are 0 for none.
+func Program(name string, from *reads.Reads, job *move.Job, read Reading, sealFirst, sealLast int) Side {
 	var failed error
 	return Side{
-		Name: name, Form: from.Label, Knows: from.Knows, Err: func() error { return failed },
+		Beside: besideOf(read, sealFirst, sealLast, &failed),
+		Name:   name, Form: from.Label, Knows: from.Knows, Err: func() error { return failed },
 		Half: Tolerance{
 			from.Rules.HalfStep(rules.Length, job.Speed), from.Rules.HalfStep(rules.Angle, job.Speed), from.Rules.HalfStep(rules.Speed, job.Speed),
 			from.Rules.HalfStep(rules.Limit, job.Speed), from.Rules.HalfStep(rules.Time, job.Speed), from.Rules.HalfStep(rules.Mass, job.Speed),
@@ -155,8 +157,12 @@ func (t *translator) step(item *reads.Item, want *move.Move) (Step, bool) {
 	if want != nil {
 		s.Transfer, s.Role, s.Target, s.Place = want.Transfer, want.Role, want.Target, want.Place
 	}
-	s.Kind = item.Kind
 	n := &item.Number
+	if fractions(item) {
+		s.Text, s.Knows = string(item.Text), Text // what a controller makes of it is its own affair
+		return s, true
+	}
+	s.Kind = item.Kind
 	s.Speed, s.FlyBy, s.Load, s.Seconds = n[reads.Speed], n[reads.FlyBy], n[reads.Load], n[reads.Time]
 	s.Signal, s.Level, s.GoOn = int(n[reads.Signal]), n[reads.Level] != 0, n[reads.GoOn] != 0
 	s.FrameNumber, s.ToolNumber = int(n[reads.Frame]), int(n[reads.Tool])
@@ -164,6 +170,9 @@ func (t *translator) step(item *reads.Item, want *move.Move) (Step, bool) {
 		if item.Has.Has(f.field) {
 			s.Knows |= f.fact
 		}
+	}
+	if item.Has.Has(reads.Target) {
+		s.Text, s.Knows = item.Target, s.Knows|Text
 	}
 	switch s.Kind {
 	case move.Await:
@@ -183,6 +192,17 @@ func (t *translator) step(item *reads.Item, want *move.Move) (Step, bool) {
 	case move.Grip, move.Release, move.Set, move.Dwell, move.Note:
 	}
 	return s, true
+}
+
+// fractions reports whether a number that counts, of a frame, a tool or a signal, is no
+// whole one: some controllers round it, some cut it off.
+func fractions(item *reads.Item) bool {
+	for _, f := range []reads.Field{reads.Frame, reads.Tool, reads.Signal} {
+		if n := item.Number[f]; item.Has.Has(f) && n != math.Trunc(n) {
+			return true
+		}
+	}
+	return false
 }
 
 // choose takes over which frame, tool and load another step gives, as far as it is asked

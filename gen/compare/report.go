@@ -46,7 +46,9 @@ type Report struct {
 	Elsewhere []*Run
 	Different []*Difference
 
-	Controller []Entry // what programs count on at the controller; whoever compares knows it
+	Beside      []Beside // what differs beside the moves, the first of it
+	BesideCount int
+	Controller  []Entry // what programs count on at the controller; whoever compares knows it
 
 	differOf map[signature]*Difference
 	leftA    map[uint64]int // keys that only A has, to find those of another time
@@ -106,7 +108,7 @@ type Difference struct {
 
 // Equal reports whether nothing differs.
 func (r *Report) Equal() bool {
-	return len(r.OnlyA)+len(r.OnlyB)+len(r.Elsewhere)+len(r.Different)+r.Reordered+r.differing() == 0
+	return len(r.OnlyA)+len(r.OnlyB)+len(r.Elsewhere)+len(r.Different)+r.Reordered+r.BesideCount+r.differing() == 0
 }
 
 // Compare compares two sides. The error is that of a side whose steps could not all
@@ -117,6 +119,7 @@ func Compare(a, b Side) (*Report, error) {
 	}
 	c := &comparison{a: a, b: b, marker: marker{seed: maphash.MakeSeed()}}
 	c.judge.above, c.judge.below = within(a.Half, b.Half)
+	c.judge.oneForm = a.Form == b.Form
 	if err := c.group(); err != nil {
 		return nil, err
 	}
@@ -132,6 +135,9 @@ func Compare(a, b Side) (*Report, error) {
 	pairs := pairUp(marksA, marksB, c.by != byTransfer)
 	c.walk(marksA, marksB, pairs)
 	c.report.settle()
+	if a.Beside != nil && b.Beside != nil && a.Form == b.Form {
+		c.report.beside(a, b)
+	}
 	for _, side := range []Side{a, b} {
 		if err := side.Err(); err != nil {
 			return nil, fmt.Errorf("%s: %w", side.Name, err)

@@ -49,6 +49,8 @@ type Side struct {
 	// steps know their transfers and slots. Knows is which kinds of step the form has.
 	Form  string
 	Knows func(move.Kind) bool
+	// Beside goes through the lines beside the moves; nil for a plan.
+	Beside iter.Seq[*line]
 	// Half is half a step of the side's figures; zero for values that are not rounded.
 	Half Tolerance
 }

@@ -8,6 +8,7 @@ import (
 	"iter"
 	"math"
 
+	"gridferry/gen/align"
 	"gridferry/gen/family/reads"
 	"gridferry/gen/move"
 	"gridferry/gen/readback"
@@ -64,7 +65,7 @@ func (c *Comparison) Run(list *diag.List) (*Report, error) {
 	r.tables = readback.NewTables(c.Reads, k.judge, c.Job)
 	r.astray.tables = r.tables
 	known := false // a line of the family's: a move, or one that stands in the program of the plan
-	sideBySide(given, wanted, func(given, wanted *node) {
+	align.SideBySide(given, wanted, same, value, func(given, wanted *node) {
 		known = known || given != nil && (given.item.IsMove() || wanted != nil && given.key == wanted.key)
 		r.pair(given, wanted)
 	})

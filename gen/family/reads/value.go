@@ -1,6 +1,7 @@
 package reads
 
 import (
+	"hash/fnv"
 	"strconv"
 	"strings"
 
@@ -41,6 +42,7 @@ func newValuer(r *rules.Rules, job move.Job) *valuer {
 
 // names finds the entries of a table by their names.
 type names struct {
+	learns  bool // there is no table, and names are learned from the program\'s own
 	numbers map[string]int
 	places  map[float64]int // by the numbers that the controller knows; nil where those are the places
 	last    string          // the one that was asked for last: mostly the next one too
@@ -49,7 +51,7 @@ type names struct {
 
 func namesOf(r *rules.Rules, labels []string, known []int) names {
 	numbers := numbersOf(r, labels)
-	n := names{numbers: numbers, number: float64(numbers[""])}
+	n := names{numbers: numbers, number: float64(numbers[""]), learns: len(labels) == 0}
 	for i, number := range known {
 		if number != i+1 && n.places == nil {
 			n.places = map[float64]int{}
@@ -75,8 +77,26 @@ func (n *names) place(known float64) float64 {
 func (n *names) numberOf(name []byte) float64 {
 	if string(name) != n.last {
 		n.last, n.number = string(name), float64(n.numbers[string(name)])
+		if n.number == 0 && n.learns {
+			n.number = nameless(name)
+		}
 	}
 	return n.number
+}
+
+// nameless stands for the number of a name that no table has: the same for one name in
+// every program, and another for every other, so that two names are never taken for one.
+func nameless(name []byte) float64 {
+	h := fnv.New32a()
+	h.Write(name)
+	return 1e6 + float64(h.Sum32())
+}
+
+// learn keeps the number of a name as an entry of the program's own table has it.
+func (n *names) learn(name []byte, number float64) {
+	if n.learns && n.numbers[string(name)] == 0 {
+		n.numbers[string(name)], n.last = int(number), ""
+	}
 }
 
 // numbersOf finds an entry by its identifier and, where that leaves no doubt, by
@@ -126,10 +146,14 @@ func (v *valuer) putName(to *Values, text []byte, means Means) bool {
 	if means == MeansPoint {
 		return v.put(to, Point, text, means)
 	}
-	number := v.frames.numberOf(text)
+	table := &v.frames
 	if means == MeansTool {
-		number = v.tools.numberOf(text)
+		table = &v.tools
 	}
+	if to.Has.Has(Number) {
+		table.learn(text, to.Number[Number])
+	}
+	number := table.numberOf(text)
 	if to.Has.Has(Number) {
 		return to.Number[Number] == number
 	}
