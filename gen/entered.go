@@ -103,7 +103,7 @@ func (c *Comparison) controller() ([]compare.Entry, error) {
 	return c.twoSeals()
 }
 
-// twoSeals is controller of two programs, by their seals alone.
+// twoSeals is what differs at the controller between two programs, by their seals alone.
 func (c *Comparison) twoSeals() ([]compare.Entry, error) {
 	a, err := c.A.seal()
 	if err != nil || a.State == seal.None {
@@ -115,7 +115,9 @@ func (c *Comparison) twoSeals() ([]compare.Entry, error) {
 	}
 	var all []compare.Entry
 	for _, e := range a.Seal.Entered {
-		all = append(all, compare.Entry{Text: fmt.Sprintf("%s %d", e.What, e.Number), Differs: !b.Seal.Entered.Has(e)})
+		if !b.Seal.Entered.Has(e) {
+			all = append(all, compare.Entry{Text: fmt.Sprintf("%s %d", e.What, e.Number), Differs: true})
+		}
 	}
 	for _, e := range b.Seal.Entered {
 		if !a.Seal.Entered.HasOne(e.What, e.Number) {

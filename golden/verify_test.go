@@ -6,6 +6,62 @@ import (
 	"testing"
 )
 
+// TestCompareFindsBesideTheMoves: what no reading takes, and what is no move, is compared
+// all the same between programs of one family, and tool centres between plans.
+func TestCompareFindsBesideTheMoves(t *testing.T) {
+	demoCopy(t)
+	const plan = "mortar-cubes.plan.yaml"
+	mustRun(t, "families", "copy", "starter", "arms")
+	change(t, "arms/family.yaml", []edit{{"'travel x", "'travel (?:front|back) id [A-Z0-9]+ x"}})
+	change(t, "arms/program.tmpl", []edit{{"travel {{template", "travel front id S7 {{template"}})
+	for _, c := range []struct{ family, gone, come, want string }{
+		{"st", "WIDTH : DINT := 16;", "WIDTH : DINT := 17;", `"WIDTH : DINT := 16;" becomes "WIDTH : DINT := 17;"`},
+		{"st", "ACCELERATION : LREAL := 2500.000;", "ACCELERATION : LREAL := 2501.000;", "ACCELERATION"},
+		{"st", " 132.000,", " 182.000,", "182.000"},
+		{"st", " 1.0, 1.0,      0.0, 0.0,", " 1.5, 1.0,      0.0, 0.0,", "a line that the family does not know: only in the second"},
+		{"listing", "Z 132.0; 0.850 kg", "Z 182.0; 0.850 kg", "182.0"},
+		{"listing", "down to tray A2 at", "down to tray B2 at", `"tray A2" becomes "tray B2"`},
+		{"./arms", "travel front", "travel back", `"travel front id S7`},
+		{"./arms", "id S7", "id S8", "id S8"},
+	} {
+		text := mustRun(t, "write", plan, "--family", c.family, "-o", "-")
+		if !strings.Contains(text, c.gone) {
+			t.Fatalf("%s: no %q in the program", c.family, c.gone)
+		}
+		for name, text := range map[string]string{"a": text, "b": strings.Replace(text, c.gone, c.come, 1)} {
+			if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		for _, other := range []string{"a", plan} {
+			args := []string{"compare", other, "b", "--family", c.family}
+			if c.family == "./arms" && other == "a" {
+				args = append(args, "--plan", plan) // its frames are at the controller
+			}
+			if r := run(args...); r.status != 1 || !strings.Contains(r.stdout, c.want) {
+				t.Errorf("%s, %q for %q, beside %s: status %d\n%s%s", c.family, c.come, c.gone, other, r.status, r.stdout, r.stderr)
+			}
+			args[2] = "a"
+			if r := run(args...); r.status != 0 {
+				t.Errorf("%s, beside %s: status %d\n%s%s", c.family, other, r.status, r.stdout, r.stderr)
+			}
+		}
+	}
+	longer := strings.NewReplacer("132]", "182]").Replace
+	for from, to := range map[string]string{"bench.cell.yaml": "longer.cell.yaml", plan: "longer.plan.yaml"} {
+		data, err := os.ReadFile(from)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(to, []byte(strings.Replace(longer(string(data)), "bench.cell", "longer.cell", 1)), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if r := run("compare", plan, "longer.plan.yaml"); r.status != 1 || !strings.Contains(r.stdout, "tool jaw: centre point") {
+		t.Errorf("a tool 50 mm longer: status %d\n%s%s", r.status, r.stdout, r.stderr)
+	}
+}
+
 // TestVerifyFindsByHand changes programs by hand as people do, one slip each, and holds
 // what verify says of it.
 func TestVerifyFindsByHand(t *testing.T) {

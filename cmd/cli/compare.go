@@ -17,7 +17,8 @@ inserted one does not make all later ones differ. Equal differences are reported
 once.
 
 Two plans are compared move by move. A plan and a program are compared in what
-the program says: rounded as it is, without the fields that it lacks. Two
+the program says: rounded as it is, without the fields that it lacks. In
+programs of one family lines that are no moves are compared as text. Two
 programs with points in frames need --plan if they do not say where the frames
 are. For a program of several files use verify.
 

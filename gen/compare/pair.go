@@ -103,6 +103,9 @@ func (j *judge) steps(a, b *Step) {
 		j.found(delta{what: OnlyB, b: b})
 		return
 	}
+	alike, report := true, j.found
+	j.found = func(d delta) { alike = false; report(d) }
+	defer func() { j.found = report }()
 	both := a.Knows & b.Knows
 	if a.Kind != b.Kind {
 		j.found(delta{what: Kinds, a: a, b: b})
@@ -115,6 +118,9 @@ func (j *judge) steps(a, b *Step) {
 				j.found(delta{what: f.what, a: a, b: b, from: from, to: to})
 			}
 		}
+	}
+	if alike && j.oneForm && a.Rest.Differs(b.Rest) {
+		j.found(delta{what: Rests, a: a, b: b})
 	}
 }
 

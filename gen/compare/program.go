@@ -61,7 +61,7 @@ func ReadText(open func() (io.ReadCloser, error), from *reads.Reads, job *move.J
 		r := reads.NewFilledReader(from, *job, func(item *reads.Item) {
 			moves = moves || item.IsMove()
 			going = going && each(item, nil)
-		})
+		}).WithRests()
 		if _, err = io.Copy(whileGoing{r, &going}, text); errors.Is(err, errEnough) {
 			return nil
 		}
@@ -162,7 +162,7 @@ func (t *translator) step(item *reads.Item, want *move.Move) (Step, bool) {
 		s.Text, s.Knows = string(item.Text), Text // what a controller makes of it is its own affair
 		return s, true
 	}
-	s.Kind = item.Kind
+	s.Kind, s.Rest = item.Kind, item.Rest
 	s.Speed, s.FlyBy, s.Load, s.Seconds = n[reads.Speed], n[reads.FlyBy], n[reads.Load], n[reads.Time]
 	s.Signal, s.Level, s.GoOn = int(n[reads.Signal]), n[reads.Level] != 0, n[reads.GoOn] != 0
 	s.FrameNumber, s.ToolNumber = int(n[reads.Frame]), int(n[reads.Tool])

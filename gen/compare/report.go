@@ -28,6 +28,7 @@ const (
 	Times     What = "time"
 	GoesOn    What = "go-on"
 	Texts     What = "text"
+	Rests     What = "rest" // words of a line that no reading takes
 	Kinds     What = "kind"
 	OnlyA     What = "only-a" // a step that only the first side has
 	OnlyB     What = "only-b"
@@ -334,7 +335,7 @@ func (r *Report) settle() {
 }
 
 func (w What) rank() int {
-	return slices.Index([]What{OnlyA, OnlyB, Kinds, Positions, Turns, Frames, Speeds, FlyBys, Signals, Levels, Times, GoesOn, Tools, Loads, Texts}, w)
+	return slices.Index([]What{OnlyA, OnlyB, Kinds, Positions, Turns, Frames, Speeds, FlyBys, Signals, Levels, Times, GoesOn, Tools, Loads, Texts, Rests}, w)
 }
 
 // signature is the same for what is reported as one.

@@ -3,6 +3,7 @@ package compare
 import (
 	"iter"
 
+	"gridferry/gen/family/reads"
 	"gridferry/gen/geom"
 	"gridferry/gen/move"
 )
@@ -13,6 +14,7 @@ type Step struct {
 	move.Move
 	Turn  geom.Rot // of the tool, in the base
 	Knows Facts
+	Rest  reads.Rest
 	Line  int // of the program; of a plan, that of the move's place
 }
 

@@ -3,6 +3,7 @@ package compare
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"gridferry/gen/move"
 	"gridferry/plan/wording"
@@ -73,6 +74,8 @@ func (d *delta) sides() (a, b string) {
 		return d.a.Kind.String(), d.b.Kind.String()
 	case Texts:
 		return strconv.Quote(d.a.Text), strconv.Quote(d.b.Text)
+	case Rests:
+		return strconv.Quote(strings.TrimSpace(d.a.Rest.Words)), strconv.Quote(strings.TrimSpace(d.b.Rest.Words))
 	case Frames:
 		return called(d.a.Frame, d.a.FrameNumber), called(d.b.Frame, d.b.FrameNumber)
 	case Tools:
@@ -141,7 +144,7 @@ func (f *Difference) text(axes string) string {
 	}
 	word := map[What]string{
 		Speeds: "speed ", FlyBys: "fly-by ", Loads: "load ", Signals: "output or input ", Levels: "level ", Times: "time ",
-		Frames: "frame ", Tools: "tool ", Kinds: "", GoesOn: "", Texts: "",
+		Frames: "frame ", Tools: "tool ", Kinds: "", GoesOn: "", Texts: "", Rests: "what nobody reads, ",
 	}[f.What]
 	a, b, unit := f.A, f.B, units[f.What]
 	if !f.Same && unit != "" {

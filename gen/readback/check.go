@@ -49,6 +49,9 @@ func NewChecker(from *reads.Reads, job *move.Job, moves move.Batches, list *diag
 	}
 	c.tables = NewTables(from, c.judge, job)
 	c.reader = reads.NewReader(from, *job, c.take)
+	if each != nil {
+		c.reader.WithRests()
+	}
 	c.expected = newExpected(from, job, moves)
 	return c
 }

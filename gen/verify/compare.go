@@ -133,7 +133,7 @@ func (c *Comparison) given(k *keys, failed *error) iter.Seq[*node] {
 				n := nodeOf(item, k)
 				n.file = text.Name
 				gone = !yield(n)
-			})
+			}).WithRests()
 			if _, err := io.Copy(r, text.Reader); err != nil {
 				*failed = err
 				return

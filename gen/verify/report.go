@@ -85,7 +85,7 @@ func (r *Report) pair(given, wanted *node) {
 		r.Compared[wanted.want.Kind]++
 	}
 	r.astray.follow(given, wanted)
-	if given == nil || wanted == nil || given.key != wanted.key || given.item.Number[reads.N] != wanted.item.Number[reads.N] {
+	if given == nil || wanted == nil || given.key != wanted.key || given.item.Number[reads.N] != wanted.item.Number[reads.N] || given.item.Rest.Differs(wanted.item.Rest) {
 		r.differs(given, wanted)
 	} else {
 		r.run = nil
@@ -121,7 +121,10 @@ func (r *Report) sort(d *Difference, given, wanted *node) bool {
 		d.What = Changed
 		deltas := r.deltas(given, wanted)
 		d.Fields = r.inWords(deltas, given, wanted)
-		return len(deltas) > 0
+		if a, b := given.item.Rest, wanted.item.Rest; len(deltas) == 0 && a.Differs(b) {
+			d.Fields = []FieldDelta{{Name: "rest", Text: fmt.Sprintf("what no reading takes is %q instead of %q", a.Words, b.Words)}}
+		}
+		return len(d.Fields) > 0
 	case isMove(wanted) && given == nil:
 		d.What = Missing
 	case isMove(given) && wanted == nil:

@@ -13,6 +13,8 @@ type Item struct {
 	When  string    // of a select: the change that it is written for
 	Values
 
+	Rest Rest // of a move, where it is wanted
+
 	// Open is set where a comment begins on this line and does not end.
 	Open bool
 }

@@ -19,6 +19,7 @@ type Reader struct {
 	section string
 	rows    [3]int // entries of the tables of frames, tools and points so far
 	points  points
+	rests   bool // the rest of every move's line is wanted
 	item    Item // of the present line; whoever is handed it copies what has to last
 
 	job       move.Job
@@ -38,6 +39,12 @@ func NewFilledReader(from *Reads, job move.Job, each func(*Item)) *Reader {
 		modal.Complete(item)
 		each(item)
 	})
+}
+
+// WithRests has the reader keep the rest of every move's line.
+func (r *Reader) WithRests() *Reader {
+	r.rests = true
+	return r
 }
 
 // longestLine bounds what is held of a line that does not end, in bytes. What
@@ -106,6 +113,9 @@ func (r *Reader) take(line []byte) {
 		return
 	}
 	if e != nil {
+		if r.rests && r.item.IsMove() {
+			r.item.Rest = e.restOf(r.item.Text)
+		}
 		r.mean(e, &r.item)
 	}
 	r.each(&r.item)
