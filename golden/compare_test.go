@@ -155,7 +155,7 @@ func TestCompareStatus(t *testing.T) {
 		{[]string{"-", "-", "--family", "iso6983"}, 2, "standard input"},
 		{[]string{plan, plan, "--format", "xml"}, 2, "--format"},
 		{[]string{plan, plan, "--set", "grids.tray.rows=0"}, 1, "grids.tray.rows=0"},
-		{[]string{words, words, "--family", "listing"}, 1, "in a frame that the program does not define"},
+		{[]string{prog, prog, "--family", "starter"}, 1, "in a frame that the program does not define"},
 		{[]string{"mortar-cubes-scale.plan.yaml", blocks, "--family", "iso6983"}, 1, "does not write"},
 		{[]string{words, plan, "--family", "loops"}, 2, "programs of this family cannot be read"},
 		{[]string{plan, plan, "--format", "json"}, 0, ""},
