@@ -144,6 +144,7 @@ func TestCompareStatus(t *testing.T) {
 	const plan = "mortar-cubes.plan.yaml"
 	words := keep(t, mustRun(t, "write", plan, "--family", "listing", "-o", "-"))
 	blocks := keep(t, mustRun(t, "write", plan, "--family", "iso6983", "-o", "-"))
+	prog := keep(t, mustRun(t, "write", plan, "--family", "starter", "-o", "-"))
 	for _, tt := range []struct {
 		args   []string
 		status int
