@@ -2,6 +2,7 @@ package gen
 
 import (
 	"fmt"
+	"iter"
 	"sync"
 
 	"gridferry/gen/expand"
@@ -24,6 +25,12 @@ func clockOf(l *layout.Layout) timing.Machine {
 func (j *Job) measured(f *family.Family) *timing.Report {
 	p := pace{&j.run, f}
 	return p.measured(j.Layout, j.paced(&p))
+}
+
+// times is how long each move takes as a family writes it.
+func (j *Job) times(f *family.Family) iter.Seq[timing.Timed] {
+	p := pace{&j.run, f}
+	return timing.Times(p.moves(j.Layout, expand.Batches), p.machine(j.Layout))
 }
 
 // paced is the list at a pace, and whoever watches sees it go by.

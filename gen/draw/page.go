@@ -14,6 +14,7 @@ import (
 // of 10 mm; all is placed in millimetres of paper.
 const (
 	pageWidth = 190.0
+	bareWidth = 135.0 // of a picture that only a screen shows, whose letters are larger so
 	edgeWidth = 2.0
 	viewsTop  = 19.0 // below the title and the first view's caption
 	between   = 12.0 // from one view to the next: ruler and caption
@@ -27,6 +28,7 @@ type page struct {
 	pen
 	s         *scene
 	top, side view
+	width     float64
 	ratio     string // of the scale, "1:5"
 	beside    bool   // the legend stands beside the views
 	left      float64
@@ -36,7 +38,10 @@ type page struct {
 }
 
 func compose(s *scene) *page {
-	p := &page{s: s}
+	p := &page{s: s, width: pageWidth}
+	if s.o.Bare {
+		p.width = bareWidth
+	}
 	p.arrange()
 	if !s.o.Bare {
 		p.heading()
@@ -55,9 +60,9 @@ func compose(s *scene) *page {
 func (p *page) arrange() {
 	p.top, p.side = p.s.views()
 	p.left = edgeWidth + max(p.rulerWidth(&p.top), p.rulerWidth(&p.side))
-	wide := pageWidth - edgeWidth - p.left
+	wide := p.width - edgeWidth - p.left
 	size, tall := p.top.size(), p.top.size().y+p.side.size().y
-	below, belowRatio := fit(size.x, tall, wide-2*padding, 190)
+	below, belowRatio := fit(size.x, tall, wide-2*padding, p.width)
 	beside, besideRatio := fit(size.x, tall, wide-column-gutter-2*padding, 215)
 	scale := below
 	p.ratio = belowRatio
@@ -166,12 +171,12 @@ func (p *page) writeTo(w io.Writer) error {
 	}
 	head.open("svg", "xmlns", "http://www.w3.org/2000/svg", "id", o.id(""), "role", "img",
 		"aria-labelledby", o.id("title")+" "+o.id("desc"), "lang", "en",
-		"width", num(pageWidth)+"mm", "height", num(p.height-p.begins())+"mm", "viewBox", "0.000 "+num(p.begins())+" "+num(pageWidth)+" "+num(p.height-p.begins()))
+		"width", num(p.width)+"mm", "height", num(p.height-p.begins())+"mm", "viewBox", "0.000 "+num(p.begins())+" "+num(p.width)+" "+num(p.height-p.begins()))
 	head.words("title", p.s.title()+": top view and side view", "id", o.id("title"))
 	head.words("desc", p.describe(), "id", o.id("desc"))
 	head.WriteString("<style>\n" + o.Style() + "</style>\n")
 	p.defs(&head)
-	head.element("rect", "class", "paper", "x", num(0), "y", num(0), "width", num(pageWidth), "height", num(p.height))
+	head.element("rect", "class", "paper", "x", num(0), "y", num(0), "width", num(p.width), "height", num(p.height))
 	if _, err := w.Write(head.Bytes()); err != nil {
 		return err
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"gridferry/gen/geom"
+	"gridferry/gen/layout"
 )
 
 // view looks at the cell along one direction.
@@ -84,14 +85,10 @@ var (
 // far as they can: X to the right and Y away from the reader, or X away and Y to
 // the left, as one sees it who stands behind the arm.
 func (s *scene) views() (top, side view) {
-	if s.overlap(yAxis) < s.overlap(xAxis) {
-		right := geom.Vec{Y: -1}
-		top, side = newView("top", right, xAxis), newView("side", right, zAxis)
-		top.caption, side.caption = "Top view, seen along −Z", "Side view, seen along +X"
-	} else {
-		top, side = newView("top", xAxis, yAxis), newView("side", xAxis, zAxis)
-		top.caption, side.caption = "Top view, seen along −Z", "Side view, seen along +Y"
-	}
+	right, up := s.directions()
+	top, side = newView("top", right, up), newView("side", right, zAxis)
+	name, _ := axisName(up)
+	top.caption, side.caption = "Top view, seen along −Z", "Side view, seen along +"+name
 	for _, p := range s.points() {
 		top.see(p)
 		side.see(p)
@@ -100,6 +97,22 @@ func (s *scene) views() (top, side view) {
 	top.lo.x, top.hi.x = min(top.lo.x, side.lo.x), max(top.hi.x, side.hi.x)
 	side.lo.x, side.hi.x = top.lo.x, top.hi.x
 	return top, side
+}
+
+// directions are what goes to the right and up in the top view.
+func (s *scene) directions() (right, up geom.Vec) {
+	if s.overlap(yAxis) < s.overlap(xAxis) {
+		return geom.Vec{Y: -1}, xAxis
+	}
+	return xAxis, yAxis
+}
+
+// Directions are what goes to the right and up in the top view of a picture of the cell,
+// for maps that lie as it does.
+func Directions(l *layout.Layout) (right, up geom.Vec) {
+	s := &scene{l: l, byName: map[string]*standing{}}
+	s.stand()
+	return s.directions()
 }
 
 // overlap is how much of the grids lies behind each other seen at right angles

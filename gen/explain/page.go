@@ -28,8 +28,9 @@ var (
 
 // HTML prints the report as one page that needs nothing else.
 func (r *Report) HTML(w io.Writer) error {
+	style := page.Style(pageStyle)
 	v := pageView{
-		Policy: page.Policy(pageScript, pageStyle), Style: template.CSS(pageStyle), Script: template.JS(pageScript),
+		Policy: page.Policy(pageScript, style), Style: template.CSS(style), Script: template.JS(pageScript),
 		Title: r.Title, Family: r.Family, Summary: r.summary(),
 	}
 	b := &pageBuilder{r: r, ids: map[string]bool{}}

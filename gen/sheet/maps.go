@@ -32,9 +32,9 @@ type layerMap struct {
 
 // What maps may take up: mm on paper, and fields in all of them together.
 const (
-	mapWide   = 82.0
+	mapWide   = 84.0
 	mapTall   = 105.0
-	widest    = 7.0 // a field
+	widest    = 14.0 // a field
 	narrowest = 1.2
 	mostCells = 16000
 	mostTiers = 6 // layers of one grid
@@ -48,19 +48,19 @@ func (j *Job) maps() []gridMap {
 	}
 	var all []gridMap
 	for _, g := range grids {
-		all = append(all, mapOf(g, max(100, mostCells/drawn)))
+		all = append(all, mapOf(g, lieOf(j.Layout, g.Grid), max(100, mostCells/drawn)))
 	}
 	return all
 }
 
-func mapOf(g *check.GridSlots, cells int) gridMap {
+func mapOf(g *check.GridSlots, lies lie, cells int) gridMap {
 	m := gridMap{Name: g.Name, Size: fmt.Sprintf("%s, %s", wording.Count(g.Rows, "row"), g.Wide())}
 	if g.Layered() {
 		m.Size += ", " + wording.Count(g.Layers, "layer")
 	}
 	m.Size += ", frame " + g.Frame.Name
 	m.Before, m.After = holding(g, g.Before), holding(g, g.After)
-	c := newChart(g, cells)
+	c := newChart(g, lies, cells)
 	due := dueIn(g)
 	for layer := range min(g.Layers, mostTiers) {
 		l := layerMap{Before: c.draw(layer, "before", g.Before, due, g.First), After: c.draw(layer, "after", g.After, nil, g.Last)}
@@ -170,32 +170,55 @@ func runs(g *check.GridSlots, full layout.Slots) []string {
 	return out
 }
 
-// chart draws the layers of one grid as fields, A1 at the upper left.
+// chart draws the layers of one grid as fields, as the grid lies in the picture.
 type chart struct {
 	g          *check.GridSlots
+	lies       lie
 	block      int     // slots a side of one field
 	rows, cols int     // fields
 	cell       float64 // mm
 	left, top  float64 // room for letters and numbers
+	digits     int     // of the greatest number of a transfer
 }
 
-func newChart(g *check.GridSlots, cells int) *chart {
-	c := &chart{g: g, block: 1, top: 4}
+func newChart(g *check.GridSlots, lies lie, cells int) *chart {
+	c := &chart{g: g, lies: lies, block: 1, top: 4.5}
 	for ; ; c.block++ {
 		c.rows, c.cols = (g.Rows+c.block-1)/c.block, (g.Columns+c.block-1)/c.block
-		c.cell = min(widest, mapWide/float64(c.cols), mapTall/float64(c.rows))
+		across, down := c.lies.size(c.rows, c.cols)
+		c.cell = min(widest, mapWide/float64(across), mapTall/float64(down))
 		if c.cell >= narrowest && c.rows*c.cols <= cells {
 			break
 		}
 	}
-	c.left = 2 + 1.9*float64(len(slot.Letters(g.Rows-1)))
+	beside := slot.Letters(g.Rows - 1)
+	if lies.across {
+		beside = strconv.Itoa(g.Columns)
+	}
+	c.left = 2 + 2.1*float64(len(beside))
+	for _, last := range g.Last {
+		c.digits = max(c.digits, len(strconv.Itoa(int(last))))
+	}
 	return c
+}
+
+// at is the upper left corner of a field.
+func (c *chart) at(row, col int) (x, y float64) {
+	i, k := c.lies.place(row, col, c.rows, c.cols)
+	return c.left + float64(float64(i)*c.cell), c.top + float64(float64(k)*c.cell)
+}
+
+// middle is the middle of a field, as far down as figures stand.
+func (c *chart) middle(row, col int) (x, y float64) {
+	x, y = c.at(row, col)
+	return x + c.cell/2, y + c.cell/2 + 1
 }
 
 // draw is one layer as an SVG picture; numbers, if there are any, are transfers.
 func (c *chart) draw(layer int, when string, full, due layout.Slots, numbers []int32) template.HTML {
 	var b strings.Builder
-	w, h := c.left+float64(float64(c.cols)*c.cell)+0.5, c.top+float64(float64(c.rows)*c.cell)+0.5
+	across, down := c.lies.size(c.rows, c.cols)
+	w, h := c.left+float64(float64(across)*c.cell)+0.5, c.top+float64(float64(down)*c.cell)+0.5
 	fmt.Fprintf(&b, `<svg class="map" role="img" aria-label="%s %s: %s" width="%smm" height="%smm" viewBox="0 0 %s %s">`,
 		html.EscapeString(c.g.Name), when, html.EscapeString(holding(c.g, full)), dim(w), dim(h), dim(w), dim(h))
 	c.edges(&b)
@@ -208,20 +231,34 @@ func (c *chart) draw(layer int, when string, full, due layout.Slots, numbers []i
 }
 
 // numbered reports whether fields have room for the numbers of transfers.
-func (c *chart) numbered() bool { return c.block == 1 && c.cell >= 6 }
+func (c *chart) numbered() bool { return c.block == 1 && c.cell >= max(4.5, 1+1.75*float64(c.digits)) }
 
 func dim(x float64) string { return strconv.FormatFloat(math.Round(x*100)/100, 'f', -1, 64) }
 
-// edges are the row letters and column numbers, as many as can be read.
+// edges are the row letters and column numbers, as many as can be read: above the fields
+// what goes across, to their left what goes down.
 func (c *chart) edges(b *strings.Builder) {
-	every := int(math.Ceil((1 + 1.7*float64(len(strconv.Itoa(c.g.Columns)))) / c.cell))
-	for i := 0; i < c.cols; i += every {
-		c.letters(b, "edge", c.left+float64((float64(i)+0.5)*c.cell), 2.9, strconv.Itoa(i*c.block+1))
+	wide, high := 1+1.9*float64(len(strconv.Itoa(c.g.Columns))), 3.4
+	rowRoom, colRoom := high, wide
+	if c.lies.across {
+		rowRoom, colRoom = 1+2.1*float64(len(slot.Letters(c.g.Rows-1))), high
 	}
-	every = int(math.Ceil(3 / c.cell))
-	for i := 0; i < c.rows; i += every {
-		c.letters(b, "edge", c.left/2, c.top+float64((float64(i)+0.5)*c.cell)+0.9, slot.Letters(i*c.block))
+	for i := 0; i < c.cols; i += int(math.Ceil(colRoom / c.cell)) {
+		c.edge(b, 0, i, !c.lies.across, strconv.Itoa(i*c.block+1))
 	}
+	for i := 0; i < c.rows; i += int(math.Ceil(rowRoom / c.cell)) {
+		c.edge(b, i, 0, c.lies.across, slot.Letters(i*c.block))
+	}
+}
+
+func (c *chart) edge(b *strings.Builder, row, col int, above bool, text string) {
+	x, y := c.middle(row, col)
+	if above {
+		y = 3.2
+	} else {
+		x = c.left / 2
+	}
+	c.letters(b, "edge", x, y, text)
 }
 
 func (c *chart) letters(b *strings.Builder, class string, x, y float64, text string) {
@@ -235,7 +272,8 @@ func (c *chart) fields(b *strings.Builder, layer int, full, due layout.Slots) {
 	side := dim(c.cell - 2*gap)
 	for row := range c.rows {
 		for col := range c.across(row) {
-			x, y := c.left+float64(float64(col)*c.cell)+gap, c.top+float64(float64(row)*c.cell)+gap
+			x, y := c.at(row, col)
+			x, y = x+gap, y+gap
 			at := "M" + dim(x) + " " + dim(y)
 			square := at + "h" + side + "v" + side + "h-" + side + "z"
 			switch there, holds := c.count(layer, row, col, full); {
@@ -293,7 +331,8 @@ func (c *chart) numbers(b *strings.Builder, layer int, numbers []int32) {
 		for col := range c.across(row) {
 			n := numbers[c.g.Index(slot.Slot{Row: int32(row), Col: int32(col), Layer: int32(layer)})]
 			if n != 0 {
-				c.letters(b, "turn", c.left+float64((float64(col)+0.5)*c.cell), c.top+float64((float64(row)+0.5)*c.cell)+0.8, strconv.Itoa(int(n)))
+				x, y := c.middle(row, col)
+				c.letters(b, "turn", x, y, strconv.Itoa(int(n)))
 			}
 		}
 	}

@@ -36,6 +36,7 @@ type playerData struct {
 	Orientations []orientation `json:"orientations"`
 	Grids        []playGrid    `json:"grids"`
 	Held         *playSlot     `json:"held,omitempty"` // in the gripper before the first move
+	Clock        string        `json:"clock"`          // the time of the whole job, in words
 	Transfers    int           `json:"transfers"`      // of the whole job
 	OfMoves      int           `json:"ofMoves"`        // likewise
 	Plan         []playFile    `json:"plan"`
@@ -55,6 +56,7 @@ type playMove struct {
 	Load     num     `json:"load,omitempty"` // given by a select
 	Place    [2]int  `json:"place"`          // file, line of the plan
 	Lines    *[2]int `json:"lines,omitempty"`
+	Until    num     `json:"until"` // seconds from the start to its end, estimated
 }
 
 // orientation is how the tool is turned: the way from its tip to the flange, and
@@ -112,6 +114,7 @@ func (j *Job) player() (string, bound, error) {
 	if err := b.program(); err != nil {
 		return "", bound{}, err
 	}
+	b.times()
 	b.layOut()
 	b.plan()
 	for i := range b.data.Plan {
@@ -272,6 +275,20 @@ func (b *builder) program() error {
 			b.data.Program = append(b.data.Program, [2]any{l.N, wording.Shorten(l.Text, mostLineRunes)})
 		}
 	})
+}
+
+// times says when every move ends.
+func (b *builder) times() {
+	b.data.Clock = b.job.Time.Clock()
+	at, i := 0.0, 0
+	for t := range b.job.Times {
+		if i == len(b.data.Moves) {
+			return
+		}
+		at += t.Seconds
+		b.data.Moves[i].Until = num(at)
+		i++
+	}
 }
 
 // plan takes the lines of the plan that moves rest on, with their neighbours.

@@ -128,13 +128,13 @@
       for (const name of ["free", "full", "now"]) this.layers[name] = element(clip, "g", name === "now" ? {} : { class: name });
       this.parts = data.grids.map(() => new Map());
       this.slots();
+      this.about = element(this.layers.now, "path", { class: "now-slot", "data-about": "" });
       this.way = element(this.layers.now, "path", { class: "now-way" });
       this.carried = element(this.layers.now, "path", { class: "carried", "data-carried": "" });
       this.tool = element(this.layers.now, "path", { class: "now-tool" });
       this.tip = element(this.layers.now, "g", { "data-tip": "" });
-      element(this.tip, "path", { class: "now-tip", d: "M-3 0H3M0 -3V3" });
-      element(this.tip, "circle", { class: "now-tip", r: 1.7 });
-      element(this.tip, "circle", { class: "now-dot", r: 0.6 });
+      // Open in the middle, where the slot is that the move is about.
+      element(this.tip, "path", { class: "now-tip", d: "M-6 0H-3M3 0H6M0 -6V-3M0 3V6" });
     }
     flat(d) { return [dot(this.right, d) * this.scale, -dot(this.up, d) * this.scale]; }
     paper(p) { const f = this.flat(p); return [this.origin[0] + f[0], this.origin[1] + f[1]]; }
@@ -176,6 +176,14 @@
       if (there) part.removeAttribute("display"); else part.setAttribute("display", "none");
     }
 
+    // frame puts a frame around the slot that the present transfer is about.
+    frame(slot) {
+      const part = slot && this.parts[slot[0]].get(slot[1]);
+      this.about.setAttribute("display", part ? "inline" : "none");
+      if (!part) return;
+      for (const name of ["d", "transform"]) this.about.setAttribute(name, part.getAttribute(name));
+    }
+
     // arm draws tip, tool and what the gripper holds.
     arm(tip, state, turnNow) {
       this.tip.setAttribute("display", tip ? "inline" : "none");
@@ -186,6 +194,7 @@
       this.tip.setAttribute("transform", `translate(${at.map(short).join(" ")})`);
       const o = data.orientations[turnNow];
       const flange = this.paper(plus(tip, o.flange));
+      if (Math.hypot(flange[0] - at[0], flange[1] - at[1]) < 2) this.tool.setAttribute("display", "none"); // it would cover the slot
       this.tool.setAttribute("d", `M${at.map(short).join(" ")}L${flange.map(short).join(" ")}`);
       if (!state.jaw) return;
       const angle = (o.heading - data.orientations[state.held].heading) * Math.PI / 180;
@@ -220,6 +229,8 @@
     while (now < state) change(now++, false);
     while (now > state) change(--now, true);
     drawArm(1);
+    for (const v of views) v.frame(now ? aboutOf() : null);
+    follow();
     announce();
   }
   // drawArm shows the arm a share of the way through the present move.
@@ -231,6 +242,21 @@
       v.arm(tip, state, t < 1 ? before.turn : state.turn);
       v.line(moving ? before.tip : null, state.tip, moving ? moves[now - 1].kind : "");
     }
+  }
+  // aboutOf is the next slot that the transfer of the present move works on.
+  function aboutOf() {
+    for (let i = Math.max(0, now - 1); i < moves.length && moves[i].transfer === moves[Math.max(0, now - 1)].transfer; i++) {
+      if (moves[i].slot) return moves[i].slot;
+    }
+    return null;
+  }
+  // follow scrolls the tool tip into sight where the picture is wider than its room.
+  const room = byId("stage-room");
+  function follow() {
+    if (!states[now].tip || room.scrollWidth <= room.clientWidth) return;
+    const picture = room.querySelector("svg"), box = picture.getBoundingClientRect();
+    const x = views[0].paper(states[now].tip)[0] / picture.viewBox.baseVal.width * box.width;
+    if (x < room.scrollLeft + 60 || x > room.scrollLeft + room.clientWidth - 60) room.scrollLeft = x - room.clientWidth / 2;
   }
   // glide goes one move on and lets the arm be seen on its way.
   function glide(done) {
@@ -257,6 +283,19 @@
   // ---- what is said -------------------------------------------------------------
 
   const said = byId("said"), slider = byId("position");
+  // clock is a time as people say it, and what it does not hold.
+  function clock(seconds) {
+    if (seconds < 59.95) return `${seconds.toFixed(1)} s`;
+    const whole = Math.round(seconds), two = (n) => String(n).padStart(2, "0");
+    if (whole < 3600) return `${Math.floor(whole / 60)} min ${two(whole % 60)} s`;
+    const minutes = Math.round(seconds / 60);
+    return `${Math.floor(minutes / 60)} h ${two(minutes % 60)} min`;
+  }
+  function clockWords() {
+    const at = now ? moves[now - 1].until : 0, waits = moves.slice(0, now).filter((m) => m.kind === "await").length;
+    const plus = waits ? ` and ${waits === 1 ? "a wait" : `${waits} waits`} of unknown length` : "";
+    return `${clock(at)}${plus}, of about ${data.clock}`;
+  }
   const coordinate = (x) => x.toFixed(1).replace("-", "\u2212");
   function sentence() {
     if (now === 0) return "Before the first move";
@@ -267,6 +306,7 @@
   function announce() {
     const state = states[now], m = moves[Math.max(0, now - 1)];
     byId("now-move").textContent = sentence();
+    byId("now-clock").textContent = clockWords();
     byId("now-transfer").textContent = transferWords(now ? m.transfer : 0);
     byId("now-tip").textContent = state.tip ? `X ${coordinate(state.tip[0])}, Y ${coordinate(state.tip[1])}, Z ${coordinate(state.tip[2])} mm` : "not known yet";
     const load = state.load === null ? "" : `, ${state.load} kg set in the controller`;

@@ -5,6 +5,7 @@ import (
 	_ "embed"
 	"html/template"
 	"io"
+	"iter"
 	"path"
 	"strings"
 
@@ -26,6 +27,7 @@ type Job struct {
 	Counts   move.Counts    // of them
 	Slots    *check.Slots   // after all moves have gone by
 	Time     *timing.Report // of the same moves
+	Times    iter.Seq[timing.Timed]
 	Findings []diag.Finding // warnings, sorted
 	Sources  *diag.Sources
 	Title    string
@@ -68,7 +70,7 @@ func (j *Job) HTML(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	style := pageStyle + page.Edges{Kind: j.kind(), Title: j.Title, Foot: j.foot()}.Style()
+	style := page.Style(pageStyle) + page.Edges{Kind: j.kind(), Title: j.Title, Foot: j.foot()}.Style()
 	v := &view{
 		Style: template.CSS(style), Script: template.JS(pageScript), Data: template.JS(data), Bound: bound,
 		Title: j.Title, Notices: j.Notices, Plan: path.Base(j.Layout.File), Cell: j.Layout.Cell.Name.V,
@@ -103,7 +105,7 @@ func (j *Job) pictures(v *view, style string) error {
 	}
 	// The drawings escape what they write of the plan.
 	v.Picture, v.Stage = template.HTML(drawn[0].String()), template.HTML(drawn[1].String())
-	v.Policy = page.Policy(pageScript, style, "\n"+picture.Style(), "\n"+stage.Style())
+	v.Policy = page.Policy(pageScript, style, "\n"+stage.Style(), "\n"+picture.Style())
 	return nil
 }
 

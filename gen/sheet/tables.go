@@ -176,7 +176,7 @@ func ends(l *timing.LegTime) string {
 // times is how long it takes.
 func (j *Job) times(v *view) {
 	r := j.Time
-	v.Clock = wording.Clock(r.Seconds)
+	v.Clock = r.Clock()
 	if r.Parts > 0 {
 		v.TimeFacts = append(v.TimeFacts, fact{"Parts per hour", fixed(r.PartsPerHour(), 0)})
 	}

@@ -33,7 +33,7 @@ func (j *Job) summary(s *survey) []string {
 	}
 	whose, made := j.about()
 	said := []string{fmt.Sprintf("%s carries %s, one at a time, with the tool %s%s. %s %s, made of %s, and takes about %s while nothing stops it.",
-		whose, what, toolNames(l), j.direction(), made, wording.Count(s.counts.Transfers, "transfer"), wording.Count(s.counts.Moves, "move"), wording.Clock(j.Time.Seconds))}
+		whose, what, toolNames(l), j.direction(), made, wording.Count(s.counts.Transfers, "transfer"), wording.Count(s.counts.Moves, "move"), j.Time.Clock())}
 	said = append(said, j.carriage())
 	if left := j.leftOut(); left != "" {
 		said = append(said, left)

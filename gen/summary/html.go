@@ -8,15 +8,14 @@ import (
 	"gridferry/plan/wording"
 )
 
-// pageStyle is the whole style of the page; its policy lets nothing else in.
-const pageStyle = `:root { color-scheme: light dark; font: 16px/1.45 system-ui, sans-serif; }
-body { margin: 2rem; }
-table { border-collapse: collapse; }
-caption { text-align: left; padding-bottom: .7rem; }
-th, td { padding: .3rem .7rem; border-bottom: 1px solid #8886; text-align: right; vertical-align: top; }
+// pageStyle is what the page has of its own.
+const pageStyle = `body { max-width: none; }
+table { width: auto; }
+th, td { text-align: right; }
 th:first-child, td:first-child, th:nth-child(-n+3), td:nth-child(-n+3) { text-align: left; }
-tr.refused td, tr.not td { font-weight: 600; }
-thead th { position: sticky; top: 0; background: Canvas; }`
+tr.refused td, tr.not td { font-weight: bold; }
+thead th { position: sticky; top: 0; }
+`
 
 // pageHead is what every page begins with, and no other; "generator" is HTML's own name
 // for the program that made a page.
@@ -28,19 +27,22 @@ const pageHead = `<!DOCTYPE html>
 `
 
 var pageTemplate = template.Must(template.New("page").Parse(pageHead + `<meta http-equiv="Content-Security-Policy" content="{{.Policy}}">
-<meta name="viewport" content="width=device-width">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
 <title>Variants of {{.Plan}}</title>
 <style>{{.Style}}</style>
 </head>
 <body>
 <h1>Variants of {{.Plan}}</h1>
 <p>{{.Counts}}. The time is an estimate. Generated text is no proof of safety: prove every program out at reduced speed.</p>
+<section class="wide" aria-label="Variants" tabindex="0">
 <table>
 <thead><tr>{{range .Heads}}<th scope="col">{{.}}</th>{{end}}</tr></thead>
 <tbody>
 {{range .Rows}}<tr class="{{.State}}">{{range $i, $c := .Cells}}{{if $i}}<td>{{$c}}</td>{{else}}<th scope="row">{{$c}}</th>{{end}}{{end}}</tr>
 {{end}}</tbody>
 </table>
+</section>
 </body>
 </html>
 `))
@@ -52,6 +54,7 @@ type pageRow struct {
 
 // WriteHTML writes the table as one page that needs nothing else.
 func (t *Table) WriteHTML(w io.Writer) error {
+	style := page.Style(pageStyle)
 	rows := make([]pageRow, len(t.Rows))
 	for i := range t.Rows {
 		r := &t.Rows[i]
@@ -64,5 +67,5 @@ func (t *Table) WriteHTML(w io.Writer) error {
 		Style  template.CSS
 		Heads  []string
 		Rows   []pageRow
-	}{page.Policy("", pageStyle), t.Plan, t.String(), template.CSS(pageStyle), t.heads(), rows})
+	}{page.Policy("", style), t.Plan, t.String(), template.CSS(style), t.heads(), rows})
 }

@@ -24,11 +24,7 @@ func (r *Report) WriteTable(w io.Writer, plan string) error {
 }
 
 func (r *Report) head(w io.Writer, plan string) {
-	and := ""
-	if r.Waits.Count > 0 {
-		and = fmt.Sprintf(" and %s of unknown length", wording.Count(r.Waits.Count, "wait"))
-	}
-	fmt.Fprintf(w, "%s: about %s%s (an estimate)\n", plan, wording.Clock(r.Seconds), and)
+	fmt.Fprintf(w, "%s: about %s (an estimate)\n", plan, r.Clock())
 	if r.Parts == 0 {
 		fmt.Fprintf(w, "%s, no part is carried, %.1f m travelled\n", wording.Count(r.Transfers, "transfer"), r.Distance/1000)
 		return

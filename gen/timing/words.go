@@ -6,6 +6,9 @@ import (
 	"gridferry/plan/wording"
 )
 
+// Clock is how long it takes, with the waits that nobody knows.
+func (r *Report) Clock() string { return wording.Lasts(r.Seconds, r.Waits.Count) }
+
 // Assumed says in plain words what the figures rest on.
 func (r *Report) Assumed() []string {
 	m := &r.Machine

@@ -37,6 +37,8 @@ async function look(browser, job) {
   const context = await browser.newContext({
     viewport: { width: job.width || 1280, height: job.height || 900 },
     colorScheme: job.dark ? "dark" : "light",
+    hasTouch: Boolean(job.touch),
+    isMobile: Boolean(job.touch),
     javaScriptEnabled: !job.no_script,
     reducedMotion: "reduce",
   });

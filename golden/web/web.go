@@ -39,6 +39,7 @@ type Job struct {
 	Height   int    `json:"height,omitempty"` // 900 if 0
 	Dark     bool   `json:"dark,omitempty"`
 	NoScript bool   `json:"no_script,omitempty"`
+	Touch    bool   `json:"touch,omitempty"` // fingers, no mouse
 	Check    bool   `json:"check,omitempty"`
 	Steps    []Step `json:"steps,omitempty"`
 }

@@ -18,3 +18,11 @@ func Clock(seconds float64) string {
 	}
 	return fmt.Sprintf("%d h %02d min", minutes/60, minutes%60)
 }
+
+// Lasts is a clock with the waits that it does not hold, in the same breath.
+func Lasts(seconds float64, waits int) string {
+	if waits == 0 {
+		return Clock(seconds)
+	}
+	return fmt.Sprintf("%s and %s of unknown length", Clock(seconds), Count(waits, "wait"))
+}

@@ -1,0 +1,9 @@
+package page
+
+import _ "embed"
+
+//go:embed look.css
+var look string
+
+// Style is a page's style: the look that all pages share, and what is the page's own.
+func Style(own string) string { return look + own }
