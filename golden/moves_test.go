@@ -20,6 +20,9 @@ type listed struct {
 	BasePitch                                float64 `json:"base_pitch"`
 	BaseYaw                                  float64 `json:"base_yaw"`
 	Speed, FlyBy, Load, Seconds              float64
+	CentreX                                  float64 `json:"centre_x"`
+	CentreY                                  float64 `json:"centre_y"`
+	CentreZ                                  float64 `json:"centre_z"`
 	Signal, Line                             int
 }
 

@@ -52,7 +52,7 @@ func TestStructuredTextComparisonSees(t *testing.T) {
 		{"LoadMass := Steps[Row + 16]", "LoadMass := Steps[Row + 15]"},
 		{"RunLinear := TRUE", "RunDirect := TRUE"},
 		{"Inputs[LREAL_TO_DINT(Steps[Row + 12])] = (", "Inputs[LREAL_TO_DINT(Steps[Row + 12])] <> ("},
-		{"ToolInUse = ToolNumber", "TRUE"},
+		{"ToolInUse = ToolNumber", "TRUE"}, {"ABS(LoadInUse - LoadMass) < 0.0005", "TRUE"}, {"LoadCentre[Index] := Steps[Row + 3 + Index]", "LoadCentre[Index] := Steps[Row + 4 + Index]"},
 		{"END_PROGRAM", "END_PROGRAMS"},
 	} {
 		changed := strings.Replace(program, change[0], change[1], 1)
@@ -92,11 +92,12 @@ type controller struct {
 	moves   []listed
 	silent  int // an input that never comes; 0 for none
 
-	asked   int64 // the tool number that the program asks for
-	since   int   // scans since it asked for it
-	waiting int64 // the step whose input is held back
-	held    int   // scans for which it has been
-	seen    int   // entries of the log that were looked at
+	asked   int64   // the tool number that the program asks for
+	load    float64 // and the load
+	since   int     // scans since it asked for them
+	waiting int64   // the step whose input is held back
+	held    int     // scans for which it has been
+	seen    int     // entries of the log that were looked at
 }
 
 // late is how many scans an answer takes.
@@ -160,6 +161,12 @@ func (c *controller) is(name string) bool {
 	return v == true
 }
 
+func (c *controller) real(name string) float64 {
+	v, _ := c.machine.Get(name)
+	x, _ := v.(float64)
+	return x
+}
+
 func (c *controller) number(name string) int64 {
 	v, _ := c.machine.Get(name)
 	n, _ := v.(int64)
@@ -168,10 +175,15 @@ func (c *controller) number(name string) int64 {
 
 // answer gives the inputs that the program waits for.
 func (c *controller) answer() error {
-	if tool := c.number("ToolNumber"); tool != c.asked {
-		c.asked, c.since = tool, 0
+	if tool, load := c.number("ToolNumber"), c.real("LoadMass"); tool != c.asked || load != c.load {
+		c.asked, c.load, c.since = tool, load, 0
 	}
 	if c.since++; c.since > late {
+		if err := c.machine.Set("LoadInUse", c.load); err != nil {
+			return err
+		}
+	}
+	if c.since > 2*late { // later still
 		if err := c.machine.Set("ToolInUse", c.asked); err != nil {
 			return err
 		}
@@ -209,6 +221,9 @@ func (c *controller) watch() error {
 	for _, e := range c.machine.Log[c.seen:] {
 		if e.Kind == st.Started && e.Inputs["Position"] != nil && c.number("ToolInUse") != c.number("ToolNumber") {
 			return fmt.Errorf("step %d moves before the kinematics reckon with tool %d", step, c.number("ToolNumber"))
+		}
+		if e.Kind == st.Started && e.Inputs["Position"] != nil && c.real("LoadInUse") != c.real("LoadMass") {
+			return fmt.Errorf("step %d moves before the controller reckons with %g kg", step, c.real("LoadMass"))
 		}
 	}
 	c.seen = len(c.machine.Log)
@@ -334,7 +349,8 @@ type deed struct {
 	to      pose   // of a motion, in the base
 	speed   float64
 	load    float64
-	signal  string // "Outputs[3]"
+	centre  [3]float64 // of that load
+	signal  string     // "Outputs[3]"
 	level   bool
 	seconds float64
 }
@@ -343,8 +359,11 @@ type deed struct {
 func (c *controller) deeds() []deed {
 	var out []deed
 	var load float64
+	var centre [3]float64
 	for _, e := range c.machine.Log {
 		switch {
+		case e.Kind == st.Output && strings.HasPrefix(e.Name, "LoadCentre["):
+			centre[e.Name[len("LoadCentre[")]-'1'], _ = e.Value.(float64)
 		case e.Kind == st.Output && e.Name == "LoadMass":
 			load, _ = e.Value.(float64)
 		case e.Kind == st.Output && strings.HasPrefix(e.Name, "Outputs["):
@@ -353,7 +372,7 @@ func (c *controller) deeds() []deed {
 			wait, _ := e.Inputs["PT"].(time.Duration)
 			out = append(out, deed{what: "wait", line: e.Line, seconds: wait.Seconds()})
 		case e.Kind == st.Started && e.Inputs["Position"] != nil:
-			out = append(out, motion(e, load))
+			out = append(out, motion(e, load, centre))
 		case e.Kind == st.Ignored, e.Kind == st.Failed, e.Kind == st.Aborted:
 			out = append(out, deed{what: string(e.Kind) + " " + e.Instance, line: e.Line})
 		}
@@ -362,7 +381,7 @@ func (c *controller) deeds() []deed {
 }
 
 // motion is where a motion block leads: its position in the frame that is set.
-func motion(start st.Entry, load float64) deed {
+func motion(start st.Entry, load float64, centre [3]float64) deed {
 	var p [6]float64
 	for i, v := range start.Inputs["Position"].([]st.Value) {
 		p[i], _ = v.(float64)
@@ -374,7 +393,7 @@ func motion(start st.Entry, load float64) deed {
 	what := map[string]string{"MC_MoveDirectAbsolute": "travel", "MC_MoveLinearAbsolute": "straight"}[start.Block]
 	speed, _ := start.Inputs["Velocity"].(float64)
 	to := frame.times(pose{[3]float64{p[0], p[1], p[2]}, turned(p[3], p[4], p[5])})
-	return deed{what: what, line: start.Line, to: to, speed: speed, load: load}
+	return deed{what: what, line: start.Line, to: to, speed: speed, load: load, centre: centre}
 }
 
 // compareDeeds holds what was done to the move list. An output that has its
@@ -405,7 +424,7 @@ func compareDeeds(moves []listed, deeds []deed) error {
 func expected(m *listed, outputs map[string]bool) (deed, bool) {
 	switch m.Action {
 	case "travel", "straight":
-		return deed{what: m.Action, to: m.base(), speed: m.Speed, load: m.Load}, true
+		return deed{what: m.Action, to: m.base(), speed: m.Speed, load: m.Load, centre: [3]float64{m.CentreX, m.CentreY, m.CentreZ}}, true
 	case "grip", "release", "set":
 		signal, level := fmt.Sprintf("Outputs[%d]", m.Signal), m.Level == "on"
 		changed := outputs[signal] != level
@@ -436,6 +455,11 @@ func deedFault(want, got deed) string {
 		return fmt.Sprintf("with %g mm/s, wanted %g", got.speed, want.speed)
 	case math.Abs(got.load-want.load) > 0.0005:
 		return fmt.Sprintf("with a load of %g kg, wanted %g", got.load, want.load)
+	}
+	for i := range want.centre {
+		if math.Abs(got.centre[i]-want.centre[i]) > 0.0005 {
+			return fmt.Sprintf("with a load whose centre is at %v, wanted %v", got.centre, want.centre)
+		}
 	}
 	return ""
 }

@@ -21,13 +21,9 @@ standard acceleration of gravity (3rd CGPM, 1901).`,
 	Layout: func(c *Context) { c.carried(checkMoment) },
 }
 
-// standardGravity is gₙ, m/s² (3rd CGPM, 1901; also ISO 80000-3).
-const standardGravity = 9.80665
-
 func checkMoment(c *Context, p *layout.Part, e *layout.Entry, by *layout.Figures) {
 	t, limit := by.Tool, c.Layout.Cell.Machine.Moment
-	lever := t.CentreOfGravity.Scale(t.Mass).Add(t.TCP.T.Scale(p.Mass)).Norm() / 1000 // kg·m
-	if m := standardGravity * lever; limit.IsSet() && over(m, limit.V) {
+	if m := t.MostMoment(p); limit.IsSet() && over(m, limit.V) {
 		c.find("moment-exceeded", e.Stops[0].Place, "tool %q and part %q together turn the flange with %.3f N·m, but it bears %.3f N·m",
 			t.Name, p.Name, m, limit.V).
 			note(limit.Place, "the moment is given here").

@@ -5,6 +5,7 @@ package expand
 import (
 	"math"
 
+	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/slot"
@@ -57,8 +58,10 @@ type expander struct {
 	gripper  gripper
 	told     selection // what the last select said
 	carried  *layout.Part
-	transfer int // the one being made; 0 outside
-	done     int // transfers made
+	hangs    hanging  // how it hangs in the gripper
+	centre   geom.Vec // of gravity, of what the last select told
+	transfer int      // the one being made; 0 outside
+	done     int      // transfers made
 	leg      int
 	place    diag.Place
 	by       *layout.Figures // that rule what is done now
@@ -96,7 +99,8 @@ type selection struct {
 
 func (x *expander) run() {
 	if held := x.l.Held; held != nil {
-		x.gripper, x.carried = closed, held.Part
+		x.gripper = closed
+		x.hang(held.Grid, held.Slot, held.Part)
 	}
 	if x.begin() && x.entries() && x.outside(x.by.ClearPlace) && x.clear(move.ClearLast) && x.steps(x.l.End) {
 		x.out.done()

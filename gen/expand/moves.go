@@ -3,6 +3,7 @@ package expand
 import (
 	"fmt"
 
+	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/slot"
@@ -93,7 +94,7 @@ func (x *expander) selectFor(frame *layout.Frame) bool {
 	if now == x.told {
 		return true
 	}
-	x.told = now
+	x.told, x.centre = now, x.by.Tool.CentreWith(x.carried, x.hangs.at)
 	m := x.add(move.Select, move.Selecting)
 	if m == nil {
 		return false
@@ -106,7 +107,7 @@ func (x *expander) selectFor(frame *layout.Frame) bool {
 func (x *expander) tell(m *move.Move) {
 	m.Frame, m.FrameNumber = x.told.frame.Name, x.told.frame.Number
 	m.Tool, m.ToolNumber = x.told.tool.Name, x.told.tool.Number
-	m.Load = x.told.load
+	m.Load, m.Centre = x.told.load, x.centre
 }
 
 // load is what hangs on the flange, kg.
@@ -116,6 +117,28 @@ func (x *expander) load() float64 {
 		load += x.carried.Mass
 	}
 	return load
+}
+
+// hanging is where a part's middle is in the frame of the tool that took it out of a slot;
+// mostly all of a grid hang alike.
+type hanging struct {
+	grid   *layout.Grid
+	part   *layout.Part
+	turned float64 // the slot
+	at     geom.Vec
+}
+
+// hang takes a part out of a slot into the gripper.
+func (x *expander) hang(g *layout.Grid, s slot.Slot, part *layout.Part) {
+	x.carried = part
+	if part == nil {
+		return
+	}
+	if _, turned := g.Pattern.At(s); x.hangs.grid != g || x.hangs.part != part || x.hangs.turned != turned {
+		_, base := g.Points(s, 0)
+		tool := base.Rot()
+		x.hangs = hanging{g, part, turned, g.Held(s, part, nil, &tool).T}
+	}
 }
 
 // openFirst opens a gripper that is not known to be open. Where nothing was selected
@@ -128,7 +151,7 @@ func (x *expander) openFirst(next *layout.Frame) bool {
 }
 
 func (x *expander) grip(g *layout.Grid, s slot.Slot, part *layout.Part) bool {
-	x.carried = part
+	x.hang(g, s, part)
 	return x.act(move.Grip, closed, x.by.Tool.Grip, target(g, s, false))
 }
 

@@ -56,6 +56,30 @@ type Tool struct {
 	Grip, Release   Signal
 }
 
+// CentreWith is the centre of gravity of tool and part on the flange, the part's middle at a
+// point in the tool's frame; of the tool alone where there is no part. It is zero where the
+// tool's own is not known.
+func (t *Tool) CentreWith(p *Part, at geom.Vec) geom.Vec {
+	if p == nil || t.CentreOfGravity == (geom.Vec{}) {
+		return t.CentreOfGravity
+	}
+	return t.lever(p, at).Scale(1 / (t.Mass + p.Mass))
+}
+
+// lever is mass times centre of gravity, of tool and part together.
+func (t *Tool) lever(p *Part, at geom.Vec) geom.Vec {
+	return t.CentreOfGravity.Scale(t.Mass).Add(t.TCP.Apply(at).Scale(p.Mass))
+}
+
+// MostMoment is what tool and part may turn the flange with about its centre, in N·m: the lever
+// lies level, and the part is taken as a mass at the TCP.
+func (t *Tool) MostMoment(p *Part) float64 {
+	return standardGravity * (t.lever(p, geom.Vec{}).Norm() / 1000)
+}
+
+// standardGravity is gₙ, m/s² (3rd CGPM, 1901; also ISO 80000-3).
+const standardGravity = 9.80665
+
 // Signal is an output that the gripper's action writes, and the wait after it.
 type Signal struct {
 	Place  diag.Place

@@ -41,7 +41,8 @@ type Move struct {
 	// FrameNumber and ToolNumber are the positions in Job.Frames and Job.Tools,
 	// from 1, for families that keep tables.
 	FrameNumber, ToolNumber int
-	Load                    float64 // kg on the flange: tool and part
+	Load                    float64  // kg on the flange: tool and part
+	Centre                  geom.Vec // mm on the flange: the load's centre of gravity; zero where the cell does not say the tool's
 
 	At    Point   // travel, straight: in Frame
 	Base  Point   // the same in base coordinates

@@ -101,7 +101,8 @@ func (o Options) LeavesOut(kind move.Kind, role move.Role) bool {
 // load takes the part off the flange where none is carried.
 func (r *run) load(m *move.Move) {
 	if r.Empty() {
-		m.Load = r.tools[m.ToolNumber-1].Mass
+		t := &r.tools[m.ToolNumber-1]
+		m.Load, m.Centre = t.Mass, t.CentreOfGravity
 	}
 }
 

@@ -165,6 +165,12 @@ func (j *Judge) wanted(m *move.Move, f reads.Field) float64 {
 		return float64(m.Signal)
 	case reads.Level:
 		return truth(m.Level)
+	case reads.CentreX:
+		return m.Centre.X
+	case reads.CentreY:
+		return m.Centre.Y
+	case reads.CentreZ:
+		return m.Centre.Z
 	case reads.Time:
 		return m.Seconds
 	case reads.GoOn:

@@ -23,6 +23,7 @@ type viewer struct {
 	points  *points // nil where no block asks for them
 	remarks int     // where notes are broken, in characters
 	seconds bool    // the family counts in them
+	centres bool    // some block asks for a centre of gravity
 	figures figures
 	targets targets
 	views   views
@@ -63,7 +64,8 @@ func newViewer(f *blocks.Blocks, job move.Job) *viewer {
 	return &viewer{
 		family: f, plan: blocks.NewText(job.Plan), figures: figures{rules: &f.Rules, machine: job.Speed},
 		remarks: remarkWidthOf(&f.Rules), seconds: f.Units[rules.Time].Name == "s",
-		frames: inBothForms(f, frames, job.KnownFrames()), tools: inBothForms(f, tools, job.KnownTools()),
+		centres: f.Mentions("CentreX") || f.Mentions("CentreY") || f.Mentions("CentreZ") || f.Mentions("HasCentre"),
+		frames:  inBothForms(f, frames, job.KnownFrames()), tools: inBothForms(f, tools, job.KnownTools()),
 		targets: newTargets(f),
 	}
 }
@@ -121,6 +123,10 @@ func (v *viewer) build(m *move.Move) any {
 func (v *viewer) step(s *blocks.Step, m *move.Move) {
 	s.N, s.Transfer, s.Leg, s.Line, s.Plan = m.N, m.Transfer, m.Leg, m.Place.Line, v.plan
 	s.Load = v.figures.mass(m.Load)
+	if v.centres {
+		s.CentreX, s.CentreY, s.CentreZ = v.figures.vector(m.Centre)
+		s.HasCentre = m.Centre != geom.Vec{}
+	}
 }
 
 func (v *viewer) gripping(m *move.Move) *blocks.Gripping {

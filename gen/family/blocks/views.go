@@ -8,13 +8,17 @@ package blocks
 
 // Step is what every block about a move can ask.
 type Step struct {
-	N        int    `doc:"number of the move, from 1"`
-	Transfer int    `doc:"number of the transfer, from 1; 0 outside of any"`
-	Leg      int    `doc:"leg within its entry of transfers, from 1; 0 outside"`
-	Line     int    `doc:"line of the plan that caused it"`
-	Plan     Text   `doc:"the plan's file name"`
-	Load     string `doc:"tool and part together"`
-	Indent   string `doc:"blanks, as many as the loops around the line ask for; empty where every move is written"`
+	N         int    `doc:"number of the move, from 1"`
+	Transfer  int    `doc:"number of the transfer, from 1; 0 outside of any"`
+	Leg       int    `doc:"leg within its entry of transfers, from 1; 0 outside"`
+	Line      int    `doc:"line of the plan that caused it"`
+	Plan      Text   `doc:"the plan's file name"`
+	Load      string `doc:"tool and part together"`
+	CentreX   string `doc:"centre of gravity of tool and part together, on the flange; 0 where it is not known"`
+	CentreY   string `doc:"likewise"`
+	CentreZ   string `doc:"likewise"`
+	HasCentre bool   `doc:"it is known: the cell says the tool's"`
+	Indent    string `doc:"blanks, as many as the loops around the line ask for; empty where every move is written"`
 }
 
 // Transfer is given to the block before the first move of a transfer.

@@ -19,19 +19,21 @@ func SetOf(fields ...Field) FieldSet {
 }
 
 // Sets of fields that belong together. Turns is those of every form of a rotation, Pose
-// the position and those, Chosen what a select chooses, Output an output or an input.
+// the position and those, Chosen what a select chooses, Centre the load's centre of gravity,
+// Output an output or an input.
 var (
 	Turns = SetOf(Roll, Pitch, Yaw, Turn, Turn1, Turn2, Turn3,
 		QW, QX, QY, QZ, RX, RY, RZ)
 	Pose   = SetOf(X, Y, Z) | Turns
 	Chosen = SetOf(Frame, Tool, Load)
 	Output = SetOf(Signal, Level)
+	Centre = SetOf(CentreX, CentreY, CentreZ)
 
 	motion = Pose | Chosen | SetOf(Speed, FlyBy, Target, N)
 )
 
 var about [move.NumKinds]FieldSet = [...]FieldSet{
-	move.Select:   Chosen | SetOf(N),
+	move.Select:   Chosen | Centre | SetOf(N),
 	move.Travel:   motion,
 	move.Straight: motion,
 	move.Grip:     Output | SetOf(N),

@@ -1,0 +1,53 @@
+package expand_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"gridferry/gen/expand"
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+// TestCentreOfTheLoad: the centre of gravity of tool and part together is the mean of both,
+// weighed with their masses (every textbook of mechanics). The tool has 0.5 kg at 60 mm;
+// the part has 0.2 kg, its middle 5 mm beyond the TCP, which is at 100 mm: held by a grip
+// 5 mm above its own middle, it hangs so far out of the tool. Told of in the flange's own
+// coordinates, it is the same however the tool is turned at the slots.
+func TestCentreOfTheLoad(t *testing.T) {
+	const cog, part = "centre_of_gravity: [0, 0, 60], grip", "mass: 0.2, size: [20, 20, 20], grip: 15"
+	want := geom.Vec{Z: (0.5*60 + 0.2*105) / 0.7}
+	tests := []struct {
+		name, tool, part, slots string
+		want                    geom.Vec
+	}{
+		{"held above its middle", cog, part, "", want},
+		{"held in its middle", cog, "mass: 0.2, size: [20, 20, 20]", "", geom.Vec{Z: (0.5*60 + 0.2*100) / 0.7}},
+		{"of unknown size", cog, "mass: 0.2", "", geom.Vec{Z: (0.5*60 + 0.2*100) / 0.7}},
+		{"the tool turned", cog, part, ", rpy: [180, 0, 37]", want},
+		{"the tool lies", cog, part, ", rpy: [90, 0, 0]", geom.Vec{Y: -0.2 * 5 / 0.7, Z: (0.5*60 + 0.2*100) / 0.7}}, // its -Y points down
+		{"the tool's own is not known", "grip", part, "", geom.Vec{}},
+	}
+	for _, tt := range tests {
+		text := strings.NewReplacer("mass: 0.5, grip", "mass: 0.5, "+tt.tool, "mass: 0.2, size: [20, 20, 20]", tt.part, "filled: all", "filled: all"+tt.slots).Replace(startPlan)
+		var list diag.List
+		l := layout.Resolve(plan.Read(plan.Source{File: "p", Data: []byte(text), Dir: "."}, nil, &list, new(diag.Sources)), layout.Options{}, &list)
+		if list.HasErrors() {
+			t.Fatalf("%s: %v", tt.name, list.Sorted())
+		}
+		alone := l.Tools[0].CentreOfGravity
+		for m := range expand.Moves(l) {
+			want := tt.want
+			if m.Load == 0.5 {
+				want = alone
+			}
+			if told := m.Kind == move.Select || m.Kind.IsMotion(); told && m.Centre.Dist(want) > 1e-9 || !told && m.Centre != (geom.Vec{}) {
+				t.Fatalf("%s: move %d, %s with %g kg: centre %v, wanted %v", tt.name, m.N, m.Kind, m.Load, fmt.Sprint(m.Centre), want)
+			}
+		}
+	}
+}
