@@ -113,7 +113,7 @@ func TestRunsInOtherCommands(t *testing.T) {
 		{[]string{"draw", plan, "-o", "-", "--from", "3", "--transfer", "2"}, misuse, nil, "<svg", "the resumed job begins with transfer 3"},
 		{[]string{"draw", plan, "-o", "-", "--from", "3", "--after", "2"}, fine, []string{"before transfer 3 of 12"}, "at the start", ""},
 		{[]string{"draw", plan, "-o", "-", "--from", "3", "--after", "1"}, misuse, nil, "<svg", "the resumed job begins after 2 transfers"},
-		{[]string{"draw", plan, "-o", "-", "--prove-out"}, fine, []string{", prove-out<", "4 rows and 6 columns: 24 slots, all free"}, "cube in", ""},
+		{[]string{"draw", plan, "-o", "-", "--prove-out"}, fine, []string{", prove-out<", "4 rows and 6 columns: 24 slots, no parts"}, "cube in", ""},
 		{[]string{"draw", plan, "-o", "-", "--lift", "3"}, misuse, nil, "<svg", "--lift works only with --prove-out"},
 		{[]string{"time", plan, "--from", "3"}, fine, []string{"5 parts in 10 transfers"}, "12 transfers", "resume-state"},
 		{[]string{"time", plan, "--prove-out"}, fine, []string{"12 transfers, no part is carried"}, "grip", ""},
