@@ -13,7 +13,7 @@ const newHelp = `New writes a starter cell and a starter plan into FOLDER, or in
 folder. They work as they are: check them, look at the moves, then replace the
 figures by your own. If one of the files exists already, nothing is written.
 
-  gridferry new lesson`
+  gridferry new trial`
 
 func newNew(s *streams) *cobra.Command {
 	return &cobra.Command{
