@@ -239,7 +239,7 @@ func (f *Difference) json() differenceJSON {
 		d.Least, d.Most = &f.Min, &f.Max
 	case Turns, Speeds, FlyBys, Loads, Times:
 		d.Least, d.Most = &f.Min, &f.Max
-	case Frames, Tools, Signals, Levels, GoesOn, Texts, Kinds, OnlyA, OnlyB: // no amounts
+	case Frames, Tools, Signals, Levels, GoesOn, Texts, Kinds, Rests, OnlyA, OnlyB: // no amounts
 	}
 	return d
 }

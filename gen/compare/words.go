@@ -24,7 +24,7 @@ func (d *delta) name() string {
 		if s.Target.Pose != "" {
 			return s.Target.Pose
 		}
-	case Speeds, FlyBys, Tools, Loads, Signals, Levels, Times, GoesOn, Texts, Kinds, OnlyA, OnlyB:
+	case Speeds, FlyBys, Tools, Loads, Signals, Levels, Times, GoesOn, Texts, Kinds, Rests, OnlyA, OnlyB:
 	}
 	return stepName(s)
 }
@@ -140,7 +140,7 @@ func (f *Difference) text(axes string) string {
 		return fmt.Sprintf("%s: moved by %s%s", f.Name, f.moved(axes), f.when())
 	case Turns:
 		return fmt.Sprintf("%s: turned by %s%s", f.Name, f.turned(), f.when())
-	case Speeds, FlyBys, Frames, Tools, Loads, Signals, Levels, Times, GoesOn, Texts, Kinds: // from a value to another
+	case Speeds, FlyBys, Frames, Tools, Loads, Signals, Levels, Times, GoesOn, Texts, Kinds, Rests: // from a value to another
 	}
 	word := map[What]string{
 		Speeds: "speed ", FlyBys: "fly-by ", Loads: "load ", Signals: "output or input ", Levels: "level ", Times: "time ",
