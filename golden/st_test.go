@@ -27,8 +27,8 @@ const scan = 50 * time.Millisecond
 // of the move list, in order.
 func TestStructuredTextPrograms(t *testing.T) {
 	eachProgram(t, "st", func(t *testing.T, plan, program string) {
-		if corpus.Long(plan) {
-			t.Skip("its table of 27,653 rows is longer than the arrays that the checker holds to be sensible")
+		if corpus.Long(plan) && testing.Short() {
+			t.Skip("27,653 steps")
 		}
 		if err := compareStructuredText(listMoves(t, plan), program); err != nil {
 			t.Error(err)
@@ -46,13 +46,13 @@ func TestStructuredTextComparisonSees(t *testing.T) {
 		{"400.000,      0.000,    420.000", "400.050,      0.000,    420.000"},
 		{"RotAngle3 := Position[6]", "RotAngle3 := Position[5]"},
 		{"8.0, 0.0, 0.0,        0.0", "9.0, 0.0, 0.0,        0.0"},
-		{"Outputs[LREAL_TO_DINT(Steps[Row + 12])] := Steps[Row + 13] > 0.5", "Outputs[LREAL_TO_DINT(Steps[Row + 12])] := Steps[Row + 13] < 0.5"},
-		{"Steps[Row + 14] * 1000.0", "Steps[Row + 14] * 900.0"},
+		{"Outputs[LREAL_TO_DINT(Fields[12])] := Fields[13] > 0.5", "Outputs[LREAL_TO_DINT(Fields[12])] := Fields[13] < 0.5"},
+		{"Fields[14] * 1000.0", "Fields[14] * 900.0"},
 		{"RunDirect := FALSE;\n      Phase := 2", "Phase := 2"},
-		{"LoadMass := Steps[Row + 16]", "LoadMass := Steps[Row + 15]"},
+		{"LoadMass := Fields[16]", "LoadMass := Fields[15]"},
 		{"RunLinear := TRUE", "RunDirect := TRUE"},
-		{"Inputs[LREAL_TO_DINT(Steps[Row + 12])] = (", "Inputs[LREAL_TO_DINT(Steps[Row + 12])] <> ("},
-		{"ToolInUse = ToolNumber", "TRUE"}, {"ABS(LoadInUse - LoadMass) < 0.0005", "TRUE"}, {"LoadCentre[Index] := Steps[Row + 3 + Index]", "LoadCentre[Index] := Steps[Row + 4 + Index]"},
+		{"Inputs[LREAL_TO_DINT(Fields[12])] = (", "Inputs[LREAL_TO_DINT(Fields[12])] <> ("},
+		{"ToolInUse = ToolNumber", "TRUE"}, {"ABS(LoadInUse - LoadMass) < 0.0005", "TRUE"}, {"LoadCentre[Index] := Fields[3 + Index]", "LoadCentre[Index] := Fields[4 + Index]"},
 		{"END_PROGRAM", "END_PROGRAMS"},
 	} {
 		changed := strings.Replace(program, change[0], change[1], 1)
@@ -515,5 +515,39 @@ func copyWith(t *testing.T, to string, files map[string]string, instead string) 
 		if err := os.WriteFile(filepath.Join(to, name), text, 0o600); err != nil {
 			t.Fatal(err)
 		}
+	}
+}
+
+// TestStructuredTextTables: a program whose steps fill many tables does what one with a
+// single table does, also where the last one is full to its end; and there is an end to that.
+func TestStructuredTextTables(t *testing.T) {
+	t.Chdir(demoFolder)
+	const plan = "mortar-cubes.plan.yaml"
+	moves := listMoves(t, plan)
+	own := filepath.Join(t.TempDir(), "own")
+	mustRun(t, "families", "copy", "st", own)
+	file := filepath.Join(own, "family.yaml")
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	write := func(rows, most int) result {
+		changed := strings.Replace(string(text), "tables: {rows: 2000, most: 64}", fmt.Sprintf("tables: {rows: %d, most: %d}", rows, most), 1)
+		if err := os.WriteFile(file, []byte(changed), 0o600); err != nil || changed == string(text) {
+			t.Fatal(err, "the family has no tables to change")
+		}
+		return run("write", plan, "--family", own, "-o", "-")
+	}
+	for _, rows := range []int{100, 300, len(moves) - 1, len(moves), len(moves) + 1} {
+		program := write(rows, 20)
+		if n := strings.Count(program.stdout, "] OF LREAL := [") - 2; n != (len(moves)+rows-1)/rows {
+			t.Errorf("%d moves in %d tables of %d rows\n%s", len(moves), n, rows, program.stderr)
+		}
+		if err := compareStructuredText(moves, program.stdout); err != nil {
+			t.Errorf("tables of %d rows: %v", rows, err)
+		}
+	}
+	if r := write(100, 3); r.status != 1 || r.stdout != "" || !strings.Contains(r.stderr, "a program of this family may have 3 [too-many-tables]") {
+		t.Errorf("%+v", r)
 	}
 }

@@ -28,6 +28,7 @@ const (
 	ruleTransfer = "transfer-too-long"     // a transfer alone has more lines than a file may have
 	ruleParts    = "too-many-parts"        // the calls alone have more lines than a file may have
 	ruleNames    = "name-not-unique"       // two texts give one identifier
+	ruleTables   = "too-many-tables"       // the moves have no room in the tables that the family may have
 	ruleTemplate = "template-failed"       // a template stopped while running
 )
 

@@ -114,6 +114,8 @@ func (p *program) head(job move.Job, moves move.Batches) blocks.Head {
 		p.points = pointsOf(p.views, job, moves)
 		p.views.points, p.printer.Poses = p.points, len(p.points.all)
 	}
+	p.job.Counts = counts
+	p.tooManyTables(counts.Moves)
 	head, err := p.views.head(job, counts)
 	if err != nil {
 		p.figureFailed(job.Place, err)

@@ -444,7 +444,7 @@ func TestUnknownAcceleration(t *testing.T) {
 	job := benchJob()
 	job.Acceleration = 0
 	text, _ := program(t, shipped(t, "st"), job)
-	if !strings.Contains(text, "ACCELERATION : LREAL := 500.0;") || !strings.Contains(text, "the cell does not say: a cautious value, check it") {
+	if !strings.Contains(text, "ACCELERATION : LREAL := 500.000;") || !strings.Contains(text, "the cell does not say: a cautious value, check it") {
 		t.Errorf("got\n%s", text)
 	}
 }

@@ -268,11 +268,12 @@ func titleOf(job move.Job) string {
 // head is the view of the first and last block.
 func (v *viewer) head(job move.Job, s move.Counts) (blocks.Head, error) {
 	title := titleOf(job)
+	rows, tables := tablesOf(v.family, s.Moves)
 	h := blocks.Head{
 		Title: blocks.NewText(title), Plan: v.plan, Cell: blocks.NewText(job.Cell),
 		Program: v.family.Names.Make(title), Version: job.Version, Cautions: v.family.Cautions(job.Notices...),
 		Start: blocks.NewText(job.Start), HasStart: job.Start != "",
-		LengthUnit: v.family.Units[rules.Length].Name, SpeedUnit: v.family.Units[rules.Speed].Name,
+		TableRows: rows, Tables: tables, LengthUnit: v.family.Units[rules.Length].Name, SpeedUnit: v.family.Units[rules.Speed].Name,
 		Frames: v.frameTable(job), Tools: v.toolTable(job), Points: v.pointTable(),
 		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, FlyBys: s.FlyBys, Travels: s.Travel > 0,
 		TravelSpeed: v.figures.figure(rules.Speed, s.Travel), StraightSpeed: v.figures.figure(rules.Speed, s.Straight),

@@ -18,6 +18,7 @@ type worker struct {
 	leans   leans
 	names   usedNames // that the chunk's blocks made
 	chunk   *chunk
+	moves   int // of the whole list
 }
 
 // options is what the program wants of its workers.
@@ -36,7 +37,7 @@ type writable struct {
 }
 
 func newWorker(f *blocks.Blocks, job move.Job, o options) *worker {
-	s := &worker{printer: f.NewPrinter(), views: newViewer(f, job), finisher: newFinisher(f), options: o}
+	s := &worker{printer: f.NewPrinter(), views: newViewer(f, job), finisher: newFinisher(f), options: o, moves: job.Counts.Moves}
 	s.printer.Named = s.names.add
 	s.views.points = o.points
 	s.blocks[0].block = rules.Pause
@@ -60,6 +61,7 @@ func (s *worker) write(c *chunk) {
 	headings := s.family.Has(blocks.Header)
 	for c.next < len(c.moves) && !c.runsAway && (s.options.most == 0 || len(c.text) < s.options.most) {
 		m := &c.moves[c.next]
+		s.table(m)
 		if m.Transfer != c.transfer {
 			if c.transfer = m.Transfer; headings && m.Transfer > 0 {
 				s.heading(c.moves[c.next:])

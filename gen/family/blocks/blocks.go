@@ -21,6 +21,7 @@ type Block struct {
 const (
 	Begin    = "begin"
 	Header   = "transfer"
+	Table    = "table"
 	Call     = "call"
 	PartHead = "part"
 	PartEnd  = "part-end"
@@ -46,6 +47,7 @@ var OfMoves = slices.Concat([]Block{
 	{Name: Header, Optional: true, Doc: "a heading, written before the first move of each transfer; may be left out", view: Transfer{}},
 }, moveBlocks(), []Block{
 	{Name: rules.Pause, Optional: true, Doc: "an optional stop: the controller stops here if its operator has asked for that; written where a plan says `optional_stop`", view: Stop{}},
+	{Name: Table, Optional: true, Doc: "the end of a table of moves and the beginning of the next; only with `tables`", view: TableView{}},
 	{Name: Call, Optional: true, Doc: "in the main text, the line that runs one part; only with `most_lines`", view: Part{}},
 	{Name: PartHead, Optional: true, Doc: "the head of a part's file; only with `most_lines`", view: Part{}},
 	{Name: PartEnd, Optional: true, Doc: "the end of a part's file; only with `most_lines`", view: Part{}},

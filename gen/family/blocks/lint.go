@@ -62,6 +62,8 @@ func (l *linter) block(b Block) {
 	switch {
 	case defined && b.ofParts() && l.MostLines == 0 && l.rulesKnown:
 		l.list.Errorf("unused-block", def.place, "block %q is for programs in several files, and %s does not say \"most_lines\"", b.Name, rules.File)
+	case defined && b.Name == Table && l.Tables.Rows == 0 && l.rulesKnown:
+		l.list.Errorf("unused-block", def.place, "block %q is for moves in several tables, and %s does not say \"tables\"", b.Name, rules.File)
 	case defined && cannot:
 		l.list.Errorf("cannot-but-defined", l.CannotAt[b.Name], "%q is listed under \"cannot\" and has a block all the same", b.Name).
 			WithNote(def.place, "the block")
@@ -132,5 +134,5 @@ func (l *linter) absent() []string {
 // needs reports whether a block may not be left out.
 func (l *linter) needs(b Block) bool {
 	_, cannot := l.Cannot[b.Name]
-	return !cannot && (!b.Optional || b.ofParts() && l.MostLines > 0)
+	return !cannot && (!b.Optional || b.ofParts() && l.MostLines > 0 || b.Name == Table && l.Tables.Rows > 0)
 }

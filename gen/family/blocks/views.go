@@ -152,37 +152,45 @@ type Part struct {
 	Last    int    `doc:"number of its last move; 0 at the head, where that is not known yet"`
 }
 
+// TableView is the next of the tables that hold the moves.
+type TableView struct {
+	Number int `doc:"which table, from 1"`
+	Rows   int `doc:"how many moves it holds"`
+}
+
 // Head is given to the first and to the last block.
 type Head struct {
-	Title           Text     `doc:"the plan's title, or its file name"`
-	Plan            Text     `doc:"the plan's file name"`
-	Cell            Text     `doc:"the cell's name"`
-	Program         string   `doc:"an identifier made from Title"`
-	Version         string   `doc:"of Gridferry"`
-	Cautions        []string `doc:"the cautions that belong at the head of every program, line by line; before them, in a prove-out or a resumed job, what kind of run it is, and in every program how arm and gripper have to be found before the start"`
-	Start           Text     `doc:"the start pose, as the cell writes it: where the arm has to stand before the program starts"`
-	HasStart        bool     `doc:"there is one"`
-	Frames          []Frame  `doc:"the frames; the base is the first, and number 1"`
-	Tools           []Tool   `doc:"the tools"`
-	Points          []Point  `doc:"every pose that some move goes to, once, in the order of the moves"`
-	Parts           int      `doc:"how many parts the program comes in; 0 when it is one text"`
-	LengthUnit      string   `doc:"the word for the unit of lengths: mm or inch"`
-	SpeedUnit       string   `doc:"the word for the unit of speeds, as in family.yaml"`
-	Moves           int      `doc:"how many moves there are"`
-	Transfers       int      `doc:"how many transfers there are"`
-	Outputs         int      `doc:"the highest output number that is written"`
-	Inputs          int      `doc:"the highest input number that is waited for"`
-	FlyBys          bool     `doc:"some move is to pass its point without a stop"`
-	Travels         bool     `doc:"some move is a travel; a prove-out may have none"`
-	TravelSpeed     string   `doc:"the fastest travel, in the family's unit, rounded down"`
-	StraightSpeed   string   `doc:"the fastest straight, in the family's unit, rounded down"`
-	MachineSpeed    string   `doc:"the machine's own limit, in the family's unit, rounded down; empty when the cell does not say"`
-	TurnFrom        string   `doc:"how far the axis turns that turns the tool, from" when:"rotation vertical"`
-	TurnTo          string   `doc:"and to" when:"rotation vertical"`
-	Acceleration    string   `doc:"in the length unit per s², rounded down; where the cell does not say it is that of the rule limits, or empty"`
-	HasAcceleration bool     `doc:"the cell says it"`
-	Jerk            string   `doc:"in the length unit per s³, rounded down; likewise"`
-	HasJerk         bool     `doc:"the cell says it"`
+	Title           Text        `doc:"the plan's title, or its file name"`
+	Plan            Text        `doc:"the plan's file name"`
+	Cell            Text        `doc:"the cell's name"`
+	Program         string      `doc:"an identifier made from Title"`
+	Version         string      `doc:"of Gridferry"`
+	Cautions        []string    `doc:"the cautions that belong at the head of every program, line by line; before them, in a prove-out or a resumed job, what kind of run it is, and in every program how arm and gripper have to be found before the start"`
+	Start           Text        `doc:"the start pose, as the cell writes it: where the arm has to stand before the program starts"`
+	HasStart        bool        `doc:"there is one"`
+	Frames          []Frame     `doc:"the frames; the base is the first, and number 1"`
+	Tools           []Tool      `doc:"the tools"`
+	Points          []Point     `doc:"every pose that some move goes to, once, in the order of the moves"`
+	Parts           int         `doc:"how many parts the program comes in; 0 when it is one text"`
+	TableRows       int         `doc:"how many moves the first table holds, and each but the last; with tables"`
+	Tables          []TableView `doc:"the tables that hold the moves; a single one without the rule tables"`
+	LengthUnit      string      `doc:"the word for the unit of lengths: mm or inch"`
+	SpeedUnit       string      `doc:"the word for the unit of speeds, as in family.yaml"`
+	Moves           int         `doc:"how many moves there are"`
+	Transfers       int         `doc:"how many transfers there are"`
+	Outputs         int         `doc:"the highest output number that is written"`
+	Inputs          int         `doc:"the highest input number that is waited for"`
+	FlyBys          bool        `doc:"some move is to pass its point without a stop"`
+	Travels         bool        `doc:"some move is a travel; a prove-out may have none"`
+	TravelSpeed     string      `doc:"the fastest travel, in the family's unit, rounded down"`
+	StraightSpeed   string      `doc:"the fastest straight, in the family's unit, rounded down"`
+	MachineSpeed    string      `doc:"the machine's own limit, in the family's unit, rounded down; empty when the cell does not say"`
+	TurnFrom        string      `doc:"how far the axis turns that turns the tool, from" when:"rotation vertical"`
+	TurnTo          string      `doc:"and to" when:"rotation vertical"`
+	Acceleration    string      `doc:"in the length unit per s², rounded down; where the cell does not say it is that of the rule limits, or empty"`
+	HasAcceleration bool        `doc:"the cell says it"`
+	Jerk            string      `doc:"in the length unit per s³, rounded down; likewise"`
+	HasJerk         bool        `doc:"the cell says it"`
 }
 
 // Frame is one entry of Frames.

@@ -44,6 +44,7 @@ type Rules struct {
 	TravelPath      move.Path
 	FlyBy           FlyBy
 	Limits          Limits
+	Tables          Tables
 	Rotation        RotationForm
 
 	Loops    bool              // nested loops instead of single moves
@@ -68,7 +69,7 @@ func Default() Rules {
 // FileForm is how family.yaml is written, as far as it says something; reads is its key of
 // that name, which others read.
 func (rules *Rules) FileForm(reads decode.Key) decode.Form {
-	keys := slices.Concat(rules.fileKeys(), rules.lineKeys(), rules.figureKeys(), rules.Units.keys(), rules.wordKeys(), []decode.Key{reads, rules.travelSpeed(), rules.travelPath(), rules.flyBy(), rules.Limits.key()})
+	keys := slices.Concat(rules.fileKeys(), rules.lineKeys(), rules.figureKeys(), rules.Units.keys(), rules.wordKeys(), []decode.Key{reads, rules.travelSpeed(), rules.travelPath(), rules.flyBy(), rules.Limits.key(), rules.Tables.key()})
 	return decode.Object{What: "a family", Keys: keys, Check: rules.check, Rules: togetherRules}
 }
 
@@ -80,6 +81,9 @@ func (rules *Rules) check(r *decode.Reader, written decode.Written) {
 	if rules.Loops && rules.MostLines > 0 {
 		r.List.Errorf("bad-writes", written["writes"], "loops cannot be cut into several files, which \"most_lines\" asks for").
 			WithHint("leave \"most_lines\" out")
+	}
+	if rules.Tables.Rows > 0 && (rules.Loops || rules.MostLines > 0) {
+		r.List.Errorf("bad-writes", written["tables"], "\"tables\" divides single moves in one file, and goes neither with loops nor with \"most_lines\"")
 	}
 	if rules.Rotation == Vertical && written.Has("coordinates") && !rules.BaseCoordinates {
 		r.List.Errorf("bad-rotation", rules.RotationAt, "\"vertical\" is the base's vertical, so that it goes with \"coordinates: base\" only")
