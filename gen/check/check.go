@@ -50,6 +50,7 @@ type Context struct {
 	Layout *layout.Layout
 	found  *grouper
 	travel Travel
+	pinned move.Target         // the part that was reported last to rest on one that is taken
 	harm   map[diag.Place]bool // entries by which a part hits another, does not fit or is over an edge
 }
 

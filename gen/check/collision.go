@@ -68,10 +68,18 @@ func (w *collisionWatcher) straight(m *move.Move, s *Scene) {
 	if !s.Gripper.Holds || !s.mayHit(false, true) {
 		return
 	}
-	if what, h, found := s.struckOn(true); found {
+	if what, h, found := s.struckOn(true); found && h.Target != w.c.pinned && !w.hovers(m, &h) {
 		is, where := s.onTheWay()
 		w.certain(m, s, what, is, h, where)
 	}
+}
+
+// hovers reports whether a part above the slot was put there without support, which was
+// said.
+func (w *collisionWatcher) hovers(m *move.Move, h *struck) bool {
+	at := h.Slot
+	at.Layer = m.Target.Slot.Layer
+	return h.Grid == m.Target.Grid && at == m.Target.Slot && w.c.said("no-support")
 }
 
 func (w *collisionWatcher) travel(m *move.Move, s *Scene) {
@@ -183,7 +191,7 @@ func (s *Scene) hit(b *Body, atPlace bool) (struck, bool) {
 // own is the slot of a grid that the move works at, where it is at its own place;
 // -1 for none.
 func (s *Scene) own(g *Standing, atPlace bool) int {
-	if atPlace && g == s.Grid {
+	if atPlace && g == s.Grid && (g.Full.Has(s.Slot) || s.Gripper.From.Grid == g.Grid.Name && g.Grid.Index(s.Gripper.From.Slot) == s.Slot) {
 		return s.Slot
 	}
 	return -1

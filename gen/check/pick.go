@@ -17,7 +17,7 @@ var pick = Rule{
 		Name:     "part-above",
 		Severity: diag.Error,
 		Doc: `A part is picked while another one stands above it, in a higher layer of the same
-row and column.`,
+row and column, or rests on it, in whichever grid.`,
 		Bad: "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n" +
 			"+  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"pile A1.1, A1.2\", to: \"tray B1:B2\"}\n",
 		Good: "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n" +
@@ -49,5 +49,20 @@ func (w *pickWatcher) See(m *move.Move, s *Scene) {
 				hint("take the upper layers first; a stop without layers does")
 			return
 		}
+	}
+	w.resting(m, s)
+}
+
+// resting looks for a part of another grid, or of another column, that rests on the one
+// that is taken.
+func (w *pickWatcher) resting(m *move.Move, s *Scene) {
+	if !s.Grid.part.Sized() || s.Grid.lies.Ways() == nil && !s.company(s.Grid) {
+		return
+	}
+	taken := s.Grid.standing(m.Target.Slot)
+	if g, at := s.onTop(&taken); g != nil {
+		w.c.pinned = move.Target{Grid: g.Grid.Name, Slot: at, Layered: g.Grid.Layered()}
+		w.c.find("part-above", m.Place, "transfer %d picks from %q while a part rests on it, in %q", m.Transfer, m.Target, w.c.pinned).
+			hint("take the upper part first")
 	}
 }

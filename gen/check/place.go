@@ -27,31 +27,50 @@ var place = Rule{
 	}, {
 		Name:     "no-support",
 		Severity: diag.Error,
-		Doc: `A part is put into an upper layer, or stands there from the start, and nothing
-stands below it in the same row and column.`,
+		Doc: `A part is put into an upper layer, or stands there from the start, and the parts right
+under it, of whichever grid, do not bear 60 % of its base: they are missing, too small,
+turned otherwise, or end more than 5 mm lower. The same is asked of the lowest layer of a
+grid that lies on another grid's slots. Where sizes are not known, a part has to stand
+below it in the same row and column.`,
 		Bad:  "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"tray B1:B2\", to: \"pile A1.2, A1.1\"}\n",
 		Good: "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"tray B1:B2\", to: \"pile A2.1, A2.2\"}\n",
 	}},
 	Layout: func(c *Context) {
-		for _, g := range c.Layout.Grids {
-			c.supported(g)
+		s := newScene(c.Layout)
+		for _, g := range s.Grids {
+			if g.Grid.Layered() || s.company(g) {
+				c.supported(s, g)
+			}
 		}
 	},
 	Watch: func(c *Context) Watcher { return &placeWatcher{c: c} },
 }
 
-// supported looks at the parts that stand in upper layers from the start.
-func (c *Context) supported(g *layout.Grid) {
+// supported looks at the parts that stand on others from the start.
+func (c *Context) supported(s *Scene, g *Standing) {
 	for k, word := range g.Full {
 		for ; word != 0; word &= word - 1 {
 			i := k*64 + bits.TrailingZeros64(word)
-			at := g.Slot(i)
-			if below := i - g.PerLayer(); at.Layer > 0 && !g.Full.Has(below) {
-				c.find("no-support", g.FullPlace, "a part stands in %q from the start, and none below it in %q",
-					g.Name+" "+g.Label(at), g.Name+" "+g.Label(g.Slot(below)))
+			at := g.Grid.Slot(i)
+			here := move.Target{Grid: g.Grid.Name, Slot: at, Layered: g.Grid.Layered()}
+			if share, hovers := s.hovers(g, at, g.standing(at).part, g.lies.Way(g.lies.At(i))); hovers {
+				c.find("no-support", g.Grid.FullPlace, "a part stands in %q from the start, and %s", here, g.rests(here, share))
 			}
 		}
 	}
+}
+
+// rests says on how little a part rests.
+func (s *Standing) rests(on move.Target, share float64) string {
+	below := on
+	below.Slot.Layer--
+	if share == 0 && below.Slot.Layer >= 0 && !s.Full.Has(s.Grid.Index(below.Slot)) {
+		return fmt.Sprintf("none stands below it in %q", below)
+	}
+	if share == 0 {
+		return "nothing right under it bears it"
+	}
+	return fmt.Sprintf("%.0f %% of its base rest on others, less than the %.0f %% that it needs", 100*share, 100*leastBase)
 }
 
 type placeWatcher struct {
@@ -121,8 +140,6 @@ func (w *placeWatcher) See(m *move.Move, s *Scene) {
 	if s.Grid == nil {
 		return
 	}
-	below := m.Target
-	below.Slot.Layer--
 	switch {
 	case s.Gripper.Holds && s.Gripper.From == m.Target:
 		w.c.find("same-slot", m.Place, "transfer %d puts its part back where it was, in %q", m.Transfer, m.Target).
@@ -131,8 +148,10 @@ func (w *placeWatcher) See(m *move.Move, s *Scene) {
 		r := w.c.find("place-on-full", m.Place, "transfer %d puts a part on %q, where one stands already", m.Transfer, m.Target)
 		w.before(m, s.Grid.Grid, r)
 		r.hinted(func() string { return cmp.Or(w.passedBefore(m), "\"check --slots\" shows what changes when") })
-	case below.Slot.Layer >= 0 && !s.Grid.Full.Has(s.Grid.Grid.Index(below.Slot)):
-		w.c.find("no-support", m.Place, "transfer %d puts a part into %q, and none stands below it in %q", m.Transfer, m.Target, below).
-			hint("fill the lower layers first; a stop without layers does")
+	default:
+		if share, hovers := s.hovers(s.Grid, m.Target.Slot, s.Gripper.Part, s.lie(m)); hovers {
+			w.c.find("no-support", m.Place, "transfer %d puts a part into %q, and %s", m.Transfer, m.Target, s.Grid.rests(m.Target, share)).
+				hint("fill the lower layers first; a stop without layers does")
+		}
 	}
 }

@@ -25,7 +25,10 @@ type Standing struct {
 	wide   int // the ways of lies that half is wide enough for
 	grip   grip
 	laid   laid
-	shapes *shapes // nil until something comes near
+
+	stacked *layout.Part // of which is known whether it bears another one
+	bears   bool
+	shapes  *shapes // nil until something comes near
 
 	// A part in the grid's frame: where its middle is from the slot's position, and how
 	// far it goes from there along the frame's axes, however it lies.
@@ -165,7 +168,7 @@ func (s *Standing) hit(b *Body, own int) (at slot.Slot, depth float64, found boo
 	room := here.Bounds()
 	least := b.least()
 	half := s.half.Sub(geom.Vec{X: least, Y: least, Z: least})
-	w := window{room.Lo.Sub(half).Sub(s.lift), room.Hi.Add(half).Sub(s.lift), slack, own}
+	w := window{room.Lo.Sub(half).Sub(s.lift), room.Hi.Add(half).Sub(s.lift), slack, own, false}
 	found = s.find(&w, func(next slot.Slot) bool {
 		box := s.box(next)
 		at, depth = next, solid.DepthOver(&box, &here, least)
@@ -218,6 +221,7 @@ type window struct {
 	lo, hi geom.Vec
 	beside geom.Vec
 	own    int
+	all    bool // empty slots, too
 }
 
 // slack is a quarter of touch, along each axis: far more than what rounding does, so
@@ -228,8 +232,8 @@ var slack = geom.Vec{X: touch / 4, Y: touch / 4, Z: touch / 4}
 // find is whether a full slot in a window is what is wanted, slot by slot from the
 // bottom layer up.
 func (s *Standing) find(w *window, wanted func(slot.Slot) bool) bool {
-	for layer := range s.top + 1 {
-		if s.count[layer] == 0 {
+	for layer := range s.Grid.Layers {
+		if s.count[layer] == 0 && !w.all {
 			continue
 		}
 		row, last := s.Grid.Pattern.RowsIn(layer, w.lo, w.hi)
@@ -247,9 +251,9 @@ func (s *Standing) inRow(at slot.Slot, w *window, wanted func(slot.Slot) bool) b
 	g := s.Grid
 	begin := g.Index(at)
 	from, to := g.Pattern.ColumnsIn(int(at.Row), int(at.Layer), w.lo, w.hi)
-	for i := s.next(begin+from, begin+to); i <= begin+to; i = s.next(i+1, begin+to) {
+	for i := s.next(w, begin+from, begin+to); i <= begin+to; i = s.next(w, i+1, begin+to) {
 		at.Col = int32(i - begin)
-		if w.holds(g.At(at)) && !(w.own >= 0 && s.above(i, w.own)) && wanted(at) {
+		if w.holds(g.At(at)) && (!w.all || g.Has(at)) && !(w.own >= 0 && s.above(i, w.own)) && wanted(at) {
 			return true
 		}
 	}
@@ -265,8 +269,11 @@ func (w *window) holds(at geom.Vec) bool {
 
 // next is the first slot that holds a part, from slot i on; past the last one where
 // none up to that does.
-func (s *Standing) next(i, last int) int {
+func (s *Standing) next(w *window, i, last int) int {
 	for i <= last {
+		if w.all {
+			return i
+		}
 		if word := s.Full[i/64] >> (i % 64); word != 0 {
 			return i + bits.TrailingZeros64(word)
 		}

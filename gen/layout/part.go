@@ -107,17 +107,22 @@ func moved(by geom.Pose, all []geom.Vec) []geom.Vec {
 
 // corners are those of a part about its middle; of a round one, points on its edges.
 func (p *Part) corners() (all []geom.Vec) {
-	half, angles := p.Size.Scale(0.5), 24
-	for i := range angles {
-		sin, cos := geom.SinCos(float64(i) * 360 / float64(angles))
-		at := geom.Vec{X: float64(half.X * cos), Y: float64(half.Y * sin)}
-		if p.Symmetry != "round" {
-			if i >= 4 {
-				break
-			}
-			at = geom.Vec{X: half.X * float64(i&1*2-1), Y: half.Y * float64(i>>1*2-1)}
-		}
-		all = append(all, at.Add(geom.Vec{Z: -half.Z}), at.Add(geom.Vec{Z: half.Z}))
+	for _, at := range p.Outline() {
+		all = append(all, at.Add(geom.Vec{Z: -p.Size.Z / 2}), at.Add(geom.Vec{Z: p.Size.Z / 2}))
+	}
+	return all
+}
+
+// Outline is the part seen from above, about its middle, counter-clockwise.
+func (p *Part) Outline() (all []geom.Vec) {
+	half := p.Size.Scale(0.5)
+	if p.Symmetry != "round" {
+		return []geom.Vec{{X: -half.X, Y: -half.Y}, {X: half.X, Y: -half.Y}, {X: half.X, Y: half.Y}, {X: -half.X, Y: half.Y}}
+	}
+	const points = 24
+	for i := range points {
+		sin, cos := geom.SinCos(float64(i) * 360 / points)
+		all = append(all, geom.Vec{X: float64(half.X * cos), Y: float64(half.Y * sin)})
 	}
 	return all
 }
