@@ -180,20 +180,20 @@ func TestExplainPageLinks(t *testing.T) {
 		return found
 	}
 	hover := kin(1)
-	if fmt.Sprint(hover["here"]) != "[m12]" || !has(hover["made"], "p38") || !has(hover["made"], "r37") || !has(hover["rests"], "p14") || !has(hover["rests"], "p29") {
+	if fmt.Sprint(hover["here"]) != "[m12]" || !has(hover["made"], "p38") || !has(hover["made"], "r38") || !has(hover["rests"], "p14") || !has(hover["rests"], "p29") {
 		t.Errorf("pointing at move 12 lights up %v", hover)
 	}
 	if text := string(sight.Values[2]); !strings.Contains(text, "Move 12: straight to tray A1 approach") || !strings.Contains(text, "straight line") {
 		t.Errorf("the answer is %s", text)
 	}
-	if focus := kin(4); !has(focus["rests"], "m7") || !has(focus["rests"], "r32") || has(focus["rests"], "m2") {
+	if focus := kin(4); !has(focus["rests"], "m7") || !has(focus["rests"], "r33") || has(focus["rests"], "m2") {
 		t.Errorf("line 14 of the plan lights up %v", focus)
 	}
 	if string(sight.Values[6]) != `"m7"` || string(sight.Values[8]) != `"m8"` {
 		t.Errorf("the keyboard comes to %s and %s, wanted m7 and m8", sight.Values[6], sight.Values[8])
 	}
-	if program := kin(10); fmt.Sprint(program["here"]) != "[r33]" || !has(program["made"], "m8") || !has(program["made"], "p38") {
-		t.Errorf("line 33 of the program lights up %v", program)
+	if program := kin(10); fmt.Sprint(program["here"]) != "[r34]" || !has(program["made"], "m8") || !has(program["made"], "p38") {
+		t.Errorf("line 34 of the program lights up %v", program)
 	}
 	if none := kin(12); len(none["here"])+len(none["made"])+len(none["rests"]) > 0 {
 		t.Errorf("after Escape %v is lit", none)
@@ -215,9 +215,9 @@ func TestExplainPageWithoutScripts(t *testing.T) {
 		{Do: "read", On: "document.querySelector('#m12 .does').textContent"},
 		{Do: "click", On: "#m12 a"},
 		{Do: "read", On: "location.hash"},
-		{Do: "read", On: "getComputedStyle(document.querySelector('#r37')).borderLeftColor !== getComputedStyle(document.querySelector('#r38')).borderLeftColor"},
+		{Do: "read", On: "getComputedStyle(document.querySelector('#r38')).borderLeftColor !== getComputedStyle(document.querySelector('#r39')).borderLeftColor"},
 	}})
-	if !strings.Contains(string(sight.Values[0]), "straight to tray A1 approach") || string(sight.Values[2]) != `"#r37"` || string(sight.Values[3]) != "true" {
+	if !strings.Contains(string(sight.Values[0]), "straight to tray A1 approach") || string(sight.Values[2]) != `"#r38"` || string(sight.Values[3]) != "true" {
 		t.Errorf("without scripts: %s", sight.Values)
 	}
 }

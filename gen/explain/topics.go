@@ -35,7 +35,7 @@ var planTopics = []topic{
 	about("grids/*/part", "the part of the grid \"%s\"", "It says what hangs in the gripper after a pick there, and so the load.", atGrid),
 	about("motion", "the motion settings", "They hold for every move of the arm.", motions),
 	about("motion/tool", "the tool", "It makes every move of the arm and of the gripper.", any1(func(m *move.Move) bool { return m.Tool != "" })),
-	about("motion/approach", "the approach distance", "The points straight above the slots lie this far up.", any1(func(m *move.Move) bool { return m.Target.Approach })),
+	about("motion/approach", "the approach distance", "The approach points lie this far off the slots.", any1(func(m *move.Move) bool { return m.Target.Approach })),
 	about("motion/speed", "the speeds", "One holds for travel, the other for the straight lines near a slot.", motions),
 	about("motion/speed/travel", "the speed of travel", "It holds where the path is free.", any1(func(m *move.Move) bool { return m.Kind == move.Travel && !m.First })),
 	about("motion/speed/near", "the speed near a slot", "It holds for the straight lines down to a slot and up from it, and for the first motion of all.", any1(func(m *move.Move) bool { return m.Kind == move.Straight || m.First })),

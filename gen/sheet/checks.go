@@ -52,10 +52,10 @@ func (j *Job) setterChecks(s *survey) []item {
 		items = append(items, item{What: "What is in the way stands where the picture hatches it", Want: wording.Count(len(j.Layout.Boxes), "keep-out box")})
 	}
 	if j.empty() {
-		return append(items, item{What: "At manual reduced speed, step by step, a hand on the emergency stop; every slot is met from straight above", Want: fmt.Sprintf("%d mm/s or less", manualSpeed)})
+		return append(items, item{What: "At manual reduced speed, step by step, a hand on the emergency stop; every slot is met in a straight line, and nothing is touched on the way", Want: fmt.Sprintf("%d mm/s or less", manualSpeed)})
 	}
 	return append(items,
-		item{What: "Prove-out without parts, at manual reduced speed, step by step, a hand on the emergency stop; every slot is met from straight above", Want: fmt.Sprintf("%d mm/s or less", manualSpeed)},
+		item{What: "Prove-out without parts, at manual reduced speed, step by step, a hand on the emergency stop; every slot is met in a straight line, and nothing is touched on the way", Want: fmt.Sprintf("%d mm/s or less", manualSpeed)},
 		item{What: "Prove-out with one part: it is held, lifted clear, and stands in its slot without a push"},
 	)
 }

@@ -52,7 +52,7 @@ func (j *Job) leftOut() string {
 
 // carriage is how one transfer goes.
 func (j *Job) carriage() string {
-	by := j.Layout.Figures(nil, nil)
+	by, way := j.Layout.Figures(nil, nil), j.approach()
 	over, grip, release, source, destination := "", " grip,", " release,", "the part", "the destination"
 	if by.Clear != nil {
 		over = fmt.Sprintf(" by way of the pose %s", by.Clear.Name)
@@ -63,12 +63,27 @@ func (j *Job) carriage() string {
 	if j.still() {
 		grip, release = "", ""
 	}
-	height, down := by.Approach.V, "straight down,"
+	height, down := by.Approach.V, way.in+","
 	if j.FirstRun != nil && j.FirstRun.Lift > 0 {
-		height, down = height+j.FirstRun.Lift, fmt.Sprintf("straight down to %s above it,", mm(j.FirstRun.Lift))
+		height, down = height+j.FirstRun.Lift, fmt.Sprintf("%s to %s %s it,", way.in, mm(j.FirstRun.Lift), way.off)
 	}
-	return fmt.Sprintf("Each transfer: to the point %s above %s%s, %s%s straight up, to the point above %s%s, %s%s straight up.",
-		mm(height), source, over, down, grip, destination, over, down, release)
+	return fmt.Sprintf("Each transfer: to the point %s %s %s%s, %s%s %s, to the point %s %s%s, %s%s %s.",
+		mm(height), way.off, source, over, down, grip, way.out, way.off, destination, over, down, release, way.out)
+}
+
+// approachWords are how slots are approached: "straight down" is only said where every grid
+// stands upright.
+type approachWords struct{ off, in, out string }
+
+func (j *Job) approach() approachWords {
+	const level = 0.9998 // cosine of 1 degree
+	for _, g := range j.Layout.Grids {
+		by := j.Layout.Figures(nil, g)
+		if by.Lift(g).Z < level*by.Approach.V {
+			return approachWords{"off", "straight in", "straight out"}
+		}
+	}
+	return approachWords{"above", "straight down", "straight up"}
 }
 
 // signalWords is what there is to know about the signals of a prove-out.

@@ -48,7 +48,7 @@ func (j *Job) speedWords(s *survey) string {
 	for _, f := range j.Layout.AllFigures() {
 		travel, near = max(travel, j.speed(f.Travel.V)), max(near, j.speed(f.Near.V))
 	}
-	text := fmt.Sprintf("Up to %s mm/s between points, %s mm/s straight down and up.", short(travel, 1), short(near, 1))
+	text := fmt.Sprintf("Up to %s mm/s between points, %s mm/s in straight lines to the slots and back.", short(travel, 1), short(near, 1))
 	if s.fastest > manualSpeed {
 		return text + fmt.Sprintf(" That is more than the %d mm/s of manual reduced speed (ISO 10218-1): the prove-out has to be slower than the program is written.", manualSpeed)
 	}
@@ -123,8 +123,8 @@ func (j *Job) motion() []fact {
 	by := j.Layout.Figures(nil, nil)
 	facts := []fact{
 		{"Travel, point to point", short(j.speed(by.Travel.V), 1) + " mm/s"},
-		{"Near, straight down and up", short(j.speed(by.Near.V), 1) + " mm/s"},
-		{"Approach", mm(by.Approach.V) + " above a slot"},
+		{"Near, in straight lines to slots and back", short(j.speed(by.Near.V), 1) + " mm/s"},
+		{"Approach", mm(by.Approach.V) + " " + j.approach().off + " a slot"},
 		{"Fly-by on the way", "none, every point is a stop"},
 	}
 	if by.FlyBy.V > 0 {
