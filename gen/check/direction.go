@@ -31,8 +31,9 @@ is a slip in "rpy".`,
 	}, {
 		Name:     "tool-points-up",
 		Severity: diag.Warning,
-		Doc: `At the clear pose the tool points up, more than 20 degrees above the horizontal in the base,
-and has to turn over on the way to every slot. Mostly the yaw alone was written.`,
+		Doc: `At the clear pose, or the start pose, the tool points up, more than 20 degrees above the
+horizontal in the base, and has to turn over on the way to a slot. Mostly the yaw alone was
+written.`,
 		Bad:  "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [330, 0, 300], rpy: [0, 0, 90]}\n",
 		Good: "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [330, 0, 300], rpy: [180, 0, 90]}\n",
 	}},
@@ -55,11 +56,15 @@ func checkDirection(c *Context) {
 		checkSlots(c, g)
 	}
 	seen := map[*layout.NamedPose]bool{nil: true}
-	for _, f := range c.Layout.AllFigures() {
-		if !seen[f.Clear] {
-			seen[f.Clear] = true
-			checkClearPose(c, f)
+	look := func(p *layout.NamedPose, what string, named diag.Place) {
+		if !seen[p] {
+			seen[p] = true
+			checkPose(c, p, what, named)
 		}
+	}
+	for _, f := range c.Layout.AllFigures() {
+		look(f.Clear, "clear", f.ClearPlace)
+		look(f.Start, "start", f.StartPlace)
 	}
 }
 
@@ -83,11 +88,11 @@ func checkSlots(c *Context, g *layout.Grid) {
 	}
 }
 
-func checkClearPose(c *Context, f *layout.Figures) {
-	if off := f.Clear.Base.RPY.FromDown(); off > 90+steepTilt+faint {
-		c.find("tool-points-up", f.Clear.Place, "at the clear pose %q the tool points up, %.1f degrees off straight down", f.Clear.Name, off).
-			note(f.ClearPlace, "the plan passes it").
-			hint("write %s: the tool then points straight down", pointing(f.Clear.Base.RPY, f.Clear.Frame.Base.R))
+func checkPose(c *Context, p *layout.NamedPose, what string, named diag.Place) {
+	if off := p.Base.RPY.FromDown(); off > 90+steepTilt+faint {
+		c.find("tool-points-up", p.Place, "at the %s pose %q the tool points up, %.1f degrees off straight down", what, p.Name, off).
+			note(named, "the plan names it here").
+			hint("write %s: the tool then points straight down", pointing(p.Base.RPY, p.Frame.Base.R))
 	}
 }
 

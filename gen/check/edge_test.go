@@ -74,6 +74,7 @@ func TestEdges(t *testing.T) {
 		{"the tool of no grid that is turned about its own axis", slanting("[180, 0, -135]"), "part-turned"},
 		{"a frame on an upright wall, the tool square to it", "-    left:  {at: [250, 60, 40]}\n+    left:  {at: [250, 60, 40], rpy: [-90, 0, 0]}\n", "out-of-reach"},
 		{"a clear pose with the tool level", clear + "+    clear: {at: [330, 0, 300], rpy: [90, 0, 0]}\n", ""},
+		{"a start pose with the tool pointing up", clear + "+    clear: {at: [330, 0, 300]}\n+    begin: {at: [330, 40, 300], rpy: [0, 0, 30]}\n-  clear: clear\n+  clear: clear\n+  start: begin\n", "tool-points-up"},
 		{"with the tool pointing up by 20 degrees and more", clear + "+    clear: {at: [330, 0, 300], rpy: [0, 70.01, 0]}\n", ""},
 		{"and in a frame that lies on its back", "-    left:  {at: [250, 60, 40]}\n+    left:  {at: [250, 60, 40]}\n+    wall:  {at: [330, 0, 300], rpy: [90, 0, 0]}\n" +
 			clear + "+    clear: {frame: wall, at: [0, 0, 0], rpy: [90, 0, 0]}\n", ""},
