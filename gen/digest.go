@@ -1,12 +1,41 @@
 package gen
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
 	"gridferry/plan/diag"
 	"gridferry/plan/digest"
 )
+
+// needless is a word in quotes that would be the same text without them: it begins with a
+// letter, and is none of those that mean something else then.
+var needless = regexp.MustCompile(`(=|[\[{,] ?|: )(?:"([A-Za-z][A-Za-z0-9_.-]*(?::[A-Za-z0-9_.-]+)*)"|'([A-Za-z][A-Za-z0-9_.-]*(?::[A-Za-z0-9_.-]+)*)')([\]},]|$)`)
+
+// aText is a setting whose whole value is a text of several words, in quotes.
+var aText = regexp.MustCompile(`^([^=]*=)(?:"([A-Za-z][^"\\]* [^"\\]*)"|'([A-Za-z][^'\\]* [^'\\]*)')$`)
+
+// unquoted is a setting without needless quotes: a variants file and "--set" may write one
+// value in two ways.
+func unquoted(setting string) string {
+	setting = aText.ReplaceAllString(setting, "$1$2$3")
+	for {
+		next := needless.ReplaceAllStringFunc(setting, func(quoted string) string {
+			m := needless.FindStringSubmatch(quoted)
+			word := m[2] + m[3]
+			switch strings.ToLower(word) {
+			case "null", "true", "false", "on", "off", "yes", "no", "y", "n":
+				return quoted
+			}
+			return m[1] + word + m[4]
+		})
+		if next == setting {
+			return setting
+		}
+		setting = next
+	}
+}
 
 // digestOf is the digest of all that was read for a plan: the plan itself, the
 // cell, files of measured values and what "--set" changed, wherever the files
@@ -16,7 +45,7 @@ func digestOf(sources *diag.Sources) string {
 	for file, text := range sources.All() {
 		text = digest.Lines(text)
 		if strings.HasPrefix(file, "--set[") {
-			text = file + text // the order of settings matters, that of files does not
+			text = file + unquoted(text) // the order of settings matters, that of files does not
 		}
 		parts = append(parts, digest.Of(text))
 	}

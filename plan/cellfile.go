@@ -85,7 +85,7 @@ func (r *reader) changeCell(c cellText, plan decode.Node, i int, s Setting) {
 	inner := strings.TrimPrefix(s.Path, "cell.")
 	switch {
 	case c.root.IsZero():
-	case reaches(c.measured, inner) >= max(2, reaches(c.root, inner)):
+	case reaches(c.measured, inner) >= max(2, reaches(c.root, inner)) && !(adds(c.measured, inner) && isKnown(s.Path)):
 		r.change(c.measured, i, s, 1)
 	case c.inPlace:
 		r.change(plan, i, s, 0)
@@ -93,6 +93,16 @@ func (r *reader) changeCell(c cellText, plan decode.Node, i int, s Setting) {
 		r.change(c.root, i, s, 1)
 	}
 }
+
+// isKnown reports whether a plan or its cell can have a key at a path.
+func isKnown(path string) bool {
+	parts := strings.Split(path, ".")
+	last := len(parts) - 1
+	return slices.Contains(knownKeys(parts[:last]), parts[last])
+}
+
+// adds reports whether a path leads to something that is not there.
+func adds(n decode.Node, path string) bool { return reaches(n, path) < 1+strings.Count(path, ".") }
 
 // reaches is how many parts of a path can be followed from n.
 func reaches(n decode.Node, path string) int {

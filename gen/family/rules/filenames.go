@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"unicode"
 
@@ -13,14 +14,51 @@ import (
 // the name of a file, never a way into another folder.
 func (rules *Rules) Stem(plan string) string {
 	stem := wording.Stem(plan)
-	if rules.FileNames != nil {
-		return rules.FileNames.Make(stem)
+	if n := rules.FileNames; n != nil {
+		if job, mark := n.run(stem); mark != "" && n.Longest-len(mark) >= 4 {
+			shorter := *n
+			shorter.Longest -= len(mark)
+			return shorter.Make(job) + mark
+		}
+		return n.Make(stem)
 	}
 	stem = strings.TrimLeft(strings.Map(inFileName, stem), ".")
 	if strings.TrimSpace(stem) == "" {
 		return "program"
 	}
 	return stem
+}
+
+// runWords are the words behind the plan's name that say which run a program is of.
+var runWords = regexp.MustCompile(`(-prove-out)?(?:-from-([0-9]+)(-holding)?)?$`)
+
+// run takes those words off a name that is too long with them, and puts a mark in their
+// place: P for a prove-out, R and a number for a job resumed at that transfer, H behind it
+// where the gripper holds its part. A name that was only shortened would not say that the
+// file is not the whole job's. There is no mark where nothing is to be said, or where the
+// names cannot hold it.
+func (n *Names) run(stem string) (job, mark string) {
+	at := runWords.FindStringSubmatchIndex(stem)
+	if at[0] == len(stem) || len(n.spell(stem)) <= n.Longest {
+		return stem, ""
+	}
+	m := runWords.FindStringSubmatch(stem)
+	if m[1] != "" {
+		mark = "P"
+	}
+	if m[2] != "" {
+		mark += "R" + m[2]
+	}
+	if m[3] != "" {
+		mark += "H"
+	}
+	mark = n.fold(mark)
+	for _, c := range mark {
+		if !n.Letters.Has(c) {
+			return stem, ""
+		}
+	}
+	return stem[:at[0]], mark
 }
 
 // inFileName replaces what a file system could take for something else.
@@ -33,7 +71,11 @@ func inFileName(c rune) rune {
 
 // PartStem is the stem of one of several files, numbered from 1.
 func (rules *Rules) PartStem(plan string, part int) string {
-	if rules.FileNames != nil {
+	if n := rules.FileNames; n != nil {
+		if job, mark := n.run(wording.Stem(plan)); mark != "" {
+			end := fmt.Sprintf("%s%03d", mark, part)
+			return n.shorten(n.spell(job), max(n.Longest-len(end), 1)) + end
+		}
 		return rules.FileNames.OfPart(rules.Stem(plan), part)
 	}
 	return fmt.Sprintf("%s-%03d", rules.Stem(plan), part)

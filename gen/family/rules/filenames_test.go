@@ -72,3 +72,27 @@ func FuzzStem(f *testing.F) {
 		}
 	})
 }
+
+// TestShortNamesSayTheRun: under the old 8.3 rules a prove-out and a resumed job have
+// names of their own that say so, and so have their parts; none is that of the job.
+func TestShortNamesSayTheRun(t *testing.T) {
+	r := Default()
+	n := fileNames()
+	n.Longest, n.Case, n.Replace, n.Letters = 8, "upper", "", mustCharSet("A-Z0-9")
+	r.FileNames = &n
+	seen := map[string]string{}
+	for plan, ends := range map[string]string{
+		"mortar-cubes.plan.yaml": "", "mortar-cubes-prove-out": "P", "mortar-cubes-from-3": "R3", "mortar-cubes-from-12": "R12",
+		"mortar-cubes-from-3-holding": "R3H", "mortar-cubes-prove-out-from-3": "PR3",
+	} {
+		for _, name := range []string{r.Stem(plan), r.PartStem(plan, 1), r.PartStem(plan, 2)} {
+			if seen[name] != "" || len(name) > 8 || !strings.HasSuffix(strings.TrimRight(name, "0123456789"), strings.TrimRight(ends, "0123456789")) {
+				t.Errorf("%s: %q (%s)", plan, name, seen[name])
+			}
+			seen[name] = plan
+		}
+		if name := r.Stem(plan); !strings.HasSuffix(name, ends) {
+			t.Errorf("%s: %q does not end in %q", plan, name, ends)
+		}
+	}
+}

@@ -1,6 +1,7 @@
 package ynode
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -21,8 +22,8 @@ type Setting struct {
 // Set puts a value in place of the one at path, as if the text of the document had been edited there. It is false when list got
 // an error.
 //
-// If the node there carries an anchor, every alias of it follows. If it is itself an alias, only this place changes. A path that
-// leads through an alias leads into the shared value. A key that came in through a merge ("<<") is set in the mapping that the
+// If the node there carries an anchor, every alias of it follows. If it is itself an alias, or lies inside of one, only this
+// place changes: the alias becomes a value of its own. A key that came in through a merge ("<<") is set in the mapping that the
 // path names, not where it was taken from.
 //
 // The value is read as YAML in flow style: a text, a number, [a list] or {a: mapping}; null leaves the place open. What is not
@@ -34,11 +35,16 @@ func (n Node) Set(path, value, file string, valueColumn int, list *diag.List) bo
 
 // SetBelow is Set for a document that the first parts of the path lead to.
 func (n Node) SetBelow(parts int, path, value, file string, valueColumn int, list *diag.List) bool {
+	return n.SetOrAdd(parts, path, value, file, valueColumn, nil, list)
+}
+
+// SetOrAdd is SetBelow that adds a key that is not there, where it is one of those that keys gives for the path before it.
+func (n Node) SetOrAdd(parts int, path, value, file string, valueColumn int, keys func(parts []string) []string, list *diag.List) bool {
 	given, src, ok := readGiven(value, file, valueColumn, list)
 	if !ok {
 		return false
 	}
-	p := pathFinder{root: n, file: file, list: list, from: parts}
+	p := pathFinder{root: n, file: file, list: list, from: parts, keys: keys}
 	target := p.find(path)
 	if target == nil {
 		return false
@@ -68,6 +74,8 @@ type pathFinder struct {
 	list  *diag.List
 	parts []string
 	from  int // so many parts lead to root
+
+	keys func(parts []string) []string // that may be added where a path leads; may be nil
 }
 
 // find gives the node at path, nil after reporting why there is none.
@@ -80,14 +88,61 @@ func (p *pathFinder) find(path string) *yaml.Node {
 			p.errorf(i, "a name is missing in the path %q", path).WithHint(`write it like "grids.tray.rows" or "transfers.1.take"`)
 			return nil
 		}
-		next := p.step(follow(current), part)
+		p.root.doc.makeOwn(current)
+		next := p.step(current, part)
 		if next == nil {
-			p.missing(i, follow(current))
+			next = p.add(current, i)
+		}
+		if next == nil {
+			p.missing(i, current)
 			return nil
 		}
 		current = next
 	}
 	return current
+}
+
+// makeOwn puts a copy of what an alias stands for in its place, so that it can be changed there and nowhere else.
+func (d *document) makeOwn(n *yaml.Node) {
+	if n.Kind != yaml.AliasNode {
+		return
+	}
+	at := *n
+	src, given := d.given[at.Alias]
+	*n = *d.copyOf(at.Alias)
+	n.Line, n.Column = at.Line, at.Column
+	if _, own := d.given[n]; given && !own {
+		d.given[n] = src
+	}
+}
+
+// add writes part i of the path as a new key into a mapping, with nothing for it yet; nil where it may not.
+func (p *pathFinder) add(parent *yaml.Node, i int) *yaml.Node {
+	if parent.Kind != yaml.MappingNode || !p.known(i) || !p.known(len(p.parts)-1) {
+		return nil
+	}
+	column := utf8.RuneCountInString(strings.Join(p.parts[:i], "."))
+	if i > 0 {
+		column++
+	}
+	src := newSource(p.file, p.parts[i], column)
+	key := &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: p.parts[i], Line: 1, Column: 1}
+	value := &yaml.Node{Kind: yaml.MappingNode, Tag: "!!map", Line: 1, Column: 1} // of the keys below it; the last part gets its value
+	p.root.doc.markGiven(key, src)
+	p.root.doc.markGiven(value, src)
+	parent.Content = append(parent.Content, key, value)
+	return value
+}
+
+// known reports whether part i of the path is a key that may stand there.
+func (p *pathFinder) known(i int) bool { return slices.Contains(p.others(i), p.parts[i]) }
+
+// others is the keys that may stand where part i does.
+func (p *pathFinder) others(i int) []string {
+	if p.keys == nil {
+		return nil
+	}
+	return p.keys(p.parts[:i])
 }
 
 // step gives the node one part further down, nil if there is none.
@@ -160,7 +215,7 @@ func (p *pathFinder) missingKey(i int, parent *yaml.Node) {
 		keys = append(keys, e.Key.Text())
 	}
 	f := p.errorf(i, "there is no %q in %s", p.parts[i], p.name(i))
-	near := diag.Nearest(p.parts[i], keys)
+	near := diag.Nearest(p.parts[i], append(slices.Clone(keys), p.others(i)...))
 	switch {
 	case near != "":
 		f.WithHint("did you mean %q?", p.mended(i, near, parent))
