@@ -113,7 +113,7 @@ func (rules *Rules) fileKeys() []decode.Key {
 		decode.Must("title", "One line that says what the family writes.", decode.Plain(&rules.Title, decode.Text)),
 		decode.Must("extension", "Of the program's file: a full stop and letters or digits.", extension(&rules.Extension)),
 		decode.May("file_names", "How the file's name is made from the plan's, with the keys of `names`. "+
-			"`{longest: 8, case: upper}` with an extension of three letters is the old 8.3 form. " +
+			"`{longest: 8, case: upper}` with an extension of three letters is the old 8.3 form. "+
 			"Where the name is too long, that of a prove-out ends in `P`, and that of a job resumed at transfer 3 in `R3`, or `R3H` where the gripper holds its part.",
 			decode.Before(names.form("file_names", "A-Za-z0-9", "A-Za-z0-9_-"), func(*decode.Reader, decode.Node) { rules.FileNames = &names })).Else("the plan's own name"),
 		decode.May("line_end", "How lines end.", decode.Choice(&rules.LineEnd, []string{"lf", "crlf", "cr"}, []string{"\n", "\r\n", "\r"})).Default("lf"),
