@@ -27,7 +27,7 @@ func onTravels(lines bool) string {
 
 // Brief is what a picture says of a prove-out.
 func (o Options) Brief() string {
-	return fmt.Sprintf("prove-out, at most %s mm/s, %s", short(o.Speed), o.lift())
+	return fmt.Sprintf("prove-out, at most %s mm/s as written, %s", short(o.Speed), o.lift())
 }
 
 func (o Options) lift() string {
