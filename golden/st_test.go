@@ -551,3 +551,66 @@ func TestStructuredTextTables(t *testing.T) {
 		t.Errorf("%+v", r)
 	}
 }
+
+// TestStructuredTextPassesFlyBys: where the family says so, a motion behind a fly-by is
+// handed over while the one before it still runs, at the lower of the two speeds and with
+// the plan's radius as the distance from the corner (PLCopen Part 4 V1.0: the names; what
+// they mean, from memory). Everything is done in the list's order all the same.
+func TestStructuredTextPassesFlyBys(t *testing.T) {
+	t.Chdir(demoFolder)
+	const plan = "mortar-cubes.plan.yaml"
+	moves := listMoves(t, plan)
+	own := filepath.Join(t.TempDir(), "own")
+	mustRun(t, "families", "copy", "st", own)
+	file := filepath.Join(own, "family.yaml")
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(file, []byte(strings.Replace(string(text), "fly_by: stops", "fly_by: passed", 1)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	program := mustRun(t, "write", plan, "--family", own, "-o", "-")
+	if err := compareStructuredText(moves, program); err != nil {
+		t.Fatal(err)
+	}
+	parsed, _ := st.Parse(program)
+	machine, err := st.NewMachine(parsed, st.Options{Dialect: dialect, Cycles: 9})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := controller{machine: machine, moves: moves}
+	if err := c.run(); err != nil {
+		t.Fatal(err)
+	}
+	if err := compareDeeds(moves, c.deeds()); err != nil {
+		t.Error(err)
+	}
+	passed, running := 0, 0
+	for _, e := range machine.Log {
+		switch {
+		case e.Kind == st.Started && e.Inputs["Position"] != nil:
+			if blends := fmt.Sprint(e.Inputs["BufferMode"]) == "mcBlendingLow"; blends != (running > 0) {
+				t.Fatalf("line %d: %v while %d motions run", e.Line, e.Inputs["BufferMode"], running)
+			} else if blends {
+				if passed++; e.Inputs["TransitionParameter"] != 15.0 || fmt.Sprint(e.Inputs["TransitionMode"]) != "mcTMCornerDistance" {
+					t.Fatalf("%v", e.Inputs)
+				}
+			}
+			running++
+		case e.Kind == st.Done && strings.HasPrefix(e.Block, "MC_Move"):
+			running--
+		case e.Kind == st.Output && strings.HasPrefix(e.Name, "Outputs[") && running > 0:
+			t.Fatalf("%s changes while the arm moves", e.Name)
+		}
+	}
+	wanted := 0
+	for i := range moves[:len(moves)-1] {
+		if moves[i].moves() && moves[i+1].moves() { // every such point of this plan is a fly-by
+			wanted++
+		}
+	}
+	if passed != wanted || wanted < 20 {
+		t.Errorf("%d fly-bys are passed, wanted %d", passed, wanted)
+	}
+}

@@ -275,7 +275,7 @@ func (v *viewer) head(job move.Job, s move.Counts) (blocks.Head, error) {
 		Start: blocks.NewText(job.Start), HasStart: job.Start != "",
 		TableRows: rows, Tables: tables, LengthUnit: v.family.Units[rules.Length].Name, SpeedUnit: v.family.Units[rules.Speed].Name,
 		Frames: v.frameTable(job), Tools: v.toolTable(job), Points: v.pointTable(),
-		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, FlyBys: s.FlyBys, Travels: s.Travel > 0,
+		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, FlyBys: s.FlyBys, Passes: s.FlyBys && !v.family.StopsEverywhere(), Travels: s.Travel > 0,
 		TravelSpeed: v.figures.figure(rules.Speed, s.Travel), StraightSpeed: v.figures.figure(rules.Speed, s.Straight),
 	}
 	if v.family.Rotation == rules.Vertical {

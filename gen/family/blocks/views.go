@@ -181,6 +181,7 @@ type Head struct {
 	Outputs         int         `doc:"the highest output number that is written"`
 	Inputs          int         `doc:"the highest input number that is waited for"`
 	FlyBys          bool        `doc:"some move is to pass its point without a stop"`
+	Passes          bool        `doc:"some fly-by point is passed: there is one, and the rule fly_by does not say stops"`
 	Travels         bool        `doc:"some move is a travel; a prove-out may have none"`
 	TravelSpeed     string      `doc:"the fastest travel, in the family's unit, rounded down"`
 	StraightSpeed   string      `doc:"the fastest straight, in the family's unit, rounded down"`
