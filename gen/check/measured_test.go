@@ -32,9 +32,11 @@ transfers:
 }
 
 // A part that stands higher than slot A1 because the tray leans is seen: the block
-// passes 10 mm above a level tray, and not above one that rises by 30 mm.
+// passes 10 mm above a level tray, and not above one that rises by 30 mm. It leans with its
+// tray: at a rise of 9 mm in 100 its upper edge is 15 mm × sin 5.1° = 1.3 mm higher, which
+// is more than the 1 mm that is left.
 func TestCollisionSeesATrayThatLeans(t *testing.T) {
-	for rise, want := range map[string]bool{"15": false, "24": false, "45": true} {
+	for rise, want := range map[string]bool{"15": false, "22": false, "24": true, "45": true} {
 		var hit []string
 		for _, f := range findings(t, tilted(rise)) {
 			if strings.Contains(f.Message, "between") {

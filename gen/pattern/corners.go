@@ -31,9 +31,7 @@ func Corners(extent Extent, surface fit.CornerGrid, layer float64) Pattern {
 	ends := extent.corners()
 	c.end = c.at(ends[1]).Sub(first)
 	down := c.at(ends[2]).Sub(first)
-	if c.lie = lie(c.end, down); extent.Rows == 2 {
-		c.lie = lie(c.end, geom.Vec{})
-	}
+	c.lie = lie(c.end, down)
 	c.column, c.row = c.end.Scale(1/float64(extent.Columns-1)), down.Scale(1/float64(extent.Rows-1))
 	c.lo, c.hi = first, first
 	for _, s := range c.Outline() {
