@@ -13,7 +13,9 @@ func proposed(l *layout.Layout, written move.Batches) *order.Proposal {
 	p := order.Propose(l)
 	if p.Changed() {
 		p.Written.Seconds = seconds(written, clockOf(l))
-		p.Shortest.Seconds = seconds(expand.Batches(p.Layout, expand.Whole), clockOf(l))
+		again := expand.Batches(p.Layout, expand.Whole)
+		p.Shortest.Seconds = seconds(again, clockOf(l))
+		p.Waits = move.Count(again).Kind[move.Await]
 	}
 	return p
 }

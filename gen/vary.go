@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"gridferry/gen/layout"
+	"gridferry/gen/move"
 	"gridferry/gen/summary"
 	"gridferry/plan"
 	"gridferry/plan/diag"
@@ -123,7 +124,7 @@ func measure(j *Job, row *summary.Row) {
 		}
 	}
 	counts := j.Counts()
-	row.Transfers, row.Moves = counts.Transfers, counts.Moves
+	row.Transfers, row.Moves, row.Waits = counts.Transfers, counts.Moves, counts.Kind[move.Await]
 	row.Seconds = seconds(j.Batches(), clockOf(j.Layout))
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"gridferry/gen"
 	"gridferry/gen/goldens"
+	"gridferry/plan/diag"
 )
 
 const goldenHelp = `Golden runs the test cases in FOLDER: each is a plan and a family, and the
@@ -86,5 +87,5 @@ func (s *streams) reportCase(run *gen.GoldenCase) bool {
 
 // differs prints a line about a case on standard output.
 func (s *streams) differs(run *gen.GoldenCase, text string) {
-	fmt.Fprintf(s.out, "%s: %s\n", run.Folder, text)
+	fmt.Fprintf(s.out, "%s: %s\n", run.Folder, diag.Diff(text, s.coloredOn(s.out)))
 }

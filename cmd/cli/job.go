@@ -34,7 +34,7 @@ func (f *planFlags) read(s *streams, file string) (*gen.Job, error) {
 	if err != nil {
 		return nil, err
 	}
-	job := &gen.Job{Watch: s.watch()}
+	job := &gen.Job{Watch: s.watch(file)}
 	job.Read(source, settings, layout.Options{Slots: f.limit})
 	return job, nil
 }

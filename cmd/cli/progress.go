@@ -3,11 +3,13 @@ package cli
 import (
 	"fmt"
 	"io"
+	"path/filepath"
 	"strings"
 	"sync"
 	"time"
 
 	"gridferry/gen/move"
+	"gridferry/plan/wording"
 )
 
 // progress shows on a terminal how far work over the list has come, after the first
@@ -16,10 +18,13 @@ type progress struct {
 	w     io.Writer
 	now   func() time.Time
 	began time.Time
+	what  string // whose moves
 
 	mu     sync.Mutex
 	active bool      // a pass is shown; passes within it are not
 	total  int       // moves of a whole pass; 0 until one is complete
+	pass   int       // from 1: findings, then the program are made of the moves
+	start  time.Time // of this pass
 	drawn  time.Time // time of the last line
 	length int       // of that line
 }
@@ -30,12 +35,12 @@ const (
 	progressLook  = 1024 // moves between two looks at the clock
 )
 
-// watch wraps passes over the list; nil without a terminal.
-func (s *streams) watch() func(move.Batches) move.Batches {
+// watch wraps passes over the list of a plan; nil without a terminal.
+func (s *streams) watch(plan string) func(move.Batches) move.Batches {
 	if s.quiet || !isTerminal(s.err) {
 		return nil
 	}
-	p := &progress{w: s.err, now: time.Now, began: time.Now()}
+	p := &progress{w: s.err, now: time.Now, began: time.Now(), what: filepath.Base(plan)}
 	return p.around
 }
 
@@ -69,7 +74,8 @@ func (p *progress) enter() bool {
 	if p.active {
 		return false
 	}
-	p.active = true
+	p.active, p.start = true, p.now()
+	p.pass++
 	return true
 }
 
@@ -90,13 +96,13 @@ func (p *progress) look(n int) {
 		return
 	}
 	p.drawn = now
+	what := fmt.Sprintf("%s, pass %d over its moves: ", wording.Brief(p.what), p.pass)
 	if p.total == 0 {
-		p.write(fmt.Sprintf("%d moves", n))
+		p.write(fmt.Sprintf("%s%d so far", what, n))
 		return
 	}
-	steps := min(n*barSteps/p.total, barSteps)
-	p.write(fmt.Sprintf("[%s%s] %3d %% of %d moves",
-		strings.Repeat("#", steps), strings.Repeat(".", barSteps-steps), min(n*100/p.total, 100), p.total))
+	left := now.Sub(p.start).Seconds() / float64(n) * float64(max(p.total-n, 0))
+	p.write(fmt.Sprintf("%s%3d %% of %d, about %s left", what, min(n*100/p.total, 100), p.total, wording.Clock(left)))
 }
 
 // write replaces the line.

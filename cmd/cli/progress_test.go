@@ -28,7 +28,7 @@ func listOf(n int) move.Batches {
 
 func passes(n int, step time.Duration, times int) string {
 	var out bytes.Buffer
-	p := &progress{w: &out, now: ticking(step)}
+	p := &progress{w: &out, now: ticking(step), what: "dense.plan.yaml"}
 	for range times {
 		for range p.around(listOf(n)) {
 		}
@@ -45,11 +45,14 @@ func TestProgressIsSilentAtFirst(t *testing.T) {
 	}
 }
 
+// The line says whose moves are gone through, how often already, how far, and how long it
+// will take: here two seconds for every 1024 moves, and one look at the clock at the start.
 func TestProgressCountsThenTellsTheShare(t *testing.T) {
 	lines := strings.Split(passes(4*progressLook, 2*time.Second, 2), "\r")
 	for _, want := range []string{
-		"1024 moves", "4096 moves", "[##########..............................]  25 % of 4096 moves",
-		"[########################################] 100 % of 4096 moves",
+		"dense.plan.yaml, pass 1 over its moves: 1024 so far", "dense.plan.yaml, pass 1 over its moves: 4096 so far",
+		"dense.plan.yaml, pass 2 over its moves:  25 % of 4096, about 6.0 s left",
+		"dense.plan.yaml, pass 2 over its moves:  75 % of 4096, about 2.0 s left",
 	} {
 		if !slices.Contains(lines, want) {
 			t.Errorf("no line %q in %q", want, lines)
@@ -70,7 +73,7 @@ func TestProgressShowsTheOuterPass(t *testing.T) {
 			}
 		}
 	}
-	if strings.Contains(out.String(), "51200") || !strings.Contains(out.String(), "2048 moves") {
+	if strings.Contains(out.String(), "51200") || !strings.Contains(out.String(), "2048 so far") {
 		t.Errorf("shown: %q", out.String())
 	}
 }
@@ -88,7 +91,7 @@ func TestProgressKnowsWholePassesOnly(t *testing.T) {
 
 // Only a terminal is shown anything, and not if it asked for quiet.
 func TestProgressNeedsATerminal(t *testing.T) {
-	if (&streams{err: new(bytes.Buffer)}).watch() != nil {
+	if (&streams{err: new(bytes.Buffer)}).watch("a.plan.yaml") != nil {
 		t.Error("a buffer is taken for a terminal")
 	}
 }

@@ -46,15 +46,19 @@ func verdict(job *gen.Job) error {
 	return nil
 }
 
-// colored reports whether findings are coloured: --color, NO_COLOR and the terminal decide.
-func (s *streams) colored() bool {
+// colored reports whether findings are coloured.
+func (s *streams) colored() bool { return s.coloredOn(s.err) }
+
+// coloredOn reports whether what goes to w is coloured: --color, NO_COLOR and the terminal
+// decide.
+func (s *streams) coloredOn(w io.Writer) bool {
 	switch s.color {
 	case "always":
 		return true
 	case "never":
 		return false
 	}
-	return os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && isTerminal(s.err)
+	return os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && isTerminal(w)
 }
 
 func isTerminal(w io.Writer) bool {

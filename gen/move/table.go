@@ -63,7 +63,7 @@ func (t *table) move(w io.Writer, width int, m *Move) error {
 func (t *table) row(w io.Writer, width int, n, transfer, action, target, what string) error {
 	line := fmt.Sprintf("%*s %*s  %-8s  %-*s  %s", t.n, n, t.transfer, transfer, action, t.target, target, what)
 	if width > 0 {
-		line = wording.Shorten(line, width)
+		line = wording.ShortenWords(line, width)
 	}
 	_, err := fmt.Fprintln(w, strings.TrimRight(line, " "))
 	return err

@@ -17,6 +17,7 @@ type Proposal struct {
 	// The whole job as it is written and in the new order: mm between slots, and
 	// seconds as package timing estimates them; 0 where that was not asked for.
 	Written, Shortest Whole
+	Waits             int // for inputs, which the seconds do not hold
 }
 
 // Whole is a whole job in one order.

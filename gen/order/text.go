@@ -26,7 +26,7 @@ func (p *Proposal) WriteText(w io.Writer, plan string) error {
 	a, b := p.Written, p.Shortest
 	fmt.Fprintf(out, "#\n# The whole job: %.3f m as written, %.3f m in the order below, %.1f %% less;\n", a.Length/1000, b.Length/1000, share(a.Length, b.Length))
 	fmt.Fprintf(out, "# with everything else that takes time about %s and %s, %.1f %% less (estimates, see \"gridferry time\").\n",
-		wording.Clock(a.Seconds), wording.Clock(b.Seconds), share(a.Seconds, b.Seconds))
+		wording.Lasts(a.Seconds, p.Waits), wording.Lasts(b.Seconds, p.Waits), share(a.Seconds, b.Seconds))
 	fmt.Fprintln(out, "# Parts may go to other slots than before; which slots are emptied and filled stays the same.")
 	writeTransfers(out, p.Layout.Entries)
 	return out.Flush()

@@ -58,7 +58,7 @@ func (t *Table) WriteHTML(w io.Writer) error {
 	rows := make([]pageRow, len(t.Rows))
 	for i := range t.Rows {
 		r := &t.Rows[i]
-		rows[i] = pageRow{r.State, t.cells(r, wording.Clock(r.Seconds))}
+		rows[i] = pageRow{r.State, t.cells(r, wording.Lasts(r.Seconds, r.Waits))}
 	}
 	return pageTemplate.Execute(w, struct {
 		Policy string

@@ -23,6 +23,7 @@ type Row struct {
 	Transfers, Moves int
 	Lines            []int // of each family's program; nil where none was written
 	Seconds          float64
+	Waits            int // for inputs, which the seconds do not hold
 	Errors, Warnings int
 	State            State
 }
@@ -112,7 +113,7 @@ func (t *Table) WriteText(w io.Writer) error {
 	t.line(tab, t.heads())
 	for i := range t.Rows {
 		r := &t.Rows[i]
-		t.line(tab, t.cells(r, wording.Clock(r.Seconds)))
+		t.line(tab, t.cells(r, wording.Lasts(r.Seconds, r.Waits)))
 	}
 	if err := tab.Flush(); err != nil {
 		return err

@@ -21,6 +21,7 @@ const (
 	ansiReset  = "\x1b[0m"
 	ansiBold   = "\x1b[1m"
 	ansiRed    = "\x1b[31m"
+	ansiGreen  = "\x1b[32m"
 	ansiYellow = "\x1b[33m"
 	ansiCyan   = "\x1b[36m"
 )
@@ -105,4 +106,20 @@ func severityColor(s Severity) string {
 		return ansiYellow
 	}
 	return ansiRed
+}
+
+// Diff is a unified diff with what is gone in red and what is new in green; the signs
+// before the lines say the same.
+func Diff(text string, colored bool) string {
+	if !colored {
+		return text
+	}
+	lines := strings.SplitAfter(text, "\n")
+	for i, line := range lines {
+		paint := map[byte]string{'-': ansiRed, '+': ansiGreen, '@': ansiCyan}[(line + " ")[0]]
+		if body := strings.TrimSuffix(line, "\n"); paint != "" {
+			lines[i] = paint + body + ansiReset + line[len(body):]
+		}
+	}
+	return strings.Join(lines, "")
 }

@@ -179,3 +179,14 @@ func FuzzPrint(f *testing.F) {
 		}
 	})
 }
+
+func TestDiff(t *testing.T) {
+	const text = "--- a\n+++ b\n@@ -1 +1 @@\n-one\n+two\n same\n"
+	want := "\x1b[31m--- a\x1b[0m\n\x1b[32m+++ b\x1b[0m\n\x1b[36m@@ -1 +1 @@\x1b[0m\n\x1b[31m-one\x1b[0m\n\x1b[32m+two\x1b[0m\n same\n"
+	if got := Diff(text, true); got != want {
+		t.Errorf("%q, wanted %q", got, want)
+	}
+	if got := Diff(text, false); got != text {
+		t.Errorf("without colours it is %q", got)
+	}
+}

@@ -50,3 +50,17 @@ func Shorten(text string, most int) string {
 	}
 	return string([]rune(text)[:max(most-1, 0)]) + "…"
 }
+
+// ShortenWords is Shorten between two words: a number that was cut would be another number.
+func ShortenWords(text string, most int) string {
+	short := Shorten(text, most)
+	if short == text {
+		return text
+	}
+	kept := []rune(text)[:max(most-1, 0)]
+	next := []rune(text)[len(kept)]
+	for len(kept) > 0 && next != ' ' && kept[len(kept)-1] != ' ' {
+		kept = kept[:len(kept)-1]
+	}
+	return strings.TrimRight(string(kept), " ") + "…"
+}

@@ -97,3 +97,21 @@ func TestStem(t *testing.T) {
 		}
 	}
 }
+
+// No number is cut into another one.
+func TestShortenWords(t *testing.T) {
+	const text = "at  330.000    0.000  250 mm/s"
+	for most, want := range map[int]string{30: text, 29: "at  330.000    0.000  250…", 27: "at  330.000    0.000  250…", 25: "at  330.000    0.000…", 9: "at…", 2: "…", 0: "…"} {
+		if got := ShortenWords(text, most); got != want {
+			t.Errorf("%d: %q, wanted %q", most, got, want)
+		}
+	}
+}
+
+func TestLasts(t *testing.T) {
+	for waits, want := range map[int]string{0: "1 min 03 s", 1: "1 min 03 s and 1 wait of unknown length", 2: "1 min 03 s and 2 waits of unknown length"} {
+		if got := Lasts(63, waits); got != want {
+			t.Errorf("%q, wanted %q", got, want)
+		}
+	}
+}
