@@ -20,7 +20,7 @@ func TestCompareFindsBesideTheMoves(t *testing.T) {
 		{"st", " 132.000,", " 182.000,", "182.000"},
 		{"st", " 1.0, 1.0,      0.0, 0.0,", " 1.5, 1.0,      0.0, 0.0,", "a line that the family does not know: only in the second"},
 		{"listing", "Z 132.0; 0.850 kg", "Z 182.0; 0.850 kg", "182.0"},
-		{"listing", "down to tray A2 at", "down to tray B2 at", `"tray A2" becomes "tray B2"`},
+		{"listing", "in to tray A2 at", "in to tray B2 at", `"tray A2" becomes "tray B2"`},
 		{"./arms", "travel front", "travel back", `"travel front id S7`},
 		{"./arms", "id S7", "id S8", "id S8"},
 	} {
@@ -82,7 +82,7 @@ func TestVerifyFindsByHand(t *testing.T) {
 			"different: of " + total + " moves 1 missing\n",
 		}},
 		{"starter", "select frame=stand tool", "select frame=pan tool", []string{"frame is pan instead of stand", "with frame pan instead of stand: the arm goes elsewhere"}},
-		{"listing", "down to tray A2 at", "down to tray B2 at", []string{`it goes to "tray B2" instead of "tray A2"`, "of " + total + " moves 1 changed"}},
+		{"listing", "in to tray A2 at", "in to tray B2 at", []string{`it goes to "tray B2" instead of "tray A2"`, "of " + total + " moves 1 changed"}},
 		{"listing", "\n     7  ", "\n     8  ", []string{"number is 8 instead of 7", "of " + total + " moves 1 changed"}},
 		{"iso6983", "M10\n", "M10 (holds (the) cube)\n", []string{"the comment on this line is not closed, or another one begins in it"}},
 	} {
