@@ -54,7 +54,7 @@ func (p *pace) written(moves move.Batches, l *layout.Layout) move.Batches {
 func (p *pace) machine(l *layout.Layout) timing.Machine {
 	m := clockOf(l)
 	if f := p.family; f != nil {
-		m.ByAxis = f.Rotation == rules.Vertical
+		m.ByAxis, m.Between = f.Rotation == rules.Vertical, f.FlyBy == rules.Between
 		limits := f.Limits.Or(m.Acceleration, m.Jerk)
 		m.Acceleration, m.Jerk = limits.Acceleration, limits.Jerk
 	}

@@ -62,6 +62,12 @@ func TestTimeAsAFamilyWritesIt(t *testing.T) {
 			t.Errorf("%s: %g s, wanted %g s", name, got, seconds)
 		}
 	}
+	// With the other grid in a frame of its own a select stands behind some fly-bys.
+	framed := jobOf(t, strings.NewReplacer("  poses:", "  frames: {f: {at: [0, 0, 0]}}\n  poses:", "there: {frame: base", "there: {frame: f").Replace(text))
+	some := framed.Time(loaded(t, framed, "listing", "fly_by: between-motions\n")).Seconds
+	if some < asPlanned+0.05 || some > want-0.05 {
+		t.Errorf("between motions %g s, as planned %g s, with stops %g s", some, asPlanned, want)
+	}
 	if asPlanned > want-0.1 {
 		t.Errorf("as planned %g s, with stops %g s", asPlanned, want)
 	}

@@ -567,7 +567,7 @@ func TestStructuredTextPassesFlyBys(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := os.WriteFile(file, []byte(strings.Replace(string(text), "fly_by: stops", "fly_by: passed", 1)), 0o600); err != nil {
+	if err := os.WriteFile(file, []byte(strings.Replace(string(text), "fly_by: stops", "fly_by: between-motions", 1)), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	program := mustRun(t, "write", plan, "--family", own, "-o", "-")

@@ -9,6 +9,7 @@ type Machine struct {
 	Jerk             float64 // mm/s³
 	TurnSpeed        float64 // deg/s
 	TurnAcceleration float64 // deg/s²
+	Between          bool    // a fly-by is passed only where the next move is a motion, too
 	ByAxis           bool    // one axis turns the tool: a move's Turn says where it stands
 }
 

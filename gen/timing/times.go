@@ -67,7 +67,7 @@ func (c *clock) see(m *move.Move) bool {
 		c.held = append(c.held, t)
 		return m.FlyBy > 0 && len(c.held) < longestRun || c.flush()
 	case move.Select, move.Note:
-		if len(c.held) > 0 && len(c.held) < longestRun {
+		if len(c.held) > 0 && len(c.held) < longestRun && !c.run.machine.Between {
 			c.held = append(c.held, t) // the arm goes on meanwhile
 			return true
 		}

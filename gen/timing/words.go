@@ -35,7 +35,7 @@ func (r *Report) Assumed() []string {
 	}
 	add("every \"travel\" is counted as a straight line at its written speed%s", corners)
 	if p := &r.Program; p.Family != "" {
-		add("as %q writes it: %s", p.Family, p.inWords())
+		add("as %q writes it: %s", p.Family, p.inWords(m.Between))
 	}
 	return said
 }
@@ -48,8 +48,11 @@ func orNoLimit(v float64) string {
 }
 
 // inWords is what a family's program makes of fly-bys and speeds.
-func (p *Program) inWords() string {
+func (p *Program) inWords(between bool) string {
 	text := "fly-bys are passed"
+	if between {
+		text += " where the next move is a motion, too"
+	}
 	if p.Stops {
 		text = "the arm stops at every point, and no fly-by is passed"
 	}
