@@ -22,7 +22,7 @@ type cell struct {
 func excerpt(line string, p Place) (shown, caret string) {
 	cells := layOut(line)
 	start := min(max(p.Col-1, 0), len(cells))
-	stop := start + min(max(p.Width, 1), len(cells)-start)
+	stop := start + min(max(p.Width, enclosed(cells[start:]), 1), len(cells)-start)
 	cells, start, stop = window(cells, start, stop)
 
 	var text strings.Builder
@@ -33,6 +33,33 @@ func excerpt(line string, p Place) (shown, caret string) {
 	under := max(totalWidth(cells[start:stop]), 1)
 	shown = strings.TrimRight(text.String(), " ")
 	return shown, strings.Repeat(" ", before) + "^" + strings.Repeat("~", under-1)
+}
+
+// enclosed is how long a list or mapping in brackets is that begins here and ends on the
+// line: what is meant is all of it, not its bracket. 0 for anything else.
+func enclosed(cells []cell) int {
+	depth, quote := 0, ""
+	for i, c := range cells {
+		switch {
+		case quote != "":
+			if c.text == quote {
+				quote = ""
+			}
+		case depth > 0 && (c.text == `"` || c.text == "'"):
+			quote = c.text
+		case c.text == "[" || c.text == "{":
+			depth++
+		case c.text == "]" || c.text == "}":
+			depth--
+		}
+		if depth == 0 {
+			if i == 0 {
+				return 0
+			}
+			return i + 1
+		}
+	}
+	return 0
 }
 
 // layOut turns a source line into cells: tabs into blanks, what would not print into its escape.

@@ -190,3 +190,14 @@ func TestDiff(t *testing.T) {
 		t.Errorf("without colours it is %q", got)
 	}
 }
+
+// A caret at a list or a mapping points at all of it.
+func TestCaretUnderBrackets(t *testing.T) {
+	for line, want := range map[string]string{
+		"at: [0, [1, 2]], x": "    ^~~~~~~~~~~", `at: {a: "}", b: 1} y`: "    ^~~~~~~~~~~~~~", "at: [0, 1": "    ^", "at: 5": "    ^",
+	} {
+		if _, caret := excerpt(line, Place{"f", 1, 5, 1}); caret != want {
+			t.Errorf("%q: %q, wanted %q", line, caret, want)
+		}
+	}
+}
