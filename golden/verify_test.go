@@ -78,7 +78,7 @@ func TestVerifyFindsByHand(t *testing.T) {
 		{"iso6983", "", "", []string{"the same: all " + total + " moves are as planned; not compared: 277 select, "}},
 		{"starter", "select frame=bath tool=jaw load=0.850\n", "", []string{
 			"(select frame bath, tool jaw, plan line 38) is missing",
-			"2 points are taken behind it, up to move 8, with frame base instead of bath: the arm goes elsewhere",
+			"so 2 points behind it, up to move 8, are taken with frame base instead of bath: the arm goes elsewhere",
 			"different: of " + total + " moves 1 missing\n",
 		}},
 		{"starter", "select frame=stand tool", "select frame=pan tool", []string{"frame is pan instead of stand", "with frame pan instead of stand: the arm goes elsewhere"}},

@@ -89,6 +89,10 @@ func (d *Difference) strays(what, takes, not string, n int) {
 
 // String is what it does, in words.
 func (s *Astray) String() string {
-	return fmt.Sprintf("%s behind it, up to move %d, with %s %s instead of %s: the arm goes elsewhere",
-		wording.Number(s.Points, "point is taken", "points are taken"), s.Last, s.What, cmp.Or(s.Takes, "unknown"), s.Not)
+	is := "are taken"
+	if s.Points == 1 {
+		is = "is taken"
+	}
+	return fmt.Sprintf("so %s behind it, up to move %d, %s with %s %s instead of %s: the arm goes elsewhere",
+		wording.Count(s.Points, "point"), s.Last, is, s.What, cmp.Or(s.Takes, "unknown"), s.Not)
 }
