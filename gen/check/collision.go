@@ -200,11 +200,15 @@ func (s *Scene) own(g *Standing, atPlace bool) int {
 // near is the numbers of the grids whose bounds a box overlaps.
 func (s *Scene) near(box *solid.Bounds) []int {
 	if s.index == nil {
-		bounds := make([]solid.Bounds, len(s.Grids))
-		for i, g := range s.Grids {
-			bounds[i] = g.bounds
-		}
-		s.index = solid.NewIndex(bounds)
+		s.newIndex()
 	}
 	return s.index.Overlapping(box)
+}
+
+func (s *Scene) newIndex() {
+	bounds := make([]solid.Bounds, len(s.Grids))
+	for i, g := range s.Grids {
+		bounds[i], g.company = g.bounds, nil
+	}
+	s.index = solid.NewIndex(bounds)
 }

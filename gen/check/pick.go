@@ -56,11 +56,11 @@ func (w *pickWatcher) See(m *move.Move, s *Scene) {
 // resting looks for a part of another grid, or of another column, that rests on the one
 // that is taken.
 func (w *pickWatcher) resting(m *move.Move, s *Scene) {
-	if !s.Grid.part.Sized() || s.Grid.lies.Ways() == nil && !s.company(s.Grid) {
+	if !s.Grid.part.Sized() || s.Grid.lies.Ways() == nil && s.alone(s.Grid) {
 		return
 	}
 	taken := s.Grid.standing(m.Target.Slot)
-	if g, at := s.onTop(&taken); g != nil {
+	if g, at := s.onTop(s.Grid, &taken); g != nil {
 		w.c.pinned = move.Target{Grid: g.Grid.Name, Slot: at, Layered: g.Grid.Layered()}
 		w.c.find("part-above", m.Place, "transfer %d picks from %q while a part rests on it, in %q", m.Transfer, m.Target, w.c.pinned).
 			hint("take the upper part first")

@@ -84,10 +84,10 @@ func within(p, convex []geom.Vec) []geom.Vec {
 	return p
 }
 
-// bearing is the share of a part's base that rests on the parts under it, of whichever
-// grid, and the share that would if all slots were full.
-func (s *Scene) bearing(a *stands) (is, could float64) {
-	s.touching(a, -1, true, func(g *Standing, at slot.Slot) bool {
+// bearing is the share of a part's base that rests on the parts under it, of some grids,
+// and the share that would if all their slots were full.
+func bearing(grids []*Standing, a *stands) (is, could float64) {
+	touching(grids, a, -1, true, func(g *Standing, at slot.Slot) bool {
 		b := g.standing(at)
 		_, share := a.rests(&b)
 		if could += share; g.Full.Has(g.Grid.Index(at)) {
@@ -99,9 +99,9 @@ func (s *Scene) bearing(a *stands) (is, could float64) {
 }
 
 // onTop is a part that rests on another with more than a hair's breadth of its base.
-func (s *Scene) onTop(a *stands) (on *Standing, in slot.Slot) {
+func (s *Scene) onTop(g *Standing, a *stands) (on *Standing, in slot.Slot) {
 	const hair = 0.01
-	s.touching(a, 1, false, func(g *Standing, at slot.Slot) bool {
+	touching(s.company(g), a, 1, false, func(g *Standing, at slot.Slot) bool {
 		b := g.standing(at)
 		_, share := b.rests(a)
 		if share > hair {
@@ -112,15 +112,14 @@ func (s *Scene) onTop(a *stands) (on *Standing, in slot.Slot) {
 	return on, in
 }
 
-// touching goes through the slots, full or all, whose parts may begin or end where a
-// part ends above or, with side -1, begins below.
-func (s *Scene) touching(a *stands, side float64, all bool, look func(*Standing, slot.Slot) bool) {
+// touching goes through the slots of some grids, full or all, whose parts may begin or
+// end where a part ends above or, with side -1, begins below.
+func touching(grids []*Standing, a *stands, side float64, all bool, look func(*Standing, slot.Slot) bool) {
 	half := a.part.Size.Scale(0.5)
 	slab := solid.Block(a.middle.Mul(geom.Pose{R: geom.IdentityRot(), T: geom.Vec{Z: side * half.Z}}), geom.Vec{X: half.X, Y: half.Y, Z: sheet})
 	room := slab.Bounds()
-	for _, i := range append([]int(nil), s.near(&room)...) {
-		g := s.Grids[i]
-		if !g.part.Sized() {
+	for _, g := range grids {
+		if !g.bounds.Overlaps(&room) || g.empty() && !all {
 			continue
 		}
 		in := slab.In(&g.inGrid)
@@ -130,31 +129,67 @@ func (s *Scene) touching(a *stands, side float64, all bool, look func(*Standing,
 	}
 }
 
-// company reports whether another grid may have parts where a grid has them, or right
-// above or below.
-func (s *Scene) company(g *Standing) bool {
-	room := g.bounds.Wider(sheet)
-	return len(s.near(&room)) > 1
+// company is the grids that may have parts where a grid has them, or right above or
+// below: itself first, and mostly no other.
+func (s *Scene) company(g *Standing) []*Standing {
+	if s.index == nil {
+		s.newIndex() // then grids reach farther than when this was asked last
+	}
+	if g.company == nil {
+		g.company = []*Standing{g}
+		room, around := g.all(), g.bounds.Wider(sheet)
+		for _, i := range s.near(&around) {
+			other := s.Grids[i].all()
+			if s.Grids[i] != g && s.Grids[i].part.Sized() && solid.DepthOver(&room, &other, -sheet) > -sheet {
+				g.company = append(g.company, s.Grids[i])
+			}
+		}
+	}
+	return g.company
 }
+
+// alone reports whether that is no other grid.
+func (s *Scene) alone(g *Standing) bool { return len(s.company(g)) == 1 }
+
+// all is the room of all parts that could stand in the grid, in the base.
+func (s *Standing) all() solid.Solid { return solid.Box(s.Grid.Frame.Base, s.room.Lo, s.room.Hi) }
 
 // hovers is how much of its base a part rests on that is put into a slot, where that is
 // too little; a part of a grid's first layer may stand on the bench, unless that layer is
 // on others.
 func (s *Scene) hovers(g *Standing, at slot.Slot, p *layout.Part, lie *layout.Lie) (share float64, hovers bool) {
 	below := slot.Slot{Row: at.Row, Col: at.Col, Layer: at.Layer - 1}
-	full := at.Layer > 0 && g.Full.Has(g.Grid.Index(below))
-	company := s.company(g)
+	alone, full := s.alone(g), at.Layer > 0 && g.Full.Has(g.Grid.Index(below))
 	switch {
-	case at.Layer == 0 && !company:
+	case at.Layer == 0 && alone:
 		return 1, false
 	case !p.Sized():
 		return 0, at.Layer > 0 && !full
-	case full && !company && g.lies.Ways() == nil && p == g.part && g.stacks():
+	case full && alone && g.lies.Ways() == nil && p == g.part && g.stacks():
 		return 1, false
 	}
+	grids := s.company(g)
+	if at.Layer == 0 {
+		if grids = grids[1:]; !g.near(at, grids) { // of its own grid nothing is lower
+			return 1, false
+		}
+	}
 	a := g.stands(at, p, lie)
-	is, could := s.bearing(&a)
+	is, could := bearing(grids, &a)
 	return is, is < leastBase && (at.Layer > 0 || could >= leastBase)
+}
+
+// near is a cheap look for grids that may have parts under a slot.
+func (s *Standing) near(at slot.Slot, grids []*Standing) bool {
+	here := s.Grid.Frame.Base.Apply(s.Grid.At(at))
+	point := solid.Bounds{Lo: here, Hi: here}
+	room := point.Wider(s.lift.Norm() + s.half.Norm() + sheet)
+	for _, g := range grids {
+		if g.bounds.Overlaps(&room) {
+			return true
+		}
+	}
+	return false
 }
 
 // stacks reports whether parts that lie as their slots say rest on those right below; it
