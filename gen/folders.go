@@ -71,6 +71,9 @@ func (f *Folders) Write(job *Job, variant *plan.Variant) (Programs, error) {
 	d := own.delivery(append(out.WasRead(job.Sources.Names()...), f.read...))
 	defer d.Discard()
 	for _, one := range f.Families {
+		if !job.CheckFor(one) {
+			return done, nil
+		}
 		lines := 0
 		create := func(name string) (io.WriteCloser, error) {
 			w, err := d.create(name)

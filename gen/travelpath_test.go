@@ -13,6 +13,7 @@ import (
 	"gridferry/gen/family"
 	"gridferry/gen/geom"
 	"gridferry/gen/move"
+	"gridferry/plan"
 	"gridferry/templates"
 )
 
@@ -151,5 +152,20 @@ func TestNothingIsWrittenThroughTheWall(t *testing.T) {
 	}
 	if ok, err := jobOf(t, gantryPlan).Sheet(io.Discard, loaded(t, new(gen.Job), "listing", "")); !ok || err != nil {
 		t.Errorf("listing: sound %t, %v", ok, err)
+	}
+}
+
+// TestNoVariantIsWrittenThroughTheWall: neither is the program of a variant.
+func TestNoVariantIsWrittenThroughTheWall(t *testing.T) {
+	for name, sound := range map[string]bool{"iso6983": false, "listing": true} {
+		j := jobOf(t, gantryPlan)
+		folders := gen.Folders{Output: gen.Output{To: t.TempDir()}, Families: []*family.Family{loaded(t, j, name, "")}, MostBytes: 1 << 20, Missing: func(string) {}}
+		if !j.Check() {
+			t.Fatal(errorsOf(j))
+		}
+		done, err := folders.Write(j, &plan.Variant{Name: "one"})
+		if err != nil || done.Changed != sound || j.Findings.HasErrors() == sound {
+			t.Errorf("%s: %+v, %v\n%s", name, done, err, errorsOf(j))
+		}
 	}
 }
