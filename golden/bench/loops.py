@@ -28,10 +28,11 @@ select(0.8)
 act("release", "off", 0.3)
 for row in range(rows):
     for column in range(COLUMNS):
+        first = row == 0 and column == 0
         last = row == rows - 1 and column == COLUMNS - 1
         ax, ay = 200.0 + column * PITCH_X, 100.0 + row * PITCH_Y
         bx, by = 2500.5 + column * PITCH_X, 100.0 + row * PITCH_Y
-        motion("travel", ax, ay, 20.0 + APPROACH, 500.0, 15.0)
+        motion("travel", ax, ay, 20.0 + APPROACH, 80.0 if first else 500.0, 0.0 if first else 15.0)
         motion("straight", ax, ay, 20.0, 80.0, 0.0)
         act("grip", "on", 0.4)
         select(0.82)

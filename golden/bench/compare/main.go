@@ -67,11 +67,11 @@ type (
 )
 
 // eachPair goes through the slots of both trays, row by row.
-func eachPair(rows int, do func(ax, ay, bx, by float64, last bool)) {
+func eachPair(rows int, do func(ax, ay, bx, by float64, first, last bool)) {
 	for row := range rows {
 		for column := range columns {
 			x, y := float64(column)*pitchX, float64(row)*pitchY
-			do(fromX+x, fromY+y, toX+x, toY+y, row == rows-1 && column == columns-1)
+			do(fromX+x, fromY+y, toX+x, toY+y, row == 0 && column == 0, row == rows-1 && column == columns-1)
 		}
 	}
 }
@@ -93,8 +93,8 @@ func appending(w *bufio.Writer, rows int) error {
 		b = strconv.AppendFloat(b, flyBy, 'f', 3, 64)
 		b = append(b, '\n')
 	}
-	eachPair(rows, func(ax, ay, bx, by float64, last bool) {
-		motion("travel", ax, ay, fromZ+approach, travel, flyBy)
+	eachPair(rows, func(ax, ay, bx, by float64, first, last bool) {
+		motion("travel", ax, ay, fromZ+approach, speedOf(first), flyByOf(first))
 		motion("straight", ax, ay, fromZ, near, 0)
 		b = append(b, "grip output=1 level=on\ndwell seconds=0.40\nselect frame=base tool=jaw load=0.820\n"...)
 		motion("straight", ax, ay, fromZ+approach, near, flyBy)
@@ -109,9 +109,16 @@ func appending(w *bufio.Writer, rows int) error {
 	return err
 }
 
-// flyByOf: the arm stops at the end of everything.
-func flyByOf(last bool) float64 {
-	if last {
+// speedOf and flyByOf: the arm begins slowly, and stops there and at the end of everything.
+func speedOf(first bool) float64 {
+	if first {
+		return near
+	}
+	return travel
+}
+
+func flyByOf(end bool) float64 {
+	if end {
 		return 0
 	}
 	return flyBy
@@ -130,8 +137,8 @@ func formatting(w *bufio.Writer, rows int) error {
 	fmt.Fprintf(w, "begin\n")
 	selects(empty)
 	act("release", 1, "off", released)
-	eachPair(rows, func(ax, ay, bx, by float64, last bool) {
-		motion("travel", ax, ay, fromZ+approach, travel, flyBy)
+	eachPair(rows, func(ax, ay, bx, by float64, first, last bool) {
+		motion("travel", ax, ay, fromZ+approach, speedOf(first), flyByOf(first))
 		motion("straight", ax, ay, fromZ, near, 0)
 		act("grip", 1, "on", gripped)
 		selects(loaded)
@@ -177,8 +184,8 @@ func templating(w *bufio.Writer, rows int) error {
 	}
 	steps = append(steps, step{Kind: "select", Load: empty})
 	act("release", "off", released, 0)
-	eachPair(rows, func(ax, ay, bx, by float64, last bool) {
-		motion("travel", ax, ay, fromZ+approach, travel, flyBy)
+	eachPair(rows, func(ax, ay, bx, by float64, first, last bool) {
+		motion("travel", ax, ay, fromZ+approach, speedOf(first), flyByOf(first))
 		motion("straight", ax, ay, fromZ, near, 0)
 		act("grip", "on", gripped, loaded)
 		motion("straight", ax, ay, fromZ+approach, near, flyBy)
