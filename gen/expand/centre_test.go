@@ -45,7 +45,7 @@ func TestCentreOfTheLoad(t *testing.T) {
 			if m.Load == 0.5 {
 				want = alone
 			}
-			if told := m.Kind == move.Select || m.Kind.IsMotion(); told && m.Centre.Dist(want) > 1e-9 || !told && m.Centre != (geom.Vec{}) {
+			if says := m.Kind == move.Select || m.Kind.IsMotion(); says && m.Centre.Dist(want) > 1e-9 || !says && m.Centre != (geom.Vec{}) {
 				t.Fatalf("%s: move %d, %s with %g kg: centre %v, wanted %v", tt.name, m.N, m.Kind, m.Load, fmt.Sprint(m.Centre), want)
 			}
 		}

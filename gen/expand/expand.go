@@ -56,10 +56,10 @@ type expander struct {
 	// where the arm stands and what it does, as far as the list says so
 	at       position
 	gripper  gripper
-	told     selection // what the last select said
+	selected selection // by the last select
 	carried  *layout.Part
 	hangs    hanging  // how it hangs in the gripper
-	centre   geom.Vec // of gravity, of what the last select told
+	centre   geom.Vec // of gravity, of what is selected
 	transfer int      // the one being made; 0 outside
 	done     int      // transfers made
 	leg      int

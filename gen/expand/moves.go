@@ -79,7 +79,7 @@ func (x *expander) goTo(to *motion, frame *layout.Frame) bool {
 		return false
 	}
 	x.out.flyBy = x.by.FlyBy.V
-	x.tell(m)
+	x.mark(m)
 	m.Target, m.At, m.Base, m.Speed, m.First = to.target, to.in, to.base, to.speed, first
 	if first {
 		x.out.flyBy, m.Speed = 0, x.by.Near.V
@@ -87,27 +87,26 @@ func (x *expander) goTo(to *motion, frame *layout.Frame) bool {
 	return true
 }
 
-// selectFor tells frame, tool and load where they are not what the list told
-// last.
+// selectFor selects frame, tool and load where others were selected last, or none.
 func (x *expander) selectFor(frame *layout.Frame) bool {
 	now := selection{frame, x.by.Tool, x.load()}
-	if now == x.told {
+	if now == x.selected {
 		return true
 	}
-	x.told, x.centre = now, x.by.Tool.CentreWith(x.carried, x.hangs.at)
+	x.selected, x.centre = now, x.by.Tool.CentreWith(x.carried, x.hangs.at)
 	m := x.add(move.Select, move.Selecting)
 	if m == nil {
 		return false
 	}
-	x.tell(m)
+	x.mark(m)
 	return true
 }
 
-// tell writes the present frame, tool and load on a move.
-func (x *expander) tell(m *move.Move) {
-	m.Frame, m.FrameNumber = x.told.frame.Name, x.told.frame.Number
-	m.Tool, m.ToolNumber = x.told.tool.Name, x.told.tool.Number
-	m.Load, m.Centre = x.told.load, x.centre
+// mark writes the selected frame, tool and load on a move.
+func (x *expander) mark(m *move.Move) {
+	m.Frame, m.FrameNumber = x.selected.frame.Name, x.selected.frame.Number
+	m.Tool, m.ToolNumber = x.selected.tool.Name, x.selected.tool.Number
+	m.Load, m.Centre = x.selected.load, x.centre
 }
 
 // load is what hangs on the flange, kg.
@@ -147,7 +146,7 @@ func (x *expander) openFirst(next *layout.Frame) bool {
 	if x.gripper == open {
 		return true
 	}
-	return (x.told.tool != nil || x.selectFor(next)) && x.release(move.Target{})
+	return (x.selected.tool != nil || x.selectFor(next)) && x.release(move.Target{})
 }
 
 func (x *expander) grip(g *layout.Grid, s slot.Slot, part *layout.Part) bool {

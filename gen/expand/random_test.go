@@ -94,8 +94,8 @@ func compare(want []did, got []move.Move) string {
 			return fmt.Sprintf("move %d is numbered %d", i+1, m.N)
 		case i >= len(want):
 			return fmt.Sprintf("move %d is one too many: %s", m.N, m.Describe())
-		case !same(want[i], told(m)):
-			return fmt.Sprintf("move %d is %+v\nwanted     %+v", m.N, told(m), want[i])
+		case !same(want[i], didOf(m)):
+			return fmt.Sprintf("move %d is %+v\nwanted     %+v", m.N, didOf(m), want[i])
 		}
 	}
 	if len(got) < len(want) {
@@ -104,8 +104,8 @@ func compare(want []did, got []move.Move) string {
 	return ""
 }
 
-// told is a move as the simulator tells it.
-func told(m move.Move) did {
+// didOf is a move as the simulator makes it.
+func didOf(m move.Move) did {
 	return did{
 		action: m.Kind.String(), target: m.Target.String(), frame: m.Frame, x: m.Base.X, y: m.Base.Y, z: m.Base.Z,
 		speed: m.Speed, flyBy: m.FlyBy, load: m.Load, seconds: m.Seconds, text: m.Text,

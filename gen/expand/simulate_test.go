@@ -60,7 +60,7 @@ type simPlan struct {
 	entries                []simEntry
 }
 
-// did is one move as the simulator tells it.
+// did is one move as the simulator makes it.
 type did struct {
 	action, target, frame string
 	x, y, z               float64 // in the base
@@ -259,7 +259,7 @@ type arm struct {
 	known       bool // where it stands
 	jaw         string
 	load        float64
-	told        [2]any // frame and load of the last select
+	chosen      [2]any // frame and load of the last select
 	line        int
 	transfer    int
 	leg, number int
@@ -330,8 +330,8 @@ func (a *arm) pick(g *simGrid, s spot, mass float64) {
 		a.toStart()
 	}
 	a.toClear()
-	if a.jaw != "open" && a.told == [2]any{} {
-		// a release needs the tool: where no motion came before, it is told first
+	if a.jaw != "open" && a.chosen == [2]any{} {
+		// a release needs the tool: where no motion came before, it is selected first
 		frame := g.frame
 		if a.p.start != nil {
 			frame = "base"
@@ -397,14 +397,14 @@ func (a *arm) motion(m did) {
 	a.at, a.known = at, true
 	a.selected(m.frame)
 	m.load = a.load
-	a.tell(m)
+	a.add(m)
 }
 
-// selected tells frame and load where they are not what was told last.
+// selected selects frame and load where others were selected last.
 func (a *arm) selected(frame string) {
-	if now := [2]any{frame, a.load}; now != a.told {
-		a.told = now
-		a.tell(did{action: "select", frame: frame, load: a.load})
+	if now := [2]any{frame, a.load}; now != a.chosen {
+		a.chosen = now
+		a.add(did{action: "select", frame: frame, load: a.load})
 	}
 }
 
@@ -421,7 +421,7 @@ func (a *arm) grip(target string, mass float64) {
 	a.load = a.p.toolMass + mass
 	if a.jaw != "closed" {
 		a.jaw = "closed"
-		a.tell(did{action: "grip", target: target})
+		a.add(did{action: "grip", target: target})
 		a.wait(a.p.gripSettle)
 	}
 }
@@ -430,27 +430,27 @@ func (a *arm) release(target string) {
 	a.load = a.p.toolMass
 	if a.jaw != "open" {
 		a.jaw = "open"
-		a.tell(did{action: "release", target: target})
+		a.add(did{action: "release", target: target})
 		a.wait(a.p.openSettle)
 	}
 }
 
 func (a *arm) wait(seconds float64) {
 	if seconds > 0 {
-		a.tell(did{action: "dwell", seconds: seconds})
+		a.add(did{action: "dwell", seconds: seconds})
 	}
 }
 
 func (a *arm) steps(steps []simStep) {
 	for _, s := range steps {
 		if s.note != "" {
-			a.tell(did{action: "note", text: s.note})
+			a.add(did{action: "note", text: s.note})
 		}
 		a.wait(s.seconds)
 	}
 }
 
-func (a *arm) tell(m did) {
+func (a *arm) add(m did) {
 	m.transfer, m.leg, m.line = a.transfer, a.leg, a.line
 	a.moves = append(a.moves, m)
 }
