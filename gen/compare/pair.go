@@ -14,6 +14,12 @@ type judge struct {
 	above, below Tolerance // how far b may lie off
 	oneForm      bool      // texts are worded alike
 	found        func(d delta)
+	reported     int
+}
+
+func (j *judge) report(d delta) {
+	j.reported++
+	j.found(d)
 }
 
 // delta is one thing in which two steps part. Of a step that only one side has, the
@@ -93,34 +99,31 @@ func alike(a, b *Step) int {
 func (j *judge) steps(a, b *Step) {
 	switch {
 	case a == nil:
-		j.found(delta{what: OnlyB, b: b})
+		j.report(delta{what: OnlyB, b: b})
 		return
 	case b == nil:
-		j.found(delta{what: OnlyA, a: a})
+		j.report(delta{what: OnlyA, a: a})
 		return
 	case a.Kind != b.Kind && !(a.Kind.IsMotion() && b.Kind.IsMotion()):
-		j.found(delta{what: OnlyA, a: a})
-		j.found(delta{what: OnlyB, b: b})
+		j.report(delta{what: OnlyA, a: a})
+		j.report(delta{what: OnlyB, b: b})
 		return
 	}
-	alike, report := true, j.found
-	j.found = func(d delta) { alike = false; report(d) }
-	defer func() { j.found = report }()
-	both := a.Knows & b.Knows
+	both, before := a.Knows&b.Knows, j.reported
 	if a.Kind != b.Kind {
-		j.found(delta{what: Kinds, a: a, b: b})
+		j.report(delta{what: Kinds, a: a, b: b})
 	}
 	j.pose(a, b, both)
 	j.names(a, b, both)
 	for _, f := range figures {
 		if both.has(f.fact) {
 			if from, to := f.value(a), f.value(b); to-from > f.within(&j.above) || from-to > f.within(&j.below) {
-				j.found(delta{what: f.what, a: a, b: b, from: from, to: to})
+				j.report(delta{what: f.what, a: a, b: b, from: from, to: to})
 			}
 		}
 	}
-	if alike && j.oneForm && a.Rest.Differs(b.Rest) {
-		j.found(delta{what: Rests, a: a, b: b})
+	if j.reported == before && j.oneForm && a.Rest.Differs(b.Rest) {
+		j.report(delta{what: Rests, a: a, b: b})
 	}
 }
 
@@ -153,12 +156,12 @@ func (j *judge) pose(a, b *Step, both Facts) {
 	if both.has(At) {
 		way := b.Base.Sub(a.Base.Vec)
 		if off := max(math.Abs(way.X), math.Abs(way.Y), math.Abs(way.Z)); off > j.above.Length {
-			j.found(delta{what: Positions, a: a, b: b, to: way.Norm(), way: way})
+			j.report(delta{what: Positions, a: a, b: b, to: way.Norm(), way: way})
 		}
 	}
 	if both.has(Turned) && a.Turn != b.Turn {
 		if turn := a.Turn.T().Mul(b.Turn).Angle(); turn > j.above.Angle {
-			j.found(delta{what: Turns, a: a, b: b, to: turn})
+			j.report(delta{what: Turns, a: a, b: b, to: turn})
 		}
 	}
 }
@@ -166,17 +169,17 @@ func (j *judge) pose(a, b *Step, both Facts) {
 // names compares what is given by name, or by number where a side has no names.
 func (j *judge) names(a, b *Step, both Facts) {
 	if both.has(Frame) && named(a.Frame, b.Frame, a.FrameNumber, b.FrameNumber) {
-		j.found(delta{what: Frames, a: a, b: b, from: float64(a.FrameNumber), to: float64(b.FrameNumber)})
+		j.report(delta{what: Frames, a: a, b: b, from: float64(a.FrameNumber), to: float64(b.FrameNumber)})
 	}
 	if both.has(Tool) && named(a.Tool, b.Tool, a.ToolNumber, b.ToolNumber) {
-		j.found(delta{what: Tools, a: a, b: b, from: float64(a.ToolNumber), to: float64(b.ToolNumber)})
+		j.report(delta{what: Tools, a: a, b: b, from: float64(a.ToolNumber), to: float64(b.ToolNumber)})
 	}
 	if both.has(Text) && a.Text != b.Text && (j.oneForm || a.Kind == 0) {
-		j.found(delta{what: Texts, a: a, b: b})
+		j.report(delta{what: Texts, a: a, b: b})
 	}
 	if a.Kind == move.Note && a.Pause != b.Pause {
-		j.found(delta{what: OnlyA, a: a})
-		j.found(delta{what: OnlyB, b: b})
+		j.report(delta{what: OnlyA, a: a})
+		j.report(delta{what: OnlyB, b: b})
 	}
 }
 

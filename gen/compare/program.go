@@ -139,31 +139,41 @@ var facts = []struct {
 
 // step is what an item says; false for a line that does nothing.
 func (t *translator) step(item *reads.Item, want *move.Move) (Step, bool) {
-	s := Step{Line: item.Line}
 	switch item.Means {
 	case 0:
-		s.Text, s.Knows = string(item.Text), Text // a line that nobody can read may do anything
-		return s, true
+		return unread(item), true // a line that nobody can read may do anything
 	case reads.MeansFrame:
 		t.frame(int(item.Number[reads.Number]), geom.Pose{R: rotation(item, t.rules.Rotation.OfEntry()), T: position(item)})
-		return s, false
+		return Step{}, false
 	case reads.MeansText, reads.MeansMode, reads.MeansBegun, reads.MeansTool, reads.MeansPoint:
-		return s, false
+		return Step{}, false
 	case reads.MeansMove:
 		if !item.IsMove() {
-			return s, false
+			return Step{}, false
 		}
 	}
+	s := said(item)
 	if want != nil {
 		s.Transfer, s.Role, s.Target, s.Place = want.Transfer, want.Role, want.Target, want.Place
 	}
-	n := &item.Number
+	t.complete(&s, item)
+	return s, true
+}
+
+// unread is a line of which only the text is known.
+func unread(item *reads.Item) Step {
+	s := Step{Line: item.Line, Knows: Text}
+	s.Text = string(item.Text)
+	return s
+}
+
+// said is what the line of a move says itself.
+func said(item *reads.Item) Step {
 	if fractions(item) {
-		s.Text, s.Knows = string(item.Text), Text // what a controller makes of it is its own affair
-		return s, true
+		return unread(item) // what a controller makes of it is its own affair
 	}
-	s.Kind, s.Rest = item.Kind, item.Rest
-	s.Speed, s.FlyBy, s.Load, s.Seconds = n[reads.Speed], n[reads.FlyBy], n[reads.Load], n[reads.Time]
+	s, n := Step{Line: item.Line, Rest: item.Rest}, &item.Number
+	s.Kind, s.Speed, s.FlyBy, s.Load, s.Seconds = item.Kind, n[reads.Speed], n[reads.FlyBy], n[reads.Load], n[reads.Time]
 	s.Signal, s.Level, s.GoOn = int(n[reads.Signal]), n[reads.Level] != 0, n[reads.GoOn] != 0
 	s.FrameNumber, s.ToolNumber = int(n[reads.Frame]), int(n[reads.Tool])
 	for _, f := range facts {
@@ -174,24 +184,28 @@ func (t *translator) step(item *reads.Item, want *move.Move) (Step, bool) {
 	if item.Has.Has(reads.Target) {
 		s.Text, s.Knows = item.Target, s.Knows|Text
 	}
+	return s
+}
+
+// complete adds what the lines before it say, and where a motion goes.
+func (t *translator) complete(s *Step, item *reads.Item) {
 	switch s.Kind {
 	case move.Await:
 		if s.Seconds == 0 {
 			s.Knows &^= GoOn
 		}
 	case move.Select:
-		t.chosen.choose(&s, s.Knows)
+		t.chosen.choose(s, s.Knows)
 	case move.Travel, move.Straight:
 		if !t.begun { // from wherever the arm stands: a travel, or a line where a travel could not be slow
 			t.begun, s.Kind = true, move.Travel
 		}
 		s.choose(&t.chosen, t.chosen.Knows&^s.Knows)
 		if s.Knows.has(At) {
-			t.place(&s, item)
+			t.place(s, item)
 		}
 	case move.Grip, move.Release, move.Set, move.Dwell, move.Note:
 	}
-	return s, true
 }
 
 // fractions reports whether a number that counts, of a frame, a tool or a signal, is no
