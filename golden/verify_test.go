@@ -82,6 +82,8 @@ func TestVerifyFindsByHand(t *testing.T) {
 			"different: of " + total + " moves 1 missing\n",
 		}},
 		{"starter", "select frame=stand tool", "select frame=pan tool", []string{"frame is pan instead of stand", "with frame pan instead of stand: the arm goes elsewhere"}},
+		{"starter", "select frame=stand tool", "select frame=nowhere tool", []string{"frame is unknown instead of stand"}},
+		{"listing", "Select frame base and tool jaw", "Select tool jaw", []string{"frame is not given instead of base"}},
 		{"listing", "in to tray A2 at", "in to tray B2 at", []string{`it goes to "tray B2" instead of "tray A2"`, "of " + total + " moves 1 changed"}},
 		{"listing", "\n     7  ", "\n     8  ", []string{"number is 8 instead of 7", "of " + total + " moves 1 changed"}},
 		{"iso6983", "M10\n", "M10 (holds (the) cube)\n", []string{"the comment on this line is not closed, or another one begins in it"}},

@@ -1,7 +1,6 @@
 package verify
 
 import (
-	"cmp"
 	"fmt"
 	"strings"
 
@@ -158,30 +157,36 @@ func (r *Report) entry(d *Difference, given *node) bool {
 // inWords are fields for people.
 func (r *Report) inWords(deltas []readback.Delta, given, wanted *node) []FieldDelta {
 	fields := make([]FieldDelta, len(deltas))
-	for i, d := range deltas {
-		fields[i] = FieldDelta{Name: d.Field.Words(), Unit: d.Field.Unit()}
+	for i := range deltas {
+		d, f := &deltas[i], &fields[i]
+		*f = FieldDelta{Name: d.Field.Words(), Unit: d.Field.Unit()}
 		if d.Field == reads.Target {
-			fields[i].Text = "it goes to another target"
+			f.Text = "it goes to another target"
 			if wanted != nil {
-				fields[i].Text = fmt.Sprintf("it goes to %q instead of %q", given.item.Target, wanted.item.Target)
+				f.Text = fmt.Sprintf("it goes to %q instead of %q", given.item.Target, wanted.item.Target)
 			}
 			continue
 		}
-		if named := r.tables.Name(d.Field, d.Want); named != "" {
-			fields[i].Text = fmt.Sprintf("%s is %s instead of %s", d.Field.Words(), cmp.Or(r.tables.Name(d.Field, d.Got), "none"), named)
-		}
-		fields[i].Plan = &deltas[i].Want
-		if fields[i].Text != "" {
-			fields[i].Program = &deltas[i].Got
-			continue
-		}
-		fields[i].Text = fmt.Sprintf("%s is not given instead of %s", d.Field.Words(), d.Field.Figure(d.Want))
+		f.Plan = &d.Want
+		f.Text = fmt.Sprintf("%s is not given instead of %s", f.Name, r.figure(d.Field, d.Want))
 		if !d.Lacks {
-			fields[i].Program = &deltas[i].Got
-			fields[i].Text = fmt.Sprintf("%s is %s instead of %s%s", d.Field.Words(), d.Field.Figure(d.Got), d.Field.Figure(d.Want), change(d))
+			f.Program = &d.Got
+			f.Text = fmt.Sprintf("%s is %s instead of %s%s", f.Name, r.figure(d.Field, d.Got), r.figure(d.Field, d.Want), change(*d))
 		}
 	}
 	return fields
+}
+
+// figure is the value of a field in words: of a frame or a tool what the cell calls it, or
+// its number where the cell has none of that; 0 stands for a name that nobody knows.
+func (r *Report) figure(f reads.Field, v float64) string {
+	switch name := r.tables.Name(f, v); {
+	case name != "":
+		return name
+	case v == 0 && (f == reads.Frame || f == reads.Tool):
+		return "unknown"
+	}
+	return f.Figure(v)
 }
 
 // change is how far a quantity is off, with its sign.
