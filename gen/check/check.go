@@ -61,7 +61,7 @@ var Rules = []Rule{
 	ratedLoad, gravity, moment,
 	speed, approach, flyByRadius, clearWay,
 	settle, gripperOutput, sharedOutput, level, await,
-	turned, partKind, pick, place, lie, gripper,
+	turned, mirrored, partKind, pick, place, lie, gripper,
 	reach, keepOut, collision, pallet,
 }
 
