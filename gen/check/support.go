@@ -11,8 +11,9 @@ import (
 
 // What a part needs under it. Both figures are common practice, no source.
 const (
-	leastBase = 0.6 // of its base that rests on others
-	sheet     = 5.0 // mm between one part and the next, at most: a sheet of card
+	leastBase = 0.6  // of its base that rests on others
+	contact   = 0.01 // of it, with which it rests on another at all
+	sheet     = 5.0  // mm between one part and the next, at most: a sheet of card
 )
 
 // stands is a part as it stands somewhere, in the base.
@@ -104,10 +105,10 @@ func (s *Scene) onTop(g *Standing, a *stands) (on *Standing, in slot.Slot) {
 	touching(s.company(g), a, 1, false, func(g *Standing, at slot.Slot) bool {
 		b := g.standing(at)
 		_, share := b.rests(a)
-		if share > hair {
+		if share > contact {
 			on, in = g, at
 		}
-		return share > hair
+		return share > contact
 	})
 	return on, in
 }
@@ -176,7 +177,7 @@ func (s *Scene) hovers(g *Standing, at slot.Slot, p *layout.Part, lie *layout.Li
 	}
 	a := g.stands(at, p, lie)
 	is, could := bearing(grids, &a)
-	return is, is < leastBase && (at.Layer > 0 || could >= leastBase)
+	return is, is < leastBase && (at.Layer > 0 || could > contact)
 }
 
 // near is a cheap look for grids that may have parts under a slot.

@@ -36,7 +36,8 @@ transfers:
 		{"on nothing, where others would be", "", "200, 70, 30", 90, "", "nothing right under it"},
 		{"on nothing, and nothing could be there", "", "200, 250, 30", 0, "", ""},
 		{"along one", ", filled: B1", "200, 70, 30", 0, "", ""},
-		{"half over its end", ", filled: B1", "230, 70, 30", 0, "", ""}, // half is all that could be
+		{"half over its end", ", filled: B1", "230, 70, 30", 0, "", "50 % of its base"}, // as much as ever could be, and too little
+		{"a hair over its end", ", filled: B1", "259.5, 70, 30", 0, "", ""},             // beside it, on what is there
 		{"a sheet of card between", ", filled: B1", "200, 70, 35", 0, "", ""},
 		{"too high to rest on it", "", "200, 70, 35.1", 0, "", ""}, // then nothing is known of what it stands on
 		{"taken from under it", ", filled: B1", "200, 70, 30", 0, "  - {from: low B1, to: rack A1}\n", "a part rests on it, in \"high A1\""},
