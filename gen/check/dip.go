@@ -48,7 +48,8 @@ func checkDip(c *Context, p *layout.Part, g *layout.Grid, f *layout.Figures) {
 		r, g.Name, gap, p.Name, aboveOrBelow(over-parabola), aboveOrBelow(over-most)).
 		note(f.FlyBy.Place, "the fly-by is given here").
 		note(p.Place, "the part is defined here").
-		hint("an approach of %.4g mm or more leaves room for any curve, and so does a fly-by of %.4g mm", max(high+headroom+parabola, high+most), over-headroom+gap)
+		hint("an approach of %g mm or more leaves room for any curve, and so does a fly-by of %g mm",
+			math.Ceil(10*(max(high+headroom+parabola, high+most)-hair))/10, math.Floor(10*(over-headroom+gap+hair))/10)
 }
 
 // aboveOrBelow is a height above something in words.

@@ -53,24 +53,35 @@ motion: {tool: jaw, approach: %[2]g, speed: {travel: 200, near: 50}, fly_by: %[3
 transfers: [{from: a, to: b}]
 `
 	const first = "2.0 mm beside its slot the part \"cube\" is 6.5 mm below its neighbours' tops on a parabola, and may be 18.0 mm below them"
+	find := func(gap, approach, r float64) []diag.Finding {
+		var list diag.List
+		l := layoutOf(t, fmt.Sprintf(text, 50+gap, approach, r))
+		Run(l, move.Batched(expand.Moves(l)), &list)
+		return list.Sorted()
+	}
 	found := map[bool]int{}
 	for _, gap := range []float64{2, 0, 0.5, 7, 12, 31} {
 		for _, r := range []float64{30, 0, 5, 12} {
 			parabola, chord := lowest(r, gap, true), lowest(r, gap, false)
 			for approach := 60.0; approach < 92; approach += 0.75 {
-				l := layoutOf(t, fmt.Sprintf(text, 50+gap, approach, r))
-				var list diag.List
-				Run(l, move.Batched(expand.Moves(l)), &list)
-				tight := list.Len() > 0
+				all := find(gap, approach, r)
+				tight := len(all) > 0
 				left := math.Min(approach-parabola-10, approach-chord) - 50
 				if math.Abs(left) < 0.01 { // the steps are that fine
 					continue
 				}
 				if found[tight]++; tight != (left < 0) {
-					t.Errorf("gap %g, fly-by %g, approach %g: %v; %.3f mm are left", gap, r, approach, list.Sorted(), left)
+					t.Errorf("gap %g, fly-by %g, approach %g: %v; %.3f mm are left", gap, r, approach, all, left)
 				}
-				if gap == 2 && r == 30 && approach == 60 && (!tight || !strings.Contains(list.Sorted()[0].Message, first)) {
-					t.Errorf("found %v, wanted %q", list.Sorted(), first)
+				if gap == 2 && r == 30 && approach == 60 && (!tight || !strings.Contains(all[0].Message, first)) {
+					t.Errorf("found %v, wanted %q", all, first)
+				}
+				if tight && approach > 61 { // the advice helps, either of it, rounded as it is
+					var high, small float64
+					n, err := fmt.Sscanf(all[0].Hint, "an approach of %g mm or more leaves room for any curve, and so does a fly-by of %g mm", &high, &small)
+					if n != 2 || len(find(gap, high, r)) > 0 || len(find(gap, approach, small)) > 0 {
+						t.Errorf("gap %g, fly-by %g, approach %g: the advice is %q (%v)", gap, r, approach, all[0].Hint, err)
+					}
 				}
 			}
 		}
