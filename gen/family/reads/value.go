@@ -42,7 +42,7 @@ func newValuer(r *rules.Rules, job move.Job) *valuer {
 
 // names finds the entries of a table by their names.
 type names struct {
-	learns  bool // there is no table, and names are learned from the program\'s own
+	learns  bool // there is no table, and names are learned from the program's own
 	numbers map[string]int
 	places  map[float64]int // by the numbers that the controller knows; nil where those are the places
 	last    string          // the one that was asked for last: mostly the next one too
@@ -85,11 +85,12 @@ func (n *names) numberOf(name []byte) float64 {
 }
 
 // nameless stands for the number of a name that no table has: the same for one name in
-// every program, and another for every other, so that two names are never taken for one.
+// every program, and hardly ever the same for two names. It is a whole number of 31 bits, and
+// larger than any that a cell gives.
 func nameless(name []byte) float64 {
 	h := fnv.New32a()
 	h.Write(name)
-	return 1e6 + float64(h.Sum32())
+	return float64(1<<30 + h.Sum32()>>2)
 }
 
 // learn keeps the number of a name as an entry of the program's own table has it.
