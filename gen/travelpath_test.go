@@ -106,19 +106,19 @@ func TestOnlyTravelsThroughTheWall(t *testing.T) {
 	}
 	j.Check()
 	j.CheckFor(loaded(t, j, "iso6983", ""))
-	said := regexp.MustCompile(`on the way to "(right .*? approach)"`).FindAllStringSubmatch(told(j), -1)
+	said := regexp.MustCompile(`on the way to "(right .*? approach)"`).FindAllStringSubmatch(withNotes(j), -1)
 	for _, s := range said {
 		if !inside[s[1]] {
 			t.Errorf("%q does not lead through the wall", s[1])
 		}
 	}
 	if len(inside) != 6 || len(said) != 2 || travels != 25 {
-		t.Errorf("%d travels, %d through the wall: %v\n%s", travels, len(inside), inside, told(j))
+		t.Errorf("%d travels, %d through the wall: %v\n%s", travels, len(inside), inside, withNotes(j))
 	}
 }
 
-// told is the findings with their notes.
-func told(j *gen.Job) string {
+// withNotes is the findings with their notes.
+func withNotes(j *gen.Job) string {
 	var b strings.Builder
 	for _, f := range j.Findings.Sorted() {
 		b.WriteString(f.Message + "\n")

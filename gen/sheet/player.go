@@ -108,7 +108,7 @@ type playFile struct {
 // element: encoding/json escapes "<", ">", "&" and the line ends of Unicode.
 func (j *Job) player() (string, bound, error) {
 	b := &builder{job: j, grids: map[string]int{}, turns: map[turnOf]int{}, files: map[string]int{}, used: map[string]map[int]bool{},
-		turned: map[stance]int{}, solids: map[string][][][3]num{}}
+		turned: map[lain]int{}, solids: map[string][][][3]num{}}
 	b.follow = j.Layout.Follow()
 	b.gather()
 	if err := b.program(); err != nil {
@@ -134,12 +134,12 @@ type builder struct {
 	used  map[string]map[int]bool
 
 	follow *layout.Follower
-	turned map[stance]int // from 1 on, by grid
+	turned map[lain]int // from 1 on, by grid
 	solids map[string][][][3]num
 }
 
-// stance is a way in which parts of a grid lie in slots that are turned so far.
-type stance struct {
+// lain is a way in which parts of a grid lie in slots that are turned so far.
+type lain struct {
 	grid   string
 	turned float64
 	lies   int
@@ -206,7 +206,7 @@ func (b *builder) lies(g *layout.Grid, at slot.Slot, lies *layout.Lies) int {
 		return 0
 	}
 	_, turned := g.Pattern.At(at)
-	key := stance{g.Name, turned, number}
+	key := lain{g.Name, turned, number}
 	if b.turned[key] == 0 {
 		b.solids[g.Name] = append(b.solids[g.Name], solidOf(g, nil, turned, lies.Way(number)))
 		b.turned[key] = len(b.solids[g.Name])
