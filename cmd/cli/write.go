@@ -19,8 +19,9 @@ errors, nothing is written. An existing program is replaced only if its seal
 shows that nobody changed it since Gridferry wrote it. --replace replaces any
 file, and keeps the old one as NAME.kept-1. "-o -" writes to standard output.
 
---prove-out writes the prove-out: a quarter of the speeds, slots and
-approach points lifted by --lift, the gripper still unless --gripper work.
+--prove-out writes the prove-out: at most a quarter of the speeds and --speed,
+slots and approach points lifted by --lift, the gripper still unless --gripper
+work.
 --from N writes the job resumed at transfer N; --holding says that the gripper
 holds its part already, --slots=FILE which slots hold a part. Such programs have
 file names of their own. See plan/RUNNING.md.
