@@ -234,15 +234,18 @@ func (s *Step) choose(from *Step, which Facts) {
 	s.Knows |= which & (Frame | Tool | Load)
 }
 
-// frame takes in what the program says of a frame, unless that is the job's own but
-// for its rounding: a tenth of a degree is a millimetre at arm's length.
+// frame takes in what the program says of a frame. Its origin and its turn are each the
+// job's own where they are but for their rounding: a tenth of a degree is a millimetre at
+// arm's length.
 func (t *translator) frame(number int, given geom.Pose) {
 	mm, degrees := t.rules.HalfStep(rules.Length, 0)+rounding, t.rules.HalfStep(rules.Angle, 0)+rounding
 	if job, known := t.tables[number]; known {
-		off := given.T.Sub(job.T)
+		if off := given.T.Sub(job.T); max(math.Abs(off.X), math.Abs(off.Y), math.Abs(off.Z)) <= mm {
+			given.T = job.T
+		}
 		// Three angles that are each off by half a step turn by no more than twice that.
-		if max(math.Abs(off.X), math.Abs(off.Y), math.Abs(off.Z)) <= mm && job.R.T().Mul(given.R).Angle() <= 2*degrees {
-			return
+		if job.R.T().Mul(given.R).Angle() <= 2*degrees {
+			given.R = job.R
 		}
 	}
 	t.tables[number] = given
