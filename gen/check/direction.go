@@ -21,7 +21,7 @@ a frame may lie on its side. Mostly the yaw alone was written: "[0, 0, 90]" poin
 		Bad:  turnedGrid("[0, 0, 90]"),
 		Good: turnedGrid("[180, 0, 90]"),
 	}, {
-		Name:     "tool-tilted",
+		Name:     "tool-slanted",
 		Severity: diag.Warning,
 		Doc: `The tool's axis at the slots of a grid leaves the approach direction by more than 20
 degrees (and less than 90): the tool goes in slanting. That may be meant, but more often it
@@ -84,7 +84,7 @@ func checkSlots(c *Context, g *layout.Grid) {
 	case off >= 90-faint:
 		hint(c.find("tool-points-away", at, "at the slots of %q the tool points away from them: its axis is %.1f degrees off the way down", g.Name, off))
 	case off > steepTilt+faint:
-		hint(c.find("tool-tilted", at, "at the slots of %q the tool's axis is %.1f degrees off the way down", g.Name, off))
+		hint(c.find("tool-slanted", at, "at the slots of %q the tool's axis is %.1f degrees off the way down", g.Name, off))
 	}
 }
 

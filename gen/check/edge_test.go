@@ -68,8 +68,8 @@ func TestEdges(t *testing.T) {
 			pile + "+  pile: {frame: right, rows: 1, columns: 2, pitch: [50, 0], layers: 2, layer_pitch: 30, first: [30, 160, 15], part: brick}\n" +
 			second + "+  - {from: \"rack A1\", to: \"pile A1.1\"}\n", "wrong-part"},
 		{"a tool tilted by 20 degrees", slanting("[160, 0, 0]"), "part-turned"},
-		{"by a little more", slanting("[159.99, 0, 90]"), "tool-tilted"},
-		{"about the other axis", slanting("[180, 70, 0]"), "tool-tilted"},
+		{"by a little more", slanting("[159.99, 0, 90]"), "tool-slanted"},
+		{"about the other axis", slanting("[180, 70, 0]"), "tool-slanted"},
 		{"a tool across the way down", slanting("[-90, 0, 45]"), "tool-points-away"},
 		{"the tool of no grid that is turned about its own axis", slanting("[180, 0, -135]"), "part-turned"},
 		{"a frame on an upright wall, the tool square to it", "-    left:  {at: [250, 60, 40]}\n+    left:  {at: [250, 60, 40], rpy: [-90, 0, 0]}\n", "out-of-reach"},
