@@ -2,6 +2,8 @@ package check
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
@@ -100,5 +102,6 @@ func checkPose(c *Context, p *layout.NamedPose, what string, named diag.Place) {
 // frame that is turned so.
 func pointing(now geom.RPY, frame geom.Rot) string {
 	down := frame.T().Mul(geom.RPY{Roll: 180, Yaw: now.Yaw}.Rot()).RPY()
-	return fmt.Sprintf("[%.6g, %.6g, %.6g]", down.Roll, down.Pitch, down.Yaw)
+	figure := func(angle float64) string { return strconv.FormatFloat(math.Round(angle*1e4)/1e4+0, 'f', -1, 64) }
+	return fmt.Sprintf("[%s, %s, %s]", figure(down.Roll), figure(down.Pitch), figure(down.Yaw))
 }
