@@ -142,8 +142,12 @@ func (v *Verdict) summary() string {
 // without says which moves no line of the program was compared with: "; not compared: 2 note".
 func (v *Verdict) without() string {
 	var kinds []string
+	compared := v.Compared
+	if lines := compared[move.Straight] - v.planned.Kind[move.Straight]; lines > 0 { // travels that had to be written as lines
+		compared[move.Travel] += lines
+	}
 	for _, kind := range move.Kinds {
-		if n := v.planned.Kind[kind] - v.Compared[kind]; n > 0 {
+		if n := v.planned.Kind[kind] - compared[kind]; n > 0 {
 			kinds = append(kinds, fmt.Sprintf("%d %s", n, kind))
 		}
 	}
