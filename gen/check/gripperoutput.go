@@ -15,10 +15,10 @@ var gripperOutput = Rule{
 		Bad:      "-      release: {output: 1, level: off, settle: 0.3}\n+      release: {output: 1, level: on, settle: 0.3}\n",
 		Good:     "",
 	}},
-	Layout: func(c *Context) { c.eachTool(checkJawOutput) },
+	Layout: func(c *Context) { c.eachTool(checkGripperOutput) },
 }
 
-func checkJawOutput(c *Context, t *layout.Tool) {
+func checkGripperOutput(c *Context, t *layout.Tool) {
 	if t.Grip.Output == t.Release.Output && t.Grip.Level == t.Release.Level {
 		c.find("gripper-never-moves", t.Release.Place, "%q and %q of the tool %q both write output %d %s", "grip", "release", t.Name, t.Grip.Output, wording.Level(t.Grip.Level)).
 			note(t.Grip.Place, "%q stands here", "grip").

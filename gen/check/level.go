@@ -24,11 +24,11 @@ is switched on once, at the beginning, is no mistake.`,
 		Good: "-  - {from: \"tray A1:A3\", to: \"rack A1:A3\"}\n" +
 			"+  - from: \"tray A1:A3\"\n+    to: {grid: \"rack A1:A3\", then: [set: {output: 2, level: on}, dwell: 1, set: {output: 2, level: off}]}\n",
 	}},
-	Layout: func(c *Context) { c.eachTool(checkJawLevels) },
+	Layout: func(c *Context) { c.eachTool(checkGripperLevels) },
 	Watch:  func(c *Context) Watcher { return &levelWatcher{c: c, outputs: map[int]*written{}} },
 }
 
-func checkJawLevels(c *Context, t *layout.Tool) {
+func checkGripperLevels(c *Context, t *layout.Tool) {
 	if grip, release := t.Grip, t.Release; grip.Output != release.Output {
 		c.find("level-never-changes", release.Place, "the tool %q grips with output %d %s and releases with output %d %s, so neither output is ever taken back",
 			t.Name, grip.Output, wording.Level(grip.Level), release.Output, wording.Level(release.Level)).

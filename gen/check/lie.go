@@ -70,7 +70,7 @@ type turnedParts struct {
 	by       float64
 }
 
-// leastTurn is how far a part may lie turned without a word, degrees: slots and jaws
+// leastTurn is how far a part may lie turned without a word, degrees: slots and grippers
 // set it straight. Common practice, no source.
 const leastTurn = 0.5
 

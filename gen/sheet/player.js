@@ -13,7 +13,7 @@
 
   // lies is how the part in a slot lies, where not as the slot says.
   const lies = data.grids.map((grid) => new Map(Object.entries(grid.lies || {}).map(([i, n]) => [Number(i), n])));
-  const start = { tip: null, turn: 0, jaw: data.held ? [data.held.grid, data.held.slot, data.held.lies] : null, held: 0, load: null };
+  const start = { tip: null, turn: 0, grips: data.held ? [data.held.grid, data.held.slot, data.held.lies] : null, held: 0, load: null };
   const states = [start];
   const firstOf = new Map(); // the state before each transfer
   moves.forEach((m, i) => {
@@ -22,11 +22,11 @@
     if (m.kind === "select") s.load = m.load || 0;
     if (m.kind === "grip" && m.slot) {
       m.lies = lies[m.slot[0]].get(m.slot[1]) || 0; // it lies so again when the step is taken back
-      s.jaw = [...m.slot, m.lies];
+      s.grips = [...m.slot, m.lies];
       s.held = s.turn;
     }
     if (m.kind === "release" && m.slot) lies[m.slot[0]].set(m.slot[1], m.lies || 0);
-    if (m.kind === "release" && m.slot) s.jaw = null;
+    if (m.kind === "release" && m.slot) s.grips = null;
     if (m.transfer && !firstOf.has(m.transfer)) firstOf.set(m.transfer, i);
     states.push(s);
   });
@@ -188,7 +188,7 @@
     arm(tip, state, turnNow) {
       this.tip.setAttribute("display", tip ? "inline" : "none");
       this.tool.setAttribute("display", tip ? "inline" : "none");
-      this.carried.setAttribute("display", tip && state.jaw ? "inline" : "none");
+      this.carried.setAttribute("display", tip && state.grips ? "inline" : "none");
       if (!tip) return;
       const at = this.paper(tip);
       this.tip.setAttribute("transform", `translate(${at.map(short).join(" ")})`);
@@ -196,10 +196,10 @@
       const flange = this.paper(plus(tip, o.flange));
       if (Math.hypot(flange[0] - at[0], flange[1] - at[1]) < 2) this.tool.setAttribute("display", "none"); // it would cover the slot
       this.tool.setAttribute("d", `M${at.map(short).join(" ")}L${flange.map(short).join(" ")}`);
-      if (!state.jaw) return;
+      if (!state.grips) return;
       const angle = (o.heading - data.orientations[state.held].heading) * Math.PI / 180;
       const c = Math.cos(angle), s = Math.sin(angle);
-      const turned = solidOf(data.grids[state.jaw[0]], state.jaw[1], state.jaw[2]).map((p) => [p[0] * c - p[1] * s, p[0] * s + p[1] * c, p[2]]);
+      const turned = solidOf(data.grids[state.grips[0]], state.grips[1], state.grips[2]).map((p) => [p[0] * c - p[1] * s, p[0] * s + p[1] * c, p[2]]);
       this.carried.setAttribute("d", outline(turned.map((p) => this.flat(p))));
       this.carried.setAttribute("transform", `translate(${at.map(short).join(" ")})`);
     }
@@ -310,7 +310,7 @@
     byId("now-transfer").textContent = transferWords(now ? m.transfer : 0);
     byId("now-tip").textContent = state.tip ? `X ${coordinate(state.tip[0])}, Y ${coordinate(state.tip[1])}, Z ${coordinate(state.tip[2])} mm` : "not known yet";
     const load = state.load === null ? "" : `, ${state.load} kg set in the controller`;
-    byId("now-jaw").textContent = (state.jaw ? `holds ${data.grids[state.jaw[0]].part}, picked up at ${labelOf(state.jaw)}` : "holds nothing") + load;
+    byId("now-gripper").textContent = (state.grips ? `holds ${data.grids[state.grips[0]].part}, picked up at ${labelOf(state.grips)}` : "holds nothing") + load;
     slider.value = now;
     slider.setAttribute("aria-valuetext", sentence());
     if (now && m.transfer) byId("transfer").value = m.transfer;

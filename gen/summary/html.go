@@ -11,8 +11,8 @@ import (
 // pageStyle is what the page has of its own.
 const pageStyle = `body { max-width: none; }
 table { width: auto; }
-th, td { text-align: right; }
-th:first-child, td:first-child, th:nth-child(-n+3), td:nth-child(-n+3) { text-align: left; }
+th, td { text-align: right; white-space: nowrap; }
+th:first-child, td:first-child, th:nth-child(-n+3), td:nth-child(-n+3) { text-align: left; white-space: normal; }
 tr.refused td, tr.not td { font-weight: bold; }
 thead th { position: sticky; top: 0; }
 `
