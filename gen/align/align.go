@@ -52,7 +52,7 @@ func worths(n, m int, worth func(i, j int) float32) []float32 {
 	return best
 }
 
-// together tells whether the best way from a cell on pairs its two elements.
+// together reports whether the best way from a cell on pairs its two elements.
 func together(best []float32, at, wide int, worth float32) bool {
 	return worth > 0 && best[at] == best[at+wide+1]+worth
 }

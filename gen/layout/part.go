@@ -20,7 +20,7 @@ type Part struct {
 	Symmetry  string   // a word of the plan; "" goes by the size
 }
 
-// Sized tells whether the part and its size are known.
+// Sized reports whether the part and its size are known.
 func (p *Part) Sized() bool { return p != nil && p.Size != (geom.Vec{}) }
 
 // Middle is how far the part's middle is above the TCP that holds it.

@@ -10,11 +10,11 @@ type List struct {
 	// Pointers, because Errorf hands one out and later findings must not move it.
 	findings []*Finding
 	errors   int
-	untold   int // findings beyond mostTold
+	unshown   int // findings beyond mostShown
 }
 
-// mostTold is how many findings are kept. Nobody reads more, and a file of a few million mistakes would fill the memory with them.
-const mostTold = 10_000
+// mostShown is how many findings are kept. Nobody reads more, and a file of a few million mistakes would fill the memory with them.
+const mostShown = 10_000
 
 // Errorf adds an error and returns it, so that a hint or notes can be added.
 func (l *List) Errorf(rule string, at Place, format string, args ...any) *Finding {
@@ -28,8 +28,8 @@ func (l *List) Warnf(rule string, at Place, format string, args ...any) *Finding
 }
 
 func (l *List) add(s Severity, rule string, at Place, format string, args []any) *Finding {
-	if len(l.findings) >= mostTold {
-		l.untold++
+	if len(l.findings) >= mostShown {
+		l.unshown++
 		return &Finding{}
 	}
 	f := &Finding{Severity: s, Rule: rule, Place: at, Message: fmt.Sprintf(format, args...)}
@@ -41,7 +41,7 @@ func (l *List) add(s Severity, rule string, at Place, format string, args []any)
 func (l *List) HasErrors() bool { return l.errors > 0 }
 
 // Len is the number of findings.
-func (l *List) Len() int { return len(l.findings) + l.untold }
+func (l *List) Len() int { return len(l.findings) + l.unshown }
 
 // Sorted returns copies of the findings by place, those without a place last. Findings at one place keep the order in which
 // they were added. Of more than ten thousand only the first that were added are kept, and at the end how many there are beside them.
@@ -51,9 +51,9 @@ func (l *List) Sorted() []Finding {
 		sorted = append(sorted, *f)
 	}
 	slices.SortStableFunc(sorted, func(a, b Finding) int { return a.Place.Compare(b.Place) })
-	if l.untold > 0 {
+	if l.unshown > 0 {
 		sorted = append(sorted, Finding{
-			Severity: Error, Rule: "too-many-findings", Message: fmt.Sprintf("%d more findings are not shown", l.untold), Hint: "mend these first",
+			Severity: Error, Rule: "too-many-findings", Message: fmt.Sprintf("%d more findings are not shown", l.unshown), Hint: "mend these first",
 		})
 	}
 	return sorted
@@ -61,7 +61,7 @@ func (l *List) Sorted() []Finding {
 
 // AddAll takes over the findings of another list.
 func (l *List) AddAll(from *List) {
-	room := max(0, min(mostTold-len(l.findings), len(from.findings)))
+	room := max(0, min(mostShown-len(l.findings), len(from.findings)))
 	l.findings, l.errors = append(l.findings, from.findings[:room]...), l.errors+from.errors
-	l.untold += len(from.findings) - room + from.untold
+	l.unshown += len(from.findings) - room + from.unshown
 }

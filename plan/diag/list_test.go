@@ -6,7 +6,7 @@ import "testing"
 // says that there is more.
 func TestManyFindings(t *testing.T) {
 	var l, other List
-	for i := range mostTold + 5 {
+	for i := range mostShown + 5 {
 		l.Warnf("r", Place{File: "f", Line: i + 1}, "m").WithHint("h")
 	}
 	other.Errorf("e", Place{File: "a", Line: 1}, "m")
@@ -14,7 +14,7 @@ func TestManyFindings(t *testing.T) {
 	l.AddAll(&other)
 	all := l.Sorted()
 	last := all[len(all)-1]
-	if l.Len() != mostTold+7 || len(all) != mostTold+1 || !l.HasErrors() || last.Rule != "too-many-findings" || last.Message != "7 more findings are not shown" || last.Severity != Error {
+	if l.Len() != mostShown+7 || len(all) != mostShown+1 || !l.HasErrors() || last.Rule != "too-many-findings" || last.Message != "7 more findings are not shown" || last.Severity != Error {
 		t.Errorf("%d findings, %d kept, the last is %+v", l.Len(), len(all), last)
 	}
 	var few List
