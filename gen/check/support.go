@@ -99,9 +99,8 @@ func bearing(grids []*Standing, a *stands) (is, could float64) {
 	return is, could
 }
 
-// onTop is a part that rests on another with more than a hair's breadth of its base.
+// onTop is a part of a grid, or of those near it, that rests on another one.
 func (s *Scene) onTop(g *Standing, a *stands) (on *Standing, in slot.Slot) {
-	const hair = 0.01
 	touching(s.company(g), a, 1, false, func(g *Standing, at slot.Slot) bool {
 		b := g.standing(at)
 		_, share := b.rests(a)
