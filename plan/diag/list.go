@@ -10,7 +10,7 @@ type List struct {
 	// Pointers, because Errorf hands one out and later findings must not move it.
 	findings []*Finding
 	errors   int
-	unshown   int // findings beyond mostShown
+	unshown  int // findings beyond mostShown
 }
 
 // mostShown is how many findings are kept. Nobody reads more, and a file of a few million mistakes would fill the memory with them.
