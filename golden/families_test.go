@@ -41,6 +41,9 @@ func TestMadeUpController(t *testing.T) {
 	t.Run("waymarks", func(t *testing.T) {
 		hold(t, filepath.Join(recorded, "waymarks"), func() files { return familyFiles(t, "cartons.plan.yaml", "../families/waymarks") })
 	})
+	t.Run("lanterns", func(t *testing.T) {
+		hold(t, filepath.Join(recorded, "lanterns"), func() files { return familyFiles(t, "cartons.plan.yaml", lanterns) })
+	})
 }
 
 // TestMadeUpControllerIsSmall: a controller that asks for all of this should

@@ -52,6 +52,9 @@ func (f *Family) readRules(r *rules.Rules, file string, data []byte, list *diag.
 		return false
 	}
 	r.FileForm(f.Reads.Key()).Read(&decode.Reader{List: list}, root)
+	if r.Form.Comma {
+		f.Reads.WithComma()
+	}
 	if list.Len() == before { // a rotation with a slip in it says nothing about the fields
 		f.Reads.CheckFields(list, r.Rotation, r.RotationAt)
 	}

@@ -27,7 +27,7 @@ func TestOnlyTheFigureItselfIsABound(t *testing.T) {
 					if err != nil {
 						t.Fatal(err)
 					}
-					figure, _ := reads.Decimal(text)
+					figure, _ := reads.Decimal(text, '.')
 					step := math.Pow10(-decimals)
 					for by, want := range map[float64]bool{-step: false, 0: true, step: false} {
 						var got reads.Values

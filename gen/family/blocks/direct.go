@@ -240,8 +240,10 @@ func (c *compiler) action(pipe *parse.PipeNode) (step, bool) {
 	switch {
 	case !call && len(args) == 1:
 		return c.print(args[0])
-	case call && name.Ident == "comment" && len(pipe.Cmds) == 2:
+	case call && name.Ident == commentName && len(pipe.Cmds) == 2:
 		return c.comment(args[1:])
+	case call && name.Ident == quoteName && len(pipe.Cmds) == 2:
+		return c.quote(args[1:])
 	case call && (name.Ident == "pad" || name.Ident == "left") && len(args) == 3:
 		return c.column(name.Ident == "pad", args[1], args[2])
 	}
@@ -293,14 +295,24 @@ func (c *compiler) print(n parse.Node) (step, bool) {
 }
 
 func (c *compiler) comment(args []parse.Node) (step, bool) {
+	values, ok := c.values(args)
+	return step{more: func(p *Printer, b []byte) ([]byte, bool) { return p.remark(b, values, true) }}, ok
+}
+
+func (c *compiler) quote(args []parse.Node) (step, bool) {
+	values, ok := c.values(args)
+	return step{more: func(p *Printer, b []byte) ([]byte, bool) { return p.quotation(b, values) }}, ok
+}
+
+func (c *compiler) values(args []parse.Node) ([]value, bool) {
 	values := make([]value, len(args))
 	for i, a := range args {
 		var ok bool
 		if values[i], ok = c.value(a); !ok {
-			return step{}, false
+			return nil, false
 		}
 	}
-	return step{more: func(p *Printer, b []byte) ([]byte, bool) { return p.remark(b, values, true) }}, true
+	return values, true
 }
 
 var blanks = strings.Repeat(" ", widest)

@@ -171,12 +171,12 @@ func FuzzDirect(f *testing.F) {
 		`{{if .Above}}a{{else if not .Stops}}b{{else}}c{{end}}{{.Target}}`,
 		`{{if and .Above (or .Stops .Frame) .N}}y{{end}}{{template "h" .}}{{template "k"}}`,
 		`"{{.Target}}`, `{{.Place}} x`, `{{pad 5000 .X}}`, `{{comment}}{{comment .X}}`, `{{range 3}}{{.}}{{end}}`,
-		`{{$x := .X}}{{$x}}`, `{{with .Target}}{{.}}{{end}}`, `{{pad 1.0 .N}}{{pad 3 'a'}}{{.N | pad 4}}{{.X | comment}}`, `{{1}}{{"w"}}{{true}}{{nil}}`,
+		`{{quote .N "to" .Target}} {{.Target}}`, `x '{{quote .Target}}`, `{{$x := .X}}{{$x}}`, `{{with .Target}}{{.}}{{end}}`, `{{pad 1.0 .N}}{{pad 3 'a'}}{{.N | pad 4}}{{.X | comment}}`, `{{1}}{{"w"}}{{true}}{{nil}}`,
 	} {
 		f.Add(body, uint64(1))
 	}
 	f.Fuzz(func(t *testing.T, body string, seed uint64) {
-		for _, comment := range []string{`{open: "(", close: ")"}`, `{open: "; "}`, "plain", "none"} {
+		for _, comment := range []string{`{open: "(", close: ")"}` + "\n" + escaped, `{open: "; "}` + "\n" + doubled, "plain\n" + blanked, "none"} {
 			files := small(`{{define "h"}}<{{.Speed}} {{.Target}}>{{end}}{{define "k"}}k{{end}}{{define "travel"}}` + body + `{{end}}`)
 			files["family.yaml"] = &fstest.MapFile{Data: []byte(strings.Replace(smallRules, `{open: "(", close: ")"}`, comment, 1))}
 			made := load(files, "fam", new(diag.List))

@@ -116,7 +116,7 @@ func (s *search) pipe(def definition, pipe *parse.PipeNode) bool {
 
 func makesComment(cmd *parse.CommandNode) bool {
 	function, is := cmd.Args[0].(*parse.IdentifierNode)
-	return is && function.Ident == "comment"
+	return is && function.Ident == commentName
 }
 
 func (s *search) operand(def definition, n parse.Node) bool {

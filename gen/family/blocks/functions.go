@@ -27,10 +27,16 @@ type Function struct {
 // text/template itself has.
 var Functions = []Function{
 	{
-		Name: "comment", Use: "comment VALUE…",
+		Name: commentName, Use: "comment VALUE…",
 		Doc:     "one comment of all the values, with blanks between; texts, words and whole numbers",
 		Example: `{{comment .N "to" .Target ", plan line" .Line}}`, Want: "(7 to tray A1, plan line 31)",
 		make: func(*rules.Rules) any { return joinComment },
+	},
+	{
+		Name: quoteName, Use: "quote VALUE…",
+		Doc:     "all the values as one text in the family's quotation marks, with blanks between; only with the rule `quotes`",
+		Example: `{{quote .N "to" .Target}}`, Want: `"7 to tray A1"`,
+		make: func(r *rules.Rules) any { return quote(r) },
 	},
 	{
 		Name: nameName, Use: "name TEXT",
@@ -153,6 +159,8 @@ func describe(v any) string {
 		return "nothing"
 	case Text:
 		return "a text"
+	case Quoted:
+		return "a quoted text"
 	case bool:
 		return "a condition"
 	case float32, float64:
@@ -161,7 +169,12 @@ func describe(v any) string {
 	return fmt.Sprintf("a %T", v)
 }
 
-const nameName = "name"
+// The functions that take texts.
+const (
+	commentName = "comment"
+	nameName    = "name"
+	quoteName   = "quote"
+)
 
 func makeName(names *rules.Names, v any) (string, error) {
 	text, err := pieceOf(v)

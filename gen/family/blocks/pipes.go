@@ -15,7 +15,7 @@ import (
 func (w *walker) pipe(p *parse.PipeNode, dot reflect.Type) reflect.Type {
 	var t reflect.Type
 	for _, cmd := range p.Cmds {
-		t = w.command(cmd, dot)
+		t = w.command(cmd, dot, t)
 	}
 	for _, v := range p.Decl {
 		w.declare(v.Ident[0], t, p.IsAssign)
@@ -39,15 +39,17 @@ func (w *walker) declare(name string, t reflect.Type, assign bool) {
 	}
 }
 
-// command gives the type of one command: its first word decides.
-func (w *walker) command(cmd *parse.CommandNode, dot reflect.Type) reflect.Type {
-	var result reflect.Type
+// command gives the type of one command: its first word decides. What is piped into it is
+// its last operand.
+func (w *walker) command(cmd *parse.CommandNode, dot, piped reflect.Type) reflect.Type {
+	types := make([]reflect.Type, len(cmd.Args), len(cmd.Args)+1)
 	for i, arg := range cmd.Args {
-		if t := w.operand(arg, dot); i == 0 {
-			result = t
-		}
+		types[i] = w.operand(arg, dot)
 	}
-	return result
+	if name, is := cmd.Args[0].(*parse.IdentifierNode); is {
+		w.takes(name, append(types, piped)[1:])
+	}
+	return types[0]
 }
 
 func (w *walker) operand(n parse.Node, dot reflect.Type) reflect.Type {
@@ -135,6 +137,8 @@ func inWords(t reflect.Type) string {
 	switch {
 	case t == reflect.TypeFor[Text]():
 		return "a text"
+	case t == reflect.TypeFor[Quoted]():
+		return "a quoted text"
 	case t.Kind() == reflect.String:
 		return "a word"
 	case t.Kind() == reflect.Int:
@@ -155,6 +159,10 @@ func (w *walker) function(n *parse.IdentifierNode) reflect.Type {
 	if !known {
 		f := w.list.Errorf("unknown-function", w.place(n), "there is no function %q", n.Ident)
 		f.Suggest(n.Ident, slices.Sorted(maps.Keys(w.functions)), "there are: ")
+	}
+	if n.Ident == quoteName && w.rulesKnown && !w.Quotes.Has() {
+		w.list.Errorf("no-quotes", w.place(n), "%q writes the family's quotation marks, and %s does not name them", n.Ident, rules.File).
+			WithHint(`say there which marks the controller reads, as in quotes: {open: '"', close: '"', escape: '"'}`)
 	}
 	return t
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"strings"
 	"text/template"
 	"unicode/utf8"
 
@@ -118,6 +119,7 @@ func (p *Printer) failed(block string, err error) error {
 		return &BlockError{p.family.defs[block].place, err.Error(), isBound(err)}
 	}
 	at, message := splitRunError(p.family.Label, err)
+	message = inOurWords.Replace(message)
 	if m := callError.FindStringSubmatch(message); m != nil {
 		message = message[len(m[0]):]
 		if m[1] != emitName && m[1] != tickName {
@@ -126,6 +128,10 @@ func (p *Printer) failed(block string, err error) error {
 	}
 	return &BlockError{at, message, isBound(err)}
 }
+
+// inOurWords puts what the template engine says of types as AUTHORING.md calls them.
+var inOurWords = strings.NewReplacer("blocks.Text", "a text", "blocks.Quoted", "a quoted text", "expected string; got", "wanted a word, found",
+	"incompatible types for comparison", "a word is compared with words only, a whole number with whole numbers")
 
 func isBound(err error) bool {
 	return errors.Is(err, errTooMuchWork) || errors.Is(err, errTooMuchInAll) || errors.Is(err, errTooMuchText)
@@ -170,14 +176,29 @@ var (
 // emit is the one way into a program: words and whole numbers as they are, free
 // text as a comment, nothing else.
 func (p *Printer) emit(v any) (string, error) {
-	if t, ok := v.(Text); ok {
+	switch t := v.(type) {
+	case Text:
 		return p.emitText(t)
+	case Quoted:
+		return p.emitQuoted(t)
 	}
 	word, err := wordOf(v)
 	if err != nil {
 		return "", fmt.Errorf("%s cannot be printed, wanted a word, a whole number or a text", describe(v))
 	}
 	return word, nil
+}
+
+// emitQuoted refuses a quoted text inside other quotes or a comment.
+func (p *Printer) emitQuoted(t Quoted) (string, error) {
+	line := p.text[bytes.LastIndexByte(p.text, '\n')+1:]
+	if _, err := p.tick(len(line) / 64); err != nil {
+		return "", err
+	}
+	if inside := p.family.Comment.Inside(string(line)); inside != "" {
+		return "", fmt.Errorf("a quoted text is printed inside %s, wanted it alone: \"quote\" writes the marks itself", inside)
+	}
+	return t.s, nil
 }
 
 // emitText makes the comment. It may not begin inside quotes or another comment,
@@ -190,7 +211,7 @@ func (p *Printer) emitText(t Text) (string, error) {
 	}
 	if comment.Form == rules.Marked {
 		if inside := comment.Inside(string(line)); inside != "" {
-			return "", fmt.Errorf("a text is printed inside %s, where its comment marks mean nothing, wanted the text alone", inside)
+			return "", fmt.Errorf("a text is printed inside %s, where its comment marks mean nothing, wanted %s", inside, p.instead(inside))
 		}
 	}
 	text := comment.Format(t.s, p.room(line))
@@ -198,6 +219,17 @@ func (p *Printer) emitText(t Text) (string, error) {
 		p.ends = append(p.ends, len(p.text)+len(text))
 	}
 	return text, nil
+}
+
+// instead is what to write in the place of a text inside quotes or a comment.
+func (p *Printer) instead(inside string) string {
+	switch {
+	case inside == rules.InComment:
+		return "the text alone"
+	case p.family.Quotes.Has():
+		return "{{quote TEXT}} without marks around it"
+	}
+	return "{{quote TEXT}} without marks around it, and \"quotes\" in " + rules.File
 }
 
 // room is how many characters the line still takes; 0 means any number.

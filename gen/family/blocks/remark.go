@@ -12,6 +12,7 @@ import (
 type remarks struct {
 	comment   *rules.Comment
 	open, end string
+	quote     string    // the mark that opens a quoted text; "" for none
 	first     byte      // of the mark that opens
 	longest   int       // bytes that surely fit in a line; 0 for any number
 	stays     [256]bool // the characters that Comment.clean leaves as they are
@@ -19,7 +20,7 @@ type remarks struct {
 
 func newRemarks(f *Blocks) *remarks {
 	c := &f.Comment
-	r := &remarks{comment: c}
+	r := &remarks{comment: c, quote: f.Quotes.Open}
 	for i := ' '; i <= '~'; i++ {
 		r.stays[i] = f.Letters == nil || i == ' ' || f.Letters.Has(i)
 	}
@@ -59,7 +60,8 @@ func (r *remarks) canBegin(line []byte) bool {
 	if r.comment.Form != rules.Marked || len(line) == 0 {
 		return true
 	}
-	sure := bytes.IndexByte(line, r.first) < 0 && bytes.IndexByte(line, '"') < 0 && bytes.IndexByte(line, '\'') < 0
+	sure := bytes.IndexByte(line, r.first) < 0 && bytes.IndexByte(line, '"') < 0 && bytes.IndexByte(line, '\'') < 0 &&
+		(r.quote == "" || bytes.IndexByte(line, r.quote[0]) < 0)
 	return sure || r.comment.Inside(string(line)) == ""
 }
 
@@ -90,6 +92,19 @@ func (p *Printer) remark(b []byte, values []value, bounded bool) ([]byte, bool) 
 		p.ends = append(p.ends, len(b))
 	}
 	return b, true
+}
+
+// quotation does what emitQuoted does with the values, joined and quoted.
+func (p *Printer) quotation(b []byte, values []value) ([]byte, bool) {
+	line := p.lastLine(b)
+	if _, err := p.tick(len(line) / 64); err != nil || p.family.Comment.Inside(string(line)) != "" {
+		return b, false
+	}
+	p.scratch = appendJoined(p.scratch[:0], values)
+	if len(p.scratch) > longestComment {
+		return b, false
+	}
+	return append(b, p.family.Quote(string(p.scratch))...), true
 }
 
 // lastLine is the line that the text of a block ends in, searched from the one that

@@ -1,5 +1,7 @@
 package blocks
 
+import "gridferry/gen/family/rules"
+
 // Text is free text from a plan: a title, a note, the name of a slot.
 // It has no methods and no exported field, so that a template can do two things
 // with it only: print it, which gives a comment in the family's form, or hand it
@@ -8,3 +10,15 @@ type Text struct{ s string }
 
 // NewText marks s as free text.
 func NewText(s string) Text { return Text{s} }
+
+// Quoted is a text in the family's quotation marks. No function takes one, so that
+// nothing takes its marks off again.
+type Quoted struct{ s string }
+
+// quote is the function of that name for a family.
+func quote(r *rules.Rules) func(...any) (Quoted, error) {
+	return func(values ...any) (Quoted, error) {
+		text, err := joinComment(values...)
+		return Quoted{r.Quote(text.s)}, err
+	}
+}

@@ -131,7 +131,7 @@ func (w *walker) call(n *parse.TemplateNode, dot reflect.Type) {
 
 // printed checks that what an action gives has a form in a program.
 func (w *walker) printed(n parse.Node, t reflect.Type) {
-	if t == nil || t == reflect.TypeFor[Text]() || t.Kind() == reflect.String || t.Kind() == reflect.Int {
+	if t == nil || t == reflect.TypeFor[Text]() || t == reflect.TypeFor[Quoted]() || t.Kind() == reflect.String || t.Kind() == reflect.Int {
 		return
 	}
 	w.list.Errorf("not-printable", w.place(n), "%s cannot be printed, wanted a word, a whole number or a text", inWords(t))

@@ -60,7 +60,8 @@ func (c *Cleaner) uncommented(line []byte) ([]byte, bool) {
 		return bytes.TrimSpace(line), true
 	}
 	// A mark may be a quote itself.
-	if quotes := line[:at+1]; bytes.IndexByte(quotes, '"') >= 0 || bytes.IndexByte(quotes, '\'') >= 0 {
+	quotes := line[:at+1]
+	if bytes.IndexByte(quotes, '"') >= 0 || bytes.IndexByte(quotes, '\'') >= 0 || c.rules.Quotes.Has() && bytes.IndexByte(quotes, c.rules.Quotes.Open[0]) >= 0 {
 		return nil, false
 	}
 	if len(c.close) > 0 {
@@ -124,7 +125,7 @@ var twoBlanks = []byte("  ")
 // withoutComments copies a line; every comment becomes a blank.
 func (c *Cleaner) withoutComments(line []byte) bool {
 	for len(line) > 0 {
-		switch at := quoted(line); {
+		switch at := c.quoted(line); {
 		case at > 0:
 			c.line = append(c.line, line[:at]...)
 			line = line[at:]
@@ -147,16 +148,13 @@ func (c *Cleaner) withoutComments(line []byte) bool {
 	return true
 }
 
-// quoted is the length of the quotation that a line begins with: a mark in
-// quotes begins no comment.
-func quoted(line []byte) int {
-	if line[0] != '"' && line[0] != '\'' {
+// quoted is the length of the quotation that a line begins with: a mark in quotes begins
+// no comment.
+func (c *Cleaner) quoted(line []byte) int {
+	if !c.rules.Quotes.Opens(line[0]) {
 		return 0
 	}
-	if end := bytes.IndexByte(line[1:], line[0]); end >= 0 {
-		return end + 2
-	}
-	return 0
+	return c.rules.Quotes.Length(line)
 }
 
 // withoutNumber takes the block number off.

@@ -24,6 +24,8 @@ func cleaners() []*Cleaner {
 		{Comment: marked("(* ", " *)"), BlockNumbers: numbered("N")},
 		{Comment: marked("(", ")"), Encoding: rules.Latin1},
 		{Comment: marked("'", "")},
+		{Comment: marked("# ", ""), Quotes: rules.Quotes{Open: "<", Close: ">", Escape: `\`}},
+		{Comment: marked("(", ")"), Quotes: rules.Quotes{Open: `"`, Close: `"`, Escape: `"`}},
 		{Comment: marked(";", ""), Encoding: rules.UTF8, BlockNumbers: numbered("N ")},
 	} {
 		all = append(all, NewCleaner(&r))
@@ -36,7 +38,7 @@ func FuzzClean(f *testing.F) {
 	all := cleaners()
 	for _, line := range []string{
 		"", " ", "G0 X1", "N10 G0 X1 (a)", "N10  G0\tX1", "x  y # a", `x "#" y # b`, "x '(*' (* a *) ", "(* a *) x", "x (* a *) y (* b *)", "x (* a", "12 x", "12x", "N 1 x",
-		"caf\xe9 (x)", "caf\u00e9 ;x", " \u00a0x\u00a0 ", "\tx\t", "a \t b", "it's # x", "((a))", "x # (", "N1\tx", "N1", "12", "12\t x",
+		"caf\xe9 (x)", "caf\u00e9 ;x", " \u00a0x\u00a0 ", "\tx\t", "a \t b", "it's # x", `<a \> # b> # c`, `"a ""(" x (c)`, "((a))", "x # (", "N1\tx", "N1", "12", "12\t x",
 	} {
 		f.Add(line)
 	}

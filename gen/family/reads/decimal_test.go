@@ -4,15 +4,25 @@ import (
 	"math"
 	"regexp"
 	"strconv"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"gridferry/gen/family/rules"
 )
 
-// sameDecimal holds Decimal to the pattern of numbers and to strconv, bit by bit.
+// sameDecimal holds Decimal to the pattern of numbers and to strconv, bit by bit, with
+// either decimal mark.
 func sameDecimal(t interface{ Errorf(string, ...any) }, text string) {
-	want := aNumberHere.FindString(text)
-	got, n := Decimal([]byte(text))
+	sameMarked(t, text, '.')
+	sameMarked(t, text, ',')
+	sameMarked(t, strings.ReplaceAll(text, ".", ","), ',')
+}
+
+func sameMarked(t interface{ Errorf(string, ...any) }, text string, mark byte) {
+	want := aNumberHere[mark].FindString(text)
+	got, n := Decimal([]byte(text), mark)
 	if n != len(want) {
 		t.Errorf("%q: the number has %d bytes, wanted %q", text, n, want)
 		return
@@ -20,13 +30,25 @@ func sameDecimal(t interface{ Errorf(string, ...any) }, text string) {
 	if n == 0 {
 		return
 	}
-	value, _ := strconv.ParseFloat(want, 64)
+	value, _ := strconv.ParseFloat(strings.Replace(want, ",", ".", 1), 64)
 	if math.Float64bits(got) != math.Float64bits(value) {
 		t.Errorf("%q is %v, wanted %v", text, got, value)
 	}
 }
 
-var aNumberHere = regexp.MustCompile("^" + aNumber)
+var aNumberHere = map[byte]*regexp.Regexp{'.': regexp.MustCompile("^" + X.pattern('.')), ',': regexp.MustCompile("^" + X.pattern(','))}
+
+// With a comma, a figure with a point is no number, and the other way round.
+func TestDecimalMarkIsStrict(t *testing.T) {
+	for _, comma := range []bool{false, true} {
+		v := valuer{form: &rules.Form{Comma: comma}}
+		for text, want := range map[string]bool{"1.5": !comma, "1,5": comma, "-.5": !comma, "-,5": comma, "12": true, "1.2,3": false, "1,2.3": false, "1,5,": false, "": false} {
+			if got, ok := v.number([]byte(text)); ok != want || ok && text != "12" && math.Abs(got) != 1.5 && got != -0.5 {
+				t.Errorf("comma %v: %q is %v, %v", comma, text, got, ok)
+			}
+		}
+	}
+}
 
 func TestDecimal(t *testing.T) {
 	for _, text := range []string{
@@ -41,7 +63,7 @@ func TestDecimal(t *testing.T) {
 		long += "0"
 	}
 	sameDecimal(t, long)
-	if v, n := Decimal([]byte("-" + long)); !math.IsInf(v, -1) || n != 402 {
+	if v, n := Decimal([]byte("-"+long), '.'); !math.IsInf(v, -1) || n != 402 {
 		t.Errorf("a number out of range is %v of %d bytes", v, n)
 	}
 }

@@ -21,12 +21,14 @@ type Entry struct {
 	Within, Then string               // the section that it holds in, "" for anywhere; the one that begins behind it
 	Leaves       bool                 // behind it no section goes on
 
+	source string         // the pattern as it is written
 	Line   *regexp.Regexp // nil for a row
 	Prefix string         // every line that fits begins with it
 	Groups []Field        // of the pattern's groups, the whole line first
 	scans  []scan         // the pattern in a quicker form; nil where there is none
 	single bool           // see SingleBlanks
 	Row    []Field
+	comma  bool // before decimals; columns then stand between semicolons
 
 	Means Means
 	Kind  move.Kind             // of MeansMove
@@ -130,7 +132,7 @@ func (e *Entry) form(good func()) decode.Form {
 func (e *Entry) keys(line, then *decode.Value[string]) []decode.Key {
 	return []decode.Key{
 		decode.May("line", "The pattern of a whole line, a regular expression in which `{x}` stands for a number.", decode.Text(line)),
-		decode.May("row", "The columns between commas, for families that keep a table: names of fields, `-` for a column that does not matter. "+
+		decode.May("row", "The columns between commas (semicolons with `decimal_mark: comma`), for families that keep a table: names of fields, `-` for a column that does not matter. "+
 			"It stands instead of `line`.", decode.List{What: "columns", Each: e.column}),
 		decode.Must("is", "A kind of move (`travel`, `grip`, …), or what else the line is. `text`: the line moves nothing; `mode`: its values hold from here on "+
 			"(an output, a level and a target do not: a move's own line has to say them); `begun`: the line begins a motion, and the next line has the rest of it; `frame`, `tool`, `point`: an item of those tables. "+
@@ -162,21 +164,30 @@ func (e *Entry) compile(list *diag.List, line decode.Value[string]) {
 	if unknownFields(list, line) {
 		return
 	}
-	source := withFields(line.V)
-	re, err := regexp.Compile("^(?:" + source + ")$")
-	if err != nil {
+	e.source = line.V
+	if err := e.build('.'); err != nil {
 		list.Errorf("bad-reading", line.Place, "%q is no pattern: %v", line.V, strings.TrimPrefix(err.Error(), "error parsing regexp: ")).
 			WithHint("write \\ before a bracket, a star, a plus or a full stop that stands for itself")
 		return
 	}
-	for _, name := range re.SubexpNames() {
+	for _, name := range e.Line.SubexpNames() {
 		at := placeIn(line, name)
 		e.Groups = append(e.Groups, e.named(list, at, name))
 	}
-	e.Line, e.scans = re, scansOf(source)
+}
+
+// build makes the pattern for figures with that decimal mark.
+func (e *Entry) build(mark byte) error {
+	source := withFields(e.source, mark)
+	re, err := regexp.Compile("^(?:" + source + ")$")
+	if err != nil {
+		return err
+	}
+	e.Line, e.scans = re, scansOf(source, mark)
 	e.single = e.scans != nil && !slices.ContainsFunc(e.scans, func(s scan) bool { return !s.single() })
 	// Without its anchors the pattern shows how every match begins.
 	e.Prefix, _ = regexp.MustCompile(source).LiteralPrefix()
+	return nil
 }
 
 // braced is a name in braces, with the backslash before it that makes the brace stand

@@ -86,6 +86,14 @@ var readTable [Fields]fieldRow = [...]fieldRow{
 // String is the field's name in family.yaml.
 func (f Field) String() string { return readTable[f].name }
 
+// pattern is what stands for the field where that is the decimal mark.
+func (f Field) pattern(mark byte) string {
+	if usual := readTable[f].pattern; usual != aNumber || mark == '.' {
+		return usual
+	}
+	return strings.ReplaceAll(aNumber, `\.`, string(mark))
+}
+
 // fieldNamed finds a field by its name.
 func fieldNamed(name string) (Field, bool) {
 	for f := NoField + 1; f < Fields; f++ {
@@ -106,9 +114,9 @@ func fieldNames() []string {
 }
 
 // withFields puts a named group in the place of every "{field}".
-func withFields(pattern string) string {
+func withFields(pattern string, mark byte) string {
 	for f := NoField + 1; f < Fields; f++ {
-		pattern = strings.ReplaceAll(pattern, "{"+f.String()+"}", "(?P<"+f.String()+">"+readTable[f].pattern+")")
+		pattern = strings.ReplaceAll(pattern, "{"+f.String()+"}", "(?P<"+f.String()+">"+f.pattern(mark)+")")
 	}
 	return pattern
 }

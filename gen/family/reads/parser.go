@@ -138,13 +138,24 @@ func (p *parser) pattern(e *Entry, text []byte, to *Values) bool {
 	return true
 }
 
-var comma = []byte(",")
+var (
+	comma     = []byte(",")
+	semicolon = []byte(";")
+)
 
-// row reads columns between commas; one comma more may stand at either end.
+// columns is a row without the mark that may stand at its ends, and the mark between columns.
+func (e *Entry) columns(text []byte) (columns, between []byte) {
+	if e.comma {
+		return bytes.Trim(text, "; "), semicolon
+	}
+	return bytes.Trim(text, ", "), comma
+}
+
+// row reads columns; one mark more may stand at either end.
 func (p *parser) row(e *Entry, text []byte, to *Values) bool {
-	rest := bytes.Trim(text, ", ")
+	rest, between := e.columns(text)
 	for i, f := range e.Row {
-		column, behind, more := bytes.Cut(rest, comma)
+		column, behind, more := bytes.Cut(rest, between)
 		if last := i == len(e.Row)-1; len(column) == 0 || more == last {
 			return false
 		}

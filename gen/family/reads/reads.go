@@ -103,6 +103,18 @@ func (r *Reads) Key() decode.Key {
 		Else("programs are not read back, and there is a warning")
 }
 
+// WithComma has every entry take figures with a decimal comma. Which mark a family has is
+// known only when all of its file is read.
+func (r *Reads) WithComma() {
+	for i := range r.Entries {
+		e := &r.Entries[i]
+		e.comma = true
+		if e.Line != nil {
+			_ = e.build(',') // it was one with a point
+		}
+	}
+}
+
 // checkSections refuses a section that nothing begins.
 func (r *Reads) checkSections(list *diag.List) {
 	begun := map[string]bool{"": true}

@@ -36,7 +36,8 @@ func (e *Entry) restOf(text []byte) Rest {
 func (e *Entry) restOfRow(text []byte) Rest {
 	var rest Rest
 	var words [][]byte
-	columns := bytes.Split(bytes.Trim(text, ", "), comma)
+	text, between := e.columns(text)
+	columns := bytes.Split(text, between)
 	for i, f := range e.Row {
 		if f == NoField && i < len(columns) {
 			words = append(words, bytes.TrimSpace(columns[i]))

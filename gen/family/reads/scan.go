@@ -19,6 +19,7 @@ type scanned struct {
 	before string
 	skip   int // where before does not stand, so many steps are left out with this one; 0 for none
 	part   part
+	mark   byte  // before the decimals of a numberPart
 	field  Field // NoField for one that does not matter
 }
 
@@ -47,10 +48,10 @@ func partOf(f Field) part {
 }
 
 // inside reports whether a part may contain a character.
-func (p part) inside(c byte) bool {
-	switch p {
+func (p *scanned) inside(c byte) bool {
+	switch p.part {
 	case numberPart:
-		return isDigit(c) || c == '-' || c == '+' || c == '.'
+		return isDigit(c) || c == '-' || c == '+' || c == p.mark
 	case wholePart:
 		return isDigit(c)
 	case wordPart, noPart:
@@ -106,7 +107,7 @@ func beginsWith(text []byte, word string) bool {
 func (p *scanned) take(text []byte) (number float64, n int) {
 	switch p.part {
 	case numberPart:
-		return Decimal(text)
+		return Decimal(text, p.mark)
 	case wholePart:
 		return wholeDecimal(text)
 	case wordPart, noPart:
@@ -137,12 +138,12 @@ const mostScans = 16
 
 // scansOf takes a regular expression apart into scans, of which the first that fits
 // is what the expression finds; nil where it is more than words and fields.
-func scansOf(source string) []scan {
+func scansOf(source string, mark byte) []scan {
 	re, err := syntax.Parse(source, syntax.Perl)
 	if err != nil {
 		return nil
 	}
-	ways, ok := waysOf(re)
+	ways, ok := marked(mark).waysOf(re)
 	if !ok {
 		return nil
 	}
@@ -155,10 +156,13 @@ func scansOf(source string) []scan {
 	return scans
 }
 
+// marked is the decimal mark of the numbers in patterns.
+type marked byte
+
 // waysOf writes an expression out: every way of taking its choices, the preferred one
 // first. What may be left out behind words stays a choice of the steps; single words
 // do not, because they may begin as what follows them, like the first zero of "00".
-func waysOf(re *syntax.Regexp) (ways []scan, ok bool) {
+func (m marked) waysOf(re *syntax.Regexp) (ways []scan, ok bool) {
 	switch re.Op {
 	case syntax.OpEmptyMatch:
 		return []scan{nil}, true
@@ -166,7 +170,7 @@ func waysOf(re *syntax.Regexp) (ways []scan, ok bool) {
 		// The rune of bytes that are no UTF-8 stands for any of them.
 		return []scan{{{before: string(re.Rune)}}}, re.Flags&syntax.FoldCase == 0 && !slices.Contains(re.Rune, utf8.RuneError)
 	case syntax.OpCapture:
-		return waysOfGroup(re)
+		return m.waysOfGroup(re)
 	case syntax.OpPlus:
 		return []scan{{{part: wholePart}}}, re.Equal(wholeNumber)
 	case syntax.OpCharClass:
@@ -178,16 +182,16 @@ func waysOf(re *syntax.Regexp) (ways []scan, ok bool) {
 		return ways, len(ways) <= mostScans && !slices.Contains(re.Rune, utf8.RuneError)
 	case syntax.OpAlternate:
 		for _, sub := range re.Sub {
-			more, ok := waysOf(sub)
+			more, ok := m.waysOf(sub)
 			if ways = append(ways, more...); !ok || len(ways) > mostScans {
 				return nil, false
 			}
 		}
 		return ways, true
 	case syntax.OpConcat:
-		return waysInTurn(re.Sub)
+		return m.waysInTurn(re.Sub)
 	case syntax.OpQuest:
-		return waysOfChoice(re)
+		return m.waysOfChoice(re)
 	}
 	return nil, false
 }
@@ -195,23 +199,23 @@ func waysOf(re *syntax.Regexp) (ways []scan, ok bool) {
 var wholeNumber, _ = syntax.Parse(aWhole, syntax.Perl)
 
 // waysOfGroup knows the fields, and groups without a name.
-func waysOfGroup(re *syntax.Regexp) ([]scan, bool) {
+func (m marked) waysOfGroup(re *syntax.Regexp) ([]scan, bool) {
 	if re.Name == "" {
-		return waysOf(re.Sub[0])
+		return m.waysOf(re.Sub[0])
 	}
 	f, known := fieldNamed(re.Name)
 	if !known || partOf(f) == noPart {
 		return nil, false
 	}
-	usual, err := syntax.Parse(readTable[f].pattern, syntax.Perl)
-	return []scan{{{part: partOf(f), field: f}}}, err == nil && usual.Equal(re.Sub[0])
+	usual, err := syntax.Parse(f.pattern(byte(m)), syntax.Perl)
+	return []scan{{{part: partOf(f), mark: byte(m), field: f}}}, err == nil && usual.Equal(re.Sub[0])
 }
 
 // waysInTurn goes through every way of each for every way of those before it.
-func waysInTurn(parts []*syntax.Regexp) ([]scan, bool) {
+func (m marked) waysInTurn(parts []*syntax.Regexp) ([]scan, bool) {
 	ways := []scan{nil}
 	for _, part := range parts {
-		more, ok := waysOf(part)
+		more, ok := m.waysOf(part)
 		if !ok || len(ways)*len(more) > mostScans {
 			return nil, false
 		}
@@ -227,8 +231,8 @@ func waysInTurn(parts []*syntax.Regexp) ([]scan, bool) {
 }
 
 // waysOfChoice is for what may be left out, and is only where it does not fit.
-func waysOfChoice(re *syntax.Regexp) ([]scan, bool) {
-	ways, ok := waysOf(re.Sub[0])
+func (m marked) waysOfChoice(re *syntax.Regexp) ([]scan, bool) {
+	ways, ok := m.waysOf(re.Sub[0])
 	if !ok || re.Flags&syntax.NonGreedy != 0 {
 		return nil, false
 	}
@@ -255,7 +259,8 @@ func scanWith(steps scan) scan {
 			whole = len(s) + step.skip
 			s = append(s, step)
 		case last >= whole && s[last].part == noPart:
-			s[last].before, s[last].part, s[last].field = s[last].before+step.before, step.part, step.field
+			step.before = s[last].before + step.before
+			s[last] = step
 		default:
 			s = append(s, step)
 		}
@@ -269,7 +274,7 @@ func (s scan) certain() bool {
 	for i := range s {
 		p := &s[i]
 		for k := range s.follows(i + 1) {
-			if p.part != noPart && (k.before == "" || p.part.inside(k.before[0])) {
+			if p.part != noPart && (k.before == "" || p.inside(k.before[0])) {
 				return false
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
 )
 
@@ -20,7 +21,7 @@ func TestScan(t *testing.T) {
 		{"(?: X{x}(?: Y{y})?)?", false}, {"[0-9]+ at {x} s\\.", true}, {"[0-9]+", true}, {"[0-9]*", false}, {"a.b", false}, {"[a-z]", false}, {"\\x{fffd}", false},
 		{"N(?P<x>[0-9]+)", false}, {"M0?0|M0?1|M30|%", true},
 	} {
-		if got := scansOf(withFields(c.pattern)) != nil; got != c.quick {
+		if got := scansOf(withFields(c.pattern, '.'), '.') != nil; got != c.quick {
 			t.Errorf("%q: a quicker form: %v", c.pattern, got)
 		}
 	}
@@ -40,33 +41,39 @@ func FuzzScan(f *testing.F) {
 		}
 	}
 	f.Fuzz(func(t *testing.T, pattern, text string) {
-		scans := scansOf(withFields(pattern))
-		if scans == nil {
-			return
-		}
-		re, err := regexp.Compile("^(?:" + withFields(pattern) + ")$")
-		if err != nil {
-			return // refused before anything is read
-		}
-		e := &Entry{Line: re, scans: scans}
-		for _, name := range re.SubexpNames() {
-			f, _ := fieldNamed(name)
-			e.Groups = append(e.Groups, f)
-		}
-		quick, fits := e.Find([]byte(text), nil)
-		slow, want := e.search([]byte(text), nil)
-		same := func(a, b Found) bool { return a.Field == b.Field && a.From == b.From && a.To == b.To }
-		if fits != want || !slices.EqualFunc(quick, slow, same) {
-			t.Errorf("%q on %q: %v %v, wanted %v %v", pattern, text, fits, quick, want, slow)
-		}
-		for _, found := range quick {
-			figure, _ := strconv.ParseFloat(text[found.From:found.To], 64) // infinite where it is too large
-			if found.Figure && found.Number != figure {
-				t.Errorf("%q on %q: %v is %v", pattern, text, text[found.From:found.To], found.Number)
-			}
-		}
-		if fits && text != "" && !e.CanBegin(text[0]) {
-			t.Errorf("%q on %q: it cannot begin so", pattern, text)
-		}
+		sameScan(t, pattern, text, '.')
+		sameScan(t, pattern, text, ',')
+		sameScan(t, pattern, strings.ReplaceAll(text, ".", ","), ',')
 	})
+}
+
+func sameScan(t *testing.T, pattern, text string, mark byte) {
+	scans := scansOf(withFields(pattern, mark), mark)
+	if scans == nil {
+		return
+	}
+	re, err := regexp.Compile("^(?:" + withFields(pattern, mark) + ")$")
+	if err != nil {
+		return // refused before anything is read
+	}
+	e := &Entry{Line: re, scans: scans}
+	for _, name := range re.SubexpNames() {
+		f, _ := fieldNamed(name)
+		e.Groups = append(e.Groups, f)
+	}
+	quick, fits := e.Find([]byte(text), nil)
+	slow, want := e.search([]byte(text), nil)
+	same := func(a, b Found) bool { return a.Field == b.Field && a.From == b.From && a.To == b.To }
+	if fits != want || !slices.EqualFunc(quick, slow, same) {
+		t.Errorf("%q on %q: %v %v, wanted %v %v", pattern, text, fits, quick, want, slow)
+	}
+	for _, found := range quick {
+		figure, _ := strconv.ParseFloat(strings.Replace(text[found.From:found.To], ",", ".", 1), 64) // infinite where it is too large
+		if found.Figure && found.Number != figure {
+			t.Errorf("%q on %q: %v is %v", pattern, text, text[found.From:found.To], found.Number)
+		}
+	}
+	if fits && text != "" && !e.CanBegin(text[0]) {
+		t.Errorf("%q on %q: it cannot begin so", pattern, text)
+	}
 }

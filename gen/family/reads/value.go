@@ -2,7 +2,6 @@ package reads
 
 import (
 	"hash/fnv"
-	"strconv"
 	"strings"
 
 	"gridferry/gen/family/rules"
@@ -14,6 +13,7 @@ type valuer struct {
 	frames, tools names
 	figures       [Fields]figure
 	target        string // the last one: mostly the next one too
+	form          *rules.Form
 }
 
 // figure is how the figures of a field are kept.
@@ -26,6 +26,7 @@ type figure struct {
 func newValuer(r *rules.Rules, job move.Job) *valuer {
 	v := &valuer{
 		frames: namesOf(r, job.FrameNames(), job.KnownFrames()), tools: namesOf(r, job.ToolNames(), job.KnownTools()),
+		form: &r.Form,
 	}
 	for i := range v.figures {
 		field := &v.figures[i]
@@ -135,7 +136,7 @@ func (v *valuer) put(to *Values, f Field, text []byte, means Means) bool {
 		to.Set(f, 0)
 		to.Point = string(text)
 	case Level, GoOn:
-		return to.putWord(f, text)
+		return v.putWord(to, f, text)
 	default:
 		return v.putNumber(to, f, text, means)
 	}
@@ -176,10 +177,10 @@ func truthOf(word string) (value float64, known bool) {
 	return 0, false
 }
 
-func (to *Values) putWord(f Field, text []byte) bool {
+func (v *valuer) putWord(to *Values, f Field, text []byte) bool {
 	value, known := truthOf(string(text))
 	if !known {
-		if value, known = numberOf(text); !known || value != 0 && value != 1 {
+		if value, known = v.number(text); !known || value != 0 && value != 1 {
 			return false
 		}
 	}
@@ -187,13 +188,12 @@ func (to *Values) putWord(f Field, text []byte) bool {
 	return true
 }
 
-// numberOf is the number that a text is; false where it is none.
-func numberOf(text []byte) (float64, bool) {
-	if value, n := Decimal(text); n == len(text) && n > 0 {
+// number is the number that a text is; false where it is none.
+func (v *valuer) number(text []byte) (float64, bool) {
+	if value, n := Decimal(text, v.form.Mark()); n == len(text) && n > 0 {
 		return value, true
 	}
-	value, err := strconv.ParseFloat(string(text), 64)
-	return value, err == nil
+	return v.form.Number(string(text))
 }
 
 // putFound keeps a field that a pattern found in a text.
@@ -205,7 +205,7 @@ func (v *valuer) putFound(to *Values, text []byte, found *Found, means Means) bo
 }
 
 func (v *valuer) putNumber(to *Values, f Field, text []byte, means Means) bool {
-	number, known := numberOf(text)
+	number, known := v.number(text)
 	return known && v.putFigure(to, f, number, means)
 }
 

@@ -18,6 +18,7 @@ type Comment struct {
 	Otherwise   string // what stands for a character that a program must not hold
 	encoding    Encoding
 	letters     *CharSet // nil for any
+	quotes      Quotes
 }
 
 // Replacement is a piece of text that must not stand in a comment, and what
@@ -118,20 +119,13 @@ func (c *Comment) marksWidth() int {
 	return utf8.RuneCountInString(open + end)
 }
 
-// clean makes s one line without any mark of the family's comments. Making the
-// text ASCII comes first: a few characters decompose into marks (U+037E, the
-// Greek question mark, is a semicolon).
+// clean makes s one line without any mark of the family's comments.
 func (c *Comment) clean(s string) string {
-	if !isPrintableASCII(s) {
-		s = strings.Map(visible, s)
-		s = c.encoding.spell(s, c.Otherwise)
-	}
+	s = c.spelled(s)
 	for _, r := range c.Replace {
 		s = strings.ReplaceAll(s, r.Old, r.New)
 	}
-	if c.letters != nil {
-		s = c.fold(s)
-	}
+	s = c.fold(s)
 	if c.Form == Marked {
 		s = breakMark(s, strings.TrimSpace(c.Open))
 		s = breakMark(s, strings.TrimSpace(c.Close))
@@ -139,6 +133,17 @@ func (c *Comment) clean(s string) string {
 		s = strings.TrimRight(s, ` \`)
 	}
 	return singleBlanks(s)
+}
+
+// spelled is s with characters that people can see and the encoding has. Making the text ASCII comes
+// first: a few characters decompose into marks (U+037E, the Greek question mark, is a
+// semicolon).
+func (c *Comment) spelled(s string) string {
+	if !isPrintableASCII(s) {
+		s = strings.Map(visible, s)
+		s = c.encoding.spell(s, c.Otherwise)
+	}
+	return s
 }
 
 // singleBlanks is s with one blank between words and none at its ends; most texts
@@ -161,6 +166,9 @@ func singleBlanks(s string) string {
 // fold writes s with the characters that a program may hold: in the other case
 // where only that is allowed.
 func (c *Comment) fold(s string) string {
+	if c.letters == nil {
+		return s
+	}
 	var b strings.Builder
 	for _, r := range s {
 		switch {
@@ -230,25 +238,31 @@ func cut(s string, room int) string {
 	return left + ellipsis
 }
 
+// Where the end of a line can be.
+const (
+	InComment = "a comment"
+	InQuotes  = "quotes"
+)
+
 // Inside says where the end of line is: in the open, inside a comment, or
 // inside quotes. A comment mark in quotes or in another comment begins none.
 func (c *Comment) Inside(line string) string {
 	open, end := strings.TrimSpace(c.Open), strings.TrimSpace(c.Close)
 	for line != "" {
 		switch {
-		case strings.HasPrefix(line, open):
+		case open != "" && strings.HasPrefix(line, open):
 			rest := line[len(open):]
 			i := strings.Index(rest, end)
 			if end == "" || i < 0 {
-				return "a comment"
+				return InComment
 			}
 			line = rest[i+len(end):]
-		case line[0] == '"' || line[0] == '\'':
-			i := strings.IndexByte(line[1:], line[0])
-			if i < 0 {
-				return "quotes"
+		case c.quotes.Opens(line[0]):
+			n := quotation(&c.quotes, line)
+			if n == 0 {
+				return InQuotes
 			}
-			line = line[i+2:]
+			line = line[n:]
 		default:
 			line = line[1:]
 		}

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
+	"strings"
 
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
@@ -54,6 +56,7 @@ type Form struct {
 	DropZeros bool            // at the end, behind the point
 	Plus      bool            // a sign before every figure
 	Zeros     bool            // fill up to Width with zeros behind the sign instead of blanks before it
+	Comma     bool            // before the decimals, and no point
 	Width     [quantities]int // least and greatest number of characters; 0 for any
 }
 
@@ -120,6 +123,24 @@ func (rules *Rules) AppendFigure(b []byte, q Quantity, figure float64) ([]byte, 
 	return rules.Form.set(b, start, q)
 }
 
+// Mark is what stands before the decimals.
+func (f *Form) Mark() byte {
+	if f.Comma {
+		return ','
+	}
+	return '.'
+}
+
+// Number is the number that a text in this form is; false where it is none, as it is with
+// the other mark.
+func (f *Form) Number(text string) (float64, bool) {
+	if f.Comma {
+		text = strings.NewReplacer(",", ".", ".", ",").Replace(text)
+	}
+	value, err := strconv.ParseFloat(text, 64)
+	return value, err == nil
+}
+
 // set gives the digits from start on their form.
 func (f *Form) set(b []byte, start int, q Quantity) ([]byte, error) {
 	if f.DropZeros && bytes.IndexByte(b[start:], '.') >= 0 {
@@ -130,6 +151,9 @@ func (f *Form) set(b []byte, start int, q Quantity) ([]byte, error) {
 		if f.Point == PointWithDigit {
 			b = append(b, '0')
 		}
+	}
+	if at := bytes.IndexByte(b[start:], '.'); f.Comma && at >= 0 {
+		b[start+at] = ','
 	}
 	if f.Plus && b[start] != '-' {
 		b = slices.Insert(b, start, '+')

@@ -1,7 +1,6 @@
 package rules
 
 import (
-	"strconv"
 	"strings"
 
 	"gridferry/plan/decode"
@@ -35,7 +34,7 @@ func (rules *Rules) Rounding(machine float64) func(q Quantity, v float64) float6
 		}
 		unit, written := rules.Units.At(q, machine), v
 		if text, err := rules.AppendFigure(nil, q, unit.Of(v)); err == nil {
-			if figure, err := strconv.ParseFloat(strings.TrimLeft(string(text), " +"), 64); err == nil && figure > 0 {
+			if figure, ok := rules.Form.Number(strings.TrimLeft(string(text), " +")); ok && figure > 0 {
 				written = unit.Value(figure)
 			}
 		}

@@ -36,6 +36,7 @@ type Rules struct {
 	Units    Units
 
 	Comment         Comment
+	Quotes          Quotes
 	BlockNumbers    BlockNumbers
 	Names           Names
 	BaseCoordinates bool // otherwise each point in its own frame
@@ -75,8 +76,9 @@ func (rules *Rules) FileForm(reads decode.Key) decode.Form {
 
 // check holds keys to each other.
 func (rules *Rules) check(r *decode.Reader, written decode.Written) {
-	rules.Comment.encoding, rules.Comment.letters = rules.Encoding, rules.Letters
+	rules.Comment.encoding, rules.Comment.letters, rules.Comment.quotes = rules.Encoding, rules.Letters, rules.Quotes
 	rules.Comment.checkMarks(r.List, written["comment"])
+	rules.checkQuotes(r.List, written["quotes"])
 	rules.checkNames(r.List, written["names"])
 	if rules.Loops && rules.MostLines > 0 {
 		r.List.Errorf("bad-writes", written["writes"], "loops cannot be cut into several files, which \"most_lines\" asks for").
@@ -93,7 +95,7 @@ func (rules *Rules) check(r *decode.Reader, written decode.Written) {
 // checkNames refuses letters of names that mean something else in a line: a
 // name is the one thing beside a comment that is made of a plan's text.
 func (rules *Rules) checkNames(list *diag.List, at diag.Place) {
-	unfit := "\"'\\" + rules.Comment.Open + rules.Comment.Close
+	unfit := "\"'\\" + rules.Comment.Open + rules.Comment.Close + rules.Quotes.Open + rules.Quotes.Close
 	for _, c := range unfit {
 		if rules.Names.Letters.Has(c) || rules.Names.First.Has(c) {
 			if isWordCharacter(c) {
@@ -140,6 +142,7 @@ func (rules *Rules) lineKeys() []decode.Key {
 			"Texts in comments change case where only the other is allowed.", decode.Then(charSet(&letters), keepLetters)).Else("any"),
 		decode.Must("comment", "The marks of a comment; `none` where the controller has no comments, `plain` where people read the text and no machine obeys it. "+
 			"With `none` texts are left out, with `plain` they are printed as they are.", rules.Comment.form()),
+		rules.Quotes.key(),
 		decode.May("block_numbers", "How blocks are numbered. They begin again at `start` past `highest` and in every file. "+
 			"Blank lines, lines that begin with a comment and those listed under `unnumbered` get none.", rules.BlockNumbers.form()).Else("not at all"),
 	}
@@ -150,6 +153,9 @@ func (rules *Rules) figureKeys() []decode.Key {
 	return []decode.Key{
 		decode.Must("decimals", "How many digits stand behind the point of each quantity, 0 to 9.",
 			rules.Decimals.form(&rules.SpeedAt)),
+		decode.May("decimal_mark", "What stands before the decimals. With `comma`, a figure with a point is no number where a program is read back, "+
+			"and columns of a `row` stand between semicolons.",
+			decode.Choice(&rules.Form.Comma, []string{"point", "comma"}, []bool{false, true})).Default("point"),
 		decode.May("numbers", "How figures are set. See [figures](#figures).", rules.Form.form()).
 			Else("digits on both sides of the point, a sign only where it is a minus, no width"),
 		decode.Must("coordinates", "Every point in `base` coordinates, or each point in its own `frame`. "+
