@@ -149,6 +149,9 @@ func (p *placer) near(around rect, w, h float64, lead func(rect) leader) rect {
 				continue
 			}
 			cost := p.cost(r) + float64(80*float64(p.crossed(lead(r)))) + float64(0.05*gap) + float64(0.001*float64(i))
+			if aslant(around, r) && lead(r) == (leader{}) {
+				cost += 0.1
+			}
 			if least < 0 || cost < least {
 				best, least = r, cost
 			}
@@ -162,6 +165,12 @@ func (p *placer) near(around rect, w, h float64, lead func(rect) leader) rect {
 	}
 	p.write(best)
 	return best
+}
+
+// aslant reports whether a label stands off a corner of its thing, where it reads as that
+// of the next one unless a leader leads from it.
+func aslant(around, r rect) bool {
+	return (r.x1 < around.x0 || r.x0 > around.x1) && (r.y1 < around.y0 || r.y0 > around.y1)
 }
 
 // freest is the one of several places that covers least.
