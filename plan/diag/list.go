@@ -44,11 +44,18 @@ func (l *List) HasErrors() bool { return l.errors > 0 }
 func (l *List) Len() int { return len(l.findings) + l.unshown }
 
 // Sorted returns copies of the findings by place, those without a place last. Findings at one place keep the order in which
-// they were added. Of more than ten thousand only the first that were added are kept, and at the end how many there are beside them.
+// they were added; one that says the same at the same place as another is left out, since what an anchor stands for is read
+// wherever an alias does. Of more than ten thousand only the first that were added are kept, and at the end how many there are beside them.
 func (l *List) Sorted() []Finding {
-	sorted := make([]Finding, 0, len(l.findings))
+	type told struct {
+		at            Place
+		rule, message string
+	}
+	sorted, before := make([]Finding, 0, len(l.findings)), make(map[told]bool, len(l.findings))
 	for _, f := range l.findings {
-		sorted = append(sorted, *f)
+		if t := (told{f.Place, f.Rule, f.Message}); !before[t] {
+			before[t], sorted = true, append(sorted, *f)
+		}
 	}
 	slices.SortStableFunc(sorted, func(a, b Finding) int { return a.Place.Compare(b.Place) })
 	if l.unshown > 0 {

@@ -23,3 +23,16 @@ func TestManyFindings(t *testing.T) {
 		t.Errorf("%v", got)
 	}
 }
+
+// TestToldOnce: what two places share through an anchor is read twice and wrong once.
+func TestToldOnce(t *testing.T) {
+	var l List
+	here, there := Place{File: "a", Line: 3, Col: 2}, Place{File: "a", Line: 4, Col: 2}
+	for _, at := range []Place{here, there, here} {
+		l.Errorf("r", at, "found %d", 0)
+		l.Errorf("r", at, "found %d", at.Line)
+	}
+	if got := l.Sorted(); len(got) != 4 || got[0].Message != "found 0" || got[1].Message != "found 3" || got[3].Place != there {
+		t.Errorf("got %v", got)
+	}
+}
