@@ -19,7 +19,9 @@ var aText = regexp.MustCompile(`^([^=]*=)(?:"([A-Za-z][^"\\]* [^"\\]*)"|'([A-Za-
 // unquoted is a setting without needless quotes: a variants file and "--set" may write one
 // value in two ways.
 func unquoted(setting string) string {
-	setting = aText.ReplaceAllString(setting, "$1$2$3")
+	if aText.MatchString(setting) {
+		return aText.ReplaceAllString(setting, "$1$2$3") // quotes inside of it belong to it
+	}
 	for {
 		next := needless.ReplaceAllStringFunc(setting, func(quoted string) string {
 			m := needless.FindStringSubmatch(quoted)

@@ -17,6 +17,7 @@ func TestNeedlessQuotes(t *testing.T) {
 		`a.b=the "big" tray`:     `a.b=the "big" tray`,
 		`a.b="say \"so\" twice"`: `a.b="say \"so\" twice"`,
 		`a.b=A1:B6`:              `a.b=A1:B6`,
+		`a.b='say "so", twice'`:  `a.b=say "so", twice`,
 	} {
 		if got := unquoted(setting); got != want {
 			t.Errorf("%s: %s, wanted %s", setting, got, want)
