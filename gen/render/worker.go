@@ -116,9 +116,10 @@ func (s *worker) move(m *move.Move) {
 // print runs a block.
 func (s *worker) print(done written, block string, view any) {
 	done.block = block
+	place := done.move.Place // for what is reported later: done itself is not to leave the stack
 	text, err := s.printer.Print(block, view)
 	if names := s.names.take(); names != nil {
-		done.wrong = append(done.wrong, func(p *program) { p.called(names, done.move.Place) })
+		done.wrong = append(done.wrong, func(p *program) { p.called(names, place) })
 	}
 	if err != nil {
 		s.chunk.runsAway = s.chunk.runsAway || runsAway(err)
@@ -137,7 +138,7 @@ func (s *worker) print(done written, block string, view any) {
 		s.put(done)
 		return
 	}
-	s.put(done, func(p *program) { p.faulty(faults, block, done.move.Place) })
+	s.put(done, func(p *program) { p.faulty(faults, block, place) })
 }
 
 // put leaves with the chunk what became of a move.
