@@ -36,6 +36,11 @@ func TestReadsAreRefused(t *testing.T) {
 		{"a section that nothing begins", "  - {line: 'X', is: travel, within: table}", "fam/family.yaml:11:5 bad-reading"},
 		{"a section", "  - {line: 'T', is: text, then: table}\n  - {line: 'X', is: travel, within: table, then: outside}", ""},
 		{"gives no field", "  - {line: 'X', is: grip, gives: {levle: on}}", "fam/family.yaml:11:35 bad-reading"},
+		{"gives no level", "  - {line: 'X', is: grip, gives: {level: onn}}", "fam/family.yaml:11:42 bad-reading"},
+		{"gives no answer", "  - {line: 'X', is: await, gives: {go_on: maybe}}", "fam/family.yaml:11:43 bad-reading"},
+		{"gives no number", "  - {line: 'X', is: dwell, gives: {time: 2 s}}", "fam/family.yaml:11:42 bad-reading"},
+		{"gives no whole number", "  - {line: 'X', is: grip, gives: {signal: 1.5}}", "fam/family.yaml:11:43 bad-reading"},
+		{"gives what it can", "  - {line: 'X', is: await, gives: {signal: 1, level: HIGH, time: 0.5, go_on: go-on}}", ""},
 		{"gives no table", "  - {line: 'X', is: grip, gives: on}", "fam/family.yaml:11:34 wrong-type"},
 		{"a field of no kind", "  - {line: 'nap {banana}', is: dwell}", "fam/family.yaml:11:17 bad-reading"},
 		{"a field in capitals", "  - {line: 'X{X}', is: travel}", "fam/family.yaml:11:14 bad-reading"},
@@ -62,6 +67,28 @@ func TestReadsAreRefused(t *testing.T) {
 	} {
 		if _, found := withReads(c.entries + "\n"); strings.Join(found, ", ") != c.want {
 			t.Errorf("%s: found %q, wanted %q", c.name, strings.Join(found, ", "), c.want)
+		}
+	}
+}
+
+// What a reading gives cannot be a level, or a number, that is none: no line would ever fit.
+func TestGivenSaysWhatToWrite(t *testing.T) {
+	for entry, want := range map[string]string{
+		"{line: 'X', is: grip, gives: {level: onn}}":    `the field "level" cannot be "onn": write on for a signal that is high, off for one that is low`,
+		"{line: 'X', is: await, gives: {go_on: maybe}}": `the field "go_on" cannot be "maybe": write go-on or stop`,
+		"{line: 'X', is: dwell, gives: {time: '0,5'}}":  `the field "time" cannot be "0,5": write a number alone, such as 1.5`,
+		"{row: [kind, x], is: {one: travel}}":           `"one" is no number of the column "kind": write the number that stands in that column, as in {1: travel, 2: straight}`,
+	} {
+		f := small(`{{define "travel"}}X{{.X}}{{end}}`)
+		f["family.yaml"].Data = []byte(smallRules + "reads:\n  - " + entry + "\n")
+		var list diag.List
+		Load(f, "fam", &list, nil)
+		var found []string
+		for _, finding := range list.Sorted() {
+			found = append(found, finding.Message+": "+finding.Hint)
+		}
+		if !slices.Equal(found, []string{want}) {
+			t.Errorf("%s: found %q, want %q", entry, found, want)
 		}
 	}
 }

@@ -56,4 +56,12 @@ func fault(kind Kind, text, hint, format string, args ...any) *Error {
 	return &Error{Kind: kind, Text: text, Hint: hint, message: quote(text) + " " + fmt.Sprintf(format, args...)}
 }
 
+// hinted adds what to write, where nothing more exact is known.
+func (e *Error) hinted(hint string) *Error {
+	if e.Hint == "" {
+		e.Hint = hint
+	}
+	return e
+}
+
 func quote(text string) string { return strconv.Quote(wording.Brief(text)) }

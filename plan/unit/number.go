@@ -14,7 +14,7 @@ const longestNumber = 100
 func ParseNumber(text string) (float64, error) {
 	number, symbol, err := split(text, "a number")
 	if err != nil {
-		return 0, err
+		return 0, err.hinted("write a number in decimal digits, such as 1.5")
 	}
 	if symbol != "" {
 		return 0, fault(NotANumber, text, "leave out what follows the number", "is not a plain number: %s follows the number", quote(symbol))
@@ -165,10 +165,7 @@ func isGrouping(r rune) bool { return r == '_' || r == '\'' || r == '’' || uni
 
 // numberHint says what may have gone wrong with a text that does not begin with a number.
 func numberHint(text string) string {
-	switch {
-	case text == "":
-		return ""
-	case strings.ContainsRune("−–—", []rune(text)[0]):
+	if text != "" && strings.ContainsRune("−–—", []rune(text)[0]) {
 		return `write the minus sign as "-"`
 	}
 	return ""

@@ -13,7 +13,7 @@ import (
 func Parse(text string, d Dimension) (float64, error) {
 	number, symbol, err := split(text, withArticle(d)+" in "+d.Base())
 	if err != nil {
-		return 0, err
+		return 0, err.hinted(wantedUnits(d))
 	}
 	value, err := toFloat(text, number)
 	if err != nil || symbol == "" {

@@ -112,7 +112,9 @@ func TestParseRefuses(t *testing.T) {
 		part string // of the message or the hint
 	}{
 		{"fast", Speed, "not-a-number", `"fast" is not a number, wanted a speed in mm/s`},
+		{"fast", Speed, "not-a-number", "write a bare number in mm/s, or one with a unit: "},
 		{"", Length, "not-a-number", `"" is not a number`},
+		{"", Length, "not-a-number", "write a bare number in mm, or one with a unit: mm, cm"},
 		{"-", Length, "not-a-number", ""},
 		{".", Length, "not-a-number", ""},
 		{"mm", Length, "not-a-number", ""},
@@ -131,7 +133,7 @@ func TestParseRefuses(t *testing.T) {
 		{"5 mm", Speed, "wrong-dimension", "is a length, wanted a speed"},
 		{"5 mm/s", Length, "wrong-dimension", ""},
 		{"5 s", Angle, "wrong-dimension", "is a time, wanted an angle"},
-		{"nan", Length, "not-finite", ""},
+		{"nan", Length, "not-finite", "write a bare number in mm"},
 		{".NaN", Length, "not-finite", ""},
 		{"-.inf", Length, "not-finite", ""},
 		{"Infinity", Length, "not-finite", ""},
@@ -198,6 +200,7 @@ func TestParseWhole(t *testing.T) {
 	}
 	tests := []struct{ text, rule, part string }{
 		{"4.0", "not-whole-number", "write 4"},
+		{"2,5", "ambiguous-number", "write a whole number in decimal digits, with no mark between them"},
 		{"1e3", "not-whole-number", "write 1000"},
 		{"+5", "not-whole-number", "write 5"},
 		{"4.5", "not-whole-number", "decimal digits"},

@@ -10,6 +10,9 @@ import (
 func ParseWhole(text string) (int, error) {
 	trimmed := strings.TrimSpace(text)
 	if hint, odd := ambiguous(trimmed); odd {
+		if strings.ContainsRune(trimmed, ',') {
+			hint = "write a whole number in decimal digits, with no mark between them, such as 4"
+		}
 		return 0, fault(Ambiguous, text, hint, "can be read as more than one number, wanted a whole number")
 	}
 	digits := strings.TrimPrefix(trimmed, "-")

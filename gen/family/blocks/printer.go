@@ -119,7 +119,8 @@ func (p *Printer) failed(block string, err error) error {
 		return &BlockError{p.family.defs[block].place, err.Error(), isBound(err)}
 	}
 	at, message := splitRunError(p.family.Label, err)
-	message = inOurWords.Replace(message)
+	message = inOurWords.Replace(unlike.ReplaceAllString(message,
+		"it compares words with words, and a figure is a word, or whole numbers with whole numbers; a condition stands alone"))
 	if m := callError.FindStringSubmatch(message); m != nil {
 		message = message[len(m[0]):]
 		if m[1] != emitName && m[1] != tickName {
@@ -130,8 +131,12 @@ func (p *Printer) failed(block string, err error) error {
 }
 
 // inOurWords puts what the template engine says of types as AUTHORING.md calls them.
-var inOurWords = strings.NewReplacer("blocks.Text", "a text", "blocks.Quoted", "a quoted text", "expected string; got", "wanted a word, found",
-	"incompatible types for comparison", "a word is compared with words only, a whole number with whole numbers")
+var inOurWords = strings.NewReplacer("blocks.Text", "a text", "blocks.Quoted", "a quoted text",
+	"expected int; got string", "wanted a whole number, found a word", "expected string; got int", "wanted a word, found a whole number",
+	"expected integer; found", "wanted a whole number, found", "expected string; got", "wanted a word, found")
+
+// unlike is what the template engine says of a comparison of two types.
+var unlike = regexp.MustCompile(`incompatible types for comparison(: \w+ and \w+)?`)
 
 func isBound(err error) bool {
 	return errors.Is(err, errTooMuchWork) || errors.Is(err, errTooMuchInAll) || errors.Is(err, errTooMuchText)

@@ -192,7 +192,15 @@ func (s *unparsed) other(err error) {
 		return
 	}
 	s.errorf(first.from, "invalid template action: %s", message).
-		WithHint("a field begins with a full stop, a text stands in quotes, and a function stands before what it is given")
+		WithHint("%s", syntaxHint(message))
+}
+
+// syntaxHint is what to write instead of what the parser could not read.
+func syntaxHint(message string) string {
+	if strings.Contains(message, "number syntax") || strings.HasPrefix(message, `unexpected "," in operand`) {
+		return "write a number with digits alone, such as 9, and blanks, no commas, between what a function is given"
+	}
+	return "a field begins with a full stop, a text stands in quotes, and a function stands before what it is given"
 }
 
 // alone is what the parser says of one action.

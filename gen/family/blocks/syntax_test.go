@@ -28,11 +28,14 @@ func TestSyntax(t *testing.T) {
 		{"a variable that is none", "{{define \"travel\"}}{{.X}}\n{{$x := .X}}{{$x}}{{$y}}{{end}}", "2:19", `invalid template action: undefined variable "$y"`},
 		{"an else too many", "{{define \"travel\"}}{{if .Stops}}{{else}}{{else}}{{end}}{{end}}", "1:41", "invalid template action: expected end; found {{else}}"},
 		{"over two lines", "{{define \"travel\"}}{{.X}}\n{{pad 9\n ! .X}}{{end}}", "2:1", "invalid template action: unexpected \"!\" in operand"},
+		{"a number with a comma", "{{define \"travel\"}}{{pad 9,5 .X}}{{end}}", "1:20", "invalid template action: unexpected \",\" in operand"},
+		{"a number with a unit", "{{define \"travel\"}}{{pad 9mm .X}}{{end}}", "1:20", "invalid template action: bad number syntax: \"9m\""},
 	} {
 		var list diag.List
 		load(small(c.text), "fam", &list)
 		found := list.Sorted()
-		if len(found) != 1 || found[0].Rule != "template-syntax" || found[0].Place.String() != "fam/b.tmpl:"+c.place || found[0].Message != c.message || found[0].Hint == "" {
+		if len(found) != 1 || found[0].Rule != "template-syntax" || found[0].Place.String() != "fam/b.tmpl:"+c.place || found[0].Message != c.message || found[0].Hint == "" ||
+			strings.Contains(c.name, "number") != strings.HasPrefix(found[0].Hint, "write a number with digits alone") {
 			t.Errorf("%s: %+v, wanted %s %s", c.name, found, c.place, c.message)
 		}
 	}

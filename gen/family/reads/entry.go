@@ -40,8 +40,8 @@ type Entry struct {
 
 // Given is a field that a line means without writing it.
 type Given struct {
-	Field Field
-	Text  string
+	Found
+	Text string
 }
 
 // reads reports whether lines of this entry can be that kind of move.
@@ -282,7 +282,8 @@ func (e *Entry) is() decode.Form {
 func (e *Entry) addKind(d *decode.Reader, key decode.Node, kind move.Kind) {
 	number, err := strconv.ParseFloat(key.Text(), 64)
 	if err != nil {
-		d.List.Errorf("bad-reading", key.Place(), "%q is no number of the column \"kind\"", key.Text())
+		d.List.Errorf("bad-reading", key.Place(), "%q is no number of the column \"kind\"", key.Text()).
+			WithHint("write the number that stands in that column, as in {1: travel, 2: straight}")
 		return
 	}
 	e.Kinds[number] = kind
@@ -318,8 +319,38 @@ func meaningWords() []string {
 func (e *Entry) given(field decode.Node) decode.Form {
 	var value decode.Value[string]
 	return decode.Then(decode.Text(&value), func(d *decode.Reader, _ decode.Node) {
-		e.Gives = append(e.Gives, Given{e.named(d.List, field.Place(), field.Text()), value.V})
+		f := e.named(d.List, field.Place(), field.Text())
+		given := Given{Found{Field: f, To: len(value.V)}, value.V}
+		if wanted, ok := given.read(); f != NoField && value.IsSet() && !ok {
+			d.List.Errorf("bad-reading", value.Place, "the field %q cannot be %q", f, value.V).WithHint("write %s", wanted)
+		}
+		e.Gives = append(e.Gives, given)
 	})
+}
+
+// read keeps the figure that is given, which has a point, whatever the family's decimal
+// mark. It is not ok for what no line could mean, and an entry with it would never fit.
+func (g *Given) read() (wanted string, ok bool) {
+	n := 0
+	switch part := partOf(g.Field); {
+	case g.Field == Level || g.Field == GoOn:
+		wanted = "on for a signal that is high, off for one that is low"
+		if g.Field == GoOn {
+			wanted = "go-on or stop"
+		}
+		_, known := truthOf(g.Text)
+		return wanted, known || g.Text == "0" || g.Text == "1"
+	case part == numberPart:
+		wanted = "a number alone, such as 1.5"
+		g.Number, n = Decimal([]byte(g.Text), '.')
+	case part == wholePart:
+		wanted = "a whole number, such as 4"
+		g.Number, n = wholeDecimal([]byte(g.Text))
+	default:
+		return "", true
+	}
+	g.Figure = true
+	return wanted, n > 0 && n == len(g.Text)
 }
 
 // readingRules is what the keys of an entry ask of each other.

@@ -113,8 +113,9 @@ func (p *parser) fits(e *Entry, item *Item) bool {
 
 // given adds what the entry says without the line's words: fields and the kind.
 func (p *parser) given(e *Entry, item *Item) bool {
-	for _, g := range e.Gives {
-		if !p.values.put(&item.Values, g.Field, []byte(g.Text), e.Means) {
+	for i := range e.Gives {
+		g := &e.Gives[i]
+		if !p.values.putFound(&item.Values, []byte(g.Text), &g.Found, e.Means) {
 			return false
 		}
 	}
