@@ -518,24 +518,23 @@ func copyWith(t *testing.T, to string, files map[string]string, instead string) 
 	}
 }
 
+// ownST is a copy of the family with one rule changed.
+func ownST(t *testing.T, rule, other string) (folder string) {
+	t.Helper()
+	folder = filepath.Join(t.TempDir(), "own")
+	mustRun(t, "families", "copy", "st", folder)
+	change(t, filepath.Join(folder, "family.yaml"), []edit{{rule, other}})
+	return folder
+}
+
 // TestStructuredTextTables: a program whose steps fill many tables does what one with a
 // single table does, also where the last one is full to its end; and there is an end to that.
 func TestStructuredTextTables(t *testing.T) {
 	t.Chdir(demoFolder)
 	const plan = "mortar-cubes.plan.yaml"
 	moves := listMoves(t, plan)
-	own := filepath.Join(t.TempDir(), "own")
-	mustRun(t, "families", "copy", "st", own)
-	file := filepath.Join(own, "family.yaml")
-	text, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
 	write := func(rows, most int) result {
-		changed := strings.Replace(string(text), "tables: {rows: 2000, most: 64}", fmt.Sprintf("tables: {rows: %d, most: %d}", rows, most), 1)
-		if err := os.WriteFile(file, []byte(changed), 0o600); err != nil || changed == string(text) {
-			t.Fatal(err, "the family has no tables to change")
-		}
+		own := ownST(t, "tables: {rows: 2000, most: 64}", fmt.Sprintf("tables: {rows: %d, most: %d}", rows, most))
 		return run("write", plan, "--family", own, "-o", "-")
 	}
 	for _, rows := range []int{100, 300, len(moves) - 1, len(moves), len(moves) + 1} {
@@ -560,17 +559,7 @@ func TestStructuredTextPassesFlyBys(t *testing.T) {
 	t.Chdir(demoFolder)
 	const plan = "mortar-cubes.plan.yaml"
 	moves := listMoves(t, plan)
-	own := filepath.Join(t.TempDir(), "own")
-	mustRun(t, "families", "copy", "st", own)
-	file := filepath.Join(own, "family.yaml")
-	text, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(file, []byte(strings.Replace(string(text), "fly_by: stops", "fly_by: between-motions", 1)), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	program := mustRun(t, "write", plan, "--family", own, "-o", "-")
+	program := mustRun(t, "write", plan, "--family", ownST(t, "fly_by: stops", "fly_by: between-motions"), "-o", "-")
 	if err := compareStructuredText(moves, program); err != nil {
 		t.Fatal(err)
 	}
