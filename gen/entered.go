@@ -144,19 +144,23 @@ func (c *Compared) seal() (seal.Inspection, error) {
 	return seal.Inspect(bytes.NewReader(whole), &c.Family.Rules)
 }
 
-// toolCentres compares where the tool centre points of two plans are: the list of moves
-// is the same for a longer tool, and the arm stands higher.
+// toolCentres compares where the tool centre points and the centres of gravity of two plans
+// are: the list of moves is the same for a longer tool, and the arm stands higher.
 func (c *Comparison) toolCentres(report *compare.Report) {
 	if c.A.Open != nil || c.B.Open != nil {
 		return
 	}
-	others := map[string]move.Point{}
+	others := map[string]move.Tool{}
 	for _, t := range usedTools(c.B.Job) {
-		others[t.Name] = t.TCP
+		others[t.Name] = t
 	}
 	for _, t := range usedTools(c.A.Job) {
-		if other, both := others[t.Name]; both && other != t.TCP {
-			report.AddBeside(compare.Beside{A: centreWords(t.Name, t.TCP), B: centreWords(t.Name, other)})
+		other, both := others[t.Name]
+		if both && other.TCP != t.TCP {
+			report.AddBeside(compare.Beside{A: centreWords(t.Name, t.TCP), B: centreWords(t.Name, other.TCP)})
+		}
+		if both && other.CentreOfGravity != t.CentreOfGravity {
+			report.AddBeside(compare.Beside{A: gravityWords(&t), B: gravityWords(&other)})
 		}
 	}
 }
@@ -169,4 +173,9 @@ func usedTools(j *Job) []move.Tool {
 
 func centreWords(tool string, p move.Point) string {
 	return fmt.Sprintf("tool %s: centre point X %.3f Y %.3f Z %.3f mm, rpy %.3f %.3f %.3f", tool, p.X, p.Y, p.Z, p.Roll, p.Pitch, p.Yaw)
+}
+
+func gravityWords(t *move.Tool) string {
+	g := t.CentreOfGravity
+	return fmt.Sprintf("tool %s: centre of gravity X %.3f Y %.3f Z %.3f mm", t.Name, g.X, g.Y, g.Z)
 }

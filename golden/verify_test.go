@@ -47,7 +47,7 @@ func TestCompareFindsBesideTheMoves(t *testing.T) {
 			}
 		}
 	}
-	longer := strings.NewReplacer("132]", "182]").Replace
+	longer := strings.NewReplacer("132]", "182]", "[0, 0, 61]", "[30, 0, 61]").Replace
 	for from, to := range map[string]string{"bench.cell.yaml": "longer.cell.yaml", plan: "longer.plan.yaml"} {
 		data, err := os.ReadFile(from)
 		if err != nil {
@@ -57,8 +57,8 @@ func TestCompareFindsBesideTheMoves(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if r := run("compare", plan, "longer.plan.yaml"); r.status != 1 || !strings.Contains(r.stdout, "tool jaw: centre point") {
-		t.Errorf("a tool 50 mm longer: status %d\n%s%s", r.status, r.stdout, r.stderr)
+	if r := run("compare", plan, "longer.plan.yaml"); r.status != 1 || !strings.Contains(r.stdout, "tool jaw: centre point") || !strings.Contains(r.stdout, "tool jaw: centre of gravity X 0.000") {
+		t.Errorf("a tool 50 mm longer, its mass 30 mm aside: status %d\n%s%s", r.status, r.stdout, r.stderr)
 	}
 }
 
