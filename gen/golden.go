@@ -43,7 +43,7 @@ func RunGolden(c goldens.Case, accept bool) (*GoldenCase, error) {
 	if err != nil {
 		return run, err
 	}
-	run.Faults = goldens.Prove(first, second)
+	run.Faults = goldens.Prove(first, second, rules.Form.Mark())
 	if job2.Findings.Len() != job.Findings.Len() {
 		run.Faults = append(run.Faults, "two runs report different findings")
 	}

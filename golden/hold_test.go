@@ -23,7 +23,7 @@ func hold(t *testing.T, folder string, make func() files) {
 	if updating() || !testing.Short() {
 		again = make()
 	}
-	if faults := goldens.Prove(got, again); len(faults) > 0 {
+	if faults := goldens.Prove(got, again, '.'); len(faults) > 0 {
 		t.Fatalf("cannot be recorded:\n%s", strings.Join(faults, "\n"))
 	}
 	if updating() {

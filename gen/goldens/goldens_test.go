@@ -13,21 +13,27 @@ import (
 
 func TestProveRefuses(t *testing.T) {
 	sound := Files{"a.txt": "x 1.000\ny -0.001 -0.5 X-0.5 P-00\n"}
-	if faults := Prove(sound, sound); faults != nil {
+	if faults := Prove(sound, sound, '.'); faults != nil {
 		t.Errorf("a sound text is refused: %v", faults)
 	}
 	for _, text := range []string{
 		"x <no value>\n", "x NaN\n", "x +Inf\n", "x %!d(string=a)\n", "x -0.000\n", "X-0 Y1\n", "x,-0,1\n", "no end", "",
 	} {
 		bad := Files{"a.txt": text}
-		if Prove(bad, bad) == nil {
+		if Prove(bad, bad, '.') == nil {
 			t.Errorf("%q is taken as fit to be recorded", text)
 		}
 	}
-	if Prove(Files{"a.txt": "1\n"}, Files{"a.txt": "2\n"}) == nil {
+	for text, fit := range map[string]bool{"x -0,5; -0,001\n": true, "x -0,000\n": false, "x -0\n": false, "-0; 1\n": false, "x -0.5\n": false} {
+		comma := Files{"a.txt": text}
+		if (Prove(comma, comma, ',') == nil) != fit {
+			t.Errorf("with decimal commas, %q is fit to be recorded: %v", text, !fit)
+		}
+	}
+	if Prove(Files{"a.txt": "1\n"}, Files{"a.txt": "2\n"}, '.') == nil {
 		t.Error("two runs that differ are taken as fit to be recorded")
 	}
-	if Prove(Files{"a.txt": "1\n"}, Files{"a.txt": "1\n", "b.txt": "1\n"}) == nil {
+	if Prove(Files{"a.txt": "1\n"}, Files{"a.txt": "1\n", "b.txt": "1\n"}, '.') == nil {
 		t.Error("a file that only one of two runs gives is taken as fit to be recorded")
 	}
 }

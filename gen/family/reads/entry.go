@@ -141,7 +141,7 @@ func (e *Entry) keys(line, then *decode.Value[string]) []decode.Key {
 		decode.May("then", "The section that begins behind the line; `outside` ends it.", decode.Text(then)),
 		decode.May("when", "Of a select that is written in several lines: the change that this line is written for.",
 			decode.Plain(&e.When, func(v *decode.Value[string]) decode.Form { return decode.OneOf(v, WhenFrame, WhenLoad, WhenTool) })),
-		decode.May("gives", "Fields that the line means without writing them.", decode.Under(
+		decode.May("gives", "Fields that the line means without writing them; a figure with a decimal point, a level as on or off.", decode.Under(
 			decode.Texts{What: "fields, each with what the line means", Each: e.given},
 			schema.With("propertyNames", schema.Schema{}.With("enum", fieldNames())))),
 	}
