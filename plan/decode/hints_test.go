@@ -34,7 +34,7 @@ func TestHintsForWhatWasMeant(t *testing.T) {
 		"word: „on“":                  `write "on";`,
 		"who: «a»":                    `write "a";`,
 		"count: \"5\"":                "write it without quotes: 5",
-		"count: \"five\"":             "",
+		"count: \"five\"":             "write a whole number in decimal digits, without quotes",
 		"box: [1, 2]":                 "write \"key: value\" without \"-\"",
 		"who: 'a”'":                   "use letters, digits",
 		"at: [1,\n5, 2, 5]":           "leave out 1 of them",
@@ -42,7 +42,7 @@ func TestHintsForWhatWasMeant(t *testing.T) {
 		"{count: 1, mass: 60,05 kg }": "a decimal point, not a comma: 60.05 kg?",
 	} {
 		list := readEverything(t, text)
-		if len(list) != 1 || !strings.Contains(list[0].Hint, want) || want == "" && list[0].Hint != "" {
+		if len(list) != 1 || !strings.Contains(list[0].Hint, want) {
 			t.Errorf("%s: got %+v, want one finding with the hint %q", text, list, want)
 		}
 	}

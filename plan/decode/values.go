@@ -177,6 +177,8 @@ func Whole(dst *Value[int], lo, hi int) Form {
 			f := r.List.Errorf("wrong-type", n.Place(), "found %q in quotes, wanted a whole number", wording.Brief(n.Text()))
 			if number, err := unit.ParseWhole(n.Text()); err == nil {
 				f.WithHint("write it without quotes: %d", number)
+			} else {
+				f.WithHint("write a whole number in decimal digits, without quotes, such as 4")
 			}
 			return
 		}

@@ -131,7 +131,7 @@ func (p *Printer) failed(block string, err error) error {
 }
 
 // inOurWords puts what the template engine says of types as AUTHORING.md calls them.
-var inOurWords = strings.NewReplacer("blocks.Text", "a text", "blocks.Quoted", "a quoted text",
+var inOurWords = strings.NewReplacer("wrong type for value; ", "", "blocks.Text", "a text", "blocks.Quoted", "a quoted text",
 	"expected int; got string", "wanted a whole number, found a word", "expected string; got int", "wanted a word, found a whole number",
 	"expected integer; found", "wanted a whole number, found", "expected string; got", "wanted a word, found")
 

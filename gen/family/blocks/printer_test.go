@@ -73,14 +73,14 @@ func TestTextIsAComment(t *testing.T) {
 func TestTextIsNothingElse(t *testing.T) {
 	const hidden = "{{$t := .X}}{{$t = .Target}}" // from the lint, which does not know then what it is
 	for block, want := range map[string]string{
-		hidden + "{{upper $t}}":              "fam/b.tmpl:1:56: wrong type for value; wanted a word, found a text",
-		hidden + "{{replace \"(\" \"\" $t}}": "fam/b.tmpl:1:65: wrong type for value",
+		hidden + "{{upper $t}}":              "fam/b.tmpl:1:56: wanted a word, found a text",
+		hidden + "{{replace \"(\" \"\" $t}}": "fam/b.tmpl:1:65: wanted a word, found a text",
 		hidden + "{{pad 9 $t}}":              "fam/b.tmpl:1:50: function \"pad\": found a text",
 		hidden + "{{len $t}}":                "fam/b.tmpl:1:50: function \"len\": len of type a text",
 		hidden + "{{index $t 0}}":            "fam/b.tmpl:1:50: function \"index\": can't index item of type a text",
 		hidden + "{{slice $t 1}}":            "fam/b.tmpl:1:50: function \"slice\": can't slice item of type a text",
 		"{{if eq .N .X}}{{end}}":             "fam/b.tmpl:1:25: function \"eq\": it compares words with words, and a figure is a word, or whole numbers with whole numbers; a condition stands alone",
-		"{{plus .N .X}}":                     "fam/b.tmpl:1:30: wrong type for value; wanted a whole number, found a word",
+		"{{plus .N .X}}":                     "fam/b.tmpl:1:30: wanted a whole number, found a word",
 		"{{plus .N 1.5}}":                    "fam/b.tmpl:1:30: wanted a whole number, found 1.5",
 		"\n\"{{.Target}}\"":                  "fam/b.tmpl:2:4: a text is printed inside quotes",
 		"'a' '{{.Target}}'":                  "fam/b.tmpl:1:27: a text is printed inside quotes",
