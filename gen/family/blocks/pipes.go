@@ -48,6 +48,7 @@ func (w *walker) command(cmd *parse.CommandNode, dot, piped reflect.Type) reflec
 	}
 	if name, is := cmd.Args[0].(*parse.IdentifierNode); is {
 		w.takes(name, append(types, piped)[1:])
+		w.levels(name, cmd.Args[1:])
 	}
 	return types[0]
 }

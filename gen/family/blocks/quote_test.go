@@ -99,6 +99,22 @@ func TestTextInFunction(t *testing.T) {
 	}
 }
 
+// A level that is compared with what no level is would never hold.
+func TestNeverALevel(t *testing.T) {
+	for block, want := range map[string]string{
+		`{{if eq .Level "high"}}{{end}}`:       "fam/b.tmpl:1:33 never-a-level",
+		`{{if ne "ON" .Level}}{{end}}`:         "fam/b.tmpl:1:26 never-a-level",
+		`{{if eq .Level "on" "off"}}{{end}}`:   "",
+		`{{if eq (upper .Level) "ON"}}{{end}}`: "",
+	} {
+		fsys := small(`{{define "grip"}}` + block + `{{end}}{{define "travel"}}{{end}}`)
+		fsys["family.yaml"].Data = []byte(strings.Replace(smallRules, "grip: no, ", "", 1))
+		if _, found := loadFound(fsys); want == "" && len(found) > 0 || want != "" && !slices.Equal(found, []string{want}) {
+			t.Errorf("%s: found %q, want %q", block, found, want)
+		}
+	}
+}
+
 func TestQuotesRule(t *testing.T) {
 	for rule, want := range map[string]string{
 		"":      "fam/b.tmpl:1:22 no-quotes",

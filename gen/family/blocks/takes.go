@@ -4,6 +4,8 @@ import (
 	"reflect"
 	"slices"
 	"text/template/parse"
+
+	"gridferry/plan/wording"
 )
 
 var (
@@ -37,4 +39,22 @@ func (w *walker) takes(function *parse.IdentifierNode, operands []reflect.Type) 
 func areAlike(operands []reflect.Type) bool {
 	operands = slices.DeleteFunc(slices.Clone(operands), func(t reflect.Type) bool { return t == nil })
 	return len(slices.Compact(operands)) == 1
+}
+
+// levels reports a level that is compared with what no level is: the condition would hold
+// never, or always, and nothing else would say so.
+func (w *walker) levels(function *parse.IdentifierNode, operands []parse.Node) {
+	isLevel := func(n parse.Node) bool {
+		field, is := n.(*parse.FieldNode)
+		return is && field.Ident[len(field.Ident)-1] == "Level"
+	}
+	if !slices.Contains(compares, function.Ident) || !slices.ContainsFunc(operands, isLevel) {
+		return
+	}
+	for _, n := range operands {
+		if word, is := n.(*parse.StringNode); is && word.Text != wording.Level(true) && word.Text != wording.Level(false) {
+			w.list.Errorf("never-a-level", w.place(n), "a level is never %q", word.Text).
+				WithHint("write {{if .IsOn}}, or compare it with \"on\" or \"off\"")
+		}
+	}
 }
