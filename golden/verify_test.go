@@ -19,6 +19,7 @@ func TestCompareFindsBesideTheMoves(t *testing.T) {
 		{"st", "ACCELERATION : LREAL := 2500.000;", "ACCELERATION : LREAL := 2501.000;", "ACCELERATION"},
 		{"st", " 132.000,", " 182.000,", "182.000"},
 		{"st", " 1.0, 1.0,      0.0, 0.0,", " 1.5, 1.0,      0.0, 0.0,", "a line that the family does not know: only in the second"},
+		{"st", "78.593,", "48.593,", "centre of gravity, 78.59"},
 		{"listing", "Z 132.0; 0.850 kg", "Z 182.0; 0.850 kg", "182.0"},
 		{"listing", "in to tray A2 at", "in to tray B2 at", `"tray A2" becomes "tray B2"`},
 		{"./arms", "travel front", "travel back", `"travel front id S7`},

@@ -137,6 +137,9 @@ var figures = []struct {
 	{Speeds, Speed, func(s *Step) float64 { return s.Speed }, func(t *Tolerance) float64 { return t.Speed }},
 	{FlyBys, FlyBy, func(s *Step) float64 { return s.FlyBy }, func(t *Tolerance) float64 { return t.FlyBy }},
 	{Loads, Load, func(s *Step) float64 { return s.Load }, func(t *Tolerance) float64 { return t.Mass }},
+	{Centres, Centre, func(s *Step) float64 { return s.Centre.X }, length},
+	{Centres, Centre, func(s *Step) float64 { return s.Centre.Y }, length},
+	{Centres, Centre, func(s *Step) float64 { return s.Centre.Z }, length},
 	{Signals, Signal, func(s *Step) float64 { return float64(s.Signal) }, exactly},
 	{Levels, Level, func(s *Step) float64 { return truth(s.Level) }, exactly},
 	{Times, Seconds, func(s *Step) float64 { return s.Seconds }, func(t *Tolerance) float64 { return t.Time }},
@@ -144,6 +147,8 @@ var figures = []struct {
 }
 
 func exactly(*Tolerance) float64 { return 0.5 }
+
+func length(t *Tolerance) float64 { return t.Length }
 
 func truth(on bool) float64 {
 	if on {

@@ -134,7 +134,7 @@ var facts = []struct {
 	fact  Facts
 }{
 	{reads.X, At}, {reads.Speed, Speed}, {reads.FlyBy, FlyBy}, {reads.Frame, Frame}, {reads.Tool, Tool},
-	{reads.Load, Load}, {reads.Signal, Signal}, {reads.Level, Level}, {reads.Time, Seconds}, {reads.GoOn, GoOn},
+	{reads.Load, Load}, {reads.CentreX, Centre}, {reads.Signal, Signal}, {reads.Level, Level}, {reads.Time, Seconds}, {reads.GoOn, GoOn},
 }
 
 // step is what an item says; false for a line that does nothing.
@@ -176,6 +176,7 @@ func said(item *reads.Item) Step {
 	s.Kind, s.Speed, s.FlyBy, s.Load, s.Seconds = item.Kind, n[reads.Speed], n[reads.FlyBy], n[reads.Load], n[reads.Time]
 	s.Signal, s.Level, s.GoOn = int(n[reads.Signal]), n[reads.Level] != 0, n[reads.GoOn] != 0
 	s.FrameNumber, s.ToolNumber = int(n[reads.Frame]), int(n[reads.Tool])
+	s.Centre = geom.Vec{X: n[reads.CentreX], Y: n[reads.CentreY], Z: n[reads.CentreZ]}
 	for _, f := range facts {
 		if item.Has.Has(f.field) {
 			s.Knows |= f.fact
@@ -219,7 +220,7 @@ func fractions(item *reads.Item) bool {
 	return false
 }
 
-// choose takes over which frame, tool and load another step gives, as far as it is asked
+// choose takes over which frame, tool and load, with its centre, another step gives, as far as it is asked
 // to: a motion has those of the select before it where its own line is silent.
 func (s *Step) choose(from *Step, which Facts) {
 	if which.has(Frame) {
@@ -231,7 +232,10 @@ func (s *Step) choose(from *Step, which Facts) {
 	if which.has(Load) {
 		s.Load = from.Load
 	}
-	s.Knows |= which & (Frame | Tool | Load)
+	if which.has(Centre) {
+		s.Centre = from.Centre
+	}
+	s.Knows |= which & (Frame | Tool | Load | Centre)
 }
 
 // frame takes in what the program says of a frame. Its origin and its turn are each the

@@ -23,6 +23,7 @@ const (
 	Frames    What = "frame"
 	Tools     What = "tool"
 	Loads     What = "load"
+	Centres   What = "centre" // a coordinate of the load's centre of gravity
 	Signals   What = "signal"
 	Levels    What = "level"
 	Times     What = "time"
@@ -335,7 +336,7 @@ func (r *Report) settle() {
 }
 
 func (w What) rank() int {
-	return slices.Index([]What{OnlyA, OnlyB, Kinds, Positions, Turns, Frames, Speeds, FlyBys, Signals, Levels, Times, GoesOn, Tools, Loads, Texts, Rests}, w)
+	return slices.Index([]What{OnlyA, OnlyB, Kinds, Positions, Turns, Frames, Speeds, FlyBys, Signals, Levels, Times, GoesOn, Tools, Loads, Centres, Texts, Rests}, w)
 }
 
 // signature is the same for what is reported as one.

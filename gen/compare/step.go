@@ -30,6 +30,7 @@ const (
 	Frame
 	Tool
 	Load
+	Centre // of gravity of the load
 	Signal
 	Level
 	Seconds
@@ -128,9 +129,9 @@ func (s Side) reduced(other Side) Side {
 func planFacts(m *move.Move) Facts {
 	switch m.Kind {
 	case move.Select:
-		return Frame | Tool | Load
+		return Frame | Tool | Load | Centre
 	case move.Travel, move.Straight:
-		return At | Turned | Speed | FlyBy | Frame | Tool | Load | Target
+		return At | Turned | Speed | FlyBy | Frame | Tool | Load | Centre | Target
 	case move.Grip, move.Release:
 		return Signal | Level | Target
 	case move.Set:

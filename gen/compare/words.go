@@ -24,7 +24,7 @@ func (d *delta) name() string {
 		if s.Target.Pose != "" {
 			return s.Target.Pose
 		}
-	case Speeds, FlyBys, Tools, Loads, Signals, Levels, Times, GoesOn, Texts, Kinds, Rests, OnlyA, OnlyB:
+	case Speeds, FlyBys, Tools, Loads, Centres, Signals, Levels, Times, GoesOn, Texts, Kinds, Rests, OnlyA, OnlyB:
 	}
 	return stepName(s)
 }
@@ -88,7 +88,7 @@ func (d *delta) sides() (a, b string) {
 		return "", ""
 	case Turns:
 		return "", figure(d.to, 3)
-	case Speeds, FlyBys, Loads, Signals, Times:
+	case Speeds, FlyBys, Loads, Centres, Signals, Times:
 	}
 	return figure(d.from, 4), figure(d.to, 4)
 }
@@ -122,7 +122,7 @@ func figure(v float64, decimals int) string {
 	return text
 }
 
-var units = map[What]string{Speeds: " mm/s", FlyBys: " mm", Loads: " kg", Times: " s"}
+var units = map[What]string{Speeds: " mm/s", FlyBys: " mm", Loads: " kg", Centres: " mm", Times: " s"}
 
 // Text gives a difference in one line. Positions are in the base.
 func (f *Difference) Text() string { return f.text("") }
@@ -140,10 +140,10 @@ func (f *Difference) text(axes string) string {
 		return fmt.Sprintf("%s: moved by %s%s", f.Name, f.moved(axes), f.when())
 	case Turns:
 		return fmt.Sprintf("%s: turned by %s%s", f.Name, f.turned(), f.when())
-	case Speeds, FlyBys, Frames, Tools, Loads, Signals, Levels, Times, GoesOn, Texts, Kinds, Rests: // from a value to another
+	case Speeds, FlyBys, Frames, Tools, Loads, Centres, Signals, Levels, Times, GoesOn, Texts, Kinds, Rests: // from a value to another
 	}
 	word := map[What]string{
-		Speeds: "speed ", FlyBys: "fly-by ", Loads: "load ", Signals: "output or input ", Levels: "level ", Times: "time ",
+		Speeds: "speed ", FlyBys: "fly-by ", Loads: "load ", Centres: "a coordinate of the load's centre of gravity, ", Signals: "output or input ", Levels: "level ", Times: "time ",
 		Frames: "frame ", Tools: "tool ", Kinds: "", GoesOn: "", Texts: "", Rests: "what nobody reads, ",
 	}[f.What]
 	a, b, unit := f.A, f.B, units[f.What]
