@@ -33,9 +33,10 @@ type Delivery struct {
 // delivery begins an empty one, which refuses to write over files that were read.
 func (o Output) delivery(read out.Read) *Delivery {
 	d := &Delivery{Output: o, batch: out.NewBatch()}
-	if o.To != Stdout {
-		d.batch.Spare(read)
+	if o.To == Stdout {
+		d.batch.OnlyCopied()
 	}
+	d.batch.Spare(read)
 	return d
 }
 

@@ -142,3 +142,23 @@ func TestPagesHaveTheirEnding(t *testing.T) {
 		}
 	}
 }
+
+// TestStandardOutputNeedsNoName: whatever stands in the folder of temporary files under
+// the name that a file would have is in nobody's way.
+func TestStandardOutputNeedsNoName(t *testing.T) {
+	plan := starter(t)
+	temporary := t.TempDir()
+	t.Setenv("TMPDIR", temporary)
+	t.Setenv("TMP", temporary)
+	for line, name := range map[string]string{
+		"write " + plan + " --family listing -o -": "first.txt",
+		"draw " + plan + " -o -":                   "picture.svg",
+		"sheet " + plan + " -o -":                  "sheet.html",
+	} {
+		want := gridferry("", strings.Fields(line)...)
+		put(t, filepath.Join(temporary, name, "x"), "x")
+		if r := gridferry("", strings.Fields(line)...); r.status != 0 || r.out != want.out || r.out == "" {
+			t.Errorf("%s: %+v", line, r)
+		}
+	}
+}

@@ -21,6 +21,7 @@ type Batch struct {
 	kept    []string
 	removed []string
 	spared  Read
+	copied  bool
 	folders []string // in which it wrote, or will
 }
 
@@ -63,11 +64,12 @@ func (b *Batch) Create(name string) (io.WriteCloser, error) {
 			return nil, fmt.Errorf("%s would be written twice", name)
 		}
 	}
-	if err := b.Spares(name); err != nil {
-		return nil, err
-	}
-	if info, err := os.Lstat(name); err == nil && !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%s is there already and is no plain file", name)
+	mode := fs.FileMode(0o600)
+	if !b.copied {
+		if err := b.mayStand(name); err != nil {
+			return nil, err
+		}
+		mode = modeFor(name)
 	}
 	folder, err := standing(filepath.Dir(name))
 	if err != nil {
@@ -79,7 +81,22 @@ func (b *Batch) Create(name string) (io.WriteCloser, error) {
 	}
 	b.folders = append(b.folders, folder, filepath.Dir(name))
 	b.files = append(b.files, staged{name: name, tmp: tmp.Name()})
-	return &stagedFile{name, tmp, bufio.NewWriterSize(tmp, 1<<16), modeFor(name)}, nil
+	return &stagedFile{name, tmp, bufio.NewWriterSize(tmp, 1<<16), mode}, nil
+}
+
+// OnlyCopied says that the files get no places, but go through CopyTo alone: whatever
+// has their names is not looked at.
+func (b *Batch) OnlyCopied() { b.copied = true }
+
+// mayStand is an error for a name in whose place no file of the batch may come.
+func (b *Batch) mayStand(name string) error {
+	if err := b.Spares(name); err != nil {
+		return err
+	}
+	if info, err := os.Lstat(name); err == nil && !info.Mode().IsRegular() {
+		return fmt.Errorf("%s is there already and is no plain file", name)
+	}
+	return nil
 }
 
 // stagedFile is a temporary file on its way to its place.
