@@ -52,10 +52,14 @@ type streams struct {
 
 // Main runs one command line and returns its exit status.
 func Main(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	s := &streams{in: stdin, out: standardOutput{stdout}, err: stderr}
+	output := &standardOutput{Writer: stdout}
+	s := &streams{in: stdin, out: output, err: stderr}
 	root := newRoot(s)
 	root.SetArgs(args)
 	c, err := root.ExecuteC()
+	if output.lost != nil && !errors.As(err, new(failure)) {
+		err = failure{output.lost}
+	}
 	return s.status(c, err)
 }
 
@@ -112,5 +116,10 @@ func newRoot(s *streams) *cobra.Command {
 	root.Flags().BoolVar(&version, "version", false, "print the version")
 	root.AddCommand(newNew(s), newCheck(s), newMoves(s), newWrite(s), newVary(s), newVerify(s), newCompare(s), newGolden(s), newDraw(s), newSheet(s), newTime(s), newExplain(s), newOrder(s), newFit(s), newFamilies(s), newSchema(s), newVersion(s))
 	holdTheirWords(root)
+	help := root.HelpFunc()
+	root.SetHelpFunc(func(c *cobra.Command, args []string) {
+		c.SetErr(io.Discard) // what standard output does not take is said once, by Main
+		help(c, args)
+	})
 	return root
 }

@@ -24,10 +24,12 @@ func TestUnread(t *testing.T) {
 		{gone, unread, ""},
 		{fmt.Errorf("no room"), findings, "gridferry: no room\n"},
 	} {
-		var said bytes.Buffer
-		status := Main([]string{"version"}, strings.NewReader(""), failing{tt.err}, &said)
-		if status != tt.status || said.String() != tt.said {
-			t.Errorf("%v: status %d and %q, wanted %d and %q", tt.err, status, said.String(), tt.status, tt.said)
+		for _, line := range []string{"version", "--version", "", "--help", "help", "help check", "check --help", "check --rules", "completion", "completion --help", "completion bash", "completion zsh", "completion fish", "completion powershell"} {
+			var said bytes.Buffer
+			status := Main(strings.Fields(line), strings.NewReader(""), failing{tt.err}, &said)
+			if status != tt.status || said.String() != tt.said {
+				t.Errorf("%q, %v: status %d and %q, wanted %d and %q", line, tt.err, status, said.String(), tt.status, tt.said)
+			}
 		}
 	}
 	var said bytes.Buffer
