@@ -20,7 +20,9 @@ type GoldenCase struct {
 	Job  *Job // with the findings about plan and family
 	Diff []string
 	// Faults are reasons not to record the result.
-	Faults   []string
+	Faults []string
+	// Foreign is what else stands in the folder of the recorded programs, and stays.
+	Foreign  []string
 	Recorded bool
 }
 
@@ -49,23 +51,52 @@ func RunGolden(c goldens.Case, accept bool) (*GoldenCase, error) {
 	}
 	recorded, err := goldens.Read(c.Expected())
 	if err != nil {
-		return run, err
-	}
-	// Seals change with every comment in the plan's and the family's files.
-	run.Diff = goldens.Differences(withoutSeals(recorded, rules), withoutSeals(first, rules), "--accept records it")
-	if !accept || len(run.Diff) == 0 {
+		job.Findings.Errorf("expected-unreadable", c.Place, "the folder of recorded programs cannot be read: %v", err)
 		return run, nil
 	}
-	for _, f := range job.Findings.Sorted() {
+	return run, run.compare(recorded, first, rules, accept)
+}
+
+// compare compares what comes out with what is recorded, and records it if asked to.
+func (c *GoldenCase) compare(recorded, now goldens.Files, rules *rules.Rules, accept bool) error {
+	var unsure []string
+	c.Foreign, unsure = sortOut(recorded, now, rules)
+	// Seals change with every comment in the plan's and the family's files.
+	c.Diff = goldens.Differences(withoutSeals(recorded, rules), withoutSeals(now, rules), "--accept records it")
+	if !accept || len(c.Diff) == 0 {
+		return nil
+	}
+	for _, f := range c.Job.Findings.Sorted() {
 		if f.Rule == family.RuleNoReadBack {
-			run.Faults = append(run.Faults, f.Message)
+			c.Faults = append(c.Faults, f.Message)
 		}
 	}
-	if len(run.Faults) > 0 {
-		return run, nil
+	if c.Faults = append(c.Faults, unsure...); len(c.Faults) > 0 {
+		return nil
 	}
-	run.Recorded = true
-	return run, first.Record(c.Expected(), job.Sources.Names()...)
+	c.Recorded = true
+	return now.Record(c.Expected(), recorded, c.Job.Sources.Names()...)
+}
+
+// sortOut takes out of the files of a folder what golden did not record there, as the
+// seals show, and names it. Of a program that nothing gives any more, and that may hold
+// the work of somebody's hand, it says why it cannot be removed.
+func sortOut(recorded, now goldens.Files, rules *rules.Rules) (foreign, unsure []string) {
+	for _, name := range recorded.Names(nil) {
+		if _, given := now[name]; given {
+			continue
+		}
+		in, err := seal.Inspect(strings.NewReader(recorded[name]), rules)
+		switch unsealed := !seal.Fits(rules) && strings.HasSuffix(name, rules.Extension); {
+		case err == nil && in.State == seal.Whole: // recorded, and as it was
+		case in.State == seal.Changed || unsealed:
+			unsure = append(unsure, name+": nothing gives it any more, and nothing shows that it is as it was recorded: move it away")
+		default:
+			foreign = append(foreign, name)
+			delete(recorded, name)
+		}
+	}
+	return foreign, unsure
 }
 
 func withoutSeals(files goldens.Files, rules *rules.Rules) goldens.Files {
@@ -79,17 +110,17 @@ func withoutSeals(files goldens.Files, rules *rules.Rules) goldens.Files {
 // writeCase writes the programs of a case into memory.
 func writeCase(c goldens.Case) (goldens.Files, *Job, *rules.Rules, error) {
 	job := new(Job)
-	source, err := plan.Open(c.Plan, strings.NewReader(""))
-	if err != nil {
-		return nil, job, nil, err
+	source, name, ok := c.Open(&job.Findings, &job.Sources)
+	if !ok {
+		return nil, job, nil, nil
 	}
 	var settings []plan.Setting
 	for _, text := range c.Set {
 		path, value, _ := strings.Cut(text, "=")
 		settings = append(settings, plan.Setting{Path: path, Value: value})
 	}
-	ok := job.Read(source, settings, layout.Options{Slots: layout.DefaultSlots})
-	f, err := job.OpenFamily(c.Family)
+	ok = job.Read(source, settings, layout.Options{Slots: layout.DefaultSlots})
+	f, err := job.OpenFamily(name)
 	if err != nil || !ok || job.Findings.HasErrors() || !job.Check() {
 		return nil, job, nil, err
 	}

@@ -166,12 +166,21 @@ func readBeside(dir, below, name string) ([]byte, error) {
 	if !filepath.IsLocal(filepath.FromSlash(name)) {
 		return nil, errors.New("the path leads out of the plan's folder")
 	}
+	return ReadWithin(dir, path.Join(below, name))
+}
+
+// ReadWithin reads a plain file in a folder or below. Neither its name nor a link leads
+// out of there.
+func ReadWithin(dir, name string) ([]byte, error) {
+	file := filepath.FromSlash(name)
+	if !filepath.IsLocal(file) {
+		return nil, fmt.Errorf("the path leads out of the folder %q", dir)
+	}
 	root, err := os.OpenRoot(dir)
 	if err != nil {
 		return nil, reason(err)
 	}
 	defer root.Close()
-	file := filepath.FromSlash(path.Join(below, name))
 	// Looked at before it is opened: to open a pipe waits for its other end.
 	if err := plain(root.Stat(file)); err != nil {
 		return nil, err

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -18,17 +19,22 @@ A case is a folder with a file case.yaml and a folder "expected" with the
 programs:
 
   format: gridferry case 1
-  plan: ../plans/mortar-cubes.plan.yaml  # relative to this file
-  family: ../../my-family                # a folder, or a shipped family
-  set: [grids.tray.rows=5]               # optional, as --set
+  plan: ../../mortar-cubes.plan.yaml  # relative to this file
+  family: ../../my-family             # a folder, or a shipped family
+  set: [grids.tray.rows=5]            # optional, as --set
+
+Plans and families lie in FOLDER too: golden reads nothing outside it, follows
+no link out of it, and reads no pipe and no device.
 
 --accept records new results, if the plan passes the check, the programs read
 back, two runs give the same, and no value is missing. Read what was recorded.
+Of what nothing gives any more it removes only programs whose seal is whole;
+any other file in "expected" is named and stays.
 
 Exit status: 0 all as recorded, 1 differences or errors, 2 wrong use of the
 command.
 
-  gridferry golden cases`
+  gridferry golden .`
 
 func newGolden(s *streams) *cobra.Command {
 	var accept bool
@@ -71,6 +77,9 @@ func (s *streams) reportCase(run *gen.GoldenCase) bool {
 	s.report(run.Job)
 	for _, fault := range run.Faults {
 		s.differs(run, "cannot be recorded: "+fault)
+	}
+	for _, name := range run.Foreign {
+		s.sayf("%s: golden did not record %q, and leaves it there", filepath.ToSlash(run.Expected()), name)
 	}
 	switch {
 	case run.Recorded:

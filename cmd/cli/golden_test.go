@@ -36,7 +36,7 @@ func put(t *testing.T, name, text string) {
 // golden runs the cases and asks for a status and words.
 func golden(t *testing.T, status int, want string, args ...string) {
 	t.Helper()
-	r := gridferry("", append([]string{"golden", "cases"}, args...)...)
+	r := gridferry("", append([]string{"golden", "."}, args...)...)
 	if r.status != status || !strings.Contains(r.out+r.err, want) {
 		t.Errorf("%v: status %d, wanted %d and %q:\n%s%s", args, r.status, status, want, r.out, r.err)
 	}
@@ -50,7 +50,7 @@ func TestGoldenAcceptsWhatIsProved(t *testing.T) {
 	if text := read(t, "cases/shipped/expected/first.nc"); !strings.Contains(text, "F2700") {
 		t.Errorf("the settings of a case do not count:\n%s", text)
 	}
-	put(t, "cases/own/expected/stale.prog", "x\n")
+	put(t, "cases/own/expected/stale.prog", read(t, "cases/own/expected/first.prog"))
 	golden(t, 1, "stale.prog: recorded, but nothing gives it any more")
 	golden(t, 0, "recorded", "--accept")
 	if _, err := os.Stat("cases/own/expected/stale.prog"); err == nil {
@@ -91,5 +91,41 @@ func TestGoldenMisuse(t *testing.T) {
 	put(t, "cases/own/case.yaml", "format: gridferry case 1\nplan: p.yaml\n")
 	golden(t, 1, "cases/own/case.yaml:1:1: error: a case needs \"family\" [missing-key]")
 	put(t, "cases/own/case.yaml", "format: gridferry case 1\nplan: p.yaml\nfamily: st\n")
-	golden(t, 1, "cases/own: open cases/own/p.yaml: no such file")
+	golden(t, 1, "cases/own/case.yaml:2:7: error: the plan \"p.yaml\" cannot be read: no such file or directory [plan-unreadable]\n    plan: p.yaml\n")
+	golden(t, 1, "1 of 2 cases passed", "--accept")
+}
+
+// TestGoldenLeavesForeignFiles: what golden did not record stays, and is named.
+func TestGoldenLeavesForeignFiles(t *testing.T) {
+	team(t)
+	golden(t, 0, "2 of 2 cases passed", "--accept")
+	put(t, "cases/own/expected/READ-BY.txt", "Ada, on the bench\n")
+	put(t, "cases/own/expected/by-hand.prog", "begin\n")
+	put(t, "first.plan.yaml", strings.Replace(read(t, "first.plan.yaml"), "near: 50", "near: 40", 1))
+	golden(t, 0, "cases/own/expected: golden did not record \"READ-BY.txt\", and leaves it there\n", "--accept")
+	golden(t, 0, "golden did not record \"by-hand.prog\"")
+	if read(t, "cases/own/expected/READ-BY.txt") != "Ada, on the bench\n" || read(t, "cases/own/expected/by-hand.prog") != "begin\n" {
+		t.Error("a foreign file is not as it was")
+	}
+}
+
+// TestGoldenKeepsHandwork: a program that nothing gives any more, and that may have been
+// changed by hand, is not removed, and nothing is recorded beside it.
+func TestGoldenKeepsHandwork(t *testing.T) {
+	team(t)
+	golden(t, 0, "recorded", "--accept")
+	program, rules := read(t, "cases/own/expected/first.prog"), read(t, "mine/family.yaml")
+	mute := strings.Replace(rules, "comment: {open: \"# \"}", "comment: none", 1)
+	for _, c := range []struct{ what, old, rules string }{
+		{"changed by hand", strings.Replace(program, "begin ", "begin  ", 1), rules},
+		{"of a family without seals", "x\n", mute},
+	} {
+		put(t, "mine/family.yaml", c.rules)
+		put(t, "cases/own/expected/old.prog", c.old)
+		golden(t, 1, "old.prog: recorded, but nothing gives it any more")
+		golden(t, 1, "cannot be recorded: old.prog: nothing gives it any more, and nothing shows that it is as it was recorded: move it away", "--accept")
+		if read(t, "cases/own/expected/old.prog") != c.old || read(t, "cases/own/expected/first.prog") != program {
+			t.Errorf("%s: something is not as it was", c.what)
+		}
+	}
 }

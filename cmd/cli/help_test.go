@@ -16,7 +16,7 @@ func TestHelpExamplesWork(t *testing.T) {
 	t.Chdir(folder)
 	put(t, "dock-points.csv", "name,x,y,z\norigin,100,0,20\nalong_x,300,0,20\ntoward_y,100,250,20\n")
 	put(t, "cases/cubes/case.yaml", "format: gridferry case 1\nplan: ../../mortar-cubes.plan.yaml\nfamily: listing\n")
-	if r := gridferry("", "golden", "cases", "--accept"); r.status != 0 {
+	if r := gridferry("", "golden", ".", "--accept"); r.status != 0 {
 		t.Fatal(r.out, r.err)
 	}
 	commands := strings.Fields("new check moves write vary verify compare golden draw sheet time explain order fit families families-try families-fields schema")

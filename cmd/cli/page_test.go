@@ -63,8 +63,8 @@ func TestNothingIsWrittenOverWhatIsRead(t *testing.T) {
 	put(t, "own/family.yaml", strings.Replace(rules, "extension: .prog", "extension: .yaml", 1))
 	linked(t, os.Link, filepath.Join(own, "family.yaml"), "family.html")
 	put(t, "summary.csv", "format: gridferry variants 1\nvariants: [{name: small, set: {motion.approach: 60}}]\n")
-	put(t, "cases/one/case.yaml", "format: gridferry case 1\nplan: expected/first.plan.yaml\nfamily: listing\n")
-	put(t, "cases/one/expected/first.plan.yaml", plain)
+	put(t, "cases/one/case.yaml", "format: gridferry case 1\nplan: expected/first.yaml\nfamily: ../../own\n")
+	put(t, "cases/one/expected/first.yaml", plain)
 	put(t, "cases/one/expected/bench.cell.yaml", read(t, "bench.cell.yaml"))
 	before := state(t)
 	for _, line := range []string{
@@ -74,7 +74,7 @@ func TestNothingIsWrittenOverWhatIsRead(t *testing.T) {
 		"sheet " + plan + " --family " + own + " -o family.html --replace",
 		"write first.yaml --replace --family " + own,
 		"vary " + plan + " --variants summary.csv --family listing -o .",
-		"golden cases --accept",
+		"golden . --accept",
 	} {
 		r := gridferry("", strings.Fields(line)...)
 		if r.status != 2 || !strings.Contains(r.err, "which this very command reads") && !strings.Contains(r.err, "but this very command reads it") {

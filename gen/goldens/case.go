@@ -4,8 +4,11 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
+	"strings"
 
+	"gridferry/plan"
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
 )
@@ -19,10 +22,12 @@ const expected = "expected"
 // Case is one plan through one family, and the result that is expected.
 type Case struct {
 	Folder string // with the case's files
-	Plan   string // the plan's file
-	Family string // a shipped family's name, or a folder
 	Set    []string
 	Place  diag.Place
+
+	text         []byte
+	plan, family decode.Value[string]
+	within, at   string // nothing outside the first folder is read; at is the case's, below it
 }
 
 // Expected is the folder of the recorded programs.
@@ -32,18 +37,17 @@ func (c *Case) Expected() string { return filepath.Join(c.Folder, expected) }
 // with an error is reported to list and left out. The error is that of reading the
 // folder itself.
 func Find(folder string, list *diag.List, src *diag.Sources) ([]Case, error) {
+	root, err := os.OpenRoot(folder)
+	if err != nil {
+		return nil, err
+	}
+	defer root.Close()
 	var cases []Case
-	err := filepath.WalkDir(folder, func(path string, d fs.DirEntry, err error) error {
+	err = fs.WalkDir(root.FS(), ".", func(name string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() || d.Name() != CaseFile {
 			return err
 		}
-		data, err := os.ReadFile(path)
-		if err != nil {
-			return err
-		}
-		name := filepath.ToSlash(path)
-		src.Add(name, data)
-		if c, ok := readCase(name, data, list); ok {
+		if c, ok := readCase(folder, path.Dir(name), list, src); ok {
 			cases = append(cases, c)
 		}
 		return nil
@@ -56,24 +60,52 @@ func Find(folder string, list *diag.List, src *diag.Sources) ([]Case, error) {
 
 const caseFormat = "gridferry case 1"
 
-func readCase(file string, data []byte, list *diag.List) (Case, bool) {
+func readCase(within, at string, list *diag.List, src *diag.Sources) (Case, bool) {
 	before := list.Len()
-	root, ok := decode.File(file, data, list)
-	if !ok {
-		return Case{}, false
+	c := Case{Folder: filepath.Join(within, filepath.FromSlash(at)), within: within, at: at}
+	c.Place.File = filepath.ToSlash(filepath.Join(c.Folder, CaseFile))
+	var err error
+	if c.text, err = plan.ReadWithin(within, path.Join(at, CaseFile)); err != nil {
+		list.Errorf("case-unreadable", c.Place, "the case cannot be read: %v", err)
+		return c, false
 	}
-	var plan, family decode.Value[string]
-	folder := filepath.Dir(filepath.FromSlash(file))
-	c := Case{Folder: folder, Place: diag.Place{File: file}}
-	caseForm(&plan, &family, &c.Set).Read(&decode.Reader{List: list}, root)
-	c.Plan, c.Family = filepath.Join(folder, filepath.FromSlash(plan.V)), family.V
-	if filepath.Base(family.V) != family.V || family.V == "." || family.V == ".." {
-		c.Family = "." + string(filepath.Separator) + filepath.Join(folder, filepath.FromSlash(family.V))
-		if filepath.IsAbs(folder) {
-			c.Family = filepath.Join(folder, filepath.FromSlash(family.V))
-		}
+	src.Add(c.Place.File, c.text)
+	if root, ok := decode.File(c.Place.File, c.text, list); ok {
+		caseForm(&c.plan, &c.family, &c.Set).Read(&decode.Reader{List: list}, root)
 	}
 	return c, list.Len() == before
+}
+
+// Open reads the plan, and gives the family's name or folder. What lies outside the
+// folder that was searched, or is no plain file, is reported to list and not read.
+func (c *Case) Open(list *diag.List, src *diag.Sources) (source plan.Source, family string, ok bool) {
+	source.Data, ok = c.read("plan", c.plan, "", list, src)
+	file := filepath.Join(c.Folder, filepath.FromSlash(c.plan.V))
+	source.File, source.Dir = filepath.ToSlash(file), filepath.Dir(file)
+	if !strings.ContainsAny(c.family.V, `/\.`) {
+		return source, c.family.V, ok // a shipped one
+	}
+	_, found := c.read("family", c.family, "family.yaml", list, src)
+	family = filepath.Join(c.Folder, filepath.FromSlash(c.family.V))
+	if !filepath.IsAbs(family) {
+		family = "." + string(filepath.Separator) + family
+	}
+	return source, family, ok && found
+}
+
+// read reads a file that the case names, or that lies in a folder which it names.
+func (c *Case) read(what string, name decode.Value[string], file string, list *diag.List, src *diag.Sources) ([]byte, bool) {
+	below := path.Join(c.at, filepath.ToSlash(name.V), file)
+	if filepath.IsAbs(name.V) {
+		below = name.V
+	}
+	data, err := plan.ReadWithin(c.within, below)
+	if err != nil {
+		src.Add(c.Place.File, c.text) // only now: a program is sealed with all sources, and this is none of its
+		list.Errorf(what+"-unreadable", name.Place, "the %s %q cannot be read: %v", what, name.V, err).
+			WithHint("golden reads nothing outside the folder that it is given, %q, and follows no link out of it: name a folder that holds the case, its plan and its family", filepath.ToSlash(c.within))
+	}
+	return data, err == nil
 }
 
 // CaseForm is a case's file by its table of keys. What it reads is kept nowhere.

@@ -29,14 +29,24 @@ func (f Files) Names(and Files) []string {
 	return slices.Sorted(maps.Keys(all))
 }
 
-// Read reads a folder; one that is not there holds no files.
+// Read reads a folder; one that is not there holds no files. Nothing is read through a
+// link, nor from what is no plain file and may never end.
 func Read(folder string) (Files, error) {
 	files := Files{}
-	entries, err := os.ReadDir(folder)
-	if errors.Is(err, fs.ErrNotExist) {
+	info, err := os.Lstat(folder)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
 		return files, nil
+	case err != nil:
+		return nil, err
+	case !info.IsDir():
+		return nil, fmt.Errorf("%q is no folder: a link is not followed", folder)
 	}
+	entries, err := os.ReadDir(folder)
 	for _, e := range entries {
+		if !e.Type().IsRegular() {
+			return nil, fmt.Errorf("%q in it is no plain file: move it away", e.Name())
+		}
 		data, err := os.ReadFile(filepath.Join(folder, e.Name()))
 		if err != nil {
 			return nil, err
@@ -46,13 +56,9 @@ func Read(folder string) (Files, error) {
 	return files, err
 }
 
-// Record makes a folder hold exactly these files. A folder that holds a file that was
-// read for them is refused, so that none of those is overwritten.
-func (f Files) Record(folder string, read ...string) error {
-	old, err := Read(folder)
-	if err != nil {
-		return err
-	}
+// Record puts these files into a folder and removes those of old that are none of them;
+// whatever else is there stays. A file that was read for them is not overwritten.
+func (f Files) Record(folder string, old Files, read ...string) error {
 	batch := out.NewBatch()
 	defer batch.Discard()
 	batch.Spare(out.WasRead(read...))

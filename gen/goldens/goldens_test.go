@@ -54,14 +54,22 @@ func TestDifferences(t *testing.T) {
 
 func TestRecordLeavesNothingStale(t *testing.T) {
 	folder := filepath.Join(t.TempDir(), "case")
+	old := Files{}
 	for _, now := range []Files{{"a": "1\n", "b": "2\n"}, {"b": "3\n", "c": "4\n"}} {
-		if err := now.Record(folder); err != nil {
+		if err := now.Record(folder, old); err != nil {
 			t.Fatal(err)
 		}
 		got, err := Read(folder)
 		if err != nil || Differences(now, got, "") != nil {
 			t.Errorf("recorded %v, read back %v, %v", now, got, err)
 		}
+		old = now
+	}
+	if err := (Files{"c": "4\n"}).Record(folder, nil); err != nil {
+		t.Fatal(err)
+	}
+	if got, err := Read(folder); err != nil || Differences(old, got, "") != nil {
+		t.Errorf("what is not named as old is not as it was: %v, %v", got, err)
 	}
 }
 
@@ -79,6 +87,8 @@ func TestFindCases(t *testing.T) {
 		"a/deep/case.yaml": "format: gridferry case 1\nplan: p.plan.yaml\nfamily: ../../my-family\n",
 		"c/case.yaml":      "format: gridferry case 1\nplan: p.plan.yaml\nfamilly: st\n",
 		"d/other.yaml":     "x: y\n",
+
+		"a/deep/p.plan.yaml": "x: y\n", "plans/p.plan.yaml": "x: y\n", "my-family/family.yaml": "x: y\n",
 	} {
 		if err := os.MkdirAll(filepath.Dir(name), 0o777); err != nil {
 			t.Fatal(err)
@@ -92,11 +102,15 @@ func TestFindCases(t *testing.T) {
 	if err != nil || len(cases) != 2 {
 		t.Fatalf("%v, %v", cases, err)
 	}
-	if c := cases[0]; c.Plan != filepath.Join("a/deep/p.plan.yaml") || c.Family != "./my-family" || c.Expected() != filepath.Join("a/deep/expected") {
-		t.Errorf("%+v", c)
-	}
-	if c := cases[1]; c.Plan != filepath.Join("plans/p.plan.yaml") || c.Family != "iso6983" || len(c.Set) != 1 || c.Set[0] != "grids.a.rows=2" {
-		t.Errorf("%+v", c)
+	for i, want := range []struct{ folder, plan, family, set string }{
+		{"a/deep", "a/deep/p.plan.yaml", "./my-family", ""},
+		{"b", "plans/p.plan.yaml", "iso6983", "grids.a.rows=2"},
+	} {
+		c := cases[i]
+		source, family, ok := c.Open(&list, new(diag.Sources))
+		if !ok || source.File != want.plan || string(source.Data) != "x: y\n" || family != filepath.FromSlash(want.family) || strings.Join(c.Set, "") != want.set || c.Expected() != filepath.FromSlash(want.folder+"/expected") {
+			t.Errorf("%+v: %+v, %q, %v", c, source, family, ok)
+		}
 	}
 	var rules []string
 	for _, f := range list.Sorted() {
