@@ -12,6 +12,7 @@ import (
 	"gridferry/gen/move"
 	"gridferry/gen/readback"
 	"gridferry/gen/render"
+	"gridferry/gen/seal"
 	"gridferry/plan/diag"
 )
 
@@ -21,6 +22,8 @@ type Compared struct {
 	Job    *Job                          // the plan; of a program, the one that knows its names and frames, or nil
 	Open   func() (io.ReadCloser, error) // the program; nil for a plan
 	Family *family.Family                // of a program
+
+	otherEnd seal.OtherEnd
 }
 
 // Comparison is two sides to be compared.
@@ -82,8 +85,19 @@ func (c *Comparison) Run() (*compare.Report, error) {
 		return report, err
 	}
 	c.toolCentres(report)
+	c.otherEnds(report)
 	report.Controller, err = c.controller()
 	return report, err
+}
+
+// otherEnds reports the programs of which a controller may read other lines than these.
+func (c *Comparison) otherEnds(report *compare.Report) {
+	if end := c.A.otherEnd; end.Line > 0 {
+		report.AddBeside(compare.Beside{A: end.String(), Lines: [2]int{end.Line, 0}})
+	}
+	if end := c.B.otherEnd; end.Line > 0 {
+		report.AddBeside(compare.Beside{B: end.String(), Lines: [2]int{0, end.Line}})
+	}
 }
 
 // headFits is a HeadError for a program of another run than the plan's.
@@ -157,6 +171,7 @@ func (c *Compared) side(other *family.Family) (compare.Side, error) {
 	if err != nil {
 		return compare.Side{}, err
 	}
+	c.otherEnd = sealed.OtherEnd
 	return compare.Program(c.Name, &c.Family.Reads, job, compare.ReadText(c.Open, &c.Family.Reads, job), sealed.First, sealed.Last), nil
 }
 

@@ -33,25 +33,31 @@ func (v *Verdict) Print(w io.Writer) error {
 	return out.Flush()
 }
 
-// inWords says what the seal shows, a line each.
+// inWords says what the seal and the line ends show, a line each.
 func (s *Sealed) inWords() []string {
-	switch {
-	case s.State == seal.None && !s.Possible:
-		return []string{"no seal: programs of this family carry none, so only the moves show whether something was changed"}
-	case s.State == seal.None:
-		return []string{"no seal: this file was not written by Gridferry, or its seal was removed"}
-	}
-	words := []string{"untouched since Gridferry " + s.Seal.Version + " wrote it"}
-	if s.State == seal.Changed {
-		words[0] = "changed by hand since Gridferry " + s.Seal.Version + " wrote it"
-	}
-	if !s.PlanSame {
+	words := []string{s.stateInWords()}
+	if s.State != seal.None && !s.PlanSame {
 		words = append(words, "the plan, its cell or a setting has changed since then")
 	}
-	if !s.FamilySame {
+	if s.State != seal.None && !s.FamilySame {
 		words = append(words, "the family has changed since then")
 	}
+	if end := s.OtherEnd; end.Line > 0 {
+		words = append(words, end.String()+": a controller may take two lines for one or one for two; write the program again, and copy it byte for byte")
+	}
 	return words
+}
+
+func (s *Sealed) stateInWords() string {
+	switch {
+	case s.State == seal.Whole:
+		return "untouched since Gridferry " + s.Seal.Version + " wrote it"
+	case s.State == seal.Changed:
+		return "changed by hand since Gridferry " + s.Seal.Version + " wrote it"
+	case !s.Possible:
+		return "no seal: programs of this family carry none, so only the moves show whether something was changed"
+	}
+	return "no seal: this file was not written by Gridferry, or its seal was removed or changed"
 }
 
 func printDifference(out io.Writer, d *verify.Difference) {
@@ -108,14 +114,15 @@ func firstLine(d *verify.Difference) string {
 }
 
 func (v *Verdict) summary() string {
-	if v.Same() && v.AsText {
-		return fmt.Sprintf("the same: all %d lines are as Gridferry would write them now", v.Lines)
+	as := fmt.Sprintf("all %d moves are as planned", v.planned.Moves)
+	if v.AsText {
+		as = fmt.Sprintf("all %d lines are as Gridferry would write them now", v.Lines)
 	}
 	if v.Same() {
-		return fmt.Sprintf("the same: all %d moves are as planned%s", v.planned.Moves, v.without())
+		return "the same: " + as + v.without()
 	}
-	if changed := changedEntries(v.controller); v.Report.Same() {
-		return fmt.Sprintf("different: all %d moves are as planned, but %s", v.planned.Moves, wording.Number(changed, "entry at the controller is not as it was", "entries at the controller are not as they were"))
+	if v.Report.Same() {
+		return "different: " + as + ", but " + strings.Join(v.besideLines(), ", and ")
 	}
 	var parts []string
 	for _, p := range []struct {
@@ -139,8 +146,23 @@ func (v *Verdict) summary() string {
 	return text + fmt.Sprintf("; %d %slines", v.Others, v.other())
 }
 
+// besideLines is what differs where every line says what it should.
+func (v *Verdict) besideLines() []string {
+	var differs []string
+	if changed := changedEntries(v.controller); changed > 0 {
+		differs = append(differs, wording.Number(changed, "entry at the controller is not as it was", "entries at the controller are not as they were"))
+	}
+	if v.otherEnds() {
+		differs = append(differs, "not all lines end as the family's do")
+	}
+	return differs
+}
+
 // without says which moves no line of the program was compared with: "; not compared: 2 note".
 func (v *Verdict) without() string {
+	if v.AsText {
+		return ""
+	}
 	var kinds []string
 	compared := v.Compared
 	if lines := compared[move.Straight] - v.planned.Kind[move.Straight]; lines > 0 { // travels that had to be written as lines
@@ -193,6 +215,7 @@ type (
 		Version    string `json:"version,omitempty"`
 		PlanSame   *bool  `json:"plan_same,omitempty"`
 		FamilySame *bool  `json:"family_same,omitempty"`
+		OtherEnd   int    `json:"other_end,omitempty"` // the first line that does not end as the family's do
 	}
 	differenceJSON struct {
 		What     string      `json:"what"`
@@ -225,7 +248,7 @@ func (v *Verdict) JSON(w io.Writer) error {
 		Files: []sealJSON{}, Controller: enteredAsJSON(v.controller), Differences: []differenceJSON{},
 	}
 	for _, f := range v.Files {
-		s := sealJSON{File: f.Name, Seal: [...]string{seal.None: "none", seal.Whole: "untouched", seal.Changed: "changed"}[f.State]}
+		s := sealJSON{File: f.Name, Seal: [...]string{seal.None: "none", seal.Whole: "untouched", seal.Changed: "changed"}[f.State], OtherEnd: f.OtherEnd.Line}
 		if f.State != seal.None {
 			s.Version, s.PlanSame, s.FamilySame = f.Seal.Version, &f.PlanSame, &f.FamilySame
 		}

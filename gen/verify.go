@@ -30,8 +30,16 @@ type Verdict struct {
 	controller []atController
 }
 
-// Same reports whether nothing differs, and the controller has what the program counts on.
-func (v *Verdict) Same() bool { return v.Report.Same() && changedEntries(v.controller) == 0 }
+// Same reports whether nothing differs, and the controller has what the program counts on
+// and ends lines where they end here.
+func (v *Verdict) Same() bool {
+	return v.Report.Same() && changedEntries(v.controller) == 0 && !v.otherEnds()
+}
+
+// otherEnds reports whether a file has line ends that are not the family's.
+func (v *Verdict) otherEnds() bool {
+	return slices.ContainsFunc(v.Files, func(f Sealed) bool { return f.OtherEnd.Line > 0 })
+}
 
 // Sealed is what the seal of one file shows.
 type Sealed struct {

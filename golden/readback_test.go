@@ -3,7 +3,6 @@ package golden
 import (
 	"bytes"
 	"fmt"
-	"io/fs"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -16,8 +15,6 @@ import (
 	"gridferry/gen/move"
 	"gridferry/golden/wordaddress"
 	"gridferry/plan"
-	"gridferry/plan/diag"
-	"gridferry/templates"
 )
 
 // TestReadBackAgreesWithAnotherReader reads the word-address programs of 200
@@ -25,7 +22,7 @@ import (
 // reader of NISTIR 6556, which knows nothing of families. Both must find the same
 // events with the same figures.
 func TestReadBackAgreesWithAnotherReader(t *testing.T) {
-	f := wordAddressFamily(t)
+	f := shippedFamily(t, "iso6983")
 	r := rand.New(rand.NewPCG(6556, 6983))
 	compared := 0
 	for i := range 200 {
@@ -50,20 +47,6 @@ func TestReadBackAgreesWithAnotherReader(t *testing.T) {
 	if compared < 10_000 {
 		t.Errorf("only %d events were compared", compared)
 	}
-}
-
-func wordAddressFamily(t *testing.T) *family.Family {
-	t.Helper()
-	sub, err := fs.Sub(templates.FS, "iso6983")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var list diag.List
-	f, ok := family.Load(sub, "iso6983", &list, nil)
-	if !ok {
-		t.Fatalf("%+v", list.Sorted())
-	}
-	return f
 }
 
 // unlike says how an item and an event differ. Both come from the same figures,

@@ -48,6 +48,13 @@ func TestCompareFindsBesideTheMoves(t *testing.T) {
 			}
 		}
 	}
+	text := mustRun(t, "write", plan, "--family", "iso6983", "-o", "-")
+	if err := os.WriteFile("b", []byte(strings.Replace(text, ")\n", "\r)\n", 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if r := run("compare", plan, "b", "--family", "iso6983"); r.status != 1 || !strings.Contains(r.stdout, `ends in CR and not in LF" is only in the second`) {
+		t.Errorf("a carriage return in a remark: status %d\n%s%s", r.status, r.stdout, r.stderr)
+	}
 	longer := strings.NewReplacer("132]", "182]", "[0, 0, 61]", "[30, 0, 61]").Replace
 	for from, to := range map[string]string{"bench.cell.yaml": "longer.cell.yaml", plan: "longer.plan.yaml"} {
 		data, err := os.ReadFile(from)

@@ -11,7 +11,8 @@ import (
 const verifyHelp = `Verify compares a program, such as one from the shop floor, with the plan: it
 reads the program by the readings of its family and reports the moves that
 differ. The seal shows whether the file was changed since Gridferry wrote it; a
-file with other comments still has the same moves.
+file with other comments still has the same moves. One with other line ends is
+different: the controller may end its lines elsewhere.
 
 If the family has no readings, or writes loops, programs are compared line by
 line, without comments.

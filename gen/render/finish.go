@@ -3,7 +3,6 @@ package render
 import (
 	"bytes"
 	"fmt"
-	"unicode"
 	"unicode/utf8"
 
 	"gridferry/gen/family/blocks"
@@ -88,7 +87,7 @@ func (l *finisher) check(line []byte) (fault, bool) {
 		return fault{ruleLong, fmt.Sprintf("a line of the program comes out %d characters long, at most %d fit: %q", n, l.family.LongestLine, wording.Brief(string(line))), l.lengthHint(line)}, true
 	}
 	for _, c := range line {
-		if c < ' ' && c != '\t' || c == 0x7f {
+		if c < utf8.RuneSelf && rules.Unfit(rune(c)) {
 			return fault{rule: ruleControl, message: fmt.Sprintf("a line of the program holds the control character %U: %q", rune(c), wording.Brief(string(line)))}, true
 		}
 		if c >= utf8.RuneSelf {
@@ -128,7 +127,7 @@ func (l *finisher) checkRunes(line []byte) (fault, bool) {
 		switch {
 		case !l.family.Encoding.Has(c):
 			return fault{rule: ruleLetter, message: fmt.Sprintf("a line of the program contains %q, which is not representable in %s", c, l.family.Encoding)}, true
-		case unicode.IsControl(c) && c != '\t' || unicode.In(c, unicode.Zl, unicode.Zp, unicode.Bidi_Control):
+		case rules.Unfit(c):
 			return fault{rule: ruleControl, message: fmt.Sprintf("a line of the program holds the control character %U", c)}, true
 		case l.family.Letters != nil && !l.family.Letters.Has(c) && c != ' ' && c != '\t':
 			return fault{rule: ruleAllowed, message: fmt.Sprintf("a line of the program holds %q, which is not among the family's \"letters\": %q", c, wording.Brief(string(line)))}, true

@@ -25,25 +25,30 @@ type Inspection struct {
 	Seal  Seal
 	// First and Last are the seal's lines, counted from 1; 0 without a seal.
 	First, Last int
+	OtherEnd    OtherEnd
 }
 
 // Inspect looks for a seal in a program of a family and compares the body with it.
 // It reads the text twice and holds one line at a time. The error is r's own.
 func Inspect(r io.ReadSeeker, rules *rules.Rules) (Inspection, error) {
 	var found collector
-	err := eachLine(r, func(number int, line []byte) { found.take(number, string(line), rules) })
+	var other OtherEnd
+	err := eachLine(r, func(number int, line, end []byte) {
+		found.take(number, string(line), rules)
+		other.look(number, line, end, rules)
+	})
 	if err != nil || !found.found {
-		return Inspection{}, err
+		return Inspection{OtherEnd: other}, err
 	}
 	sum := newBody()
-	err = eachLine(r, func(number int, line []byte) {
+	err = eachLine(r, func(number int, line, _ []byte) {
 		if number < found.first || number > found.last {
 			sum.Write(line)
 			sum.Write(lineFeed)
 		}
 	})
-	in := Inspection{State: Changed, Seal: found.seal, First: found.first + 1, Last: found.last + 1}
-	if sum.sum() == found.seal.Body {
+	in := Inspection{State: Changed, Seal: found.seal, First: found.first + 1, Last: found.last + 1, OtherEnd: other}
+	if sum.sum() == found.seal.Body && other.Line == 0 {
 		in.State = Whole
 	}
 	return in, err
@@ -51,20 +56,21 @@ func Inspect(r io.ReadSeeker, rules *rules.Rules) (Inspection, error) {
 
 // eachLine goes through a text from its start; numbers count from 0. CR, LF and
 // both together end a line.
-func eachLine(r io.ReadSeeker, each func(number int, line []byte)) error {
+func eachLine(r io.ReadSeeker, each func(number int, line, end []byte)) error {
 	if _, err := r.Seek(0, io.SeekStart); err != nil {
 		return err
 	}
 	in := bufio.NewScanner(r)
 	in.Buffer(make([]byte, 0, 1<<16), 1<<26)
 	in.Split(splitLine)
-	number := 0
-	for ; in.Scan(); number++ {
-		each(number, in.Bytes())
+	for number := 0; in.Scan(); number++ {
+		line := bytes.TrimRight(in.Bytes(), "\r\n")
+		each(number, line, in.Bytes()[len(line):])
 	}
 	return in.Err()
 }
 
+// splitLine gives the next line with its end.
 func splitLine(data []byte, atEOF bool) (int, []byte, error) {
 	end := bytes.IndexAny(data, "\r\n")
 	switch {
@@ -73,11 +79,11 @@ func splitLine(data []byte, atEOF bool) (int, []byte, error) {
 	case end < 0:
 		return 0, nil, nil
 	case data[end] == '\n':
-		return end + 1, data[:end], nil
+		return end + 1, data[:end+1], nil
 	case end+1 < len(data) && data[end+1] == '\n':
-		return end + 2, data[:end], nil
+		return end + 2, data[:end+2], nil
 	case end+1 < len(data) || atEOF:
-		return end + 1, data[:end], nil
+		return end + 1, data[:end+1], nil
 	}
 	return 0, nil, nil // the next byte reports whether a line feed belongs to it
 }
@@ -91,9 +97,9 @@ func Strip(text string, rules *rules.Rules) string {
 	var b strings.Builder
 	rest := []byte(text)
 	for number := 1; len(rest) > 0; number++ {
-		end, _, _ := splitLine(rest, true)
+		end, line, _ := splitLine(rest, true)
 		if number < in.First || number > in.Last {
-			b.Write(rest[:end])
+			b.Write(line)
 		}
 		rest = rest[end:]
 	}

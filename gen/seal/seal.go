@@ -12,10 +12,11 @@
 //	(seal 5 body 0b9a…)       SHA-256 of the body, in pieces that fit a line
 //	(seal 6 body e2d3…)
 //
-// The body is the program without these lines. Every line counts with a line
-// feed behind it, however it ends in the file, so that other line ends are no change
-// and everything else is. Of several seals in a program (a title may imitate one) the
-// last counts.
+// The body is the program without these lines. Every line counts with a line feed
+// behind it; a line that ends otherwise than the family's do is a change. A seal has one
+// form: lines that are not the ones that would be written for what they say are no seal,
+// and are read as any other line. Of several seals in a program (a title may imitate one)
+// the last counts.
 //
 // A seal is not a signature: it shows what was changed by hand or by accident, not
 // what somebody forged.
@@ -65,10 +66,13 @@ const (
 	bodyDigits = 64 // of the body's SHA-256
 )
 
+// pieceDigits is how many digits stand on a line, and on one of narrow programs.
+var pieceDigits = []int{32, 16}
+
 // lines is the seal's comments, marks and all; nil for a family in whose form
 // they could not be read again.
 func (s Stamp) lines(rules *rules.Rules, body string) []string {
-	for _, piece := range []int{32, 16} {
+	for _, piece := range pieceDigits {
 		lines := s.pieces(rules, body, piece)
 		var read collector
 		for i, line := range lines {
@@ -117,7 +121,11 @@ type Seal struct {
 
 // sealLine is one line of a seal without its marks. A controller may have
 // written it again in capital letters.
-var sealLine = regexp.MustCompile(`^(?i:seal) ([0-9]{1,5}) ([A-Za-z]+)(?: ([0-9]+))? (\S+)$`)
+var sealLine = regexp.MustCompile(`^[Ss][Ee][Aa][Ll] ([0-9]{1,5}) ([A-Za-z]+)(?: ([0-9]+))? (\S+)$`)
+
+// versionNumbers are what counts of a version, between whatever a family puts in the
+// place of its full stops.
+var versionNumbers = regexp.MustCompile(`[0-9]+`)
 
 // collector puts a seal together from lines that follow each other.
 type collector struct {
@@ -126,7 +134,8 @@ type collector struct {
 	first, last int // its lines, counted from 0
 
 	begun Seal
-	next  int // the number that the next line must have; 0 outside of a seal
+	lines []string // of it
+	next  int      // the number that the next line must have; 0 outside of a seal
 	at    int
 }
 
@@ -140,17 +149,31 @@ func (c *collector) take(number int, line string, rules *rules.Rules) {
 	n, _ := strconv.Atoi(m[1])
 	word, of, value := strings.ToLower(m[2]), m[3], m[4]
 	if n == 1 && word == "gridferry" {
-		c.begun, c.next, c.at = Seal{Stamp: Stamp{Version: value}}, 2, number
+		version := strings.Join(versionNumbers.FindAllString(value, -1), ".")
+		c.begun, c.lines, c.next, c.at = Seal{Stamp: Stamp{Version: version}}, []string{line}, 2, number
 		return
 	}
 	if c.next == 0 || n != c.next || !c.begun.add(word, of, strings.ToLower(value)) {
 		c.next = 0
 		return
 	}
+	c.lines = append(c.lines, line)
 	c.next++
-	if len(c.begun.Body) == bodyDigits {
-		c.seal, c.found, c.first, c.last, c.next = c.begun, true, c.at, number, 0
+	if len(c.begun.Body) < bodyDigits {
+		return
 	}
+	if c.next = 0; c.begun.isWritten(c.lines, rules) {
+		c.seal, c.found, c.first, c.last = c.begun, true, c.at, number
+	}
+}
+
+// isWritten reports whether these are the lines that would be written for a seal, so that
+// they hold nothing else: no word behind the version, no mark, no move behind a comment.
+// The case of letters is left to the controller.
+func (s *Seal) isWritten(lines []string, rules *rules.Rules) bool {
+	return slices.ContainsFunc(pieceDigits, func(piece int) bool {
+		return slices.EqualFunc(lines, s.pieces(rules, s.Body, piece), strings.EqualFold)
+	})
 }
 
 var hexadecimal = regexp.MustCompile(`^[0-9a-f]+$`)
@@ -164,7 +187,7 @@ func (s *Seal) add(word, of, digits string) bool {
 	case of != "":
 		number, err := strconv.Atoi(of)
 		s.Entered = append(s.Entered, Entry{word, number, digits})
-		return err == nil && full && s.Body == "" && len(digits) == EntryDigits
+		return err == nil && full && s.Body == "" && len(digits) == EntryDigits && (word == "frame" || word == "tool")
 	case word == "plan" && s.Family == "":
 		s.Plan += digits
 	case word == "family" && len(s.Plan) == halfDigits && s.Body == "":
@@ -177,7 +200,8 @@ func (s *Seal) add(word, of, digits string) bool {
 	return len(s.Plan) <= halfDigits && len(s.Family) <= halfDigits && len(s.Body) <= bodyDigits
 }
 
-// Remark is a comment without its marks; "" for a line that is not a comment.
+// Remark is a comment without its marks; "" for a line that is not one comment and
+// nothing else.
 func Remark(line string, r *rules.Rules) string {
 	line = strings.TrimSpace(line)
 	if r.Comment.Form == rules.Plain {
@@ -188,6 +212,9 @@ func Remark(line string, r *rules.Rules) string {
 	line, closed := strings.CutSuffix(line, end)
 	if !opened || !closed || r.Comment.Form != rules.Marked {
 		return ""
+	}
+	if end != "" && (strings.Contains(line, open) || strings.Contains(line, end)) {
+		return "" // what stands between two comments is program
 	}
 	return strings.Join(strings.Fields(line), " ")
 }

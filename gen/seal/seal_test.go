@@ -70,7 +70,7 @@ func TestSealStandsBeforeTheEnd(t *testing.T) {
 
 func TestEveryFormReadsBack(t *testing.T) {
 	for name, rules := range forms {
-		text := sealed(t, rules, "one\ntwo\n", "three\n")
+		text := sealed(t, rules, "one"+rules.LineEnd+"two"+rules.LineEnd, "three"+rules.LineEnd)
 		in := inspect(t, rules, text)
 		if in.State != Whole || !reflect.DeepEqual(in.Seal.Stamp, stamp) || in.First != 3 || in.Last != 2+Lines(rules) {
 			t.Errorf("%s: %+v of\n%s", name, in, text)
@@ -93,33 +93,28 @@ func TestNoComments(t *testing.T) {
 	}
 }
 
-// TestEveryByteCounts changes, adds and takes away every single byte of a body.
+// TestEveryByteCounts changes, adds and takes away every single byte of a program, those of
+// its seal, too. The case of the seal's letters is the controller's; a seal of another version,
+// plan or family says so.
 func TestEveryByteCounts(t *testing.T) {
 	rules := forms["brackets"]
 	text := sealed(t, rules, "%\n(title: x)\nN10 G0 X-1.5 Y2\n\nN20 M10\n", "N30 M2\n%\n")
 	in := inspect(t, rules, text)
 	lines := strings.SplitAfter(text, "\n")
-	from := len(strings.Join(lines[:in.First-1], ""))
-	to := len(strings.Join(lines[:in.Last], ""))
+	from, to := len(strings.Join(lines[:in.First-1], "")), len(strings.Join(lines[:in.Last], ""))
 	r := rand.New(rand.NewPCG(1, 2))
-	lineEnd := func(b byte) bool { return b == '\n' || b == '\r' }
 	for i := range len(text) {
-		if from <= i && i < to {
-			continue
-		}
-		for _, other := range []byte{text[i] ^ 1, text[i] ^ 32, ' ', '\n', byte(r.IntN(256))} {
+		for _, other := range []byte{text[i] ^ 1, text[i] ^ 32, ' ', '\n', '\r', '\v', '\f', 0x85, byte(r.IntN(256))} {
 			for what, changed := range map[string]string{
 				"changed": text[:i] + string([]byte{other}) + text[i+1:],
 				"added":   text[:i] + string([]byte{other}) + text[i:],
 				"taken":   text[:i] + text[i+1:],
 			} {
-				if changed == text || lineEnd(other) && lineEnd(text[i]) && what == "changed" || other == '\r' {
-					continue // how a line ends does not count
+				if changed == text || from <= i && i < to && strings.EqualFold(changed, text) {
+					continue
 				}
-				if what == "taken" && i == len(text)-1 || what == "added" && other == text[i] && text[i] == '\n' && i == len(text) {
-					continue // nor whether the last one does
-				}
-				if got := inspect(t, rules, changed); got.State == Whole {
+				got := inspect(t, rules, changed)
+				if told := from <= i && i < to && !reflect.DeepEqual(got.Seal.Stamp, stamp); got.State == Whole && !told {
 					t.Fatalf("byte %d (%q) %s (%q), and the seal is whole:\n%s", i, text[i], what, other, changed)
 				}
 			}
@@ -127,19 +122,79 @@ func TestEveryByteCounts(t *testing.T) {
 	}
 }
 
-func TestLineEndsDoNotCount(t *testing.T) {
-	rules := forms["brackets"]
-	text := sealed(t, rules, "%\nN10 G21\n\n", "N30 M2\n%\n")
-	for _, other := range []string{
-		strings.ReplaceAll(text, "\n", "\r\n"), strings.ReplaceAll(text, "\n", "\r"), strings.TrimSuffix(text, "\n"),
-		strings.TrimSuffix(strings.ReplaceAll(text, "\n", "\r\n"), "\r\n"),
-	} {
-		if in := inspect(t, rules, other); in.State != Whole {
-			t.Errorf("%+v of %q", in, other)
+// TestASealSaysNothingElse puts what a machine obeys into every line of a seal.
+func TestASealSaysNothingElse(t *testing.T) {
+	for name, rules := range forms {
+		text := sealed(t, rules, "one"+rules.LineEnd, "two"+rules.LineEnd)
+		open, end := rules.Comment.Marks()
+		lines := strings.Split(text, rules.LineEnd)
+		for at := 1; at < len(lines)-2; at++ {
+			line := lines[at]
+			inside := strings.TrimSuffix(line, end)
+			for _, tampered := range []string{
+				inside + strings.TrimSpace(end) + "G0X400" + strings.TrimSpace(open) + "x" + end, // the version is one word
+				line + "G0X400", line + " G0 X400 " + open + "x" + end, "G0X400" + line, "G0 X400 " + line,
+				inside + ";G0X400" + end, inside + " G0X400" + end, inside + "\x1b[2K" + end, inside + "\vG0" + end, inside + "\u2028G0" + end,
+				line + " ", " " + line, strings.Replace(line, " ", "  ", 1), strings.Replace(line, "seal", "\u017feal", 1), strings.Replace(line, "seal ", "seal 0", 1),
+			} {
+				if tampered == line {
+					continue
+				}
+				lines[at] = tampered
+				if in := inspect(t, rules, strings.Join(lines, rules.LineEnd)); in.State == Whole || in.First > 0 && in.First <= at+1 && at+1 <= in.Last {
+					t.Errorf("%s: %q is a line of a seal: %+v", name, tampered, in)
+				}
+			}
+			lines[at] = line
 		}
 	}
-	if in := inspect(t, rules, text+"\n"); in.State != Changed {
-		t.Errorf("a blank line more: %+v", in)
+}
+
+func TestARemarkIsOneComment(t *testing.T) {
+	for _, c := range []struct{ form, line, want string }{
+		{"brackets", "(a b)", "a b"}, {"brackets", " ( a  b ) ", "a b"},
+		{"brackets", "(a)G0X1(b)", ""}, {"brackets", "(a)(b)", ""}, {"brackets", "(a(b)", ""}, {"brackets", "N10 (a)", ""}, {"brackets", "(a) M2", ""},
+		{"two", "(* a *)", "a"}, {"two", "(* a *) x := 1; (* b *)", ""}, {"two", "(*)", ""},
+		{"to end", "; a", "a"}, {"to end", "; a ; b", "a ; b"}, {"to end", "M2 ; a", ""},
+		{"plain", "a (b) ; c", "a (b) ; c"},
+	} {
+		if got := Remark(c.line, forms[c.form]); got != c.want {
+			t.Errorf("%s: the remark of %q is %q, wanted %q", c.form, c.line, got, c.want)
+		}
+	}
+}
+
+// TestLineEndsCount turns one line end or all of them into others, and puts what some
+// readers take for one into a line.
+func TestLineEndsCount(t *testing.T) {
+	for name, rules := range forms {
+		text := sealed(t, rules, "%"+rules.LineEnd+"N10 G21"+rules.LineEnd+rules.LineEnd, "N30 M2"+rules.LineEnd+"%"+rules.LineEnd)
+		ends := strings.Count(text, rules.LineEnd)
+		for _, other := range []string{"\r", "\n", "\r\n", "\n\r", "\v", "\f", "\x85", "\u0085", "\u2028", "\u2029", "\ufffe", "\ufeff", "\x00", ""} {
+			if other == rules.LineEnd {
+				continue
+			}
+			for at := range ends {
+				pieces := strings.SplitN(text, rules.LineEnd, at+2)
+				changed := strings.Join(pieces[:at+1], rules.LineEnd) + other + pieces[at+1]
+				if in := inspect(t, rules, changed); in.State == Whole || other != "" && in.OtherEnd.Line == 0 {
+					t.Errorf("%s: %+v with %q in place of line end %d", name, in, other, at+1)
+				}
+			}
+			if in := inspect(t, rules, strings.ReplaceAll(text, rules.LineEnd, other)); in.State == Whole {
+				t.Errorf("%s: %+v with all line ends %q", name, in, other)
+			}
+		}
+		if in := inspect(t, rules, text+rules.LineEnd); in.State != Changed || in.OtherEnd.Line > 0 {
+			t.Errorf("%s: a blank line more: %+v", name, in)
+		}
+	}
+	latin := &rules.Rules{LineEnd: "\n", Encoding: rules.Latin1, Comment: rules.Comment{Open: "; "}}
+	if in := inspect(t, latin, "; caf\xe9\n"); in.OtherEnd.Line != 0 {
+		t.Errorf("a letter of ISO 8859-1: %+v", in)
+	}
+	if in := inspect(t, latin, "one\n; a\x85G0\n"); in.OtherEnd != (OtherEnd{2, `holds the character "\x85", which no program may hold`}) {
+		t.Errorf("NEL in ISO 8859-1: %+v", in)
 	}
 }
 

@@ -2,6 +2,7 @@ package reads
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -71,7 +72,14 @@ func (c *Cleaner) uncommented(line []byte) ([]byte, bool) {
 			return nil, false
 		}
 	}
-	return bytes.TrimSpace(line[:at]), true
+	text := bytes.TrimSpace(line[:at])
+	return text, !c.standsAlone(text)
+}
+
+// standsAlone reports whether a text is a line that the family neither numbers nor writes
+// a comment to.
+func (c *Cleaner) standsAlone(text []byte) bool {
+	return slices.Contains(c.rules.BlockNumbers.Unnumbered, string(text))
 }
 
 // isClean reports whether a text without comments is as copied leaves it.
@@ -96,6 +104,9 @@ func (c *Cleaner) copied(line []byte) ([]byte, bool) {
 		c.line = append(c.line, line...)
 	} else {
 		closed = c.withoutComments(line)
+		if len(c.line) < len(line) && c.standsAlone(bytes.TrimSpace(c.line)) {
+			return c.room.keep(line), closed
+		}
 	}
 	if c.rules.Encoding == rules.Latin1 {
 		c.line = fromLatin1(c.line)
@@ -103,7 +114,11 @@ func (c *Cleaner) copied(line []byte) ([]byte, bool) {
 	if c.rules.Comment.Form != rules.Plain {
 		c.line = singleBlanks(c.line)
 	}
-	return c.withoutNumber(c.room.keep(bytes.TrimSpace(c.line))), closed
+	text := c.room.keep(bytes.TrimSpace(c.line))
+	if len(c.open) > 0 && bytes.HasPrefix(bytes.TrimSpace(line), c.open) {
+		return text, closed // a number behind a comment is none: it has to stand first
+	}
+	return c.withoutNumber(text), closed
 }
 
 // room keeps texts many at a time.

@@ -27,6 +27,7 @@ func cleaners() []*Cleaner {
 		{Comment: marked("# ", ""), Quotes: rules.Quotes{Open: "<", Close: ">", Escape: `\`}},
 		{Comment: marked("(", ")"), Quotes: rules.Quotes{Open: `"`, Close: `"`, Escape: `"`}},
 		{Comment: marked(";", ""), Encoding: rules.UTF8, BlockNumbers: numbered("N ")},
+		{Comment: marked("(", ")"), BlockNumbers: rules.BlockNumbers{Prefix: "N", Start: 1, Step: 1, Highest: 9, Unnumbered: []string{"%"}}},
 	} {
 		all = append(all, NewCleaner(&r))
 	}
@@ -38,7 +39,7 @@ func FuzzClean(f *testing.F) {
 	all := cleaners()
 	for _, line := range []string{
 		"", " ", "G0 X1", "N10 G0 X1 (a)", "N10  G0\tX1", "x  y # a", `x "#" y # b`, "x '(*' (* a *) ", "(* a *) x", "x (* a *) y (* b *)", "x (* a", "12 x", "12x", "N 1 x",
-		"caf\xe9 (x)", "caf\u00e9 ;x", " \u00a0x\u00a0 ", "\tx\t", "a \t b", "it's # x", `<a \> # b> # c`, `"a ""(" x (c)`, "((a))", "x # (", "N1\tx", "N1", "12", "12\t x",
+		"caf\xe9 (x)", "caf\u00e9 ;x", " \u00a0x\u00a0 ", "\tx\t", "a \t b", "it's # x", `<a \> # b> # c`, `"a ""(" x (c)`, "((a))", "x # (", "N1\tx", "N1", "%", "% (a)", "(a) %", "12", "12\t x",
 	} {
 		f.Add(line)
 	}
@@ -57,4 +58,15 @@ func FuzzClean(f *testing.F) {
 			}
 		}
 	})
+}
+
+// TestNumbersStandFirst: what looks like a number behind a comment is a word of the line, and
+// a line that has no number has no comment either ("%": NISTIR 6556, 3.1).
+func TestNumbersStandFirst(t *testing.T) {
+	c := NewCleaner(&rules.Rules{Comment: rules.Comment{Form: rules.Marked, Open: "(", Close: ")"}, BlockNumbers: rules.BlockNumbers{Prefix: "N", Start: 1, Step: 1, Highest: 9, Unnumbered: []string{"%"}}})
+	for line, want := range map[string]string{"%": "%", "% ": "%", "% (a)": "% (a)", "(a) %": "(a) %", "N1 G0 X1 (a)": "G0 X1", " N1 (a) G0 X1": "G0 X1", "(a) N1 G0 X1": "N1 G0 X1", "(a)": "", "(a) G0 X1": "G0 X1"} {
+		if got, closed := c.Clean([]byte(line)); string(got) != want || !closed {
+			t.Errorf("%q is %q (%v), wanted %q", line, got, closed, want)
+		}
+	}
 }

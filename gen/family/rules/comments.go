@@ -216,10 +216,19 @@ func breakMark(s, mark string) string {
 // visible turns what people cannot see, but programs and editors obey, into a
 // blank: control characters, line breaks, marks that turn the reading direction.
 func visible(r rune) rune {
-	if unicode.IsControl(r) || unicode.In(r, unicode.Cf, unicode.Zl, unicode.Zp, unicode.Zs) || r == utf8.RuneError {
+	if Unfit(r) || r == '\t' || unicode.In(r, unicode.Cf, unicode.Zs) || r == utf8.RuneError {
 		return ' '
 	}
 	return r
+}
+
+// Unfit reports whether a character may stand in no program: some readers end a line at it
+// and others do not, or read the line in another direction, or take it for no text.
+func Unfit(r rune) bool {
+	if r < utf8.RuneSelf {
+		return r < ' ' && r != '\t' || r == 0x7f
+	}
+	return unicode.IsControl(r) || r == '\ufeff' || unicode.In(r, unicode.Zl, unicode.Zp, unicode.Bidi_Control, unicode.Noncharacter_Code_Point)
 }
 
 const ellipsis = "..."
