@@ -251,14 +251,20 @@ func TestCapitals(t *testing.T) {
 func FuzzInspect(f *testing.F) {
 	f.Add(sealed(f, forms["brackets"], "one\n", "two\n"))
 	f.Add("(seal 1 gridferry 1)\n(seal 2 plan 00)\r\r\n")
+	f.Add("one\v\u2028\ufffe\x85two\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		rules := forms["brackets"]
 		in := inspect(t, rules, text)
 		if (in.State == None) != (in.First == 0) || in.First > in.Last {
 			t.Errorf("%+v", in)
 		}
-		// What is sealed is whole, whatever it holds.
-		body := strings.ReplaceAll(text, "\r", "")
+		// What is sealed is whole, whatever else it holds.
+		body := strings.Map(func(c rune) rune {
+			if c != '\n' && unfit([]byte(string(c)), rules.Encoding) != "" {
+				return -1
+			}
+			return c
+		}, strings.ToValidUTF8(text, ""))
 		if body != "" && !strings.HasSuffix(body, "\n") {
 			body += "\n"
 		}

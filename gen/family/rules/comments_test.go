@@ -35,6 +35,7 @@ func TestComments(t *testing.T) {
 		{toLineEnd, "a\u2028b\u2029c\u0085d\ve\ff", "// a b c d e f"},
 		{people, "(left) *) \x1b[31mred\x07", "(left) *) [31mred"},
 		{people, "turn\u202eround\u2066 \ufeffmarks\u200e", "turn round marks"},
+		{people, "no\ufffe text\U0001ffff at all", "no text at all"},
 		{nothing, "left out", ""},
 	} {
 		if got := c.form.Format(c.text, 0); got != c.want {
