@@ -11,6 +11,7 @@ import (
 
 	"gridferry/plan/diag"
 	"gridferry/plan/unit"
+	"gridferry/plan/wording"
 )
 
 // tableColumns are the columns of the tables that are read, those in round brackets
@@ -114,7 +115,7 @@ func placed(file string, c *csv.Reader, fields, text []string) []Text {
 		if line <= len(text) {
 			before = text[line-1][:min(col-1, len(text[line-1]))]
 		}
-		field = strings.TrimSpace(strings.TrimPrefix(field, "\ufeff"))
+		field = wording.FromInert(strings.TrimSpace(strings.TrimPrefix(field, "\ufeff")))
 		cells[i] = Text{V: field, Place: diag.Place{
 			File: file, Line: line, Col: utf8.RuneCountInString(before) + 1, Width: utf8.RuneCountInString(field),
 		}}

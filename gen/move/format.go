@@ -3,6 +3,8 @@ package move
 import (
 	"io"
 	"unicode/utf8"
+
+	"gridferry/plan/wording"
 )
 
 // columns are the list's columns in their order; lines.go fills them. CSV writes
@@ -24,11 +26,12 @@ type style struct {
 	around string                      // what stands around every text
 	odd    [256]bool                   // what a text is quoted for
 	quote  func(b, text []byte) []byte // writes such a text
+	inert  func(text string) string    // what stands for a text
 }
 
 // WriteCSV writes the list as CSV (RFC 4180, with LF line ends) with a header.
 func WriteCSV(w io.Writer, moves Batches) error {
-	csv := style{absent: ",", end: "\n", quote: appendCSVText}
+	csv := style{absent: ",", end: "\n", quote: appendCSVText, inert: wording.Inert}
 	for _, c := range []byte(",\"\n\r") {
 		csv.odd[c] = true
 	}
@@ -46,7 +49,7 @@ func WriteCSV(w io.Writer, moves Batches) error {
 // WriteJSONL writes the list as JSON lines, one object a move, with the CSV's
 // columns as keys.
 func WriteJSONL(w io.Writer, moves Batches) error {
-	json := style{end: "}\n", around: `"`, quote: appendJSONText}
+	json := style{end: "}\n", around: `"`, quote: appendJSONText, inert: func(text string) string { return text }}
 	for c := range json.odd {
 		json.odd[c] = c < ' ' || c == '"' || c == '\\' || c >= 0x7f
 	}

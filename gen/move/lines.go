@@ -197,7 +197,7 @@ func (l *lines) nameIf(applies bool, text string) {
 		return
 	}
 	from := l.open()
-	l.text = append(l.text, text...)
+	l.text = append(l.text, l.style.inert(text)...)
 	l.close(from)
 }
 

@@ -88,7 +88,7 @@ func WriteCSV(w io.Writer, moves move.Batches, m Machine) error {
 	return out.Flush()
 }
 
-// append writes one line; names of grids hold nothing that needs quotes. What is
+// append writes one line; names of grids hold nothing that needs quotes, and begin with a letter or a digit. What is
 // outside any transfer has none.
 func (t *TransferTime) append(b []byte) []byte {
 	if t.Transfer == 0 {
