@@ -9,6 +9,7 @@ import (
 	"gridferry/gen/move"
 	"gridferry/gen/seal"
 	"gridferry/gen/verify"
+	"gridferry/plan/diag"
 	"gridferry/plan/wording"
 )
 
@@ -17,7 +18,7 @@ func (v *Verdict) Print(w io.Writer) error {
 	out := bufio.NewWriter(w)
 	for _, f := range v.Files {
 		for _, line := range f.inWords() {
-			fmt.Fprintf(out, "%s: %s\n", f.Name, line)
+			fmt.Fprintf(out, "%s: %s\n", diag.Visible(f.Name), line)
 		}
 	}
 	if v.AsText {
@@ -61,7 +62,7 @@ func (s *Sealed) stateInWords() string {
 }
 
 func printDifference(out io.Writer, d *verify.Difference) {
-	fmt.Fprintf(out, "%s:%d: %s\n", d.File, d.Line, firstLine(d))
+	fmt.Fprintf(out, "%s:%d: %s\n", diag.Visible(d.File), d.Line, firstLine(d))
 	for _, f := range d.Fields {
 		fmt.Fprintf(out, "    %s\n", f.Text)
 	}
@@ -72,10 +73,10 @@ func printDifference(out io.Writer, d *verify.Difference) {
 		fmt.Fprintln(out, "    the comment on this line is not closed, or another one begins in it")
 	}
 	if d.Given != "" {
-		fmt.Fprintf(out, "    program: %s\n", d.Given)
+		fmt.Fprintf(out, "    program: %s\n", diag.Visible(d.Given))
 	}
 	if d.Wanted != "" {
-		fmt.Fprintf(out, "    plan:    %s\n", d.Wanted)
+		fmt.Fprintf(out, "    plan:    %s\n", diag.Visible(d.Wanted))
 	}
 	if d.Times > 1 && (d.What == verify.Missing || d.What == verify.Extra) {
 		fmt.Fprintf(out, "    and %d more\n", d.Times-1)

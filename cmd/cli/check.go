@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -110,7 +111,7 @@ func (s *streams) reportCheck(format string, draw bool, job *gen.Job, slots *che
 		}
 		return verdict(job)
 	}
-	if err := slots.WriteMaps(s.out, s.width()); err != nil {
+	if err := visibly(s.out, func(w io.Writer) error { return slots.WriteMaps(w, s.width()) }); err != nil {
 		return failure{err}
 	}
 	return s.report(job)

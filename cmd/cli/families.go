@@ -3,11 +3,13 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"gridferry/gen"
+	"gridferry/plan/diag"
 	"gridferry/templates"
 )
 
@@ -66,10 +68,17 @@ func (s *streams) showFamily(name string) error {
 	if _, err := job.OpenFamily(name); err != nil {
 		return err
 	}
-	for file, text := range job.Sources.All() {
-		if _, err := fmt.Fprintf(s.out, "---- %s\n%s\n", file, strings.TrimRight(text, "\n")); err != nil {
-			return failure{err}
+	err := visibly(s.out, func(w io.Writer) (err error) {
+		for file, text := range job.Sources.All() {
+			if err == nil {
+				text = strings.TrimRight(strings.ReplaceAll(text, "\r\n", "\n"), "\n")
+				_, err = fmt.Fprintf(w, "---- %s\n%s\n", diag.Visible(file), text)
+			}
 		}
+		return err
+	})
+	if err != nil {
+		return failure{err}
 	}
 	return s.report(job)
 }

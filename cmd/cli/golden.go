@@ -96,5 +96,5 @@ func (s *streams) reportCase(run *gen.GoldenCase) bool {
 
 // differs prints a line about a case on standard output.
 func (s *streams) differs(run *gen.GoldenCase, text string) {
-	fmt.Fprintf(s.out, "%s: %s\n", run.Folder, diag.Diff(text, s.coloredOn(s.out)))
+	fmt.Fprintf(s.out, "%s: %s\n", diag.Visible(run.Folder), diag.Diff(text, s.coloredOn(s.out)))
 }

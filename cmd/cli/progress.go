@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"gridferry/gen/move"
+	"gridferry/plan/diag"
 	"gridferry/plan/wording"
 )
 
@@ -96,7 +97,7 @@ func (p *progress) look(n int) {
 		return
 	}
 	p.drawn = now
-	what := fmt.Sprintf("%s, pass %d over its moves: ", wording.Brief(p.what), p.pass)
+	what := fmt.Sprintf("%s, pass %d over its moves: ", diag.Visible(wording.Brief(p.what)), p.pass)
 	if p.total == 0 {
 		p.write(fmt.Sprintf("%s%d so far", what, n))
 		return

@@ -80,8 +80,23 @@ func (s *streams) width() int {
 // writers write the same thing in several formats.
 type writers map[string]func(io.Writer) error
 
-// inForm writes to standard output in a format.
-func (s *streams) inForm(format string, forms writers) error { return failed(forms[format](s.out)) }
+// inForm writes to standard output in a format: as it is what programs read, and through the
+// printer what people do.
+func (s *streams) inForm(format string, forms writers) error {
+	if format == "text" || format == "table" {
+		return failed(visibly(s.out, forms[format]))
+	}
+	return failed(forms[format](s.out))
+}
+
+// visibly writes text for people, in which whatever comes from a file is shown and not obeyed.
+func visibly(w io.Writer, write func(io.Writer) error) error {
+	printer := diag.NewPrinter(w)
+	if err := write(printer); err != nil {
+		return err
+	}
+	return printer.Flush()
+}
 
 // comparedInForm is inForm for a comparison; it is errFindings if the sides differ.
 func (s *streams) comparedInForm(format string, forms writers, same bool) error {
@@ -108,6 +123,6 @@ func (s *streams) say(lines ...string) {
 
 func (s *streams) sayf(format string, args ...any) {
 	if !s.quiet {
-		fmt.Fprintf(s.err, format+"\n", args...)
+		fmt.Fprintln(s.err, diag.Visible(fmt.Sprintf(format, args...)))
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gridferry/gen/out"
+	"gridferry/plan/diag"
 )
 
 // Exit statuses.
@@ -74,10 +75,10 @@ func (s *streams) status(c *cobra.Command, err error) int {
 	case errors.Is(err, errFindings):
 		return findings
 	case errors.As(err, &f) && !errors.As(err, &read):
-		fmt.Fprintf(s.err, "gridferry: %v\n", f.error)
+		fmt.Fprintf(s.err, "gridferry: %s\n", diag.Visible(f.Error()))
 		return findings
 	default:
-		fmt.Fprintf(s.err, "gridferry: %v\ngridferry: see \"%s --help\"\n", err, c.CommandPath())
+		fmt.Fprintf(s.err, "gridferry: %s\ngridferry: see \"%s --help\"\n", diag.Visible(err.Error()), c.CommandPath())
 		return misuse
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"sync/atomic"
 
 	"gridferry/gen/out"
+	"gridferry/plan/diag"
 )
 
 // missing is what is missing while a command runs, for the message of a stop.
@@ -44,7 +45,7 @@ func StopCleanly(stderr io.Writer) {
 		s := <-caught
 		signal.Reset(heard...)
 		out.Interrupt()
-		fmt.Fprintf(stderr, "\ngridferry: stopped by a signal (%v): every file is complete, old or new; run the command again to finish%s\n", s, untilThen())
+		fmt.Fprintf(stderr, "\ngridferry: stopped by a signal (%v): every file is complete, old or new; run the command again to finish%s\n", s, diag.Visible(untilThen()))
 		endBy(s)
 	}()
 }

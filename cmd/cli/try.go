@@ -47,21 +47,25 @@ func (s *streams) try(flags *planFlags, format, name string, plans []string) err
 			return failure{err}
 		}
 	}
-	if err := s.showTrial(format, &trial); err != nil {
+	if err := s.showTrial(format, &trial, job.Findings.HasErrors()); err != nil {
 		return failure{err}
 	}
 	return s.report(job)
 }
 
-func (s *streams) showTrial(format string, trial *gen.Trial) error {
+// showTrial writes a sound program as "write -o -" does; one with mistakes is only to be read.
+func (s *streams) showTrial(format string, trial *gen.Trial, wrong bool) error {
 	if format == "json" {
 		return trial.JSON(s.out)
 	}
 	if !s.quiet {
-		defer trial.PrintBlocks(s.err)
+		defer visibly(s.err, func(w io.Writer) error { trial.PrintBlocks(w); return nil })
 	}
-	_, err := io.WriteString(s.out, trial.Text)
-	return err
+	program := func(w io.Writer) error { _, err := io.WriteString(w, trial.Text); return err }
+	if wrong {
+		return visibly(s.out, program)
+	}
+	return program(s.out)
 }
 
 const fieldsHelp = `Fields lists the fields of every block, or of one BLOCK: name, type, the rule in

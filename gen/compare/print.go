@@ -7,6 +7,7 @@ import (
 	"io"
 	"strings"
 
+	"gridferry/plan/diag"
 	"gridferry/plan/wording"
 )
 
@@ -16,8 +17,8 @@ const mostLines = 10
 // Print shows people what differs.
 func (r *Report) Print(w io.Writer) error {
 	out := bufio.NewWriter(w)
-	fmt.Fprintf(out, "first:  %s, %s\n", r.A, r.count(r.Transfers[0]))
-	fmt.Fprintf(out, "second: %s, %s\n", r.B, r.count(r.Transfers[1]))
+	fmt.Fprintf(out, "first:  %s, %s\n", diag.Visible(r.A), r.count(r.Transfers[0]))
+	fmt.Fprintf(out, "second: %s, %s\n", diag.Visible(r.B), r.count(r.Transfers[1]))
 	r.runs(out, "only in the first", r.OnlyA)
 	r.runs(out, "only in the second", r.OnlyB)
 	if r.Reordered > 0 {

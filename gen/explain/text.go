@@ -46,7 +46,7 @@ func (p *printer) setColumns() {
 }
 
 func (p *printer) line(format string, args ...any) {
-	fmt.Fprintln(p.w, strings.TrimRight(fmt.Sprintf(format, args...), " "))
+	fmt.Fprintln(p.w, strings.TrimRight(visible(fmt.Sprintf(format, args...)), " "))
 }
 
 // prose prints a paragraph with blanks before each line.
@@ -59,7 +59,7 @@ func (p *printer) prose(indent, text string) {
 // whole is everything, from the first line of the program to the last.
 func (p *printer) whole() {
 	r := p.r
-	p.line("%s", visible(r.Title))
+	p.line("%s", r.Title)
 	p.prose("", fmt.Sprintf("%s made by the plan, %s of the program (family %s). What repeats is folded; a reason is given where it first applies.",
 		wording.Count(r.Counts.Moves, "move"), wording.Count(r.Lines, "line"), r.Family))
 	p.line("")
@@ -109,7 +109,7 @@ func (r *Report) restSentence() string {
 func (p *printer) focus() {
 	f := p.r.Focus
 	p.line("program line %d (family %s)", f.Line.N, p.r.Family)
-	p.prose("  ", visible(f.Line.Text))
+	p.prose("  ", f.Line.Text)
 	p.line("")
 	for _, paragraph := range p.r.focusStory() {
 		p.prose("", paragraph)

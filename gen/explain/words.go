@@ -90,5 +90,5 @@ func say(m *move.Move) string {
 		return text + " " + short(m.Seconds, 3) + " s"
 	case move.Note:
 	}
-	return text + ": " + visible(m.Text)
+	return text + ": " + m.Describe()
 }

@@ -4,24 +4,14 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
+	"gridferry/plan/diag"
 	"gridferry/plan/wording"
 )
 
-// visible replaces what a terminal would obey instead of showing.
-func visible(text string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\t':
-			return ' '
-		case !unicode.IsPrint(r):
-			return '?'
-		}
-		return r
-	}, text)
-}
+// visible is diag.Visible with blanks for tabs, which would upset the columns.
+func visible(text string) string { return diag.Visible(strings.ReplaceAll(text, "\t", " ")) }
 
 // wrap is wording.Wrap for what a terminal shows; a word that is longer than a line
 // is cut into pieces.

@@ -9,11 +9,11 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"unicode"
 
 	"github.com/aymanbagabas/go-udiff"
 
 	"gridferry/gen/out"
+	"gridferry/plan/diag"
 )
 
 // Files is what one case gives, by file name.
@@ -80,6 +80,7 @@ func Differences(want, got Files, how string) []string {
 	for _, name := range want.Names(got) {
 		w, wanted := want[name]
 		g, given := got[name]
+		name = diag.Visible(name)
 		switch {
 		case !given:
 			all = append(all, name+": recorded, but nothing gives it any more")
@@ -110,17 +111,5 @@ func diff(a, b, x, y string) string {
 	if len(lines) > most {
 		lines = append(lines[:most], fmt.Sprintf("… and %d lines more\n", len(lines)-most))
 	}
-	return strings.Map(printable, strings.Join(lines, ""))
-}
-
-// printable keeps control characters of a recorded text from a terminal. A
-// carriage return becomes visible: it may be all that differs.
-func printable(r rune) rune {
-	switch {
-	case r == '\r':
-		return '␍'
-	case r != '\n' && r != '\t' && unicode.In(r, unicode.Cc, unicode.Bidi_Control):
-		return unicode.ReplacementChar
-	}
-	return r
+	return strings.Join(lines, "")
 }

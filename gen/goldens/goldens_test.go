@@ -74,9 +74,12 @@ func TestRecordLeavesNothingStale(t *testing.T) {
 }
 
 func TestDiffsAreHarmless(t *testing.T) {
-	found := Differences(Files{"a": "x\x1b[31m\r\n"}, Files{"a": "x\n"}, "")
-	if len(found) != 1 || strings.ContainsAny(found[0], "\x1b\r") || !strings.Contains(found[0], "-x\uFFFD[31m␍\n+x\n") {
-		t.Errorf("%q", found)
+	found := Differences(Files{"a\n\x1b": "x\x1b[31m\r\n"}, Files{"a\n\x1b": "x\n"}, "")
+	if len(found) != 1 || !strings.HasPrefix(found[0], `a\x0a\x1b: first differs at line 1`) {
+		t.Fatalf("%q", found)
+	}
+	if shown := diag.Diff(found[0], false); strings.ContainsAny(shown, "\x1b\r") || !strings.Contains(shown, "-x\\x1b[31m\\x0d\n+x\n") {
+		t.Errorf("%q", shown)
 	}
 }
 

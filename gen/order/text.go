@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"gridferry/gen/layout"
+	"gridferry/plan/diag"
 	"gridferry/plan/wording"
 )
 
@@ -15,7 +16,7 @@ import (
 // its "transfers:"; what is to be said about it stands in comments.
 func (p *Proposal) WriteText(w io.Writer, plan string) error {
 	out := bufio.NewWriter(w)
-	fmt.Fprintf(out, "# %s: how far the arm travels between slots, up and down not counted\n", plan)
+	fmt.Fprintf(out, "# %s: how far the arm travels between slots, up and down not counted\n", diag.Visible(plan))
 	for i := range p.Entries {
 		p.Entries[i].comment(out, p.Clear)
 	}

@@ -10,8 +10,8 @@ import (
 	"strconv"
 	"strings"
 	"text/tabwriter"
-	"unicode"
 
+	"gridferry/plan/diag"
 	"gridferry/plan/wording"
 )
 
@@ -128,16 +128,9 @@ func (t *Table) line(w io.Writer, cells []string) {
 		if c == "" {
 			c = "-"
 		}
-		cells[i] = strings.Map(plain, c)
+		cells[i] = diag.Visible(c)
 	}
 	fmt.Fprintln(w, strings.Join(cells, "\t")) // tabwriter keeps its error for Flush
-}
-
-func plain(c rune) rune {
-	if unicode.IsControl(c) || unicode.In(c, unicode.Bidi_Control, unicode.Zl, unicode.Zp) {
-		return '?'
-	}
-	return c
 }
 
 // WriteCSV writes the table as data (RFC 4180); the time is in seconds.
@@ -148,7 +141,9 @@ func (t *Table) WriteCSV(w io.Writer) error {
 	}
 	for i := range t.Rows {
 		r := &t.Rows[i]
-		if err := out.Write(t.cells(r, strconv.FormatFloat(r.Seconds, 'f', 3, 64))); err != nil {
+		cells := t.cells(r, strconv.FormatFloat(r.Seconds, 'f', 3, 64))
+		cells[0], cells[1] = wording.Inert(cells[0]), wording.Inert(cells[1]) // the others are ours
+		if err := out.Write(cells); err != nil {
 			return err
 		}
 	}

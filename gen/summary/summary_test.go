@@ -32,6 +32,11 @@ func TestCSV(t *testing.T) {
 	if got := strings.Join(rows[2], "|"); got != "two|title=<script>\u202e\t=1|refused||||||2|0" {
 		t.Errorf("got %s", got)
 	}
+	formulas := Table{Rows: []Row{{Name: "-a", Values: "=1", State: Refused}}}
+	b.Reset()
+	if err := formulas.WriteCSV(&b); err != nil || !strings.Contains(b.String(), "\n'-a,'=1,refused,") {
+		t.Errorf("a spreadsheet takes a text for a formula: %q, %v", b.String(), err)
+	}
 }
 
 func TestText(t *testing.T) {
@@ -44,7 +49,7 @@ func TestText(t *testing.T) {
 			t.Errorf("no %q in\n%s", want, b.String())
 		}
 	}
-	if strings.ContainsAny(b.String(), "\u202e\t") {
+	if strings.ContainsAny(b.String(), "\u202e\t") || !strings.Contains(b.String(), `<script>\u202e\x09=1`) {
 		t.Errorf("%q", b.String())
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"gridferry/gen/move"
+	"gridferry/plan/diag"
 	"gridferry/plan/wording"
 )
 
@@ -24,7 +25,7 @@ func (r *Report) WriteTable(w io.Writer, plan string) error {
 }
 
 func (r *Report) head(w io.Writer, plan string) {
-	fmt.Fprintf(w, "%s: about %s (an estimate)\n", plan, r.Clock())
+	fmt.Fprintf(w, "%s: about %s (an estimate)\n", diag.Visible(plan), r.Clock())
 	if r.Parts == 0 {
 		fmt.Fprintf(w, "%s, no part is carried, %.1f m travelled\n", wording.Count(r.Transfers, "transfer"), r.Distance/1000)
 		return

@@ -45,27 +45,27 @@ type printer struct {
 
 func (p *printer) finding(f *Finding) {
 	p.head(f.Place, f.Severity.String(), severityColor(f.Severity))
-	p.text(visible(f.Message))
+	p.text(Visible(f.Message))
 	if f.Rule != "" {
-		p.text(" [" + visible(f.Rule) + "]")
+		p.text(" [" + Visible(f.Rule) + "]")
 	}
 	p.text("\n")
 	p.excerpt(f.Place, severityColor(f.Severity))
 	if f.Hint != "" {
 		p.text("    ")
 		p.paint(ansiCyan, "hint:")
-		p.text(" " + visible(f.Hint) + "\n")
+		p.text(" " + Visible(f.Hint) + "\n")
 	}
 	for _, n := range f.Notes {
 		p.head(n.Place, "note", ansiCyan)
-		p.text(visible(n.Message) + "\n")
+		p.text(Visible(n.Message) + "\n")
 	}
 }
 
 // head starts a line with the place, so that an editor can jump there, and a word such as "error".
 func (p *printer) head(at Place, word, color string) {
 	if s := at.String(); s != "" {
-		p.paint(ansiBold, visible(s)+":")
+		p.paint(ansiBold, Visible(s)+":")
 		p.text(" ")
 	}
 	p.paint(color, word+":")
@@ -109,8 +109,9 @@ func severityColor(s Severity) string {
 }
 
 // Diff is a unified diff with what is gone in red and what is new in green; the signs
-// before the lines say the same.
+// before the lines say the same. A line end other than the usual one is seen: it may be all that differs.
 func Diff(text string, colored bool) string {
+	text = visible(text, "\n\t")
 	if !colored {
 		return text
 	}

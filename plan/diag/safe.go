@@ -2,18 +2,40 @@ package diag
 
 import (
 	"fmt"
+	"io"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
-// visible returns text with every character that could move the cursor, change colours or reorder the line written out, so
-// that a terminal shows it and does not obey it.
-func visible(text string) string {
+// Visible is text for one line that people read, with every character that could move the cursor, change colours, break the
+// line or reorder it written out, so that a terminal shows it and does not obey it. Seen twice it stays as it is.
+func Visible(text string) string { return visible(text, "") }
+
+// visible is Visible, but for the characters that are kept.
+func visible(text, kept string) string {
+	if isPlain(text, kept) {
+		return text
+	}
 	var b strings.Builder
 	for _, r := range text {
-		b.WriteString(visibleRune(r))
+		if strings.ContainsRune(kept, r) {
+			b.WriteRune(r)
+		} else {
+			b.WriteString(visibleRune(r))
+		}
 	}
 	return b.String()
+}
+
+// isPlain reports at a glance that all of a text prints: most is ASCII.
+func isPlain(text, kept string) bool {
+	for i := range len(text) {
+		if c := text[i]; (c < ' ' || c > '~') && strings.IndexByte(kept, c) < 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // visibleRune returns r itself if it prints, otherwise its escape: \x1b, \u202e, \U000e0001.
@@ -30,6 +52,56 @@ func visibleRune(r rune) string {
 		return fmt.Sprintf(`\u%04x`, r)
 	}
 	return fmt.Sprintf(`\U%08x`, r)
+}
+
+// Printer passes on text for people, lines and tabs as they are and all else as Visible does. What may hold a line break that
+// is none of the text's own, such as the name of a file, goes through Visible before.
+type Printer struct {
+	to   io.Writer
+	rest []byte // the beginning of a character, until the next Write brings the others of its bytes
+}
+
+// NewPrinter prints to a writer. Flush must be called at the end.
+func NewPrinter(to io.Writer) *Printer { return &Printer{to: to} }
+
+// Write prints all characters that are complete.
+func (p *Printer) Write(text []byte) (int, error) {
+	all := text
+	if len(p.rest) > 0 {
+		all = append(p.rest, text...)
+	}
+	end := complete(all)
+	err := p.print(all[:end])
+	p.rest = append([]byte(nil), all[end:]...)
+	return len(text), err
+}
+
+// Flush prints the bytes of a character that never came to its end.
+func (p *Printer) Flush() error {
+	rest := p.rest
+	p.rest = nil
+	return p.print(rest)
+}
+
+func (p *Printer) print(text []byte) error {
+	if len(text) == 0 {
+		return nil
+	}
+	_, err := io.WriteString(p.to, visible(string(text), "\n\t"))
+	return err
+}
+
+// complete is how much of a text is there without a character that the bytes behind it may complete.
+func complete(text []byte) int {
+	for i := len(text) - 1; i >= max(len(text)-utf8.UTFMax, 0); i-- {
+		if utf8.RuneStart(text[i]) {
+			if utf8.FullRune(text[i:]) {
+				break
+			}
+			return i
+		}
+	}
+	return len(text)
 }
 
 // wide lists the blocks whose characters take two columns of a terminal (East Asian Width W and F, Unicode Standard Annex 11),
