@@ -9,12 +9,10 @@ import (
 	"path"
 	"path/filepath"
 	"strings"
-	"sync"
 	"unicode/utf8"
 
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
-	"gridferry/plan/schema"
 )
 
 // Setting is one "--set PATH=VALUE": a value changed before the plan is read.
@@ -147,11 +145,18 @@ func cellNode(root decode.Node) decode.Node {
 // SettingFile is what findings call the text of setting i, counted from 0.
 func SettingFile(i int) string { return fmt.Sprintf("--set[%d]", i+1) }
 
-// wholePlan is the schema of a plan with everything that a setting can reach, its cell too.
-var wholePlan = sync.OnceValue(func() schema.Schema { return PlanForm().Schema() })
-
 // knownKeys is the keys that a plan or its cell can have where a path leads.
-func knownKeys(parts []string) []string { return wholePlan().Keys(parts) }
+func knownKeys(parts []string) []string {
+	row, found := decode.Find(PlanForm(), parts...)
+	if !found {
+		return nil
+	}
+	var names []string
+	for _, k := range decode.Keys(row.Form) {
+		names = append(names, k.Name)
+	}
+	return names
+}
 
 // change applies setting i to a tree, to which the first parts of its path lead.
 func (r *reader) change(root decode.Node, i int, s Setting, parts int) {

@@ -17,15 +17,16 @@ func bare(form Form) Form {
 }
 
 // Find is the row of the key that a path leads to, as in grids.tray.rows. What a
-// writer named, and what stands in a list, has a row with a form and no sentence.
+// writer named, what stands in a list, and the form itself, where no path leads, have a
+// row with a form and no sentence.
 func Find(form Form, path ...string) (row Key, found bool) {
+	row = Key{Form: form}
 	for _, part := range path {
-		if row, found = inside(form, part); !found {
+		if row, found = inside(row.Form, part); !found {
 			return row, false
 		}
-		form = row.Form
 	}
-	return row, found
+	return row, true
 }
 
 func inside(form Form, part string) (Key, bool) {
