@@ -21,7 +21,7 @@ func (p *pace) moves(l *layout.Layout, by expander) move.Batches {
 	if p.family == nil {
 		return moves
 	}
-	if p.run.ProveOut != nil && p.family.ChoosesTravelSpeed() {
+	if p.run.linear(p.family) {
 		moves = move.Batched(proveout.Lines(move.Single(moves)))
 	}
 	return p.written(moves, l)

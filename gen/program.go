@@ -20,11 +20,8 @@ type program struct {
 
 func (j *Job) program(f *family.Family) *program { return &program{j, f} }
 
-// linear reports whether the family gets straight moves in place of travels: in a
-// prove-out, where its controller would choose the speed of a travel by itself.
-func (p *program) linear() bool {
-	return p.job.run.ProveOut != nil && p.family.ChoosesTravelSpeed()
-}
+// linear reports whether the family gets straight moves in place of travels.
+func (p *program) linear() bool { return p.job.run.linear(p.family) }
 
 // moves is the list as the family gets it.
 func (p *program) moves() move.Batches {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"gridferry/gen/expand"
+	"gridferry/gen/family"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/proveout"
@@ -62,6 +63,10 @@ func emptyGrids(l *layout.Layout) {
 
 // withoutParts reports whether the run carries no part at any time.
 func (r *run) withoutParts() bool { return r.ProveOut != nil && r.ProveOut.Empty() }
+
+// linear reports whether a family gets straight moves in place of travels: in a prove-out,
+// where its controller would choose the speed of a travel by itself.
+func (r *run) linear(f *family.Family) bool { return r.ProveOut != nil && f.ChoosesTravelSpeed() }
 
 // expander is expand.Batches or expand.Ahead.
 type expander func(*layout.Layout, expand.Start) move.Batches
