@@ -17,7 +17,7 @@ import (
 // entered is what has to be entered at the controller for the program. It is nothing
 // where nothing obeys the text.
 func (p *program) entered() []render.Entered {
-	frames, tools := p.family.FramesAreEntered(), p.family.ToolsAreEntered()
+	frames, tools := p.family.Entered()
 	if !frames && !tools {
 		return nil
 	}

@@ -47,8 +47,9 @@ func (p *program) sheet(w io.Writer) (bool, error) {
 // their bodies. What is wrong with them is found where the program is explained.
 func (p *program) sealedFiles() ([]sheet.File, error) {
 	var files []sheet.File
+	stamp := p.stamp()
 	create := func(name string) (io.WriteCloser, error) {
-		return &unkept{seal.NewWriter(io.Discard, &p.family.Rules, p.stamp()), func(body string) { files = append(files, sheet.File{Name: name, Body: body}) }}, nil
+		return &unkept{seal.NewWriter(io.Discard, &p.family.Rules, stamp), func(body string) { files = append(files, sheet.File{Name: name, Body: body}) }}, nil
 	}
 	err := render.Files(create, p.roomForSeal(), p.head(), p.moves(), new(diag.List), render.Options{Loops: p.loops()})
 	return files, err

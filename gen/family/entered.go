@@ -2,19 +2,28 @@ package family
 
 import (
 	"reflect"
+	"sync"
 
 	"gridferry/gen/family/blocks"
 )
 
-// FramesAreEntered reports whether somebody has to enter the frames at the controller:
-// points are written in them, and no block writes where they are.
-func (f *Family) FramesAreEntered() bool {
-	return !f.BaseCoordinates && !f.Loops && !newOutputProbe(f).writesPosesOf("Frames")
+// entered is what has to be entered at the controller, as soon as somebody has asked: to
+// find it out, blocks are run.
+type entered struct {
+	once          sync.Once
+	frames, tools bool
 }
 
-// ToolsAreEntered reports the same of the tools' centre points.
-func (f *Family) ToolsAreEntered() bool {
-	return !f.Loops && !newOutputProbe(f).writesPosesOf("Tools")
+// Entered reports whether somebody has to enter the frames at the controller, because
+// points are written in them and no block writes where they are; and whether the tools'
+// centre points, which no block writes.
+func (f *Family) Entered() (frames, tools bool) {
+	e := &f.entered
+	e.once.Do(func() {
+		e.frames = !f.BaseCoordinates && !f.Loops && !newOutputProbe(f).writesPosesOf("Frames")
+		e.tools = !f.Loops && !newOutputProbe(f).writesPosesOf("Tools")
+	})
+	return e.frames, e.tools
 }
 
 // writesPosesOf reports whether the head or the end of a program shows, comments aside,

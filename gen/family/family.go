@@ -16,6 +16,8 @@ type Family struct {
 	*blocks.Blocks
 	Reads  reads.Reads // how the family's own lines read
 	Digest string      // of its files: the first half of a SHA-256, in hexadecimal
+
+	entered entered
 }
 
 // Load reads a family from a folder. Its files are named in findings as
