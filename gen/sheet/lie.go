@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"gridferry/gen/draw"
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 )
@@ -13,12 +12,12 @@ type lie struct {
 	left, up bool // what goes across goes to the left; what goes down goes up
 }
 
-// lieOf is the lie of a grid in the picture's top view, to the next quarter turn.
-func lieOf(l *layout.Layout, g *layout.Grid) lie {
+// lieOf is the lie of a grid in a view from above with these directions, to the next
+// quarter turn.
+func lieOf(g *layout.Grid, right, up geom.Vec) lie {
 	if !g.Pattern.Form().Even() {
 		return lie{}
 	}
-	right, up := draw.Directions(l)
 	corner, turn := g.Pattern.Corners(), g.Frame.Base.R
 	along := func(i int, axis geom.Vec) geom.Vec {
 		way := g.At(corner[i]).Sub(g.At(corner[0]))

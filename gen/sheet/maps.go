@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"gridferry/gen/check"
+	"gridferry/gen/draw"
 	"gridferry/gen/layout"
 	"gridferry/gen/slot"
 	"gridferry/plan/wording"
@@ -46,9 +47,10 @@ func (j *Job) maps() []gridMap {
 	for _, g := range grids {
 		drawn += 2 * min(g.Layers, mostTiers)
 	}
+	right, up := draw.Directions(j.Layout)
 	var all []gridMap
 	for _, g := range grids {
-		all = append(all, mapOf(g, lieOf(j.Layout, g.Grid), max(100, mostCells/drawn)))
+		all = append(all, mapOf(g, lieOf(g.Grid, right, up), max(100, mostCells/drawn)))
 	}
 	return all
 }
