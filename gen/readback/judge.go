@@ -23,8 +23,7 @@ type Delta struct {
 // decimal that the family writes or, of a figure that it rounds down, less than a
 // whole one below.
 type Judge struct {
-	form  rules.RotationForm
-	base  bool // coordinates are those of the base
+	rules *rules.Rules
 	half  [reads.Fields]float64
 	reach [reads.Fields]reach
 	wants [move.NumKinds]reads.FieldSet // what a kind of move has, in the form that the family writes
@@ -35,7 +34,7 @@ type Judge struct {
 
 // NewJudge returns the judge of programs by these rules, for a machine of that speed.
 func NewJudge(r *rules.Rules, machine float64) *Judge {
-	j := &Judge{form: r.Rotation, base: r.BaseCoordinates}
+	j := &Judge{rules: r}
 	for f := reads.NoField + 1; f < reads.Fields; f++ {
 		j.half[f] = 1e-6 // frames, signals, levels: numbers that count
 		if q, measured := f.Quantity(); measured {
@@ -45,7 +44,7 @@ func NewJudge(r *rules.Rules, machine float64) *Judge {
 			j.reach[f] = reach{j.half[f], j.half[f]}
 		}
 	}
-	putTurn(&j.turn, geom.RPY{}, j.form)
+	putTurn(&j.turn, geom.RPY{}, j.rules.Rotation)
 	for _, kind := range move.Kinds {
 		j.wants[kind] = reads.About(kind) &^ reads.Turns.With(reads.Target)
 		if kind.IsMotion() {
@@ -150,11 +149,11 @@ func (j *Judge) wanted(m *move.Move, f reads.Field) float64 {
 	case reads.Load:
 		return m.Load
 	case reads.X:
-		return j.at(m).X
+		return j.rules.Coordinates(m).X
 	case reads.Y:
-		return j.at(m).Y
+		return j.rules.Coordinates(m).Y
 	case reads.Z:
-		return j.at(m).Z
+		return j.rules.Coordinates(m).Z
 	case reads.N:
 		return float64(m.N)
 	case reads.Speed:
@@ -179,23 +178,15 @@ func (j *Judge) wanted(m *move.Move, f reads.Field) float64 {
 	return j.turned(m, f)
 }
 
-// at is the point of a motion, in the coordinates that the family writes.
-func (j *Judge) at(m *move.Move) *move.Point {
-	if j.base {
-		return &m.Base
-	}
-	return &m.At
-}
-
 // turned is one of the figures that say how a motion turns the tool.
 func (j *Judge) turned(m *move.Move, f reads.Field) float64 {
 	switch {
-	case j.form == rules.Vertical:
+	case j.rules.Rotation == rules.Vertical:
 		return m.Turn
 	case m.Negated:
-		return -j.turnOf(&j.at(m).RPY).Number[f]
+		return -j.turnOf(&j.rules.Coordinates(m).RPY).Number[f]
 	}
-	return j.turnOf(&j.at(m).RPY).Number[f]
+	return j.turnOf(&j.rules.Coordinates(m).RPY).Number[f]
 }
 
 // turnOf is a rotation in the form that the family writes. It is worked out again
@@ -203,7 +194,7 @@ func (j *Judge) turned(m *move.Move, f reads.Field) float64 {
 func (j *Judge) turnOf(turned *geom.RPY) *reads.Values {
 	if !sameBits(turned, &j.last) {
 		j.last = *turned
-		putTurn(&j.turn, j.last, j.form)
+		putTurn(&j.turn, j.last, j.rules.Rotation)
 	}
 	return &j.turn
 }

@@ -40,12 +40,12 @@ func (t *Tables) find(means reads.Means, number int) (entry, bool) {
 	case means == reads.MeansFrame && 1 <= number && number <= len(t.job.Frames):
 		f := &t.job.Frames[number-1]
 		e := entry{means: means, number: number, name: f.Name, used: f.Used}
-		putPlace(&e.want, f.Base, t.judge.form.OfEntry())
+		putPlace(&e.want, f.Base, t.judge.rules.Rotation.OfEntry())
 		return e, true
 	case means == reads.MeansTool && 1 <= number && number <= len(t.job.Tools):
 		tool := &t.job.Tools[number-1]
 		e := entry{means: means, number: number, name: tool.Name, used: tool.Used}
-		putPlace(&e.want, tool.TCP, t.judge.form.OfEntry())
+		putPlace(&e.want, tool.TCP, t.judge.rules.Rotation.OfEntry())
 		e.want.Set(reads.Mass, tool.Mass)
 		e.want.Put3(reads.CentreX, tool.CentreOfGravity.X, tool.CentreOfGravity.Y, tool.CentreOfGravity.Z)
 		return e, true

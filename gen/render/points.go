@@ -66,7 +66,7 @@ func (p *points) see(m *move.Move, labels []string) []string {
 	for k := p.first[m.Target]; k > 0; k = p.all[k-1].next {
 		last, count = k, count+1
 	}
-	p.all = append(p.all, point{target: m.Target, at: *coordinates(p.family, m), turn: m.Turn, negated: m.Negated, frame: p.frame(m)})
+	p.all = append(p.all, point{target: m.Target, at: *p.family.Coordinates(m), turn: m.Turn, negated: m.Negated, frame: p.frame(m)})
 	label := m.Target.String()
 	if last == 0 {
 		p.first[m.Target] = len(p.all)
@@ -87,7 +87,7 @@ func (p *points) frame(m *move.Move) int {
 
 // find is the number of a motion's point, from 1; 0 for none.
 func (p *points) find(m *move.Move) int {
-	at, frame := coordinates(p.family, m), p.frame(m)
+	at, frame := p.family.Coordinates(m), p.frame(m)
 	for k := p.first[m.Target]; k > 0; k = p.all[k-1].next {
 		if q := &p.all[k-1]; q.at == *at && q.frame == frame && q.turn == m.Turn && q.negated == m.Negated {
 			return k

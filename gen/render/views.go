@@ -206,20 +206,12 @@ func (v *viewer) motion(m *move.Move) *blocks.Motion {
 	view.Tool, view.ToolNumber, view.ToolPlace = tool.name, tool.known, m.ToolNumber
 	view.Speed, view.FlyBy, view.Stops, view.First = v.figures.speed(m.Speed), v.figures.limit(m.FlyBy), m.FlyBy == 0, m.First
 	view.Point, view.PointNumber = v.points.of(m)
-	at := coordinates(v.family, m)
+	at := v.family.Coordinates(m)
 	view.X, view.Y, view.Z = v.figures.length(at.X), v.figures.length(at.Y), v.figures.length(at.Z)
 	if last := &v.last; !last.turned || last.axis != m.Turn || last.negated != m.Negated || !same(&last.turn, &at.RPY) {
 		v.fillTurn(view, m, at.RPY)
 	}
 	return view
-}
-
-// coordinates is the point of a motion as the family writes it.
-func coordinates(f *blocks.Blocks, m *move.Move) *move.Point {
-	if f.BaseCoordinates {
-		return &m.Base
-	}
-	return &m.At
 }
 
 // fillTurn fills how the tool is turned, which stays in the view until that changes.

@@ -67,6 +67,14 @@ func Default() Rules {
 	}
 }
 
+// Coordinates is the point of a motion as the family writes it.
+func (rules *Rules) Coordinates(m *move.Move) *move.Point {
+	if rules.BaseCoordinates {
+		return &m.Base
+	}
+	return &m.At
+}
+
 // FileForm is how family.yaml is written, as far as it says something; reads is its key of
 // that name, which others read.
 func (rules *Rules) FileForm(reads decode.Key) decode.Form {

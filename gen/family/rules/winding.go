@@ -12,8 +12,7 @@ import (
 // quaternions is written. Both follow the motion before, so that neither the axis nor a
 // controller that turns from quaternion to quaternion goes the long way round.
 type Winding struct {
-	form    RotationForm
-	base    bool
+	rules   *Rules
 	from    float64 // degrees, the range of the axis
 	to      float64
 	dust    float64 // degrees: what lies no further apart is written alike
@@ -31,7 +30,7 @@ func (rules *Rules) NewWinding(turns [2]float64) Winding {
 	if turns == [2]float64{} {
 		turns = [2]float64{-180, 180}
 	}
-	return Winding{form: rules.Rotation, base: rules.BaseCoordinates, from: turns[0], to: turns[1], dust: rules.HalfStep(Angle, 0)}
+	return Winding{rules: rules, from: turns[0], to: turns[1], dust: rules.HalfStep(Angle, 0)}
 }
 
 // Range is how far the axis turns, from one angle to another, and Way is how far it
@@ -52,16 +51,14 @@ const (
 
 // Follow fills in what the motion leaves open.
 func (w *Winding) Follow(m *move.Move) Wound {
-	if w.form != Vertical && w.form != Quaternion || !m.Kind.IsMotion() {
+	form := w.rules.Rotation
+	if form != Vertical && form != Quaternion || !m.Kind.IsMotion() {
 		return Shortest
 	}
-	a := &m.At.RPY
-	if w.base {
-		a = &m.Base.RPY
-	}
+	a := &w.rules.Coordinates(m).RPY
 	how := Shortest
 	if !w.known || *a != w.last {
-		if w.last = *a; w.form == Vertical {
+		if w.last = *a; form == Vertical {
 			how = w.wind(a.Rot())
 		} else {
 			w.sign(a.Rot())
