@@ -9,20 +9,12 @@ import (
 	"gridferry/gen/expand"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
-	"gridferry/plan"
-	"gridferry/plan/diag"
 )
 
 // manyParts is the layout of twoParts for many more.
 func manyParts(t *testing.T, rows int) *layout.Layout {
 	t.Helper()
-	var list diag.List
-	text := strings.ReplaceAll(twoParts, "rows: 1", "rows: "+strconv.Itoa(rows))
-	l := layout.Resolve(plan.Read(plan.Source{File: "p.yaml", Data: []byte(text)}, nil, &list, new(diag.Sources)), layout.Options{Slots: 1_000_000}, &list)
-	if list.HasErrors() {
-		t.Fatalf("%+v", list.Sorted())
-	}
-	return l
+	return laidOut(t, strings.ReplaceAll(twoParts, "rows: 1", "rows: "+strconv.Itoa(rows)))
 }
 
 // TestAheadIsTheSameList: made on another core or not, left early or not.

@@ -7,10 +7,7 @@ import (
 
 	"gridferry/gen/expand"
 	"gridferry/gen/geom"
-	"gridferry/gen/layout"
 	"gridferry/gen/move"
-	"gridferry/plan"
-	"gridferry/plan/diag"
 )
 
 // TestCentreOfTheLoad: the centre of gravity of tool and part together is the mean of both,
@@ -34,11 +31,7 @@ func TestCentreOfTheLoad(t *testing.T) {
 	}
 	for _, tt := range tests {
 		text := strings.NewReplacer("mass: 0.5, grip", "mass: 0.5, "+tt.tool, "mass: 0.2, size: [20, 20, 20]", tt.part, "filled: all", "filled: all"+tt.slots).Replace(startPlan)
-		var list diag.List
-		l := layout.Resolve(plan.Read(plan.Source{File: "p", Data: []byte(text), Dir: "."}, nil, &list, new(diag.Sources)), layout.Options{}, &list)
-		if list.HasErrors() {
-			t.Fatalf("%s: %v", tt.name, list.Sorted())
-		}
+		l := laidOut(t, text)
 		alone := l.Tools[0].CentreOfGravity
 		for m := range expand.Moves(l) {
 			want := tt.want

@@ -5,10 +5,7 @@ import (
 	"testing"
 
 	"gridferry/gen/expand"
-	"gridferry/gen/layout"
 	"gridferry/gen/move"
-	"gridferry/plan"
-	"gridferry/plan/diag"
 )
 
 const twoParts = `format: gridferry plan 1
@@ -28,15 +25,8 @@ transfers:
 
 func movesOf(t *testing.T, text string) []move.Move {
 	t.Helper()
-	var list diag.List
-	var sources diag.Sources
-	written := plan.Read(plan.Source{File: "p.yaml", Data: []byte(text)}, nil, &list, &sources)
-	l := layout.Resolve(written, layout.Options{Slots: 100}, &list)
-	if list.HasErrors() {
-		t.Fatalf("%+v", list.Sorted())
-	}
 	var moves []move.Move
-	for m := range expand.Moves(l) {
+	for m := range expand.Moves(laidOut(t, text)) {
 		moves = append(moves, m)
 	}
 	return moves

@@ -8,8 +8,6 @@ import (
 	"gridferry/gen/expand"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
-	"gridferry/plan"
-	"gridferry/plan/diag"
 )
 
 const startPlan = `format: gridferry plan 1
@@ -46,12 +44,8 @@ func TestStart(t *testing.T) {
 		{"both, holding", ", start: rest, clear: clear", true, "select shelf, to rest 60 0, select base, to clear 300 5, to rack A2 approach 300 5, to rack A2 60 0"},
 	}
 	for _, tt := range tests {
-		var list diag.List
 		text := strings.Replace(startPlan, "fly_by: 5", "fly_by: 5"+tt.motion, 1)
-		l := layout.Resolve(plan.Read(plan.Source{File: "p", Data: []byte(text), Dir: "."}, nil, &list, new(diag.Sources)), layout.Options{}, &list)
-		if list.HasErrors() {
-			t.Fatalf("%s: %v", tt.name, list.Sorted())
-		}
+		l := laidOut(t, text)
 		from := expand.Whole
 		if tt.holding {
 			from = expand.Start{Transfer: 2}
