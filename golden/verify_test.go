@@ -83,7 +83,7 @@ func TestVerifyFindsByHand(t *testing.T) {
 		want               []string
 	}{
 		{"starter", "", "", []string{"the same: all " + total + " moves are as planned; not compared: 2 note\n"}},
-		{"iso6983", "", "", []string{"the same: all " + total + " moves are as planned; not compared: 277 select, 2 note\n"}}, // and all travels, though the first is written as a line
+		{"iso6983", "", "", []string{"the same: all " + total + " moves are as planned; not compared: 231 select, 2 note\n"}}, // and all travels, though the first is written as a line
 		{"starter", "select frame=bath tool=jaw load=0.850\n", "", []string{
 			"(select frame bath, tool jaw, plan line 38) is missing",
 			"so 2 points behind it, up to move 8, are taken with frame base instead of bath: the arm goes elsewhere",

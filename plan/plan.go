@@ -319,7 +319,7 @@ func (m *Motion) form() decode.Form {
 		decode.May("fly_by", "Fly-by radius at poses and approach points on the way, in mm; 0 stops everywhere. "+
 			"Where something other than a motion comes next (a gripper, an output, a wait, the end), or the arm goes straight back down the line it came up, it stops.",
 			decode.Quantity(&m.FlyBy, unit.Length, decode.NotNegative)).Default(0).Was("blend"),
-		decode.May("clear", "The pose that is passed before every pick and before every place.", decode.Name(&m.Clear)).Else("none"),
+		decode.May("clear", "The pose that is passed before every pick and before every place, unless the arm already stands at the approach point that it is going to.", decode.Name(&m.Clear)).Else("none"),
 		decode.May("start", "The pose that every program begins from, after a person has checked that the arm stands there: the first motion goes there at `near` speed and ends in a stop.",
 			decode.Name(&m.Start)).Else("the clear pose, if there is one"),
 		decode.May("optional_stop", "Whether the controller stops after each transfer if its operator has asked for that. "+

@@ -178,21 +178,28 @@ func (x *expander) take(e *layout.Entry, l *layout.Leg, s slot.Slot) bool {
 
 func (x *expander) pick(e *layout.Entry, g *layout.Grid, s slot.Slot) bool {
 	x.by = x.l.Figures(e, g)
-	return x.ready(g) && x.approach(g, s, move.OverSource) && x.down(g, s, move.DownSource) && x.grip(g, s, e.Part) && x.up(g, s, move.UpSource)
+	return x.ready(g, s) && x.approach(g, s, move.OverSource) && x.down(g, s, move.DownSource) && x.grip(g, s, e.Part) && x.up(g, s, move.UpSource)
 }
 
 // ready is what comes before the way to a source: the clear pose and an open gripper,
 // in that order where there is such a pose; before both, once, the start pose.
-func (x *expander) ready(g *layout.Grid) bool {
+func (x *expander) ready(g *layout.Grid, s slot.Slot) bool {
 	if x.by.Clear == nil {
 		return x.openFirst(x.firstFrame(g)) && x.start()
 	}
-	return x.start() && x.clear(move.ClearFirst) && x.openFirst(g.Frame)
+	return x.start() && x.way(g, s, move.ClearFirst) && x.openFirst(g.Frame)
+}
+
+// way leads to the approach point of a slot by the clear pose, unless the arm stands
+// there already: a detour that comes back to where it began is left out.
+func (x *expander) way(g *layout.Grid, s slot.Slot, role move.Role) bool {
+	_, base := x.by.Above(g, s)
+	return x.at.is(&base) || x.clear(role)
 }
 
 func (x *expander) put(e *layout.Entry, g *layout.Grid, s slot.Slot) bool {
 	x.by = x.l.Figures(e, g)
-	return x.start() && x.clear(move.ClearLoaded) && x.approach(g, s, move.OverDestination) && x.down(g, s, move.DownDestination) &&
+	return x.start() && x.way(g, s, move.ClearLoaded) && x.approach(g, s, move.OverDestination) && x.down(g, s, move.DownDestination) &&
 		x.release(target(g, s, false)) && x.up(g, s, move.UpDestination)
 }
 

@@ -286,7 +286,7 @@ func (p *simPlan) play() (moves []did, rule string, line int) {
 	if p.clear != nil {
 		a.line = p.clearLine
 	}
-	a.toClear()
+	a.clear()
 	a.ends()
 	return a.moves, "", 0
 }
@@ -329,7 +329,7 @@ func (a *arm) pick(g *simGrid, s spot, mass float64) {
 	if a.p.clear != nil {
 		a.toStart()
 	}
-	a.toClear()
+	a.toClear(g, s)
 	if a.jaw != "open" && a.chosen == [2]any{} {
 		// a release needs the tool: where no motion came before, it is selected first
 		frame := g.frame
@@ -348,7 +348,7 @@ func (a *arm) pick(g *simGrid, s spot, mass float64) {
 
 // put is steps 8 to 13.
 func (a *arm) put(g *simGrid, s spot) {
-	a.toClear()
+	a.toClear(g, s)
 	a.to("travel", g, s, a.p.approach)
 	a.to("straight", g, s, 0)
 	a.release(g.name + " " + g.label(s))
@@ -362,7 +362,16 @@ func (a *arm) toStart() {
 	}
 }
 
-func (a *arm) toClear() {
+// toClear is the detour before a pick or a place, which is left out where the arm stands
+// above the slot already.
+func (a *arm) toClear(g *simGrid, s spot) {
+	x, y, z := g.at(s)
+	if !a.known || !near(a.at, [3]float64{x, y, z + a.p.approach}) {
+		a.clear()
+	}
+}
+
+func (a *arm) clear() {
 	if c := a.p.clear; c != nil {
 		a.motion(did{action: "travel", target: "clear", frame: "base", x: c[0], y: c[1], z: c[2], speed: travelSpeed})
 	}
@@ -376,13 +385,19 @@ func (a *arm) to(action string, g *simGrid, s spot, lift float64) {
 	if lift > 0 {
 		m.target += " approach"
 	}
-	m.x = g.offset[0] + g.first[0] + float64(s.col)*g.pitch[0]
-	if s.row%2 == 1 {
-		m.x += g.stagger
-	}
-	m.y = g.offset[1] + g.first[1] + float64(s.row)*g.pitch[1]
-	m.z = g.offset[2] + g.first[2] + float64(s.layer)*g.layerPitch + lift
+	m.x, m.y, m.z = g.at(s)
+	m.z += lift
 	a.motion(m)
+}
+
+// at is where a slot is in the base.
+func (g *simGrid) at(s spot) (x, y, z float64) {
+	x = g.offset[0] + g.first[0] + float64(s.col)*g.pitch[0]
+	if s.row%2 == 1 {
+		x += g.stagger
+	}
+	y = g.offset[1] + g.first[1] + float64(s.row)*g.pitch[1]
+	return x, y, g.offset[2] + g.first[2] + float64(s.layer)*g.layerPitch
 }
 
 // motion leaves out what would repeat the present pose, and selects first.

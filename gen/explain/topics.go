@@ -40,7 +40,7 @@ var planTopics = []topic{
 	about("motion/speed/travel", "the speed of travel", "It holds where the path is free.", any1(func(m *move.Move) bool { return m.Kind == move.Travel && !m.First })),
 	about("motion/speed/near", "the speed near a slot", "It holds for the straight lines down to a slot and up from it, and for the first motion of all.", any1(func(m *move.Move) bool { return m.Kind == move.Straight || m.First })),
 	about("motion/fly_by", "the fly-by", "Points on the way may be passed this closely, without a stop. At a slot, and where the gripper works next, the arm always stops.", any1(func(m *move.Move) bool { return m.FlyBy > 0 })),
-	about("motion/clear", "the clear pose", "The arm passes it before every pick and before every place, and ends there. Every program begins from it, too, unless there is another start pose.", toClear),
+	about("motion/clear", "the clear pose", "The arm passes it before every pick and before every place, unless it stands at the approach point already, and ends there. Every program begins from it, too, unless there is another start pose.", toClear),
 	about("motion/start", "the start pose", "Every program begins from it: the first motion goes there, slowly, and stops.", roles(move.ToStart)),
 	about("begin", "what is done at the beginning", "These steps come before the first transfer.", stepsOf(false)),
 	about("begin/*", "step %s of the beginning", "It comes before the first transfer.", stepsOf(false)),

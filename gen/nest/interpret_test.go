@@ -342,6 +342,10 @@ func (in *interpreter) call(name string, args []string) {
 // act is one line of a routine, or of the job where it is none about a slot.
 func (in *interpreter) act(l, name string, g *gridText, slot [3]int) {
 	switch {
+	case strings.HasSuffix(l, " UNLESS THE ARM STANDS ABOVE slot"):
+		if in.at != slotName(name, slot)+" above" {
+			in.act(strings.TrimSuffix(l, " UNLESS THE ARM STANDS ABOVE slot"), name, g, slot)
+		}
 	case strings.HasPrefix(l, "DO "):
 		in.do(strings.TrimPrefix(l, "DO "))
 	case l == "WORK IN FRAME OF grid":
@@ -392,8 +396,12 @@ func (in *interpreter) do(name string) {
 	}
 }
 
+func slotName(grid string, slot [3]int) string {
+	return fmt.Sprint(grid, " ", slot[0], " ", slot[1], " ", slot[2])
+}
+
 func (in *interpreter) goTo(m []string, name string, g *gridText, slot [3]int) {
-	to := fmt.Sprint(name, " ", slot[0], " ", slot[1], " ", slot[2])
+	to := slotName(name, slot)
 	point := geom.Vec{}
 	if len(g.corners) == 0 {
 		point = g.slot(slot[0], slot[1], slot[2])
