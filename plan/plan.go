@@ -60,6 +60,7 @@ type Grid struct {
 	Part          Text
 	Filled        Filled
 	Missing       []Text         // selections
+	Flow          Text           // one of Flows
 	Written       decode.Written // which keys were there, readable or not
 }
 
@@ -109,9 +110,16 @@ type Stop struct {
 // AfterTransfer is the word of "optional_stop" that asks for one.
 const AfterTransfer = "after-transfer"
 
-// The words of "symmetry", "order" and "advance".
+// The words of "flow".
+const (
+	FlowIn  = "in"
+	FlowOut = "out"
+)
+
+// The words of "symmetry", "flow", "order" and "advance".
 var (
 	Symmetries = []string{"round", "quarter", "half", "none"}
+	Flows      = []string{FlowIn, FlowOut}
 	Orders     = []string{"by-row", "by-column", "serpentine", "shortest"}
 	Advances   = []string{"leg", "part"}
 )
@@ -181,9 +189,10 @@ func (g *Grid) form() decode.Form {
 	var standard Standard
 	var pallet Pallet
 	keys := slices.Concat(g.keys(&pallet), corners.keys(), standard.keys())
-	return decode.At(&g.Place, decode.Object{What: "a grid", Keys: keys, Rules: []schema.Rule{oneLayoutRules}, Check: func(r *decode.Reader, written decode.Written) {
+	return decode.At(&g.Place, decode.Object{What: "a grid", Keys: keys, Rules: []schema.Rule{oneLayoutRules, schema.NeverBoth([]string{"flow", "filled"})}, Check: func(r *decode.Reader, written decode.Written) {
 		g.Written = written
 		g.oneLayout(r)
+		g.fedOrFilled(r)
 		switch {
 		case written.Has("standard"):
 			g.Standard = &standard
@@ -211,6 +220,8 @@ func (g *Grid) keys(p *Pallet) []decode.Key {
 		decode.May("part", "What the grid holds; needed where it is filled or taken from.", decode.Name(&g.Part)).Else("anything"),
 		decode.May("filled", "Which slots hold a part when the job begins: `all`, `none`, or slots such as `A1:B6`.", filled(&g.Filled)).Default("none"),
 		decode.May("missing", "Slots that are not there, such as `[A1:A2, C4]`.", selections(&g.Missing)).Else("none"),
+		decode.May("flow", "Parts come or go by themselves: `in`, each slot holds a part whenever one is asked for; `out`, each slot is free whenever one is put down.",
+			decode.OneOf(&g.Flow, Flows...)).Else("neither"),
 		decode.May("pallet", "The footprint of a pallet that the grid's parts must not stand over, from the frame's origin along +X and +Y (ISO 6780).", pallet(p)),
 	}
 }
@@ -241,6 +252,14 @@ func (g *Grid) oneLayout(r *decode.Reader) {
 		chosen = true
 		g.need(r, way.needs)
 		g.exclude(r, way.key, way.excludes)
+	}
+}
+
+// fedOrFilled leaves "filled" no room in a feeder.
+func (g *Grid) fedOrFilled(r *decode.Reader) {
+	if g.Written.Has("flow") && g.Written.Has("filled") {
+		r.List.Errorf("feeder-filled", g.Written["filled"], "the grid %q is a feeder: its slots fill or empty by themselves", g.Name.V).
+			WithNote(g.Written["flow"], "\"flow\" stands here").WithHint("keep one of the two")
 	}
 }
 

@@ -109,6 +109,7 @@ func followed(l *layout.Layout) state {
 		fields := strings.Split(line, ",")
 		switch {
 		case len(fields) < len(head) || fields[target] == "":
+		case feeds(l, fields[target]):
 		case fields[action] == "grip":
 			delete(now, fields[target])
 		case fields[action] == "release":
@@ -116,6 +117,11 @@ func followed(l *layout.Layout) state {
 		}
 	}
 	return now
+}
+
+// feeds reports whether a slot is one of a feeder.
+func feeds(l *layout.Layout, target string) bool {
+	return slices.ContainsFunc(l.Grids, func(g *layout.Grid) bool { return g.Feeder() && strings.HasPrefix(target, g.Name+" ") })
 }
 
 var orders = []string{"by-row", "by-column", "serpentine"}
@@ -151,6 +157,9 @@ func randomGrid(r *rapid.T, name string, first bool) *toyGrid {
 		}
 	case filled == 1:
 		g.filled = []toyRect{randomRect(r, g)}
+	}
+	if flow := rapid.IntRange(0, 11).Draw(r, "flow"); flow < 2 && g.layers == 1 {
+		g.flow, g.filled = []string{"in", "out"}[flow], nil
 	}
 	if g.filled != nil && written(toyStop{g, g.filled}) != nil {
 		g.missing = map[string]bool{}

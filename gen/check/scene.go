@@ -26,6 +26,7 @@ type Scene struct {
 	Slot int
 
 	byName map[string]*Standing
+	taken  []fed        // slots of infeeds whose next part is still to come
 	index  *solid.Index // of the grids by their bounds; nil when it has to be made again
 	here   *Standing    // the grid that was worked at last,
 	before *Standing    // and the one before it
@@ -100,6 +101,7 @@ func (s *Scene) see(m *move.Move) {
 		s.Slot = s.Grid.Grid.Index(m.Target.Slot)
 	}
 	if m.Kind.IsMotion() {
+		s.feed(m)
 		if s.carries == nil || s.carries.Number != m.ToolNumber {
 			s.carry(s.Layout.Tools[m.ToolNumber-1])
 		}
@@ -156,7 +158,9 @@ func (s *Scene) grip(m *move.Move) {
 		part = lie.Part
 	}
 	s.Gripper = Gripper{Holds: true, Part: part, From: m.Target, lies: lies}
-	s.Grid.take(s.Slot)
+	if s.Grid.take(s.Slot); s.Grid.Grid.Flow == layout.In {
+		s.taken = append(s.taken, fed{s.Grid, s.Slot})
+	}
 	if part == nil {
 		return
 	}
@@ -169,6 +173,26 @@ func (s *Scene) grip(m *move.Move) {
 	s.Gripper.inTool = g.inTool
 	if part.Sized() {
 		s.Gripper.number = g.number
+	}
+}
+
+// fed is a slot of a feeder.
+type fed struct {
+	grid *Standing
+	slot int
+}
+
+// feed lets parts come and go by themselves, as late as may be: the next one to an infeed when
+// the arm travels on, and what stands in a chute away from it when the arm goes down there.
+func (s *Scene) feed(m *move.Move) {
+	if m.Kind == move.Travel && len(s.taken) > 0 {
+		for _, f := range s.taken {
+			f.grid.put(f.slot, nil, 0)
+		}
+		s.taken = s.taken[:0]
+	}
+	if m.Kind == move.Straight && s.Grid != nil && s.Grid.Grid.Flow == layout.Out && !m.Target.Approach {
+		s.Grid.take(s.Slot)
 	}
 }
 

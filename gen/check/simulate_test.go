@@ -18,6 +18,7 @@ type toyGrid struct {
 	rows, columns, layers int
 	missing               map[string]bool // labels
 	filled                []toyRect       // nil for none
+	flow                  string          // in, out; "" for none
 }
 
 // toyRect is a rectangle of slots; layer 0 means all layers.
@@ -140,7 +141,11 @@ func simulate(p *toyPlan) (state, error) {
 func atStart(p *toyPlan) (state, error) {
 	now := state{}
 	for _, g := range p.grids {
-		for _, r := range g.filled {
+		filled := g.filled
+		if g.flow == "in" {
+			filled = []toyRect{g.whole()}
+		}
+		for _, r := range filled {
 			for _, label := range g.labels(r, "by-row", false) {
 				now[g.name+" "+label] = true
 			}
@@ -180,6 +185,9 @@ func (s state) entry(e *toyEntry) (int, error) {
 		if err := written(stop); err != nil {
 			return 0, err
 		}
+	}
+	if against(e) {
+		return 0, fmt.Errorf("%w: against the flow", errRefused)
 	}
 	n, err := s.howMany(e)
 	if err != nil || n == 0 {
@@ -222,12 +230,30 @@ func (e *toyEntry) inTurn(i int) bool {
 	return i > 0 && i < len(e.stops)-1 && len(e.stops[i].slots("by-row", false)) == 1
 }
 
+// against reports whether an entry puts parts into an infeed or takes them from a chute.
+func against(e *toyEntry) bool {
+	for i, stop := range e.stops {
+		if i > 0 && stop.grid.flow == "in" || i < len(e.stops)-1 && stop.grid.flow == "out" {
+			return true
+		}
+	}
+	return false
+}
+
+// fed reports whether a stop gives or takes any number of parts.
+func (s toyStop) fed() bool { return s.grid.flow != "" && len(s.slots("by-row", false)) > 0 }
+
 // howMany parts an entry moves: slots that are written out are meant exactly,
 // whole grids give and take what they can.
 func (s state) howMany(e *toyEntry) (int, error) {
 	exact, most := -1, -1
+	if len(e.stops) == 2 && e.stops[0].fed() && e.stops[1].fed() {
+		if exact = e.take; exact == 0 {
+			return 0, fmt.Errorf("%w: how many?", errRefused)
+		}
+	}
 	for i, stop := range e.stops {
-		if e.inTurn(i) {
+		if e.inTurn(i) || stop.fed() {
 			continue
 		}
 		n := len(stop.slots("by-row", false))
@@ -274,6 +300,9 @@ func (s state) usable(stop toyStop, order string, leaving bool) []string {
 // chosen is the n slots that a stop uses, in their order.
 func (s state) chosen(stop toyStop, order string, leaving bool, n int) []string {
 	list := stop.slots(order, leaving)
+	if stop.fed() {
+		return slices.Repeat(list, n/len(list)+1)[:n]
+	}
 	if stop.rects == nil && !(len(list) == 1 && !leaving) {
 		list = s.usable(stop, order, leaving)
 	}
@@ -328,14 +357,18 @@ func (s state) carry(from *toyGrid, a string, to *toyGrid, b string) error {
 	if source == goal {
 		return fmt.Errorf("%w: %s to itself", errRefused, source)
 	}
-	delete(s, source)
+	if from.flow == "" {
+		delete(s, source)
+	}
 	if s[goal] {
 		return fmt.Errorf("%w: %s is taken", errRefused, goal)
 	}
 	if !s.supported(to, b) {
 		return fmt.Errorf("%w: %s would hang in the air", errRefused, goal)
 	}
-	s[goal] = true
+	if to.flow == "" {
+		s[goal] = true
+	}
 	return nil
 }
 
@@ -350,7 +383,7 @@ parts: {p: {mass: 0.1}}
 grids:
 `)
 	for i, g := range p.grids {
-		fmt.Fprintf(&b, "  %s: {frame: base, rows: %d, columns: %d, layers: %d, pitch: [10, 10], layer_pitch: 10, first: [%d, 0, 0], part: p, filled: %s, missing: [%s]}\n",
+		fmt.Fprintf(&b, "  %s: {frame: base, rows: %d, columns: %d, layers: %d, pitch: [10, 10], layer_pitch: 10, first: [%d, 0, 0], part: p, %s, missing: [%s]}\n",
 			g.name, g.rows, g.columns, g.layers, 100*i, g.filledText(), strings.Join(slices.Sorted(maps.Keys(g.missing)), ", "))
 	}
 	b.WriteString("motion: {tool: jaw, approach: 50, speed: {travel: 100, near: 10}, clear: clear}\ntransfers:\n")
@@ -361,10 +394,13 @@ grids:
 }
 
 func (g *toyGrid) filledText() string {
-	if g.filled == nil {
-		return "none"
+	switch {
+	case g.flow != "":
+		return "flow: " + g.flow
+	case g.filled == nil:
+		return "filled: none"
 	}
-	return fmt.Sprintf("%q", toyStop{g, g.filled}.rectsText())
+	return fmt.Sprintf("filled: %q", toyStop{g, g.filled}.rectsText())
 }
 
 func (s toyStop) rectsText() string {

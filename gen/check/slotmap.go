@@ -52,7 +52,11 @@ func (g *GridSlots) write(out io.Writer, width int) {
 	if g.Layered() {
 		fmt.Fprintf(out, " × %d", g.Layers)
 	}
-	fmt.Fprintf(out, ": %d before, %d after", count(g.Before, g.Size()), count(g.After, g.Size()))
+	if g.Feeder() {
+		fmt.Fprintf(out, ": %s", g.Flow.Words())
+	} else {
+		fmt.Fprintf(out, ": %d before, %d after", count(g.Before, g.Size()), count(g.After, g.Size()))
+	}
 	first, last := g.span()
 	if first == 0 {
 		fmt.Fprint(out, "; no transfer changes it\n")

@@ -45,9 +45,9 @@ func (s *Slots) See(m *move.Move, scene *Scene) {
 	}
 	g := s.byGrid[scene.Grid.Grid]
 	if m.Takes() {
-		g.After.Remove(scene.Slot)
+		g.Take(g.After, scene.Slot)
 	} else {
-		g.After.Add(scene.Slot)
+		g.Put(g.After, scene.Slot)
 	}
 	if g.First == nil {
 		g.First, g.Last, g.Times = make([]int32, g.Size()), make([]int32, g.Size()), make([]int32, g.Size())

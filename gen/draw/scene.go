@@ -170,7 +170,7 @@ func (f *focus) see(m *move.Move) {
 func (s *scene) take(m *move.Move, numbered bool) {
 	g, i := s.at(m)
 	if m.Transfer <= s.after {
-		g.full.Remove(i)
+		g.Take(g.full, i)
 	}
 	if numbered {
 		g.taken.add(m.Transfer, m.Target.Slot)
@@ -183,7 +183,7 @@ func (s *scene) take(m *move.Move, numbered bool) {
 func (s *scene) putDown(m *move.Move, numbered bool) {
 	g, i := s.at(m)
 	if m.Transfer <= s.after {
-		g.full.Add(i)
+		g.Put(g.full, i)
 	} else {
 		g.due.Add(i)
 	}

@@ -30,6 +30,7 @@ var planTopics = []topic{
 	about("grids/*/layer_pitch", "the layer pitch of the grid \"%s\"", "It is the step from layer to layer along Z.", atGrid),
 	about("grids/*/first", "the first slot of the grid \"%s\"", "Slot A1 is there; every other slot is counted from it.", atGrid),
 	about("grids/*/stagger", "the stagger of the grid \"%s\"", "Rows B, D, F and so on are shifted by it along X.", atGrid),
+	about("grids/*/flow", "which way the parts of the grid \"%s\" go", "They come or go by themselves, so as many can be taken or put down as the other side of an entry asks for.", atGrid),
 	about("grids/*/filled", "what fills the grid \"%s\" at the start", "A whole grid that parts are taken from gives the parts that stand there.", atGrid),
 	about("grids/*/missing", "the missing slots of the grid \"%s\"", "No move goes there: a rectangle and a whole grid pass over them.", atGrid),
 	about("grids/*/part", "the part of the grid \"%s\"", "It says what hangs in the gripper after a pick there, and so the load.", atGrid),

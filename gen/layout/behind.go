@@ -15,7 +15,7 @@ func (c *chooser) leaveBehind(n need) {
 	from := &c.e.Stops[0]
 	_, noted := c.r.behind[from.Grid]
 	limited := n.clipped && n.stop > 0 && !c.t.Take.IsSet()
-	if !from.Whole || n.parts == 0 || !noted && !limited {
+	if !from.Whole || from.Grid.Feeder() || n.parts == 0 || !noted && !limited {
 		return
 	}
 	switch parts := c.occupied(from) - n.parts; {

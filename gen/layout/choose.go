@@ -51,14 +51,23 @@ func (c *chooser) serves(i int) bool {
 	return i > 0 && i < len(c.e.Stops)-1 && c.e.Stops[i].count == 1
 }
 
+// endless reports whether stop i takes or gives as many parts as the others ask for.
+func (c *chooser) endless(i int) bool {
+	s := &c.e.Stops[i]
+	return c.serves(i) || s.Grid.Feeder() && s.count > 0
+}
+
 // count settles how many parts go, or says why that is not settled.
 func (c *chooser) count() bool {
+	if !c.withFlow() {
+		return false
+	}
 	n, decided := c.exact()
 	if !decided {
 		return false
 	}
 	for i := range c.e.Stops {
-		if !c.e.Stops[i].Whole || c.serves(i) {
+		if !c.e.Stops[i].Whole || c.endless(i) {
 			continue
 		}
 		has, kind := c.available(i)
@@ -85,7 +94,7 @@ type need struct {
 func (c *chooser) exact() (need, bool) {
 	n := need{stop: -1}
 	for i := range c.e.Stops {
-		if c.e.Stops[i].Whole || c.serves(i) {
+		if c.e.Stops[i].Whole || c.endless(i) {
 			continue
 		}
 		has, _ := c.available(i)
@@ -132,8 +141,11 @@ func (c *chooser) mismatch(a, needs, b, has int, kind string) {
 func (c *chooser) text(i int) string { return wording.Brief(c.t.Stops[i].Target.V) }
 
 func (c *chooser) settleCount(n need) bool {
-	if n.stop < 0 { // nothing but single slots in the middle cannot be
-		return false
+	if n.stop < 0 {
+		var told bool
+		if n, told = c.unbounded(); !told {
+			return false
+		}
 	}
 	for i := range c.e.Stops {
 		if c.serves(i) && !c.e.ByPart && n.parts > 1 {
@@ -193,11 +205,11 @@ func (c *chooser) legs() {
 // sequence is the slots of stop i as they are first chosen.
 func (c *chooser) sequence(i int) Sequence {
 	s := &c.e.Stops[i]
-	seq := Sequence{Grid: s.Grid, Len: c.e.Parts, rects: s.rects, order: c.fill, single: c.serves(i)}
+	seq := Sequence{Grid: s.Grid, Len: c.e.Parts, rects: s.rects, order: c.fill, again: c.endless(i)}
 	if i == 0 {
 		seq.order, seq.topFirst = c.leave, true
 	}
-	if !s.Whole || seq.single {
+	if !s.Whole || seq.again {
 		return seq
 	}
 	if i == 0 {
@@ -277,8 +289,8 @@ func (c *chooser) carry(l *Leg, from, to *Cursor) {
 	a, ok := from.Next()
 	b, also := to.Next()
 	if ok && also {
-		c.now.full[l.From.Grid].Remove(l.From.Grid.Index(a))
-		c.now.full[l.To.Grid].Add(l.To.Grid.Index(b))
+		l.From.Grid.Take(c.now.full[l.From.Grid], l.From.Grid.Index(a))
+		l.To.Grid.Put(c.now.full[l.To.Grid], l.To.Grid.Index(b))
 		if s := c.r.starts[l.From.Grid]; s != nil {
 			s.free = [len(s.free)]int{}
 		}

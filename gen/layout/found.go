@@ -20,6 +20,11 @@ func (l *Layout) Found(written *plan.Found, list *diag.List) map[*Grid]Slots {
 			unknown(list, "grid", w.Name, keys(r.gridOf))
 			continue
 		}
+		if g.Feeder() {
+			list.Errorf("idle-key", w.Filled.Place, "%q is a feeder, whose slots fill or empty by themselves", g.Name).
+				WithHint("leave the grid out of this file")
+			continue
+		}
 		if slots, ok := r.slotsOf(g, w.Filled); ok {
 			found[g] = slots
 		}

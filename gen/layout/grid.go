@@ -24,6 +24,7 @@ type Grid struct {
 
 	Missing Slots // slots that are not there; nil for none
 	Full    Slots // slots that hold a part at the start
+	Flow    Flow
 	// FullPlace is where that is said, and Holds what stands there where Part
 	// does not say it.
 	FullPlace diag.Place
@@ -115,6 +116,9 @@ func (r *resolver) grid(g *plan.Grid) *Grid {
 		grid.turn = rpy(g.RPY).Rot()
 	}
 	grid.in, grid.base = grid.turn.RPY(), grid.Frame.Base.R.Mul(grid.turn).RPY()
+	if !r.flow(grid, g) {
+		return nil
+	}
 	var missing, full bool
 	grid.Missing, missing = r.slotSet(grid, g.Missing)
 	grid.Full, full = r.full(grid, g)
@@ -130,14 +134,22 @@ func (r *resolver) full(grid *Grid, g *plan.Grid) (Slots, bool) {
 	if g.Filled.Unread {
 		return nil, false
 	}
+	if grid.Flow == In {
+		return r.slotsOf(grid, plan.Filled{All: true})
+	}
 	if !g.Filled.All && g.Filled.Slots == nil {
 		return NewSlots(grid.Size()), true
 	}
 	if !g.Part.IsSet() && !g.Written.Has("part") { // a part that was refused has its own finding
-		r.list.Errorf("part-unknown", g.Filled.Place, "the grid %q is filled, but does not say with which part", grid.Name).
-			WithHint("add \"part:\" to the grid")
+		r.noPart(grid, g.Filled.Place, "is filled")
 	}
 	return r.slotsOf(grid, g.Filled)
+}
+
+// noPart reports a grid that does not say what stands in it.
+func (r *resolver) noPart(g *Grid, at diag.Place, holds string) {
+	r.list.Errorf("part-unknown", at, "the grid %q %s, but does not say with which part", g.Name, holds).
+		WithHint("add \"part:\" to the grid")
 }
 
 // slotsOf is the set that "filled" names.

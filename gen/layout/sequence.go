@@ -16,7 +16,7 @@ type Sequence struct {
 	rects    []Rect
 	order    Order
 	topFirst bool
-	single   bool    // one slot that serves every part in turn
+	again    bool    // begins anew behind its last slot: one slot that serves every part in turn, or a feeder
 	only     Slots   // the slots that were chosen; nil for all
 	except   Slots   // while choosing: those that are taken
 	skip     int     // while choosing: so many of the first rectangle are of no use
@@ -52,12 +52,11 @@ func (c *Cursor) Next() (slot.Slot, bool) {
 			if !s.takes(at) {
 				continue
 			}
-			if s.single {
-				c.k = 0
-			}
 			return at, true
 		}
-		c.rect, c.k = c.rect+1, 0
+		if c.rect, c.k = c.rect+1, 0; s.again && c.rect == len(s.rects) {
+			c.rect = 0 // some slot is there, or nothing would go through the sequence
+		}
 	}
 	return slot.Slot{}, false
 }
@@ -68,11 +67,11 @@ type Walk struct {
 	Rects    []Rect
 	Order    Order
 	TopFirst bool // layers from the top one down
-	Single   bool // one slot that serves every part in turn
+	Again    bool // begins anew behind its last slot
 }
 
 // Walk says how the sequence goes.
-func (s *Sequence) Walk() Walk { return Walk{s.rects, s.order, s.topFirst, s.single} }
+func (s *Sequence) Walk() Walk { return Walk{s.rects, s.order, s.topFirst, s.again} }
 
 // Nth is slot k, from 0, of rectangle r, the chosen and the others alike.
 func (w Walk) Nth(r Rect, k int) slot.Slot { return r.nth(k, w.Order, w.TopFirst) }
@@ -101,7 +100,7 @@ func (s *Sequence) All() iter.Seq[slot.Slot] {
 // form is the smaller one.
 func (s *Sequence) keep(n int) {
 	s.Len = n
-	if s.single {
+	if s.again {
 		return
 	}
 	switch few := s.Grid.Size() / 32; {
@@ -125,7 +124,7 @@ func (s *Sequence) keep(n int) {
 
 // reordered is the same chosen slots in another order.
 func (s *Sequence) reordered(o Order, topFirst bool) Sequence {
-	again := Sequence{Grid: s.Grid, Len: s.Len, rects: s.rects, order: o, topFirst: topFirst, single: s.single, only: s.only}
+	again := Sequence{Grid: s.Grid, Len: s.Len, rects: s.rects, order: o, topFirst: topFirst, again: s.again, only: s.only}
 	if s.list != nil {
 		again.only = NewSlots(s.Grid.Size())
 		for _, i := range s.list {

@@ -213,7 +213,7 @@ func (l *Layout) round(e *Entry, legs span, from *geom.Vec, free Sides) *round {
 }
 
 func (r *round) add(s *Sequence, figures *Figures, free, topFirst bool) {
-	stop := roundStop{grid: s.Grid, figures: figures, free: free && !s.single, topFirst: topFirst}
+	stop := roundStop{grid: s.Grid, figures: figures, free: free && !s.again, topFirst: topFirst}
 	for at := range s.All() {
 		stop.slots = append(stop.slots, at)
 	}

@@ -26,12 +26,14 @@ func nests(s *layout.Sequence) []nest {
 	walk, left := s.Walk(), s.Len
 	next, stop := iter.Pull(s.All())
 	defer stop()
-	if walk.Single {
-		at, _ := next()
+	at, ok := next()
+	if walk.Again {
+		if second, more := next(); more && second != at { // a feeder of several slots
+			return nil
+		}
 		return []nest{{grid: s.Grid, lo: at, hi: at, size: 1}}
 	}
 	var all []nest
-	at, ok := next()
 	for _, rect := range walk.Rects {
 		r := run{walk: walk, rect: rect, grid: s.Grid, cells: pattern.Even(s.Grid.Rows, s.Grid.Columns, s.Grid.Layers)}
 		for k := 0; k < rect.Size() && ok; k++ {

@@ -86,15 +86,16 @@ func quoted(s *layout.Sequence, indent string) string {
 	return b.String()
 }
 
-// labels names a stop's slots in order; one that serves every part in turn is
-// named once.
+// labels names a stop's slots in order; those that begin anew behind the last one
+// are named once.
 func labels(s *layout.Sequence) []string {
 	var names []string
 	for at := range s.All() {
-		names = append(names, s.Grid.Label(at))
-		if s.Walk().Single {
+		label := s.Grid.Label(at)
+		if s.Walk().Again && len(names) > 0 && label == names[0] {
 			break
 		}
+		names = append(names, label)
 	}
 	return names
 }

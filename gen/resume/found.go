@@ -26,6 +26,9 @@ func (s *State) hold(l *layout.Layout, written *plan.Found, list *diag.List) {
 	var differ []difference
 	for i := range s.Grids {
 		g := &s.Grids[i]
+		if g.Feeder() { // whose parts nobody counts
+			continue
+		}
 		now, looked := found[g.Grid]
 		if !looked {
 			now = g.Full

@@ -19,6 +19,9 @@ const (
 func (s *State) SlotsFile() string {
 	var named, left strings.Builder
 	for _, g := range s.Grids[:min(len(s.Grids), mostGrids)] {
+		if g.Feeder() {
+			continue
+		}
 		if text := Selection(g.Grid, g.Full); len(text) <= mostBytes {
 			fmt.Fprintf(&named, "  %s: %s\n", g.Name, text)
 		} else {

@@ -85,7 +85,7 @@ func (f *follower) see(m *move.Move) bool {
 	case m.Kind == move.Set:
 		f.set(m)
 	case m.Takes():
-		f.slots(m).Remove(f.index(m))
+		f.take(m)
 	case m.Puts():
 		f.release(m)
 	}
@@ -104,7 +104,7 @@ func (f *follower) next(m *move.Move) bool {
 	case m.Takes():
 		f.From, f.Place, f.Part = m.Target, m.Place, f.part[m.Place]
 		if f.Holding {
-			f.slots(m).Remove(f.index(m))
+			f.take(m)
 		}
 	case asks(m) && f.taken.IsZero():
 		f.taken = m.Place
@@ -117,15 +117,19 @@ func (f *follower) next(m *move.Move) bool {
 
 func (f *follower) release(m *move.Move) {
 	g := f.byName[m.Target.Grid]
-	g.Full.Add(f.index(m))
+	g.Put(g.Full, f.index(m))
 	if part := f.part[m.Place]; g.Part == nil && part != nil && (g.Holds == nil || part.Size.Z > g.Holds.Size.Z) {
 		g.Holds = part // of several the tallest, as when the whole job is checked
 	}
 	f.put = diag.Place{} // steps before it followed the pick
 }
 
-func (f *follower) slots(m *move.Move) layout.Slots { return f.byName[m.Target.Grid].Full }
-func (f *follower) index(m *move.Move) int          { return f.byName[m.Target.Grid].Index(m.Target.Slot) }
+func (f *follower) take(m *move.Move) {
+	g := f.byName[m.Target.Grid]
+	g.Take(g.Full, f.index(m))
+}
+
+func (f *follower) index(m *move.Move) int { return f.byName[m.Target.Grid].Index(m.Target.Slot) }
 
 func (f *follower) set(m *move.Move) {
 	now := Output{m.Signal, m.Level, m.Place}

@@ -117,6 +117,9 @@ func orderOf(g *check.GridSlots) string {
 
 // holding is which slots hold a part, in words that can be checked slot by slot.
 func holding(g *check.GridSlots, full layout.Slots) string {
+	if g.Feeder() {
+		return g.Flow.Words()
+	}
 	there, holds := 0, 0
 	for i := range g.Size() {
 		if g.Missing.Has(i) {

@@ -87,6 +87,7 @@ type playGrid struct {
 	Turned [][][3]num  `json:"turned,omitempty"`
 	Lies   map[int]int `json:"lies,omitempty"`
 
+	Feeds   bool  `json:"feeds,omitempty"` // what stands there stays as it is, whatever is taken or put down
 	Full    []int `json:"full"`
 	Missing []int `json:"missing"`
 	Only    []int `json:"only,omitempty"` // the slots to show, where there are too many for all
@@ -321,6 +322,7 @@ func (b *builder) layOut() {
 	b.data.Grids = []playGrid{}
 	for i, g := range b.job.Layout.Grids {
 		p := b.grid(g)
+		p.Feeds = g.Feeder()
 		if g.Size() > mostSlots || g.Size() > left {
 			p.Only = b.touched(i)
 			p.Full, p.Missing = among(g.Full, p.Only), []int{}

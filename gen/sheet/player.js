@@ -220,7 +220,7 @@
   // change makes move i happen, or takes it back.
   function change(i, back) {
     const m = moves[i];
-    if (!m.slot || (m.kind !== "grip" && m.kind !== "release")) return;
+    if (!m.slot || data.grids[m.slot[0]].feeds || (m.kind !== "grip" && m.kind !== "release")) return;
     for (const v of views) v.put(m.slot, (m.kind === "release") !== back, m.lies);
   }
   function go(state) {

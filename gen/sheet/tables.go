@@ -177,8 +177,12 @@ func ends(l *timing.LegTime) string {
 func (j *Job) times(v *view) {
 	r := j.Time
 	v.Clock = r.Clock()
+	rate := "Parts per hour"
+	if r.Waits.Count > 0 {
+		rate += ", at most"
+	}
 	if r.Parts > 0 {
-		v.TimeFacts = append(v.TimeFacts, fact{"Parts per hour", fixed(r.PartsPerHour(), 0)})
+		v.TimeFacts = append(v.TimeFacts, fact{rate, fixed(r.PartsPerHour(), 0)})
 	}
 	v.TimeFacts = append(v.TimeFacts, fact{"Way of the tool tip", fixed(r.Distance/1000, 1) + " m"})
 	if r.Waits.Count > 0 {

@@ -1,6 +1,7 @@
 package timing
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -94,6 +95,15 @@ func (r *Report) PartsPerHour() float64 {
 		return 0
 	}
 	return float64(r.Parts) / r.Seconds * 3600
+}
+
+// Rate is the parts per hour in words, with the waits that they do not hold.
+func (r *Report) Rate() string {
+	rate := fmt.Sprintf("%.0f parts per hour", r.PartsPerHour())
+	if r.Waits.Count == 0 {
+		return rate
+	}
+	return "at most " + rate + ", since nobody knows how long the waits take"
 }
 
 // gatherer sums up the moves as they go by; only the present transfer is kept.

@@ -30,8 +30,8 @@ func (r *Report) head(w io.Writer, plan string) {
 		fmt.Fprintf(w, "%s, no part is carried, %.1f m travelled\n", wording.Count(r.Transfers, "transfer"), r.Distance/1000)
 		return
 	}
-	fmt.Fprintf(w, "%s in %s, %.0f parts per hour, %.1f m travelled\n", wording.Count(r.Parts, "part"), wording.Count(r.Transfers, "transfer"),
-		r.PartsPerHour(), r.Distance/1000)
+	fmt.Fprintf(w, "%s in %s, %s, %.1f m travelled\n", wording.Count(r.Parts, "part"), wording.Count(r.Transfers, "transfer"),
+		r.Rate(), r.Distance/1000)
 }
 
 func (r *Report) kindTable(w io.Writer) {
