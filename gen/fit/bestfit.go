@@ -34,7 +34,7 @@ type Registration struct {
 // BestFit returns the pose with the least squared distance between the measured
 // points and the nominal points placed by it. It never mirrors and never scales.
 //
-// It refuses fewer than three pairs, points closer than MinDistance within either
+// It refuses fewer than three pairs, more than MostPoints, points closer than MinDistance within either
 // set (one was entered twice), sets along one line, and measured points that fit
 // the mirror image better, where the nominal ones fill space.
 func BestFit(nominal, measured []geom.Vec) (Registration, error) {
@@ -49,7 +49,7 @@ func BestFit(nominal, measured []geom.Vec) (Registration, error) {
 		return Registration{}, e
 	}
 	f := Registration{Spread: spread, Along: along, Centre: centroid(nominal), Rank: 3, Shortest: shortest(nominal)}
-	if spread[2] < float64(minRatio*spread[0]) {
+	if flat(spread) {
 		f.Rank = 2
 	}
 	if f.solve(nominal, measured) && f.Rank == 3 {
@@ -66,6 +66,9 @@ func paired(nominal, measured []geom.Vec) *Error {
 	if len(nominal) < 3 {
 		return &Error{Kind: TooFew, Of: "point", Got: float64(len(nominal)), Want: 3}
 	}
+	if e := tooMany("point", len(nominal)); e != nil {
+		return e
+	}
 	if e := usable("nominal point", nominal); e != nil {
 		return e
 	}
@@ -79,11 +82,16 @@ func spreads(of string, points []geom.Vec) (s [3]float64, along [3]geom.Vec, e *
 	for i := range s {
 		s[i] /= math.Sqrt(float64(len(points)))
 	}
-	if want := float64(minRatio * s[0]); s[1] < want {
-		return s, along, &Error{Kind: OneLineMany, Of: of, Got: s[1], Want: want, Free: along[0]}
+	if oneLine(s) {
+		return s, along, &Error{Kind: OneLineMany, Of: of, Got: s[1], Want: float64(minRatio * s[0]), Free: along[0]}
 	}
 	return s, along, nil
 }
+
+func oneLine(spread [3]float64) bool { return spread[1] < float64(minRatio*spread[0]) }
+
+// flat reports whether points lie within one plane.
+func flat(spread [3]float64) bool { return spread[2] < float64(minRatio*spread[0]) }
 
 // solve fills in the pose, the scale and the residuals, and reports whether the
 // mirror image fits more than twice as closely. Less than that is noise across a
@@ -102,8 +110,12 @@ func (f *Registration) solve(nominal, measured []geom.Vec) (mirrored bool) {
 	}
 	f.Scale = trace / size
 	f.Residuals = summarise(off)
-	return left-2*gain < left/4 // squares, so that half as far is a quarter
+	return mirrors(left, gain)
 }
+
+// mirrors reports whether the mirror image, which leaves 2·gain less of the sum of
+// squares, fits more than twice as closely: half as far is a quarter of the squares.
+func mirrors(squares, gain float64) bool { return squares-2*gain < squares/4 }
 
 // turnError returns how far off, in radians, the fit may be turned about each
 // principal direction when every touch is off by touch mm along each coordinate:

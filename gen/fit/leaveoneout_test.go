@@ -1,6 +1,8 @@
 package fit_test
 
 import (
+	"errors"
+	"math"
 	"slices"
 	"testing"
 
@@ -104,4 +106,150 @@ func TestLeaveOneOutRefuses(t *testing.T) {
 	four := append(three, vec(100, 100, 0))
 	_, err = fit.LeaveOneOut(four, append(four, vec(9, 9, 9)), 0.1)
 	refused(t, err, fit.Unequal)
+}
+
+// Leaving one out by what it adds to sums gives what fitting the others anew gives,
+// whatever the points are like: many or few, flat or not, in one line but for one,
+// far from where they are counted from.
+func TestLeavingOutIsFittingTheOthers(t *testing.T) {
+	r := random(33)
+	tried := 0
+	for round := range 4 * rounds {
+		n := 4 + r.IntN(30)
+		nominal := cloud(r, n)
+		switch round % 4 {
+		case 1: // flat, and mirror images are near
+			for i := range nominal {
+				nominal[i].Z /= 60
+			}
+		case 2: // in a line but for one
+			for i := range nominal {
+				nominal[i] = vec(float64(40*i), 0, 0)
+			}
+			nominal[r.IntN(n)].Y = 150
+		}
+		measured := shaken(r, 1, moved(randomPose(r), nominal))
+		measured[r.IntN(n)].Z += 20 * r.NormFloat64()
+		if round%8 > 3 {
+			for i := range measured {
+				measured[i].X += 5000
+			}
+		}
+		tolerance := tightest(nominal, measured)
+		got, err := fit.LeaveOneOut(nominal, measured, tolerance)
+		if err != nil {
+			continue // no answer, whoever asks: TestLeaveOneOutRefuses
+		}
+		tried++
+		same(t, got, refitted(n, tolerance, func(i int) (float64, float64, float64, error) {
+			f, err := fit.BestFit(but(i, nominal), but(i, measured))
+			return f.Largest, f.RMS, measured[i].Dist(f.Pose.Apply(nominal[i])), err
+		}))
+	}
+	if tried < 3*rounds {
+		t.Errorf("only %d sets were tried", tried)
+	}
+}
+
+// tightest is a tolerance that all points together just miss.
+func tightest(nominal, measured []geom.Vec) float64 {
+	f, err := fit.BestFit(nominal, measured)
+	if err != nil {
+		return 2
+	}
+	return f.Largest * 0.99
+}
+
+func TestLeavingOutAPoseIsTheOthersPivot(t *testing.T) {
+	r := random(34)
+	tried := 0
+	for round := range 2 * rounds {
+		tip, post := randomVec(r), randomVec(r)
+		poses := pivoted(r, 4+r.IntN(30), tip, post)
+		for i := range poses {
+			if round%2 == 1 && i > 0 { // all but one turn about X
+				poses[i].R = geom.RotFromVector(vec(float64(20*i), 0, 0))
+				poses[i].T = post.Sub(poses[i].R.Apply(tip))
+			}
+			poses[i].T = poses[i].T.Add(randomVec(r).Scale(1e-3))
+		}
+		poses[r.IntN(len(poses))].T.Z += 20 * r.NormFloat64()
+		all, err := fit.Pivot(poses)
+		if err != nil {
+			continue // the one pose is turned too little
+		}
+		tried++
+		tolerance := all.Largest * 0.99
+		got, err := fit.LeaveOneOutPose(poses, tolerance)
+		if err != nil {
+			t.Fatal(err)
+		}
+		same(t, got, refitted(len(poses), tolerance, func(i int) (float64, float64, float64, error) {
+			c, err := fit.Pivot(but(i, poses))
+			return c.Largest, c.RMS, poses[i].Apply(c.Tip).Dist(c.Post), err
+		}))
+	}
+	if tried < rounds {
+		t.Errorf("only %d sets were tried", tried)
+	}
+}
+
+// refitted is leaving one out the long way.
+func refitted(n int, tolerance float64, again func(i int) (largest, rms, miss float64, err error)) fit.Suspects {
+	s := fit.Suspects{Best: -1}
+	least := math.Inf(1)
+	for i := range n {
+		largest, rms, miss, err := again(i)
+		var e *fit.Error
+		switch {
+		case errors.As(err, &e) && e.Kind != fit.Mirrored:
+			s.Untried = append(s.Untried, i)
+		case err == nil && largest <= tolerance:
+			s.All = append(s.All, fit.Omission{Index: i, Largest: largest, RMS: rms, Miss: miss})
+			if largest < least-1e-9 {
+				least, s.Best = largest, i
+			}
+		}
+	}
+	return s
+}
+
+func but[T any](i int, all []T) []T { return slices.Delete(slices.Clone(all), i, i+1) }
+
+func same(t *testing.T, got, want fit.Suspects) {
+	t.Helper()
+	if got.Best != want.Best || len(got.All) != len(want.All) || !slices.Equal(got.Untried, want.Untried) {
+		t.Fatalf("got %+v, wanted %+v", got, want)
+	}
+	for i, w := range want.All {
+		g := got.All[i]
+		if g.Index != w.Index {
+			t.Fatalf("got %+v, wanted %+v", g, w)
+		}
+		near(t, "largest", g.Largest, w.Largest, 1e-9)
+		near(t, "rms", g.RMS, w.RMS, 1e-9)
+		near(t, "miss", g.Miss, w.Miss, 1e-9)
+	}
+}
+
+// As many points as one fit takes, and one more.
+func TestMostPoints(t *testing.T) {
+	r := random(35)
+	nominal := make([]geom.Vec, fit.MostPoints+1)
+	poses := make([]geom.Pose, fit.MostPoints+1)
+	for i := range nominal {
+		nominal[i] = vec(float64(10*(i%30)), float64(10*(i/30)), 5*r.NormFloat64())
+		poses[i] = randomPose(r)
+	}
+	most := nominal[:fit.MostPoints]
+	if _, err := fit.LeaveOneOut(most, most, 0.1); err != nil {
+		t.Error(err)
+	}
+	if _, err := fit.LeaveOneOutPose(poses[:fit.MostPoints], 0.1); err != nil {
+		t.Error(err)
+	}
+	_, err := fit.BestFit(nominal, nominal)
+	says(t, refused(t, err, fit.TooMany), "found 1001 points, wanted 1000 or fewer", "leave out 1")
+	_, err = fit.Pivot(poses)
+	says(t, refused(t, err, fit.TooMany), "found 1001 poses, wanted 1000 or fewer", "leave out 1")
 }

@@ -19,6 +19,10 @@ const (
 	// a thousand kilometres, a value is a mistake, and squares lose their meaning.
 	Farthest = 1e9
 
+	// MostPoints is how many points, or poses, one fit takes: every two of them are
+	// looked at. Nobody touches as many, and more than some dozens say nothing new.
+	MostPoints = 1000
+
 	// WideSpread is the angle, in degrees, that the two most different poses of a
 	// tool centre measurement should reach; below it the figure deserves a
 	// warning. Common practice, no source.

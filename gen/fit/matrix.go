@@ -25,6 +25,29 @@ func principal(rows []geom.Vec) (values [3]float64, along [3]geom.Vec) {
 	return values, along
 }
 
+// singular returns the singular values of rows whose products with themselves add up
+// to sum, largest first.
+func singular(sum geom.Rot) (values [3]float64) {
+	factorize(dense(sum), mat.SVDNone).Values(values[:])
+	for i, v := range values {
+		values[i] = math.Sqrt(v)
+	}
+	return values
+}
+
+// solve returns x of m·x = right, where no singular value of m is 0.
+func solve(m geom.Rot, right geom.Vec) geom.Vec {
+	var x mat.VecDense
+	// A condition that is high comes back as an error beside the answer; how high it
+	// may be was settled before.
+	_ = x.SolveVec(dense(m), mat.NewVecDense(3, []float64{right.X, right.Y, right.Z}))
+	return geom.Vec{X: x.AtVec(0), Y: x.AtVec(1), Z: x.AtVec(2)}
+}
+
+func dense(m geom.Rot) *mat.Dense {
+	return mat.NewDense(3, 3, []float64{m[0][0], m[0][1], m[0][2], m[1][0], m[1][1], m[1][2], m[2][0], m[2][1], m[2][2]})
+}
+
 // forward gives an axis the one of its two senses in which its largest coordinate
 // is positive; of equals, within rounding, the first counts.
 func forward(v geom.Vec) geom.Vec {
@@ -49,9 +72,7 @@ func forward(v geom.Vec) geom.Vec {
 // a larger one, by gain: then the direction that counts least is turned round
 // (S. Umeyama, IEEE PAMI 13(4), 1991, 376-380). Otherwise gain is 0.
 func nearestRotation(h geom.Rot) (r geom.Rot, trace, gain float64) {
-	svd := factorize(mat.NewDense(3, 3, []float64{
-		h[0][0], h[0][1], h[0][2], h[1][0], h[1][1], h[1][2], h[2][0], h[2][1], h[2][2],
-	}), mat.SVDFull)
+	svd := factorize(dense(h), mat.SVDFull)
 	var u, v mat.Dense
 	var s [3]float64
 	svd.UTo(&u)

@@ -119,3 +119,60 @@ func TestPivotAgreesWithNumPy(t *testing.T) {
 		nearVec(t, "post", c.Post, of(want.Post), 1e-9)
 	}
 }
+
+// scipyLess fits the others without each of the points in turn, anew.
+const scipyLess = `
+import json, sys
+import numpy as np
+from scipy.spatial.transform import Rotation
+
+answers = []
+for case in json.load(sys.stdin):
+    a, b = np.array(case["nominal"]), np.array(case["measured"])
+    each = []
+    for i in range(len(a)):
+        p, q = np.delete(a, i, axis=0), np.delete(b, i, axis=0)
+        mp, mq = p.mean(axis=0), q.mean(axis=0)
+        turn, _ = Rotation.align_vectors(q - mq, p - mp)
+        left = np.linalg.norm(turn.apply(p - mp) - (q - mq), axis=1)
+        miss = np.linalg.norm(turn.apply(a[i] - mp) + mq - b[i])
+        each.append({"largest": left.max(), "rms": float(np.sqrt((left ** 2).mean())), "miss": miss})
+    answers.append(each)
+json.dump(answers, sys.stdout)
+`
+
+// The fits without one point against SciPy's, who fits the others from the beginning.
+func TestLeaveOneOutAgreesWithSciPy(t *testing.T) {
+	r := random(72)
+	var cases []fitted
+	for i := range 60 {
+		nominal := cloud(r, 5+i%12)
+		measured := shaken(r, 0.3, moved(randomPose(r), nominal))
+		measured[i%5].X += 9
+		cases = append(cases, fitted{Nominal: triples(nominal), Measured: triples(measured)})
+	}
+	var answers [][]fit.Omission
+	outside.Python(t, scipyLess, cases, &answers)
+	for i, c := range cases {
+		nominal, measured := vectors(c.Nominal), vectors(c.Measured)
+		all := bestFit(t, nominal, measured)
+		s, err := fit.LeaveOneOut(nominal, measured, all.Largest*0.99)
+		if err != nil || len(s.All) == 0 {
+			t.Fatal(s, err)
+		}
+		for _, got := range s.All {
+			want := answers[i][got.Index]
+			near(t, "largest", got.Largest, want.Largest, 1e-9)
+			near(t, "rms", got.RMS, want.RMS, 1e-9)
+			near(t, "miss", got.Miss, want.Miss, 1e-9)
+		}
+	}
+}
+
+func vectors(points [][3]float64) []geom.Vec {
+	var all []geom.Vec
+	for _, p := range points {
+		all = append(all, of(p))
+	}
+	return all
+}

@@ -31,9 +31,12 @@ type ToolCentre struct {
 // Rᵢ, tᵢ the turn and the place of pose i it is the least-squares answer of
 // Rᵢ·tip + tᵢ = post, in all three coordinates of all poses.
 //
-// It refuses fewer than three poses and, because the tip along the axis stays
+// It refuses fewer than three poses, more than MostPoints and, because the tip along the axis stays
 // unknown then, poses that turn about one axis only, or not at all.
 func Pivot(poses []geom.Pose) (ToolCentre, error) {
+	if e := tooMany("pose", len(poses)); e != nil {
+		return ToolCentre{}, e
+	}
 	for i, p := range poses {
 		if !finite(p) {
 			return ToolCentre{}, &Error{Kind: OutOfRange, Of: "pose", Points: []int{i}}
@@ -86,14 +89,28 @@ func finite(p geom.Pose) bool {
 
 // widest returns the angle between the two most different poses, and their indices.
 func widest(poses []geom.Pose) (angle float64, pair [2]int) {
+	least := math.Inf(1)
 	for i := range poses {
 		for j := range i {
+			// The trace of the turn between them falls as the angle grows, and is cheaper.
+			trace := inner(poses[j].R, poses[i].R)
+			if trace > least+1e-12 { // more than rounding
+				continue
+			}
 			if a := poses[j].R.T().Mul(poses[i].R).Angle(); a > angle+sameFit {
-				angle, pair = a, [2]int{j, i}
+				angle, pair, least = a, [2]int{j, i}, trace
 			}
 		}
 	}
 	return angle, pair
+}
+
+// inner is the trace of aᵀ·b.
+func inner(a, b geom.Rot) (sum float64) {
+	for i := range a {
+		sum += float64(a[i][0]*b[i][0]) + float64(a[i][1]*b[i][1]) + float64(a[i][2]*b[i][2])
+	}
+	return sum
 }
 
 // meanPose averages turns and places entry by entry. Its R is no rotation: it is

@@ -88,6 +88,14 @@ func usable(of string, points []geom.Vec) *Error {
 	return nil
 }
 
+// tooMany refuses more than MostPoints.
+func tooMany(of string, n int) *Error {
+	if n > MostPoints {
+		return &Error{Kind: TooMany, Of: of, Got: float64(n), Want: MostPoints}
+	}
+	return nil
+}
+
 // offLine returns how far, in degrees, the angle at corner between the
 // directions to p and q is from 0 and from 180.
 func offLine(corner, p, q geom.Vec) float64 {
