@@ -88,10 +88,11 @@ func holdRest(r *rapid.T, text string, q resume.Request, want state) {
 type table struct {
 	full state
 	jaw  bool
+	l    *layout.Layout
 }
 
 func standing(l *layout.Layout) *table {
-	t := &table{full: state{}}
+	t := &table{full: state{}, l: l}
 	for _, g := range l.Grids {
 		for i := range g.Size() {
 			if g.Full.Has(i) {
@@ -108,14 +109,18 @@ func (t *table) follow(r *rapid.T, m *move.Move, q resume.Request) {
 	case m.Kind == move.Grip && (t.jaw || !t.full[at]):
 		r.Fatalf("%+v: transfer %d cannot pick from %q", q, m.Transfer, at)
 	case m.Kind == move.Grip:
-		delete(t.full, at)
+		if !feeds(t.l, at) {
+			delete(t.full, at)
+		}
 		t.jaw = true
 	case m.Kind == move.Release && at == "" && t.jaw:
 		r.Fatalf("%+v: the gripper opens in the air with a part in it", q)
 	case m.Kind == move.Release && at != "" && (!t.jaw || t.full[at]):
 		r.Fatalf("%+v: transfer %d cannot put a part into %q", q, m.Transfer, at)
 	case m.Kind == move.Release && at != "":
-		t.full[at] = true
+		if !feeds(t.l, at) {
+			t.full[at] = true
+		}
 		t.jaw = false
 	}
 }
