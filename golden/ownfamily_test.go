@@ -27,6 +27,9 @@ var ownFamilies = []struct {
 }{
 	{"figure-too-wide", []edit{{"", "numbers: {width: {length: 6}}\n"}}, "", nil},
 	{"letter-not-allowed", []edit{{"", "letters: \"A-Za-z0-9_=#.\"\n"}}, "", nil}, // no minus
+	{"rounds-too-coarsely", []edit{{"length: 3,", "length: 1,"}, {"", "length_unit: inch\n"}}, "", nil},
+	{"rounds-too-coarsely", []edit{{"length: 3,", "length: 1,"}, {"", "length_unit: inch\n"}}, "", []string{"--prove-out"}},
+	{"rounds-too-coarsely", []edit{{"length: 3,", "length: 1,"}, {"", "length_unit: inch\n"}}, "", []string{"--from", "2"}},
 	{"machine-speed-unknown", []edit{{"speed_unit: mm/s", "speed_unit: percent"}}, "", []string{"--set", "cell.machine={rated_load: 3}"}},
 	{"line-too-long", []edit{{"longest_line: 120", "longest_line: 40"}}, "", nil},
 	{"transfer-too-long", []edit{{"longest_line: 120", "longest_line: 120\nmost_lines: 50"}}, parts,

@@ -81,7 +81,7 @@ func formReadsBack(t *testing.T, form, speed, units string) {
 // TestBoundsAreReadBackFromBelow: a speed and a fly-by are written cut off, which reads
 // back; the figure above what was asked for does not, nor the next one below.
 func TestBoundsAreReadBackFromBelow(t *testing.T) {
-	f := load(t, starterWith(t, "speed_unit: mm/s", "speed_unit: m/s", "decimals: {length: 3,", "length_unit: inch\ndecimals: {length: 2,", "speed: 1,", "speed: 2,"), "bounds")
+	f := load(t, starterWith(t, "speed_unit: mm/s", "speed_unit: m/s", "decimals: {length: 3,", "length_unit: inch\ntolerance: {position: 1}\ndecimals: {length: 2,", "speed: 1,", "speed: 2,"), "bounds")
 	for _, c := range []struct{ speed, flyBy, written string }{
 		{"399.9", "5", "speed=0.39 fly_by=0.19 "},   // 5 mm are 0.1968… inch
 		{"390", "4.826", "speed=0.39 fly_by=0.19 "}, // nothing to be cut off

@@ -25,6 +25,8 @@ type figures struct {
 	memory  [1 << memoryBits]remembered
 	failed  remembered // stands for a figure that has no text
 	lost    *loss      // the speed that was cut last, until somebody takes it
+
+	masses, radii bool // some block asks for them, so that they must not become 0
 }
 
 // remembered is a figure and how it is written. Grids repeat their figures: a row's
@@ -70,8 +72,6 @@ func (f *figures) take() error {
 }
 
 func (f *figures) length(v float64) string { return f.figure(rules.Length, v) }
-func (f *figures) limit(v float64) string  { return f.figure(rules.Limit, v) }
-func (f *figures) mass(v float64) string   { return f.figure(rules.Mass, v) }
 func (f *figures) angle(v float64) string  { return f.figure(rules.Angle, v) }
 
 // speed takes mm/s and never gives more than that. One that rounds to nothing would be
@@ -81,6 +81,26 @@ func (f *figures) speed(v float64) string { return f.something(rules.Speed, v) }
 // time takes seconds. A wait that rounds to nothing would be none, and a
 // time-out of nothing is no time-out at all.
 func (f *figures) time(v float64) string { return f.something(rules.Time, v) }
+
+// flyBy takes the radius of a fly-by point. One that rounds to nothing would be a stop.
+func (f *figures) flyBy(v float64) string {
+	if f.radii {
+		return f.something(rules.Limit, v)
+	}
+	return f.figure(rules.Limit, v)
+}
+
+// leastMass is what weighs nothing to any machine, kg.
+const leastMass = 0.001
+
+// mass takes kg. With a load that rounds to nothing the machine would move as if its flange
+// were bare.
+func (f *figures) mass(v float64) string {
+	if f.masses && v >= leastMass {
+		return f.something(rules.Mass, v)
+	}
+	return f.figure(rules.Mass, v)
+}
 
 func (f *figures) vector(v geom.Vec) (x, y, z string) {
 	return f.length(v.X), f.length(v.Y), f.length(v.Z)

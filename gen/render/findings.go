@@ -22,6 +22,7 @@ const (
 	ruleAllowed  = "letter-not-allowed"    // a character that the family's "letters" lack
 	ruleWide     = "figure-too-wide"       // a figure has more characters than the family's field
 	ruleNothing  = "rounds-to-nothing"     // a speed, an acceleration or a wait that the family's decimals make 0 of
+	ruleCoarse   = "rounds-too-coarsely"   // a pose that the family's decimals take further off than its tolerance
 	ruleCut      = "speed-cut-short"       // a warning: decimals take a good deal of a speed away
 	rulePercent  = "machine-speed-unknown" // percent of a speed that the cell does not give
 	ruleOutput   = "output-too-large"      // more bytes than --max-output
@@ -77,7 +78,7 @@ func (p *program) figureFailed(at diag.Place, err error) {
 
 // speedCut warns of a speed that the family's decimals make much less of, once.
 func (p *program) speedCut(l *loss) {
-	at := p.family.SpeedAt
+	at := p.family.DecimalsAt[rules.Speed]
 	if !p.found.isNew(finding{ruleCut, at, ""}) {
 		return
 	}

@@ -30,6 +30,8 @@ func (p *program) nested() {
 			WithHint("write the whole job, or choose a family that writes single moves")
 		return
 	}
+	p.rounding.loops(&p.loops.Tables)
+	p.tooCoarse()
 	v := newNester(p.views, p.loops.Tables)
 	for _, g := range p.loops.Tables.Grids {
 		p.nest(blocks.GridBlock, v.grid(g), move.Move{Place: g.Place})
@@ -131,7 +133,7 @@ func (n *nester) offsets(count int, step float64) []string {
 func (n *nester) routines(a loops.Arm) blocks.Routines {
 	view := blocks.Routines{
 		Tool: numbered(n.tools, a.ToolNumber, a.Tool).name, Approach: n.figures.length(a.Approach),
-		TravelSpeed: n.figures.speed(a.Travel), NearSpeed: n.figures.speed(a.Near), FlyBy: n.figures.limit(a.FlyBy), FlyBys: a.FlyBy > 0,
+		TravelSpeed: n.figures.speed(a.Travel), NearSpeed: n.figures.speed(a.Near), FlyBy: n.figures.flyBy(a.FlyBy), FlyBys: a.FlyBy > 0,
 		HasClear:   a.Clear != nil,
 		GripSignal: a.Grip.Output, GripLevel: wording.Level(a.Grip.Level), GripWaits: a.Grip.Settle > 0, GripWait: n.figures.time(a.Grip.Settle),
 		ReleaseSignal: a.Release.Output, ReleaseLevel: wording.Level(a.Release.Level), ReleaseWaits: a.Release.Settle > 0,

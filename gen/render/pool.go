@@ -43,8 +43,10 @@ func (p *pool) all(moves move.Batches) {
 				}
 				next = p.begin()
 			}
-			if how := p.cutter.put(next, m); how != rules.Shortest {
-				p.program.wound(&next.moves[len(next.moves)-1], how, &p.cutter.winding)
+			how := p.cutter.put(next, m)
+			last := &next.moves[len(next.moves)-1]
+			if p.program.rounding.see(last); how != rules.Shortest {
+				p.program.wound(last, how, &p.cutter.winding)
 			}
 		}
 	}

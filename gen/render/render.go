@@ -75,6 +75,8 @@ type program struct {
 	names   identifiers
 	points  *points // nil where no block asks for them
 
+	rounding *rounding
+
 	job      move.Job
 	transfer int // the one whose lines are laid out
 }
@@ -98,7 +100,7 @@ func newProgram(f *blocks.Blocks, job move.Job, list *diag.List, o Options) *pro
 			WithHint("write machine: {speed: …} in the cell")
 		job.Speed = 1 // said once, not for every move
 	}
-	p.job, p.printer, p.views = job, f.NewPrinter(), newViewer(f, job)
+	p.job, p.printer, p.views, p.rounding = job, f.NewPrinter(), newViewer(f, job), newRounding(f, &job)
 	p.names.know(p.views.frames, job.FrameNames())
 	p.names.know(p.views.tools, job.ToolNames())
 	p.printer.Named = func(name, text string) { p.called([]usedName{{name, text}}, p.place) }
@@ -133,7 +135,10 @@ func (p *program) body(moves move.Batches) {
 }
 
 // all writes the moves, until the program is longer than it may be.
-func (p *program) all(moves move.Batches) { newPool(p).all(moves) }
+func (p *program) all(moves move.Batches) {
+	newPool(p).all(moves)
+	p.tooCoarse()
+}
 
 // tooLong reports whether the program has used up what it may write or do.
 func (p *program) tooLong() bool {

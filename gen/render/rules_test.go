@@ -120,7 +120,7 @@ func TestFigureForms(t *testing.T) {
 		{"numbers: {width: {length: 9}}", "   40.000    -0.500     0.000"},
 		{"numbers: {width: {length: 9}, fill: zeros}", "00040.000 -0000.500 00000.000"},
 		{"numbers: {width: {length: 9}, fill: zeros, sign: always}", "+0040.000 -0000.500 +0000.000"},
-		{"decimals: {length: 0, angle: 0, time: 0, speed: 0, mass: 0}\nnumbers: {point: always}", "40. -1. 0."},
+		{"decimals: {length: 0, angle: 0, time: 0, speed: 0, mass: 0}\ntolerance: {position: 1}\nnumbers: {point: always}", "40. -1. 0."},
 	} {
 		got, found := travelled(t, ruled(t, "{{.X}} {{.Y}} {{.Z}}|", strings.Split(c.rule, "\n")...), benchJob(), travelTo(40, -0.5, -0.0004, geom.RPY{Roll: 180}))
 		if got != c.want+"|\n" || found != "" {

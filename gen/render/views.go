@@ -62,7 +62,7 @@ type named struct {
 func newViewer(f *blocks.Blocks, job move.Job) *viewer {
 	frames, tools := job.FrameNames(), job.ToolNames()
 	return &viewer{
-		family: f, plan: blocks.NewText(job.Plan), figures: figures{rules: &f.Rules, machine: job.Speed},
+		family: f, plan: blocks.NewText(job.Plan), figures: figures{rules: &f.Rules, machine: job.Speed, masses: f.Mentions("Load") || f.Mentions("Mass"), radii: f.Mentions("FlyBy")},
 		remarks: remarkWidthOf(&f.Rules), seconds: f.Units[rules.Time].Name == "s",
 		centres: f.Mentions("CentreX") || f.Mentions("CentreY") || f.Mentions("CentreZ") || f.Mentions("HasCentre"),
 		frames:  inBothForms(f, frames, job.KnownFrames()), tools: inBothForms(f, tools, job.KnownTools()),
@@ -204,7 +204,7 @@ func (v *viewer) motion(m *move.Move) *blocks.Motion {
 	frame, tool := v.frame(m), v.tool(m)
 	view.Frame, view.FrameLabel, view.FrameNumber, view.FramePlace = frame.name, frame.label, frame.known, m.FrameNumber
 	view.Tool, view.ToolNumber, view.ToolPlace = tool.name, tool.known, m.ToolNumber
-	view.Speed, view.FlyBy, view.Stops, view.First = v.figures.speed(m.Speed), v.figures.limit(m.FlyBy), m.FlyBy == 0, m.First
+	view.Speed, view.FlyBy, view.Stops, view.First = v.figures.speed(m.Speed), v.figures.flyBy(m.FlyBy), m.FlyBy == 0, m.First
 	view.Point, view.PointNumber = v.points.of(m)
 	at := v.family.Coordinates(m)
 	view.X, view.Y, view.Z = v.figures.length(at.X), v.figures.length(at.Y), v.figures.length(at.Z)

@@ -22,15 +22,18 @@ const MostDecimals = 9
 // usualQuaternion decimals hold an angle to about 0.0001 degrees.
 const usualQuaternion = 6
 
-// form also keeps where the decimals of speeds are given.
-func (d *Decimals) form(speedAt *diag.Place) decode.Form {
+// form also keeps where each of them is given.
+func (d *Decimals) form(at *[quantities]diag.Place) decode.Form {
+	decimals := func(q Quantity, dst *int, least int) decode.Form {
+		return decode.At(&at[q], whole(dst, least, MostDecimals))
+	}
 	return decode.Object{What: "decimals", Keys: []decode.Key{
-		decode.Must("length", "Of lengths.", whole(&d.Length, 0, MostDecimals)),
-		decode.Must("angle", "Of angles.", whole(&d.Angle, 0, MostDecimals)),
-		decode.Must("time", "Of times.", whole(&d.Time, 0, MostDecimals)),
-		decode.Must("speed", "Of speeds.", decode.At(speedAt, whole(&d.Speed, 0, MostDecimals))),
-		decode.Must("mass", "Of masses.", whole(&d.Mass, 0, MostDecimals)),
-		decode.May("quaternion", "Of the components of a quaternion, 1 at least.", whole(&d.Quaternion, 1, MostDecimals)).Default(usualQuaternion),
+		decode.Must("length", "Of lengths.", decimals(Length, &d.Length, 0)),
+		decode.Must("angle", "Of angles.", decimals(Angle, &d.Angle, 0)),
+		decode.Must("time", "Of times.", decimals(Time, &d.Time, 0)),
+		decode.Must("speed", "Of speeds.", decimals(Speed, &d.Speed, 0)),
+		decode.Must("mass", "Of masses.", decimals(Mass, &d.Mass, 0)),
+		decode.May("quaternion", "Of the components of a quaternion, 1 at least.", decimals(Component, &d.Quaternion, 1)).Default(usualQuaternion),
 	}}
 }
 
@@ -184,6 +187,22 @@ func (f *Form) widen(b []byte, start, width int) ([]byte, error) {
 // of one family that are further apart are not the same figure.
 func (rules *Rules) HalfStep(q Quantity, machine float64) float64 {
 	return rules.Units.At(q, machine).Value(0.5 * math.Pow10(-rules.Decimals.Of(q)))
+}
+
+// Written is a value as it comes out of a program, in the internal unit; the value itself
+// where it has no figure.
+func (rules *Rules) Written(q Quantity, v, machine float64) float64 {
+	var room [48]byte
+	unit := rules.Units.At(q, machine)
+	text, err := rules.AppendFigure(room[:0], q, unit.Of(v))
+	if err != nil {
+		return v
+	}
+	figure, ok := rules.Form.Number(strings.TrimLeft(string(text), " +"))
+	if !ok {
+		return v
+	}
+	return unit.Value(figure)
 }
 
 // Reach is how far below and above the value that it was written from a figure may lie,

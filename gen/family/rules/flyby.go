@@ -1,10 +1,6 @@
 package rules
 
-import (
-	"strings"
-
-	"gridferry/plan/decode"
-)
+import "gridferry/plan/decode"
 
 // FlyBy is what becomes of the plan's fly-by points.
 type FlyBy uint8
@@ -32,11 +28,9 @@ func (rules *Rules) Rounding(machine float64) func(q Quantity, v float64) float6
 		if written, ok := known[q][v]; ok {
 			return written
 		}
-		unit, written := rules.Units.At(q, machine), v
-		if text, err := rules.AppendFigure(nil, q, unit.Of(v)); err == nil {
-			if figure, ok := rules.Form.Number(strings.TrimLeft(string(text), " +")); ok && figure > 0 {
-				written = unit.Value(figure)
-			}
+		written := rules.Written(q, v, machine)
+		if written <= 0 {
+			written = v
 		}
 		known[q][v] = written
 		return written

@@ -12,9 +12,6 @@ type Limits struct {
 }
 
 func (l *Limits) key() decode.Key {
-	positive := func(dst *float64, dim unit.Dimension) decode.Form {
-		return decode.Plain(dst, func(v *decode.Value[float64]) decode.Form { return decode.Quantity(v, dim, decode.Positive) })
-	}
 	return decode.May("limits", "What a program holds the machine to where the cell does not say. `gridferry time --family` reckons with it.",
 		decode.Object{What: "limits", Keys: []decode.Key{
 			decode.May("acceleration", "In mm/s²; the field `.Acceleration` then.", positive(&l.Acceleration, unit.Acceleration)),

@@ -30,10 +30,11 @@ type Rules struct {
 	LongestLine int // characters, block number included; 0 for no limit
 	MostLines   int // of one file; 0 for no limit
 
-	Decimals Decimals
-	SpeedAt  diag.Place // of the decimals of speeds
-	Form     Form
-	Units    Units
+	Decimals   Decimals
+	DecimalsAt [quantities]diag.Place // where each is given
+	Form       Form
+	Units      Units
+	Tolerance  Tolerance
 
 	Comment         Comment
 	Quotes          Quotes
@@ -62,7 +63,7 @@ const Pause = "pause"
 // Default is what holds where family.yaml says nothing.
 func Default() Rules {
 	return Rules{
-		LineEnd: "\n", Names: defaultNames(), Comment: Comment{Otherwise: "?"}, Units: metric(),
+		LineEnd: "\n", Names: defaultNames(), Comment: Comment{Otherwise: "?"}, Units: metric(), Tolerance: usualTolerance,
 		Decimals: Decimals{Quaternion: usualQuaternion}, Cannot: map[string]string{}, CannotAt: map[string]diag.Place{},
 	}
 }
@@ -78,7 +79,7 @@ func (rules *Rules) Coordinates(m *move.Move) *move.Point {
 // FileForm is how family.yaml is written, as far as it says something; reads is its key of
 // that name, which others read.
 func (rules *Rules) FileForm(reads decode.Key) decode.Form {
-	keys := slices.Concat(rules.fileKeys(), rules.lineKeys(), rules.figureKeys(), rules.Units.keys(), rules.wordKeys(), []decode.Key{reads, rules.travelSpeed(), rules.travelPath(), rules.flyBy(), rules.Limits.key(), rules.Tables.key()})
+	keys := slices.Concat(rules.fileKeys(), rules.lineKeys(), rules.figureKeys(), rules.Units.keys(), rules.wordKeys(), []decode.Key{reads, rules.travelSpeed(), rules.travelPath(), rules.flyBy(), rules.Tolerance.key(), rules.Limits.key(), rules.Tables.key()})
 	return decode.Object{What: "a family", Keys: keys, Check: rules.check, Rules: togetherRules}
 }
 
@@ -160,7 +161,7 @@ func (rules *Rules) lineKeys() []decode.Key {
 func (rules *Rules) figureKeys() []decode.Key {
 	return []decode.Key{
 		decode.Must("decimals", "How many digits stand behind the point of each quantity, 0 to 9.",
-			rules.Decimals.form(&rules.SpeedAt)),
+			rules.Decimals.form(&rules.DecimalsAt)),
 		decode.May("decimal_mark", "What stands before the decimals. With `comma`, a figure with a point is no number where a program is read back, "+
 			"and columns of a `row` stand between semicolons.",
 			decode.Choice(&rules.Form.Comma, []string{"point", "comma"}, []bool{false, true})).Default("point"),

@@ -1,0 +1,97 @@
+package render
+
+import (
+	"strconv"
+
+	"gridferry/gen/family/rules"
+	"gridferry/gen/geom"
+	"gridferry/gen/loops"
+	"gridferry/gen/slot"
+)
+
+// loops looks at the poses that loops reckon out of their tables, where a step that is
+// rounded takes every slot a little further off than the one before.
+func (r *rounding) loops(t *loops.Tables) {
+	for i := range t.Grids {
+		r.grid(&t.Grids[i], t.Arm.Approach)
+	}
+	for _, pose := range []*loops.Pose{t.Arm.Clear, t.Arm.Start} {
+		if pose != nil {
+			r.compare(r.pose(pose.At.Vec, pose.At.RPY, 0), pose.FrameNumber, 0, func() string { return strconv.Quote(pose.Name) })
+		}
+	}
+}
+
+// grid looks at every slot, or at the corners that slots lie between.
+func (r *rounding) grid(g *loops.Grid, approach float64) {
+	layer := r.offset("Layer", g.Layers, g.Layer)
+	for i := range g.Slots {
+		s := &g.Slots[i]
+		r.slot(g, s.Layer-1, s, pair{s.At, r.vector(s.At)}, approach)
+	}
+	for l := range g.Layers {
+		up := pair{geom.Vec{Z: layer.exact(l)}, geom.Vec{Z: layer.written(l)}}
+		for i := range g.Corners {
+			s := g.Corners[i]
+			r.slot(g, l, &s, pair{s.At, r.vector(s.At)}.add(up), approach)
+		}
+		if g.Corners == nil && g.Slots == nil {
+			r.rows(g, l, pair{g.First, r.vector(g.First)}.add(up), approach)
+		}
+	}
+}
+
+// rows looks at the slots of a layer in straight rows.
+func (r *rounding) rows(g *loops.Grid, l int, first pair, approach float64) {
+	column, row := r.offset("Column", g.Columns, g.Column), r.offset("Row", g.Rows, g.Row)
+	shift := r.figure(rules.Length, g.Shift)
+	for i := range g.Rows {
+		from := first.add(pair{geom.Vec{Y: row.exact(i)}, geom.Vec{Y: row.written(i)}})
+		if i%2 == 1 { // rows 2, 4, 6 and so on
+			from = from.add(pair{geom.Vec{X: g.Shift}, geom.Vec{X: shift}})
+		}
+		for c := range g.Columns {
+			at := from.add(pair{geom.Vec{X: column.exact(c)}, geom.Vec{X: column.written(c)}})
+			r.slot(g, l, &loops.Slot{Row: i + 1, Column: c + 1}, at, approach)
+		}
+	}
+}
+
+// slot looks at the pose at a slot and at the approach point above it.
+func (r *rounding) slot(g *loops.Grid, layer int, s *loops.Slot, at pair, approach float64) {
+	p := r.pose(geom.Vec{}, g.Turn, 0)
+	turned, written := geom.RotZ(s.Turned).Mul(p[0].R), geom.RotZ(r.figure(rules.Angle, s.Turned)).Mul(p[allFigures].R)
+	what := func() string {
+		label := slot.Slot{Row: int32(s.Row - 1), Col: int32(s.Column - 1), Layer: int32(layer)}
+		return "slot " + g.Name + " " + label.Label(g.Layers > 1)
+	}
+	r.compare(figuredOf(at.exact, at.written, turned, written), g.FrameNumber, 0, what)
+	at = at.add(pair{geom.Vec{Z: approach}, geom.Vec{Z: r.figure(rules.Length, approach)}})
+	r.compare(figuredOf(at.exact, at.written, turned, written), g.FrameNumber, 0, func() string { return what() + " approach" })
+}
+
+// pair is a position, and what it is reckoned from figures.
+type pair struct{ exact, written geom.Vec }
+
+func (p pair) add(q pair) pair { return pair{p.exact.Add(q.exact), p.written.Add(q.written)} }
+
+// offset is how far rows, columns or layers lie from the first, written one by one or, where
+// there are too many or no block asks for that, as so many steps.
+type offset struct {
+	rounding *rounding
+	step     float64
+	steps    bool
+}
+
+func (r *rounding) offset(of string, count int, step float64) offset {
+	return offset{r, step, count > mostOffsets || !r.family.Mentions(of+"Offset")}
+}
+
+func (o offset) exact(i int) float64 { return float64(i) * o.step }
+
+func (o offset) written(i int) float64 {
+	if o.steps {
+		return float64(i) * o.rounding.figure(rules.Length, o.step)
+	}
+	return o.rounding.figure(rules.Length, o.exact(i))
+}
