@@ -172,6 +172,13 @@ func (b *bench) run() (hits, passes deepest) {
 		hits.see(b.deepestOn(to, to, standing, 0, true))
 		now, known = to, true
 	}
+	// enter comes to an approach point past the clear pose, unless the arm stands there already.
+	enter := func(to arm) {
+		if there := (arm{to.x, to.y, to.z, to.turn, now.holds, now.held}); !known || now != there {
+			travel(clear)
+			travel(to)
+		}
+	}
 	straight := func(to arm, others []toyBox) {
 		to.holds, to.held = now.holds, now.held
 		if now.holds {
@@ -183,15 +190,13 @@ func (b *bench) run() (hits, passes deepest) {
 		from, to := b.grids[leg[0]], b.grids[leg[1]]
 		left := parts(standing, leg[0])
 		for k := range min(left, to.rows*to.columns) {
-			travel(clear)
-			travel(from.at(k, 50))
+			enter(from.at(k, 50))
 			straight(from.at(k, 0), standing)
 			i := index(standing, leg[0], k)
 			now.holds, now.held = true, standing[i].turn-now.turn
 			standing = append(standing[:i], standing[i+1:]...)
 			straight(from.at(k, 50), standing)
-			travel(clear)
-			travel(to.at(k, 50))
+			enter(to.at(k, 50))
 			straight(to.at(k, 0), standing)
 			box := b.part(now)
 			box.grid, box.slot = leg[1], k
