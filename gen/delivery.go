@@ -60,27 +60,43 @@ func (d *Delivery) program(j *Job, f *family.Family, create render.Create, most 
 	return d.guard(d.batch.Names()[before:], may, &j.Findings)
 }
 
-// guard looks at existing files of the same names. One that may not be replaced is an
-// error in list, or will be kept beside the new file.
+// guard looks at existing files of the same names, now and once more when the new ones take
+// their places. One that may not be replaced is an error in list, or will be kept beside the
+// new file.
 func (d *Delivery) guard(names []string, may mayReplace, list *diag.List) error {
 	if d.To == Stdout {
 		return nil
 	}
 	for _, name := range names {
-		same, err := d.batch.Same(name)
-		if err != nil {
+		look := func(list *diag.List) (bool, error) { return d.stays(name, may, list) }
+		if _, err := look(list); err != nil {
 			return err
 		}
-		if same {
-			continue
-		}
-		ours, err := may(name, d.objections(list))
-		if !ours && d.Replace {
-			d.batch.Keep(name)
-		}
-		if err != nil {
-			return err
-		}
+		d.batch.Guard(name, func() (keep bool, err error) {
+			var late diag.List
+			if keep, err = look(&late); err == nil {
+				err = firstOf(&late)
+			}
+			return keep && d.Replace, err
+		})
+	}
+	return nil
+}
+
+// stays reports whether an existing file may not be lost, for what is in list then.
+func (d *Delivery) stays(name string, may mayReplace, list *diag.List) (bool, error) {
+	if same, err := d.batch.Same(name); same || err != nil {
+		return false, err
+	}
+	ours, err := may(name, d.objections(list))
+	return !ours, err
+}
+
+// firstOf is the first error of a list in one line, for when findings are printed already;
+// nil for none.
+func firstOf(list *diag.List) error {
+	for _, f := range list.Sorted() {
+		return fmt.Errorf("%s: %s; nothing is written: %s", f.Place.File, f.Message, f.Hint)
 	}
 	return nil
 }

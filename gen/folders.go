@@ -22,9 +22,8 @@ type Folders struct {
 	MostBytes int64             // of each program
 	Missing   func(what string) // called with what is missing for now, and "" at the end
 
-	read    out.Read // for all variants
-	old     []string // tables of an earlier run
-	foreign []string // files in the places of tables, to be kept
+	read   out.Read // for all variants
+	unlock func()   // others may write there again
 
 	once    sync.Once
 	removed error // the result of removing the old tables
@@ -36,31 +35,58 @@ var tables = []struct {
 	write func(*summary.Table, io.Writer) error
 }{{"summary.txt", (*summary.Table).WriteText}, {"summary.csv", (*summary.Table).WriteCSV}, {"summary.html", (*summary.Table).WriteHTML}}
 
-// Open looks for old tables before anything is written. It refuses to write over files
-// that were read, and adds errors to list for files that are no tables.
+// Open keeps other processes from writing to the folders until Close, and looks for old
+// tables before anything is written. It refuses to write over files that were read, and adds
+// errors to list for files that are no tables.
 func (f *Folders) Open(read []string, list *diag.List) error {
 	f.read = out.WasRead(read...)
 	batch := out.NewBatch()
 	batch.Spare(f.read)
-	for _, t := range tables {
-		name := filepath.Join(f.To, t.name)
+	for _, name := range f.tables() {
 		if err := batch.Spares(name); err != nil {
 			return err
 		}
+	}
+	var err error
+	if f.unlock, err = out.Lock(f.To); err != nil {
+		return err
+	}
+	_, err = f.oldTables(list)
+	return err
+}
+
+// Close lets others write to the folders again.
+func (f *Folders) Close() {
+	if f.unlock != nil {
+		f.unlock()
+	}
+}
+
+// tables are the names of the tables.
+func (f *Folders) tables() []string {
+	var names []string
+	for _, t := range tables {
+		names = append(names, filepath.Join(f.To, t.name))
+	}
+	return names
+}
+
+// oldTables are the tables of an earlier run; what is no table is an error in list.
+func (f *Folders) oldTables(list *diag.List) ([]string, error) {
+	var old []string
+	for _, name := range f.tables() {
 		if info, err := os.Lstat(name); err != nil || !info.Mode().IsRegular() {
 			continue // there is none, or writing it will fail
 		}
 		ours, err := table.mayReplacePage(name, f.objections(list))
 		if err != nil {
-			return err
+			return nil, err
 		}
 		if ours {
-			f.old = append(f.old, name)
-		} else {
-			f.foreign = append(f.foreign, name)
+			old = append(old, name)
 		}
 	}
-	return nil
+	return old, nil
 }
 
 // Write writes a variant's programs into its folder, all of them or none, and never over
@@ -70,6 +96,7 @@ func (f *Folders) Write(job *Job, variant *plan.Variant) (Programs, error) {
 	own := Output{filepath.Join(f.To, variant.Name), f.Replace}
 	d := own.delivery(append(out.WasRead(job.Sources.Names()...), f.read...))
 	defer d.Discard()
+	d.batch.Within(f.To)
 	for _, one := range f.Families {
 		if !job.CheckFor(one) {
 			return done, nil
@@ -102,8 +129,13 @@ func (f *Folders) Write(job *Job, variant *plan.Variant) (Programs, error) {
 // be wrong then, and the run may be stopped before there are new ones.
 func (f *Folders) removeOld() error {
 	f.once.Do(func() {
+		var old []string
+		old, f.removed = f.oldTables(new(diag.List)) // what is no table by now stays
+		if f.removed != nil {
+			return
+		}
 		batch := out.NewBatch()
-		for _, name := range f.old {
+		for _, name := range old {
 			batch.Remove(name)
 		}
 		f.Missing("there is no summary in the folder \"" + f.To + "\"")
@@ -127,30 +159,30 @@ func (f *Folders) TableOf(plan string, all []Varied) *summary.Table {
 // WriteTables writes the tables that change. It returns what to say about that, a line
 // each.
 func (f *Folders) WriteTables(t *summary.Table, all []Varied) ([]string, error) {
-	batch := out.NewBatch()
-	defer batch.Discard()
 	var read []string
 	for i := range all {
 		read = append(read, all[i].Sources.Names()...)
 	}
-	batch.Spare(out.WasRead(read...))
+	d := f.delivery(out.WasRead(read...))
+	defer d.Discard()
 	for _, one := range tables {
-		name, write := filepath.Join(f.To, one.name), one.write
-		if err := batch.Add(name, func(w io.Writer) error { return write(t.Lasting(), w) }); err != nil {
+		write := one.write
+		if err := d.batch.Add(filepath.Join(f.To, one.name), func(w io.Writer) error { return write(t.Lasting(), w) }); err != nil {
 			return nil, err
 		}
 	}
-	if _, err := batch.DropSame(); err != nil {
+	if _, err := d.batch.DropSame(); err != nil {
 		return nil, err
 	}
-	for _, name := range f.foreign {
-		batch.Keep(name)
+	later := new(diag.List) // Commit looks again, and refuses
+	if err := d.guard(d.batch.Names(), table.mayReplacePage, later); err != nil {
+		return nil, err
 	}
-	err := batch.Commit()
+	err := d.batch.Commit()
 	if err == nil {
 		f.Missing("")
 	}
-	return each("kept ", batch.Kept()), err
+	return each("kept ", d.batch.Kept()), err
 }
 
 // Leftovers says what else is in the folders, a line each: old programs of variants that

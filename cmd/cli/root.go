@@ -106,7 +106,10 @@ func newRoot(s *streams) *cobra.Command {
 			}
 			return c.Help()
 		},
-		PersistentPreRunE: func(c *cobra.Command, _ []string) error { return nothingMissing(c) },
+		PersistentPreRunE: func(c *cobra.Command, _ []string) error {
+			out.WorkAs(c.CommandPath())
+			return nothingMissing(c)
+		},
 	}
 	root.SetFlagErrorFunc(flagError)
 	root.SetIn(s.in)

@@ -51,6 +51,9 @@ func (s *streams) vary(flags *varyFlags, file string) error {
 		return errors.New("-o - is standard output, and vary writes folders: name a folder with -o")
 	}
 	v, folders, err := s.variation(flags, file)
+	if folders != nil {
+		defer folders.Close()
+	}
 	if err != nil {
 		return err
 	}
@@ -59,7 +62,7 @@ func (s *streams) vary(flags *varyFlags, file string) error {
 	return s.reportVaried(folders, folders.TableOf(v.Source.File, all), flags.format, all)
 }
 
-// variation reads what all variants share, and looks for old tables.
+// variation reads what all variants share, locks their folders, and looks for old tables.
 func (s *streams) variation(flags *varyFlags, file string) (*gen.Variation, *gen.Folders, error) {
 	settings, err := flags.settings()
 	if err != nil {
@@ -85,7 +88,7 @@ func (s *streams) variation(flags *varyFlags, file string) (*gen.Variation, *gen
 	folders := &gen.Folders{Output: flags.Output, Families: families.All, MostBytes: int64(flags.most), Missing: setMissing}
 	there := new(gen.Job)
 	if err := folders.Open(append(shared.Sources.Names(), v.Cells()...), &there.Findings); err != nil {
-		return nil, nil, failure{err}
+		return nil, folders, failure{err}
 	}
 	return v, folders, s.report(there)
 }

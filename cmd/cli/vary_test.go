@@ -174,17 +174,59 @@ func TestBarIsForTerminals(t *testing.T) {
 	}
 }
 
-// TestVaryTellsOnceWhatCouldNotBeWritten: no variant's folder can be made, nor the
-// summary, since a file is where the folder should be.
+// TestVaryTellsOnceWhatCouldNotBeWritten: no variant's folder can be made, since files are
+// where the folders should be.
 func TestVaryTellsOnceWhatCouldNotBeWritten(t *testing.T) {
 	dir := varyFolder(t, "  - {each: {grids.tray.columns: [4, 5, 6]}}\n")
-	put(t, filepath.Join(dir, "out"), []byte("a file"))
+	if err := os.Mkdir(filepath.Join(dir, "out"), 0o777); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"columns-4", "columns-5", "columns-6"} {
+		put(t, filepath.Join(dir, "out", name), []byte("a file"))
+	}
 	status, table, said := vary(t, dir)
 	if status != 1 || strings.Count(table, ",not written,") != 3 || strings.Contains(table, "refused") {
 		t.Errorf("status %d\n%s", status, table)
 	}
 	if strings.Count(said, "gridferry: ") != 1 || !strings.Contains(said, `3 variants were not written, the first of them "columns-4": `) || strings.Contains(said, "error:") {
 		t.Errorf("said\n%s", said)
+	}
+}
+
+// TestVaryNeedsAFolder: where a file is in its place, that is said before the work.
+func TestVaryNeedsAFolder(t *testing.T) {
+	dir := varyFolder(t, "  - {name: slow, set: {motion.speed.travel: 250}}\n")
+	put(t, filepath.Join(dir, "out"), []byte("a file"))
+	status, table, said := vary(t, dir)
+	if status != 1 || table != "" || !strings.Contains(said, "is a file, wanted a folder to write to") {
+		t.Errorf("status %d\n%s\n%s", status, table, said)
+	}
+}
+
+// TestVaryFollowsNoLink: a variant's folder that is a link is refused by its name, wherever
+// it leads; the folder that was asked for may be one.
+func TestVaryFollowsNoLink(t *testing.T) {
+	dir := varyFolder(t, "  - {name: slow, set: {motion.speed.travel: 250}}\n  - {name: lost, set: {motion.speed.travel: 240}}\n  - {name: slower, set: {motion.speed.travel: 200}}\n")
+	elsewhere := filepath.Join(dir, "elsewhere")
+	for _, folder := range []string{"real", "elsewhere"} {
+		if err := os.Mkdir(filepath.Join(dir, folder), 0o777); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for name, to := range map[string]string{"out": "real", "real/slow": elsewhere, "real/lost": "nowhere"} {
+		if err := os.Symlink(to, filepath.Join(dir, name)); err != nil {
+			t.Skip("no links here:", err)
+		}
+	}
+	status, table, said := vary(t, dir)
+	if status != 1 || strings.Count(table, ",not written,") != 2 || !strings.Contains(table, "slower,motion.speed.travel=200,written,") {
+		t.Errorf("status %d\n%s", status, table)
+	}
+	if !strings.Contains(said, filepath.Join(dir, "out", "slow")+" is a link or a file, wanted a folder") {
+		t.Errorf("said\n%s", said)
+	}
+	if left, err := os.ReadDir(elsewhere); err != nil || len(left) > 0 {
+		t.Errorf("written through the link: %v, %v", left, err)
 	}
 }
 

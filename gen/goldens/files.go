@@ -62,6 +62,7 @@ func (f Files) Record(folder string, old Files, read ...string) error {
 	batch := out.NewBatch()
 	defer batch.Discard()
 	batch.Spare(out.WasRead(read...))
+	batch.Within(filepath.Dir(folder))
 	for _, name := range f.Names(old) {
 		path := filepath.Join(folder, name)
 		if text, stays := f[name]; !stays {

@@ -12,13 +12,16 @@ var (
 	temps = map[string]bool{}
 )
 
-// Interrupt removes the temporary files, for a program that is about to end. A Commit
+// Interrupt removes the temporary files and the locks, for a program that is about to end. A Commit
 // that has begun comes to its end first; from then on nothing is created or replaced:
 // such a call waits for the end of the program.
 func Interrupt() {
 	turn.Lock()
 	for name := range temps {
 		os.Remove(name)
+	}
+	for real := range locks {
+		dropLock(real)
 	}
 }
 

@@ -9,18 +9,25 @@ import (
 	"os"
 )
 
-// Keep has Commit keep the old file beside the new one, under a name that is free:
-// NAME.kept-1, NAME.kept-2 and so on.
-func (b *Batch) Keep(name string) {
-	for i := range b.files {
-		if b.files[i].name == name {
-			b.files[i].keep = true
-		}
-	}
-}
-
 // Kept are the names under which Commit kept old files.
 func (b *Batch) Kept() []string { return b.kept }
+
+// putOldAside keeps the old files that are to be kept beside the new ones, each under a name
+// that is free: NAME.kept-1, NAME.kept-2 and so on.
+func (b *Batch) putOldAside() error {
+	for _, f := range b.files {
+		if !f.keep {
+			continue
+		}
+		reached("keep")
+		kept, err := putAside(f.name)
+		if err != nil {
+			return err
+		}
+		b.kept = append(b.kept, kept)
+	}
+	return nil
+}
 
 // mostKept bounds the search for a free name.
 const mostKept = 10_000

@@ -7,6 +7,9 @@ import (
 	"testing"
 )
 
+// keep is what a guard says of a file that may be replaced, but not lost.
+func keep() (bool, error) { return true, nil }
+
 func TestKeepNeverTakesATakenName(t *testing.T) {
 	t.Chdir(t.TempDir())
 	write := func(name, s string) {
@@ -22,7 +25,7 @@ func TestKeepNeverTakesATakenName(t *testing.T) {
 		if err := b.Add("a.nc", text(again)); err != nil {
 			t.Fatal(err)
 		}
-		b.Keep("a.nc")
+		b.Guard("a.nc", keep)
 		if err := b.Commit(); err != nil {
 			t.Fatal(err)
 		}
@@ -46,7 +49,7 @@ func TestNothingIsReplacedThatCannotBeKept(t *testing.T) {
 	if err := b.Add("a.nc", text("new")); err != nil {
 		t.Fatal(err)
 	}
-	b.Keep("a.nc") // but there is none
+	b.Guard("a.nc", keep) // but there is none
 	if err := b.Commit(); err == nil {
 		t.Error("what is not there is kept")
 	}

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -23,10 +24,10 @@ const (
 	killAt   = "GRIDFERRY_TEST_KILL"   // the step at which it kills itself, from 1
 )
 
-func TestMain(m *testing.M) {
-	if os.Getenv(asWriter) == "" {
-		os.Exit(m.Run())
-	}
+func init() { roles[asWriter] = beWriter }
+
+// beWriter writes "new" over "old" in a folder.
+func beWriter(folder string) error {
 	left, err := strconv.Atoi(os.Getenv(killAt))
 	if err == nil {
 		reached = func(string) {
@@ -36,10 +37,7 @@ func TestMain(m *testing.M) {
 			}
 		}
 	}
-	if err := writeBoth(os.Getenv(asWriter), "new"); err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
-	}
+	return writeBoth(folder, "new")
 }
 
 // writeBoth writes two files that belong together, and keeps the old second one.
@@ -60,7 +58,7 @@ func writeBoth(folder, word string) error {
 			return err
 		}
 	}
-	b.Keep(filepath.Join(folder, "b.txt"))
+	b.Guard(filepath.Join(folder, "b.txt"), keep)
 	return b.Commit()
 }
 
@@ -94,14 +92,10 @@ func old() []byte   { return bytes.Repeat(content("old"), 20) }
 func young() []byte { return bytes.Repeat(content("new"), 20) }
 
 // writer is this test program as a child that writes "new" over "old".
-func writer(folder string, more ...string) *exec.Cmd {
-	c := exec.Command(os.Args[0])
-	c.Env = append(append(os.Environ(), asWriter+"="+folder), more...)
-	return c
-}
+func writer(folder string, more ...string) *exec.Cmd { return child(asWriter, folder, more...) }
 
 // TestKilledAtEveryStep kills a program that replaces two files, by SIGKILL, at each
-// step of its way, until it comes through.
+// step of its way, until it comes through. What was killed stops nobody after it.
 func TestKilledAtEveryStep(t *testing.T) {
 	steps, news := 0, 0
 	for n := 1; ; n++ {
@@ -120,6 +114,12 @@ func TestKilledAtEveryStep(t *testing.T) {
 			t.Fatalf("step %d: %v", n, err)
 		}
 		steps++
+		if err := writer(folder).Run(); err != nil {
+			t.Errorf("after a kill at step %d: %v", n, err)
+		}
+		if _, err := os.Lstat(filepath.Join(folder, lockName)); !errors.Is(err, fs.ErrNotExist) {
+			t.Errorf("after a kill at step %d a lock is left: %v", n, err)
+		}
 	}
 	if steps < 50 || news < 2 {
 		t.Errorf("%d steps, %d of them with a new file: is the writer really killed?", steps, news)

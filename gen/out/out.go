@@ -12,6 +12,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 )
 
 // Batch is files that are written together. They wait as temporary files until
@@ -19,15 +21,18 @@ import (
 type Batch struct {
 	files   []staged
 	kept    []string
-	removed []string
+	removed []staged
 	spared  Read
 	copied  bool
+	within  string   // below it no link is followed; "" for anywhere
 	folders []string // in which it wrote, or will
 }
 
 type staged struct {
-	name, tmp string
+	name, tmp string // no tmp for one that is removed
+	look      func() (keep bool, err error)
 	keep      bool
+	seen      fs.FileInfo // what stands in its place, when Commit looked; nil for nothing
 }
 
 // NewBatch is an empty batch.
@@ -90,6 +95,9 @@ func (b *Batch) OnlyCopied() { b.copied = true }
 
 // mayStand is an error for a name in whose place no file of the batch may come.
 func (b *Batch) mayStand(name string) error {
+	if err := b.followsNoLink(name); err != nil {
+		return err
+	}
 	if err := b.Spares(name); err != nil {
 		return err
 	}
@@ -126,13 +134,23 @@ func (s *stagedFile) Close() error {
 
 // AddNew stages a file that must not be there yet.
 func (b *Batch) AddNew(name string, data []byte) error {
-	if _, err := os.Lstat(name); err == nil {
-		return fmt.Errorf("%s is there already", name)
+	isNew := func() (bool, error) {
+		if _, err := os.Lstat(name); err == nil {
+			return false, fmt.Errorf("%s is there already", name)
+		}
+		return false, nil
 	}
-	return b.Add(name, func(w io.Writer) error {
+	if _, err := isNew(); err != nil {
+		return err
+	}
+	err := b.Add(name, func(w io.Writer) error {
 		_, err := w.Write(data)
 		return err
 	})
+	if err == nil {
+		b.Guard(name, isNew)
+	}
+	return err
 }
 
 // AddText stages a text as the file name.
@@ -143,64 +161,94 @@ func (b *Batch) AddText(name, text string) error {
 	})
 }
 
-// Remove has Commit remove a file, once all others are in their places.
-func (b *Batch) Remove(name string) { b.removed = append(b.removed, name) }
+// Remove has Commit remove a file, once all others are in their places, if it is still the
+// same.
+func (b *Batch) Remove(name string) {
+	seen, _ := standingFile(name) // what cannot be looked at is not removed either
+	b.removed = append(b.removed, staged{name: name, seen: seen})
+}
 
-// Commit puts every file in its place, making folders as needed. A signal waits
+// Commit puts every file in its place, making folders as needed, while no other process
+// writes to these folders. It looks once more at what stands there first. A signal waits
 // until it is done.
 func (b *Batch) Commit() error {
-	turn.Lock()
-	defer turn.Unlock()
-	if err := b.prepare(); err != nil {
+	if err := b.makeFolders(); err != nil {
 		return advised(err)
 	}
-	folders := map[string]bool{}
-	for i, f := range b.files {
-		reached("rename")
-		if err := os.Rename(f.tmp, f.name); err != nil {
-			return b.stoppedAt(i, about(f.name, err))
-		}
-		delete(temps, f.tmp)
-		folders[filepath.Dir(f.name)] = true
+	unlock, err := lockAll(b.changing())
+	if err != nil {
+		return advised(err)
 	}
-	for _, name := range b.removed {
-		reached("remove")
-		if err := os.Remove(name); err != nil && !errors.Is(err, fs.ErrNotExist) { // gone is gone, whoever took it
-			return err
-		}
-		folders[filepath.Dir(name)] = true
+	defer unlock()
+	if err := b.lookAgain(); err != nil {
+		return advised(err)
 	}
-	reached("in place")
-	for folder := range folders {
+	turn.Lock()
+	defer turn.Unlock()
+	if err := b.allAsSeen(); err != nil {
+		return err
+	}
+	if err := b.putOldAside(); err != nil {
+		return advised(err)
+	}
+	if err := b.replace(); err != nil {
+		return err
+	}
+	for _, folder := range b.changing() {
 		syncFolder(folder)
 	}
 	return nil
 }
 
-// prepare does all that can fail before the first file is replaced.
-func (b *Batch) prepare() error {
-	for _, name := range b.removed {
-		if err := b.Spares(name); err != nil {
+// makeFolders makes the folders that are not there yet.
+func (b *Batch) makeFolders() error {
+	for _, f := range b.files {
+		if err := b.followsNoLink(f.name); err != nil {
+			return err
+		}
+		if err := makeFolder(filepath.Dir(f.name)); err != nil {
 			return err
 		}
 	}
+	return nil
+}
+
+// changing is the folders in which files are put or removed.
+func (b *Batch) changing() []string {
+	var folders []string
 	for _, f := range b.files {
-		reached("folder")
-		if err := os.MkdirAll(filepath.Dir(f.name), 0o755); err != nil {
-			return err
-		}
+		folders = append(folders, filepath.Dir(f.name))
 	}
-	for _, f := range b.files {
-		if !f.keep {
-			continue
+	for _, f := range b.removed {
+		folders = append(folders, filepath.Dir(f.name))
+	}
+	slices.Sort(folders)
+	return slices.Compact(folders)
+}
+
+// replace puts the files in their places, and removes what is to be removed.
+func (b *Batch) replace() error {
+	for i, f := range b.files {
+		reached("rename")
+		err := f.stillAsSeen()
+		if err == nil {
+			err = about(f.name, os.Rename(f.tmp, f.name))
 		}
-		reached("keep")
-		kept, err := putAside(f.name)
 		if err != nil {
+			return b.stoppedAt(i, err)
+		}
+		delete(temps, f.tmp)
+	}
+	for _, f := range b.removed {
+		reached("remove")
+		if err := f.stillAsSeen(); err != nil {
 			return err
 		}
-		b.kept = append(b.kept, kept)
+		if err := os.Remove(f.name); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
 	}
+	reached("in place")
 	return nil
 }
 
@@ -208,9 +256,10 @@ func (b *Batch) prepare() error {
 // all are new.
 func (b *Batch) stoppedAt(i int, err error) error {
 	if i == 0 {
-		return err
+		return fmt.Errorf("%w; nothing is replaced", err)
 	}
-	return fmt.Errorf("%w: %d of %d files are replaced, the others are as they were", err, i, len(b.files))
+	names := b.Names()
+	return fmt.Errorf("%w; in place already: %s; not replaced: %s", err, strings.Join(names[:i], ", "), strings.Join(names[i:], ", "))
 }
 
 // syncFolder brings new names to the disk, where the system can do that; where it
