@@ -72,16 +72,8 @@ type Tool struct {
 	Mass            Real   // kg
 	CentreOfGravity Vector // mm, on the flange
 	Radius          Real   // mm, of a cylinder about the line from flange to TCP that holds the tool
-	Grip, Release   Signal
+	Grip, Release   Action
 	Number          Whole // that the controller knows it by
-}
-
-// Signal is an output that a gripper action writes, and the wait after it.
-type Signal struct {
-	Place  diag.Place
-	Output Whole
-	Level  Level
-	Settle Real // s
 }
 
 // Pose is a place and an orientation as written: one of RPY and Quaternion, or
@@ -245,8 +237,8 @@ func (t *Tool) form(over *decode.Overlay) decode.Form {
 		decode.May("radius", "Of the cylinder about the line from the flange to the TCP that holds the tool, in mm. It ends at the TCP. "+
 			"`check` keeps it out of the keep-out boxes, and out of standing parts while it travels.",
 			decode.Quantity(&t.Radius, unit.Length, decode.Positive)).Else("only the TCP is looked at"),
-		decode.Must("grip", "The output that closes on a part, and the level that it gets.", t.Grip.form("grip")),
-		decode.Must("release", "The output that lets a part go, and the level that it gets, with the keys of `grip`.", t.Release.form("release")),
+		decode.Must("grip", "What closes on a part: an output and the level that it gets, or several in `set`.", t.Grip.form("grip", t.Grip.holdsKey())),
+		decode.Must("release", "What lets a part go, with the keys of `grip` but `holds`.", t.Release.form("release")),
 		numberKey(&t.Number),
 	}}
 }
@@ -259,15 +251,6 @@ func numberKey(dst *Whole) decode.Key {
 
 // HighestSignal is the highest input or output number that may be written.
 const HighestSignal = 9999
-
-func (s *Signal) form(what string) decode.Form {
-	return decode.At(&s.Place, decode.Shared("signal", decode.Object{What: what, Keys: []decode.Key{
-		signalKey("output", &s.Output),
-		levelKey(&s.Level),
-		decode.May("settle", "How long to wait after it, in seconds. More than 60 s is a warning, since 350 may be meant in ms.",
-			decode.Quantity(&s.Settle, unit.Time, decode.NotNegative)).Default(0),
-	}}))
-}
 
 // signalKey is the number of an input or an output.
 func signalKey(what string, dst *Whole) decode.Key {

@@ -42,7 +42,8 @@ var (
 		schema.NeverBoth(orientations, []string{"at", "three_points"}, []string{"at", "best_fit"}, []string{"three_points", "best_fit"}),
 		schema.Wanting([2]string{"rpy", "at"}, [2]string{"quaternion", "at"}),
 	}
-	oneRoute = []schema.Rule{schema.OneWay([]string{"from", "to"}, []string{"chain"}), schema.Wanting([2]string{"from", "to"}, [2]string{"to", "from"})}
+	oneOrSeveral = []schema.Rule{schema.OneWay([]string{"output", "level"}, []string{"set"}), schema.NeverBoth([]string{"set", "output"}, []string{"set", "level"})}
+	oneRoute     = []schema.Rule{schema.OneWay([]string{"from", "to"}, []string{"chain"}), schema.Wanting([2]string{"from", "to"}, [2]string{"to", "from"})}
 )
 
 // ifKey is one schema where a key is written, and another where it is not.

@@ -1,8 +1,10 @@
 package check
 
 import (
+	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
@@ -16,9 +18,10 @@ var level = Rule{
 		Name:     "level-never-changes",
 		Severity: diag.Warning,
 		Doc: `An output is written more than once, and always to the same level: all writes but
-the first do nothing. Mostly the other level was forgotten. A gripper whose grip
-and release write two different outputs never takes either back. Something that
-is switched on once, at the beginning, is no mistake.`,
+the first do nothing. Mostly the other level was forgotten. An output that
+a gripper's grip writes has to get the other level in release, and the other way
+round: otherwise it is never taken back. Something that is switched on once, at
+the beginning, is no mistake.`,
 		Bad: "-  - {from: \"tray A1:A3\", to: \"rack A1:A3\"}\n" +
 			"+  - {from: \"tray A1:A3\", to: {grid: \"rack A1:A3\", then: [set: {output: 2, level: on}]}}\n",
 		Good: "-  - {from: \"tray A1:A3\", to: \"rack A1:A3\"}\n" +
@@ -29,12 +32,42 @@ is switched on once, at the beginning, is no mistake.`,
 }
 
 func checkGripperLevels(c *Context, t *layout.Tool) {
-	if grip, release := t.Grip, t.Release; grip.Output != release.Output {
-		c.find("level-never-changes", release.Place, "the tool %q grips with output %d %s and releases with output %d %s, so neither output is ever taken back",
-			t.Name, grip.Output, wording.Level(grip.Level), release.Output, wording.Level(release.Level)).
-			note(grip.Place, "%q stands here", "grip").
-			hint("write the other level of output %d in \"release\"", grip.Output)
+	if neverMoves(t) {
+		return // which is said already
 	}
+	grip, release := lasting(&t.Grip, &t.Release), lasting(&t.Release, &t.Grip)
+	if all := slices.Concat(grip, release); len(all) > 0 {
+		c.find("level-never-changes", all[0].Place, "the tool %q never takes back %s", t.Name, outputWords(all)).
+			hint("%s", takeBack(grip, release))
+	}
+}
+
+// lasting is what one action writes and the other does not take back.
+func lasting(a, other *layout.Action) []layout.Set {
+	return slices.DeleteFunc(slices.Clone(a.Sets), func(s layout.Set) bool {
+		return slices.ContainsFunc(other.Sets, func(o layout.Set) bool { return o.Output == s.Output && o.Level != s.Level })
+	})
+}
+
+// takeBack is what to write in grip and release.
+func takeBack(grip, release []layout.Set) string {
+	back := func(sets []layout.Set) []string {
+		var pairs []string
+		for _, s := range sets {
+			pairs = append(pairs, fmt.Sprintf("%d: %s", s.Output, wording.Level(!s.Level)))
+		}
+		return pairs
+	}
+	var words []string
+	for _, to := range []struct {
+		action string
+		pairs  []string
+	}{{"release", back(grip)}, {"grip", back(release)}} {
+		if len(to.pairs) > 0 {
+			words = append(words, fmt.Sprintf("\"set: {…, %s}\" in %q takes it back", strings.Join(to.pairs, ", "), to.action))
+		}
+	}
+	return strings.Join(words, ", ")
 }
 
 // written is what became of one output.
@@ -50,10 +83,13 @@ type levelWatcher struct {
 	outputs map[int]*written
 }
 
-// Kinds leaves out the gripper, whose levels are in the cell.
 func (w *levelWatcher) Kinds() []move.Kind { return []move.Kind{move.Set} }
 
+// See leaves out the gripper, whose levels are in the cell.
 func (w *levelWatcher) See(m *move.Move, _ *Scene) {
+	if m.Role != move.Asked {
+		return
+	}
 	o := w.outputs[m.Signal]
 	if o == nil {
 		o = &written{place: m.Place, level: m.Level}

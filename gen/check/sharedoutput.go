@@ -11,7 +11,7 @@ var sharedOutput = Rule{
 	Finds: []Find{{
 		Name:     "output-shared",
 		Severity: diag.Error,
-		Doc: `A step writes an output that belongs to the tool's gripper. The part would fall, or
+		Doc: `A step writes one of the outputs that belong to the tool's gripper. The part would fall, or
 the gripper would be closed where the program takes it to be open.`,
 		Bad:  "-transfers:\n+begin: [set: {output: 1, level: on}]\n+transfers:\n",
 		Good: "-transfers:\n+begin: [set: {output: 2, level: on}]\n+transfers:\n",
@@ -21,18 +21,10 @@ the gripper would be closed where the program takes it to be open.`,
 
 func checkShared(c *Context, t *layout.Tool) {
 	for s := range c.Layout.Steps() {
-		if s.Kind == move.Set && (s.Signal == t.Grip.Output || s.Signal == t.Release.Output) {
-			c.reportShared(t, s)
+		if owner := t.Writes(s.Signal); s.Kind == move.Set && !owner.IsZero() {
+			c.find("output-shared", s.Place, "this step writes output %d, which works the gripper of the tool %q", s.Signal, t.Name).
+				note(owner, "the gripper's output stands here").
+				hint("give one of them another output; the gripper is worked by the transfers alone")
 		}
 	}
-}
-
-func (c *Context) reportShared(t *layout.Tool, s *layout.Step) {
-	owner := t.Grip
-	if s.Signal == t.Release.Output {
-		owner = t.Release
-	}
-	c.find("output-shared", s.Place, "this step writes output %d, which works the gripper of the tool %q", s.Signal, t.Name).
-		note(owner.Place, "the gripper's output stands here").
-		hint("give one of them another output; the gripper is worked by the transfers alone")
 }

@@ -65,6 +65,7 @@ func stepName(s *Step) string {
 
 var dwellNames = map[move.Role]string{
 	move.OpenSettle: "settling of the open gripper", move.HoldSettle: "settling of the grip", move.FreeSettle: "settling of the release",
+	move.OpenMore: "pulse of the opening gripper", move.HoldMore: "pulse of the grip", move.FreeMore: "pulse of the release",
 }
 
 // sides is what either side says, for people.

@@ -102,12 +102,19 @@ func (x *expander) run() {
 		x.gripper = closed
 		x.hang(held.Grid, held.Slot, held.Part)
 	}
-	if x.begin() && x.entries() && x.outside(x.by.ClearPlace) && x.clear(move.ClearLast) && x.steps(x.l.End) {
+	if x.begin() && x.askFirst() && x.entries() && x.outside(x.by.ClearPlace) && x.clear(move.ClearLast) && x.steps(x.l.End) {
 		x.out.done()
 	}
 }
 
 func (x *expander) begin() bool { return !x.from.Begin || x.steps(x.l.Begin) }
+
+// askFirst is the first move behind the steps of "begin", where the gripper can be asked:
+// nothing may be held, or what a resumed job begins with.
+func (x *expander) askFirst() bool {
+	x.place = x.by.ToolPlace
+	return x.ask(move.AskFirst, x.l.Held != nil)
+}
 
 func (x *expander) entries() bool {
 	for _, e := range x.l.Entries {
@@ -199,8 +206,8 @@ func (x *expander) way(g *layout.Grid, s slot.Slot, role move.Role) bool {
 
 func (x *expander) put(e *layout.Entry, g *layout.Grid, s slot.Slot) bool {
 	x.by = x.l.Figures(e, g)
-	return x.start() && x.way(g, s, move.ClearLoaded) && x.approach(g, s, move.OverDestination) && x.down(g, s, move.DownDestination) &&
-		x.release(target(g, s, false)) && x.up(g, s, move.UpDestination)
+	return x.start() && x.way(g, s, move.ClearLoaded) && x.approach(g, s, move.OverDestination) && x.ask(move.AskLoaded, true) &&
+		x.down(g, s, move.DownDestination) && x.release(target(g, s, false)) && x.up(g, s, move.UpDestination)
 }
 
 // outside marks the moves that follow as outside any transfer.

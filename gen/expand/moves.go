@@ -151,60 +151,75 @@ func (x *expander) openFirst(next *layout.Frame) bool {
 
 func (x *expander) grip(g *layout.Grid, s slot.Slot, part *layout.Part) bool {
 	x.hang(g, s, part)
-	return x.act(move.Grip, closed, x.by.Tool.Grip, target(g, s, false))
+	return x.act(move.Grip, closed, &x.by.Tool.Grip, target(g, s, false)) && x.ask(move.AskHeld, true)
 }
 
 func (x *expander) release(at move.Target) bool {
 	x.carried = nil
-	return x.act(move.Release, open, x.by.Tool.Release, at)
+	return x.act(move.Release, open, &x.by.Tool.Release, at)
 }
 
 // act works the gripper and waits until it has settled.
-func (x *expander) act(kind move.Kind, becomes gripper, s layout.Signal, at move.Target) bool {
+func (x *expander) act(kind move.Kind, becomes gripper, a *layout.Action, at move.Target) bool {
 	if x.gripper == becomes {
 		return true
 	}
 	x.gripper = becomes
-	tool := x.by.Tool
-	role, settle := actRoles(kind, at)
-	m := x.add(kind, role)
+	tool, role := x.by.Tool, rolesOf(kind, at)
+	m := x.add(kind, role.act)
 	if m == nil {
 		return false
 	}
-	m.Target, m.Tool, m.ToolNumber, m.Signal, m.Level = at, tool.Name, tool.Number, s.Output, s.Level
-	if s.Settle == 0 {
-		return true
+	m.Target, m.Tool, m.ToolNumber, m.Signal, m.Level = at, tool.Name, tool.Number, a.Output, a.Level
+	for i := range a.More {
+		if !x.step(&a.More[i], role.more) {
+			return false
+		}
 	}
-	if m = x.add(move.Dwell, settle); m != nil {
-		m.Seconds = s.Settle
-	}
-	return m != nil
+	return a.Settle == 0 || x.step(&layout.Step{Kind: move.Dwell, Seconds: a.Settle}, role.settle)
 }
 
-// actRoles is why the gripper works, and why it is waited for.
-func actRoles(kind move.Kind, at move.Target) (act, settle move.Role) {
+// acting is why the gripper works, why more outputs are written with it, and why it is
+// waited for.
+type acting struct{ act, more, settle move.Role }
+
+func rolesOf(kind move.Kind, at move.Target) acting {
 	switch {
 	case kind == move.Grip:
-		return move.TakeHold, move.HoldSettle
+		return acting{move.TakeHold, move.HoldMore, move.HoldSettle}
 	case at.IsZero():
-		return move.OpenFirst, move.OpenSettle
+		return acting{move.OpenFirst, move.OpenMore, move.OpenSettle}
 	}
-	return move.LetGo, move.FreeSettle
+	return acting{move.LetGo, move.FreeMore, move.FreeSettle}
+}
+
+// ask waits until the gripper's input says that a part is held, or that none is; without
+// such an input nothing is asked.
+func (x *expander) ask(role move.Role, held bool) bool {
+	h := x.by.Tool.Grip.Holds
+	return h == nil || x.step(&layout.Step{Kind: move.Await, Signal: h.Input, Level: h.Level == held, Seconds: h.Within}, role)
 }
 
 // steps does what the plan asks for beside carrying.
 func (x *expander) steps(steps []layout.Step) bool {
 	was := x.place
 	for i := range steps {
-		s := &steps[i]
-		x.place = s.Place
-		m := x.add(s.Kind, move.Asked)
-		if m == nil {
+		x.place = steps[i].Place
+		if !x.step(&steps[i], move.Asked) {
 			return false
 		}
-		m.Signal, m.Level, m.GoOn, m.Seconds, m.Text = s.Signal, s.Level, s.GoOn, s.Seconds, s.Text
 	}
 	x.place = was
+	return true
+}
+
+// step is one move beside carrying.
+func (x *expander) step(s *layout.Step, role move.Role) bool {
+	m := x.add(s.Kind, role)
+	if m == nil {
+		return false
+	}
+	m.Signal, m.Level, m.GoOn, m.Seconds, m.Text = s.Signal, s.Level, s.GoOn, s.Seconds, s.Text
 	return true
 }
 

@@ -109,6 +109,7 @@ func didOf(m move.Move) did {
 	return did{
 		action: m.Kind.String(), target: m.Target.String(), frame: m.Frame, x: m.Base.X, y: m.Base.Y, z: m.Base.Z,
 		speed: m.Speed, flyBy: m.FlyBy, load: m.Load, seconds: m.Seconds, text: m.Text,
+		signal: m.Signal, level: m.Level, goOn: m.GoOn,
 		transfer: m.Transfer, leg: m.Leg, line: m.Place.Line,
 	}
 }
@@ -127,6 +128,10 @@ func drawPlan(t *rapid.T) (*simPlan, string) {
 		gripSettle: rapid.SampledFrom([]float64{0, 0.5}).Draw(t, "grip settle"),
 		openSettle: rapid.SampledFrom([]float64{0, 0.25}).Draw(t, "release settle"),
 	}
+	p.grips, p.opens = drawAction(t, 1), drawAction(t, 10)
+	if rapid.Bool().Draw(t, "with holds") {
+		p.holds = &simInput{rapid.IntRange(0, 20).Draw(t, "input"), rapid.Bool().Draw(t, "held"), 0.75}
+	}
 	var grids []*simGrid
 	for i := range rapid.IntRange(2, 3).Draw(t, "grids") {
 		grids = append(grids, drawGrid(t, i))
@@ -141,6 +146,47 @@ func drawPlan(t *rapid.T) (*simPlan, string) {
 		p.entries = append(p.entries, drawEntry(t, grids))
 	}
 	return p, write(p, grids)
+}
+
+// drawAction makes outputs and pulses, numbered from there on, in any order.
+func drawAction(t *rapid.T, from int) simAction {
+	var a simAction
+	numbers := rapid.Permutation([]int{from, from + 1, from + 2, from + 3}).Draw(t, "outputs")
+	sets := rapid.IntRange(1, 3).Draw(t, "sets")
+	for _, n := range numbers[:sets] {
+		a.sets = append(a.sets, simOutput{n, rapid.Bool().Draw(t, "level")})
+	}
+	for _, n := range numbers[sets:][:rapid.IntRange(0, 4-sets).Draw(t, "pulses")] {
+		a.pulses = append(a.pulses, simPulse{n, 0.125})
+	}
+	return a
+}
+
+// text is the keys of an action; one output may be written without "set".
+func (a *simAction) text(short bool) string {
+	level := map[bool]string{true: "on", false: "off"}
+	var sets, pulses []string
+	for _, s := range a.sets {
+		sets = append(sets, fmt.Sprintf("%d: %s", s.number, level[s.level]))
+	}
+	for _, p := range a.pulses {
+		pulses = append(pulses, fmt.Sprintf("%d: %g", p.number, p.seconds))
+	}
+	text := "set: {" + strings.Join(sets, ", ") + "}"
+	if short && len(sets) == 1 {
+		text = fmt.Sprintf("output: %d, level: %s", a.sets[0].number, level[a.sets[0].level])
+	}
+	if pulses != nil {
+		text += ", pulse: {" + strings.Join(pulses, ", ") + "}"
+	}
+	return text
+}
+
+func (h *simInput) text() string {
+	if h == nil {
+		return ""
+	}
+	return fmt.Sprintf(", holds: {input: %d, level: %s, within: %g}", h.number, map[bool]string{true: "on", false: "off"}[h.level], h.within)
 }
 
 func drawGrid(t *rapid.T, i int) *simGrid {
@@ -231,8 +277,8 @@ func write(p *simPlan, grids []*simGrid) string {
 	say := func(format string, args ...any) { lines = append(lines, fmt.Sprintf(format, args...)) }
 	say("format: gridferry plan 1")
 	say("cell:")
-	say("  tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: %g, grip: {output: 1, level: on, settle: %g}, release: {output: 1, level: off, settle: %g}}}",
-		p.toolMass, p.gripSettle, p.openSettle)
+	say("  tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: %g, grip: {%s, settle: %g%s}, release: {%s, settle: %g}}}",
+		p.toolMass, p.grips.text(true), p.gripSettle, p.holds.text(), p.opens.text(p.clear == nil), p.openSettle)
 	say("  frames:")
 	for _, g := range grids {
 		say("    f%s: {at: [%g, %g, %g]}", g.name, g.offset[0], g.offset[1], g.offset[2])
@@ -257,7 +303,7 @@ func write(p *simPlan, grids []*simGrid) string {
 		say("  %s: %s", g.name, g.text())
 	}
 	say("motion: {tool: jaw, approach: %g, speed: {travel: %g, near: %g}, fly_by: %g%s}", p.approach, travelSpeed, nearSpeed, p.flyBy, named)
-	p.clearLine = len(lines)
+	p.motionLine = len(lines)
 	say("transfers:")
 	for i := range p.entries {
 		say("  - %s", p.entries[i].text())

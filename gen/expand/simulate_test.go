@@ -53,11 +53,36 @@ type simEntry struct {
 
 type simPlan struct {
 	clear, start           *[3]float64 // in the base; without a start the clear pose is it
-	clearLine              int
+	motionLine             int
 	approach, flyBy        float64
 	gripSettle, openSettle float64
+	grips, opens           simAction
+	holds                  *simInput // that tells whether a part is held
 	toolMass               float64
 	entries                []simEntry
+}
+
+// simAction is what a gripper writes: the first output is its own.
+type simAction struct {
+	sets   []simOutput
+	pulses []simPulse
+}
+
+type simOutput struct {
+	number int
+	level  bool
+}
+
+type simPulse struct {
+	number  int
+	seconds float64
+}
+
+// simInput has its level while a part is held.
+type simInput struct {
+	number int
+	level  bool
+	within float64
 }
 
 // did is one move as the simulator makes it.
@@ -67,6 +92,8 @@ type did struct {
 	speed, flyBy, load    float64
 	seconds               float64
 	text                  string
+	signal                int // the output or the input
+	level, goOn           bool
 	transfer, leg, line   int
 }
 
@@ -270,6 +297,8 @@ type arm struct {
 func (p *simPlan) play() (moves []did, rule string, line int) {
 	a := &arm{p: p, load: p.toolMass}
 	moved := 0
+	a.line = p.motionLine
+	a.asked(false) // nothing may be held
 	for i := range p.entries {
 		e := &p.entries[i]
 		c, rule := e.choose()
@@ -284,7 +313,7 @@ func (p *simPlan) play() (moves []did, rule string, line int) {
 	}
 	a.transfer, a.leg = 0, 0
 	if p.clear != nil {
-		a.line = p.clearLine
+		a.line = p.motionLine
 	}
 	a.clear()
 	a.ends()
@@ -350,6 +379,7 @@ func (a *arm) pick(g *simGrid, s spot, mass float64) {
 func (a *arm) put(g *simGrid, s spot) {
 	a.toClear(g, s)
 	a.to("travel", g, s, a.p.approach)
+	a.asked(true)
 	a.to("straight", g, s, 0)
 	a.release(g.name + " " + g.label(s))
 	a.to("straight", g, s, a.p.approach)
@@ -436,8 +466,8 @@ func (a *arm) grip(target string, mass float64) {
 	a.load = a.p.toolMass + mass
 	if a.jaw != "closed" {
 		a.jaw = "closed"
-		a.add(did{action: "grip", target: target})
-		a.wait(a.p.gripSettle)
+		a.works("grip", target, &a.p.grips, a.p.gripSettle)
+		a.asked(true)
 	}
 }
 
@@ -445,8 +475,31 @@ func (a *arm) release(target string) {
 	a.load = a.p.toolMass
 	if a.jaw != "open" {
 		a.jaw = "open"
-		a.add(did{action: "release", target: target})
-		a.wait(a.p.openSettle)
+		a.works("release", target, &a.p.opens, a.p.openSettle)
+	}
+}
+
+// works is the gripper's own output, the others in order, the pulses, and the settling.
+func (a *arm) works(action, target string, what *simAction, settle float64) {
+	for i, s := range what.sets {
+		m := did{action: "set", signal: s.number, level: s.level}
+		if i == 0 {
+			m.action, m.target = action, target
+		}
+		a.add(m)
+	}
+	for _, p := range what.pulses {
+		a.add(did{action: "set", signal: p.number, level: true})
+		a.wait(p.seconds)
+		a.add(did{action: "set", signal: p.number})
+	}
+	a.wait(settle)
+}
+
+// asked waits for the input that tells whether a part is held, in its time, or stops.
+func (a *arm) asked(held bool) {
+	if h := a.p.holds; h != nil {
+		a.add(did{action: "await", signal: h.number, level: h.level == held, seconds: h.within})
 	}
 }
 

@@ -55,7 +55,8 @@ func (c *cast) carried(m *move.Move) *layout.Part {
 		return nil
 	}
 	switch m.Role {
-	case move.TakeHold, move.HoldSettle, move.UpSource, move.ClearLoaded, move.OverDestination, move.DownDestination, move.LetGo:
+	case move.TakeHold, move.HoldMore, move.HoldSettle, move.AskHeld, move.UpSource, move.ClearLoaded, move.OverDestination, move.AskLoaded,
+		move.DownDestination, move.LetGo:
 		return e.Part
 	case move.ToStart:
 		if c.l.Held != nil {
@@ -65,8 +66,8 @@ func (c *cast) carried(m *move.Move) *layout.Part {
 		if t := c.tools[m.Tool]; t != nil && m.Load != t.Mass {
 			return e.Part
 		}
-	case move.ClearFirst, move.OpenFirst, move.OpenSettle, move.OverSource, move.DownSource,
-		move.FreeSettle, move.UpDestination, move.ClearLast, move.Asked:
+	case move.AskFirst, move.ClearFirst, move.OpenFirst, move.OpenMore, move.OpenSettle, move.OverSource, move.DownSource,
+		move.FreeMore, move.FreeSettle, move.UpDestination, move.ClearLast, move.Asked:
 	}
 	return nil
 }

@@ -36,8 +36,12 @@ func (c *cast) byRole(m *move.Move) []Shaper {
 	switch m.Role {
 	case move.Asked:
 		return nil
-	case move.TakeHold, move.HoldSettle, move.OpenFirst, move.OpenSettle, move.LetGo, move.FreeSettle:
-		return c.ofGripper(m)
+	case move.TakeHold, move.HoldMore, move.HoldSettle:
+		return c.ofGripper(m, "how the tool grips", c.l.FiguresOf(m).Tool.Grip.Place)
+	case move.OpenFirst, move.OpenMore, move.OpenSettle, move.LetGo, move.FreeMore, move.FreeSettle:
+		return c.ofGripper(m, "how the tool lets go", c.l.FiguresOf(m).Tool.Release.Place)
+	case move.AskFirst, move.AskHeld, move.AskLoaded:
+		return c.ofGripper(m, "how the tool tells whether it holds a part", c.l.FiguresOf(m).Tool.Grip.Holds.Place)
 	case move.Selecting:
 		return c.ofSelect(m)
 	case move.ToStart, move.ClearFirst, move.OverSource, move.DownSource, move.UpSource, move.ClearLoaded, move.OverDestination, move.DownDestination, move.UpDestination, move.ClearLast:
@@ -45,15 +49,10 @@ func (c *cast) byRole(m *move.Move) []Shaper {
 	return c.ofMotion(m)
 }
 
-func (c *cast) ofGripper(m *move.Move) []Shaper {
+func (c *cast) ofGripper(m *move.Move, how string, at diag.Place) []Shaper {
 	all := shapers{}
-	by := c.l.FiguresOf(m)
-	if m.Role == move.TakeHold || m.Role == move.HoldSettle {
-		all.add("how the tool grips", by.Tool.Grip.Place)
-	} else {
-		all.add("how the tool lets go", by.Tool.Release.Place)
-	}
-	all.add("the tool that the plan uses", by.ToolPlace)
+	all.add(how, at)
+	all.add("the tool that the plan uses", c.l.FiguresOf(m).ToolPlace)
 	if g := c.grids[m.Target.Grid]; g != nil {
 		all.add("the grid \""+g.Name+"\"", g.Place)
 	}

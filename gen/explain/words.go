@@ -8,19 +8,25 @@ import (
 // why is what a move of each role is for, in words for somebody who sees such a
 // list for the first time.
 var why = map[move.Role]string{
+	move.AskFirst:        "Before anything moves, the gripper's input has to tell that it holds what it must: nothing or, in a resumed job that begins so, a part. Otherwise the program stops.",
 	move.ToStart:         "Every program begins from the start pose, where a person has seen the arm stand. Should it stand elsewhere after all, nobody knows what is in its way: so this move is slow, and ends in a stop.",
 	move.ClearFirst:      "The arm goes to the clear pose before it fetches a part: the plan names it as the pose from which every grid is approached. What the arm passes on its way there is not shown by this.",
 	move.OpenFirst:       "At the start nobody knows whether the gripper is open. It is opened once, in free space, before it comes near a part.",
+	move.OpenMore:        "More than one output opens the gripper: this one belongs to it, and comes right behind the first.",
 	move.OpenSettle:      "The output changes at once, fingers do not. The arm waits until they are open.",
 	move.OverSource:      "First to the approach point, which lies off the slot by the approach distance. How the arm gets there is the controller's choice and may be a curve.",
 	move.DownSource:      "Then in a straight line to the slot, slowly, so that gripper and part pass between the neighbours and not across them; the arm comes to rest at the slot.",
 	move.TakeHold:        "The gripper closes on the part. From here on the program counts this slot as empty.",
+	move.HoldMore:        "More than one output closes the gripper: this one belongs to it, and comes right behind the first.",
 	move.HoldSettle:      "The output changes at once, fingers do not. Without this wait the arm would lift off with the part half held.",
+	move.AskHeld:         "The gripper's input tells whether the part is held. If it does not say so in time the program stops, rather than go on with nothing.",
 	move.UpSource:        "Back on the same straight line, with the part. Turning off any earlier would drag it along its neighbours.",
 	move.ClearLoaded:     "With the part in the gripper the arm goes to the clear pose again: what it carries sticks out, and needs room on the way as well.",
 	move.OverDestination: "First to the approach point of the slot that the part goes to, however the arm gets there.",
+	move.AskLoaded:       "The part may have been lost on the way. The gripper's input has to tell that it is still held; otherwise the program stops, before the arm goes down.",
 	move.DownDestination: "Then in a straight line to the slot, slowly, between the parts that stand there already, to a full stop.",
 	move.LetGo:           "The gripper opens and the part stands in its new slot. From here on the program counts this slot as full.",
+	move.FreeMore:        "More than one output lets the part go: this one belongs to it, and comes right behind the first.",
 	move.FreeSettle:      "The gripper needs time to open. Rising too soon would take the part along.",
 	move.UpDestination:   "Back on the same straight line, empty, so as not to take along the part that was just put down.",
 	move.ClearLast:       "When everything is carried the arm goes to the clear pose and stays there, so that people can fetch the parts. Whether it is out of their way there, only they can see.",
@@ -30,8 +36,9 @@ var why = map[move.Role]string{
 // step is the place of a role among the steps of a transfer, as the page on the
 // plan format numbers them; 0 for those beside it.
 var step = map[move.Role]int{
-	move.ClearFirst: 1, move.OpenFirst: 2, move.OpenSettle: 2, move.OverSource: 3, move.DownSource: 4, move.TakeHold: 5, move.HoldSettle: 6,
-	move.UpSource: 7, move.ClearLoaded: 8, move.OverDestination: 9, move.DownDestination: 10, move.LetGo: 11, move.FreeSettle: 12, move.UpDestination: 13,
+	move.ClearFirst: 1, move.OpenFirst: 2, move.OpenMore: 2, move.OpenSettle: 2, move.OverSource: 3, move.DownSource: 4,
+	move.TakeHold: 5, move.HoldMore: 5, move.HoldSettle: 6, move.AskHeld: 6, move.UpSource: 7, move.ClearLoaded: 8, move.OverDestination: 9, move.AskLoaded: 9,
+	move.DownDestination: 10, move.LetGo: 11, move.FreeMore: 11, move.FreeSettle: 12, move.UpDestination: 13,
 }
 
 // The reasons of a select, by what it changes.

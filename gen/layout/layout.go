@@ -53,7 +53,7 @@ type Tool struct {
 	MassPlace       diag.Place
 	CentreOfGravity geom.Vec // mm, on the flange
 	Radius          float64  // mm, of the cylinder from flange to TCP that holds the tool; 0 when not known
-	Grip, Release   Signal
+	Grip, Release   Action
 }
 
 // CentreWith is the centre of gravity of tool and part on the flange, the part's middle at a
@@ -79,16 +79,6 @@ func (t *Tool) MostMoment(p *Part) float64 {
 
 // standardGravity is gₙ, m/s² (3rd CGPM, 1901; also ISO 80000-3).
 const standardGravity = 9.80665
-
-// Signal is an output that the gripper's action writes, and the wait after it.
-type Signal struct {
-	Place  diag.Place
-	Output int
-	Level  bool
-	Settle float64 // s
-	// SettlePlace is where the wait is written; zero where none is.
-	SettlePlace diag.Place
-}
 
 // Pose is a named pose in free space.
 type NamedPose struct {
@@ -194,7 +184,7 @@ func (r *resolver) tools() {
 		}
 		tool := &Tool{
 			Number: len(r.out.Tools) + 1, Known: t.Number.Or(len(r.out.Tools) + 1), Name: t.Name.V, Place: t.Name.Place, TCP: pose, Fit: fit, Mass: t.Mass.V, MassPlace: t.Mass.Place,
-			CentreOfGravity: vec(t.CentreOfGravity), Radius: t.Radius.V, Grip: signal(t.Grip), Release: signal(t.Release),
+			CentreOfGravity: vec(t.CentreOfGravity), Radius: t.Radius.V, Grip: action(&t.Grip), Release: action(&t.Release),
 		}
 		r.out.Tools = append(r.out.Tools, tool)
 		r.toolOf[tool.Name] = tool
@@ -215,10 +205,6 @@ func (r *resolver) tcp(t *plan.Tool) (geom.Pose, *measure.Tool, bool) {
 	}
 	pose.T = fit.Tip
 	return pose, fit, true
-}
-
-func signal(s plan.Signal) Signal {
-	return Signal{Place: s.Place, Output: s.Output.V, Level: s.Level.V, Settle: s.Settle.V, SettlePlace: s.Settle.Place}
 }
 
 func (r *resolver) poses() {

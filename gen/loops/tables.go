@@ -45,7 +45,8 @@ type Arm struct {
 	Travel, Near  float64 // mm/s
 	FlyBy         float64 // mm
 	Clear, Start  *Pose   // nil for none
-	Grip, Release Signal
+	Grip, Release Action
+	Holds         *Holds // nil where nothing tells
 }
 
 // Pose is a named pose, in its frame.
@@ -55,9 +56,19 @@ type Pose struct {
 	At          move.Point
 }
 
-// Signal is an output, its level, and the wait after it in seconds.
-type Signal struct {
+// Action is what the gripper does: an output, its level, the sets and dwells right behind,
+// and the wait after all in seconds.
+type Action struct {
 	Output int
 	Level  bool
+	More   []move.Move
 	Settle float64
+}
+
+// Holds is the input that has a level while the gripper holds a part, and the other one
+// while it holds none; Within is the time-out in seconds.
+type Holds struct {
+	Input  int
+	Level  bool
+	Within float64
 }

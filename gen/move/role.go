@@ -7,19 +7,25 @@ type Role uint8
 
 // The roles, in the order of one transfer.
 const (
-	ToStart         Role = iota + 1 // to the start pose, where a program begins
+	AskFirst        Role = iota + 1 // before everything, whether the gripper holds nothing, or what it must
+	ToStart                         // to the start pose, where a program begins
 	ClearFirst                      // to the clear pose, before a pick
 	OpenFirst                       // a gripper that is not known to be open is opened
+	OpenMore                        // another output of it, or a pulse
 	OpenSettle                      // and given time
 	OverSource                      // to the source's approach point
 	DownSource                      // down to it
 	TakeHold                        // grip
+	HoldMore                        // another output of it, or a pulse
 	HoldSettle                      // the grip is given time
+	AskHeld                         // whether the part is held
 	UpSource                        // up again, with the part
 	ClearLoaded                     // to the clear pose, with the part
 	OverDestination                 // to the destination's approach point
+	AskLoaded                       // whether the part is still held
 	DownDestination                 // down to it
 	LetGo                           // release
+	FreeMore                        // another output of it, or a pulse
 	FreeSettle                      // the release is given time
 	UpDestination                   // up again, empty
 	ClearLast                       // to the clear pose, when everything is done
@@ -33,18 +39,20 @@ const (
 var Roles = upTo[Role](NumRoles)
 
 var roleNames [NumRoles]string = [...]string{
-	"none", "to-start", "clear-first", "open-first", "open-settle", "over-source", "down-source", "take-hold", "hold-settle", "up-source",
-	"clear-loaded", "over-destination", "down-destination", "let-go", "free-settle", "up-destination", "clear-last", "selecting", "asked",
+	"none", "ask-first", "to-start", "clear-first", "open-first", "open-more", "open-settle", "over-source", "down-source",
+	"take-hold", "hold-more", "hold-settle", "ask-held", "up-source",
+	"clear-loaded", "over-destination", "ask-loaded", "down-destination", "let-go", "free-more", "free-settle", "up-destination",
+	"clear-last", "selecting", "asked",
 }
 
 // Stop is the stop of its entry's chain, from 0, that a move works at; -1 for none.
 func (m *Move) Stop() int {
 	switch m.Role {
-	case ClearFirst, OverSource, DownSource, TakeHold, HoldSettle, UpSource:
+	case ClearFirst, OverSource, DownSource, TakeHold, HoldMore, HoldSettle, AskHeld, UpSource:
 		return m.Leg - 1
-	case ClearLoaded, OverDestination, DownDestination, LetGo, FreeSettle, UpDestination:
+	case ClearLoaded, OverDestination, AskLoaded, DownDestination, LetGo, FreeMore, FreeSettle, UpDestination:
 		return m.Leg
-	case ToStart, OpenFirst, OpenSettle, ClearLast, Selecting, Asked:
+	case AskFirst, ToStart, OpenFirst, OpenMore, OpenSettle, ClearLast, Selecting, Asked:
 	}
 	return -1
 }

@@ -65,10 +65,14 @@ func (w *writer) emit(s loops.Statement) {
 }
 
 func (w *writer) steps(steps []layout.Step) {
-	for _, s := range steps {
-		m := move.Move{Kind: s.Kind, Signal: s.Signal, Level: s.Level, GoOn: s.GoOn, Seconds: s.Seconds, Text: s.Text, Place: s.Place}
-		w.emit(loops.Statement{Kind: loops.Do, Place: s.Place, Step: m})
+	for i := range steps {
+		w.emit(loops.Statement{Kind: loops.Do, Place: steps[i].Place, Step: moveOf(&steps[i])})
 	}
+}
+
+// moveOf is a step as a move.
+func moveOf(s *layout.Step) move.Move {
+	return move.Move{Kind: s.Kind, Signal: s.Signal, Level: s.Level, GoOn: s.GoOn, Seconds: s.Seconds, Text: s.Text, Place: s.Place}
 }
 
 // optionalStop ends a transfer where the plan asks for that.

@@ -14,7 +14,7 @@ cell:
   format: gridferry cell 1
   name: made up
   tools:
-    jaw: {tcp: {at: [0, 0, 100]}, mass: 1, grip: {output: 1, level: on, settle: 0.4}, release: {output: 1, level: off, settle: 0.3}}
+    jaw: {tcp: {at: [0, 0, 100]}, mass: 1, grip: GRIP, release: {output: 1, level: off, settle: 0.3}}
   frames:
     left: {at: [100, 200, 10]}
     right: {at: [-300, 50, 20], rpy: [0, 0, 30]}
@@ -28,7 +28,17 @@ parts:
 // randomPlan writes a plan; many are sound, some are not.
 func randomPlan(r *rapid.T) string {
 	var b strings.Builder
-	b.WriteString(randomCell + "grids:\n")
+	grip := rapid.SampledFrom([]string{
+		"{output: 1, level: on, settle: 0.4}",
+		"{output: 1, level: on, settle: 0.4, holds: {input: 5, level: on, within: 1.5}}",
+		"{set: {1: on, 2: off}, holds: {input: 5, level: off, within: 2}}",
+		"{set: {1: on, 2: on, 3: off}, pulse: {7: 0.2, 6: 0.1}, settle: 0.4}",
+	}).Draw(r, "grip")
+	cell := strings.Replace(randomCell, "GRIP", grip, 1)
+	if rapid.Bool().Draw(r, "two coils") {
+		cell = strings.Replace(cell, "output: 1, level: off, settle", "set: {1: off, 2: on}, pulse: {8: 0.25}, settle", 1)
+	}
+	b.WriteString(cell + "grids:\n")
 	var grids []randomGrid
 	for i := range 3 {
 		grids = append(grids, randomGridOf(r, i))

@@ -26,7 +26,10 @@ func Tables(l *layout.Layout) loops.Tables {
 func armOf(f *layout.Figures) loops.Arm {
 	a := loops.Arm{
 		Place: f.Place, Tool: f.Tool.Name, ToolNumber: f.Tool.Number, Approach: f.Approach.V, Travel: f.Travel.V, Near: f.Near.V, FlyBy: f.FlyBy.V,
-		Grip: signalOf(&f.Tool.Grip), Release: signalOf(&f.Tool.Release),
+		Grip: actionOf(&f.Tool.Grip), Release: actionOf(&f.Tool.Release),
+	}
+	if h := f.Tool.Grip.Holds; h != nil {
+		a.Holds = &loops.Holds{Input: h.Input, Level: h.Level, Within: h.Within}
 	}
 	a.Clear, a.Start = poseOf(f.Clear), poseOf(f.Start)
 	return a
@@ -39,8 +42,12 @@ func poseOf(w *layout.NamedPose) *loops.Pose {
 	return &loops.Pose{Name: w.Name, Frame: w.Frame.Name, FrameNumber: w.Frame.Number, At: w.In}
 }
 
-func signalOf(s *layout.Signal) loops.Signal {
-	return loops.Signal{Output: s.Output, Level: s.Level, Settle: s.Settle}
+func actionOf(a *layout.Action) loops.Action {
+	out := loops.Action{Output: a.Output, Level: a.Level, Settle: a.Settle}
+	for i := range a.More {
+		out.More = append(out.More, moveOf(&a.More[i]))
+	}
+	return out
 }
 
 func gridOf(g *layout.Grid) loops.Grid {

@@ -85,15 +85,16 @@ func (r *run) takes(m *move.Move) bool {
 
 // LeavesOut reports whether the prove-out leaves out a move of a kind and a role.
 func (o Options) LeavesOut(kind move.Kind, role move.Role) bool {
-	switch kind {
-	case move.Grip, move.Release:
+	switch role {
+	case move.OpenFirst, move.OpenMore, move.OpenSettle, move.TakeHold, move.HoldMore, move.HoldSettle, move.LetGo, move.FreeMore, move.FreeSettle,
+		move.AskFirst: // an opening gripper would drop what it holds
 		return !o.Grips
-	case move.Dwell:
-		settles := role == move.OpenSettle || role == move.HoldSettle || role == move.FreeSettle
-		return settles && !o.Grips
-	case move.Set, move.Await:
-		return !o.Steps
-	case move.Select, move.Travel, move.Straight, move.Note:
+	case move.AskHeld, move.AskLoaded:
+		return o.Empty()
+	case move.Asked:
+		return !o.Steps && (kind == move.Set || kind == move.Await)
+	case move.ToStart, move.ClearFirst, move.OverSource, move.DownSource, move.UpSource, move.ClearLoaded, move.OverDestination, move.DownDestination,
+		move.UpDestination, move.ClearLast, move.Selecting:
 	}
 	return false
 }

@@ -18,6 +18,7 @@ var tools = []move.Tool{{Number: 1, Name: "jaw", Mass: 0.5}}
 
 // oneTransfer is a transfer in a frame that lies on its side: its +Z is the base's -Y.
 var oneTransfer = []move.Move{
+	{Kind: move.Await, Role: move.AskFirst, Signal: 5, Seconds: 1},
 	{Kind: move.Select, FrameNumber: 2, ToolNumber: 1, Load: 0.5},
 	{Kind: move.Travel, FrameNumber: 2, ToolNumber: 1, Load: 0.5, Speed: 600, Target: move.Target{Pose: "clear"}, Base: move.Point{Vec: geom.Vec{X: 1, Y: 2, Z: 3}}},
 	{Kind: move.Release, Role: move.OpenFirst, Signal: 1},
@@ -25,7 +26,9 @@ var oneTransfer = []move.Move{
 	{Kind: move.Travel, FrameNumber: 2, ToolNumber: 1, Load: 0.5, Speed: 600, Target: move.Target{Grid: "tray", Approach: true}, At: move.Point{Vec: geom.Vec{Z: 60}}, Base: move.Point{Vec: geom.Vec{X: 100, Y: -60}}},
 	{Kind: move.Straight, FrameNumber: 2, ToolNumber: 1, Load: 0.5, Speed: 60, Target: move.Target{Grid: "tray"}, Base: move.Point{Vec: geom.Vec{X: 100}}},
 	{Kind: move.Grip, Role: move.TakeHold, Signal: 1, Level: true, Target: move.Target{Grid: "tray"}},
+	{Kind: move.Set, Role: move.HoldMore, Signal: 2},
 	{Kind: move.Dwell, Role: move.HoldSettle, Seconds: 0.4},
+	{Kind: move.Await, Role: move.AskHeld, Signal: 5, Level: true, Seconds: 1},
 	{Kind: move.Select, FrameNumber: 2, ToolNumber: 1, Load: 0.7},
 	{Kind: move.Straight, FrameNumber: 2, ToolNumber: 1, Load: 0.7, Speed: 60, Target: move.Target{Grid: "tray", Approach: true}, At: move.Point{Vec: geom.Vec{Z: 60}}, Base: move.Point{Vec: geom.Vec{X: 100, Y: -60}}},
 	{Kind: move.Set, Role: move.Asked, Signal: 3, Level: true},
@@ -53,8 +56,10 @@ func TestWhatIsLeftOut(t *testing.T) {
 	}{
 		{proveout.Options{Speed: 250, Lift: 50}, "select travel travel straight straight dwell note"},
 		{proveout.Options{Speed: 250, Lift: 50, Steps: true}, "select travel travel straight straight set await dwell note"},
-		{proveout.Options{Speed: 250, Lift: 50, Grips: true}, "select travel release dwell travel straight grip dwell straight dwell note"},
-		{proveout.Options{Speed: 250, Grips: true, Steps: true}, "select travel release dwell travel straight grip dwell select straight set await dwell note"},
+		{proveout.Options{Speed: 250, Lift: 50, Grips: true}, "await select travel release dwell travel straight grip set dwell straight dwell note"},
+		{proveout.Options{Speed: 250, Lift: 50, Grips: true, Steps: true}, "await select travel release dwell travel straight grip set dwell straight set await dwell note"},
+		{proveout.Options{Speed: 250, Grips: true}, "await select travel release dwell travel straight grip set dwell await select straight dwell note"},
+		{proveout.Options{Speed: 250, Grips: true, Steps: true}, "await select travel release dwell travel straight grip set dwell await select straight set await dwell note"},
 	}
 	for _, tt := range tests {
 		moves := run(tt.o)

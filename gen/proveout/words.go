@@ -48,6 +48,9 @@ func (o Options) outputs() string {
 	if o.Steps {
 		return "outputs are set and inputs awaited"
 	}
+	if o.Grips {
+		return "no other output is set, no other input awaited"
+	}
 	return "no other output is set, no input awaited"
 }
 

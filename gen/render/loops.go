@@ -135,9 +135,9 @@ func (n *nester) routines(a loops.Arm) blocks.Routines {
 		Tool: numbered(n.tools, a.ToolNumber, a.Tool).name, Approach: n.figures.length(a.Approach),
 		TravelSpeed: n.figures.speed(a.Travel), NearSpeed: n.figures.speed(a.Near), FlyBy: n.figures.flyBy(a.FlyBy), FlyBys: a.FlyBy > 0,
 		HasClear:   a.Clear != nil,
-		GripSignal: a.Grip.Output, GripLevel: wording.Level(a.Grip.Level), GripWaits: a.Grip.Settle > 0, GripWait: n.figures.time(a.Grip.Settle),
-		ReleaseSignal: a.Release.Output, ReleaseLevel: wording.Level(a.Release.Level), ReleaseWaits: a.Release.Settle > 0,
-		ReleaseWait: n.figures.time(a.Release.Settle),
+		GripSignal: a.Grip.Output, GripLevel: wording.Level(a.Grip.Level), GripMore: n.acts(a.Grip.More), GripWaits: a.Grip.Settle > 0, GripWait: n.figures.time(a.Grip.Settle),
+		ReleaseSignal: a.Release.Output, ReleaseLevel: wording.Level(a.Release.Level), ReleaseMore: n.acts(a.Release.More), ReleaseWaits: a.Release.Settle > 0,
+		ReleaseWait: n.figures.time(a.Release.Settle), Holding: n.holding(a.Holds),
 	}
 	if w := a.Clear; w != nil {
 		view.Clear, view.ClearFrame = n.family.Names.Make(w.Name), numbered(n.frames, w.FrameNumber, w.Frame).name
@@ -146,9 +146,29 @@ func (n *nester) routines(a loops.Arm) blocks.Routines {
 	return view
 }
 
+// acts is what comes behind the gripper's own output.
+func (n *nester) acts(more []move.Move) []blocks.Act {
+	var views []blocks.Act
+	for _, m := range more {
+		if m.Kind == move.Dwell {
+			views = append(views, blocks.Act{Waits: true, Wait: n.figures.time(m.Seconds)})
+			continue
+		}
+		views = append(views, blocks.Act{Signal: m.Signal, Level: wording.Level(m.Level)})
+	}
+	return views
+}
+
+func (n *nester) holding(h *loops.Holds) blocks.Holding {
+	if h == nil {
+		return blocks.Holding{}
+	}
+	return blocks.Holding{Holds: true, HoldsSignal: h.Input, HoldsLevel: wording.Level(h.Level), EmptyLevel: wording.Level(!h.Level), HoldsWait: n.figures.time(h.Within)}
+}
+
 func (n *nester) first(s loops.Statement, line blocks.LoopLine) blocks.First {
 	a := &n.tables.Arm
-	view := blocks.First{Carry: n.carry(s, line), OpensBefore: a.Clear == nil, HasStart: a.Start != nil, Approach: n.figures.length(a.Approach), Speed: n.figures.speed(a.Near)}
+	view := blocks.First{Carry: n.carry(s, line), Holding: n.holding(a.Holds), OpensBefore: a.Clear == nil, HasStart: a.Start != nil, Approach: n.figures.length(a.Approach), Speed: n.figures.speed(a.Near)}
 	if w := a.Start; w != nil {
 		view.Start, view.Frame = n.family.Names.Make(w.Name), numbered(n.frames, w.FrameNumber, w.Frame).name
 		view.X, view.Y, view.Z = n.figures.vector(w.At.Vec)

@@ -173,6 +173,12 @@ func holdDemo(t *testing.T, source plan.Source, moves []move.Move, q resume.Requ
 	tail := slices.IndexFunc(moves, func(m move.Move) bool { return m.Transfer > q.Transfer })
 	for m := range expand.Rest(l, start) {
 		run(&m)
+		if m.Role == move.AskFirst { // of no transfer, and asked anew
+			if h := l.UsedTools()[0].Grip.Holds; m.N != 1 || m.Level != (h.Level == q.Holding) {
+				t.Fatalf("%+v: move %d asks whether input %d is %v", q, m.N, m.Signal, m.Level)
+			}
+			continue
+		}
 		if tail >= 0 && (m.Transfer > q.Transfer || m.Transfer == 0) {
 			want := moves[tail]
 			tail++

@@ -82,7 +82,7 @@ func (f *follower) see(m *move.Move) bool {
 	switch {
 	case m.Transfer == f.Transfer:
 		return f.next(m)
-	case m.Kind == move.Set:
+	case m.Kind == move.Set && m.Role == move.Asked: // the gripper's own are as it is
 		f.set(m)
 	case m.Takes():
 		f.take(m)

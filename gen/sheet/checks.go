@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"strings"
 
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
@@ -112,10 +113,28 @@ func toolChecks(t *layout.Tool) []item {
 }
 
 func signalChecks(t *layout.Tool) []item {
-	return []item{
-		{What: "Switched by hand, the gripper takes hold", Want: fmt.Sprintf("output %d %s", t.Grip.Output, wording.Level(t.Grip.Level))},
-		{What: "Switched by hand, the gripper lets go", Want: fmt.Sprintf("output %d %s", t.Release.Output, wording.Level(t.Release.Level))},
+	items := []item{
+		{What: "Switched by hand, the gripper takes hold", Want: actionWords(&t.Grip)},
+		{What: "Switched by hand, the gripper lets go", Want: actionWords(&t.Release)},
 	}
+	if h := t.Grip.Holds; h != nil {
+		items = append(items,
+			item{What: "With a part in the gripper", Want: fmt.Sprintf("input %d %s", h.Input, wording.Level(h.Level))},
+			item{What: "With none, the gripper open and closed", Want: fmt.Sprintf("input %d %s", h.Input, wording.Level(!h.Level))})
+	}
+	return items
+}
+
+// actionWords is the outputs of a grip or a release: "output 1 on, output 2 off, output 3 on for 0.2 s".
+func actionWords(a *layout.Action) string {
+	var words []string
+	for _, s := range a.Sets {
+		words = append(words, fmt.Sprintf("output %d %s", s.Output, wording.Level(s.Level)))
+	}
+	for _, p := range a.Pulses {
+		words = append(words, fmt.Sprintf("output %d on for %s s", p.Output, short(p.Seconds, 3)))
+	}
+	return strings.Join(words, ", ")
 }
 
 func (j *Job) operatorChecks(s *survey) []item {

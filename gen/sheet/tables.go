@@ -86,8 +86,13 @@ func (j *Job) partTable() table {
 func (j *Job) signals(s *survey) table {
 	var t table
 	for _, tool := range j.Layout.UsedTools() {
-		t.add(fmt.Sprintf("output %d", tool.Grip.Output), wording.Level(tool.Grip.Level), "grip: the tool "+tool.Name+" takes hold", settle(tool.Grip.Settle))
-		t.add(fmt.Sprintf("output %d", tool.Release.Output), wording.Level(tool.Release.Level), "release: the tool "+tool.Name+" lets go", settle(tool.Release.Settle))
+		t.ofAction(&tool.Grip, "grip: the tool "+tool.Name+" takes hold")
+		t.ofAction(&tool.Release, "release: the tool "+tool.Name+" lets go")
+		if h := tool.Grip.Holds; h != nil {
+			input, within := fmt.Sprintf("input %d", h.Input), "stop after "+short(h.Within, 3)+" s"
+			t.add(input, wording.Level(h.Level), "the tool "+tool.Name+" holds a part: asked after every grip and before every place", within)
+			t.add(input, wording.Level(!h.Level), "the tool "+tool.Name+" holds none: asked at the start", within)
+		}
 	}
 	for _, u := range j.otherSignals() {
 		t.add(u.name, u.level, u.what, "")
@@ -97,6 +102,24 @@ func (j *Job) signals(s *survey) table {
 	}
 	t.keep(mostSignals, "signal")
 	return t
+}
+
+// ofAction is the outputs that a grip or a release writes; the wait follows the last one.
+func (t *table) ofAction(a *layout.Action, what string) {
+	for i, s := range a.Sets {
+		wait := ""
+		if i == len(a.Sets)-1 && len(a.Pulses) == 0 {
+			wait = settle(a.Settle)
+		}
+		t.add(fmt.Sprintf("output %d", s.Output), wording.Level(s.Level), what, wait)
+	}
+	for i, p := range a.Pulses {
+		wait := ""
+		if i == len(a.Pulses)-1 {
+			wait = settle(a.Settle)
+		}
+		t.add(fmt.Sprintf("output %d", p.Output), "pulse", what+": on for "+short(p.Seconds, 3)+" s", wait)
+	}
 }
 
 func settle(seconds float64) string {

@@ -77,6 +77,8 @@ func (j *Job) stopWords() string {
 // dropping says what a dead output does to the part in the gripper.
 func dropping(t *layout.Tool) string {
 	switch {
+	case len(t.Grip.Sets)+len(t.Release.Sets)+len(t.Grip.Pulses)+len(t.Release.Pulses) > 2:
+		return fmt.Sprintf("The gripper holds with %s and lets go with %s: find out what it does when power or air fails.", actionWords(&t.Grip), actionWords(&t.Release))
 	case t.Grip.Output != t.Release.Output:
 		return fmt.Sprintf("Output %d holds the part and output %d lets it go: find out what the gripper does when power or air fails.", t.Grip.Output, t.Release.Output)
 	case t.Grip.Level:

@@ -33,6 +33,8 @@ func inside(form Form, part string) (Key, bool) {
 	switch form := bare(form).(type) {
 	case Table:
 		return May(part, "", form.Each(Value[string]{V: part})), true
+	case Numbered:
+		return May(part, "", form.Each(Value[int]{})), true
 	case List:
 		return May(part, "", form.Each()), true
 	case Object:

@@ -1,6 +1,9 @@
 package decode
 
-import "gridferry/plan/schema"
+import (
+	"gridferry/plan/diag"
+	"gridferry/plan/schema"
+)
 
 // Table is a mapping of names that the writer chose, in the written order.
 type Table struct {
@@ -27,6 +30,46 @@ func (t Table) Schema() schema.Schema {
 	return schema.Texts(t.Each(Value[string]{}).Schema()).With("propertyNames", schema.Schema{
 		{Name: "maxLength", Value: name.Get("maxLength")}, {Name: "pattern", Value: name.Get("pattern")},
 	})
+}
+
+// Numbered is a mapping of whole numbers, at least one, in the written order. Its keys may
+// stand in quotes, as JSON asks.
+type Numbered struct {
+	What      string // in messages: "outputs, each with its level"
+	Example   string // "{1: on}"
+	Low, High int
+	Each      func(number Value[int]) Form
+}
+
+// Read decodes the entries whose numbers are good.
+func (t Numbered) Read(r *Reader, n Node) {
+	if !IsMap(n) {
+		r.wrongType(n, t.What+", such as "+t.Example)
+		return
+	}
+	entries := n.Entries()
+	if len(entries) == 0 {
+		r.List.Errorf("wrong-length", n.Place(), "found none, wanted %s", t.What).WithHint("write at least one, such as %s", t.Example)
+	}
+	stands := map[int]diag.Place{}
+	for _, e := range entries {
+		number, ok := r.whole(e.Key, t.Low, t.High)
+		if !ok {
+			continue
+		}
+		if first, again := stands[number]; again {
+			r.List.Errorf("duplicate-key", e.Key.Place(), "the number %d stands in this mapping twice", number).WithNote(first, "it stands here first")
+			continue
+		}
+		stands[number] = e.Key.Place()
+		t.Each(Value[int]{number, e.Key.Place()}).Read(r, e.Value)
+	}
+}
+
+// Schema is the numbers, and what belongs to each.
+func (t Numbered) Schema() schema.Schema {
+	return schema.Texts(t.Each(Value[int]{}).Schema()).With("minProperties", 1).
+		With("propertyNames", schema.Schema{{Name: "pattern", Value: "^(?:0|[1-9][0-9]*)$"}})
 }
 
 // List is a list of things of one form.

@@ -182,24 +182,31 @@ func Whole(dst *Value[int], lo, hi int) Form {
 			}
 			return
 		}
-		if !IsText(n) {
-			r.wrongType(n, "a whole number")
-			return
+		if v, ok := r.whole(n, lo, hi); ok {
+			*dst = Value[int]{v, n.Place()}
 		}
-		if r.curly(n) {
-			return
-		}
-		v, err := unit.ParseWhole(n.Text())
-		if err != nil {
-			r.quantity(n, err)
-			return
-		}
-		if v < lo || v > hi {
-			r.List.Errorf("out-of-range", n.Place(), "found %d, wanted a whole number from %d to %d", v, lo, hi)
-			return
-		}
-		*dst = Value[int]{v, n.Place()}
 	})
+}
+
+// whole reads a whole number, in quotes or not.
+func (r *Reader) whole(n Node, lo, hi int) (int, bool) {
+	if !IsText(n) {
+		r.wrongType(n, "a whole number")
+		return 0, false
+	}
+	if r.curly(n) {
+		return 0, false
+	}
+	v, err := unit.ParseWhole(n.Text())
+	if err != nil {
+		r.quantity(n, err)
+		return 0, false
+	}
+	if v < lo || v > hi {
+		r.List.Errorf("out-of-range", n.Place(), "found %d, wanted a whole number from %d to %d", v, lo, hi)
+		return 0, false
+	}
+	return v, true
 }
 
 // Bound says which quantities are sensible for a key.

@@ -49,7 +49,7 @@ func TestAuthoringAgrees(t *testing.T) {
 
 // tableTypes are the views and what they have in common.
 func tableTypes() []reflect.Type {
-	return append(viewTypes(), reflect.TypeFor[Step](), reflect.TypeFor[Rotation]())
+	return append(viewTypes(), reflect.TypeFor[Step](), reflect.TypeFor[Rotation](), reflect.TypeFor[Holding]())
 }
 
 func tableOf(t *testing.T, what, typeName string) string {

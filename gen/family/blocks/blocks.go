@@ -83,7 +83,7 @@ func (b Block) ofParts() bool { return b.Name == Call || b.Name == PartHead || b
 
 // viewTypes are all types that a dot can have: the blocks' and their lists'.
 func viewTypes() []reflect.Type {
-	types := []reflect.Type{reflect.TypeFor[Frame](), reflect.TypeFor[Tool](), reflect.TypeFor[Point](), reflect.TypeFor[Slot]()}
+	types := []reflect.Type{reflect.TypeFor[Frame](), reflect.TypeFor[Tool](), reflect.TypeFor[Point](), reflect.TypeFor[Slot](), reflect.TypeFor[Act]()}
 	for _, b := range everyBlock() {
 		if !slices.Contains(types, b.viewType()) {
 			types = append(types, b.viewType())

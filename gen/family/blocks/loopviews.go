@@ -64,18 +64,40 @@ type Routines struct {
 	ClearZ        string `doc:"the same along Z"`
 	GripSignal    int    `doc:"the output that closes the gripper"`
 	GripLevel     string `doc:"on or off"`
-	GripWaits     bool   `doc:"there is a wait after it"`
+	GripMore      []Act  `doc:"what comes right behind it"`
+	GripWaits     bool   `doc:"there is a wait after all that"`
 	GripWait      string `doc:"the wait"`
 	ReleaseSignal int    `doc:"the output that opens the gripper"`
 	ReleaseLevel  string `doc:"on or off"`
-	ReleaseWaits  bool   `doc:"there is a wait after it"`
+	ReleaseMore   []Act  `doc:"what comes right behind it"`
+	ReleaseWaits  bool   `doc:"there is a wait after all that"`
 	ReleaseWait   string `doc:"the wait"`
+	Holding
+}
+
+// Act is an entry of GripMore and ReleaseMore: one more output, or a wait, which is how
+// long a pulse is.
+type Act struct {
+	Waits  bool   `doc:"it is a wait"`
+	Wait   string `doc:"how long"`
+	Signal int    `doc:"the output, where it is none"`
+	Level  string `doc:"on or off"`
+}
+
+// Holding is the input that tells whether the gripper holds a part.
+type Holding struct {
+	Holds       bool   `doc:"there is an input that tells whether a part is held"`
+	HoldsSignal int    `doc:"the input"`
+	HoldsLevel  string `doc:"its level while one is: on or off"`
+	EmptyLevel  string `doc:"its level while none is"`
+	HoldsWait   string `doc:"the time-out; then the program stops"`
 }
 
 // First is the first motion: to the start pose or, where there is none, to the approach
 // point of the first slot.
 type First struct {
 	Carry
+	Holding
 	OpensBefore bool   `doc:"the gripper is opened before it: there is no clear pose"`
 	HasStart    bool   `doc:"there is a start pose; otherwise it goes above the slot"`
 	Start       string `doc:"the start pose, as an identifier"`
