@@ -34,7 +34,7 @@ func (m *listed) base() pose {
 }
 
 // listMoves is a plan's moves, as the command gives them.
-func listMoves(t *testing.T, plan string, args ...string) []listed {
+func listMoves(t testing.TB, plan string, args ...string) []listed {
 	t.Helper()
 	text := mustRun(t, append([]string{"moves", plan, "--format", "jsonl"}, args...)...)
 	var moves []listed

@@ -22,7 +22,7 @@ func run(args ...string) result {
 }
 
 // mustRun is run for a command that has to end with status 0.
-func mustRun(t *testing.T, args ...string) string {
+func mustRun(t testing.TB, args ...string) string {
 	t.Helper()
 	r := run(args...)
 	if r.status != 0 {
