@@ -59,7 +59,7 @@ func copyNew(from, to string) error {
 		return err
 	}
 	_, err = io.Copy(out, in)
-	if err = errors.Join(err, out.Sync(), out.Close()); err != nil {
+	if err = errors.Join(err, out.Chmod(modeFor(from)), out.Sync(), out.Close()); err != nil {
 		os.Remove(to) // half a copy is none
 	}
 	return err

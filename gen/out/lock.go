@@ -79,7 +79,7 @@ func makeFolder(folder string) error {
 	turn.Lock()
 	defer turn.Unlock()
 	reached("folder")
-	if err := os.MkdirAll(folder, 0o755); err != nil {
+	if err := os.MkdirAll(folder, 0o777); err != nil {
 		return unwritable(above, folder, err)
 	}
 	return nil

@@ -318,9 +318,10 @@ func standing(dir string) (string, error) {
 	}
 }
 
+// modeFor is the mode of the file that is there, or that of a new one.
 func modeFor(name string) fs.FileMode {
 	if info, err := os.Stat(name); err == nil {
 		return info.Mode().Perm()
 	}
-	return 0o644
+	return newMode
 }
