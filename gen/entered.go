@@ -135,13 +135,13 @@ func (c *Compared) seal() (seal.Inspection, error) {
 	}
 	defer text.Close()
 	if seeker, ok := text.(io.ReadSeeker); ok {
-		return seal.Inspect(seeker, &c.Family.Rules)
+		return inspectNamed(c.Name, seeker, &c.Family.Rules)
 	}
 	whole, err := io.ReadAll(text)
 	if err != nil {
 		return seal.Inspection{}, err
 	}
-	return seal.Inspect(bytes.NewReader(whole), &c.Family.Rules)
+	return inspectNamed(c.Name, bytes.NewReader(whole), &c.Family.Rules)
 }
 
 // toolCentres compares where the tool centre points and the centres of gravity of two plans

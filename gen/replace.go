@@ -3,11 +3,13 @@ package gen
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
 
 	"gridferry/gen/family"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/seal"
 	"gridferry/plan/diag"
 )
@@ -24,7 +26,7 @@ func mayReplaceProgram(f *family.Family, name string, list *diag.List) (bool, er
 		return err == nil, err
 	}
 	defer file.Close()
-	in, err := seal.Inspect(file, &f.Rules)
+	in, err := inspectNamed(name, file, &f.Rules)
 	if err != nil || in.State == seal.Whole {
 		return err == nil, err
 	}
@@ -39,6 +41,15 @@ func mayReplaceProgram(f *family.Family, name string, list *diag.List) (bool, er
 		list.Errorf("not-sealed", at, "a file of that name exists without a seal of Gridferry, and is not replaced").WithHint("%s", hint)
 	}
 	return false, nil
+}
+
+// inspectNamed looks at the seal of a file; an error about its lines names it.
+func inspectNamed(name string, text io.ReadSeeker, rules *rules.Rules) (seal.Inspection, error) {
+	in, err := seal.Inspect(text, rules)
+	if errors.Is(err, seal.ErrLongLine) {
+		err = fmt.Errorf("%s: %w", name, err)
+	}
+	return in, err
 }
 
 // existing opens the file of a name; nil for none.

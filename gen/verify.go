@@ -102,7 +102,7 @@ func namesOf(files []ProgramFile) string {
 // inspect looks at a file's seal and goes back to its start; now is the stamp that the
 // program would get now.
 func inspect(file ProgramFile, rules *rules.Rules, now seal.Stamp) (Sealed, error) {
-	in, err := seal.Inspect(file.Text, rules)
+	in, err := inspectNamed(file.Name, file.Text, rules)
 	if err != nil {
 		return Sealed{}, err
 	}

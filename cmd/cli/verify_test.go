@@ -228,3 +228,28 @@ func TestCompareSaysThatRunsDiffer(t *testing.T) {
 		t.Errorf("%+v", r)
 	}
 }
+
+// TestEndlessLine: a file that is no text, such as a picture of a disk, is named, with the
+// line at which reading stops. A hole in a file takes no room on the disk.
+func TestEndlessLine(t *testing.T) {
+	t.Chdir(t.TempDir())
+	if r := gridferry("", "new"); r.status != 0 {
+		t.Fatal(r.err)
+	}
+	if err := os.WriteFile("first.prog", []byte("begin\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Truncate("first.prog", 65<<20); err != nil {
+		t.Fatal(err)
+	}
+	const want = "gridferry: first.prog: line 2 is longer than 64 MiB, so that this is no program\n"
+	for _, args := range [][]string{
+		{"verify", "first.prog", "--plan", "first.plan.yaml", "--family", "starter"},
+		{"write", "first.plan.yaml", "--family", "starter"},
+		{"compare", "first.prog", "first.prog", "--family", "starter"},
+	} {
+		if r := gridferry("", args...); r.status == 0 || !strings.Contains(r.err, want) {
+			t.Errorf("%v: status %d and %q, wanted %q", args, r.status, r.err, want)
+		}
+	}
+}

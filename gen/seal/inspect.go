@@ -3,6 +3,8 @@ package seal
 import (
 	"bufio"
 	"bytes"
+	"errors"
+	"fmt"
 	"io"
 	"strings"
 
@@ -29,7 +31,8 @@ type Inspection struct {
 }
 
 // Inspect looks for a seal in a program of a family and compares the body with it.
-// It reads the text twice and holds one line at a time. The error is r's own.
+// It reads the text twice and holds one line at a time. The error is r's own, or
+// ErrLongLine.
 func Inspect(r io.ReadSeeker, rules *rules.Rules) (Inspection, error) {
 	var found collector
 	var other OtherEnd
@@ -61,14 +64,24 @@ func eachLine(r io.ReadSeeker, each func(number int, line, end []byte)) error {
 		return err
 	}
 	in := bufio.NewScanner(r)
-	in.Buffer(make([]byte, 0, 1<<16), 1<<26)
+	in.Buffer(make([]byte, 0, 1<<16), longestLine)
 	in.Split(splitLine)
-	for number := 0; in.Scan(); number++ {
+	number := 0
+	for ; in.Scan(); number++ {
 		line := bytes.TrimRight(in.Bytes(), "\r\n")
 		each(number, line, in.Bytes()[len(line):])
 	}
+	if errors.Is(in.Err(), bufio.ErrTooLong) {
+		return fmt.Errorf("line %d is %w", number+1, ErrLongLine)
+	}
 	return in.Err()
 }
+
+// longestLine bounds what is held of a text, in bytes.
+const longestLine = 64 << 20
+
+// ErrLongLine is a line that no program has.
+var ErrLongLine = errors.New("longer than 64 MiB, so that this is no program")
 
 // splitLine gives the next line with its end.
 func splitLine(data []byte, atEOF bool) (int, []byte, error) {
