@@ -53,15 +53,19 @@ type streams struct {
 
 // Main runs one command line and returns its exit status.
 func Main(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	output := &standardOutput{Writer: stdout}
-	s := &streams{in: stdin, out: output, err: stderr}
+	output, said := &standardOutput{Writer: stdout}, &standardError{Writer: stderr}
+	s := &streams{in: stdin, out: output, err: said}
 	root := newRoot(s)
 	root.SetArgs(args)
 	c, err := root.ExecuteC()
 	if output.lost != nil && !errors.As(err, new(failure)) {
 		err = failure{output.lost}
 	}
-	return s.status(c, err)
+	status := s.status(c, err)
+	if status == fine && said.lost != nil {
+		return findings // that nobody has seen
+	}
+	return status
 }
 
 func (s *streams) status(c *cobra.Command, err error) int {

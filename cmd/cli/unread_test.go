@@ -38,3 +38,23 @@ func TestUnread(t *testing.T) {
 		t.Errorf("a pipe that breaks elsewhere: status %d and %q", status, said.String())
 	}
 }
+
+// TestUnheard: a standard error that takes nothing stops no command. Where it is not that
+// nobody reads it, the status shows that something was lost.
+func TestUnheard(t *testing.T) {
+	t.Chdir(t.TempDir())
+	mustDo := func(status int, err error, args ...string) {
+		t.Helper()
+		if got := Main(args, strings.NewReader(""), new(bytes.Buffer), failing{err}); got != status {
+			t.Errorf("%v, %v: status %d, wanted %d", args, err, got, status)
+		}
+	}
+	mustDo(fine, noReader[0], "new")
+	mustDo(fine, noReader[0], "write", "first.plan.yaml", "--family", "st", "-o", "a")
+	mustDo(findings, fmt.Errorf("no room"), "write", "first.plan.yaml", "--family", "st", "-o", "b")
+	for _, folder := range []string{"a", "b"} {
+		if names, err := os.ReadDir(folder); err != nil || len(names) != 1 {
+			t.Errorf("in %s: %v, %v", folder, names, err)
+		}
+	}
+}

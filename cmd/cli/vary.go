@@ -108,16 +108,10 @@ func (s *streams) variants(flags *varyFlags, of plan.Source, job *gen.Job) ([]pl
 }
 
 // reportVaried prints findings and the table before the table is written, since that may
-// fail on a full disk.
+// fail on a full disk. It is written all the same where nobody reads what is printed: the
+// old one is gone, and the programs are there.
 func (s *streams) reportVaried(folders *gen.Folders, table *summary.Table, format string, all []gen.Varied) error {
-	for _, group := range gen.Together(all) {
-		if err := s.print(group.Findings, group.Sources); err != nil {
-			return failure{err}
-		}
-	}
-	if err := s.inForm(format, writers{"text": table.WriteText, "csv": table.WriteCSV, "html": table.WriteHTML}); err != nil {
-		return err
-	}
+	printed := s.printVaried(table, format, all)
 	kept, summed := folders.WriteTables(table, all)
 	s.say(kept...)
 	s.say(folders.Leftovers(all)...)
@@ -127,8 +121,17 @@ func (s *streams) reportVaried(folders *gen.Folders, table *summary.Table, forma
 	if summed != nil {
 		return failure{summed}
 	}
-	if gen.Refused(all) {
+	if printed == nil && gen.Refused(all) {
 		return errFindings
 	}
-	return nil
+	return printed
+}
+
+func (s *streams) printVaried(table *summary.Table, format string, all []gen.Varied) error {
+	for _, group := range gen.Together(all) {
+		if err := s.print(group.Findings, group.Sources); err != nil {
+			return failure{err}
+		}
+	}
+	return s.inForm(format, writers{"text": table.WriteText, "csv": table.WriteCSV, "html": table.WriteHTML})
 }

@@ -298,3 +298,60 @@ func TestKilledRunsAreReported(t *testing.T) {
 		t.Error("it is removed:", err)
 	}
 }
+
+// TestNobodyReadsWhatIsSaid: neither a standard error that nobody reads nor a closed standard
+// output keeps a command from writing its files.
+func TestNobodyReadsWhatIsSaid(t *testing.T) {
+	folder := t.TempDir()
+	plan := filepath.Join(folder, "big.plan.yaml")
+	if err := os.WriteFile(plan, []byte(bigPlan+"variants:\n  - {name: small}\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		args    []string
+		status  int
+		out     bool // standard output is what nobody reads, and not standard error
+		written string
+	}{
+		{[]string{"write", plan, "--family", "listing", "-o", folder}, 0, false, "big.txt"},
+		{[]string{"vary", plan, "--family", "listing", "-o", filepath.Join(folder, "deaf")}, 0, false, "deaf/summary.csv"},
+		{[]string{"vary", plan, "--family", "listing", "-o", filepath.Join(folder, "out")}, 128 + 13, true, "out/summary.csv"},
+	} {
+		r, w, err := os.Pipe()
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Close()
+		var said bytes.Buffer
+		run := command(c.args...)
+		run.Stdout, run.Stderr = &said, w
+		if c.out {
+			run.Stdout, run.Stderr = w, &said
+		}
+		_ = run.Run() // its status is looked at
+		w.Close()
+		if status := run.ProcessState.ExitCode(); status != c.status {
+			t.Errorf("%v: status %d, wanted %d: %s", c.args, status, c.status, said.String())
+		}
+		if _, err := os.Stat(filepath.Join(folder, filepath.FromSlash(c.written))); err != nil {
+			t.Errorf("%v: %v", c.args, err)
+		}
+	}
+}
+
+// TestFolderMode: a folder that is made has the mode that the process's mask leaves it.
+func TestFolderMode(t *testing.T) {
+	folder := t.TempDir()
+	plan, made := filepath.Join(folder, "big.plan.yaml"), filepath.Join(folder, "made")
+	if err := os.WriteFile(plan, []byte(bigPlan), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	c := exec.Command("sh", "-c", `umask 002; exec "$0" "$@"`, os.Args[0], "write", plan, "--family", "listing", "-o", made)
+	c.Env = append(os.Environ(), asProgram+"=1")
+	if said, err := c.CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, said)
+	}
+	if info, err := os.Stat(made); err != nil || info.Mode().Perm() != 0o775 {
+		t.Errorf("the folder has the mode %v (%v)", info.Mode(), err)
+	}
+}
