@@ -28,7 +28,7 @@ const scan = 50 * time.Millisecond
 func TestStructuredTextPrograms(t *testing.T) {
 	eachProgram(t, "st", func(t *testing.T, plan, program string) {
 		if corpus.Long(plan) && testing.Short() {
-			t.Skip("27,653 steps")
+			t.Skip("skipped, as -short asks: 27,653 steps")
 		}
 		if err := compareStructuredText(listMoves(t, plan), program); err != nil {
 			t.Error(err)

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"gridferry/golden/outside"
 	"gridferry/plan"
 	"gridferry/plan/diag"
 )
@@ -123,15 +124,15 @@ func TestMeasuredValuesOfACellInPlace(t *testing.T) {
 
 // Neither the words of the path nor a link lead out of the plan's folder.
 func TestMeasuredFileStaysInTheFolder(t *testing.T) {
-	outside := filepath.Join(t.TempDir(), "secret.yaml")
-	if err := os.WriteFile(outside, []byte("format: gridferry measured 1\n"), 0o600); err != nil {
+	secret := filepath.Join(t.TempDir(), "secret.yaml")
+	if err := os.WriteFile(secret, []byte("format: gridferry measured 1\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	dir := t.TempDir()
-	if err := os.Symlink(outside, filepath.Join(dir, "link.yaml")); err != nil {
-		t.Skip("this system makes no links")
+	if err := os.Symlink(secret, filepath.Join(dir, "link.yaml")); err != nil {
+		outside.Missing(t, err)
 	}
-	for _, name := range []string{"../x.yaml", outside, "link.yaml", "a/../../x.yaml", "."} {
+	for _, name := range []string{"../x.yaml", secret, "link.yaml", "a/../../x.yaml", "."} {
 		text := "format: gridferry plan 1\ncell:\n  measured: " + name + "\n  tools: {}\ngrids: {}\nmotion: {tool: jaw, approach: 50, speed: {travel: 100, near: 50}}\ntransfers: []\n"
 		_, findings := readPlan(t, dir, text)
 		if len(findings) != 1 || findings[0].Rule != "measured-unreadable" {

@@ -14,6 +14,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"gridferry/golden/outside"
 )
 
 // asProgram has this test program be the command itself.
@@ -207,7 +209,7 @@ func TestReaderThatHasSeenEnough(t *testing.T) {
 func TestFullDisk(t *testing.T) {
 	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
 	if err != nil {
-		t.Skip(err)
+		outside.Missing(t, err)
 	}
 	defer full.Close()
 	var said bytes.Buffer
@@ -222,7 +224,7 @@ func TestFullDisk(t *testing.T) {
 // message says that there is none.
 func TestStoppedVary(t *testing.T) {
 	if signal.Ignored(syscall.SIGINT) {
-		t.Skip("signals are ignored here")
+		outside.Missing(t, errors.New("signals are ignored here"))
 	}
 	folder := t.TempDir()
 	summary := filepath.Join(folder, "out", "summary.txt")
