@@ -102,6 +102,29 @@ func TestDevelopersNamesWhatIsThere(t *testing.T) {
 	}
 }
 
+var promise = regexp.MustCompile("(?m)^\\| (.+) \\| (.+) \\|$")
+
+// Every promise of TRUST.md names tests, and they are there.
+func TestEveryPromiseNamesItsTests(t *testing.T) {
+	_, tests := projectNames(t)
+	promises := 0
+	for _, m := range promise.FindAllStringSubmatch(papers(t)[filepath.Join("..", "plan", "TRUST.md")], -1) {
+		if m[1] == "promise" {
+			continue
+		}
+		promises++
+		for name := range strings.SplitSeq(m[2], ", ") {
+			name = strings.Trim(name, "`")
+			if !testName.MatchString(name) || !strings.Contains(tests, "\nfunc "+name+"(") {
+				t.Errorf("%q is held by %s, which is no test", m[1], name)
+			}
+		}
+	}
+	if promises < 20 {
+		t.Errorf("there are %d promises", promises)
+	}
+}
+
 var flowRow = regexp.MustCompile("(?m)^\\| [^|]+ \\| `([a-z/]+)` \\| ([^|]+) \\|")
 
 // The entry of every stage of the flow is declared in the package that the table names.
