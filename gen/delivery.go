@@ -11,6 +11,7 @@ import (
 	"gridferry/gen/out"
 	"gridferry/gen/render"
 	"gridferry/plan/diag"
+	"gridferry/plan/digest"
 )
 
 // Output is where files go, and what may happen to existing ones.
@@ -68,19 +69,37 @@ func (d *Delivery) guard(names []string, may mayReplace, list *diag.List) error 
 		return nil
 	}
 	for _, name := range names {
-		look := func(list *diag.List) (bool, error) { return d.stays(name, may, list) }
-		if _, err := look(list); err != nil {
+		seen, err := digestOfFile(name)
+		if err != nil {
+			return err
+		}
+		stays, err := d.stays(name, may, list)
+		if err != nil {
 			return err
 		}
 		d.batch.Guard(name, func() (keep bool, err error) {
+			now, err := digestOfFile(name)
+			if err != nil || now == seen {
+				return stays && d.Replace, err
+			}
 			var late diag.List
-			if keep, err = look(&late); err == nil {
+			if stays, err = d.stays(name, may, &late); err == nil {
 				err = firstOf(&late)
 			}
-			return keep && d.Replace, err
+			return stays && d.Replace, err
 		})
 	}
 	return nil
+}
+
+// digestOfFile is by what a file is known again; "" for none.
+func digestOfFile(name string) (string, error) {
+	file, err := existing(name)
+	if file == nil {
+		return "", err
+	}
+	defer file.Close()
+	return digest.OfAll(file)
 }
 
 // stays reports whether an existing file may not be lost, for what is in list then.
@@ -92,7 +111,7 @@ func (d *Delivery) stays(name string, may mayReplace, list *diag.List) (bool, er
 	return !ours, err
 }
 
-// firstOf is the first error of a list in one line, for when findings are printed already;
+// firstOf is the first finding of a list as an error, for when findings are printed already;
 // nil for none.
 func firstOf(list *diag.List) error {
 	for _, f := range list.Sorted() {

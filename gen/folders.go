@@ -174,8 +174,11 @@ func (f *Folders) WriteTables(t *summary.Table, all []Varied) ([]string, error) 
 	if _, err := d.batch.DropSame(); err != nil {
 		return nil, err
 	}
-	later := new(diag.List) // Commit looks again, and refuses
-	if err := d.guard(d.batch.Names(), table.mayReplacePage, later); err != nil {
+	var foreign diag.List
+	if err := d.guard(d.batch.Names(), table.mayReplacePage, &foreign); err != nil {
+		return nil, err
+	}
+	if err := firstOf(&foreign); err != nil {
 		return nil, err
 	}
 	err := d.batch.Commit()

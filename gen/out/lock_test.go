@@ -192,3 +192,26 @@ func TestFileSystemWithoutLocks(t *testing.T) {
 		t.Errorf("left are %v", got)
 	}
 }
+
+// TestLockIsOnTheFileOfItsName: one whose file was taken away, as if a killed run had left
+// it, between making it and locking it, would be seen by nobody.
+func TestLockIsOnTheFileOfItsName(t *testing.T) {
+	t.Chdir(t.TempDir())
+	taken := 0
+	defer func() { reached = func(string) {} }()
+	reached = func(step string) {
+		if step == "lock opened" {
+			if taken++; taken == 1 && os.Remove(filepath.Join("a", lockName)) != nil {
+				t.Skip("nobody can take away an open file here")
+			}
+		}
+	}
+	unlock, err := Lock("a")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer unlock()
+	if _, err := os.Lstat(filepath.Join("a", lockName)); err != nil || taken != 2 {
+		t.Errorf("locked in %d attempts, and there is no file: %v", taken, err)
+	}
+}

@@ -4,6 +4,7 @@ package digest
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"io"
 	"strings"
 )
 
@@ -11,6 +12,13 @@ import (
 func Of(text string) string {
 	sum := sha256.Sum256([]byte(text))
 	return hex.EncodeToString(sum[:])
+}
+
+// OfAll is the digest of all that is left to read; the error is r's own.
+func OfAll(r io.Reader) (string, error) {
+	sum := sha256.New()
+	_, err := io.Copy(sum, r)
+	return hex.EncodeToString(sum.Sum(nil)), err
 }
 
 // Half is the first half of Of: 32 digits, which no two files share by accident.
