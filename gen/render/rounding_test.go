@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -18,6 +19,9 @@ import (
 	"gridferry/plan/diag"
 	"gridferry/templates"
 )
+
+// named is decimals in a hint.
+var named = regexp.MustCompile(`(length|angle): [0-9]`)
 
 const wholePose = "{{.X}} {{.Y}} {{.Z}} {{.Roll}} {{.Pitch}} {{.Yaw}}"
 
@@ -93,6 +97,15 @@ func TestRoundingTolerance(t *testing.T) {
 	} {
 		if got := coarseIn(t, ruled(t, wholePose, c.rules...), c.job, c.m); got != c.want {
 			t.Errorf("%v, %v:\n got %s\nwant %s", c.rules, c.m.At, got, c.want)
+		}
+		rules := slices.Clone(c.rules)
+		for _, hint := range named.FindAllStringSubmatch(c.want, -1) {
+			for i := range rules {
+				rules[i] = regexp.MustCompile(hint[1]+": [0-9]").ReplaceAllString(rules[i], hint[0])
+			}
+		}
+		if got := coarseIn(t, ruled(t, wholePose, rules...), c.job, c.m); got != "" && !strings.Contains(got, "no decimals do") {
+			t.Errorf("with the decimals that are named, %v: %s", rules, got)
 		}
 	}
 }
