@@ -14,11 +14,11 @@ func (p *program) tooCoarse() {
 	byLengths, byAngles := r.position.apart[lengthFigures], r.position.apart[angleFigures]
 	if far && (byLengths >= byAngles || byLengths > most.Position) {
 		p.coarse(rules.Length, r.position.what, millimetres(r.position.off), millimetres(most.Position), func(decimals int) bool {
-			return r.lengthsWith(decimals) <= left(most.Position, byAngles)
+			return r.poses()*r.lengthsOf(decimals) <= left(most.Position, byAngles)
 		})
 	}
 	anglesDo := func(decimals int) bool {
-		angles := r.anglesWith(decimals)
+		angles := r.poses() * r.anglesOf(decimals)
 		return angles <= most.Orientation && swing(angles, r.reach) <= left(most.Position, byLengths)
 	}
 	switch {

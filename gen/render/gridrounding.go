@@ -17,7 +17,7 @@ func (r *rounding) loops(t *loops.Tables) {
 	}
 	for _, pose := range []*loops.Pose{t.Arm.Clear, t.Arm.Start} {
 		if pose != nil {
-			r.compare(r.pose(pose.At.Vec, pose.At.RPY, 0), pose.FrameNumber, 0, func() string { return strconv.Quote(pose.Name) })
+			r.compare(r.pose(pose.At.Vec, pose.At.RPY, 0), entry(r.frames, pose.FrameNumber), &unrounded, func() string { return strconv.Quote(pose.Name) })
 		}
 	}
 }
@@ -65,9 +65,9 @@ func (r *rounding) slot(g *loops.Grid, layer int, s *loops.Slot, at pair, approa
 		label := slot.Slot{Row: int32(s.Row - 1), Col: int32(s.Column - 1), Layer: int32(layer)}
 		return "slot " + g.Name + " " + label.Label(g.Layers > 1)
 	}
-	r.compare(figuredOf(at.exact, at.written, turned, written), g.FrameNumber, 0, what)
+	r.compare(figuredOf(at.exact, at.written, turned, written), entry(r.frames, g.FrameNumber), &unrounded, what)
 	at = at.add(pair{geom.Vec{Z: approach}, geom.Vec{Z: r.figure(rules.Length, approach)}})
-	r.compare(figuredOf(at.exact, at.written, turned, written), g.FrameNumber, 0, func() string { return what() + " approach" })
+	r.compare(figuredOf(at.exact, at.written, turned, written), entry(r.frames, g.FrameNumber), &unrounded, func() string { return what() + " approach" })
 }
 
 // pair is a position, and what it is reckoned from figures.

@@ -19,11 +19,11 @@ type rounding struct {
 	family *blocks.Blocks
 	axes   [3]bool   // X, Y, Z: some block asks for it, so that it is rounded
 	turns  bool      // the same of the orientation
-	frames []figured // F⁻¹ F'; empty where every point is in the base
-	tools  []figured // T'⁻¹ T
+	frames []rounded // F⁻¹ F'; empty where every point is in the base
+	tools  []rounded // T'⁻¹ T
 	last   lastTurn
 
-	lengths, angles float64 // the most that rounding can make of a pose: mm, degrees
+	lengths, angles float64 // the most that rounding can make of the pose alone: mm, degrees
 
 	reach                 float64 // mm, how far from its frame's origin some pose lies
 	position, orientation worst
@@ -41,6 +41,14 @@ const (
 
 // figured is a pose, by which figures of it are rounded; the first is exact.
 type figured [allFigures + 1]geom.Pose
+
+// rounded is what the figures of a frame or a tool make of every pose.
+type rounded struct {
+	figured
+	off, turned float64 // mm, degrees
+}
+
+func roundedOf(f figured) rounded { return rounded{f, f[allFigures].T.Norm(), f[allFigures].R.Angle()} }
 
 // lastTurn is an orientation and how it is written: most poses have that of the one before.
 type lastTurn struct {
@@ -62,20 +70,20 @@ func newRounding(f *blocks.Blocks, job *move.Job) *rounding {
 	r.turns = slices.ContainsFunc([]string{"Roll", "Pitch", "Yaw", "Turn1", "Turn2", "Turn3", "QW", "QX", "QY", "QZ", "RX", "RY", "RZ", "Turn"}, f.Mentions)
 	if !f.BaseCoordinates {
 		for _, frame := range job.Frames {
-			r.frames = append(r.frames, r.entry(frame.Base).from())
+			r.frames = append(r.frames, roundedOf(r.whole(frame.Base).from()))
 		}
 	}
 	if !f.Rules.Loops { // which say nothing of tools
 		for _, tool := range job.Tools {
-			r.tools = append(r.tools, r.entry(tool.TCP).to())
+			r.tools = append(r.tools, roundedOf(r.whole(tool.TCP).to()))
 		}
 	}
-	r.lengths, r.angles = r.lengthsWith(f.Decimals.Length), r.anglesWith(f.Decimals.Of(r.turnFigure()))
+	r.lengths, r.angles = r.lengthsOf(f.Decimals.Length), r.anglesOf(f.Decimals.Of(r.turnFigure()))
 	return r
 }
 
-// entry is the pose of a frame or a tool, which is written or entered at the controller.
-func (r *rounding) entry(at move.Point) figured {
+// whole is the pose of a frame or a tool, which is written or entered at the controller.
+func (r *rounding) whole(at move.Point) figured {
 	exact := at.Rot()
 	written := geom.Vec{X: r.figure(rules.Length, at.X), Y: r.figure(rules.Length, at.Y), Z: r.figure(rules.Length, at.Z)}
 	return figuredOf(at.Vec, written, exact, r.turned(r.family.Rotation.OfEntry(), at.RPY, exact, 0))
@@ -147,14 +155,18 @@ func (r *rounding) see(m *move.Move) {
 	if !m.Kind.IsMotion() {
 		return
 	}
-	at, most := r.family.Coordinates(m), &r.family.Tolerance
-	away := math.Abs(at.X) + math.Abs(at.Y) + math.Abs(at.Z)
-	if r.angles <= most.Orientation && r.lengths+swing(r.angles, away) <= most.Position {
-		return
+	at := r.family.Coordinates(m)
+	f, t := entry(r.frames, m.FrameNumber), entry(r.tools, m.ToolNumber)
+	position, orientation := r.bounds(f, t, math.Abs(at.X)+math.Abs(at.Y)+math.Abs(at.Z))
+	if most := &r.family.Tolerance; position > most.Position || orientation > most.Orientation {
+		r.compare(r.pose(at.Vec, at.RPY, m.Turn), f, t, func() string { return fmt.Sprintf("move %d (%s to %s)", m.N, m.Kind, m.Target) })
 	}
-	r.compare(r.pose(at.Vec, at.RPY, m.Turn), m.FrameNumber, m.ToolNumber, func() string {
-		return fmt.Sprintf("move %d (%s to %s)", m.N, m.Kind, m.Target)
-	})
+}
+
+// bounds are the most that rounding makes of a pose that lies no further away from the
+// origin of its frame: mm, degrees.
+func (r *rounding) bounds(f, t *rounded, away float64) (position, orientation float64) {
+	return r.lengths + f.off + swing(f.turned, away) + t.off, r.angles + f.turned + t.turned
 }
 
 // pose is one of a motion, by which figures of it are rounded.
@@ -180,13 +192,12 @@ func (r *rounding) vector(v geom.Vec) geom.Vec {
 }
 
 // compare keeps a pose if it lies further off than any before.
-func (r *rounding) compare(p figured, frame, tool int, what func() string) {
-	f, t := numberedPose(r.frames, frame), numberedPose(r.tools, tool)
+func (r *rounding) compare(p figured, f, t *rounded, what func() string) {
 	var off geom.Pose
 	var apart [allFigures + 1]float64
 	back := p[0].Inverse()
 	for set := lengthFigures; set <= allFigures; set++ {
-		off = back.Mul(f[set]).Mul(p[set]).Mul(t[set])
+		off = back.Mul(f.figured[set]).Mul(p[set]).Mul(t.figured[set])
 		apart[set] = off.T.Norm()
 	}
 	r.reach = max(r.reach, p[0].T.Norm())
@@ -203,15 +214,15 @@ func (w *worst) keep(off float64, apart [allFigures + 1]float64, what func() str
 	}
 }
 
-// numberedPose is item k, counted from 1; where there is none, nothing is rounded.
-func numberedPose(of []figured, k int) *figured {
+// entry is item k, counted from 1; where there is none, nothing is rounded.
+func entry(of []rounded, k int) *rounded {
 	if 1 <= k && k <= len(of) {
 		return &of[k-1]
 	}
 	return &unrounded
 }
 
-var unrounded = figured{geom.Identity, geom.Identity, geom.Identity, geom.Identity}
+var unrounded = roundedOf(figured{geom.Identity, geom.Identity, geom.Identity, geom.Identity})
 
 // swing is how far a turn about a frame's origin takes a point away, at most: mm, of
 // degrees and mm.
@@ -225,26 +236,26 @@ func (r *rounding) turnFigure() rules.Quantity {
 	return rules.Angle
 }
 
-// lengthsWith is the most that lengths with so many decimals make of a pose, mm: half a
-// unit of the last one along each axis, of the pose, its frame and its tool.
-func (r *rounding) lengthsWith(decimals int) float64 {
-	return math.Sqrt(3) * float64(r.roundings()) * r.halfStep(rules.Length, decimals)
+// lengthsOf is the most that lengths with so many decimals make of one pose, mm: half a unit
+// of the last one along each axis.
+func (r *rounding) lengthsOf(decimals int) float64 {
+	return math.Sqrt(3) * r.halfStep(rules.Length, decimals)
 }
 
-// anglesWith is the most that angles make of an orientation, degrees. Three turns that are
+// anglesOf is the most that angles make of an orientation, degrees. Three turns that are
 // off by half a unit each are off by three such together. A quaternion whose four
 // components are off by h lies 2 h beside the right one, and turns twice as far off as the
 // angle between the two, which is less than 4 h.
-func (r *rounding) anglesWith(decimals int) float64 {
+func (r *rounding) anglesOf(decimals int) float64 {
 	parts := 3.0
 	if r.turnFigure() == rules.Component {
 		parts = 8 * 180 / math.Pi
 	}
-	return parts * float64(r.roundings()) * r.halfStep(r.turnFigure(), decimals)
+	return parts * r.halfStep(r.turnFigure(), decimals)
 }
 
-// roundings is how many poses are rounded on the way to one.
-func (r *rounding) roundings() int { return 1 + min(len(r.frames), 1) + min(len(r.tools), 1) }
+// poses is how many are rounded on the way to one: its frame's and its tool's, too.
+func (r *rounding) poses() float64 { return float64(1 + min(len(r.frames), 1) + min(len(r.tools), 1)) }
 
 func (r *rounding) halfStep(q rules.Quantity, decimals int) float64 {
 	return r.family.Units[q].Value(0.5 * math.Pow10(-decimals))

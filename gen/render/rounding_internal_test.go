@@ -39,10 +39,14 @@ func TestRoundingIsBounded(t *testing.T) {
 			r := newRounding(f.Blocks, &job)
 			m := move.Move{Kind: move.Travel, At: move.Point{Vec: at(300), RPY: turn()}, FrameNumber: 1, ToolNumber: 1}
 			r.see(&m)
-			if bound := r.lengths + swing(r.angles, m.At.Norm()); r.position.off > bound || r.orientation.off > r.angles {
-				t.Fatalf("%s: %g mm and %g degrees off, bounds are %g and %g", form, r.position.off, r.orientation.off, bound, r.angles)
+			position, orientation := r.bounds(&r.frames[0], &r.tools[0], m.At.Norm())
+			if r.position.off > position || r.orientation.off > orientation {
+				t.Fatalf("%s: %g mm and %g degrees off, bounds are %g and %g", form, r.position.off, r.orientation.off, position, orientation)
 			}
-			far, most = max(far, r.position.off/r.lengths), max(most, r.orientation.off/r.angles)
+			if all := r.poses() * r.anglesOf(f.Decimals.Of(r.turnFigure())); orientation > all || position > r.poses()*r.lengthsOf(0)+swing(all, m.At.Norm()) {
+				t.Fatalf("%s: bounds of %g mm and %g degrees are beyond those by which decimals are proposed", form, position, orientation)
+			}
+			far, most = max(far, r.position.off/position), max(most, r.orientation.off/orientation)
 		}
 		if far < 0.4 || most < 0.15 {
 			t.Errorf("%s: at most %g and %g of the bounds: are poses rounded at all?", form, far, most)

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"gridferry/gen/decimal"
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
 )
@@ -190,19 +191,31 @@ func (rules *Rules) HalfStep(q Quantity, machine float64) float64 {
 }
 
 // Written is a value as it comes out of a program, in the internal unit; the value itself
-// where it has no figure.
+// where it has no figure. It costs a text only where the digits are more than a float64
+// tells apart.
 func (rules *Rules) Written(q Quantity, v, machine float64) float64 {
-	var room [48]byte
-	unit := rules.Units.At(q, machine)
-	text, err := rules.AppendFigure(room[:0], q, unit.Of(v))
+	unit, decimals := rules.Units.At(q, machine), rules.Decimals.Of(q)
+	figure := unit.Of(v)
+	round := decimal.Below
+	if !q.bounds() {
+		round = nearest
+	}
+	if steps, ok := round(math.Abs(figure), decimals); ok {
+		return unit.Value(math.Copysign(float64(steps)/math.Pow10(decimals), figure))
+	}
+	text, err := rules.AppendFigure(nil, q, figure)
 	if err != nil {
 		return v
 	}
-	figure, ok := rules.Form.Number(strings.TrimLeft(string(text), " +"))
-	if !ok {
-		return v
+	if written, ok := rules.Form.Number(strings.TrimLeft(string(text), " +")); ok {
+		return unit.Value(written)
 	}
-	return unit.Value(figure)
+	return v
+}
+
+func nearest(size float64, decimals int) (uint64, bool) {
+	steps, _, ok := decimal.Nearest(size, decimals)
+	return steps, ok
 }
 
 // Reach is how far below and above the value that it was written from a figure may lie,
