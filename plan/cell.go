@@ -67,11 +67,12 @@ type Rotation struct {
 // Tool is what is on the flange.
 type Tool struct {
 	Name            Text
-	TCP             Pose   // without At where Pivot is set
-	Pivot           *Pivot // the tool centre point as it was measured
-	Mass            Real   // kg
-	CentreOfGravity Vector // mm, on the flange
-	Radius          Real   // mm, of a cylinder about the line from flange to TCP that holds the tool
+	TCP             Pose       // without At where Pivot is set
+	Pivot           *Pivot     // the tool centre point as it was measured
+	Mass            Real       // kg
+	CentreOfGravity Vector     // mm, on the flange
+	Radius          Real       // mm, of a cylinder about the line from flange to TCP that holds the tool
+	Body            []*BodyBox // instead of Radius
 	Grip, Release   Action
 	Number          Whole // that the controller knows it by
 }
@@ -230,13 +231,14 @@ func rangeOf(dst *Pair, bound decode.Bound) decode.Form {
 }
 
 func (t *Tool) form(over *decode.Overlay) decode.Form {
-	return decode.Object{What: "a tool", Over: over, Keys: []decode.Key{
+	return decode.Object{What: "a tool", Over: over, Check: t.oneBody, Rules: []schema.Rule{schema.NeverBoth([]string{"radius", "body"})}, Keys: []decode.Key{
 		decode.Must("tcp", "Where the tool centre point is on the flange: a pose, or poses about one point.", t.tcp()),
 		decode.Must("mass", "Of the tool alone, in kg.", decode.Quantity(&t.Mass, unit.Mass, decode.Positive)),
 		decode.May("centre_of_gravity", "Of the tool: x, y, z in mm on the flange.", decode.Vector(&t.CentreOfGravity)).Else(unknown),
 		decode.May("radius", "Of the cylinder about the line from the flange to the TCP that holds the tool, in mm. It ends at the TCP. "+
 			"`check` keeps it out of the keep-out boxes, and out of standing parts while it travels.",
 			decode.Quantity(&t.Radius, unit.Length, decode.Positive)).Else("only the TCP is looked at"),
+		t.bodyKey(),
 		decode.Must("grip", "What closes on a part: an output and the level that it gets, or several in `set`.", t.Grip.form("grip", t.Grip.holdsKey())),
 		decode.Must("release", "What lets a part go, with the keys of `grip` but `holds`.", t.Release.form("release")),
 		numberKey(&t.Number),

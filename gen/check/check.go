@@ -62,7 +62,7 @@ var Rules = []Rule{
 	speed, approach, flyByRadius, clearWay,
 	settle, gripperOutput, sharedOutput, level, await,
 	turned, mirrored, partKind, pick, place, lie, gripper,
-	reach, keepOut, collision, pallet,
+	reach, keepOut, collision, fingers, pallet,
 }
 
 // Run checks the layout, then shows the moves to all rules in one pass, and to more

@@ -111,12 +111,11 @@ func (w *collisionWatcher) travel(m *move.Move, s *Scene) {
 }
 
 func (w *collisionWatcher) certain(m *move.Move, s *Scene, what, is string, h struck, where string) *report {
-	spot := m.Target
-	spot.Approach = false
-	if spot == w.named {
+	at := m.Target.Below()
+	if at == w.named {
 		return nil // once for a slot and the point above it
 	}
-	w.named = spot
+	w.named = at
 	w.c.harm[m.Place] = true
 	return w.c.find("part-hits-part", m.Place, "%s%s %s %.1f mm deep in the part at %q, %s %q", during(m), what, is, h.depth, h.Target, where, m.Target).
 		hinted(func() string { return s.turnedOnes(m, h.Target) })
@@ -133,9 +132,7 @@ func (s *Scene) turnedOnes(m *move.Move, struck move.Target) string {
 	g := s.byName[struck.Grid]
 	say(g, g.lies.At(g.Grid.Index(struck.Slot)), struck)
 	if s.Grid != nil && s.Gripper.Holds && s.Gripper.From != m.Target {
-		at := m.Target
-		at.Approach = false
-		say(s.Grid, s.Lies(at.Slot, &s.To), at)
+		say(s.Grid, s.Lies(m.Target.Slot, &s.To), m.Target.Below())
 	}
 	if words == nil {
 		return ""
@@ -160,7 +157,7 @@ func (s *Scene) struckOn(straight bool) (what string, h struck, found bool) {
 		if !found {
 			return b.least()
 		}
-		what, h = b.What, at
+		what, h = b.String(), at
 		return at.depth
 	})
 	return what, h, found
@@ -169,7 +166,7 @@ func (s *Scene) struckOn(straight bool) (what string, h struck, found bool) {
 func (s *Scene) hitAny(bodies []Body) (what string, h struck, found bool) {
 	for i := range bodies {
 		if h, found := s.hit(&bodies[i], false); found {
-			return bodies[i].What, h, true
+			return bodies[i].String(), h, true
 		}
 	}
 	return "", struck{}, false

@@ -116,15 +116,15 @@ func (w *keepOutWatcher) chord(m *move.Move, what string, f *forbidden, depth fl
 // as among standing parts.
 func (w *keepOutWatcher) mayHit(s *Scene) bool {
 	from := s.begin()
-	return s.mayMeet(true, func(o *outline, part bool) bool {
-		room := o.box(part).Along(from, s.To.At)
-		for _, k := range w.index.Overlapping(&room) {
+	return s.mayMeet(true, func(o *outline, k int) bool {
+		room := o.box(k).Along(from, s.To.At)
+		for _, i := range w.index.Overlapping(&room) {
 			if s.between == move.AxesPath {
 				return true
 			}
-			f := &w.boxes[k]
+			f := &w.boxes[i]
 			here, way := f.inFrame.Apply(from), f.inFrame.R.Apply(s.To.At.Sub(from))
-			if _, _, ok := f.shapes.of(o, &f.inFrame.R).box(part).Passage(&f.core, here, way); ok {
+			if _, _, ok := f.shapes.of(o, &f.inFrame.R).box(k).Passage(&f.core, here, way); ok {
 				return true
 			}
 		}
@@ -136,7 +136,7 @@ func (w *keepOutWatcher) mayHit(s *Scene) bool {
 func (w *keepOutWatcher) hitOn(s *Scene) (what string, box *forbidden, depth float64) {
 	if !s.meets(func(b *Body) float64 {
 		if at, deep := w.hit(b); at != nil {
-			what, box, depth = b.What, at, deep
+			what, box, depth = b.String(), at, deep
 			return deep
 		}
 		return b.least()
@@ -150,7 +150,7 @@ func (w *keepOutWatcher) hitOn(s *Scene) (what string, box *forbidden, depth flo
 func (w *keepOutWatcher) hitAt(bodies []Body) (what string, box *forbidden, depth float64) {
 	for i := range bodies {
 		if box, depth := w.hit(&bodies[i]); box != nil {
-			return bodies[i].What, box, depth
+			return bodies[i].String(), box, depth
 		}
 	}
 	return "", nil, 0
@@ -168,12 +168,11 @@ func (w *keepOutWatcher) hit(b *Body) (*forbidden, float64) {
 }
 
 func (w *keepOutWatcher) certain(m *move.Move, what, is string, f *forbidden, depth float64, where string) *report {
-	spot := m.Target
-	spot.Approach = false
-	if spot == w.named && f.Box == w.in {
+	at := m.Target.Below()
+	if at == w.named && f.Box == w.in {
 		return nil // once for a slot and the point above it
 	}
-	w.named, w.in = spot, f.Box
+	w.named, w.in = at, f.Box
 	return w.c.find("keep-out-hit", m.Place, "%s%s %s in the keep-out box %q, %.1f mm deep, %s %q", during(m), what, is, f.Name, depth, where, m.Target).
 		note(f.Place, "the box is defined here")
 }

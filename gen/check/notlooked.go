@@ -10,7 +10,7 @@ import (
 // NotLookedAt is what no rule looked at, each with why: "no error" claims nothing about
 // it. What limits-unknown reports is not said again.
 func NotLookedAt(l *layout.Layout) []string {
-	parts := []string{"fingers (no tool body)", "joints (no arm)", "paths of travels (joint paths need an arm)"}
+	parts := append(fingerless(l), "joints (no arm)", "paths of travels (joint paths need an arm)")
 	for _, more := range []struct {
 		what, lacks string
 		names       []string
@@ -28,10 +28,28 @@ func NotLookedAt(l *layout.Layout) []string {
 	return parts
 }
 
+// fingerless says that nothing is known of fingers, of all the tools or of some.
+func fingerless(l *layout.Layout) []string {
+	var names []string
+	used := l.UsedTools()
+	for _, t := range used {
+		if t.Body == nil {
+			names = append(names, t.Name)
+		}
+	}
+	switch len(names) {
+	case 0:
+		return nil
+	case len(used):
+		return []string{"fingers (no tool body)"}
+	}
+	return []string{"fingers (no body of " + wording.List(names, 6) + ")"}
+}
+
 // bare is the tools of which only the TCP is known.
 func bare(l *layout.Layout) (names []string) {
 	for _, t := range l.UsedTools() {
-		if t.Radius == 0 {
+		if t.Radius == 0 && t.Body == nil {
 			names = append(names, t.Name)
 		}
 	}

@@ -7,22 +7,26 @@ import (
 	"gridferry/gen/solid"
 )
 
-// outline is the tool and the part that it holds at one turn of the tool, as upright
-// boxes about the TCP. Most motions keep so far away from everything that the boxes
+// outline is what the arm carries at one turn of the tool, the bodies of Scene.Bodies as
+// upright boxes about the TCP. Most motions keep so far away from everything that the boxes
 // prove it; only those that they cannot clear are looked at exactly. A plan has few
 // outlines, and each costs as much as a look at one motion would. By bodies alone "check"
 // takes 1.6 times as long.
 type outline struct {
-	turn, held int // numbers of the turn and of the part that is held; turn is 0 for no outline
-	from       int // the number of the turn that it comes from; 0 where it does not turn
-	number     int // its own, never used again
+	turn, held int  // numbers of the turn and of the part that is held; turn is 0 for no outline
+	from       int  // the number of the turn that it comes from; 0 where it does not turn
+	open       bool // the gripper
+	number     int  // its own, never used again
 
-	tool, part solid.Solid // about the TCP, along the base's axes
-	toolBox    solid.Bounds
-	partBox    solid.Bounds
-	holds      bool // there is a part, of known size
+	bodies []outlined
+	tools  int // how many of the bodies are the tool's; the part is behind them
+}
 
-	toolFar, partFar float64 // how far they reach from the axis that they turn about
+// outlined is one body about the TCP, along the base's axes.
+type outlined struct {
+	solid.Solid
+	box solid.Bounds
+	far float64 // how far it reaches from the axis that it turns about
 }
 
 // outlines remembers the last few.
@@ -41,44 +45,48 @@ func (s *Scene) outline() *outline {
 		from = s.From.number
 	}
 	l := &s.outlines
-	if o := &l.known[l.last]; o.is(from, &s.To, &s.Gripper) {
+	if o := &l.known[l.last]; o.is(from, s) {
 		return o
 	}
 	for i := range l.known {
-		if l.known[i].is(from, &s.To, &s.Gripper) {
+		if l.known[i].is(from, s) {
 			l.last = i
 			return &l.known[i]
 		}
 	}
 	l.made++
 	l.last, l.next = l.next, (l.next+1)%len(l.known)
-	l.known[l.last] = s.newOutline(from, l.made)
-	return &l.known[l.last]
-}
-
-func (o *outline) is(from int, to *Station, j *Gripper) bool {
-	return o.turn == to.number && o.from == from && o.held == j.number
-}
-
-func (s *Scene) newOutline(from, number int) outline {
-	here := geom.Pose{R: s.To.Turn}
-	o := outline{from: from, turn: s.To.number, held: s.Gripper.number, number: number, tool: s.tool(&here), holds: s.Gripper.number != 0}
-	if o.holds {
-		o.part = s.block(&here)
-	}
-	if from != 0 {
-		axis, _ := s.To.Turn.Apply(s.whirls()[0]).Unit()
-		o.tool, o.toolFar = o.tool.Whirled(axis)
-		o.part, o.partFar = o.part.Whirled(axis)
-	}
-	o.toolBox, o.partBox = o.tool.Bounds(), o.part.Bounds()
+	o := &l.known[l.last]
+	s.setOutline(o, from, l.made)
 	return o
+}
+
+func (o *outline) is(from int, s *Scene) bool {
+	return o.turn == s.To.number && o.from == from && o.held == s.Gripper.number && o.open == s.open
+}
+
+// setOutline makes an outline anew, in the room that an old one leaves.
+func (s *Scene) setOutline(o *outline, from, number int) {
+	here := geom.Pose{R: s.To.Turn}
+	*o = outline{from: from, turn: s.To.number, held: s.Gripper.number, open: s.open, number: number, bodies: o.bodies[:0], tools: s.tools()}
+	var axis geom.Vec
+	if from != 0 {
+		axis, _ = s.To.Turn.Apply(s.whirls()[0]).Unit()
+	}
+	for k := range s.pieces() {
+		b := outlined{Solid: s.piece(k, &here)}
+		if from != 0 {
+			b.Solid, b.far = b.Whirled(axis)
+		}
+		b.box = b.Bounds()
+		o.bodies = append(o.bodies, b)
+	}
 }
 
 // shape is an outline along the axes of another frame, about the TCP.
 type shape struct {
-	of         int // the outline's number, 0 for none
-	tool, part solid.Bounds
+	of    int // the outline's number, 0 for none
+	boxes []solid.Bounds
 }
 
 // shapes remembers those that came near something last.
@@ -98,43 +106,41 @@ func (l *shapes) of(o *outline, turn *geom.Rot) *shape {
 	k := &l.known[l.next]
 	l.next = (l.next + 1) % len(l.known)
 	turned := geom.Pose{R: *turn}
-	tool, part := o.tool.In(&turned), o.part.In(&turned)
-	*k = shape{o.number, tool.Bounds(), part.Bounds()}
+	k.of, k.boxes = o.number, k.boxes[:0]
+	for i := range o.bodies {
+		body := o.bodies[i].In(&turned)
+		k.boxes = append(k.boxes, body.Bounds())
+	}
 	return k
 }
 
 // mayMeet is a cheap look along the motion that is seen, for what the arm carries: the
-// tool too, or the part alone. Meets reports whether a body may meet something, by its
+// tool too, or the part alone. Meets reports whether body k may meet something, by its
 // box about the TCP in the base, and in any frame.
-func (s *Scene) mayMeet(tool bool, meets func(o *outline, part bool) bool) bool {
+func (s *Scene) mayMeet(tool bool, meets func(o *outline, k int) bool) bool {
 	o := s.outline()
-	return o.holds && meets(o, true) || tool && meets(o, false)
+	for k := len(o.bodies) - 1; k >= 0 && (tool || k >= o.tools); k-- {
+		if meets(o, k) {
+			return true
+		}
+	}
+	return false
 }
 
-// box is one of the two about the TCP, along the base's axes.
-func (o *outline) box(part bool) *solid.Bounds {
-	if part {
-		return &o.partBox
-	}
-	return &o.toolBox
-}
+// box is that of a body about the TCP, along the base's axes.
+func (o *outline) box(k int) *solid.Bounds { return &o.bodies[k].box }
 
-func (k *shape) box(part bool) *solid.Bounds {
-	if part {
-		return &k.part
-	}
-	return &k.tool
-}
+func (k *shape) box(body int) *solid.Bounds { return &k.boxes[body] }
 
 // mayHit is a cheap look for standing parts. Where it says no, hit finds none: an
 // upright box around what moves reaches into one around a part by less than touch,
 // and so does what is in the boxes.
 func (s *Scene) mayHit(tool, atPlace bool) bool {
 	from := s.begin()
-	return s.mayMeet(tool, func(o *outline, part bool) bool {
-		room := o.box(part).Along(from, s.To.At)
+	return s.mayMeet(tool, func(o *outline, k int) bool {
+		room := o.box(k).Along(from, s.To.At)
 		for _, i := range s.near(&room) {
-			if g := s.Grids[i]; !g.empty() && (s.between == move.AxesPath || g.mayHit(g.shape(o).box(part), from, s.To.At, s.own(g, atPlace))) {
+			if g := s.Grids[i]; !g.empty() && (s.between == move.AxesPath || g.mayHit(g.shape(o).box(k), from, s.To.At, s.own(g, atPlace))) {
 				return true
 			}
 		}

@@ -129,10 +129,8 @@ func (w *reachWatcher) within(m *move.Move, at geom.Vec, where string, value flo
 	default:
 		return false
 	}
-	spot := m.Target
-	spot.Approach = false
-	if spot != w.named { // once for a slot and the point above it
-		w.named = spot
+	if at := m.Target.Below(); at != w.named { // once for a slot and the point above it
+		w.named = at
 		w.c.find("out-of-reach", m.Place, "%sat %q the TCP is %.1f mm %s, %.1f mm %s than the arm's %g to %g mm",
 			during(m), m.Target, value, where, missing, word, from, to).
 			note(limit.Place, "the reach is given here")

@@ -1,6 +1,8 @@
 package check
 
 import (
+	"fmt"
+
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
@@ -35,6 +37,7 @@ type Scene struct {
 	toward   geom.RPY     // what To.Turn was made of
 	carries  *layout.Tool // on the flange; nil before the first motion
 	flange   geom.Vec     // in the tool
+	open     bool         // the gripper is; it counts as open until it first works
 	grips    int          // ways in which parts were taken so far
 	outlines outlines
 	bodies   []Body // of the motion that is seen; see Bodies
@@ -68,7 +71,7 @@ type Gripper struct {
 }
 
 func newScene(l *layout.Layout) *Scene {
-	s := &Scene{Layout: l, byName: map[string]*Standing{}}
+	s := &Scene{Layout: l, byName: map[string]*Standing{}, open: true}
 	for _, g := range l.Grids {
 		standing := newStanding(g)
 		s.Grids = append(s.Grids, standing)
@@ -88,7 +91,7 @@ func (s *Scene) hold(h *layout.Held) {
 	s.From.Turn, s.From.number = s.turns.of(base.RPY)
 	s.Grid.setPart(h.Part)
 	s.grip(&move.Move{Kind: move.Grip, Target: move.Target{Grid: h.Grid.Name, Slot: h.Slot, Layered: h.Grid.Layered()}})
-	s.Grid, s.From = nil, Station{}
+	s.Grid, s.From, s.open = nil, Station{}, false
 }
 
 // see takes in where the move leads and which slot it works at.
@@ -136,6 +139,13 @@ func (s *Scene) standing(name string) *Standing {
 
 // apply brings the scene to where the move leaves it.
 func (s *Scene) apply(m *move.Move) {
+	switch m.Kind {
+	case move.Grip:
+		s.open = false
+	case move.Release:
+		s.open = true
+	default:
+	}
 	switch {
 	case m.Kind.IsMotion():
 		s.From.follow(&s.To)
@@ -236,8 +246,10 @@ func (s *Scene) Lies(in slot.Slot, at *Station) int {
 // Body is something that the arm carries along a motion, and the room that it
 // takes up on the way.
 type Body struct {
-	What   string
-	Part   bool // the part in the gripper, not the tool
+	Part   bool            // the part in the gripper, not the tool
+	Box    *layout.BodyBox // of the tool; nil where that has none
+	tool   *layout.Tool
+	open   bool
 	Here   solid.Solid
 	Way    geom.Vec // from Here on
 	ByAxes bool     // each axis goes its part of the way for itself
@@ -249,13 +261,13 @@ type Body struct {
 // least is the depth that counts: anything deeper may be deeper than touch.
 func (b *Body) least() float64 { return touch - b.Off }
 
-// Bodies are what moves along a motion that does not turn the tool: the tool, or its TCP
-// where the cell does not give the tool a radius, and the part in the gripper. The first
+// Bodies are what moves along a motion that does not turn the tool: the boxes of the tool, or
+// the cylinder of its radius, or its TCP alone, and the part in the gripper. The first
 // motion of all has its end only. The slice is used again for the next motion.
 func (s *Scene) Bodies() []Body {
 	if !s.fresh {
 		from := s.begin()
-		s.moving(geom.Pose{R: s.To.Turn, T: from}, s.To.At.Sub(from))
+		s.moving(&geom.Pose{R: s.To.Turn, T: from}, s.To.At.Sub(from))
 		s.fresh = true
 	}
 	return s.bodies
@@ -277,24 +289,34 @@ func (s *Scene) turning() bool {
 // Ends are the same bodies at the end of the motion.
 func (s *Scene) Ends() []Body {
 	s.fresh = false
-	s.moving(geom.Pose{R: s.To.Turn, T: s.To.At}, geom.Vec{})
+	s.moving(&geom.Pose{R: s.To.Turn, T: s.To.At}, geom.Vec{})
 	return s.bodies
 }
 
-func (s *Scene) moving(at geom.Pose, way geom.Vec) {
-	s.bodies = append(s.bodies[:0], s.body(false, &at, way))
-	if s.Gripper.number != 0 {
-		s.bodies = append(s.bodies, s.body(true, &at, way))
+func (s *Scene) moving(at *geom.Pose, way geom.Vec) {
+	s.bodies = s.bodies[:0]
+	for k := range s.pieces() {
+		s.bodies = append(s.bodies, s.body(k, at, way))
 	}
 }
 
-// body is the tool, or the part in the gripper, on its way from a pose of the TCP on.
-func (s *Scene) body(part bool, at *geom.Pose, way geom.Vec) Body {
-	b := Body{Part: part, Way: way, ByAxes: s.between == move.AxesPath}
-	if part {
-		b.What, b.Here = "the part in the gripper", s.block(at)
-	} else {
-		b.What, b.Here = s.toolWord(), s.tool(at)
+// pieces is how many bodies the arm carries: those of the tool, and last the part in the
+// gripper where one of known size is there.
+func (s *Scene) pieces() int {
+	if s.Gripper.number != 0 {
+		return s.tools() + 1
+	}
+	return s.tools()
+}
+
+// tools is how many of them are the tool's: its boxes, or one.
+func (s *Scene) tools() int { return max(1, len(s.carries.Body)) }
+
+// body is one of them on its way from a pose of the TCP on.
+func (s *Scene) body(k int, at *geom.Pose, way geom.Vec) Body {
+	b := Body{Part: k == s.tools(), tool: s.carries, open: s.open, Way: way, ByAxes: s.between == move.AxesPath, Here: s.piece(k, at)}
+	if !b.Part && s.carries.Body != nil {
+		b.Box = &s.carries.Body[k]
 	}
 	if b.ByAxes {
 		b.Swept = b.Here.SweptByAxes(way)
@@ -305,13 +327,32 @@ func (s *Scene) body(part bool, at *geom.Pose, way geom.Vec) Body {
 	return b
 }
 
+// piece is a body where the TCP is at a pose.
+func (s *Scene) piece(k int, at *geom.Pose) solid.Solid {
+	switch {
+	case k == s.tools():
+		return s.block(at)
+	case s.carries.Body != nil:
+		return s.carries.Body[k].Solid(at, s.open)
+	}
+	return s.tool(at)
+}
+
 // block is the part in the gripper.
 func (s *Scene) block(tcp *geom.Pose) solid.Solid {
 	return s.Gripper.Part.Solid(tcp.Mul(s.Gripper.inTool))
 }
 
-func (s *Scene) toolWord() string {
-	if s.carries.Radius > 0 {
+// String names the body as messages do.
+func (b *Body) String() string {
+	switch {
+	case b.Part:
+		return "the part in the gripper"
+	case b.Box != nil && b.open && b.Box.Moves():
+		return fmt.Sprintf("%q of the open tool", b.Box.Name)
+	case b.Box != nil:
+		return fmt.Sprintf("%q of the tool", b.Box.Name)
+	case b.tool.Radius > 0:
 		return "the tool"
 	}
 	return "the TCP"

@@ -9,9 +9,9 @@ import (
 // straight way. What turns sweeps more room than it takes up at the two ends, and less
 // than if it were turned both ways all along.
 type whirl struct {
-	by   geom.Vec // along the axis, in the tool, as long as the turn is wide, degrees
-	part bool     // it is the part that is looked at, not the tool
-	far  float64  // how far that reaches from the axis through the TCP, mm
+	by  geom.Vec // along the axis, in the tool, as long as the turn is wide, degrees
+	k   int      // which body is looked at
+	far float64  // how far that reaches from the axis through the TCP, mm
 }
 
 // fine is how far what is looked at may be off where it really is, mm, when it counts
@@ -33,8 +33,10 @@ func (s *Scene) meets(look func(b *Body) float64) bool {
 	}
 	o := s.outline()
 	for _, by := range s.whirls() {
-		if s.within(&whirl{by, false, o.toolFar}, 0, 1, look) || o.holds && s.within(&whirl{by, true, o.partFar}, 0, 1, look) {
-			return true
+		for k := range o.bodies {
+			if s.within(&whirl{by, k, o.bodies[k].far}, 0, 1, look) {
+				return true
+			}
 		}
 	}
 	return false
@@ -80,7 +82,7 @@ func (s *Scene) amid(w *whirl, from, to float64) Body {
 		from, to = 0, 1
 	}
 	at.T = at.T.Add(way.Scale(from))
-	b := s.body(w.part, &at, way.Scale(to-from))
+	b := s.body(w.k, &at, way.Scale(to-from))
 	b.Off = 2 * w.far * sin
 	b.Bounds = b.Bounds.Wider(b.Off)
 	return b

@@ -51,8 +51,9 @@ type Tool struct {
 	Fit             *measure.Tool // what the TCP is worth; nil where it was not measured
 	Mass            float64       // kg
 	MassPlace       diag.Place
-	CentreOfGravity geom.Vec // mm, on the flange
-	Radius          float64  // mm, of the cylinder from flange to TCP that holds the tool; 0 when not known
+	CentreOfGravity geom.Vec  // mm, on the flange
+	Radius          float64   // mm, of the cylinder from flange to TCP that holds the tool; 0 when not known
+	Body            []BodyBox // what the tool fills; nil when not known
 	Grip, Release   Action
 }
 
@@ -184,7 +185,7 @@ func (r *resolver) tools() {
 		}
 		tool := &Tool{
 			Number: len(r.out.Tools) + 1, Known: t.Number.Or(len(r.out.Tools) + 1), Name: t.Name.V, Place: t.Name.Place, TCP: pose, Fit: fit, Mass: t.Mass.V, MassPlace: t.Mass.Place,
-			CentreOfGravity: vec(t.CentreOfGravity), Radius: t.Radius.V, Grip: action(&t.Grip), Release: action(&t.Release),
+			CentreOfGravity: vec(t.CentreOfGravity), Radius: t.Radius.V, Body: body(t.Body), Grip: action(&t.Grip), Release: action(&t.Release),
 		}
 		r.out.Tools = append(r.out.Tools, tool)
 		r.toolOf[tool.Name] = tool

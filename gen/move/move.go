@@ -82,6 +82,12 @@ type Target struct {
 // IsZero reports whether the move has no target.
 func (t Target) IsZero() bool { return t.Pose == "" && t.Grid == "" }
 
+// Below is the slot itself, also where the target is the point above it.
+func (t Target) Below() Target {
+	t.Approach = false
+	return t
+}
+
 // String is the target as lists show it: "clear", "tray A1", "tray A1 approach".
 func (t Target) String() string { return string(t.Append(nil)) }
 

@@ -247,8 +247,7 @@ func values3(a, b, c float64) []float64 { return []float64{a, b, c} }
 func sameWords(got string, target move.Target) bool {
 	cut := strings.HasSuffix(got, "...")
 	got, whole := Letters(got), Letters(target.String())
-	target.Approach = false
-	return got == whole || got == Letters(target.String()) || cut && strings.HasPrefix(whole, got)
+	return got == whole || got == Letters(target.Below().String()) || cut && strings.HasPrefix(whole, got)
 }
 
 // Letters is the letters and digits of a text, in small letters.

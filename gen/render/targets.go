@@ -34,7 +34,7 @@ func (t *targets) place(at *move.Target) blocks.Text {
 
 // slot is place where no block was asked.
 func (t *targets) slot(at move.Target) blocks.Text {
-	at.Approach = false
+	at = at.Below()
 	return t.write(&at)
 }
 

@@ -89,9 +89,13 @@ func dropping(t *layout.Tool) string {
 
 // looked is what the check compares with the keep-out boxes.
 func (j *Job) looked() string {
-	what := "the tool's cylinder"
-	if slices.ContainsFunc(j.Layout.UsedTools(), func(t *layout.Tool) bool { return t.Radius == 0 }) {
-		what = "only the tool tip, since the cell gives the tool no radius,"
+	used := func(is func(t *layout.Tool) bool) bool { return slices.ContainsFunc(j.Layout.UsedTools(), is) }
+	what := "the tool's boxes"
+	switch {
+	case used(func(t *layout.Tool) bool { return t.Body == nil && t.Radius == 0 }):
+		what = "only the tool tip, since the cell gives the tool no body,"
+	case used(func(t *layout.Tool) bool { return t.Body == nil }):
+		what = "the tool's cylinder"
 	}
 	if j.empty() {
 		return what

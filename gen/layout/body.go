@@ -1,0 +1,44 @@
+package layout
+
+import (
+	"gridferry/gen/geom"
+	"gridferry/gen/solid"
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+// BodyBox is a box that a tool fills: opposite corners in the tool's frame, From the lower one
+// in every direction, and how far it stands from there while the gripper is open.
+type BodyBox struct {
+	Name     string
+	Place    diag.Place
+	From, To geom.Vec // mm
+	Open     geom.Vec // mm
+}
+
+// Solid is the box of a tool whose TCP is at a pose, open or not.
+func (b *BodyBox) Solid(tcp *geom.Pose, open bool) solid.Solid {
+	if open {
+		return b.Moved(tcp, b.Open)
+	}
+	return b.Moved(tcp, geom.Vec{})
+}
+
+// Moved is the box so far from where it is written.
+func (b *BodyBox) Moved(tcp *geom.Pose, by geom.Vec) solid.Solid {
+	return solid.Box(*tcp, b.From.Add(by), b.To.Add(by))
+}
+
+// Moves reports whether the box is a finger: it stands elsewhere while the gripper is open.
+func (b *BodyBox) Moves() bool { return b.Open != (geom.Vec{}) }
+
+func body(written []*plan.BodyBox) []BodyBox {
+	var boxes []BodyBox
+	for _, b := range written {
+		if b.From.IsSet() && b.To.IsSet() {
+			from, to := vec(b.From), vec(b.To)
+			boxes = append(boxes, BodyBox{b.Name.V, b.Name.Place, from.Min(to), from.Max(to), vec(b.Open)})
+		}
+	}
+	return boxes
+}
