@@ -84,16 +84,18 @@ func (s *sealed) verdict(t testing.TB, text string) *gen.Verdict {
 // judge asks verify of a program, and others where verify sees nothing.
 func (s *sealed) judge(t testing.TB, what, text string) judgement {
 	v := s.verdict(t, text)
-	switch {
-	case v == nil:
+	if v == nil {
 		return refused
-	case !v.Same() && v.Files[0].State != seal.Whole:
+	}
+	now := v.Files[0]
+	whole := now.State == seal.Whole && now.PlanSame && now.FamilySame
+	if !v.Same() && !whole {
 		return different
 	}
 	if unlike := s.unlike(text); unlike != "" {
-		t.Errorf("%s, %s: it is the same (%v) or untouched (%v), but %s\n%s", s.name, what, v.Same(), v.Files[0].State == seal.Whole, unlike, lineDiff(s.text, text))
+		t.Errorf("%s, %s: it is the same (%v) or untouched (%v), but %s\n%s", s.name, what, v.Same(), whole, unlike, lineDiff(s.text, text))
 	}
-	if v.Files[0].State == seal.Whole {
+	if whole {
 		return untouched
 	}
 	return same
