@@ -31,7 +31,7 @@ func (c *chooser) leaveBehind(n need) {
 func (r *resolver) behindAll(now *occupancy) {
 	for _, g := range r.out.Grids {
 		if b, some := r.behind[g]; some {
-			if b.Parts = min(b.Parts, now.parts(g)); b.Parts > 0 {
+			if b.Parts = min(b.Parts, now.parts[g]); b.Parts > 0 {
 				r.out.Behind = append(r.out.Behind, b)
 			}
 		}

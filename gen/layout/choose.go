@@ -2,7 +2,6 @@ package layout
 
 import (
 	"fmt"
-	"math/bits"
 
 	"gridferry/plan"
 	"gridferry/plan/wording"
@@ -34,16 +33,7 @@ func (c *chooser) available(i int) (int, string) {
 }
 
 // occupied is how many slots of a whole grid hold a part.
-func (c *chooser) occupied(s *Stop) int { return c.now.parts(s.Grid) }
-
-// parts is how many stand in a grid.
-func (o *occupancy) parts(g *Grid) int {
-	n := 0
-	for _, word := range o.full[g] {
-		n += bits.OnesCount64(word)
-	}
-	return n
-}
+func (c *chooser) occupied(s *Stop) int { return c.now.parts[s.Grid] }
 
 // serves reports whether stop i is a single slot in the middle, which every part
 // passes in turn.
@@ -183,7 +173,7 @@ func (c *chooser) withinLimit(n need) bool {
 		return false
 	}
 	c.r.leftTransfers -= asked
-	return true
+	return c.movesWithin(n)
 }
 
 // legs chooses the slots of every stop and pairs them.
@@ -195,8 +185,8 @@ func (c *chooser) legs() {
 		c.e.Legs = append(c.e.Legs, Leg{From: from, To: to, Put: c.e.Stops[i].Then})
 		from = to
 		if !c.e.ByPart && i < last {
-			to.keep(c.e.Parts) // "first n" means another n in another order
-			from = to.reordered(c.leave, true)
+			c.keep(&to) // "first n" means another n in another order
+			from = c.reordered(&to)
 		}
 	}
 	c.e.Legs[0].Taken = c.e.Stops[0].Then
@@ -218,8 +208,18 @@ func (c *chooser) sequence(i int) Sequence {
 		seq.except = c.now.full[s.Grid]
 	}
 	c.skip(&seq)
-	seq.keep(c.e.Parts)
+	c.keep(&seq)
 	return seq
+}
+
+// keep fixes the choice of a stop's slots.
+func (c *chooser) keep(s *Sequence) { c.r.look(s.keep(c.e.Parts), c.e.Place) }
+
+// reordered is the slots of a stop in the middle as the parts leave them.
+func (c *chooser) reordered(s *Sequence) Sequence {
+	again, looks := s.reordered(c.leave, true)
+	c.r.look(looks, c.e.Place)
+	return again
 }
 
 // skip lets the choice among a whole grid's slots begin where the one before
@@ -239,7 +239,9 @@ func (c *chooser) skip(s *Sequence) {
 	}
 	s.skip = *at
 	next := s.Cursor()
-	if _, found := next.Next(); found && next.rect == 0 {
+	_, found := next.Next()
+	c.r.look(next.looks(), c.e.Place)
+	if found && next.rect == 0 {
 		*at = next.k - 1
 		s.skip = *at
 	}
@@ -289,8 +291,8 @@ func (c *chooser) carry(l *Leg, from, to *Cursor) {
 	a, ok := from.Next()
 	b, also := to.Next()
 	if ok && also {
-		l.From.Grid.Take(c.now.full[l.From.Grid], l.From.Grid.Index(a))
-		l.To.Grid.Put(c.now.full[l.To.Grid], l.To.Grid.Index(b))
+		c.now.take(l.From.Grid, l.From.Grid.Index(a))
+		c.now.put(l.To.Grid, l.To.Grid.Index(b))
 		if s := c.r.starts[l.From.Grid]; s != nil {
 			s.free = [len(s.free)]int{}
 		}

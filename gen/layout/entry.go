@@ -70,14 +70,32 @@ func (s *Stop) String() string { return s.Grid.Name }
 
 // occupancy is what stands where while the entries are visited.
 type occupancy struct {
-	full map[*Grid]Slots
-	held map[*Grid]*Part // for grids that do not name their part
+	full  map[*Grid]Slots
+	parts map[*Grid]int   // how many stand there
+	held  map[*Grid]*Part // for grids that do not name their part
+}
+
+func (o *occupancy) take(g *Grid, i int) {
+	full := o.full[g]
+	was := full.Has(i)
+	if g.Take(full, i); was && !full.Has(i) {
+		o.parts[g]--
+	}
+}
+
+func (o *occupancy) put(g *Grid, i int) {
+	full := o.full[g]
+	was := full.Has(i)
+	if g.Put(full, i); !was && full.Has(i) {
+		o.parts[g]++
+	}
 }
 
 func (r *resolver) entries() {
-	now := occupancy{full: map[*Grid]Slots{}, held: map[*Grid]*Part{}}
+	now := occupancy{full: map[*Grid]Slots{}, parts: map[*Grid]int{}, held: map[*Grid]*Part{}}
 	for _, g := range r.out.Grids {
 		now.full[g] = append(Slots(nil), g.Full...)
+		now.parts[g] = g.Full.count()
 		now.held[g] = g.Part
 	}
 	moved := 0
@@ -115,7 +133,9 @@ func (r *resolver) entry(t *plan.Transfer, now *occupancy) *Entry {
 	for i := range e.Stops {
 		c.dropTurned(i)
 	}
-	c.legs()
+	if c.legs(); r.overlooked() {
+		return nil
+	}
 	c.shorten()
 	c.settle()
 	return c.e
@@ -151,14 +171,14 @@ func (r *resolver) stop(s plan.Stop) (Stop, bool) {
 	}
 	stop := Stop{Place: s.Place, Grid: g, Whole: slots == "", Then: steps(s.Then)}
 	if stop.Whole {
-		stop.rects = []Rect{everything(g)}
-	} else {
-		rects, turned, ok := r.selected(g, s.Target, slots)
-		if !ok {
-			return Stop{}, false
-		}
-		stop.rects, stop.Turned = rects, turned
+		stop.rects, stop.count = []Rect{everything(g)}, g.there()
+		return stop, true
 	}
+	rects, turned, ok := r.selected(g, s.Target, slots)
+	if !ok || !r.look(counting(g, rects), s.Place) {
+		return Stop{}, false
+	}
+	stop.rects, stop.Turned = rects, turned
 	stop.count = count(g, stop.rects)
 	return stop, true
 }
@@ -178,8 +198,22 @@ func cutName(text string) (name, slots string) {
 	return name, slots
 }
 
+// counting is how many slots, or rows of slots, count looks at.
+func counting(g *Grid, rects []Rect) (looks int) {
+	for _, r := range rects {
+		looks += r.rows()
+	}
+	if g.Missing != nil {
+		looks = sized(rects)
+	}
+	return looks
+}
+
 // count is the number of slots of rectangles that are there.
 func count(g *Grid, rects []Rect) int {
+	if len(rects) == 1 && rects[0] == everything(g) {
+		return g.there()
+	}
 	n := 0
 	if g.Missing != nil {
 		each(g, rects, ByRow, false, func(slot.Slot) bool { n++; return true })

@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"math/bits"
+
 	"gridferry/gen/geom"
 	"gridferry/gen/measure"
 	"gridferry/gen/move"
@@ -23,6 +25,7 @@ type Grid struct {
 	Basis          []Basis         // what the plan says of that
 
 	Missing Slots // slots that are not there; nil for none
+	gone    int   // how many those are
 	Full    Slots // slots that hold a part at the start
 	Flow    Flow
 	// FullPlace is where that is said, and Holds what stands there where Part
@@ -78,6 +81,9 @@ func (g *Grid) Wide() string {
 	return g.Across() + " columns"
 }
 
+// there is how many slots there are.
+func (g *Grid) there() int { return g.Size() - g.gone }
+
 // Slots is a set of slots of one grid by index. The nil set is empty.
 type Slots []uint64
 
@@ -92,6 +98,15 @@ func (s Slots) Add(i int) { s[i/64] |= 1 << (i % 64) }
 
 // Remove takes slot i out of the set.
 func (s Slots) Remove(i int) { s[i/64] &^= 1 << (i % 64) }
+
+// count is how many there are in the set.
+func (s Slots) count() int {
+	n := 0
+	for _, word := range s {
+		n += bits.OnesCount64(word)
+	}
+	return n
+}
 
 func (r *resolver) grids() {
 	for _, g := range r.plan.Grids {
@@ -121,6 +136,7 @@ func (r *resolver) grid(g *plan.Grid) *Grid {
 	}
 	var missing, full bool
 	grid.Missing, missing = r.slotSet(grid, g.Missing)
+	grid.gone = grid.Missing.count()
 	grid.Full, full = r.full(grid, g)
 	grid.FullPlace = g.Filled.Place
 	if !missing || !full {
@@ -179,7 +195,7 @@ func (r *resolver) slotSet(g *Grid, texts []plan.Text) (Slots, bool) {
 	set, good := NewSlots(g.Size()), true
 	for _, text := range texts {
 		rects, ok := r.selection(g, text, text.V)
-		if !ok {
+		if !ok || !r.look(sized(rects), text.Place) {
 			good = false
 			continue
 		}

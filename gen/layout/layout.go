@@ -112,7 +112,7 @@ type Step struct {
 
 // Options bound what a plan may ask for.
 type Options struct {
-	Slots int // the most slots of all grids together, and the most transfers; 0 is DefaultSlots
+	Slots int // the most slots of all grids together, the most transfers, and a tenth of the most moves; 0 is DefaultSlots
 }
 
 // DefaultSlots is enough for ten million moves and small enough for any machine.
@@ -142,6 +142,8 @@ type resolver struct {
 	left int // slots that may still be asked for
 	// transfers that may still be, and where choices among a grid's slots begin
 	leftTransfers int
+	leftMoves     int
+	looked        int // slots that were looked at to choose among them
 	starts        map[*Grid]*starts
 	behind        map[*Grid]Behind // by the grid that keeps parts: the last entry that left some
 
@@ -166,7 +168,8 @@ func newResolver(p *plan.Plan, o Options, list *diag.List) *resolver {
 	if r.left == 0 {
 		r.left = DefaultSlots
 	}
-	r.leftTransfers, r.starts, r.behind = r.left, map[*Grid]*starts{}, map[*Grid]Behind{}
+	r.leftTransfers, r.leftMoves = r.left, movesPerSlot*r.left
+	r.starts, r.behind = map[*Grid]*starts{}, map[*Grid]Behind{}
 	if r.cell == nil {
 		r.cell, r.cellMissing = &plan.Cell{}, true
 	}

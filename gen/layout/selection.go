@@ -47,7 +47,7 @@ func (r *resolver) selection(g *Grid, written plan.Text, slots string) ([]Rect, 
 // selected is selection where the sequence of the slots matters: it says which
 // of the rectangles are turned, too.
 func (r *resolver) selected(g *Grid, written plan.Text, slots string) ([]Rect, []Turned, bool) {
-	s := selector{list: r.list, grid: g, written: written, whole: utf8.RuneCountInString(written.V)}
+	s := selector{r: r, list: r.list, grid: g, written: written, whole: utf8.RuneCountInString(written.V)}
 	rects := make([]Rect, 0, strings.Count(slots, ",")+1)
 	faults := 0
 	for start := len(written.V) - len(slots); start <= len(written.V); {
@@ -71,10 +71,10 @@ func (r *resolver) selected(g *Grid, written plan.Text, slots string) ([]Rect, [
 const mostFaults = 20
 
 type selector struct {
+	r       *resolver
 	list    *diag.List
 	grid    *Grid
 	written plan.Text
-	seen    Slots
 	whole   int // characters in all of written
 	turned  []Turned
 
@@ -130,11 +130,24 @@ func (s *selector) rect(a, b slot.Label, at diag.Place) (Rect, bool) {
 			return Rect{}, false
 		}
 	}
-	if count(s.grid, []Rect{rect}) == 0 {
-		s.missing(rect, at)
+	found, looks := s.any(rect)
+	if !s.r.look(looks, at) {
 		return Rect{}, false
 	}
-	return rect, true
+	if !found {
+		s.missing(rect, at)
+	}
+	return rect, found
+}
+
+// any reports whether any slot of a rectangle is there, and how many it looked at.
+func (s *selector) any(rect Rect) (found bool, looks int) {
+	for k := range rect.size() {
+		if s.grid.Has(rect.nth(k, ByRow, false)) {
+			return true, k + 1
+		}
+	}
+	return false, rect.size()
 }
 
 // outside reports a slot that is none: where the grid ends, or the row does where rows
@@ -166,17 +179,33 @@ func (s *selector) noRepeats(rects []Rect) bool {
 	if s.apart(rects) {
 		return true
 	}
-	s.seen = NewSlots(s.grid.Size())
+	looks := sized(rects)
+	if s.grid.Missing == nil {
+		looks = min(looks, s.grid.Size()) // by then one comes again
+	}
+	if !s.r.look(looks, s.written.Place) {
+		return false
+	}
+	see := firstSeen(s.grid, looks)
 	return each(s.grid, rects, ByRow, false, func(at slot.Slot) bool {
-		i := s.grid.Index(at)
-		if s.seen.Has(i) {
+		if !see(s.grid.Index(at)) {
 			s.list.Errorf("slot-repeated", s.written.Place, "the slot %q of the grid %q is named twice", s.grid.Label(at), s.grid.Name).
 				WithHint("name every slot once")
 			return false
 		}
-		s.seen.Add(i)
 		return true
 	})
+}
+
+// firstSeen tells whether a slot comes for the first time, where up to n come: by a set
+// as large as the grid, or a small one for a few slots of a large grid.
+func firstSeen(g *Grid, n int) func(i int) bool {
+	if n < g.Size()/64 {
+		seen := make(map[int]bool, n)
+		return func(i int) bool { was := seen[i]; seen[i] = true; return !was }
+	}
+	seen := NewSlots(g.Size())
+	return func(i int) bool { was := seen.Has(i); seen.Add(i); return !was }
 }
 
 // apart reports whether a few rectangles plainly have no slot in common: without

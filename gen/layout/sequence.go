@@ -96,41 +96,46 @@ func (s *Sequence) All() iter.Seq[slot.Slot] {
 	}
 }
 
+// looks is how many slots a cursor has looked at.
+func (c *Cursor) looks() int { return sized(c.s.rects[:c.rect]) + c.k - c.s.skip }
+
 // keep fixes the choice of the first n slots as they stand now, in whichever
-// form is the smaller one.
-func (s *Sequence) keep(n int) {
+// form is the smaller one, and says how many slots it looked at.
+func (s *Sequence) keep(n int) (looks int) {
 	s.Len = n
 	if s.again {
-		return
+		return 0
 	}
+	chosen := s.Cursor()
 	switch few := s.Grid.Size() / 32; {
 	case n > few && n == count(s.Grid, s.rects):
 		s.only = nil // there is nothing to choose
 	case n > few:
-		chosen := NewSlots(s.Grid.Size())
-		for at := range s.All() {
-			chosen.Add(s.Grid.Index(at))
+		set := NewSlots(s.Grid.Size())
+		for at, ok := chosen.Next(); ok; at, ok = chosen.Next() {
+			set.Add(s.Grid.Index(at))
 		}
-		s.only = chosen
+		looks, s.only = chosen.looks(), set
 	default:
 		list := make([]int32, 0, n)
-		for at := range s.All() {
+		for at, ok := chosen.Next(); ok; at, ok = chosen.Next() {
 			list = append(list, int32(s.Grid.Index(at)))
 		}
-		s.only, s.list = nil, list
+		looks, s.only, s.list = chosen.looks(), nil, list
 	}
 	s.except, s.skip = nil, 0
+	return looks
 }
 
-// reordered is the same chosen slots in another order.
-func (s *Sequence) reordered(o Order, topFirst bool) Sequence {
-	again := Sequence{Grid: s.Grid, Len: s.Len, rects: s.rects, order: o, topFirst: topFirst, again: s.again, only: s.only}
+// reordered is the same chosen slots in another order, and how many slots were looked at.
+func (s *Sequence) reordered(o Order, topFirst bool) (again Sequence, looks int) {
+	again = Sequence{Grid: s.Grid, Len: s.Len, rects: s.rects, order: o, topFirst: topFirst, again: s.again, only: s.only}
 	if s.list != nil {
 		again.only = NewSlots(s.Grid.Size())
 		for _, i := range s.list {
 			again.only.Add(int(i))
 		}
-		again.keep(s.Len)
+		looks = len(again.only) + again.keep(s.Len)
 	}
-	return again
+	return again, looks
 }

@@ -67,25 +67,19 @@ func (e *Entry) perRound() int {
 // reusesSlots reports whether one part's move may have to wait for another's: a
 // slot that is both taken from and filled, or one grid whose layers are.
 func (e *Entry) reusesSlots() bool {
+	used := map[*Grid]map[slot.Slot]int{} // the stop that uses a slot
 	for i := range e.Stops {
-		for j := range i {
-			if e.Stops[i].Grid == e.Stops[j].Grid && (e.Stops[i].Grid.Layered() || e.shares(j, i)) {
+		g := e.Stops[i].Grid
+		if used[g] == nil {
+			used[g] = map[slot.Slot]int{}
+		} else if g.Layered() {
+			return true
+		}
+		for at := range e.slotsOf(i).All() {
+			if by, met := used[g][at]; met && by != i {
 				return true
 			}
-		}
-	}
-	return false
-}
-
-// shares reports whether two stops of one grid have a slot in common.
-func (e *Entry) shares(i, j int) bool {
-	seen := NewSlots(e.Stops[i].Grid.Size())
-	for at := range e.slotsOf(i).All() {
-		seen.Add(e.Stops[i].Grid.Index(at))
-	}
-	for at := range e.slotsOf(j).All() {
-		if seen.Has(e.Stops[j].Grid.Index(at)) {
-			return true
+			used[g][at] = i
 		}
 	}
 	return false

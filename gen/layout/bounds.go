@@ -1,0 +1,53 @@
+package layout
+
+import "gridferry/plan/diag"
+
+// What one plan may cost, whatever it says. People's plans cost far less than a hundredth of that.
+const (
+	// MostLooks is how many slots are looked at while slots are chosen: to count
+	// those of a selection that are there, to find a name that is written twice, to
+	// find the first ones of a grid that are full, or free.
+	MostLooks = 100_000_000
+	// movesPerSlot is how many moves there may be for every slot of the limit.
+	movesPerSlot = 10
+	// MovesPerTransfer is no fewer than the moves of any transfer, its steps not counted:
+	// that they are within the limit is to be known before they are made.
+	MovesPerTransfer = 20
+)
+
+// look pays for slots that are looked at; false when there were too many, which is
+// reported once.
+func (r *resolver) look(slots int, at diag.Place) bool {
+	before := r.looked
+	if r.looked += slots; r.looked > MostLooks && before <= MostLooks {
+		r.list.Errorf("too-much-choice", at, "up to here the plan's selections have %d slots looked at one by one, which is as many as may be", MostLooks).
+			WithHint("write fewer and smaller selections: an entry that moves many parts costs no more than one that moves a single part")
+	}
+	return !r.overlooked()
+}
+
+func (r *resolver) overlooked() bool { return r.looked > MostLooks }
+
+// sized is how many slots rectangles have, those that are missing too.
+func sized(rects []Rect) int {
+	n := 0
+	for _, r := range rects {
+		n += r.size()
+	}
+	return n
+}
+
+// movesWithin bounds the moves that all entries together may make, before any is made.
+func (c *chooser) movesWithin(n need) bool {
+	perPart := MovesPerTransfer * (len(c.e.Stops) - 1)
+	for i := range c.e.Stops {
+		perPart += len(c.e.Stops[i].Then)
+	}
+	if asked := n.parts * perPart; asked > c.r.leftMoves {
+		c.r.list.Errorf("too-many-moves", c.e.Stops[n.stop].Place, "this entry makes up to %d moves, %d for each part, but only %d are left of the limit", asked, perPart, c.r.leftMoves).
+			WithHint("\"--limit\" raises it; \"take:\" moves fewer parts, and every step under \"then\" is a move for each part")
+		return false
+	}
+	c.r.leftMoves -= n.parts * perPart
+	return true
+}
