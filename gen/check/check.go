@@ -49,6 +49,7 @@ type Watcher interface {
 type Context struct {
 	Layout *layout.Layout
 	found  *grouper
+	effort *effort
 	travel Travel
 	pinned move.Target         // the part that was reported last to rest on one that is taken
 	harm   map[diag.Place]bool // entries by which a part hits another, does not fit or is over an edge
@@ -79,7 +80,7 @@ func Run(l *layout.Layout, moves move.Batches, list *diag.List, more ...Watcher)
 }
 
 func newContext(l *layout.Layout, list *diag.List) *Context {
-	return &Context{Layout: l, found: newGrouper(list), harm: map[diag.Place]bool{}}
+	return &Context{Layout: l, found: newGrouper(list), effort: newEffort(l), harm: map[diag.Place]bool{}}
 }
 
 // eyes is a watcher of every rule that has one for this layout.
@@ -96,7 +97,7 @@ func (c *Context) eyes() []Watcher {
 }
 
 func (c *Context) watch(moves move.Batches, watchers []Watcher) {
-	s, asking := newScene(c.Layout), byKind(watchers)
+	s, asking := c.scene(), byKind(watchers)
 	s.travel = c.travel
 	for piece := range moves {
 		for i := range piece {
@@ -106,6 +107,9 @@ func (c *Context) watch(moves move.Batches, watchers []Watcher) {
 				w.See(m, s)
 			}
 			s.apply(m)
+		}
+		if n := len(piece); n > 0 && c.crowded(piece[n-1].Place) {
+			break
 		}
 	}
 	for _, w := range watchers {
@@ -143,6 +147,9 @@ func (c *Context) eachTool(look func(c *Context, t *layout.Tool)) {
 
 // find reports under a rule's name. The severity is the one in its manual page.
 func (c *Context) find(name string, at diag.Place, format string, args ...any) *report {
+	if c.effort.over() {
+		return nil // nobody looked any more
+	}
 	return c.found.add(severities[name], name, at, format, args)
 }
 

@@ -199,7 +199,9 @@ func (s *Scene) near(box *solid.Bounds) []int {
 	if s.index == nil {
 		s.newIndex()
 	}
-	return s.index.Overlapping(box)
+	all := s.index.Overlapping(box)
+	s.effort.made += len(all)
+	return all
 }
 
 func (s *Scene) newIndex() {
@@ -207,5 +209,6 @@ func (s *Scene) newIndex() {
 	for i, g := range s.Grids {
 		bounds[i], g.company = g.bounds, nil
 	}
+	s.effort.made += len(bounds)
 	s.index = solid.NewIndex(bounds)
 }

@@ -123,6 +123,7 @@ func (w *keepOutWatcher) mayHit(s *Scene) bool {
 				return true
 			}
 			f := &w.boxes[i]
+			s.effort.made++
 			here, way := f.inFrame.Apply(from), f.inFrame.R.Apply(s.To.At.Sub(from))
 			if _, _, ok := f.shapes.of(o, &f.inFrame.R).box(k).Passage(&f.core, here, way); ok {
 				return true
@@ -160,6 +161,7 @@ func (w *keepOutWatcher) hitAt(bodies []Body) (what string, box *forbidden, dept
 func (w *keepOutWatcher) hit(b *Body) (*forbidden, float64) {
 	for _, k := range w.index.Overlapping(&b.Bounds) {
 		f := &w.boxes[k]
+		w.c.effort.made += effortPerBody
 		if depth := solid.DepthOver(&f.room, &b.Swept, b.least()); depth > b.least() {
 			return f, depth
 		}

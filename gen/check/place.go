@@ -36,7 +36,7 @@ below it in the same row and column.`,
 		Good: "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"tray B1:B2\", to: \"pile A2.1, A2.2\"}\n",
 	}},
 	Layout: func(c *Context) {
-		s := newScene(c.Layout)
+		s := c.scene()
 		for _, g := range s.Grids {
 			if g.Grid.Layered() || !s.alone(g) {
 				c.supported(s, g)
@@ -50,6 +50,9 @@ below it in the same row and column.`,
 func (c *Context) supported(s *Scene, g *Standing) {
 	for k, word := range g.Full {
 		for ; word != 0; word &= word - 1 {
+			if c.crowded(g.Grid.FullPlace) {
+				return
+			}
 			i := k*64 + bits.TrailingZeros64(word)
 			at := g.Grid.Slot(i)
 			here := move.Target{Grid: g.Grid.Name, Slot: at, Layered: g.Grid.Layered()}

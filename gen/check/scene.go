@@ -28,6 +28,7 @@ type Scene struct {
 	Slot int
 
 	byName map[string]*Standing
+	effort *effort
 	taken  []fed        // slots of infeeds whose next part is still to come
 	index  *solid.Index // of the grids by their bounds; nil when it has to be made again
 	here   *Standing    // the grid that was worked at last,
@@ -71,9 +72,10 @@ type Gripper struct {
 }
 
 func newScene(l *layout.Layout) *Scene {
-	s := &Scene{Layout: l, byName: map[string]*Standing{}, open: true}
+	s := &Scene{Layout: l, byName: map[string]*Standing{}, effort: newEffort(l), open: true}
 	for _, g := range l.Grids {
 		standing := newStanding(g)
+		standing.effort = s.effort
 		s.Grids = append(s.Grids, standing)
 		s.byName[g.Name] = standing
 	}

@@ -2,6 +2,7 @@ package check
 
 import (
 	"math/bits"
+	"sort"
 
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
@@ -26,6 +27,8 @@ type Standing struct {
 	grip   grip
 	laid   laid
 
+	effort *effort
+
 	stacked *layout.Part // of which is known whether it bears another one
 	bears   bool
 	company []*Standing // see Scene.company; nil until it is asked for
@@ -41,7 +44,7 @@ type Standing struct {
 func newStanding(g *layout.Grid) *Standing {
 	s := &Standing{
 		Grid: g, Full: append(layout.Slots(nil), g.Full...), count: make([]int, g.Layers), top: -1,
-		inGrid: g.Frame.Base.Inverse(), lies: g.Lies.Copy(),
+		inGrid: g.Frame.Base.Inverse(), lies: g.Lies.Copy(), effort: &effort{most: mostEffort},
 	}
 	for i, word := range s.Full {
 		for ; word != 0; word &= word - 1 {
@@ -172,6 +175,7 @@ func (s *Standing) hit(b *Body, own int) (at slot.Slot, depth float64, found boo
 	w := window{room.Lo.Sub(half).Sub(s.lift), room.Hi.Add(half).Sub(s.lift), slack, own, false}
 	found = s.find(&w, func(next slot.Slot) bool {
 		box := s.box(next)
+		s.effort.made += effortPerBody
 		at, depth = next, solid.DepthOver(&box, &here, least)
 		return depth > least
 	})
@@ -233,18 +237,31 @@ var slack = geom.Vec{X: touch / 4, Y: touch / 4, Z: touch / 4}
 // find is whether a full slot in a window is what is wanted, slot by slot from the
 // bottom layer up.
 func (s *Standing) find(w *window, wanted func(slot.Slot) bool) bool {
-	for layer := range s.Grid.Layers {
+	first, end := s.layersIn(w)
+	for layer := first; layer < end; layer++ {
 		if s.count[layer] == 0 && !w.all {
 			continue
 		}
 		row, last := s.Grid.Pattern.RowsIn(layer, w.lo, w.hi)
-		for ; row <= last; row++ {
+		for s.effort.made++; row <= last && !s.effort.over(); row++ {
 			if s.inRow(slot.Slot{Row: int32(row), Layer: int32(layer)}, w, wanted) {
 				return true
 			}
 		}
 	}
 	return false
+}
+
+// layersIn is the layers that have slots in a window, from the first one to before the
+// end; one more does no harm.
+func (s *Standing) layersIn(w *window) (first, end int) {
+	n := s.Grid.Layers
+	if n == 1 {
+		return 0, 1
+	}
+	first = sort.Search(n, func(layer int) bool { _, hi := s.Grid.Pattern.Level(layer); return hi >= w.lo.Z })
+	end = first + sort.Search(n-first, func(k int) bool { lo, _ := s.Grid.Pattern.Level(first + k); return lo > w.hi.Z })
+	return first, end
 }
 
 // inRow is find for the row that a slot begins.
@@ -254,6 +271,7 @@ func (s *Standing) inRow(at slot.Slot, w *window, wanted func(slot.Slot) bool) b
 	from, to := g.Pattern.ColumnsIn(int(at.Row), int(at.Layer), w.lo, w.hi)
 	for i := s.next(w, begin+from, begin+to); i <= begin+to; i = s.next(w, i+1, begin+to) {
 		at.Col = int32(i - begin)
+		s.effort.made++
 		if w.holds(g.At(at)) && (!w.all || g.Has(at)) && !(w.own >= 0 && s.above(i, w.own)) && wanted(at) {
 			return true
 		}

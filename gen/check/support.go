@@ -119,13 +119,14 @@ func touching(grids []*Standing, a *stands, side float64, all bool, look func(*S
 	slab := solid.Block(a.middle.Mul(geom.Pose{R: geom.IdentityRot(), T: geom.Vec{Z: side * half.Z}}), geom.Vec{X: half.X, Y: half.Y, Z: sheet})
 	room := slab.Bounds()
 	for _, g := range grids {
+		g.effort.made++
 		if !g.bounds.Overlaps(&room) || g.empty() && !all {
 			continue
 		}
 		in := slab.In(&g.inGrid)
 		here := in.Bounds()
 		w := window{lo: here.Lo.Sub(g.half).Sub(g.lift), hi: here.Hi.Add(g.half).Sub(g.lift), own: -1, all: all}
-		g.find(&w, func(at slot.Slot) bool { return look(g, at) })
+		g.find(&w, func(at slot.Slot) bool { g.effort.made += effortPerBase; return look(g, at) })
 	}
 }
 
@@ -139,6 +140,7 @@ func (s *Scene) company(g *Standing) []*Standing {
 		g.company = []*Standing{g}
 		room, around := g.all(), g.bounds.Wider(sheet)
 		for _, i := range s.near(&around) {
+			s.effort.made += effortPerBody
 			other := s.Grids[i].all()
 			if s.Grids[i] != g && s.Grids[i].part.Sized() && solid.DepthOver(&room, &other, -sheet) > -sheet {
 				g.company = append(g.company, s.Grids[i])
@@ -185,6 +187,7 @@ func (s *Standing) near(at slot.Slot, grids []*Standing) bool {
 	point := solid.Bounds{Lo: here, Hi: here}
 	room := point.Wider(s.lift.Norm() + s.half.Norm() + sheet)
 	for _, g := range grids {
+		g.effort.made++
 		if g.bounds.Overlaps(&room) {
 			return true
 		}
