@@ -27,6 +27,11 @@ var elsewhere = map[string]string{
 	// Ten thousand slips, for the same reason.
 	"too-many-findings": "plan/diag/list_test.go",
 
+	// What takes a second to be refused is tested with smaller bounds.
+	"too-many-moves":  "gen/layout/bounds_test.go",
+	"too-much-choice": "gen/layout/bounds_test.go",
+	"too-crowded":     "gen/check/effort_test.go",
+
 	// A figure of a plan is finite by the time it is read, so only a made move can break it.
 	"number-not-finite": "gen/render/render_test.go",
 	// The shipped families replace such letters in names and comments.

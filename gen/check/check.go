@@ -49,7 +49,9 @@ type Watcher interface {
 type Context struct {
 	Layout *layout.Layout
 	found  *grouper
+	most   int // effort, of every pass
 	effort *effort
+	gaveUp bool // too much of it, which was said
 	travel Travel
 	pinned move.Target         // the part that was reported last to rest on one that is taken
 	harm   map[diag.Place]bool // entries by which a part hits another, does not fit or is over an edge
@@ -80,7 +82,7 @@ func Run(l *layout.Layout, moves move.Batches, list *diag.List, more ...Watcher)
 }
 
 func newContext(l *layout.Layout, list *diag.List) *Context {
-	return &Context{Layout: l, found: newGrouper(list), effort: newEffort(l), harm: map[diag.Place]bool{}}
+	return &Context{Layout: l, found: newGrouper(list), most: effortFor(l), effort: new(effort), harm: map[diag.Place]bool{}}
 }
 
 // eyes is a watcher of every rule that has one for this layout.

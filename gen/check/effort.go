@@ -9,25 +9,24 @@ import (
 // look is some 20 ns: a row or a slot is one, an exact comparison of two bodies is several.
 type effort struct{ made, most int }
 
-// What looks cost, and how many there may be. Plans in which parts stand side by side, or
-// on each other, need fewer than a hundred for a transfer; where hundreds of grids lie in
-// one room, or parts a hundredth of their size apart, every move meets all of them.
+// What looks cost, and how many there may be. The demo plans need eight for a transfer at
+// the most; where hundreds of grids lie in one room, or parts a hundredth of their size
+// apart, every move meets all of them.
 const (
 	effortPerBody     = 10 // a body that may be near a part
-	effortPerBase     = 25 // a part that may bear another one
-	mostEffort        = 100_000_000
-	effortPerTransfer = 200
+	effortPerBase     = 50 // a part that may bear another one
+	mostEffort        = 50_000_000
+	effortPerTransfer = 100
 )
 
-func newEffort(l *layout.Layout) *effort {
-	return &effort{most: mostEffort + effortPerTransfer*l.Transfers()}
-}
+func effortFor(l *layout.Layout) int { return mostEffort + effortPerTransfer*l.Transfers() }
 
 func (e *effort) over() bool { return e.made > e.most }
 
 // scene is a scene whose looks are counted for the context's findings.
 func (c *Context) scene() *Scene {
 	s := newScene(c.Layout)
+	s.effort.most = c.most
 	c.effort = s.effort
 	return s
 }
@@ -36,11 +35,10 @@ func (c *Context) scene() *Scene {
 // after that means nothing.
 func (c *Context) crowded(at diag.Place) bool {
 	over := c.effort.over()
-	if over && !c.said(tooCrowded) {
-		c.found.add(diag.Error, tooCrowded, at, "so much stands in one room that the checks up to here looked at %d places of parts, which is as many as may be", []any{c.effort.most}).
-			hint("look for a pitch that is far smaller than its part, and for many grids in one place: a frame that was forgotten?")
+	if over && !c.gaveUp {
+		c.gaveUp = true
+		c.found.list.Errorf("too-crowded", at, "so much stands in one room that the checks up to here looked %d times at parts near each other, which is as often as may be", c.effort.most).
+			WithHint("look for a pitch that is far smaller than its part, and for many grids in one place: a frame that was forgotten?")
 	}
 	return over
 }
-
-const tooCrowded = "too-crowded"

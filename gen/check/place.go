@@ -38,7 +38,7 @@ below it in the same row and column.`,
 	Layout: func(c *Context) {
 		s := c.scene()
 		for _, g := range s.Grids {
-			if g.Grid.Layered() || !s.alone(g) {
+			if !c.crowded(g.Grid.Place) && (g.Grid.Layered() || !s.alone(g)) {
 				c.supported(s, g)
 			}
 		}

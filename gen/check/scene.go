@@ -72,7 +72,7 @@ type Gripper struct {
 }
 
 func newScene(l *layout.Layout) *Scene {
-	s := &Scene{Layout: l, byName: map[string]*Standing{}, effort: newEffort(l), open: true}
+	s := &Scene{Layout: l, byName: map[string]*Standing{}, effort: &effort{most: effortFor(l)}, open: true}
 	for _, g := range l.Grids {
 		standing := newStanding(g)
 		standing.effort = s.effort

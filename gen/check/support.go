@@ -119,7 +119,9 @@ func touching(grids []*Standing, a *stands, side float64, all bool, look func(*S
 	slab := solid.Block(a.middle.Mul(geom.Pose{R: geom.IdentityRot(), T: geom.Vec{Z: side * half.Z}}), geom.Vec{X: half.X, Y: half.Y, Z: sheet})
 	room := slab.Bounds()
 	for _, g := range grids {
-		g.effort.made++
+		if g.effort.made++; g.effort.over() {
+			return
+		}
 		if !g.bounds.Overlaps(&room) || g.empty() && !all {
 			continue
 		}
@@ -140,7 +142,9 @@ func (s *Scene) company(g *Standing) []*Standing {
 		g.company = []*Standing{g}
 		room, around := g.all(), g.bounds.Wider(sheet)
 		for _, i := range s.near(&around) {
-			s.effort.made += effortPerBody
+			if s.effort.made += effortPerBody; s.effort.over() {
+				break
+			}
 			other := s.Grids[i].all()
 			if s.Grids[i] != g && s.Grids[i].part.Sized() && solid.DepthOver(&room, &other, -sheet) > -sheet {
 				g.company = append(g.company, s.Grids[i])

@@ -8,10 +8,9 @@ const (
 	// those of a selection that are there, to find a name that is written twice, to
 	// find the first ones of a grid that are full, or free.
 	MostLooks = 100_000_000
-	// movesPerSlot is how many moves there may be for every slot of the limit.
-	movesPerSlot = 10
-	// MovesPerTransfer is no fewer than the moves of any transfer, its steps not counted:
-	// that they are within the limit is to be known before they are made.
+	// MovesPerTransfer is no fewer than the moves of any transfer but the first, its steps
+	// not counted: that there are not too many is to be known before they are made. As many
+	// moves as that there may be for every transfer of the limit.
 	MovesPerTransfer = 20
 )
 

@@ -112,7 +112,7 @@ type Step struct {
 
 // Options bound what a plan may ask for.
 type Options struct {
-	Slots int // the most slots of all grids together, the most transfers, and a tenth of the most moves; 0 is DefaultSlots
+	Slots int // the most slots of all grids together, the most transfers, and a twentieth of the most moves; 0 is DefaultSlots
 }
 
 // DefaultSlots is enough for ten million moves and small enough for any machine.
@@ -168,7 +168,7 @@ func newResolver(p *plan.Plan, o Options, list *diag.List) *resolver {
 	if r.left == 0 {
 		r.left = DefaultSlots
 	}
-	r.leftTransfers, r.leftMoves = r.left, movesPerSlot*r.left
+	r.leftTransfers, r.leftMoves = r.left, MovesPerTransfer*r.left
 	r.starts, r.behind = map[*Grid]*starts{}, map[*Grid]Behind{}
 	if r.cell == nil {
 		r.cell, r.cellMissing = &plan.Cell{}, true

@@ -1,0 +1,70 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+// A selection that takes the last looks is read; one more look, and it is refused at its place.
+func TestMostLooks(t *testing.T) {
+	for _, c := range []struct {
+		left int
+		want string
+	}{{24, ""}, {23, "7 too-much-choice"}} {
+		var list diag.List
+		r := &resolver{list: &list, looked: MostLooks - c.left}
+		_, ok := r.slotSet(tower(), []plan.Text{{V: "A1:A4", Place: diag.Place{File: "f", Line: 1, Col: 7, Width: 5}}})
+		// 1 look for a slot of the rectangle that is there, 8 for all of them
+		more := r.look(15, diag.Place{Col: 7})
+		got := ""
+		for _, f := range list.Sorted() {
+			got += fmt.Sprintf("%d %s", f.Place.Col, f.Rule)
+		}
+		if got != c.want || ok && more != (c.want == "") {
+			t.Errorf("with %d looks left: %q, wanted %q", c.left, got, c.want)
+		}
+	}
+}
+
+// Few slots of a large grid are compared in a small set, with the same answer.
+func TestFirstSeen(t *testing.T) {
+	for _, n := range []int{1, 1000} {
+		see := firstSeen(tower(), n)
+		if !see(3) || see(3) || !see(4) {
+			t.Errorf("%d slots are not told apart", n)
+		}
+	}
+}
+
+const walking = `format: gridferry plan 1
+cell:
+  format: gridferry cell 1
+  name: bench
+  tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: 0.5, grip: {output: 1, level: on}, release: {output: 1, level: off}}}
+parts: {block: {mass: 0.2, size: [20, 20, 20]}}
+grids:
+  tray: {frame: base, rows: 2, columns: 3, pitch: [40, 40], first: [200, 0, 20], part: block, filled: all}
+  rack: {frame: base, rows: 2, columns: 3, pitch: [40, 40], first: [200, 200, 20]}
+motion: {tool: jaw, approach: 50, speed: {travel: 300, near: 60}, fly_by: 5}
+transfers: [{from: {grid: tray, then: [STEPS]}, to: rack, take: 6}]
+`
+
+// Twelve slots allow 240 moves: six parts with 20 moves and 20 steps each, and not one step more.
+func TestMostMoves(t *testing.T) {
+	for steps, want := range map[int]string{20: "", 21: "11 [too-many-moves] this entry makes up to 246 moves, 41 for each part, but only 240 are left of the limit"} {
+		text := strings.ReplaceAll(walking, "STEPS", "dwell: 1"+strings.Repeat(", dwell: 1", steps-1))
+		var list diag.List
+		Resolve(plan.Read(plan.Source{File: "p.yaml", Data: []byte(text), Dir: "."}, nil, &list, new(diag.Sources)), Options{Slots: 12}, &list)
+		got := ""
+		for _, f := range list.Sorted() {
+			got += fmt.Sprintf("%d [%s] %s", f.Place.Line, f.Rule, f.Message)
+		}
+		if got != want {
+			t.Errorf("%d steps: got %q, wanted %q", steps, got, want)
+		}
+	}
+}
