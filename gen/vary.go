@@ -1,9 +1,11 @@
 package gen
 
 import (
+	"fmt"
 	"math/bits"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 
@@ -26,6 +28,8 @@ type Variation struct {
 	Write func(job *Job, v *plan.Variant) (Programs, error)
 	// Done is called for every variant that is finished, one at a time.
 	Done func(finished int)
+
+	texts texts // what the variants have read
 }
 
 // Programs is the result of writing a variant.
@@ -38,9 +42,9 @@ type Programs struct {
 type Varied struct {
 	Variant  *plan.Variant
 	Row      summary.Row
-	Findings []diag.Finding
-	Sources  *diag.Sources
-	Err      error // trouble outside the plan, such as a disk that is full
+	Findings []diag.Finding // of very many the first
+	Sources  *diag.Sources  // which share the texts that several variants have read
+	Err      error          // trouble outside the plan, such as a disk that is full
 }
 
 // Run works on the variants in parallel. The results have the order of the variants.
@@ -84,7 +88,7 @@ func (v *Variation) Cells() []string {
 
 func (v *Variation) one(variant *plan.Variant) Varied {
 	job := new(Job)
-	done := Varied{Variant: variant, Sources: &job.Sources}
+	done := Varied{Variant: variant}
 	settings := append(append([]plan.Setting(nil), v.Settings...), variant.Settings...)
 	done.Row = summary.Row{Name: variant.Name, Values: valuesOf(variant), State: summary.Refused}
 	if job.Read(v.Source, settings, v.Options) {
@@ -93,9 +97,49 @@ func (v *Variation) one(variant *plan.Variant) Varied {
 			done.Err = v.write(job, variant, &done.Row)
 		}
 	}
-	done.Findings = withOrigins(job.Findings.Sorted(), variant, len(v.Settings))
-	done.Row.Errors, done.Row.Warnings = tally(done.Findings)
+	found := job.Findings.Sorted()
+	done.Row.Errors, done.Row.Warnings = tally(found)
+	done.Findings = withOrigins(firstFindings(found, mostFindings/len(v.Variants)), variant, len(v.Settings))
+	done.Sources = v.texts.share(&job.Sources) // and nothing else of the job: there may be ten thousand
 	return done
+}
+
+// mostFindings is how many findings of all variants together are kept, each variant's
+// share being the same: nobody reads more, and all are held until the last variant is done.
+const mostFindings = 100_000
+
+// firstFindings is the first of very many findings, and one that says so.
+func firstFindings(found []diag.Finding, most int) []diag.Finding {
+	if len(found) <= most {
+		return found
+	}
+	more := diag.Finding{Severity: diag.Error, Rule: "too-many-findings", Hint: "mend these first, or \"check\" one variant with --set",
+		Message: fmt.Sprintf("of each of so many variants, only the first %d findings are shown", most)}
+	return append(slices.Clone(found[:most]), more)
+}
+
+// texts keeps one of each of the texts that variants read: a thousand variants of a plan
+// of a megabyte are no gigabyte.
+type texts struct {
+	sync.Mutex
+	once map[string]string
+}
+
+// share is what was read, in texts that are kept already where there are such.
+func (t *texts) share(read *diag.Sources) *diag.Sources {
+	t.Lock()
+	defer t.Unlock()
+	if t.once == nil {
+		t.once = map[string]string{}
+	}
+	shared := new(diag.Sources)
+	for file, text := range read.All() {
+		if _, there := t.once[text]; !there {
+			t.once[text] = text
+		}
+		shared.AddText(file, t.once[text])
+	}
+	return shared
 }
 
 func (v *Variation) write(job *Job, variant *plan.Variant, row *summary.Row) error {
@@ -138,12 +182,13 @@ func valuesOf(v *plan.Variant) string {
 
 // withOrigins adds to findings about a variant's values where these are written.
 func withOrigins(found []diag.Finding, v *plan.Variant, before int) []diag.Finding {
+	origins := make(map[string]diag.Place, len(v.Settings))
+	for k, s := range v.Settings {
+		origins[plan.SettingFile(before+k)] = s.Place
+	}
 	for i := range found {
-		f := &found[i]
-		for k, s := range v.Settings {
-			if f.Place.File == plan.SettingFile(before+k) {
-				f.WithNote(s.Place, "the variant %q sets it here", v.Name)
-			}
+		if at, ok := origins[found[i].Place.File]; ok {
+			found[i].WithNote(at, "the variant %q sets it here", v.Name)
 		}
 	}
 	return found

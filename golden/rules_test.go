@@ -20,6 +20,8 @@ import (
 var elsewhere = map[string]string{
 	// Only "vary" asks for variants.
 	"no-variants": "plan/variants_test.go",
+	// A thousand values, and megabytes of them.
+	"too-many-settings": "plan/bounds_test.go",
 
 	// 16 MiB are not kept in a repository; TestFileTooBig below makes them.
 	"file-too-big":    "plan/internal/ynode/parse_test.go",

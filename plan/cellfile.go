@@ -118,12 +118,13 @@ func reaches(n decode.Node, path string) int {
 
 // measurements are the entries of a measured file by name.
 type measurements struct {
-	frames, tools []measurement
+	frames, tools measured
 }
 
-type measurement struct {
-	name Text
-	node decode.Node
+// measured is what was measured of several things, by name.
+type measured struct {
+	names []Text
+	nodes map[string]decode.Node
 }
 
 func (r *reader) measurements(n decode.Node) *measurements {
@@ -144,19 +145,20 @@ func (m *measurements) form() decode.Form {
 
 // measuredTable keeps the entries of a table, which are read with the cell that they
 // are laid over.
-func measuredTable(what string, dst *[]measurement, of decode.Form) decode.Form {
+func measuredTable(what string, dst *measured, of decode.Form) decode.Form {
+	dst.nodes = map[string]decode.Node{}
 	return decode.Table{What: what, Each: func(name Text) decode.Form {
-		keep := func(_ *decode.Reader, n decode.Node) { *dst = append(*dst, measurement{name, n}) }
+		keep := func(_ *decode.Reader, n decode.Node) {
+			dst.names, dst.nodes[name.V] = append(dst.names, name), n
+		}
 		return decode.Own(decode.Under(of, partly).Schema, keep)
 	}}
 }
 
 // overlayOf is what was measured of a thing of the cell.
-func (r *reader) overlayOf(all []measurement, name string, alternatives ...string) *decode.Overlay {
-	for _, m := range all {
-		if m.name.V == name {
-			return &decode.Overlay{Node: m.node, Alternatives: alternatives, Hidden: r.hidden}
-		}
+func (r *reader) overlayOf(all measured, name string, alternatives ...string) *decode.Overlay {
+	if n, there := all.nodes[name]; there {
+		return &decode.Overlay{Node: n, Alternatives: alternatives, Hidden: r.hidden}
 	}
 	return nil
 }
@@ -202,16 +204,20 @@ func (r *reader) unknownMeasurements(c *Cell, m *measurements) {
 	r.known("frame", m.frames, frames)
 }
 
-func (r *reader) known(what string, all []measurement, names []string) {
-	for _, m := range all {
-		if slices.Contains(names, m.name.V) {
+func (r *reader) known(what string, all measured, names []string) {
+	known := make(map[string]bool, len(names))
+	for _, name := range names {
+		known[name] = true
+	}
+	for _, name := range all.names {
+		if known[name.V] {
 			continue
 		}
-		f := r.List.Errorf("unknown-name", m.name.Place, "the cell has no %s %q", what, m.name.V)
-		if near := diag.Nearest(m.name.V, names); near != "" {
+		f := r.List.Errorf("unknown-name", name.Place, "the cell has no %s %q", what, name.V)
+		if near := r.List.Nearest(name.V, names); near != "" {
 			f.WithHint("did you mean %q?", near)
 		} else {
-			f.WithHint("the cell says what there is: write \"%s: {}\" under \"%ss\" there; its figures can stay here", m.name.V, what)
+			f.WithHint("the cell says what there is: write \"%s: {}\" under \"%ss\" there; its figures can stay here", name.V, what)
 		}
 	}
 }

@@ -310,7 +310,7 @@ func filledWord(r *decode.Reader, t *Text) {
 	if t.V == "all" || t.V == "none" || strings.ContainsFunc(t.V, func(c rune) bool { return !unicode.IsLetter(c) }) {
 		return
 	}
-	if near := diag.Nearest(t.V, []string{"all", "none"}); near != "" {
+	if near := r.List.Nearest(t.V, []string{"all", "none"}); near != "" {
 		r.List.Errorf("bad-selection", t.Place, "found %q, wanted all, none or slots such as \"A1:B6\"", t.V).
 			WithHint("did you mean %q?", near)
 		t.V = near

@@ -34,8 +34,17 @@ type record struct {
 	cells map[string]Text
 }
 
+// largestTable is the most bytes of a table that are read: ten times those of as many
+// points as a fit takes.
+const largestTable = 1 << 20
+
 // pointTable reads a table of touched points.
 func (r *reader) pointTable(kind string, source Source) *Points {
+	if n := len(source.Data); n > largestTable {
+		r.List.Errorf("file-too-big", diag.Place{File: source.File}, "the table has %d bytes, more than the %d that are read", n, largestTable).
+			WithHint("keep the lines of the points, and of columns those that \"gridferry fit --help\" names")
+		return &Points{}
+	}
 	lines, ok := r.records(source)
 	if !ok {
 		return &Points{}
@@ -109,15 +118,20 @@ func (r *reader) badTable(file string, err error) {
 // placed gives the fields their places; the library counts columns in bytes.
 func placed(file string, c *csv.Reader, fields, text []string) []Text {
 	cells := make([]Text, len(fields))
+	last, bytes, characters := 0, 0, 0 // of a line, up to the field before: there may be very many on one
 	for i, field := range fields {
 		line, col := c.FieldPos(i)
-		before := ""
+		if line != last {
+			last, bytes, characters = line, 0, 0
+		}
 		if line <= len(text) {
-			before = text[line-1][:min(col-1, len(text[line-1]))]
+			end := max(bytes, min(col-1, len(text[line-1])))
+			characters += utf8.RuneCountInString(text[line-1][bytes:end])
+			bytes = end
 		}
 		field = wording.FromInert(strings.TrimSpace(strings.TrimPrefix(field, "\ufeff")))
 		cells[i] = Text{V: field, Place: diag.Place{
-			File: file, Line: line, Col: utf8.RuneCountInString(before) + 1, Width: utf8.RuneCountInString(field),
+			File: file, Line: line, Col: characters + 1, Width: utf8.RuneCountInString(field),
 		}}
 	}
 	return cells
@@ -145,7 +159,7 @@ func (r *reader) columns(kind string, header []Text) []string {
 	if meant != "" {
 		at = header[odd].Place
 	}
-	f := r.List.Errorf("bad-columns", at, "the columns are %s, wanted %s", strings.Join(names, ", "), strings.Join(wanted, "; or "))
+	f := r.List.Errorf("bad-columns", at, "the columns are %s, wanted %s", wording.List(names, 12), strings.Join(wanted, "; or "))
 	switch {
 	case meant != "":
 		f.WithHint("did you mean %q?", meant)

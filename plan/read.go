@@ -89,13 +89,13 @@ func Read(source Source, settings []Setting, list *diag.List, sources *diag.Sour
 		return nil
 	}
 	for i, s := range settings {
-		if !ofCell(s) {
+		if !ofCell(s) && !list.Full() {
 			r.change(root, i, s, 0)
 		}
 	}
 	text := r.openCell(source, root, settings)
 	for i, s := range settings {
-		if ofCell(s) && s.Path != "cell.measured" {
+		if ofCell(s) && s.Path != "cell.measured" && !list.Full() {
 			r.changeCell(text, root, i, s)
 		}
 	}

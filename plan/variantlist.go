@@ -18,7 +18,18 @@ type variantList struct {
 	dst   *[]Variant
 	names map[string]diag.Place // in small letters: for some disks "A" and "a" are the same
 	full  bool
+	cost  // of all so far
 }
+
+// cost is what variants set, which is kept for each of them.
+type cost struct{ settings, bytes int }
+
+// Bounds on what variants set. Every setting is looked up in the plan for every variant.
+const (
+	mostSettings    = 1_000    // of one variant
+	mostSettingsAll = 200_000  // of all variants together: ten thousand of them may set twenty values each
+	mostSetBytes    = 16 << 20 // their texts, paths and values: as many as a file may have
+)
 
 // expand adds every variant that an entry stands for.
 func (l *variantList) expand(r *decode.Reader, e *variantEntry) {
@@ -58,13 +69,43 @@ func (l *variantList) fits(r *decode.Reader, e *variantEntry, axes []axis) bool 
 			break
 		}
 	}
-	if len(*l.dst)+count <= MostVariants {
-		return true
-	}
+	each := len(e.set) + len(axes)
 	l.full = true
-	r.List.Errorf("too-many-variants", e.place, "with this entry there are more than %d variants", MostVariants)
-	return false
+	switch {
+	case len(*l.dst)+count > MostVariants:
+		r.List.Errorf("too-many-variants", e.place, "with this entry there are more than %d variants", MostVariants)
+		return false
+	case each > mostSettings:
+		r.List.Errorf("too-many-settings", e.place, "a variant of this entry sets %d values, at most %d fit", each, mostSettings).
+			WithHint("write a plan of its own where so much differs, or set a whole list or mapping as one value")
+		return false
+	}
+	l.settings += count * each
+	l.bytes += e.bytes(count, axes)
+	if l.settings > mostSettingsAll || l.bytes > mostSetBytes {
+		r.List.Errorf("too-many-settings", e.place, "with this entry all variants together set more than %d values, or more than %d bytes", mostSettingsAll, mostSetBytes).
+			WithHint("set what all variants have in common in the plan, or spread them over several files of variants")
+		return false
+	}
+	l.full = false
+	return true
 }
+
+// bytes is how long all is that so many variants of an entry set.
+func (e *variantEntry) bytes(count int, axes []axis) int {
+	n := 0
+	for _, s := range e.set {
+		n += count * s.size()
+	}
+	for _, a := range axes {
+		for _, s := range a.values { // each in as many variants as all the others
+			n += count / len(a.values) * s.size()
+		}
+	}
+	return n
+}
+
+func (s Setting) size() int { return len(s.Path) + len(s.Value) }
 
 func (l *variantList) add(r *decode.Reader, e *variantEntry, axes []axis, row []int) {
 	v := Variant{Place: e.place, Settings: append([]Setting(nil), e.set...)}

@@ -60,13 +60,10 @@ func keys[T any](known map[string]*T) []string {
 	return slices.Sorted(maps.Keys(known))
 }
 
-// manyFindings is how many there may be before names that nothing has get no
-// hints: to compare each of a hundred thousand with all that there are takes hours.
-const manyFindings = 1000
-
-// hintable is the names to which an unknown one is compared.
+// hintable is the names to which an unknown one is compared; none where there are too
+// many of both.
 func hintable[T any](list *diag.List, known map[string]*T) []string {
-	if list.Len() > manyFindings {
+	if !list.MayCompare(len(known)) {
 		return nil
 	}
 	return keys(known)
@@ -75,7 +72,7 @@ func hintable[T any](list *diag.List, known map[string]*T) []string {
 // unknown reports a name that nothing has.
 func unknown(list *diag.List, what string, name plan.Text, known []string) {
 	f := list.Errorf("unknown-name", name.Place, "there is no %s %q", what, wording.Brief(name.V))
-	if near := diag.Nearest(name.V, known); near != "" {
+	if near := list.Nearest(name.V, known); near != "" {
 		f.WithHint("did you mean %q?", near)
 		return
 	}

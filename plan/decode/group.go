@@ -18,6 +18,9 @@ func (t Table) Read(r *Reader, n Node) {
 		return
 	}
 	for _, e := range n.Entries() {
+		if r.List.Full() {
+			return
+		}
 		if r.goodName(e.Key, e.Key.Text()) {
 			t.Each(Value[string]{e.Key.Text(), e.Key.Place()}).Read(r, e.Value)
 		}
@@ -85,6 +88,9 @@ func (l List) Read(r *Reader, n Node) {
 		return
 	}
 	for _, item := range n.Items() {
+		if r.List.Full() {
+			return
+		}
 		l.Each().Read(r, item)
 	}
 }
@@ -105,6 +111,9 @@ func (t Texts) Read(r *Reader, n Node) {
 		return
 	}
 	for _, e := range n.Entries() {
+		if r.List.Full() {
+			return
+		}
 		t.Each(e.Key).Read(r, e.Value)
 	}
 }

@@ -59,6 +59,9 @@ func (o *Object) read(r *Reader, n Node, entries []Entry) Written {
 	keys := o.Keys
 	written := make(Written, len(entries))
 	for i, e := range entries {
+		if r.List.Full() {
+			break
+		}
 		name := e.Key.Text()
 		written[name] = e.Key.Place()
 		if j := slices.IndexFunc(keys, func(k Key) bool { return k.Name == name }); j >= 0 {
@@ -93,7 +96,7 @@ func (r *Reader) unknownKey(key Node, what string, keys []Key) string {
 		f.WithHint("it is called %q now", names[i])
 		return names[i]
 	}
-	near := diag.Nearest(key.Text(), names)
+	near := r.List.Nearest(key.Text(), names)
 	if near != "" {
 		f.WithHint("did you mean %q?", near)
 	} else {

@@ -7,7 +7,6 @@ import (
 	"strings"
 	"unicode"
 
-	"gridferry/plan/diag"
 	"gridferry/plan/schema"
 	"gridferry/plan/unit"
 	"gridferry/plan/wording"
@@ -146,7 +145,7 @@ func OneOf(dst *Value[string], words ...string) Form {
 			}
 		}
 		f := r.List.Errorf("unknown-word", n.Place(), "found %q, wanted %s", wording.Brief(n.Text()), wanted)
-		if near := diag.Nearest(n.Text(), words); near != "" {
+		if near := r.List.Nearest(n.Text(), words); near != "" {
 			f.WithHint("did you mean %q?", near)
 		}
 	})

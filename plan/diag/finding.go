@@ -1,7 +1,5 @@
 package diag
 
-import "fmt"
-
 // Severity says whether a finding is an error or a warning. The zero value is invalid.
 type Severity uint8
 
@@ -41,12 +39,12 @@ type Finding struct {
 
 // WithHint sets the advice and returns f.
 func (f *Finding) WithHint(format string, args ...any) *Finding {
-	f.Hint = fmt.Sprintf(format, args...)
+	f.Hint = words(format, args)
 	return f
 }
 
 // WithNote adds a note at p and returns f.
 func (f *Finding) WithNote(p Place, format string, args ...any) *Finding {
-	f.Notes = append(f.Notes, Note{Place: p, Message: fmt.Sprintf(format, args...)})
+	f.Notes = append(f.Notes, Note{Place: p, Message: words(format, args)})
 	return f
 }

@@ -3,6 +3,7 @@ package diag
 import (
 	"fmt"
 	"strings"
+	"unicode"
 )
 
 // longestName bounds the work on a name: nobody mistypes one letter of a page of text.
@@ -15,25 +16,53 @@ func Nearest(name string, known []string) string {
 	if len(name) > longestName {
 		return ""
 	}
-	folded := fold(name)
-	best, bestDistance, tied := "", allowedSlips(folded)+1, false
+	folded := fold(nil, name)
+	var c []rune
+	var best, long candidate
+	limit := allowedSlips(folded)
 	for _, candidate := range known {
-		d, near := slips(folded, candidate, bestDistance)
-		switch {
-		case !near || candidate == best:
-		case d < bestDistance:
-			best, bestDistance, tied = candidate, d, false
-		case best != "":
-			tied = true
+		if len(candidate) > longestName {
+			continue
+		}
+		c = fold(c[:0], candidate)
+		if shortens(folded, c) {
+			long.add(candidate)
+		}
+		switch d, near := slips(folded, c, limit); {
+		case !near:
+		case best.name == "" || d < limit:
+			best, limit = only(candidate), d
+		default:
+			best.add(candidate)
 		}
 	}
-	switch {
-	case tied:
-		return ""
-	case best == "":
-		return longFor(folded, known)
+	if best.name != "" {
+		return best.alone()
 	}
-	return best
+	return long.alone()
+}
+
+// candidate is a name that may have been meant, and whether another one may have been as well.
+type candidate struct {
+	name string
+	tied bool
+}
+
+func only(name string) candidate { return candidate{name: name} }
+
+func (c *candidate) add(name string) {
+	if c.name == "" {
+		c.name = name
+	}
+	c.tied = c.tied || name != c.name
+}
+
+// alone is the name, or "" for more than one.
+func (c *candidate) alone() string {
+	if c.tied {
+		return ""
+	}
+	return c.name
 }
 
 // Meant says which of these names was probably meant, or which there are.
@@ -42,21 +71,6 @@ func Meant(name string, known []string) string {
 		return fmt.Sprintf("did you mean %q?", near)
 	}
 	return "there are " + strings.Join(known, ", ")
-}
-
-// longFor is the only name that a word is short for, or "".
-func longFor(folded []rune, known []string) string {
-	long := ""
-	for _, candidate := range known {
-		if len(candidate) > longestName || candidate == long || !shortens(folded, fold(candidate)) {
-			continue
-		}
-		if long != "" {
-			return ""
-		}
-		long = candidate
-	}
-	return long
 }
 
 // shortens reports whether a word of three letters or more is a name with letters left out, but for the first.
@@ -77,50 +91,68 @@ func allowedSlips(folded []rune) int {
 	return min(max(len(folded)/3, 1), 3)
 }
 
-// slips counts the mistypings between a folded name and a candidate, as far as they are at most limit.
-func slips(folded []rune, candidate string, limit int) (n int, near bool) {
-	if len(candidate) > longestName {
-		return 0, false
-	}
-	c := fold(candidate)
-	if len(c)-len(folded) > limit || len(folded)-len(c) > limit {
-		return 0, false
-	}
-	n = distance(folded, c)
+// slips counts the mistypings between two folded names, as far as they are at most limit.
+func slips(a, b []rune, limit int) (n int, near bool) {
+	n = distance(a, b, limit)
 	// When every letter had to change the names have nothing in common.
-	return n, n <= limit && (n == 0 || n < min(len(folded), len(c)))
+	return n, n <= limit && (n == 0 || n < min(len(a), len(b)))
 }
 
 // fold takes away what people mix up without noticing.
-func fold(name string) []rune {
-	name = strings.NewReplacer("_", "", "-", "", " ", "").Replace(strings.ToLower(name))
-	return []rune(name)
+func fold(into []rune, name string) []rune {
+	for _, c := range name {
+		if c != '_' && c != '-' && c != ' ' {
+			into = append(into, unicode.ToLower(c))
+		}
+	}
+	return into
 }
 
-// distance is the optimal string alignment distance: the least number of letters inserted, dropped, replaced or swapped with a
-// neighbour.
-func distance(a, b []rune) int {
-	var before []int
-	above := make([]int, len(b)+1)
-	for j := range above {
+// distance is the optimal string alignment distance of two names of at most longestName letters, limit+1 where it is more than
+// limit: the least number of letters inserted, dropped, replaced or swapped with a neighbour. With at most limit of them, a
+// letter stands at most limit places from its own, so only that much of each row is looked at.
+func distance(a, b []rune, limit int) int {
+	if len(b)-len(a) > limit || len(a)-len(b) > limit {
+		return limit + 1
+	}
+	var rows [3][longestName + 1]int
+	before, above, row := &rows[0], &rows[1], &rows[2]
+	for j := range len(b) + 1 {
 		above[j] = j
 	}
 	for i := range a {
-		row := make([]int, len(b)+1)
-		row[0] = i + 1
-		for j := range b {
-			cost := 1
-			if a[i] == b[j] {
-				cost = 0
-			}
-			row[j+1] = min(row[j]+1, above[j+1]+1, above[j]+cost)
-			if i > 0 && j > 0 && a[i] == b[j-1] && a[i-1] == b[j] {
-				row[j+1] = min(row[j+1], before[j-1]+1)
-			}
+		first, last := max(0, i-limit), min(len(b)-1, i+limit)
+		row[first] = limit + 1 // what lies beside
+		if first == 0 {
+			row[0] = i + 1
 		}
-		before, above = above, row
+		least := limit + 1
+		for j := first; j <= last; j++ {
+			row[j+1] = step(a, b, i, j, before, above, row)
+			least = min(least, row[j+1])
+		}
+		if last+2 <= len(b) {
+			row[last+2] = limit + 1
+		}
+		if least > limit && row[first] > limit {
+			return limit + 1
+		}
+		before, above, row = above, row, before
 	}
-	return above[len(b)]
+	return min(above[len(b)], limit+1)
+}
+
+// step is the least number of slips up to letter i of one name and letter j of the other.
+func step(a, b []rune, i, j int, before, above, row *[longestName + 1]int) int {
+	cost := 1
+	if a[i] == b[j] {
+		cost = 0
+	}
+	n := min(row[j]+1, above[j+1]+1, above[j]+cost)
+	if i > 0 && j > 0 && a[i] == b[j-1] && a[i-1] == b[j] {
+		n = min(n, before[j-1]+1)
+	}
+	return n
 }
 
 // Suggest adds the one known name that is near to another as a hint, or else all of them

@@ -17,7 +17,7 @@ func TestDistance(t *testing.T) {
 		{"kitten", "sitting", 3}, {"ca", "abc", 3}, {"ab", "ba", 1}, {"pitch", "ptich", 1}, {"höhe", "hohe", 1},
 	}
 	for _, tt := range tests {
-		if got := distance([]rune(tt.a), []rune(tt.b)); got != tt.want {
+		if got := distance([]rune(tt.a), []rune(tt.b), 3); got != tt.want {
 			t.Errorf("%q to %q: got %d, want %d", tt.a, tt.b, got, tt.want)
 		}
 	}

@@ -13,26 +13,27 @@ type Sources struct {
 	files map[string]*source
 }
 
-// source is one file's text and, once a line has been asked for, where each line starts and ends.
+// source is one file's text and, once a line has been asked for, where each line starts.
 type source struct {
-	text  string
-	lines []span
-	last  spot
+	text   string
+	starts []int32 // small, since a file may be nothing but line breaks
+	last   spot
 }
 
 // spot is where a search for a column ended. Findings come in the order of their places, so the next one on a long line goes
 // on from there.
 type spot struct{ line, col, byte int }
 
-type span struct{ start, end int }
-
 // Add keeps the text of file. Adding a file again replaces its text.
-func (s *Sources) Add(file string, data []byte) {
+func (s *Sources) Add(file string, data []byte) { s.AddText(file, string(data)) }
+
+// AddText is Add for a text.
+func (s *Sources) AddText(file, text string) {
 	if s.files == nil {
 		s.files = make(map[string]*source)
 	}
 	// A byte order mark is no character of the first line: columns are counted after it.
-	s.files[file] = &source{text: strings.TrimPrefix(string(data), "\ufeff")}
+	s.files[file] = &source{text: strings.TrimPrefix(text, "\ufeff")}
 }
 
 // Names are the names of all that was read: files, and perhaps what is none, such as standard input or a setting.
@@ -53,42 +54,45 @@ func (s *Sources) Line(file string, n int) (string, bool) {
 	if !ok || n < 1 {
 		return "", false
 	}
-	if src.lines == nil {
-		src.lines = splitLines(src.text)
+	if src.starts == nil {
+		src.starts = lineStarts(src.text)
 	}
-	if n > len(src.lines) {
+	if n > len(src.starts) {
 		return "", false
 	}
-	at := src.lines[n-1]
-	return src.text[at.start:at.end], true
+	line := src.text[src.starts[n-1]:]
+	if n < len(src.starts) {
+		line = line[:src.starts[n]-src.starts[n-1]]
+	}
+	return withoutBreak(line), true
 }
 
-// splitLines finds the lines of text. LF, CR LF and a lone CR end a line, as they do for YAML.
-func splitLines(text string) []span {
-	var lines []span
-	start := 0
-	for i := 0; i < len(text); i++ {
-		switch text[i] {
-		case '\r':
-			lines = append(lines, span{start, i})
-			if i+1 < len(text) && text[i+1] == '\n' {
-				i++
-			}
-			start = i + 1
-		case '\n':
-			lines = append(lines, span{start, i})
-			start = i + 1
+// lineStarts finds where the lines of a text begin. LF, CR LF and a lone CR end a line, as they do for YAML.
+func lineStarts(text string) []int32 {
+	starts := make([]int32, 1, 1+strings.Count(text, "\n"))
+	for i := range len(text) {
+		if text[i] == '\n' || text[i] == '\r' && (i+1 == len(text) || text[i+1] != '\n') {
+			starts = append(starts, int32(i+1))
 		}
 	}
-	return append(lines, span{start, len(text)})
+	return starts
+}
+
+// withoutBreak is a line without its line break.
+func withoutBreak(line string) string {
+	return strings.TrimSuffix(strings.TrimSuffix(line, "\n"), "\r")
 }
 
 // SplitLines is the lines of a text without their line breaks, as Line counts them.
 func SplitLines(text string) []string {
-	spans := splitLines(text)
-	lines := make([]string, len(spans))
-	for i, at := range spans {
-		lines[i] = text[at.start:at.end]
+	starts := lineStarts(text)
+	lines := make([]string, len(starts))
+	for i, start := range starts {
+		end := len(text)
+		if i+1 < len(starts) {
+			end = int(starts[i+1])
+		}
+		lines[i] = withoutBreak(text[start:end])
 	}
 	return lines
 }

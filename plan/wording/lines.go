@@ -45,10 +45,15 @@ func Brief(text string) string { return Shorten(text, 40) }
 // Shorten cuts a text to at most so many characters, the last of which then says
 // that something is missing.
 func Shorten(text string, most int) string {
-	if utf8.RuneCountInString(text) <= most {
-		return text
+	n, kept := 0, 0 // characters, and the bytes of all but the last that fit
+	for i := range text {
+		if n++; n == most {
+			kept = i
+		} else if n > most {
+			return text[:kept] + "…"
+		}
 	}
-	return string([]rune(text)[:max(most-1, 0)]) + "…"
+	return text
 }
 
 // ShortenWords is Shorten between two words: a number that was cut would be another number.

@@ -33,7 +33,7 @@ func TestTooManyValues(t *testing.T) {
 			t.Errorf("%.10q: %s", text, got)
 		}
 		// The text, its lines, and nothing of a tree.
-		if grown := after.TotalAlloc - before.TotalAlloc; grown > 500<<20 {
+		if grown := after.TotalAlloc - before.TotalAlloc; grown > 150<<20 {
 			t.Errorf("%.10q: %d bytes were taken", text, grown)
 		}
 	}

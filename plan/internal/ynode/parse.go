@@ -17,12 +17,17 @@ import (
 // duplicate-key, alias-cycle, alias-bomb, nested-too-deep, bad-merge, custom-tag.
 func Parse(file string, data []byte, list *diag.List) (Node, bool) {
 	if len(data) > maxSize {
-		list.Errorf("file-too-big", diag.Place{File: file}, "the file has %d bytes, more than the %d that are read", len(data), maxSize)
+		list.Errorf("file-too-big", diag.Place{File: file}, "the file has %d bytes, more than the %d that are read", len(data), maxSize).
+			WithHint("%s", fewerHint)
 		return Node{}, false
 	}
 	// Columns are counted after a byte order mark, by the library and by everybody else.
-	src := newSource(file, strings.TrimPrefix(string(data), "\ufeff"), 0)
-	if !checkText(src, list) || !checkDirectives(src, list) || !checkMarks(src, list) {
+	text := strings.TrimPrefix(string(data), "\ufeff")
+	if !checkMarks(file, text, list) {
+		return Node{}, false
+	}
+	src := newSource(file, text, 0)
+	if !checkText(src, list) || !checkDirectives(src, list) {
 		return Node{}, false
 	}
 	root, ok := readTree(src, list)

@@ -215,7 +215,7 @@ func (p *pathFinder) missingKey(i int, parent *yaml.Node) {
 		keys = append(keys, e.Key.Text())
 	}
 	f := p.errorf(i, "there is no %q in %s", p.parts[i], p.name(i))
-	near := diag.Nearest(p.parts[i], append(slices.Clone(keys), p.others(i)...))
+	near := p.list.Nearest(p.parts[i], append(slices.Clone(keys), p.others(i)...))
 	switch {
 	case near != "":
 		f.WithHint("did you mean %q?", p.mended(i, near, parent))

@@ -16,19 +16,18 @@ type source struct {
 	text  string
 	shift int // added to the columns of line 1
 	lines []line
+	// steps[i][k] is the offset of character k×stepWidth of line i; there is nothing for a line in which every character is
+	// one byte.
+	steps map[int][]int32
 }
 
-// line is one line of a text without its break, as byte offsets.
-type line struct {
-	start, end int
-	// steps[k] is the offset of character k×stepWidth; nil where every character is one byte.
-	steps []int
-}
+// line is one line of a text without its break, as byte offsets. They are small, since a file may hold millions of them.
+type line struct{ start, end int32 }
 
 const stepWidth = 128
 
 func newSource(file, text string, shift int) *source {
-	s := &source{file: file, text: text, shift: shift}
+	s := &source{file: file, text: text, shift: shift, steps: map[int][]int32{}}
 	start := 0
 	for i := 0; i < len(text); i++ {
 		if text[i] != '\n' && text[i] != '\r' {
@@ -45,19 +44,23 @@ func newSource(file, text string, shift int) *source {
 }
 
 func (s *source) addLine(start, end int) {
-	l := line{start: start, end: end}
 	part := s.text[start:end]
 	if utf8.RuneCountInString(part) != len(part) {
+		var steps []int32
 		n := 0
 		for i := range part {
 			if n%stepWidth == 0 {
-				l.steps = append(l.steps, start+i)
+				steps = append(steps, int32(start+i))
 			}
 			n++
 		}
+		s.steps[len(s.lines)] = steps
 	}
-	s.lines = append(s.lines, l)
+	s.lines = append(s.lines, line{int32(start), int32(end)})
 }
+
+// line is the text of a line, counted from 0.
+func (s *source) line(i int) string { return s.text[s.lines[i].start:s.lines[i].end] }
 
 // rest is what stands at a line and column, up to the end of the line.
 func (s *source) rest(lineNumber, col int) string {
@@ -65,15 +68,15 @@ func (s *source) rest(lineNumber, col int) string {
 		return ""
 	}
 	l := s.lines[lineNumber-1]
-	at := l.start + col - 1
-	if l.steps != nil {
-		at = l.steps[min((col-1)/stepWidth, len(l.steps)-1)]
-		for left := (col - 1) % stepWidth; left > 0 && at < l.end; left-- {
+	at := int(l.start) + col - 1
+	if steps := s.steps[lineNumber-1]; steps != nil {
+		at = int(steps[min((col-1)/stepWidth, len(steps)-1)])
+		for left := (col - 1) % stepWidth; left > 0 && at < int(l.end); left-- {
 			_, size := utf8.DecodeRuneInString(s.text[at:])
 			at += size
 		}
 	}
-	if at >= l.end {
+	if at >= int(l.end) {
 		return ""
 	}
 	return s.text[at:l.end]
@@ -90,7 +93,7 @@ func (s *source) at(lineNumber, col, width int) diag.Place {
 // atOffset is the place of a byte of the text.
 func (s *source) atOffset(offset int) diag.Place {
 	n := 0
-	for n+1 < len(s.lines) && s.lines[n+1].start <= offset {
+	for n+1 < len(s.lines) && int(s.lines[n+1].start) <= offset {
 		n++
 	}
 	return s.at(n+1, utf8.RuneCountInString(s.text[s.lines[n].start:offset])+1, 1)

@@ -161,7 +161,7 @@ func (s *source) isEnd(m mark) bool {
 // end is the mark of the last character that is no blank.
 func (s *source) end() mark {
 	for i := len(s.lines) - 1; i >= 0; i-- {
-		if text := strings.TrimRight(s.text[s.lines[i].start:s.lines[i].end], " \t"); text != "" {
+		if text := strings.TrimRight(s.line(i), " \t"); text != "" {
 			return mark{i + 1, utf8.RuneCountInString(text)}
 		}
 	}

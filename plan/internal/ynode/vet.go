@@ -4,14 +4,24 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"gridferry/plan/diag"
+	"gridferry/plan/wording"
 )
 
 const (
 	// maxDepth is how many lists and mappings may stand inside each other. A plan needs eight.
 	maxDepth = 100
 	// maxExpanded is how many nodes all aliases together may stand for. Whoever reads the tree follows aliases, and a few
-	// lines of aliases of aliases can stand for more nodes than a computer can hold.
-	maxExpanded = 1_000_000
+	// lines of aliases of aliases can stand for more nodes than a computer can hold. A hundred thousand entries may take in
+	// two keys each.
+	maxExpanded = 500_000
+	// maxExpandedText is how many bytes of text all aliases together may stand for: as much as a file may have. Who reads a text
+	// goes through all of it, wherever an alias stands for it.
+	maxExpandedText = maxSize
+	// longestKey is the most bytes of a key: where a "?" stands before it or an alias for it, the library sets no bound. Of keys
+	// on one line it is that of YAML 1.2, section 7.4.2, which is in characters.
+	longestKey = 1024
+
+	bombHint = "let aliases stand for less: what differs only in its slots can be one entry with more of them"
 
 	tagHint = `leave it out; a text that begins with "!" must be in quotes`
 	tooDeep = "lists and mappings stand more than %d deep inside each other"
@@ -22,15 +32,16 @@ type vetter struct {
 	doc  *document
 	list *diag.List
 
-	open     map[*yaml.Node]bool    // anchored nodes that are being walked: an alias to one is a cycle
-	sizes    map[*yaml.Node]measure // of the anchored nodes that were walked
-	items    map[*yaml.Node]bool    // mappings that are entries of a list
-	expanded int                    // what all aliases so far stand for, in nodes
-	stopped  bool                   // the tree must not be used
+	open         map[*yaml.Node]bool    // anchored nodes that are being walked: an alias to one is a cycle
+	sizes        map[*yaml.Node]measure // of the anchored nodes that were walked
+	items        map[*yaml.Node]bool    // mappings that are entries of a list
+	expanded     int                    // what all aliases so far stand for, in nodes
+	expandedText int                    // and in bytes of texts
+	stopped      bool                   // the tree must not be used
 }
 
 // measure is what a node comes to with all aliases followed.
-type measure struct{ nodes, height int }
+type measure struct{ nodes, height, bytes int }
 
 // vet is false when the tree must not be used, because following it would not end or take too long.
 func vet(doc *document, root *yaml.Node, list *diag.List) bool {
@@ -48,7 +59,7 @@ func (v *vetter) node(n *yaml.Node, depth int) measure {
 	}
 	v.tag(n)
 	if n.Kind == yaml.ScalarNode {
-		size := measure{nodes: 1, height: 0}
+		size := measure{nodes: 1, bytes: len(n.Value)}
 		if n.Anchor != "" {
 			v.sizes[n] = size
 		}
@@ -75,13 +86,14 @@ func (v *vetter) children(n *yaml.Node, depth int) measure {
 	if n.Kind == yaml.MappingNode {
 		n.Content = v.usable(n)
 	}
-	size := measure{nodes: 1, height: 0}
+	size := measure{nodes: 1}
 	for _, child := range written {
 		if n.Kind == yaml.SequenceNode && child.Kind == yaml.MappingNode {
 			v.items[child] = true
 		}
 		c := v.node(child, depth+1)
 		size.nodes += c.nodes
+		size.bytes += c.bytes
 		size.height = max(size.height, c.height)
 	}
 	size.height++
@@ -96,8 +108,13 @@ func (v *vetter) alias(n *yaml.Node, depth int) measure {
 	}
 	size := v.sizes[n.Alias]
 	v.expanded += size.nodes
-	if v.expanded > maxExpanded {
-		v.stop("alias-bomb", n, "the aliases stand for more than %d values in all", maxExpanded)
+	v.expandedText += size.bytes
+	switch {
+	case v.expanded > maxExpanded:
+		v.stop("alias-bomb", n, "the aliases stand for more than %d values in all", maxExpanded).WithHint("%s", bombHint)
+		return measure{}
+	case v.expandedText > maxExpandedText:
+		v.stop("alias-bomb", n, "the aliases stand for more than %d bytes of text in all", maxExpandedText).WithHint("%s", bombHint)
 		return measure{}
 	}
 	if depth-1+size.height > maxDepth {
@@ -164,6 +181,11 @@ func (v *vetter) key(key *yaml.Node) bool {
 			WithHint(`put a text that begins with "[", "{" or "?" in quotes`)
 		return false
 	}
+	if len(target.Value) > longestKey {
+		v.list.Errorf("bad-key", v.doc.placeOf(key), "a key has %d bytes, at most %d fit", len(target.Value), longestKey).
+			WithHint("a text so long is a value: write a key and a \":\" before it")
+		return false
+	}
 	return true
 }
 
@@ -176,7 +198,7 @@ func (v *vetter) repeated(n *yaml.Node, again []*yaml.Node, first map[string]*ya
 	}
 	for _, key := range again {
 		name := follow(key).Value
-		f := v.list.Errorf("duplicate-key", v.doc.placeOf(key), "the key %q stands in this mapping twice", name).
+		f := v.list.Errorf("duplicate-key", v.doc.placeOf(key), "the key %q stands in this mapping twice", wording.Brief(name)).
 			WithNote(v.doc.placeOf(first[name]), "it stands here first")
 		if lost {
 			f.WithHint(`if another entry of the list begins here, write "- " before it`)
