@@ -145,7 +145,7 @@ func (c *Compared) seal() (seal.Inspection, error) {
 }
 
 // toolCentres compares where the tool centre points and the centres of gravity of two plans
-// are: the list of moves is the same for a longer tool, and the arm stands higher.
+// are, and the moments of inertia: the list of moves is the same for a longer tool, and the arm stands higher.
 func (c *Comparison) toolCentres(report *compare.Report) {
 	if c.A.Open != nil || c.B.Open != nil {
 		return
@@ -161,6 +161,9 @@ func (c *Comparison) toolCentres(report *compare.Report) {
 		}
 		if both && other.CentreOfGravity != t.CentreOfGravity {
 			report.AddBeside(compare.Beside{A: gravityWords(&t), B: gravityWords(&other)})
+		}
+		if both && other.Inertia != t.Inertia {
+			report.AddBeside(compare.Beside{A: inertiaWords(&t), B: inertiaWords(&other)})
 		}
 	}
 }
@@ -178,4 +181,9 @@ func centreWords(tool string, p move.Point) string {
 func gravityWords(t *move.Tool) string {
 	g := t.CentreOfGravity
 	return fmt.Sprintf("tool %s: centre of gravity X %.3f Y %.3f Z %.3f mm", t.Name, g.X, g.Y, g.Z)
+}
+
+func inertiaWords(t *move.Tool) string {
+	i := t.Inertia
+	return fmt.Sprintf("tool %s: inertia X %.6f Y %.6f Z %.6f kg·m²", t.Name, i.X, i.Y, i.Z)
 }

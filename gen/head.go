@@ -41,7 +41,7 @@ func toolsOf(l *layout.Layout) []move.Tool {
 	for _, t := range l.Tools {
 		tools = append(tools, move.Tool{
 			Number: t.Number, Known: t.Known, Name: t.Name, TCP: move.Point{Vec: t.TCP.T, RPY: t.TCP.R.RPY()},
-			Mass: t.Mass, CentreOfGravity: t.CentreOfGravity,
+			Mass: t.Mass, CentreOfGravity: t.CentreOfGravity, Inertia: t.Inertia,
 		})
 	}
 	return tools

@@ -105,6 +105,39 @@ func TestCompareFindsWhatWasPlanted(t *testing.T) {
 	}
 }
 
+// TestCompareInertia: a program with another moment of inertia, and one that was written from
+// another cell, differ in that alone.
+func TestCompareInertia(t *testing.T) {
+	t.Chdir(demoFolder)
+	const plan, what = "panels.plan.yaml", "a moment of inertia of the load, "
+	program := mustRun(t, "write", plan, "--family", "st", "-o", "-")
+	changed := strings.Replace(program, " 0.000420, ", " 0.000421, ", 1)
+	if changed == program {
+		t.Fatal("the program does not hold the tool's inertia about Y")
+	}
+	for _, tt := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{keep(t, program), keep(t, changed)}, "select: " + what + "0.00042 kg·m² becomes 0.000421 kg·m², in transfer 1"},
+		{[]string{plan, keep(t, program), "--set", "cell.tools.cups.inertia=[0.00028, 0.00045, 0.00027]"}, "select: " + what + "0.00045 to 0.000773 kg·m² becomes 0.00042 to 0.000743 kg·m², 19 times"},
+	} {
+		r := run(append([]string{"compare", "--family", "st"}, tt.args...)...)
+		lines := strings.Split(r.stdout, "\n")
+		if r.status != 1 || len(lines) < 4 || !strings.HasPrefix(lines[2], tt.want) {
+			t.Errorf("%v: status %d\n%s%s\nwanted %q", tt.args, r.status, r.stdout, r.stderr, tt.want)
+		}
+		for _, line := range lines[2 : len(lines)-2] {
+			if !strings.Contains(line, what) {
+				t.Errorf("told %q", line)
+			}
+		}
+	}
+	if r := run("verify", keep(t, changed), "--plan", plan, "--family", "st"); r.status != 1 || !strings.Contains(r.stdout, "inertia_y is 0.0004210 kg·m² instead of 0.0004200") {
+		t.Errorf("verify: status %d\n%s", r.status, r.stdout)
+	}
+}
+
 // rewritten is a plan of the demos with one change, beside the demos' cells.
 func rewritten(t *testing.T, plan, old, new string) string {
 	t.Helper()

@@ -23,6 +23,9 @@ type listed struct {
 	CentreX                                  float64 `json:"centre_x"`
 	CentreY                                  float64 `json:"centre_y"`
 	CentreZ                                  float64 `json:"centre_z"`
+	InertiaX                                 float64 `json:"inertia_x"`
+	InertiaY                                 float64 `json:"inertia_y"`
+	InertiaZ                                 float64 `json:"inertia_z"`
 	Signal, Line                             int
 }
 

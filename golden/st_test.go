@@ -350,7 +350,8 @@ type deed struct {
 	speed   float64
 	load    float64
 	centre  [3]float64 // of that load
-	signal  string     // "Outputs[3]"
+	inertia [3]float64
+	signal  string // "Outputs[3]"
 	level   bool
 	seconds float64
 }
@@ -359,11 +360,13 @@ type deed struct {
 func (c *controller) deeds() []deed {
 	var out []deed
 	var load float64
-	var centre [3]float64
+	var centre, inertia [3]float64
 	for _, e := range c.machine.Log {
 		switch {
 		case e.Kind == st.Output && strings.HasPrefix(e.Name, "LoadCentre["):
 			centre[e.Name[len("LoadCentre[")]-'1'], _ = e.Value.(float64)
+		case e.Kind == st.Output && strings.HasPrefix(e.Name, "LoadInertia["):
+			inertia[e.Name[len("LoadInertia[")]-'1'], _ = e.Value.(float64)
 		case e.Kind == st.Output && e.Name == "LoadMass":
 			load, _ = e.Value.(float64)
 		case e.Kind == st.Output && strings.HasPrefix(e.Name, "Outputs["):
@@ -372,7 +375,9 @@ func (c *controller) deeds() []deed {
 			wait, _ := e.Inputs["PT"].(time.Duration)
 			out = append(out, deed{what: "wait", line: e.Line, seconds: wait.Seconds()})
 		case e.Kind == st.Started && e.Inputs["Position"] != nil:
-			out = append(out, motion(e, load, centre))
+			d := motion(e)
+			d.load, d.centre, d.inertia = load, centre, inertia
+			out = append(out, d)
 		case e.Kind == st.Ignored, e.Kind == st.Failed, e.Kind == st.Aborted:
 			out = append(out, deed{what: string(e.Kind) + " " + e.Instance, line: e.Line})
 		}
@@ -381,7 +386,7 @@ func (c *controller) deeds() []deed {
 }
 
 // motion is where a motion block leads: its position in the frame that is set.
-func motion(start st.Entry, load float64, centre [3]float64) deed {
+func motion(start st.Entry) deed {
 	var p [6]float64
 	for i, v := range start.Inputs["Position"].([]st.Value) {
 		p[i], _ = v.(float64)
@@ -393,7 +398,7 @@ func motion(start st.Entry, load float64, centre [3]float64) deed {
 	what := map[string]string{"MC_MoveDirectAbsolute": "travel", "MC_MoveLinearAbsolute": "straight"}[start.Block]
 	speed, _ := start.Inputs["Velocity"].(float64)
 	to := frame.times(pose{[3]float64{p[0], p[1], p[2]}, turned(p[3], p[4], p[5])})
-	return deed{what: what, line: start.Line, to: to, speed: speed, load: load, centre: centre}
+	return deed{what: what, line: start.Line, to: to, speed: speed}
 }
 
 // compareDeeds holds what was done to the move list. An output that has its
@@ -424,7 +429,8 @@ func compareDeeds(moves []listed, deeds []deed) error {
 func expected(m *listed, outputs map[string]bool) (deed, bool) {
 	switch m.Action {
 	case "travel", "straight":
-		return deed{what: m.Action, to: m.base(), speed: m.Speed, load: m.Load, centre: [3]float64{m.CentreX, m.CentreY, m.CentreZ}}, true
+		return deed{what: m.Action, to: m.base(), speed: m.Speed, load: m.Load, centre: [3]float64{m.CentreX, m.CentreY, m.CentreZ},
+			inertia: [3]float64{m.InertiaX, m.InertiaY, m.InertiaZ}}, true
 	case "grip", "release", "set":
 		signal, level := fmt.Sprintf("Outputs[%d]", m.Signal), m.Level == "on"
 		changed := outputs[signal] != level
@@ -459,6 +465,9 @@ func deedFault(want, got deed) string {
 	for i := range want.centre {
 		if math.Abs(got.centre[i]-want.centre[i]) > 0.0005 {
 			return fmt.Sprintf("with a load whose centre is at %v, wanted %v", got.centre, want.centre)
+		}
+		if math.Abs(got.inertia[i]-want.inertia[i]) > 0.0000005 {
+			return fmt.Sprintf("with a load whose moments of inertia are %v, wanted %v", got.inertia, want.inertia)
 		}
 	}
 	return ""

@@ -71,6 +71,7 @@ type Tool struct {
 	Pivot           *Pivot     // the tool centre point as it was measured
 	Mass            Real       // kg
 	CentreOfGravity Vector     // mm, on the flange
+	Inertia         Vector     // kg·m² about the centre of gravity, axes of the flange
 	Radius          Real       // mm, of a cylinder about the line from flange to TCP that holds the tool
 	Body            []*BodyBox // instead of Radius
 	Grip, Release   Action
@@ -142,7 +143,7 @@ func (r *reader) cellForm(c *Cell, measured *measurements, inPlace bool) decode.
 		decode.May("touch_error", "How far off one touch may be, in mm.", decode.Quantity(&c.TouchError, unit.Length, decode.Positive)).Default(DefaultTouchError),
 		decode.May("machine", "The arm's limits; what is not known is not checked, and `check` says so once.", c.Machine.form()),
 		decode.Must("tools", "What is on the flange, by name; tools count from 1 in a program, unless `number` says otherwise.", c.Unread.table("tool", func(name Text) decode.Form {
-			return decode.Under(added(&c.Tools, Tool{Name: name}).form(r.overlayOf(measured.tools, name.V)), partly, orNothing)
+			return decode.Under(added(&c.Tools, Tool{Name: name}).form(r.overlayOf(measured.tools, name.V)), partly, schema.Without("dependentRequired"), orNothing)
 		})),
 		decode.May("frames", "Named coordinate systems; in a program the base is number 1, and these count on from there, unless `number` says otherwise.", c.Unread.table("frame", func(name Text) decode.Form {
 			return decode.Under(added(&c.Frames, Frame{Name: name}).form(r.overlayOf(measured.frames, name.V, placements...)), partly, orNothing)
@@ -231,10 +232,15 @@ func rangeOf(dst *Pair, bound decode.Bound) decode.Form {
 }
 
 func (t *Tool) form(over *decode.Overlay) decode.Form {
-	return decode.Object{What: "a tool", Over: over, Check: t.oneBody, Rules: []schema.Rule{schema.NeverBoth([]string{"radius", "body"})}, Keys: []decode.Key{
+	return decode.Object{What: "a tool", Over: over, Rules: toolRules, Check: func(r *decode.Reader, written decode.Written) {
+		t.oneBody(r, written)
+		t.wanting(r, written)
+	}, Keys: []decode.Key{
 		decode.Must("tcp", "Where the tool centre point is on the flange: a pose, or poses about one point.", t.tcp()),
 		decode.Must("mass", "Of the tool alone, in kg.", decode.Quantity(&t.Mass, unit.Mass, decode.Positive)),
 		decode.May("centre_of_gravity", "Of the tool: x, y, z in mm on the flange.", decode.Vector(&t.CentreOfGravity)).Else(unknown),
+		decode.May("inertia", "Of the tool: its moments of inertia about axes through its centre of gravity, in the directions of the flange's X, Y and Z, in kg·m². "+
+			"It needs `centre_of_gravity`; products of inertia are left out.", decode.Inertia(&t.Inertia)).Else(unknown),
 		decode.May("radius", "Of the cylinder about the line from the flange to the TCP that holds the tool, in mm. It ends at the TCP. "+
 			"`check` keeps it out of the keep-out boxes, and out of standing parts while it travels.",
 			decode.Quantity(&t.Radius, unit.Length, decode.Positive)).Else("only the TCP is looked at"),
@@ -243,6 +249,15 @@ func (t *Tool) form(over *decode.Overlay) decode.Form {
 		decode.Must("release", "What lets a part go, with the keys of `grip` but `holds`.", t.Release.form("release")),
 		numberKey(&t.Number),
 	}}
+}
+
+// wanting asks for the point that moments of inertia are about.
+func (t *Tool) wanting(r *decode.Reader, written decode.Written) {
+	if written.Has("inertia") && !written.Has("centre_of_gravity") {
+		r.List.Errorf("missing-key", written["inertia"], "the tool %q has an inertia, but no centre of gravity that it is about", t.Name.V).
+			WithHint("add \"centre_of_gravity: [x, y, z]\", in mm on the flange")
+		t.Inertia = Vector{}
+	}
 }
 
 // numberKey is the number of a frame or a tool.

@@ -37,6 +37,7 @@ var (
 	oneOrientation = schema.NeverBoth(orientations)
 	turned         = schema.OneOf(orientations...)
 	tcpRules       = []schema.Rule{oneOrientation, schema.OneOf("at", "pivot"), schema.Wanting([2]string{"tolerance", "pivot"})}
+	toolRules      = []schema.Rule{schema.Wanting([2]string{"inertia", "centre_of_gravity"}), schema.NeverBoth([]string{"radius", "body"})}
 	frameRules     = []schema.Rule{
 		schema.SomeOf("at", "three_points", "best_fit"),
 		schema.NeverBoth(orientations, []string{"at", "three_points"}, []string{"at", "best_fit"}, []string{"three_points", "best_fit"}),
@@ -63,7 +64,7 @@ var orNothing = schema.With("type", []string{"object", "null"})
 // measured values, since those may hold it.
 func wholeUnlessMeasured(cell schema.Schema) schema.Schema {
 	whole := func(of decode.Form) schema.Schema {
-		return schema.Schema{}.With("additionalProperties", of.Schema().Only("type", "required", "anyOf"))
+		return schema.Schema{}.With("additionalProperties", of.Schema().Only("type", "required", "anyOf", "dependentRequired"))
 	}
 	demands := schema.Schema{
 		{Name: "tools", Value: whole(new(Tool).form(nil))},

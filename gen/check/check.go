@@ -61,7 +61,7 @@ type Context struct {
 var Rules = []Rule{
 	limits,
 	frameDown, twinFrames, measured, direction,
-	ratedLoad, gravity, moment,
+	ratedLoad, gravity, inertia, moment,
 	speed, approach, flyByRadius, clearWay,
 	settle, gripperOutput, sharedOutput, level, await,
 	turned, mirrored, partKind, pick, place, lie, gripper,

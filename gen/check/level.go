@@ -36,6 +36,9 @@ func checkGripperLevels(c *Context, t *layout.Tool) {
 		return // which is said already
 	}
 	grip, release := lasting(&t.Grip, &t.Release), lasting(&t.Release, &t.Grip)
+	release = slices.DeleteFunc(release, func(s layout.Set) bool { // what both write is said once
+		return slices.ContainsFunc(grip, func(g layout.Set) bool { return g.Output == s.Output })
+	})
 	if all := slices.Concat(grip, release); len(all) > 0 {
 		c.find("level-never-changes", all[0].Place, "the tool %q never takes back %s", t.Name, outputWords(all)).
 			hint("%s", takeBack(grip, release))

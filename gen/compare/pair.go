@@ -140,6 +140,9 @@ var figures = []struct {
 	{Centres, Centre, func(s *Step) float64 { return s.Centre.X }, length},
 	{Centres, Centre, func(s *Step) float64 { return s.Centre.Y }, length},
 	{Centres, Centre, func(s *Step) float64 { return s.Centre.Z }, length},
+	{Inertias, Inertia, func(s *Step) float64 { return s.Inertia.X }, inertia},
+	{Inertias, Inertia, func(s *Step) float64 { return s.Inertia.Y }, inertia},
+	{Inertias, Inertia, func(s *Step) float64 { return s.Inertia.Z }, inertia},
 	{Signals, Signal, func(s *Step) float64 { return float64(s.Signal) }, exactly},
 	{Levels, Level, func(s *Step) float64 { return truth(s.Level) }, exactly},
 	{Times, Seconds, func(s *Step) float64 { return s.Seconds }, func(t *Tolerance) float64 { return t.Time }},
@@ -149,6 +152,8 @@ var figures = []struct {
 func exactly(*Tolerance) float64 { return 0.5 }
 
 func length(t *Tolerance) float64 { return t.Length }
+
+func inertia(t *Tolerance) float64 { return t.Inertia }
 
 func truth(on bool) float64 {
 	if on {

@@ -238,7 +238,7 @@ func (f *Difference) json() differenceJSON {
 	case Positions:
 		d.Moved = &[]float64{f.Way.X, f.Way.Y, f.Way.Z}
 		d.Least, d.Most = &f.Min, &f.Max
-	case Turns, Speeds, FlyBys, Loads, Centres, Times:
+	case Turns, Speeds, FlyBys, Loads, Centres, Inertias, Times:
 		d.Least, d.Most = &f.Min, &f.Max
 	case Frames, Tools, Signals, Levels, GoesOn, Texts, Kinds, Rests, OnlyA, OnlyB: // no amounts
 	}

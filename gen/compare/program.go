@@ -29,6 +29,7 @@ func Program(name string, from *reads.Reads, job *move.Job, read Reading, sealFi
 		Half: Tolerance{
 			from.Rules.HalfStep(rules.Length, job.Speed), from.Rules.HalfStep(rules.Angle, job.Speed), from.Rules.HalfStep(rules.Speed, job.Speed),
 			from.Rules.HalfStep(rules.Limit, job.Speed), from.Rules.HalfStep(rules.Time, job.Speed), from.Rules.HalfStep(rules.Mass, job.Speed),
+			from.Rules.HalfStep(rules.Inertia, job.Speed),
 		},
 		Steps: func(yield func(Step) bool) {
 			failed = nil
@@ -134,7 +135,7 @@ var facts = []struct {
 	fact  Facts
 }{
 	{reads.X, At}, {reads.Speed, Speed}, {reads.FlyBy, FlyBy}, {reads.Frame, Frame}, {reads.Tool, Tool},
-	{reads.Load, Load}, {reads.CentreX, Centre}, {reads.Signal, Signal}, {reads.Level, Level}, {reads.Time, Seconds}, {reads.GoOn, GoOn},
+	{reads.Load, Load}, {reads.CentreX, Centre}, {reads.InertiaX, Inertia}, {reads.Signal, Signal}, {reads.Level, Level}, {reads.Time, Seconds}, {reads.GoOn, GoOn},
 }
 
 // step is what an item says; false for a line that does nothing.
@@ -177,6 +178,7 @@ func said(item *reads.Item) Step {
 	s.Signal, s.Level, s.GoOn = int(n[reads.Signal]), n[reads.Level] != 0, n[reads.GoOn] != 0
 	s.FrameNumber, s.ToolNumber = int(n[reads.Frame]), int(n[reads.Tool])
 	s.Centre = geom.Vec{X: n[reads.CentreX], Y: n[reads.CentreY], Z: n[reads.CentreZ]}
+	s.Inertia = geom.Vec{X: n[reads.InertiaX], Y: n[reads.InertiaY], Z: n[reads.InertiaZ]}
 	for _, f := range facts {
 		if item.Has.Has(f.field) {
 			s.Knows |= f.fact
@@ -220,7 +222,7 @@ func fractions(item *reads.Item) bool {
 	return false
 }
 
-// choose takes over which frame, tool and load, with its centre, another step gives, as far as it is asked
+// choose takes over which frame, tool and load, with its centre and inertia, another step gives, as far as it is asked
 // to: a motion has those of the select before it where its own line is silent.
 func (s *Step) choose(from *Step, which Facts) {
 	if which.has(Frame) {
@@ -235,7 +237,10 @@ func (s *Step) choose(from *Step, which Facts) {
 	if which.has(Centre) {
 		s.Centre = from.Centre
 	}
-	s.Knows |= which & (Frame | Tool | Load | Centre)
+	if which.has(Inertia) {
+		s.Inertia = from.Inertia
+	}
+	s.Knows |= which & (Frame | Tool | Load | Centre | Inertia)
 }
 
 // frame takes in what the program says of a frame. Its origin and its turn are each the

@@ -23,7 +23,8 @@ const (
 	Frames    What = "frame"
 	Tools     What = "tool"
 	Loads     What = "load"
-	Centres   What = "centre" // a coordinate of the load's centre of gravity
+	Centres   What = "centre"  // a coordinate of the load's centre of gravity
+	Inertias  What = "inertia" // a moment of inertia of the load
 	Signals   What = "signal"
 	Levels    What = "level"
 	Times     What = "time"
@@ -336,7 +337,7 @@ func (r *Report) settle() {
 }
 
 func (w What) rank() int {
-	return slices.Index([]What{OnlyA, OnlyB, Kinds, Positions, Turns, Frames, Speeds, FlyBys, Signals, Levels, Times, GoesOn, Tools, Loads, Centres, Texts, Rests}, w)
+	return slices.Index([]What{OnlyA, OnlyB, Kinds, Positions, Turns, Frames, Speeds, FlyBys, Signals, Levels, Times, GoesOn, Tools, Loads, Centres, Inertias, Texts, Rests}, w)
 }
 
 // signature is the same for what is reported as one.

@@ -30,7 +30,8 @@ const (
 	Frame
 	Tool
 	Load
-	Centre // of gravity of the load
+	Centre  // of gravity of the load
+	Inertia // of the load
 	Signal
 	Level
 	Seconds
@@ -58,11 +59,15 @@ type Side struct {
 	Half Tolerance
 }
 
-// Tolerance is how much each quantity may differ: mm, degrees, mm/s, seconds, kg.
-type Tolerance struct{ Length, Angle, Speed, FlyBy, Time, Mass float64 }
+// Tolerance is how much each quantity may differ: mm, degrees, mm/s, seconds, kg, kg·m².
+type Tolerance struct{ Length, Angle, Speed, FlyBy, Time, Mass, Inertia float64 }
 
 // rounding is what arithmetic alone may do to a value.
 const rounding = 1e-6
+
+// squareMetre is how many of them a square millimetre is: moments of inertia are that much
+// smaller figures.
+const squareMetre = 1e-6
 
 // within is how far a value of b may lie above and below that of a and both still be
 // the same. Of two sides that are rounded alike, the same figures stand for the same
@@ -88,7 +93,7 @@ func cut(half float64) float64 { return max(2*half-rounding, rounding) }
 func (t Tolerance) plus(o Tolerance, more float64) Tolerance {
 	return Tolerance{
 		t.Length + o.Length + more, t.Angle + o.Angle + more, t.Speed + o.Speed + more, t.FlyBy + o.FlyBy + more,
-		t.Time + o.Time + more, t.Mass + o.Mass + more,
+		t.Time + o.Time + more, t.Mass + o.Mass + more, t.Inertia + o.Inertia + more*squareMetre,
 	}
 }
 
@@ -129,9 +134,9 @@ func (s Side) reduced(other Side) Side {
 func planFacts(m *move.Move) Facts {
 	switch m.Kind {
 	case move.Select:
-		return Frame | Tool | Load | Centre
+		return Frame | Tool | Load | Centre | Inertia
 	case move.Travel, move.Straight:
-		return At | Turned | Speed | FlyBy | Frame | Tool | Load | Centre | Target
+		return At | Turned | Speed | FlyBy | Frame | Tool | Load | Centre | Inertia | Target
 	case move.Grip, move.Release:
 		return Signal | Level | Target
 	case move.Set:

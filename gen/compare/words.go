@@ -24,7 +24,7 @@ func (d *delta) name() string {
 		if s.Target.Pose != "" {
 			return s.Target.Pose
 		}
-	case Speeds, FlyBys, Tools, Loads, Centres, Signals, Levels, Times, GoesOn, Texts, Kinds, Rests, OnlyA, OnlyB:
+	case Speeds, FlyBys, Tools, Loads, Centres, Inertias, Signals, Levels, Times, GoesOn, Texts, Kinds, Rests, OnlyA, OnlyB:
 	}
 	return stepName(s)
 }
@@ -89,9 +89,17 @@ func (d *delta) sides() (a, b string) {
 		return "", ""
 	case Turns:
 		return "", figure(d.to, 3)
-	case Speeds, FlyBys, Loads, Centres, Signals, Times:
+	case Speeds, FlyBys, Loads, Centres, Inertias, Signals, Times:
 	}
-	return figure(d.from, 4), figure(d.to, 4)
+	return figure(d.from, d.what.decimals()), figure(d.to, d.what.decimals())
+}
+
+// decimals is how many are shown of amounts.
+func (w What) decimals() int {
+	if w == Inertias {
+		return 7
+	}
+	return 4
 }
 
 func called(name string, number int) string {
@@ -123,7 +131,7 @@ func figure(v float64, decimals int) string {
 	return text
 }
 
-var units = map[What]string{Speeds: " mm/s", FlyBys: " mm", Loads: " kg", Centres: " mm", Times: " s"}
+var units = map[What]string{Speeds: " mm/s", FlyBys: " mm", Loads: " kg", Centres: " mm", Inertias: " kg·m²", Times: " s"}
 
 // Text gives a difference in one line. Positions are in the base.
 func (f *Difference) Text() string { return f.text("") }
@@ -141,15 +149,15 @@ func (f *Difference) text(axes string) string {
 		return fmt.Sprintf("%s: moved by %s%s", f.Name, f.moved(axes), f.when())
 	case Turns:
 		return fmt.Sprintf("%s: turned by %s%s", f.Name, f.turned(), f.when())
-	case Speeds, FlyBys, Frames, Tools, Loads, Centres, Signals, Levels, Times, GoesOn, Texts, Kinds, Rests: // from a value to another
+	case Speeds, FlyBys, Frames, Tools, Loads, Centres, Inertias, Signals, Levels, Times, GoesOn, Texts, Kinds, Rests: // from a value to another
 	}
 	word := map[What]string{
-		Speeds: "speed ", FlyBys: "fly-by ", Loads: "load ", Centres: "a coordinate of the load's centre of gravity, ", Signals: "output or input ", Levels: "level ", Times: "time ",
+		Speeds: "speed ", FlyBys: "fly-by ", Loads: "load ", Centres: "a coordinate of the load's centre of gravity, ", Inertias: "a moment of inertia of the load, ", Signals: "output or input ", Levels: "level ", Times: "time ",
 		Frames: "frame ", Tools: "tool ", Kinds: "", GoesOn: "", Texts: "", Rests: "what nobody reads, ",
 	}[f.What]
 	a, b, unit := f.A, f.B, units[f.What]
 	if !f.Same && unit != "" {
-		a, b = span(f.minA, f.maxA), span(f.Min, f.Max)
+		a, b = span(f.minA, f.maxA, f.What.decimals()), span(f.Min, f.Max, f.What.decimals())
 	}
 	more := ""
 	if !f.Same && unit == "" {
@@ -179,11 +187,11 @@ func (f *Difference) most() string {
 	return fmt.Sprintf(", most at %s in %s %d", f.MostAt, f.word, f.MostIn)
 }
 
-func span(lo, hi float64) string {
+func span(lo, hi float64, decimals int) string {
 	if lo == hi {
-		return figure(lo, 4)
+		return figure(lo, decimals)
 	}
-	return figure(lo, 4) + " to " + figure(hi, 4)
+	return figure(lo, decimals) + " to " + figure(hi, decimals)
 }
 
 // when is how often, in which transfers and at which lines.

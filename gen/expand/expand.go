@@ -60,6 +60,7 @@ type expander struct {
 	carried  *layout.Part
 	hangs    hanging  // how it hangs in the gripper
 	centre   geom.Vec // of gravity, of what is selected
+	inertia  geom.Vec // likewise
 	transfer int      // the one being made; 0 outside
 	done     int      // transfers made
 	leg      int

@@ -93,7 +93,7 @@ func (x *expander) selectFor(frame *layout.Frame) bool {
 	if now == x.selected {
 		return true
 	}
-	x.selected, x.centre = now, x.by.Tool.CentreWith(x.carried, x.hangs.at)
+	x.selected, x.centre, x.inertia = now, x.by.Tool.CentreWith(x.carried, x.hangs.at.T), x.by.Tool.InertiaWith(x.carried, x.hangs.at)
 	m := x.add(move.Select, move.Selecting)
 	if m == nil {
 		return false
@@ -106,7 +106,7 @@ func (x *expander) selectFor(frame *layout.Frame) bool {
 func (x *expander) mark(m *move.Move) {
 	m.Frame, m.FrameNumber = x.selected.frame.Name, x.selected.frame.Number
 	m.Tool, m.ToolNumber = x.selected.tool.Name, x.selected.tool.Number
-	m.Load, m.Centre = x.selected.load, x.centre
+	m.Load, m.Centre, m.Inertia = x.selected.load, x.centre, x.inertia
 }
 
 // load is what hangs on the flange, kg.
@@ -118,13 +118,13 @@ func (x *expander) load() float64 {
 	return load
 }
 
-// hanging is where a part's middle is in the frame of the tool that took it out of a slot;
+// hanging is how a part's middle lies in the frame of the tool that took it out of a slot;
 // mostly all of a grid hang alike.
 type hanging struct {
 	grid   *layout.Grid
 	part   *layout.Part
 	turned float64 // the slot
-	at     geom.Vec
+	at     geom.Pose
 }
 
 // hang takes a part out of a slot into the gripper.
@@ -136,7 +136,7 @@ func (x *expander) hang(g *layout.Grid, s slot.Slot, part *layout.Part) {
 	if _, turned := g.Pattern.At(s); x.hangs.grid != g || x.hangs.part != part || x.hangs.turned != turned {
 		_, base := g.Points(s, 0)
 		tool := base.Rot()
-		x.hangs = hanging{g, part, turned, g.Held(s, part, nil, &tool).T}
+		x.hangs = hanging{g, part, turned, g.Held(s, part, nil, &tool)}
 	}
 }
 

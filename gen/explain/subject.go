@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 
+	"gridferry/gen/geom"
 	"gridferry/gen/move"
 	"gridferry/plan/outline"
 )
@@ -124,6 +125,12 @@ func atGrid(_ *cast, names []string) func(*move.Move) bool {
 
 func withPart(c *cast, names []string) func(*move.Move) bool {
 	return func(m *move.Move) bool { p := c.carried(m); return p != nil && p.Name == names[0] }
+}
+
+// loadOf is the selects whose load has a centre of gravity, and holds the part.
+func loadOf(c *cast, names []string) func(*move.Move) bool {
+	with := withPart(c, names)
+	return func(m *move.Move) bool { return m.Kind == move.Select && m.Centre != geom.Vec{} && with(m) }
 }
 
 func inFrame(c *cast, names []string) func(*move.Move) bool {

@@ -10,6 +10,7 @@ import (
 var viewFields = [reads.Fields][]string{
 	reads.Frame: {"Frame", "FrameNumber", "FramePlace", "FrameLabel"}, reads.Tool: {"Tool", "ToolNumber", "ToolPlace", "ToolLabel"}, reads.Load: {"Load"},
 	reads.CentreX: {"CentreX"}, reads.CentreY: {"CentreY"}, reads.CentreZ: {"CentreZ"},
+	reads.InertiaX: {"InertiaX"}, reads.InertiaY: {"InertiaY"}, reads.InertiaZ: {"InertiaZ"},
 	reads.X: {"X", "Point", "PointNumber"}, reads.Y: {"Y", "Point", "PointNumber"}, reads.Z: {"Z", "Point", "PointNumber"},
 	reads.Roll: {"Roll"}, reads.Pitch: {"Pitch"}, reads.Yaw: {"Yaw"}, reads.Turn: {"Turn"},
 	reads.Turn1: {"Turn1"}, reads.Turn2: {"Turn2"}, reads.Turn3: {"Turn3"},

@@ -52,34 +52,11 @@ type Tool struct {
 	Mass            float64       // kg
 	MassPlace       diag.Place
 	CentreOfGravity geom.Vec  // mm, on the flange
+	Inertia         geom.Vec  // kg·m², about the centre of gravity, along the flange's axes; zero when not known
 	Radius          float64   // mm, of the cylinder from flange to TCP that holds the tool; 0 when not known
 	Body            []BodyBox // what the tool fills; nil when not known
 	Grip, Release   Action
 }
-
-// CentreWith is the centre of gravity of tool and part on the flange, the part's middle at a
-// point in the tool's frame; of the tool alone where there is no part. It is zero where the
-// tool's own is not known.
-func (t *Tool) CentreWith(p *Part, at geom.Vec) geom.Vec {
-	if p == nil || t.CentreOfGravity == (geom.Vec{}) {
-		return t.CentreOfGravity
-	}
-	return t.lever(p, at).Scale(1 / (t.Mass + p.Mass))
-}
-
-// lever is mass times centre of gravity, of tool and part together.
-func (t *Tool) lever(p *Part, at geom.Vec) geom.Vec {
-	return t.CentreOfGravity.Scale(t.Mass).Add(t.TCP.Apply(at).Scale(p.Mass))
-}
-
-// MostMoment is what tool and part may turn the flange with about its centre, in N·m: the lever
-// lies level, and the part is taken as a mass at the TCP.
-func (t *Tool) MostMoment(p *Part) float64 {
-	return standardGravity * (t.lever(p, geom.Vec{}).Norm() / 1000)
-}
-
-// standardGravity is gₙ, m/s² (3rd CGPM, 1901; also ISO 80000-3).
-const standardGravity = 9.80665
 
 // Pose is a named pose in free space.
 type NamedPose struct {
@@ -188,7 +165,7 @@ func (r *resolver) tools() {
 		}
 		tool := &Tool{
 			Number: len(r.out.Tools) + 1, Known: t.Number.Or(len(r.out.Tools) + 1), Name: t.Name.V, Place: t.Name.Place, TCP: pose, Fit: fit, Mass: t.Mass.V, MassPlace: t.Mass.Place,
-			CentreOfGravity: vec(t.CentreOfGravity), Radius: t.Radius.V, Body: body(t.Body), Grip: action(&t.Grip), Release: action(&t.Release),
+			CentreOfGravity: vec(t.CentreOfGravity), Inertia: vec(t.Inertia), Radius: t.Radius.V, Body: body(t.Body), Grip: action(&t.Grip), Release: action(&t.Release),
 		}
 		r.out.Tools = append(r.out.Tools, tool)
 		r.toolOf[tool.Name] = tool

@@ -15,7 +15,7 @@ var columns = [...]string{
 	"base_x", "base_y", "base_z", "base_roll", "base_pitch", "base_yaw",
 	"speed", "fly_by",
 	"tool", "load", "signal", "level", "seconds", "text", "line", "else",
-	"centre_x", "centre_y", "centre_z",
+	"centre_x", "centre_y", "centre_z", "inertia_x", "inertia_y", "inertia_z",
 }
 
 // style is in what CSV and JSON lines differ.

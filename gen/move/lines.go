@@ -109,12 +109,12 @@ type tail struct {
 	level, goOn       bool
 	signal, line      int
 	load, seconds     float64
-	centre            geom.Vec
+	centre, inertia   geom.Vec
 	frame, tool, text string
 }
 
 func (l *lines) tailOf(m *Move) {
-	now := tail{m.Kind, m.Level, m.GoOn, m.Signal, m.Place.Line, m.Load, m.Seconds, m.Centre, m.Frame, m.Tool, m.Text}
+	now := tail{m.Kind, m.Level, m.GoOn, m.Signal, m.Place.Line, m.Load, m.Seconds, m.Centre, m.Inertia, m.Frame, m.Tool, m.Text}
 	memory := &l.tails[m.Role]
 	if memory.again(l, &now) {
 		return
@@ -133,10 +133,12 @@ func (l *lines) tailOf(m *Move) {
 	l.nameIf(fills.text, m.Text)
 	l.wholeIf(m.Place.Line > 0, m.Place.Line)
 	l.nameIf(limited, afterTimeOut(m.GoOn))
-	centred := fills.load && m.Centre != geom.Vec{}
-	l.numberIf(centred, m.Centre.X)
-	l.numberIf(centred, m.Centre.Y)
-	l.numberIf(centred, m.Centre.Z)
+	for _, v := range [...]geom.Vec{m.Centre, m.Inertia} {
+		known := fills.load && v != geom.Vec{}
+		l.numberIf(known, v.X)
+		l.numberIf(known, v.Y)
+		l.numberIf(known, v.Z)
+	}
 	memory.keep(l, &now, from)
 }
 

@@ -43,6 +43,7 @@ type Move struct {
 	FrameNumber, ToolNumber int
 	Load                    float64  // kg on the flange: tool and part
 	Centre                  geom.Vec // mm on the flange: the load's centre of gravity; zero where the cell does not say the tool's
+	Inertia                 geom.Vec // kg·m² about Centre, along the flange's axes: the load's; zero where the cell does not say the tool's, or the plan the part's size
 
 	At    Point   // travel, straight: in Frame
 	Base  Point   // the same in base coordinates
@@ -186,5 +187,6 @@ type Tool struct {
 	TCP             Point   // on the flange
 	Mass            float64 // kg
 	CentreOfGravity geom.Vec
+	Inertia         geom.Vec // kg·m²
 	Used            bool
 }

@@ -103,7 +103,7 @@ func (o Options) LeavesOut(kind move.Kind, role move.Role) bool {
 func (r *run) load(m *move.Move) {
 	if r.Empty() {
 		t := &r.tools[m.ToolNumber-1]
-		m.Load, m.Centre = t.Mass, t.CentreOfGravity
+		m.Load, m.Centre, m.Inertia = t.Mass, t.CentreOfGravity, t.Inertia
 	}
 }
 

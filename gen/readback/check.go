@@ -150,7 +150,8 @@ func (c *Checker) move(item *reads.Item) {
 	default:
 		c.fresh = false
 		if m.Kind == move.Select {
-			c.selected.Kind, c.selected.FrameNumber, c.selected.ToolNumber, c.selected.Load, c.selected.Centre = m.Kind, m.FrameNumber, m.ToolNumber, m.Load, m.Centre
+			c.selected.Kind, c.selected.FrameNumber, c.selected.ToolNumber = m.Kind, m.FrameNumber, m.ToolNumber
+			c.selected.Load, c.selected.Centre, c.selected.Inertia = m.Load, m.Centre, m.Inertia
 		}
 		c.same(item, m)
 		c.each(item, m)

@@ -170,6 +170,12 @@ func (j *Judge) wanted(m *move.Move, f reads.Field) float64 {
 		return m.Centre.Y
 	case reads.CentreZ:
 		return m.Centre.Z
+	case reads.InertiaX:
+		return m.Inertia.X
+	case reads.InertiaY:
+		return m.Inertia.Y
+	case reads.InertiaZ:
+		return m.Inertia.Z
 	case reads.Time:
 		return m.Seconds
 	case reads.GoOn:

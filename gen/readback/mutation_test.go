@@ -44,7 +44,7 @@ var matters = map[string]func(line string) (from, to int){
 // stColumns is the columns that the loop of the Structured Text looks at, by the
 // kind in the first one.
 var stColumns = map[string][]int{
-	"1.0": {0, 1, 2, 15}, "2.0": {0, 3, 4, 5, 6, 7, 8, 9}, "3.0": {0, 3, 4, 5, 6, 7, 8, 9},
+	"1.0": {0, 1, 2, 3, 4, 5, 6, 7, 8, 15}, "2.0": {0, 3, 4, 5, 6, 7, 8, 9}, "3.0": {0, 3, 4, 5, 6, 7, 8, 9},
 	"4.0": {0, 11, 12}, "5.0": {0, 11, 12}, "6.0": {0, 11, 12}, "7.0": {0, 11, 12, 13}, "8.0": {0, 13}, "9.0": {0}, "0.0": {0},
 }
 

@@ -48,6 +48,7 @@ func (t *Tables) find(means reads.Means, number int) (entry, bool) {
 		putPlace(&e.want, tool.TCP, t.judge.rules.Rotation.OfEntry())
 		e.want.Set(reads.Mass, tool.Mass)
 		e.want.Put3(reads.CentreX, tool.CentreOfGravity.X, tool.CentreOfGravity.Y, tool.CentreOfGravity.Z)
+		e.want.Put3(reads.InertiaX, tool.Inertia.X, tool.Inertia.Y, tool.Inertia.Z)
 		return e, true
 	}
 	return entry{}, false

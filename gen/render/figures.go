@@ -106,6 +106,10 @@ func (f *figures) vector(v geom.Vec) (x, y, z string) {
 	return f.length(v.X), f.length(v.Y), f.length(v.Z)
 }
 
+func (f *figures) inertia(v geom.Vec) (x, y, z string) {
+	return f.figure(rules.Inertia, v.X), f.figure(rules.Inertia, v.Y), f.figure(rules.Inertia, v.Z)
+}
+
 // errNothing is a figure that its decimals make 0 of.
 var errNothing = errors.New("rounds to nothing")
 

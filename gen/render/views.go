@@ -2,6 +2,7 @@ package render
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"gridferry/gen/family/blocks"
@@ -24,6 +25,7 @@ type viewer struct {
 	remarks int     // where notes are broken, in characters
 	seconds bool    // the family counts in them
 	centres bool    // some block asks for a centre of gravity
+	inertia bool    // or for moments of inertia
 	figures figures
 	targets targets
 	views   views
@@ -64,10 +66,14 @@ func newViewer(f *blocks.Blocks, job move.Job) *viewer {
 	return &viewer{
 		family: f, plan: blocks.NewText(job.Plan), figures: figures{rules: &f.Rules, machine: job.Speed, masses: f.Mentions("Load") || f.Mentions("Mass"), radii: f.Mentions("FlyBy")},
 		remarks: remarkWidthOf(&f.Rules), seconds: f.Units[rules.Time].Name == "s",
-		centres: f.Mentions("CentreX") || f.Mentions("CentreY") || f.Mentions("CentreZ") || f.Mentions("HasCentre"),
-		frames:  inBothForms(f, frames, job.KnownFrames()), tools: inBothForms(f, tools, job.KnownTools()),
+		centres: mentionsAny(f, "CentreX", "CentreY", "CentreZ", "HasCentre"), inertia: mentionsAny(f, "InertiaX", "InertiaY", "InertiaZ", "HasInertia"),
+		frames: inBothForms(f, frames, job.KnownFrames()), tools: inBothForms(f, tools, job.KnownTools()),
 		targets: newTargets(f),
 	}
+}
+
+func mentionsAny(f *blocks.Blocks, fields ...string) bool {
+	return slices.ContainsFunc(fields, f.Mentions)
 }
 
 func inBothForms(f *blocks.Blocks, labels []string, known []int) []named {
@@ -126,6 +132,10 @@ func (v *viewer) step(s *blocks.Step, m *move.Move) {
 	if v.centres {
 		s.CentreX, s.CentreY, s.CentreZ = v.figures.vector(m.Centre)
 		s.HasCentre = m.Centre != geom.Vec{}
+	}
+	if v.inertia {
+		s.InertiaX, s.InertiaY, s.InertiaZ = v.figures.inertia(m.Inertia)
+		s.HasInertia = m.Inertia != geom.Vec{}
 	}
 }
 
@@ -307,6 +317,7 @@ func (v *viewer) toolTable(job move.Job) []blocks.Tool {
 		row.X, row.Y, row.Z = v.figures.vector(t.TCP.Vec)
 		row.Rotation = v.figures.rotation(v.family.Rotation.OfEntry(), t.TCP.RPY)
 		row.CentreX, row.CentreY, row.CentreZ = v.figures.vector(t.CentreOfGravity)
+		row.InertiaX, row.InertiaY, row.InertiaZ = v.figures.inertia(t.Inertia)
 		table[i] = row
 	}
 	return table

@@ -105,11 +105,15 @@ func proof(f *layout.Frame) string {
 }
 
 func toolChecks(t *layout.Tool) []item {
-	return []item{
+	items := []item{
 		{What: "Tool on the flange, and its mass in the controller", Want: t.Name + ", " + kg(t.Mass)},
 		{What: "Its centre of gravity in the controller, mm on the flange", Want: gravity(t)},
 		{What: "Its centre point in the controller, mm on the flange; turned about the tip by hand, the tip stays where it is", Want: place(t.TCP.T)},
 	}
+	if i := t.Inertia; i != (geom.Vec{}) {
+		items = append(items, item{What: "Its moments of inertia in the controller, kg·m² about its centre of gravity, along the flange's X, Y, Z", Want: short(i.X, 6) + ", " + short(i.Y, 6) + ", " + short(i.Z, 6)})
+	}
+	return items
 }
 
 func signalChecks(t *layout.Tool) []item {

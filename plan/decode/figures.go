@@ -52,6 +52,11 @@ func Size(dst *Value[[3]float64]) Form {
 	return three(dst, []string{"x", "y", "z"}, unit.Length, Positive)
 }
 
+// Inertia reads [x, y, z], each a moment of inertia.
+func Inertia(dst *Value[[3]float64]) Form {
+	return three(dst, []string{"x", "y", "z"}, unit.Inertia, Positive)
+}
+
 func three(dst *Value[[3]float64], names []string, d unit.Dimension, bound Bound) Form {
 	return figures(names, quantities(d, bound), func(v []float64, at diag.Place) {
 		*dst = Value[[3]float64]{[3]float64(v), at}

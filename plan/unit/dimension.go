@@ -16,6 +16,7 @@ const (
 	AngularSpeed                  // deg/s
 	AngularAcceleration           // deg/s²
 	Moment                        // N·m
+	Inertia                       // kg·m²
 
 	numDimensions = iota
 )
@@ -33,6 +34,7 @@ var dimensions [numDimensions]dimension = [...]dimension{
 	AngularSpeed:        {"angular speed", "deg/s"},
 	AngularAcceleration: {"angular acceleration", "deg/s²"},
 	Moment:              {"moment", "N·m"},
+	Inertia:             {"moment of inertia", "kg·m²"},
 }
 
 // String gives the dimension's name, such as "length".

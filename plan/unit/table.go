@@ -92,6 +92,7 @@ var table = map[Dimension][]symbol{
 	AngularSpeed:        append(per(angles, perTime), symbol{"rpm", factor{num: 6, den: 1}, true}),
 	AngularAcceleration: per(angles, perTimeSquared),
 	Moment:              moments(),
+	Inertia:             inertias(),
 }
 
 // per combines every symbol above a line with every one below it.
@@ -113,6 +114,23 @@ func moments() []symbol {
 		for _, f := range forces {
 			for _, l := range lengths[:3] {
 				out = append(out, symbol{f.text + dot + l.text, f.factor.times(l.factor).times(toMetre), dot == ""})
+			}
+		}
+	}
+	return out
+}
+
+// inertias combines masses with squares of lengths, in kg·m²: "kg·m²", "kg*m2", "kgm^2".
+func inertias() []symbol {
+	var out []symbol
+	toSquareMetre := factor{num: 1, den: 1_000_000}
+	for _, dot := range []string{"·", "*", ""} {
+		for _, squared := range []string{"²", "2", "^2"} {
+			for _, m := range masses[:2] {
+				for _, l := range []symbol{lengths[2], lengths[1], lengths[0]} {
+					area := l.factor.times(l.factor).times(toSquareMetre)
+					out = append(out, symbol{m.text + dot + l.text + squared, m.factor.times(area), dot == "*" && squared == "2" && m.text == "kg"})
+				}
 			}
 		}
 	}

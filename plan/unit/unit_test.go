@@ -61,6 +61,11 @@ func TestParse(t *testing.T) {
 		{"90 deg/s²", AngularAcceleration, 90},
 		{"2 N·m", Moment, 2},
 		{"2 Nm", Moment, 2},
+		{"2", Inertia, 2},
+		{"2 kg·m²", Inertia, 2},
+		{"20 kg*cm2", Inertia, 0.002},
+		{"2 kg·mm²", Inertia, 0.000002},
+		{"5000 gcm^2", Inertia, 0.0005},
 		{"500 N*mm", Moment, 0.5},
 		{"1e-300 m", Length, 1e-297}, // beyond the exact range, still right
 		{"0e99999999 m", Length, 0},
@@ -224,7 +229,7 @@ func TestParseWhole(t *testing.T) {
 
 // Every unit that a hint offers must be understood, and every dimension must offer its base unit.
 func TestHintsOfferUnitsThatWork(t *testing.T) {
-	for d := Length; d <= Moment; d++ {
+	for d := Length; d <= Inertia; d++ {
 		if got, err := Parse("1 "+d.Base(), d); err != nil || got != 1 {
 			t.Errorf("%v: one %s is %v, %v", d, d.Base(), got, err)
 		}
@@ -239,7 +244,7 @@ func TestHintsOfferUnitsThatWork(t *testing.T) {
 // A symbol gives its dimension only if no other dimension uses it.
 func TestSymbolsAreUnique(t *testing.T) {
 	seen := make(map[string]Dimension)
-	for d := Length; d <= Moment; d++ {
+	for d := Length; d <= Inertia; d++ {
 		for _, s := range table[d] {
 			if before, ok := seen[s.text]; ok {
 				t.Errorf("%q stands for %v and %v", s.text, before, d)

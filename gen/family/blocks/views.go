@@ -8,17 +8,21 @@ package blocks
 
 // Step is what every block about a move can ask.
 type Step struct {
-	N         int    `doc:"number of the move, from 1"`
-	Transfer  int    `doc:"number of the transfer, from 1; 0 outside of any"`
-	Leg       int    `doc:"leg within its entry of transfers, from 1; 0 outside"`
-	Line      int    `doc:"line of the plan that caused it"`
-	Plan      Text   `doc:"the plan's file name"`
-	Load      string `doc:"tool and part together"`
-	CentreX   string `doc:"centre of gravity of tool and part together, on the flange; 0 where it is not known"`
-	CentreY   string `doc:"likewise"`
-	CentreZ   string `doc:"likewise"`
-	HasCentre bool   `doc:"it is known: the cell says the tool's"`
-	Indent    string `doc:"blanks, as many as the loops around the line ask for; empty where every move is written"`
+	N          int    `doc:"number of the move, from 1"`
+	Transfer   int    `doc:"number of the transfer, from 1; 0 outside of any"`
+	Leg        int    `doc:"leg within its entry of transfers, from 1; 0 outside"`
+	Line       int    `doc:"line of the plan that caused it"`
+	Plan       Text   `doc:"the plan's file name"`
+	Load       string `doc:"tool and part together"`
+	CentreX    string `doc:"centre of gravity of tool and part together, on the flange; 0 where it is not known"`
+	CentreY    string `doc:"likewise"`
+	CentreZ    string `doc:"likewise"`
+	HasCentre  bool   `doc:"it is known: the cell says the tool's"`
+	InertiaX   string `doc:"moment of inertia of tool and part together about an axis through that centre, along the flange's X; 0 where it is not known"`
+	InertiaY   string `doc:"likewise, along Y"`
+	InertiaZ   string `doc:"likewise, along Z"`
+	HasInertia bool   `doc:"they are known: the cell says the tool's and, with a part, the plan the part's size"`
+	Indent     string `doc:"blanks, as many as the loops around the line ask for; empty where every move is written"`
 }
 
 // Transfer is given to the block before the first move of a transfer.
@@ -233,9 +237,12 @@ type Tool struct {
 	Y      string `doc:"likewise"`
 	Z      string `doc:"likewise"`
 	Rotation
-	Mass    string `doc:"of the tool alone"`
-	CentreX string `doc:"centre of gravity on the flange"`
-	CentreY string `doc:"likewise"`
-	CentreZ string `doc:"likewise"`
-	Used    bool   `doc:"some move uses it"`
+	Mass     string `doc:"of the tool alone"`
+	CentreX  string `doc:"centre of gravity on the flange"`
+	CentreY  string `doc:"likewise"`
+	CentreZ  string `doc:"likewise"`
+	InertiaX string `doc:"moment of inertia about an axis through that centre, along the flange's X"`
+	InertiaY string `doc:"likewise, along Y"`
+	InertiaZ string `doc:"likewise, along Z"`
+	Used     bool   `doc:"some move uses it"`
 }

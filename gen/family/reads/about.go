@@ -20,20 +20,21 @@ func SetOf(fields ...Field) FieldSet {
 
 // Sets of fields that belong together. Turns is those of every form of a rotation, Pose
 // the position and those, Chosen what a select chooses, Centre the load's centre of gravity,
-// Output an output or an input.
+// Inertia its moments of inertia, Output an output or an input.
 var (
 	Turns = SetOf(Roll, Pitch, Yaw, Turn, Turn1, Turn2, Turn3,
 		QW, QX, QY, QZ, RX, RY, RZ)
-	Pose   = SetOf(X, Y, Z) | Turns
-	Chosen = SetOf(Frame, Tool, Load)
-	Output = SetOf(Signal, Level)
-	Centre = SetOf(CentreX, CentreY, CentreZ)
+	Pose    = SetOf(X, Y, Z) | Turns
+	Chosen  = SetOf(Frame, Tool, Load)
+	Output  = SetOf(Signal, Level)
+	Centre  = SetOf(CentreX, CentreY, CentreZ)
+	Inertia = SetOf(InertiaX, InertiaY, InertiaZ)
 
 	motion = Pose | Chosen | SetOf(Speed, FlyBy, Target, N)
 )
 
 var about [move.NumKinds]FieldSet = [...]FieldSet{
-	move.Select:   Chosen | Centre | SetOf(N),
+	move.Select:   Chosen | Centre | Inertia | SetOf(N),
 	move.Travel:   motion,
 	move.Straight: motion,
 	move.Grip:     Output | SetOf(N),
@@ -111,7 +112,7 @@ func (e *Entry) allowed(form rules.RotationForm) (FieldSet, string) {
 	case MeansFrame:
 		return ofForm(Pose, form.OfEntry()) | SetOf(Number, Name), "an entry of the frames"
 	case MeansTool:
-		return ofForm(Pose, form.OfEntry()) | SetOf(Number, Name, Mass, CentreX, CentreY, CentreZ), "an entry of the tools"
+		return ofForm(Pose, form.OfEntry()) | Centre | Inertia | SetOf(Number, Name, Mass), "an entry of the tools"
 	case MeansPoint:
 		return written(ofForm(Pose, form)|SetOf(Frame, Number, Name)) &^ SetOf(Point, PointNumber), "an entry of the points"
 	case MeansBegun:

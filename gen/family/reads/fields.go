@@ -54,6 +54,9 @@ const (
 	CentreX
 	CentreY
 	CentreZ
+	InertiaX
+	InertiaY
+	InertiaZ
 	Fields = iota
 )
 
@@ -81,6 +84,7 @@ var readTable [Fields]fieldRow = [...]fieldRow{
 	Signal: {"signal", aWhole}, Level: {"level", aWord}, Time: {"time", aNumber}, GoOn: {"go_on", aWord},
 	Target: {"target", aText}, N: {"move", aWhole}, Point: {"point", aWord}, PointNumber: {"point_number", aWhole}, Number: {"number", aWhole}, Name: {"name", aWord}, Mass: {"mass", aNumber},
 	CentreX: {"centre_x", aNumber}, CentreY: {"centre_y", aNumber}, CentreZ: {"centre_z", aNumber},
+	InertiaX: {"inertia_x", aNumber}, InertiaY: {"inertia_y", aNumber}, InertiaZ: {"inertia_z", aNumber},
 }
 
 // String is the field's name in family.yaml.
@@ -153,6 +157,8 @@ func (f Field) Quantity() (rules.Quantity, bool) {
 		return rules.Time, true
 	case Load, Mass:
 		return rules.Mass, true
+	case InertiaX, InertiaY, InertiaZ:
+		return rules.Inertia, true
 	}
 	return 0, false
 }

@@ -43,7 +43,7 @@ func (f Field) Unit() string {
 		return ""
 	}
 	return map[rules.Quantity]string{
-		rules.Length: "mm", rules.Limit: "mm", rules.Angle: "degrees", rules.Time: "s", rules.Speed: "mm/s", rules.Mass: "kg",
+		rules.Length: "mm", rules.Limit: "mm", rules.Angle: "degrees", rules.Time: "s", rules.Speed: "mm/s", rules.Mass: "kg", rules.Inertia: "kg·m²",
 	}[q]
 }
 
@@ -55,6 +55,8 @@ func (f Field) Decimals() int {
 		return 0
 	case q == rules.Component:
 		return 6
+	case q == rules.Inertia:
+		return 7
 	}
 	return 4
 }

@@ -15,13 +15,16 @@ import (
 )
 
 // Decimals is how many digits stand behind the point of each quantity.
-type Decimals struct{ Length, Angle, Time, Speed, Mass, Quaternion int }
+type Decimals struct{ Length, Angle, Time, Speed, Mass, Inertia, Quaternion int }
 
 // MostDecimals is the most that a family may ask for.
 const MostDecimals = 9
 
 // usualQuaternion decimals hold an angle to about 0.0001 degrees.
 const usualQuaternion = 6
+
+// usualInertia decimals are 1 kg·mm² with kg·m².
+const usualInertia = 6
 
 // form also keeps where each of them is given.
 func (d *Decimals) form(at *[quantities]diag.Place) decode.Form {
@@ -34,13 +37,14 @@ func (d *Decimals) form(at *[quantities]diag.Place) decode.Form {
 		decode.Must("time", "Of times.", decimals(Time, &d.Time, 0)),
 		decode.Must("speed", "Of speeds.", decimals(Speed, &d.Speed, 0)),
 		decode.Must("mass", "Of masses.", decimals(Mass, &d.Mass, 0)),
+		decode.May("inertia", "Of moments of inertia.", decimals(Inertia, &d.Inertia, 0)).Default(usualInertia),
 		decode.May("quaternion", "Of the components of a quaternion, 1 at least.", decimals(Component, &d.Quaternion, 1)).Default(usualQuaternion),
 	}}
 }
 
 // Of is the decimals of one quantity.
 func (d *Decimals) Of(q Quantity) int {
-	return [quantities]int{Length: d.Length, Angle: d.Angle, Time: d.Time, Speed: d.Speed, Mass: d.Mass, Component: d.Quaternion}[q.measure()]
+	return [quantities]int{Length: d.Length, Angle: d.Angle, Time: d.Time, Speed: d.Speed, Mass: d.Mass, Inertia: d.Inertia, Component: d.Quaternion}[q.measure()]
 }
 
 // PointForm says what a figure without a fraction ends in.
@@ -83,7 +87,7 @@ func (f *Form) widthKeys() []decode.Key {
 	var keys []decode.Key
 	for q, of := range [quantities]struct{ name, doc string }{
 		Length: {"length", "Of lengths."}, Angle: {"angle", "Of angles."}, Time: {"time", "Of times."}, Speed: {"speed", "Of speeds."},
-		Mass: {"mass", "Of masses."}, Component: {"quaternion", "Of the components of a quaternion."},
+		Mass: {"mass", "Of masses."}, Inertia: {"inertia", "Of moments of inertia."}, Component: {"quaternion", "Of the components of a quaternion."},
 	} {
 		keys = append(keys, decode.May(of.name, of.doc, whole(&f.Width[q], 1, 40)))
 	}

@@ -64,7 +64,7 @@ const Pause = "pause"
 func Default() Rules {
 	return Rules{
 		LineEnd: "\n", Names: defaultNames(), Comment: Comment{Otherwise: "?"}, Units: metric(), Tolerance: usualTolerance,
-		Decimals: Decimals{Quaternion: usualQuaternion}, Cannot: map[string]string{}, CannotAt: map[string]diag.Place{},
+		Decimals: Decimals{Inertia: usualInertia, Quaternion: usualQuaternion}, Cannot: map[string]string{}, CannotAt: map[string]diag.Place{},
 	}
 }
 

@@ -7,8 +7,8 @@ import (
 )
 
 // Quantity is what a figure measures. Inside Gridferry a length is in mm, an
-// angle in degrees, a time in s, a speed in mm/s, a mass in kg; a Component is
-// one of a unit quaternion's.
+// angle in degrees, a time in s, a speed in mm/s, a mass in kg, a moment of inertia
+// in kg·m²; a Component is one of a unit quaternion's.
 type Quantity uint8
 
 // The quantities.
@@ -18,6 +18,7 @@ const (
 	Time
 	Speed
 	Mass
+	Inertia
 	Component
 	quantities = iota
 )
@@ -54,11 +55,12 @@ const percent = "percent"
 // 0.45359237 kg exactly, by the international yard and pound agreement of 1959
 // (NIST SP 811, appendix B.6).
 var (
-	lengthUnits = []Unit{{"mm", 1, 1}, {"inch", 1, 25.4}}
-	angleUnits  = []Unit{{"deg", 1, 1}, {"rad", math.Pi, 180}}
-	timeUnits   = []Unit{{"s", 1, 1}, {"ms", 1000, 1}}
-	massUnits   = []Unit{{"kg", 1, 1}, {"g", 1000, 1}, {"lb", 1, 0.45359237}}
-	speedUnits  = []Unit{
+	lengthUnits  = []Unit{{"mm", 1, 1}, {"inch", 1, 25.4}}
+	angleUnits   = []Unit{{"deg", 1, 1}, {"rad", math.Pi, 180}}
+	timeUnits    = []Unit{{"s", 1, 1}, {"ms", 1000, 1}}
+	massUnits    = []Unit{{"kg", 1, 1}, {"g", 1000, 1}, {"lb", 1, 0.45359237}}
+	inertiaUnits = []Unit{{"kg*m2", 1, 1}, {"kg*cm2", 1e4, 1}, {"kg*mm2", 1e6, 1}}
+	speedUnits   = []Unit{
 		{"mm/s", 1, 1}, {"mm/min", 60, 1}, {"m/s", 1, 1000}, {"m/min", 60, 1000}, {"inch/s", 1, 25.4}, {"inch/min", 60, 25.4}, {percent, 100, 0},
 	}
 )
@@ -67,7 +69,7 @@ var (
 type Units [quantities]Unit
 
 func metric() Units {
-	return Units{Length: lengthUnits[0], Angle: angleUnits[0], Time: timeUnits[0], Speed: speedUnits[0], Mass: massUnits[0], Component: {"", 1, 1}}
+	return Units{Length: lengthUnits[0], Angle: angleUnits[0], Time: timeUnits[0], Speed: speedUnits[0], Mass: massUnits[0], Inertia: inertiaUnits[0], Component: {"", 1, 1}}
 }
 
 // keys are the keys of family.yaml that choose units.
@@ -79,6 +81,7 @@ func (u *Units) keys() []decode.Key {
 		decode.May("angle_unit", "The unit of angles.", unitForm(&u[Angle], angleUnits)).Default(usual[Angle].Name),
 		decode.May("time_unit", "The unit of times. The field `.Seconds` is there with `s` only, `.Time` always.", unitForm(&u[Time], timeUnits)).Default(usual[Time].Name),
 		decode.May("mass_unit", "The unit of masses. A pound is 0.45359237 kg exactly.", unitForm(&u[Mass], massUnits)).Default(usual[Mass].Name),
+		decode.May("inertia_unit", "The unit of moments of inertia.", unitForm(&u[Inertia], inertiaUnits)).Default(usual[Inertia].Name),
 	}
 }
 
