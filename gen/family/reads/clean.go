@@ -2,7 +2,6 @@ package reads
 
 import (
 	"bytes"
-	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -16,6 +15,7 @@ type Cleaner struct {
 	open, close []byte
 	line        []byte
 	room        room
+	unclosed    [256]bool // marks that open a quotation which this line does not close
 }
 
 // NewCleaner returns the cleaner of programs by these rules.
@@ -79,7 +79,7 @@ func (c *Cleaner) uncommented(line []byte) ([]byte, bool) {
 // standsAlone reports whether a text is a line that the family neither numbers nor writes
 // a comment to.
 func (c *Cleaner) standsAlone(text []byte) bool {
-	return slices.Contains(c.rules.BlockNumbers.Unnumbered, string(text))
+	return c.rules.BlockNumbers.Unnumbered[string(text)]
 }
 
 // isClean reports whether a text without comments is as copied leaves it.
@@ -139,6 +139,7 @@ var twoBlanks = []byte("  ")
 
 // withoutComments copies a line; every comment becomes a blank.
 func (c *Cleaner) withoutComments(line []byte) bool {
+	clear(c.unclosed[:])
 	for len(line) > 0 {
 		switch at := c.quoted(line); {
 		case at > 0:
@@ -166,10 +167,15 @@ func (c *Cleaner) withoutComments(line []byte) bool {
 // quoted is the length of the quotation that a line begins with: a mark in quotes begins
 // no comment.
 func (c *Cleaner) quoted(line []byte) int {
-	if !c.rules.Quotes.Opens(line[0]) {
+	if !c.rules.Quotes.Opens(line[0]) || c.unclosed[line[0]] {
 		return 0
 	}
-	return c.rules.Quotes.Length(line)
+	length := c.rules.Quotes.Length(line)
+	// What is not closed from here to the end of the line is not closed from any place
+	// behind it, but for a mark that is doubled: there the second one of two may close.
+	q := &c.rules.Quotes
+	c.unclosed[line[0]] = length == 0 && !(q.Has() && line[0] == q.Open[0] && q.Open == q.Close)
+	return length
 }
 
 // withoutNumber takes the block number off.

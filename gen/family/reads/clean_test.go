@@ -27,7 +27,7 @@ func cleaners() []*Cleaner {
 		{Comment: marked("# ", ""), Quotes: rules.Quotes{Open: "<", Close: ">", Escape: `\`}},
 		{Comment: marked("(", ")"), Quotes: rules.Quotes{Open: `"`, Close: `"`, Escape: `"`}},
 		{Comment: marked(";", ""), Encoding: rules.UTF8, BlockNumbers: numbered("N ")},
-		{Comment: marked("(", ")"), BlockNumbers: rules.BlockNumbers{Prefix: "N", Start: 1, Step: 1, Highest: 9, Unnumbered: []string{"%"}}},
+		{Comment: marked("(", ")"), BlockNumbers: rules.BlockNumbers{Prefix: "N", Start: 1, Step: 1, Highest: 9, Unnumbered: map[string]bool{"%": true}}},
 	} {
 		all = append(all, NewCleaner(&r))
 	}
@@ -60,10 +60,32 @@ func FuzzClean(f *testing.F) {
 	})
 }
 
+// TestQuotesAreLookedForOnce: a mark that the line does not close is not looked for again,
+// and what stands behind it is read all the same.
+func TestQuotesAreLookedForOnce(t *testing.T) {
+	for _, c := range []struct {
+		quotes     rules.Quotes
+		line, want string
+	}{
+		{rules.Quotes{Open: "<", Close: ">"}, "< < a (x) < b", "< < a < b"},
+		{rules.Quotes{Open: "<", Close: ">"}, "' (w) < (x) <(z)> '", "' (w) < (x) <(z)> '"},
+		{rules.Quotes{Open: "<", Close: ">", Escape: "!"}, "< !> (x) !< (y)", "< !> !<"},
+		{rules.Quotes{Open: `"`, Close: `"`, Escape: `"`}, `"" "(x)" a`, `"" "(x)" a`},
+		{rules.Quotes{Open: `"`, Close: `"`, Escape: `"`}, `"a""(x)"" (y)`, `"a"" ""`}, // nothing closes the first mark, and the next two are a text without a letter
+	} {
+		cleaner := NewCleaner(&rules.Rules{Comment: rules.Comment{Form: rules.Marked, Open: "(", Close: ")"}, Quotes: c.quotes})
+		for range 2 { // what one line does not close, the next one may
+			if got, closed := cleaner.copied([]byte(c.line)); string(got) != c.want || !closed {
+				t.Errorf("%q is %q (%v), wanted %q", c.line, got, closed, c.want)
+			}
+		}
+	}
+}
+
 // TestNumbersStandFirst: what looks like a number behind a comment is a word of the line, and
 // a line that has no number has no comment either ("%": NISTIR 6556, 3.1).
 func TestNumbersStandFirst(t *testing.T) {
-	c := NewCleaner(&rules.Rules{Comment: rules.Comment{Form: rules.Marked, Open: "(", Close: ")"}, BlockNumbers: rules.BlockNumbers{Prefix: "N", Start: 1, Step: 1, Highest: 9, Unnumbered: []string{"%"}}})
+	c := NewCleaner(&rules.Rules{Comment: rules.Comment{Form: rules.Marked, Open: "(", Close: ")"}, BlockNumbers: rules.BlockNumbers{Prefix: "N", Start: 1, Step: 1, Highest: 9, Unnumbered: map[string]bool{"%": true}}})
 	for line, want := range map[string]string{"%": "%", "% ": "%", "% (a)": "% (a)", "(a) %": "(a) %", "N1 G0 X1 (a)": "G0 X1", " N1 (a) G0 X1": "G0 X1", "(a) N1 G0 X1": "N1 G0 X1", "(a)": "", "(a) G0 X1": "G0 X1"} {
 		if got, closed := c.Clean([]byte(line)); string(got) != want || !closed {
 			t.Errorf("%q is %q (%v), wanted %q", line, got, closed, want)

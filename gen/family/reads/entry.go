@@ -27,6 +27,8 @@ type Entry struct {
 	Groups []Field        // of the pattern's groups, the whole line first
 	scans  []scan         // the pattern in a quicker form; nil where there is none
 	single bool           // see SingleBlanks
+	spent  *int           // steps of the family's readings so far
+	left   bool           // it is not looked at: those before it cost too much
 	Row    []Field
 	comma  bool // before decimals; columns then stand between semicolons
 
@@ -118,6 +120,11 @@ func (e *Entry) form(good func()) decode.Form {
 		}
 		if line.IsSet() {
 			e.compile(d.List, line)
+		} else {
+			e.spend(d.List, e.Place, len(e.Row))
+		}
+		if e.left {
+			return
 		}
 		if d.List.Len() == before {
 			e.check(d.List, written)
@@ -165,15 +172,22 @@ func (e *Entry) compile(list *diag.List, line decode.Value[string]) {
 		return
 	}
 	e.source = line.V
+	if e.refused(list, line, withFields(line.V, '.')) {
+		return
+	}
 	if err := e.build('.'); err != nil {
-		list.Errorf("bad-reading", line.Place, "%q is no pattern: %v", line.V, strings.TrimPrefix(err.Error(), "error parsing regexp: ")).
-			WithHint("write \\ before a bracket, a star, a plus or a full stop that stands for itself")
+		notPattern(list, line, err)
 		return
 	}
 	for _, name := range e.Line.SubexpNames() {
 		at := placeIn(line, name)
 		e.Groups = append(e.Groups, e.named(list, at, name))
 	}
+}
+
+func notPattern(list *diag.List, line decode.Value[string], err error) {
+	list.Errorf("bad-reading", line.Place, "%q is no pattern: %v", line.V, strings.TrimPrefix(err.Error(), "error parsing regexp: ")).
+		WithHint("write \\ before a bracket, a star, a plus or a full stop that stands for itself")
 }
 
 // build makes the pattern for figures with that decimal mark.

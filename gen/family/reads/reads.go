@@ -94,12 +94,17 @@ func (r *Reads) Whens() []string {
 
 // Key is the key "reads" of family.yaml, a list of entries.
 func (r *Reads) Key() decode.Key {
+	spent := 0
 	entries := decode.List{What: "how lines read", Each: func() decode.Form {
-		e := new(Entry)
+		e := &Entry{spent: &spent}
 		return e.form(func() { r.Entries = append(r.Entries, *e) })
 	}}
 	return decode.May("reads", "How the family's own lines read; a line is what the first entry says that fits it. See [reading back](#reading-back).",
-		decode.At(&r.Place, decode.Then(entries, func(d *decode.Reader, _ decode.Node) { r.checkSections(d.List) }))).
+		decode.At(&r.Place, decode.Then(entries, func(d *decode.Reader, _ decode.Node) {
+			if r.checkCost(d.List) {
+				r.checkSections(d.List)
+			}
+		}))).
 		Else("programs are not read back, and there is a warning")
 }
 

@@ -14,8 +14,8 @@ import (
 type BlockNumbers struct {
 	Prefix               string
 	Start, Step, Highest int
-	Digits               int      // at least, with zeros in front
-	Unnumbered           []string // lines that never get one
+	Digits               int             // at least, with zeros in front
+	Unnumbered           map[string]bool // lines that never get one
 }
 
 // form is the table of block numbers.
@@ -28,7 +28,12 @@ func (b *BlockNumbers) form() decode.Form {
 		decode.Must("step", "From one number to the next.", whole(&b.Step, 1, 1_000_000)),
 		decode.Must("highest", "The highest number; past it they begin again at start.", decode.Whole(&highest, 1, 1_000_000_000)),
 		decode.May("width", "The least number of digits, with zeros in front.", whole(&b.Digits, 1, 10)),
-		decode.May("unnumbered", "Lines that get no number.", words(func(line string) { b.Unnumbered = append(b.Unnumbered, line) })),
+		decode.May("unnumbered", "Lines that get no number.", words(func(line string) {
+			if b.Unnumbered == nil {
+				b.Unnumbered = map[string]bool{}
+			}
+			b.Unnumbered[line] = true
+		})),
 	}, Check: func(r *decode.Reader, _ decode.Written) {
 		b.Prefix, b.Start, b.Highest = prefix.V, start.V, highest.V
 		if strings.ContainsFunc(prefix.V, func(c rune) bool { return c < ' ' || c > '~' }) {
@@ -79,10 +84,5 @@ func (b *BlockNumbers) Skips(line []byte, c *Comment) bool {
 	if open := strings.TrimSpace(c.Open); open != "" && bytes.HasPrefix(bytes.TrimLeft(line, " \t"), []byte(open)) {
 		return true
 	}
-	for _, u := range b.Unnumbered {
-		if string(line) == u {
-			return true
-		}
-	}
-	return false
+	return b.Unnumbered[string(line)]
 }

@@ -58,6 +58,13 @@ func (c *Comment) form() decode.Form {
 	return decode.OrMapping(decode.Choice(&c.Form, []string{"plain", "none"}, []CommentForm{Plain, None}), marks)
 }
 
+// What replacing may cost: all of them go through every comment, and each may make it longer.
+const (
+	mostReplaced       = 100
+	longestReplacement = 20    // bytes
+	longestReplaced    = 8_192 // bytes of a comment that go on to the next one
+)
+
 // replacement reads what stands in the place of a text. The keys are not names but
 // the very characters that must not appear.
 func (c *Comment) replacement(old decode.Node) decode.Form {
@@ -66,6 +73,13 @@ func (c *Comment) replacement(old decode.Node) decode.Form {
 		switch {
 		case old.Text() == "":
 			r.List.Errorf("bad-comment-mark", old.Place(), "the text to replace is empty")
+		case len(c.Replace) == mostReplaced:
+			r.List.Errorf("bad-comment-mark", old.Place(), "there are more than %d texts to replace", mostReplaced).
+				WithHint("what no program may hold becomes what \"otherwise\" says")
+			c.Replace = append(c.Replace, Replacement{})
+		case len(c.Replace) > mostReplaced: // which is reported once
+		case len(to.V) > longestReplacement:
+			r.List.Errorf("bad-comment-mark", to.Place, "what stands in a comment instead of %q has %d bytes, at most %d fit", old.Text(), len(to.V), longestReplacement)
 		case strings.ContainsFunc(to.V, unicode.IsControl):
 			r.List.Errorf("bad-comment-mark", to.Place, "what stands in a comment instead of %q must be on one line", old.Text())
 		default:
@@ -123,7 +137,9 @@ func (c *Comment) marksWidth() int {
 func (c *Comment) clean(s string) string {
 	s = c.spelled(s)
 	for _, r := range c.Replace {
-		s = strings.ReplaceAll(s, r.Old, r.New)
+		if s = strings.ReplaceAll(s, r.Old, r.New); len(s) > longestReplaced {
+			s = strings.ToValidUTF8(s[:longestReplaced], "")
+		}
 	}
 	s = c.fold(s)
 	if c.Form == Marked {

@@ -106,3 +106,16 @@ func TestInside(t *testing.T) {
 		t.Errorf("a comment to the line's end: %q", got)
 	}
 }
+
+// TestReplacementsDoNotMultiply: a text that grows with every replacement is cut, at a
+// whole character, before it goes on to the next.
+func TestReplacementsDoNotMultiply(t *testing.T) {
+	grows := Comment{Form: Plain}
+	for i := range 50 {
+		letters := "abcdefghij"
+		grows.Replace = append(grows.Replace, Replacement{letters[i%10 : i%10+1], strings.Repeat("é"+letters[(i+1)%10:(i+1)%10+1], 5)})
+	}
+	if got := grows.Format(strings.Repeat("a", 2000), 0); len(got) > longestReplaced || len(got) < longestReplaced-utf8.UTFMax || !utf8.ValidString(got) {
+		t.Errorf("%d bytes, valid: %v", len(got), utf8.ValidString(got))
+	}
+}
