@@ -1,6 +1,7 @@
 package render
 
 import (
+	"gridferry/gen/family/blocks"
 	"gridferry/gen/family/rules"
 	"gridferry/gen/move"
 )
@@ -14,11 +15,12 @@ type chunk struct {
 	before   move.Move // the last select before that
 	transfer int       // the one that it may go on with
 
-	text     []byte    // what their blocks wrote, one behind the other
-	lines    int       // in the text, where it is finished
-	finished bool      // the text is lines as they stand in the program
-	done     []written // what became of the moves, in order; of finished ones, where somebody asks
-	runsAway bool      // a template did: the rest was not written
+	text     []byte      // what their blocks wrote, one behind the other
+	lines    int         // in the text, where it is finished
+	finished bool        // the text is lines as they stand in the program
+	done     []written   // what became of the moves, in order; of finished ones, where somebody asks
+	runsAway bool        // a template did: the rest was not written
+	left     blocks.Left // what the blocks may do for the moves that are not written yet
 
 	ready chan struct{} // gets a token when it is written
 }

@@ -3,6 +3,7 @@ package render
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"unicode/utf8"
 
 	"gridferry/gen/family/blocks"
@@ -22,9 +23,13 @@ func newFinisher(f *blocks.Blocks) finisher { return finisher{f, f.BlockNumbers.
 // fault is what is wrong with a line.
 type fault struct{ rule, message, hint string }
 
+// isLike reports whether two faults of a block are reported as one.
+func (f fault) isLike(other fault) bool { return f.rule == other.rule }
+
 // finish puts the lines of one block behind out, and reports how many they are and what
-// is wrong with them.
+// is wrong with them: the first line under each rule, of what may be a hundred thousand.
 func (l *finisher) finish(out, text []byte) (_ []byte, count int, faults []fault) {
+	wrong := 0
 	for len(text) > 0 {
 		line := text
 		if end := bytes.IndexByte(text, '\n'); end < 0 {
@@ -35,7 +40,7 @@ func (l *finisher) finish(out, text []byte) (_ []byte, count int, faults []fault
 		at := len(out)
 		out = l.build(out, trimmed(line))
 		if made := out[at:]; !l.plain(made) {
-			if f, bad := l.check(made); bad {
+			if f, bad := l.checkSome(made, &wrong); bad && !slices.ContainsFunc(faults, f.isLike) {
 				faults = append(faults, f)
 			}
 			if l.family.Encoding == rules.Latin1 {
@@ -79,6 +84,22 @@ func printable(line []byte) bool {
 		}
 	}
 	return true
+}
+
+// mostWrong is how many wrong lines of one block are looked at closely: a template can
+// write a hundred thousand of them for a move.
+const mostWrong = 100
+
+// checkSome is check, as long as no more lines were wrong than that.
+func (l *finisher) checkSome(line []byte, wrong *int) (fault, bool) {
+	if *wrong >= mostWrong {
+		return fault{}, false
+	}
+	f, bad := l.check(line)
+	if bad {
+		*wrong++
+	}
+	return f, bad
 }
 
 // check looks closely at a finished line.

@@ -69,3 +69,16 @@ func TestLinesKeepTheFirstError(t *testing.T) {
 		t.Errorf("after %d writes: %v", w.writes, err)
 	}
 }
+
+// TestFaultsOfABlock: of the lines of a block that are wrong in one way the first is
+// reported, and no more than a hundred are looked at closely.
+func TestFaultsOfABlock(t *testing.T) {
+	l := newFinisher(&blocks.Blocks{Rules: rules.Rules{LongestLine: 40, LineEnd: "\n", Encoding: rules.ASCII}})
+	long := append(bytes.Repeat([]byte{'x'}, 41), '\n')
+	for n, want := range map[int]int{1: 2, mostWrong - 1: 2, mostWrong: 1, 10 * mostWrong: 1} {
+		_, lines, faults := l.finish(nil, append(bytes.Repeat(long, n), "é\n"...))
+		if lines != n+1 || len(faults) != want || faults[0].rule != ruleLong {
+			t.Errorf("%d lines that are too long and one in another encoding: %d lines, %+v", n, lines, faults)
+		}
+	}
+}

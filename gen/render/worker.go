@@ -56,7 +56,11 @@ func newWorker(f *blocks.Blocks, job move.Job, o options) *worker {
 func (s *worker) write(c *chunk) {
 	c.text, c.done, c.lines, c.finished = c.text[:0], c.done[:0], 0, s.options.finish
 	s.chunk, s.views.before = c, c.before
-	s.printer.Renew() // so that what a template may do does not depend on who wrote what before
+	if c.next == 0 {
+		s.printer.Renew() // so that what a template may do does not depend on who wrote what before
+	} else {
+		s.printer.GoOn(c.left)
+	}
 	s.names.renew()
 	headings := s.family.Has(blocks.Header)
 	for c.next < len(c.moves) && !c.runsAway && (s.options.most == 0 || len(c.text) < s.options.most) {
@@ -70,7 +74,7 @@ func (s *worker) write(c *chunk) {
 		s.move(m)
 		c.next++
 	}
-	c.before = s.views.before
+	c.before, c.left = s.views.before, s.printer.Left()
 }
 
 // heading writes what stands before a transfer, whose moves come next.

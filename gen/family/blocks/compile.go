@@ -42,13 +42,14 @@ func (s *Source) Compile(list *diag.List) *Blocks {
 	b.defs = p.defs
 	l := linter{Rules: &b.Rules, parser: p, rulesKnown: s.RulesKnown}
 	l.lint()
-	if list.Len() > before {
+	if list.Len() > before || l.broken { // what a file that cannot be read would define is not known
 		return nil
 	}
-	b.costs = map[string]int{}
-	for name, def := range b.defs {
-		b.costs[name] = (&costs{b.defs, map[string]int{}}).of(def.tree.Root)
+	all := costs{b.defs, map[string]int{}}
+	for name := range b.defs {
+		all.helper(name)
 	}
+	b.costs = all.known
 	b.set = contain(b.defs, funcMap(&b.Rules))
 	return b
 }

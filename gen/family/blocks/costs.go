@@ -21,7 +21,7 @@ func (c *costs) of(list *parse.ListNode) int {
 	}
 	sum := 0
 	for _, n := range list.Nodes {
-		sum += 1 + len(operands(n)) + c.inside(n)
+		sum += 1 + operands(n) + c.inside(n)
 		if sum > mostSteps {
 			return mostSteps + 1
 		}
@@ -43,8 +43,8 @@ func (c *costs) inside(n parse.Node) int {
 	return 0
 }
 
-// operands are the values that a node itself reads, those in brackets included.
-func operands(n parse.Node) []parse.Node {
+// operands is how many values a node itself reads, those in brackets included.
+func operands(n parse.Node) int {
 	switch n := n.(type) {
 	case *parse.ActionNode:
 		return operands(n.Pipe)
@@ -57,17 +57,17 @@ func operands(n parse.Node) []parse.Node {
 	case *parse.TemplateNode:
 		return operands(n.Pipe)
 	case *parse.PipeNode:
-		var all []parse.Node
+		count := 0
 		if n != nil {
 			for _, cmd := range n.Cmds {
 				for _, arg := range cmd.Args {
-					all = append(append(all, arg), operands(arg)...)
+					count += 1 + operands(arg)
 				}
 			}
 		}
-		return all
+		return count
 	}
-	return nil
+	return 0
 }
 
 func (c *costs) helper(name string) int {

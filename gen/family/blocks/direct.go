@@ -42,7 +42,7 @@ func (p *Printer) follow(b []byte, steps []step) ([]byte, bool) {
 				return b, false
 			}
 		}
-		if len(b) > largestBlock {
+		if len(b) > p.longest {
 			return b, false
 		}
 	}
@@ -60,6 +60,7 @@ type compiler struct {
 	family *Blocks
 	view   reflect.Value // addressable; the zero value inside of a helper without a dot
 	size   int           // steps so far: helpers are written out wherever they are called
+	words  int           // bytes of words in them
 }
 
 // compiled is the steps of a block that read the view where it is stored.
@@ -72,7 +73,10 @@ func (f *Blocks) compiled(block string, view reflect.Value) ([]step, bool) {
 	return c.list(nil, t.Root)
 }
 
-const mostDirect = 1000
+const (
+	mostDirect      = 1000
+	mostDirectWords = 64 << 10
+)
 
 func (c *compiler) list(steps []step, list *parse.ListNode) ([]step, bool) {
 	if list == nil {
@@ -81,7 +85,7 @@ func (c *compiler) list(steps []step, list *parse.ListNode) ([]step, bool) {
 	for _, n := range list.Nodes {
 		var ok bool
 		steps, ok = c.node(steps, n)
-		if c.size++; !ok || c.size > mostDirect {
+		if c.size++; !ok || c.size > mostDirect || c.words > mostDirectWords {
 			return nil, false
 		}
 	}
@@ -105,6 +109,7 @@ func (c *compiler) node(steps []step, n parse.Node) ([]step, bool) {
 	switch n := n.(type) {
 	case *parse.TextNode:
 		s, ok = step{words: string(n.Text)}, true
+		c.words += len(n.Text)
 	case *parse.CommentNode:
 		return steps, true
 	case *parse.ActionNode:

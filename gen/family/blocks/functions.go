@@ -36,7 +36,7 @@ var Functions = []Function{
 		Name: quoteName, Use: "quote VALUE…",
 		Doc:     "all the values as one text in the family's quotation marks, with blanks between; only with the rule `quotes`",
 		Example: `{{quote .N "to" .Target}}`, Want: `"7 to tray A1"`,
-		make: func(r *rules.Rules) any { return quote(r) },
+		make: func(r *rules.Rules) any { return quote(r, func(string) error { return nil }) }, // the printer's counts
 	},
 	{
 		Name: nameName, Use: "name TEXT",
@@ -186,12 +186,18 @@ func makeName(names *rules.Names, v any) (string, error) {
 
 // name is the function "name" of a printer, which reports what it makes.
 func (p *Printer) name(v any) (string, error) {
-	name, err := makeName(&p.family.Names, v)
-	if err == nil && p.Named != nil {
-		text, _ := pieceOf(v)
+	text, err := pieceOf(v)
+	if err == nil {
+		err = p.spells(text)
+	}
+	if err != nil {
+		return "", err
+	}
+	name := p.family.Names.Make(text)
+	if p.Named != nil {
 		p.Named(name, text)
 	}
-	return name, err
+	return name, nil
 }
 
 // widest bounds what the functions make: no line of a program is longer.

@@ -4,8 +4,8 @@ import (
 	"maps"
 	"path"
 	"reflect"
-	"regexp"
 	"slices"
+	"text/template/parse"
 
 	"gridferry/gen/family/rules"
 	"gridferry/plan/diag"
@@ -17,6 +17,8 @@ type linter struct {
 	parser
 	rulesKnown bool
 	functions  map[string]reflect.Type // what each function gives; nil where that depends
+
+	strange []string // definitions that are no blocks and that no template asks for
 
 	walked map[walkedAs]bool
 }
@@ -30,6 +32,7 @@ type walkedAs struct {
 // lint checks everything that can be known before a template runs.
 func (l *linter) lint() {
 	l.functions = l.resultTypes()
+	l.strange = l.strangers()
 	l.walked = map[walkedAs]bool{}
 	for _, b := range List(l.Rules) {
 		l.block(b)
@@ -77,7 +80,7 @@ func (l *linter) block(b Block) {
 // missing reports a block that has to be there, unless it is there under a name with a
 // typing mistake in it, which strays reports.
 func (l *linter) missing(b Block) {
-	if slices.ContainsFunc(l.strangers(), func(name string) bool { return diag.Nearest(name, l.absent()) == b.Name }) {
+	if slices.ContainsFunc(l.strange, func(name string) bool { return diag.Nearest(name, l.absent()) == b.Name }) {
 		return
 	}
 	f := l.list.Errorf("missing-block", diag.Place{File: path.Join(l.label, rules.File)}, "block %q is missing: %s", b.Name, b.Doc)
@@ -94,7 +97,7 @@ func (l *linter) strays() {
 	if l.broken {
 		return
 	}
-	for _, name := range l.strangers() {
+	for _, name := range l.strange {
 		f := l.list.Errorf("unknown-block", l.defs[name].place, "unknown block %q: Gridferry never writes it, and no other block uses it", name)
 		if near := diag.Nearest(name, l.absent()); near != "" {
 			f.WithHint("did you mean %q?", near)
@@ -104,8 +107,6 @@ func (l *linter) strays() {
 	}
 }
 
-var helperCall = regexp.MustCompile(`\{\{template "([^"]*)"`)
-
 // strangers is the definitions that are no blocks and that no template asks for.
 func (l *linter) strangers() []string {
 	used := map[string]bool{}
@@ -113,11 +114,37 @@ func (l *linter) strangers() []string {
 		used[b.Name] = true
 	}
 	for _, def := range l.defs {
-		for _, call := range helperCall.FindAllStringSubmatch(def.tree.Root.String(), -1) {
-			used[call[1]] = true
-		}
+		eachCall(def.tree.Root, func(helper string) { used[helper] = true })
 	}
 	return slices.DeleteFunc(slices.Sorted(maps.Keys(l.defs)), func(name string) bool { return used[name] })
+}
+
+// eachCall goes through the helpers that a list asks for.
+func eachCall(list *parse.ListNode, each func(helper string)) {
+	if list == nil {
+		return
+	}
+	for _, n := range list.Nodes {
+		if call, is := n.(*parse.TemplateNode); is {
+			each(call.Name)
+		}
+		for _, inside := range listsOf(n) {
+			eachCall(inside, each)
+		}
+	}
+}
+
+// listsOf is the lists inside a node, of which one may be nil.
+func listsOf(n parse.Node) []*parse.ListNode {
+	switch n := n.(type) {
+	case *parse.IfNode:
+		return []*parse.ListNode{n.List, n.ElseList}
+	case *parse.WithNode:
+		return []*parse.ListNode{n.List, n.ElseList}
+	case *parse.RangeNode:
+		return []*parse.ListNode{n.List, n.ElseList}
+	}
+	return nil
 }
 
 // absent is the blocks that have to be there and are not.

@@ -22,7 +22,7 @@ type parser struct {
 // definition is one {{define}}: its tree and where it stands.
 type definition struct {
 	tree  *parse.Tree
-	file  File
+	file  source
 	place diag.Place
 }
 
@@ -31,7 +31,8 @@ const mostBlocks = 500
 
 // parse reads one file. Functions are looked up later, by the lint, which can
 // give the column and the nearest name.
-func (p *parser) parse(file File) {
+func (p *parser) parse(text File) {
+	file := newSource(text)
 	tree := parse.New(file.Name)
 	tree.Mode = parse.SkipFuncCheck
 	set := map[string]*parse.Tree{}
@@ -45,12 +46,17 @@ func (p *parser) parse(file File) {
 		p.list.Errorf("too-many-blocks", diag.Place{File: path.Join(p.label, file.Name)}, "the templates define more than %d blocks", mostBlocks)
 		return
 	}
+	begins := definesOf(file.Text)
 	for _, name := range slices.Sorted(maps.Keys(set)) {
 		if name == file.Name {
 			p.outside(file, set[name])
 			continue
 		}
-		p.define(name, definition{set[name], file, p.placeOfDefine(file, name, set[name])})
+		at, found := begins[name]
+		if !found {
+			at = int(set[name].Root.Position())
+		}
+		p.define(name, definition{set[name], file, placeAt(p.label, file, at)})
 	}
 }
 
@@ -63,7 +69,7 @@ func (p *parser) define(name string, d definition) {
 }
 
 // outside finds what would never be written because it stands in no block.
-func (p *parser) outside(file File, tree *parse.Tree) {
+func (p *parser) outside(file source, tree *parse.Tree) {
 	for _, n := range tree.Root.Nodes {
 		if t, ok := n.(*parse.TextNode); ok && len(bytes.TrimSpace(t.Text)) == 0 {
 			continue
@@ -75,7 +81,7 @@ func (p *parser) outside(file File, tree *parse.Tree) {
 }
 
 // placeOfText is where a text node's first word stands.
-func (p *parser) placeOfText(file File, n parse.Node) diag.Place {
+func (p *parser) placeOfText(file source, n parse.Node) diag.Place {
 	shift := 0
 	if t, ok := n.(*parse.TextNode); ok {
 		shift = len(t.Text) - len(bytes.TrimLeft(t.Text, " \t\r\n"))
@@ -83,14 +89,26 @@ func (p *parser) placeOfText(file File, n parse.Node) diag.Place {
 	return placeAt(p.label, file, int(n.Position())+shift)
 }
 
-// placeOfDefine finds where a definition begins; its tree knows only what follows.
-func (p *parser) placeOfDefine(file File, name string, tree *parse.Tree) diag.Place {
-	pattern := regexp.MustCompile(`\{\{-?\s*(?:define|block)\s+["` + "`" + `]` + regexp.QuoteMeta(name) + `["` + "`" + `]`)
-	if at := pattern.FindStringIndex(file.Text); at != nil {
-		return placeAt(p.label, file, at[0])
+// defineName fits the action that begins a definition.
+var defineName = regexp.MustCompile("^\\{\\{-?\\s*(?:define|block)\\s+(?:\"([^\"]*)\"|`([^`]*)`)")
+
+// definesOf is where each definition of a text first begins; its tree knows only what
+// follows.
+func definesOf(text string) map[string]int {
+	begins := map[string]int{}
+	for from := 0; ; {
+		a, mistake, found := nextAction(text, from)
+		if !found || mistake != "" {
+			return begins
+		}
+		from = a.to
+		if a.word != "define" && a.word != "block" {
+			continue
+		}
+		if m := defineName.FindStringSubmatch(text[a.from:a.to]); m != nil {
+			if _, before := begins[m[1]+m[2]]; !before {
+				begins[m[1]+m[2]] = a.from
+			}
+		}
 	}
-	if tree.Root != nil {
-		return placeAt(p.label, file, int(tree.Root.Position()))
-	}
-	return diag.Place{File: path.Join(p.label, file.Name)}
 }

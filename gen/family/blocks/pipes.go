@@ -18,15 +18,24 @@ func (w *walker) pipe(p *parse.PipeNode, dot reflect.Type) reflect.Type {
 		t = w.command(cmd, dot, t)
 	}
 	for _, v := range p.Decl {
-		w.declare(v.Ident[0], t, p.IsAssign)
+		w.declare(v, t, p.IsAssign)
 	}
 	return t
 }
 
+// mostVariables is how many variables may be there at once, "$" among them: whoever asks
+// for one goes through all that were declared behind it.
+const mostVariables = 100
+
 // declare adds a variable; one that is assigned a second type has none that is known.
-func (w *walker) declare(name string, t reflect.Type, assign bool) {
+func (w *walker) declare(v *parse.VariableNode, t reflect.Type, assign bool) {
+	name := v.Ident[0]
 	if !assign {
-		w.vars = append(w.vars, variable{name, t})
+		if w.vars = append(w.vars, variable{name, t}); len(w.vars) > mostVariables && !w.crowded {
+			w.crowded = true
+			w.list.Errorf("too-many-variables", w.place(v), "more than %d variables are declared up to here", mostVariables).
+				WithHint("a variable holds until the {{end}} of what it stands in: declare it where it is used, or change one with {{$x = …}}")
+		}
 		return
 	}
 	for i := len(w.vars) - 1; i >= 0; i-- {

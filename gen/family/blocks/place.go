@@ -3,23 +3,39 @@ package blocks
 import (
 	"path"
 	"regexp"
+	"slices"
 	"strconv"
 	"unicode/utf8"
 
 	"gridferry/plan/diag"
 )
 
-// placeAt is where a byte of a file stands: a tree knows bytes, a place counts
-// characters.
-func placeAt(label string, file File, pos int) diag.Place {
-	text := file.Text[:min(pos, len(file.Text))]
-	line, start := 1, 0
-	for i := range len(text) {
-		if text[i] == '\n' {
-			line, start = line+1, i+1
+// source is a template file with the places where its lines begin, looked up once: every
+// word of it is asked for its place.
+type source struct {
+	File
+	starts []int
+}
+
+func newSource(file File) source {
+	s := source{file, []int{0}}
+	for i := range len(file.Text) {
+		if file.Text[i] == '\n' {
+			s.starts = append(s.starts, i+1)
 		}
 	}
-	return diag.Place{File: path.Join(label, file.Name), Line: line, Col: utf8.RuneCountInString(text[start:]) + 1}
+	return s
+}
+
+// placeAt is where a byte of a file stands: a tree knows bytes, a place counts
+// characters.
+func placeAt(label string, file source, pos int) diag.Place {
+	pos = min(pos, len(file.Text))
+	line, begins := slices.BinarySearch(file.starts, pos)
+	if begins {
+		line++
+	}
+	return diag.Place{File: path.Join(label, file.Name), Line: line, Col: utf8.RuneCountInString(file.Text[file.starts[line-1]:pos]) + 1}
 }
 
 // The messages of text/template begin with a place, which is the only way to

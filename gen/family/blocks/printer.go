@@ -13,7 +13,9 @@ import (
 	"gridferry/plan/diag"
 )
 
-const largestBlock = 1 << 20 // bytes that one block may write for one move
+// largestBlock is how many bytes one block may write for one move. All of them together may
+// write as much, and beside it a usual amount for each move, until they are renewed.
+const largestBlock = 1 << 20
 
 // Printer runs blocks. It reuses one buffer and belongs to one goroutine.
 type Printer struct {
@@ -24,18 +26,21 @@ type Printer struct {
 	Named func(name, text string) // given every identifier that the function "name" makes; may be nil
 	Poses int                     // how long the list of points is that the blocks may go through
 
-	text    []byte
-	scratch []byte // of one value on its way to text
-	steps   int    // of the block that runs
-	left    int    // steps that are left for all blocks together
-	line    int    // where its last line that was looked for begins
-	ends    []int  // where comments ended that run to the end of their line
+	text     []byte
+	scratch  []byte // of one value on its way to text
+	steps    int    // of the block that runs
+	left     int    // steps that are left for all blocks together
+	longest  int    // bytes that the block may write
+	leftText int    // bytes that are left for all blocks together
+	line     int    // where its last line that was looked for begins
+	ends     []int  // where comments ended that run to the end of their line
 }
 
 // NewPrinter returns a printer for the family.
 func (f *Blocks) NewPrinter() *Printer {
-	p := &Printer{family: f, blocks: map[string]*runner{}, remarks: newRemarks(f), left: reserve}
-	set := template.Must(f.set.Clone()).Funcs(template.FuncMap{emitName: p.emit, tickName: p.tick, nameName: p.name})
+	p := &Printer{family: f, blocks: map[string]*runner{}, remarks: newRemarks(f)}
+	p.Renew()
+	set := template.Must(f.set.Clone()).Funcs(template.FuncMap{emitName: p.emit, tickName: p.tick, nameName: p.name, quoteName: quote(&f.Rules, p.spells)})
 	for _, b := range everyBlock() {
 		if t := set.Lookup(b.Name); t != nil {
 			p.blocks[b.Name] = &runner{family: f, template: t, cost: f.costs[b.Name], view: b.viewType()}
@@ -47,7 +52,16 @@ func (f *Blocks) NewPrinter() *Printer {
 // Renew forgets what the blocks did so far, of which all of them together may do no
 // more than so much. A program is written in stretches of some hundred moves, each of
 // which begins with it: so it does not matter which printer writes which.
-func (p *Printer) Renew() { p.left = reserve }
+func (p *Printer) Renew() { p.left, p.leftText = reserve, largestBlock }
+
+// Left is what the blocks of a stretch may still do and write.
+type Left struct{ steps, bytes int }
+
+// Left is for a stretch that another printer goes on with.
+func (p *Printer) Left() Left { return Left{p.left, p.leftText} }
+
+// GoOn goes on with a stretch.
+func (p *Printer) GoOn(with Left) { p.left, p.leftText = with.steps, with.bytes }
 
 // BlockError says where a block failed and why, in the words of a finding.
 type BlockError struct {
@@ -79,6 +93,8 @@ func (p *Printer) Print(block string, view any) ([]byte, error) {
 func (p *Printer) begin(r *runner) error {
 	p.text, p.ends, p.steps, p.line = p.text[:0], p.ends[:0], 0, 0
 	p.left = min(p.left+usual, reserve) + usual*p.Poses
+	p.leftText = min(p.leftText+usualText, largestBlock)
+	p.longest = p.leftText + widest*p.Poses
 	_, err := p.tick(r.cost)
 	return err
 }
@@ -86,14 +102,14 @@ func (p *Printer) begin(r *runner) error {
 // directly runs the steps of a block; false when text/template has to run it, and
 // then nothing has happened.
 func (p *Printer) directly(r *runner) bool {
-	left := p.left
+	left, leftText := p.left, p.leftText
 	if err := p.begin(r); err == nil {
 		var ok bool
-		if p.text, ok = p.follow(p.text, r.steps); ok && p.checkEnds() == nil {
+		if p.text, ok = p.follow(p.text, r.steps); ok && p.end() == nil {
 			return true
 		}
 	}
-	p.left = left
+	p.left, p.leftText = left, leftText
 	return false
 }
 
@@ -105,6 +121,12 @@ func (p *Printer) run(r *runner, view any) error {
 	if err := r.template.Execute(p, dotOf(view)); err != nil {
 		return err
 	}
+	return p.end()
+}
+
+// end is what every run of a block ends with.
+func (p *Printer) end() error {
+	p.leftText -= len(p.text)
 	return p.checkEnds()
 }
 
@@ -139,13 +161,13 @@ var inOurWords = strings.NewReplacer("wrong type for value; ", "", "blocks.Text"
 var unlike = regexp.MustCompile(`incompatible types for comparison(: \w+ and \w+)?`)
 
 func isBound(err error) bool {
-	return errors.Is(err, errTooMuchWork) || errors.Is(err, errTooMuchInAll) || errors.Is(err, errTooMuchText)
+	return errors.Is(err, errTooMuchWork) || errors.Is(err, errTooMuchInAll) || errors.Is(err, errTooMuchText) || errors.Is(err, errTooMuchTextInAll)
 }
 
 // Write takes what the template prints.
 func (p *Printer) Write(b []byte) (int, error) {
-	if len(p.text)+len(b) > largestBlock+widest*p.Poses {
-		return 0, errTooMuchText
+	if len(p.text)+len(b) > p.longest {
+		return 0, p.tooMuchText()
 	}
 	p.text = append(p.text, b...)
 	return len(b), nil
@@ -164,18 +186,38 @@ func (p *Printer) tick(cost int) (string, error) {
 	return "", nil
 }
 
+// tooMuchText is that a block writes more than any may, or all of them more than they may together.
+func (p *Printer) tooMuchText() error {
+	if p.longest < largestBlock+widest*p.Poses {
+		return errTooMuchTextInAll
+	}
+	return errTooMuchText
+}
+
+// spells counts what it costs to spell a text for a program: it is taken apart into
+// letters and accents, and each of the family's replacements goes through it.
+func (p *Printer) spells(text string) error {
+	_, err := p.tick(p.spelling(len(text)))
+	return err
+}
+
+// spelling is in how many steps a text is spelled.
+func (p *Printer) spelling(bytes int) int { return bytes * (8 + len(p.family.Comment.Replace)) / 64 }
+
 // The work of a program is bounded by counting and not by a clock, so that the
 // same program is refused on every machine: each block may do a usual amount for
 // each move, and all of them together a reserve more, until they are renewed.
 const (
-	usual   = 5_000
-	reserve = 500_000
+	usual     = 5_000
+	reserve   = 500_000
+	usualText = 2_000 // bytes
 )
 
 var (
-	errTooMuchWork  = fmt.Errorf("the block loops or calls helpers too often, more than %d steps", mostSteps)
-	errTooMuchText  = fmt.Errorf("the block writes more than %d bytes at once", largestBlock)
-	errTooMuchInAll = fmt.Errorf("the blocks loop or call helpers too often, more than %d steps for each move", usual)
+	errTooMuchWork      = fmt.Errorf("the block loops or calls helpers too often, more than %d steps", mostSteps)
+	errTooMuchText      = fmt.Errorf("the block writes more than %d bytes at once", largestBlock)
+	errTooMuchTextInAll = fmt.Errorf("the blocks write more than %d bytes for each move", usualText)
+	errTooMuchInAll     = fmt.Errorf("the blocks loop or call helpers too often, more than %d steps for each move", usual)
 )
 
 // emit is the one way into a program: words and whole numbers as they are, free
@@ -211,7 +253,7 @@ func (p *Printer) emitQuoted(t Quoted) (string, error) {
 func (p *Printer) emitText(t Text) (string, error) {
 	comment := &p.family.Comment
 	line := p.text[bytes.LastIndexByte(p.text, '\n')+1:]
-	if _, err := p.tick(len(line) / 64); err != nil { // the line is looked through
+	if _, err := p.tick(len(line)/64 + p.spelling(len(t.s))); err != nil { // the line is looked through
 		return "", err
 	}
 	if comment.Form == rules.Marked {

@@ -69,14 +69,11 @@ func (r *remarks) canBegin(line []byte) bool {
 func (p *Printer) remark(b []byte, values []value, bounded bool) ([]byte, bool) {
 	r, before := p.remarks, len(b)
 	line := p.lastLine(b)
-	if _, err := p.tick(len(line) / 64); err != nil || !r.canBegin(line) {
-		return b, false
-	}
 	b = append(b, r.open...)
 	start := len(b)
 	b = appendJoined(b, values)
 	text := b[start:]
-	if bounded && len(text) > longestComment {
+	if _, err := p.tick(len(line)/64 + p.spelling(len(text))); err != nil || !r.canBegin(line) || bounded && len(text) > longestComment {
 		return b, false
 	}
 	fits := r.longest == 0 || len(line)+len(b)-before+len(r.end) <= r.longest
@@ -97,11 +94,9 @@ func (p *Printer) remark(b []byte, values []value, bounded bool) ([]byte, bool) 
 // quotation does what emitQuoted does with the values, joined and quoted.
 func (p *Printer) quotation(b []byte, values []value) ([]byte, bool) {
 	line := p.lastLine(b)
-	if _, err := p.tick(len(line) / 64); err != nil || p.family.Comment.Inside(string(line)) != "" {
-		return b, false
-	}
 	p.scratch = appendJoined(p.scratch[:0], values)
-	if len(p.scratch) > longestComment {
+	const calls = 1 // as many ticks more as "quote" and emitQuoted take
+	if _, err := p.tick(len(line)/64 + p.spelling(len(p.scratch)) + calls); err != nil || len(p.scratch) > longestComment || p.family.Comment.Inside(string(line)) != "" {
 		return b, false
 	}
 	return append(b, p.family.Quote(string(p.scratch))...), true

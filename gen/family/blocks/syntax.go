@@ -14,7 +14,7 @@ import (
 // were opened and not closed, or a block that lacks its {{end}}.
 type unparsed struct {
 	label string
-	file  File
+	file  source
 	list  *diag.List
 	open  []action // those that wait for their {{end}}
 }
@@ -27,7 +27,7 @@ type action struct {
 
 // tellSyntax reports the mistake that keeps a file from being parsed, one only: what
 // follows it means nothing.
-func tellSyntax(label string, file File, err error, list *diag.List) {
+func tellSyntax(label string, file source, err error, list *diag.List) {
 	s := unparsed{label: label, file: file, list: list}
 	if !s.braces() {
 		s.other(err)

@@ -15,10 +15,16 @@ func NewText(s string) Text { return Text{s} }
 // nothing takes its marks off again.
 type Quoted struct{ s string }
 
-// quote is the function of that name for a family.
-func quote(r *rules.Rules) func(...any) (Quoted, error) {
+// quote is the function of that name for a family. What it costs is counted before.
+func quote(r *rules.Rules, costs func(text string) error) func(...any) (Quoted, error) {
 	return func(values ...any) (Quoted, error) {
 		text, err := joinComment(values...)
-		return Quoted{r.Quote(text.s)}, err
+		if err == nil {
+			err = costs(text.s)
+		}
+		if err != nil {
+			return Quoted{}, err
+		}
+		return Quoted{r.Quote(text.s)}, nil
 	}
 }

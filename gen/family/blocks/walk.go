@@ -15,9 +15,10 @@ import (
 // running the template will.
 type walker struct {
 	*linter
-	file File
-	vars []variable
-	path []string // the definitions that lead here, to find one that calls itself
+	file    source
+	vars    []variable
+	crowded bool     // there are too many of them
+	path    []string // the definitions that lead here, to find one that calls itself
 }
 
 type variable struct {
@@ -30,7 +31,7 @@ func (l *linter) walk(def definition, name string, dot reflect.Type, callers []s
 		return
 	}
 	l.walked[walkedAs{name, dot}] = true
-	w := &walker{l, def.file, []variable{{"$", dot}}, append(slices.Clone(callers), name)}
+	w := &walker{linter: l, file: def.file, vars: []variable{{"$", dot}}, path: append(slices.Clone(callers), name)}
 	w.nodes(def.tree.Root, dot)
 }
 
