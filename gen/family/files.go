@@ -1,6 +1,7 @@
 package family
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -14,8 +15,11 @@ import (
 	"gridferry/plan/diag"
 )
 
+// A family is wording, not data. Of the shipped ones the largest has 24 KB in all.
 const (
-	largestFile   = 256 << 10 // bytes; a family is wording, not data
+	largestFile   = 128 << 10 // bytes
+	largestFamily = 256 << 10 // bytes of all files that are read
+	longestLine   = 16 << 10  // bytes
 	mostTemplates = 50
 )
 
@@ -25,6 +29,7 @@ type reader struct {
 	label string
 	list  *diag.List
 	src   *diag.Sources
+	bytes int // that were read
 
 	unread bool // a template could not be read, so that blocks may be missing for that reason
 }
@@ -83,10 +88,29 @@ func (r *reader) read(name string) ([]byte, bool) {
 		}
 		return nil, false
 	}
+	if r.bytes += len(data); r.bytes > largestFamily {
+		r.list.Errorf("unreadable-family", at, "with this file the family has more than %d bytes", largestFamily).
+			WithHint("a family is wording: take out what no block needs")
+		return nil, false
+	}
 	if r.src != nil {
 		r.src.Add(at.File, data)
 	}
-	return data, true
+	return data, r.hasLines(at, data)
+}
+
+// hasLines reports the first line that is longer than any that people would read.
+func (r *reader) hasLines(at diag.Place, data []byte) bool {
+	for line := range bytes.Lines(data) {
+		at.Line++
+		if len(line) > longestLine {
+			at.Col = 1
+			r.list.Errorf("unreadable-family", at, "the line has %d bytes, at most %d are read", len(line), longestLine).
+				WithHint("break it into lines; in a template, a dash inside the braces, as in {{- and -}}, takes a line break out")
+			return false
+		}
+	}
+	return true
 }
 
 // readRegular refuses links, pipes and devices before it opens them: opening a

@@ -24,6 +24,7 @@ func TestReadsAreRefused(t *testing.T) {
 		{"fine", "  - {line: 'X{x}', is: travel}", ""},
 		{"groups by name", "  - {line: 'X(?P<x>[0-9.]+)', is: travel}", ""},
 		{"no pattern", "  - {line: 'X({x}', is: travel}", "fam/family.yaml:11:12 bad-reading"},
+		{"brackets that close before they open", "  - {line: 'a)|(b', is: text}", "fam/family.yaml:11:12 bad-reading"},
 		{"no field", "  - {line: 'X(?P<ex>.)', is: travel}", "fam/family.yaml:11:14 bad-reading"},
 		{"no column", "  - {row: [x, why], is: travel}", "fam/family.yaml:11:15 bad-reading"},
 		{"no meaning", "  - {line: 'X', is: travell}", "fam/family.yaml:11:21 unknown-word"},

@@ -98,10 +98,7 @@ const DefaultSlots = 10_000_000
 // Resolve looks every name up and lays everything out. With errors in list the
 // layout is incomplete and must not be expanded.
 func Resolve(p *plan.Plan, o Options, list *diag.List) *Layout {
-	return newResolver(p, o, list).resolve()
-}
-
-func (r *resolver) resolve() *Layout {
+	r := newResolver(p, o, list)
 	r.frames()
 	r.tools()
 	r.poses()
@@ -123,7 +120,6 @@ type resolver struct {
 	// transfers that may still be, and where choices among a grid's slots begin
 	leftTransfers int
 	leftMoves     int
-	searched      int // what searches for orders have cost
 	looked        int // slots that were looked at to choose among them
 	starts        map[*Grid]*starts
 	behind        map[*Grid]Behind // by the grid that keeps parts: the last entry that left some

@@ -26,6 +26,7 @@ var contained = map[string]string{
 	"call":                    "program.tmpl:11:3 unknown-function",
 	"carriage-return":         "program.tmpl:11:3 control-character",
 	"clock":                   "program.tmpl:11:3 unknown-function",
+	"costly-pattern":          "family.yaml:11:12 reading-too-costly",
 	"comment-mark-of-letters": "family.yaml:6:1 bad-comment-mark",
 	"comment-mark-with-break": "family.yaml:6:1 bad-comment-mark",
 	"control-character":       "program.tmpl:11:2 control-character",
@@ -45,6 +46,7 @@ var contained = map[string]string{
 	"giant-block":             "program.tmpl:10:1 template-failed",
 	"giant-constant":          "program.tmpl:11:3 constant-too-long",
 	"giant-program":           "cubes.plan.yaml:2:8 output-too-large",
+	"growing-comment":         "family.yaml:6:47 bad-comment-mark, family.yaml:6:1054 bad-comment-mark",
 	"growing-number":          "program.tmpl:11:31 template-failed",
 	"growing-text":            "program.tmpl:11:37 template-failed",
 	"growing-word":            "program.tmpl:11:40 template-failed",
@@ -56,6 +58,7 @@ var contained = map[string]string{
 	"link-out":                "more.tmpl unreadable-family",
 	"link-to-root":            "more.tmpl unreadable-family",
 	"many-blocks":             "program.tmpl too-many-blocks",
+	"many-variables":          "program.tmpl:11:1092 too-many-variables",
 	"many-operands":           "program.tmpl:11:14 template-failed",
 	"name-with-blank":         "family.yaml:7:18 bad-name-rule",
 	"name-with-mark":          "family.yaml:7:1 bad-name-rule",
@@ -125,25 +128,10 @@ func TestHostileFamilies(t *testing.T) {
 	}
 }
 
-// tried loads a family as the command does and lets it write thirty travels;
-// places and rules of what is found, in order.
+// tried is places and rules of what is found where a family writes thirty travels, in order.
 func tried(t *testing.T, folder string) string {
 	t.Helper()
-	root, err := os.OpenRoot(folder)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer root.Close()
-	var list diag.List
-	var out bytes.Buffer
-	if f, ok := family.Load(root.FS(), "f", &list, nil); ok {
-		travel := motion(move.Travel, move.Target{Pose: "clear"}, geom.Vec{X: 300, Z: 420}, geom.Vec{}, 500, 15)
-		travel.N, travel.FrameNumber, travel.ToolNumber = 1, 1, 1
-		moves := slices.Repeat([]move.Move{travel}, 30)
-		if err := render.ProgramWith(&out, f.Blocks, benchJob(), move.Batched(slices.Values(moves)), &list, render.Options{MostBytes: 1_000_000}); err != nil {
-			t.Fatal(err)
-		}
-	}
+	list, out := written(t, folder, 30, 1_000_000)
 	if out.Len() > 1_000_000 {
 		t.Errorf("%d bytes came out", out.Len())
 	}
@@ -152,4 +140,36 @@ func tried(t *testing.T, folder string) string {
 		found = append(found, fmt.Sprintf("%s %s", strings.TrimPrefix(f.Place.String(), "f/"), f.Rule))
 	}
 	return strings.Join(found, ", ")
+}
+
+// written loads a family as the command does and lets it write some travels.
+func written(t *testing.T, folder string, travels int, most int64) (list diag.List, out bytes.Buffer) {
+	t.Helper()
+	root, err := os.OpenRoot(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer root.Close()
+	if f, ok := family.Load(root.FS(), "f", &list, nil); ok {
+		travel := motion(move.Travel, move.Target{Pose: "clear"}, geom.Vec{X: 300, Z: 420}, geom.Vec{}, 500, 15)
+		travel.N, travel.FrameNumber, travel.ToolNumber = 1, 1, 1
+		moves := slices.Repeat([]move.Move{travel}, travels)
+		if err := render.ProgramWith(&out, f.Blocks, benchJob(), move.Batched(slices.Values(moves)), &list, render.Options{MostBytes: most}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return list, out
+}
+
+// TestTextOfManyMoves: a family that writes a little too much for every move is stopped
+// after the megabyte that there is to spare, though its lines are laid out piece by piece.
+func TestTextOfManyMoves(t *testing.T) {
+	list, out := written(t, filepath.Join(hostileFamilies, "giant-program"), 1000, 100_000_000)
+	if out.Len() < 1<<20 || out.Len() > 1<<20+1000*2000 {
+		t.Errorf("%d bytes came out", out.Len())
+	}
+	found := list.Sorted()
+	if len(found) != 1 || found[0].Rule != "template-failed" || !strings.Contains(found[0].Message, "for each move") {
+		t.Errorf("got %v", found)
+	}
 }
