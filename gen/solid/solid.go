@@ -169,14 +169,20 @@ func (s *Solid) About(axis geom.Vec) (lo, hi, far float64) {
 	for i := range s.n {
 		reach += math.Abs(s.edges[i].Dot(axis))
 	}
-	for corner := range 1 << s.n {
-		at := s.Centre
-		for i := range s.n {
-			at = at.Add(s.edges[i].Scale(float64(1 - 2*(corner>>i&1))))
-		}
+	for k := range 1 << s.n {
+		at := s.corner(k)
 		far = max(far, at.Sub(axis.Scale(at.Dot(axis))).Norm())
 	}
 	return middle - reach, middle + reach, far
+}
+
+// corner is the centre and all edges, each forwards or, where its bit of k is set, backwards.
+func (s *Solid) corner(k int) geom.Vec {
+	at := s.Centre
+	for i := range s.n {
+		at = at.Add(s.edges[i].Scale(float64(1 - 2*(k>>i&1))))
+	}
+	return at
 }
 
 // Whirled is the room that a solid takes up while it turns all around an axis of unit

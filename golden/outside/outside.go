@@ -9,6 +9,8 @@ import (
 	"encoding/json"
 	"os"
 	"os/exec"
+	"path/filepath"
+	"strings"
 	"sync"
 	"testing"
 )
@@ -50,6 +52,26 @@ func Run(t testing.TB, debian string, input []byte, name string, args ...string)
 		t.Fatalf("%s: %v\n%s", name, err, stderr.Bytes())
 	}
 	return stdout.Bytes()
+}
+
+// Cpp compiles a program of the project's own, in C++17, against a library of Debian's, and
+// gives what it makes of its input. The header tells whether the library is there.
+func Cpp(t testing.TB, debian, header, source string, input []byte, libraries ...string) []byte {
+	t.Helper()
+	Short(t)
+	compiler, err := find("g++", "g++")
+	if err != nil {
+		Missing(t, err)
+	}
+	look := exec.Command(compiler, "-fsyntax-only", "-x", "c++", "-")
+	look.Stdin = strings.NewReader("#include <" + header + ">\n")
+	if err := look.Run(); err != nil {
+		Missing(t, missing("there is no header %s (Debian: %s)", header, debian))
+	}
+	program := filepath.Join(t.TempDir(), "program")
+	args := append([]string{"-std=c++17", "-isystem", "/usr/include/eigen3", "-o", program, source}, libraries...)
+	Run(t, "g++", nil, compiler, args...)
+	return Run(t, debian, input, program)
 }
 
 // Python asks a script, which reads JSON and prints JSON and may use numpy and scipy.
