@@ -6,7 +6,9 @@ import (
 	"strconv"
 
 	"gridferry/gen/geom"
+	"gridferry/gen/layout"
 	"gridferry/gen/move"
+	"gridferry/plan/diag"
 	"gridferry/plan/outline"
 )
 
@@ -193,32 +195,38 @@ func stepsOf(end bool) rests {
 		if end {
 			steps = c.l.End
 		}
+		numbers := numbersOf(steps)
 		return func(m *move.Move) bool {
-			for i, s := range steps {
-				if s.Place == m.Place && m.Role == move.Asked {
-					return len(names) == 0 || names[0] == strconv.Itoa(i+1)
-				}
-			}
-			return false
+			n, found := numbers[m.Place]
+			return found && m.Role == move.Asked && (len(names) == 0 || names[0] == strconv.Itoa(n))
 		}
 	}
+}
+
+// numbersOf is the numbers of steps, from 1, by where they are written; of those that an anchor
+// shares, the first. There may be a hundred thousand.
+func numbersOf(steps []layout.Step) map[diag.Place]int {
+	numbers := make(map[diag.Place]int, len(steps))
+	for i, s := range slices.Backward(steps) {
+		numbers[s.Place] = i + 1
+	}
+	return numbers
 }
 
 // stepsAt is the steps at a stop: all of them, or the one that the third name
 // numbers.
 func stepsAt(c *cast, names []string) func(*move.Move) bool {
-	of := ofEntry(c, names)
+	of, stop := ofEntry(c, names), namedStop(0, names)
+	var numbers map[diag.Place]int // once there is a move of the entry
 	return func(m *move.Move) bool {
 		e, _ := c.entry(m)
-		stop := namedStop(0, names)
 		if m.Role != move.Asked || !of(m) || stop >= len(e.Stops) {
 			return false
 		}
-		for i, s := range e.Stops[stop].Then {
-			if s.Place == m.Place {
-				return len(names) < 3 || names[2] == strconv.Itoa(i+1)
-			}
+		if numbers == nil {
+			numbers = numbersOf(e.Stops[stop].Then)
 		}
-		return false
+		n, found := numbers[m.Place]
+		return found && (len(names) < 3 || names[2] == strconv.Itoa(n))
 	}
 }
