@@ -13,7 +13,8 @@ type cast struct {
 	frames  map[string]*layout.Frame
 	tools   map[string]*layout.Tool
 	poses   map[string]*layout.NamedPose
-	entries map[diag.Place]int // by the entry's place and those of its steps, from 0
+	entries map[diag.Place]int                  // by the entry's place and those of its steps, from 0
+	numbers map[*layout.Step]map[diag.Place]int // of steps, by the first of them, once somebody has asked
 }
 
 func newCast(l *layout.Layout) *cast {

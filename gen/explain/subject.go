@@ -10,6 +10,7 @@ import (
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 	"gridferry/plan/outline"
+	"gridferry/plan/wording"
 )
 
 // Subject is a thing in the plan or cell and the moves that depend on it.
@@ -44,18 +45,26 @@ func (c *cast) subjectAt(o *outline.Outline, topics []topic, line int) (Subject,
 	return c.subject(topics, path)
 }
 
+// mostAliases is how many lines are looked at that share a value: every move is held to each of them.
+const mostAliases = 100
+
 // withAliases adds to a subject what shares its value: an alias further down
 // stands for what is written here.
 func (c *cast) withAliases(o *outline.Outline, topics []topic, line int, s Subject) Subject {
 	own := s.Rests
 	var others []func(*move.Move) bool
-	for _, n := range o.Aliases(line) {
+	lines := o.Aliases(line)
+	more := len(lines) - mostAliases
+	for _, n := range lines[:min(len(lines), mostAliases)] {
 		other, ok := c.subjectAt(o, topics, n)
 		if !ok {
 			continue
 		}
 		s.Does += fmt.Sprintf(" The same value stands in line %d for %s: changed here, it changes there.", n, other.What)
 		others = append(others, other.Rests)
+	}
+	if more > 0 {
+		s.Does += fmt.Sprintf(" It stands in %s more, which this answer leaves out.", wording.Count(more, "line"))
 	}
 	if len(others) == 0 {
 		return s
@@ -195,8 +204,11 @@ func stepsOf(end bool) rests {
 		if end {
 			steps = c.l.End
 		}
-		numbers := numbersOf(steps)
+		var numbers map[diag.Place]int // once there is a move
 		return func(m *move.Move) bool {
+			if numbers == nil {
+				numbers = c.numbersOf(steps)
+			}
 			n, found := numbers[m.Place]
 			return found && m.Role == move.Asked && (len(names) == 0 || names[0] == strconv.Itoa(n))
 		}
@@ -205,11 +217,21 @@ func stepsOf(end bool) rests {
 
 // numbersOf is the numbers of steps, from 1, by where they are written; of those that an anchor
 // shares, the first. There may be a hundred thousand.
-func numbersOf(steps []layout.Step) map[diag.Place]int {
+func (c *cast) numbersOf(steps []layout.Step) map[diag.Place]int {
+	if len(steps) == 0 {
+		return map[diag.Place]int{}
+	}
+	if known, ok := c.numbers[&steps[0]]; ok {
+		return known
+	}
 	numbers := make(map[diag.Place]int, len(steps))
 	for i, s := range slices.Backward(steps) {
 		numbers[s.Place] = i + 1
 	}
+	if c.numbers == nil {
+		c.numbers = map[*layout.Step]map[diag.Place]int{}
+	}
+	c.numbers[&steps[0]] = numbers
 	return numbers
 }
 
@@ -224,7 +246,7 @@ func stepsAt(c *cast, names []string) func(*move.Move) bool {
 			return false
 		}
 		if numbers == nil {
-			numbers = numbersOf(e.Stops[stop].Then)
+			numbers = c.numbersOf(e.Stops[stop].Then)
 		}
 		n, found := numbers[m.Place]
 		return found && (len(names) < 3 || names[2] == strconv.Itoa(n))
