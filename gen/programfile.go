@@ -56,7 +56,7 @@ func OpenCompared(name, family string, stdin io.Reader) (*Compared, error) {
 // programText is a program's name in messages, and a function that opens its text.
 func programText(name string, stdin io.Reader) (string, func() (io.ReadSeekCloser, error), error) {
 	if name == "-" {
-		data, err := io.ReadAll(stdin)
+		data, err := readPiped(stdin, mostPiped)
 		return "<stdin>", func() (io.ReadSeekCloser, error) { return heldText{bytes.NewReader(data)}, nil }, err
 	}
 	info, err := os.Stat(name)
@@ -64,6 +64,18 @@ func programText(name string, stdin io.Reader) (string, func() (io.ReadSeekClose
 		err = fmt.Errorf("%s is not a regular file", name)
 	}
 	return name, func() (io.ReadSeekCloser, error) { return os.Open(name) }, err
+}
+
+// mostPiped is how much of a program may come by standard input, where it has to be kept, in bytes.
+const mostPiped = 128 << 20
+
+// readPiped reads a text to its end, or refuses one that is longer than most.
+func readPiped(in io.Reader, most int64) ([]byte, error) {
+	data, err := io.ReadAll(io.LimitReader(in, most+1))
+	if err == nil && int64(len(data)) > most {
+		return nil, fmt.Errorf("<stdin> has more than %d bytes: write the program into a file, and name that", most)
+	}
+	return data, err
 }
 
 // heldText is a text in memory.

@@ -3,6 +3,7 @@ package goldens
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"maps"
 	"os"
@@ -30,8 +31,14 @@ func (f Files) Names(and Files) []string {
 }
 
 // Read reads a folder; one that is not there holds no files. Nothing is read through a
-// link, nor from what is no plain file and may never end.
-func Read(folder string) (Files, error) {
+// link, nor from what is no plain file and may never end, and no more than mostRecorded.
+func Read(folder string) (Files, error) { return read(folder, mostRecorded) }
+
+// mostRecorded is how large the recorded files of one case may be together, in bytes: they are
+// compared in memory.
+const mostRecorded = 64 << 20
+
+func read(folder string, most int64) (Files, error) {
 	files := Files{}
 	info, err := os.Lstat(folder)
 	switch {
@@ -47,13 +54,27 @@ func Read(folder string) (Files, error) {
 		if !e.Type().IsRegular() {
 			return nil, fmt.Errorf("%q in it is no plain file: move it away", e.Name())
 		}
-		data, err := os.ReadFile(filepath.Join(folder, e.Name()))
+		text, err := readAtMost(filepath.Join(folder, e.Name()), most)
 		if err != nil {
 			return nil, err
 		}
-		files[e.Name()] = string(data)
+		if most -= int64(len(text)); most < 0 {
+			return nil, fmt.Errorf("up to %q its files have more than %d MiB: record a case with fewer transfers", e.Name(), mostRecorded>>20)
+		}
+		files[e.Name()] = text
 	}
 	return files, err
+}
+
+// readAtMost is a file's text; of a longer one so many bytes and one more.
+func readAtMost(file string, most int64) (string, error) {
+	f, err := os.Open(file)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, most+1))
+	return string(data), err
 }
 
 // Record puts these files into a folder and removes those of old that are none of them;

@@ -126,3 +126,19 @@ func TestFindCases(t *testing.T) {
 		t.Error("a folder without a case is taken")
 	}
 }
+
+// The files of a case are read as long as all of them are within the bound.
+func TestMostRecorded(t *testing.T) {
+	folder := t.TempDir()
+	for _, name := range []string{"a", "b"} {
+		if err := os.WriteFile(filepath.Join(folder, name), []byte("12345"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if got, err := read(folder, 10); err != nil || got["a"] != "12345" || got["b"] != "12345" {
+		t.Errorf("got %v, %v", got, err)
+	}
+	if got, err := read(folder, 9); got != nil || err == nil || !strings.Contains(err.Error(), `up to "b" its files have more than`) {
+		t.Errorf("got %v, %v", got, err)
+	}
+}
