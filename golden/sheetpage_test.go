@@ -547,6 +547,7 @@ func TestSheetText(t *testing.T) {
 		for name, args := range map[string][]string{
 			"mortar-cubes.txt": {cubes},
 			"odd-grids.txt":    {demoFolder + "/odd-grids.plan.yaml"},
+			"panels.txt":       {demoFolder + "/panels.plan.yaml"},
 			"measured.txt":     {measuredPlan(t)},
 		} {
 			data, err := os.ReadFile(sheetPage(t, args...))

@@ -15,6 +15,7 @@ type survey struct {
 	lowest   low
 	widest   far
 	sensed   bool // some input is waited for
+	asked    bool // the gripper's among them
 	endless  int  // waits without a time-out
 	pauses   bool // the operator may ask for a stop after each transfer
 	grids    map[string]bool
@@ -48,6 +49,7 @@ func (j *Job) survey() *survey {
 			first = false
 		case move.Await:
 			s.sensed = true
+			s.asked = s.asked || m.Role != move.Asked
 			if m.Seconds == 0 {
 				s.endless++
 			}

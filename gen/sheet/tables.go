@@ -118,7 +118,7 @@ func (t *table) ofAction(a *layout.Action, what string) {
 		if i == len(a.Pulses)-1 {
 			wait = settle(a.Settle)
 		}
-		t.add(fmt.Sprintf("output %d", p.Output), "pulse", what+": on for "+short(p.Seconds, 3)+" s", wait)
+		t.add(fmt.Sprintf("output %d", p.Output), "pulse", what+"; on for "+short(p.Seconds, 3)+" s", wait)
 	}
 }
 

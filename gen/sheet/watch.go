@@ -26,8 +26,11 @@ func (j *Job) watch(s *survey) []fact {
 			facts = append(facts, fact{"Dropping a part", dropping(t)})
 		}
 	}
-	if !s.sensed {
+	switch {
+	case !s.sensed:
 		facts = append(facts, fact{"Nothing is sensed", "No input is waited for: the arm goes on whether or not the gripper holds a part, and whether or not a slot is really free."})
+	case !s.asked && !j.empty():
+		facts = append(facts, fact{"The grip is not sensed", "No input tells whether the gripper holds a part: the arm goes on whether or not it does."})
 	}
 	if s.endless > 0 {
 		facts = append(facts, fact{"Waiting", fmt.Sprintf("%s for an input without a time-out: the arm may stand still for long and then start by itself.", upper(wording.Count(s.endless, "wait")))})
