@@ -135,8 +135,8 @@ func TestHugePlans(t *testing.T) {
 		name, plan, rule string // no rule: sound
 	}{
 		{"long title", hostilePlan(long, "", "", one), "text-too-long"},
-		{"long name", hostilePlan("x", "? "+long+" : {at: [0, 0, 0]}", "", one), "bad-name"},
-		{"long key", hostilePlan("x", "f: {at: [0, 0, 0], ? "+long+" : 1}", "", one), "unknown-key"},
+		{"long name", hostilePlan("x", "? "+long+" : {at: [0, 0, 0]}", "", one), "bad-key"},
+		{"long key", hostilePlan("x", "f: {at: [0, 0, 0], ? "+long+" : 1}", "", one), "bad-key"},
 		{"long number", hostilePlan("x", "f: {at: ["+strings.Repeat("1", many(10*megabyte))+", 0, 0]}", "", one), "not-finite"},
 		{"long unit", hostilePlan("x", "f: {at: [1 "+long+", 0, 0]}", "", one), "unknown-unit"},
 		{"long stop", hostilePlan("x", "", "", "  - {from: a "+long+", to: b}\n"), "bad-selection"},
