@@ -112,7 +112,7 @@ func (s *sealed) unlike(text string) string {
 			err = compareWordAddress(s.moves, asTaken(text))
 		case "st":
 			err = compareStructuredText(s.moves, text)
-			if err != nil && strings.HasPrefix(err.Error(), "does not parse") && !strings.Contains(err.Error(), "comment") {
+			if err != nil && strings.HasPrefix(err.Error(), "does not parse") {
 				err = nil // no controller takes anything of what is no program
 			}
 		default:
@@ -174,7 +174,7 @@ func obeyedWords(name, text string) []string {
 }
 
 var (
-	figure = regexp.MustCompile(`(?:\B-)?[0-9]+\.?[0-9]*`)
+	figure = regexp.MustCompile(`(?:\B-)?(?:[0-9]+\.?[0-9]*|\.[0-9]+)`)
 	turns  = regexp.MustCompile(`TURNED [^D]+|(?:ROLL|PITCH|YAW)=[^ ]+`)
 )
 
