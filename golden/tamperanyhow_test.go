@@ -116,7 +116,7 @@ func (s *sealed) unlike(text string) string {
 				err = nil // no controller takes anything of what is no program
 			}
 		default:
-			if a, b := obeyedWords(s.name, s.text), obeyedWords(s.name, text); !slices.Equal(a, b) {
+			if !slices.EqualFunc(pieces(s.name, s.text), pieces(s.name, text), piece.like) {
 				err = fmt.Errorf("the lines are others")
 			}
 		}
@@ -150,24 +150,26 @@ var (
 	wordComment  = regexp.MustCompile(`\([^()\n]*\)`)
 )
 
-// obeyedWords is the lines that are obeyed, in capital letters, as some controllers write them
-// again: the figures, however many digits they have, and what stands between them, whatever
-// blanks part it. A turn is its rest of 360 degrees, and a name is its letters and digits.
-func obeyedWords(name, text string) []string {
-	var all []string
+// piece is a figure of what is obeyed, and the words before it.
+type piece struct {
+	words, digits string
+	turn          bool // the figure is one
+}
+
+// pieces are the lines that are obeyed, in capital letters, as some controllers write them
+// again, whatever blanks part their words. Behind each line is one without a figure.
+func pieces(name, text string) []piece {
+	var all []piece
 	for _, line := range obeyed(name, strings.Split(text, "\n")) {
-		line = turns.ReplaceAllStringFunc(strings.ToUpper(line), func(turns string) string {
-			return figure.ReplaceAllStringFunc(turns, func(digits string) string { return canonical(digits, 360) })
-		})
-		var words strings.Builder
-		last := 0
+		line = strings.ToUpper(line)
+		turning, last, before := turns.FindAllStringIndex(line, -1), 0, len(all)
 		for _, at := range figure.FindAllStringIndex(line, -1) {
-			fmt.Fprintf(&words, "%s %s ", between(name, line[last:at[0]]), canonical(line[at[0]:at[1]], math.MaxFloat64))
+			turn := slices.ContainsFunc(turning, func(span []int) bool { return span[0] < at[0] && at[1] <= span[1] })
+			all = append(all, piece{between(name, line[last:at[0]]), line[at[0]:at[1]], turn})
 			last = at[1]
 		}
-		words.WriteString(between(name, line[last:]))
-		if words := strings.TrimSpace(words.String()); words != "" {
-			all = append(all, words)
+		if rest := between(name, line[last:]); rest != "" || len(all) > before {
+			all = append(all, piece{words: rest})
 		}
 	}
 	return all
@@ -178,16 +180,22 @@ var (
 	turns  = regexp.MustCompile(`TURNED [^D]+|(?:ROLL|PITCH|YAW)=[^ ]+`)
 )
 
-// canonical is a figure's value, and of a turn the rest.
-func canonical(digits string, turn float64) string {
-	x, err := strconv.ParseFloat(digits, 64)
-	if err != nil {
-		return digits
+// like reports whether a piece of another program says the same: a turn may be any number of
+// times 360 degrees more, and decimals have the rounding that they were written with.
+func (p piece) like(other piece) bool {
+	if p.words != other.words || p.turn != other.turn || (p.digits == "") != (other.digits == "") {
+		return false
 	}
-	if x = math.Mod(x, turn); x < 0 && turn == 360 {
-		x += turn
+	a, _ := strconv.ParseFloat(p.digits, 64)
+	b, _ := strconv.ParseFloat(other.digits, 64)
+	apart, room := math.Abs(a-b), 0.0
+	if p.turn {
+		apart = math.Abs(math.Remainder(a-b, 360))
 	}
-	return strconv.FormatFloat(x+0, 'g', 12, 64)
+	if _, decimals, ok := strings.Cut(p.digits, "."); ok {
+		room = 0.5001 * math.Pow10(-len(decimals))
+	}
+	return apart <= room
 }
 
 // between is a text without blanks, and in the family for people without any sign.

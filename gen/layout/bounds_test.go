@@ -40,6 +40,26 @@ func TestFirstSeen(t *testing.T) {
 	}
 }
 
+// An entry is put in the shortest order while the searches before it have cost no more
+// than they may; by row, with a warning, as soon as they have.
+func TestMostWork(t *testing.T) {
+	text := orderPlan(flat, flat, "", "{from: a, to: b, order: shortest}")
+	for over, want := range []string{"", "order-not-searched"} {
+		var list diag.List
+		r := newResolver(plan.Read(plan.Source{File: "p.yaml", Data: []byte(text), Dir: "."}, nil, &list, new(diag.Sources)), Options{}, &list)
+		r.searched = MostWork + over
+		l := r.resolve()
+		got := ""
+		for _, f := range list.Sorted() {
+			got += f.Rule
+		}
+		byRow := l.TravelOf(l.InOrder(l.Entries[0], ByRow), nil).Length
+		if is := l.TravelOf(l.Entries[0], nil).Length; got != want || (is < byRow) != (over == 0) || (r.searched > MostWork+over) != (over == 0) {
+			t.Errorf("%d over: %q, %g mm of %g by row", over, got, is, byRow)
+		}
+	}
+}
+
 const walking = `format: gridferry plan 1
 cell:
   format: gridferry cell 1

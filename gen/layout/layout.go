@@ -98,7 +98,10 @@ const DefaultSlots = 10_000_000
 // Resolve looks every name up and lays everything out. With errors in list the
 // layout is incomplete and must not be expanded.
 func Resolve(p *plan.Plan, o Options, list *diag.List) *Layout {
-	r := newResolver(p, o, list)
+	return newResolver(p, o, list).resolve()
+}
+
+func (r *resolver) resolve() *Layout {
 	r.frames()
 	r.tools()
 	r.poses()
@@ -120,6 +123,7 @@ type resolver struct {
 	// transfers that may still be, and where choices among a grid's slots begin
 	leftTransfers int
 	leftMoves     int
+	searched      int // what searches for orders have cost
 	looked        int // slots that were looked at to choose among them
 	starts        map[*Grid]*starts
 	behind        map[*Grid]Behind // by the grid that keeps parts: the last entry that left some

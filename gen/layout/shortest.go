@@ -13,7 +13,13 @@ type Travel struct {
 	Length float64 // mm
 	Least  float64 // mm; no order of the same slots is shorter. 0 where not asked for
 	Exact  bool    // Length is the least
+	Work   int     // what the search has cost, as package route counts it
 }
+
+// MostWork is what the searches of a plan may cost before an entry is left by row: some
+// seconds. Three entries of the largest size need it, or a dozen in which sixteen slots
+// change places.
+const MostWork = 200_000_000
 
 // Kept says why an entry's order is left as it is.
 type Kept string
@@ -23,6 +29,7 @@ const (
 	ByClear      Kept = "clear"        // every way leads over the clear pose
 	ByOwnSlots   Kept = "own-slots"    // it fills slots that it takes from, or layers of one grid
 	ByNumber     Kept = "number"       // there are too many parts
+	ByWork       Kept = "work"         // the entries before it have cost too much; see MostWork
 	ByNoFreeSide Kept = "no-free-side" // fewer than two parts
 )
 
@@ -106,8 +113,10 @@ func (l *Layout) Shortened(e *Entry, from *geom.Vec, free Sides, bound bool) (*E
 		r := l.round(out, legs, from, free)
 		found := r.shorten()
 		least := found.Cost
-		if bound && !found.Exact {
-			least = r.problem().Bound(found.Cost)
+		if t.Work += found.Work; bound && !found.Exact {
+			var work int
+			least, work = r.problem().Bound(found.Cost)
+			t.Work += work
 		}
 		t.Length += float64(found.Cost) / 1000
 		t.Least += float64(least) / 1000
@@ -257,11 +266,16 @@ func (c *chooser) shorten() {
 		return
 	}
 	why := l.Keeps(c.e)
+	if why == NotKept && c.r.searched > MostWork {
+		why = ByWork
+	}
 	if why != NotKept {
 		c.kept(why)
 		return
 	}
-	c.e, _ = l.Shortened(c.e, l.ArmBefore(len(l.Entries)), free, false)
+	var found Travel
+	c.e, found = l.Shortened(c.e, l.ArmBefore(len(l.Entries)), free, false)
+	c.r.searched += found.Work
 }
 
 func (c *chooser) kept(why Kept) {
@@ -279,6 +293,9 @@ func (c *chooser) kept(why Kept) {
 	case ByNumber:
 		c.r.list.Warnf("order-not-searched", at, "the entry goes through %d slots, but an order is searched for up to %d, so they are visited by row", c.e.Parts*c.e.perRound(), MostShortened).
 			WithHint("split the entry, or ask for \"serpentine\"")
+	case ByWork:
+		c.r.list.Warnf("order-not-searched", at, "the searches for the entries before this one have cost as much as those of a plan may, so its slots are visited by row").
+			WithHint("ask for \"serpentine\", or split the plan")
 	case NotKept, ByNoFreeSide: // nothing to report
 	}
 }

@@ -42,9 +42,11 @@ func Propose(l *layout.Layout) *Proposal {
 		p.Clear = w.Name
 	}
 	changed.Entries = nil
+	work := 0
 	written, arm := l.ArmBefore(0), l.ArmBefore(0) // where the arm stands in either order
 	for _, e := range l.Entries {
-		now, out := propose(l, e, arm)
+		now, out := propose(l, e, arm, work > layout.MostWork)
+		work += out.Shortest.Work
 		changed.Entries = append(changed.Entries, now)
 		p.Entries = append(p.Entries, out)
 		if e.Parts > 0 {
@@ -56,11 +58,15 @@ func Propose(l *layout.Layout) *Proposal {
 	return p
 }
 
-// propose is one entry in its new order, and what is to be said about it.
-func propose(l *layout.Layout, e *layout.Entry, arm *geom.Vec) (*layout.Entry, Entry) {
+// propose is one entry in its new order, and what is to be said about it; spent says that
+// no more searches may be made.
+func propose(l *layout.Layout, e *layout.Entry, arm *geom.Vec, spent bool) (*layout.Entry, Entry) {
 	out := Entry{Place: e.Place, Parts: e.Parts, Kept: l.Keeps(e)}
 	for i := range e.Stops {
 		out.Stops = append(out.Stops, e.Stops[i].Grid.Name)
+	}
+	if out.Kept == layout.NotKept && spent {
+		out.Kept = layout.ByWork
 	}
 	out.Written = l.TravelOf(e, arm)
 	if out.Kept != layout.NotKept {

@@ -62,6 +62,8 @@ func (e *Entry) why(clear string) string {
 		return "it takes from slots, or from layers of a grid, that it also fills"
 	case layout.ByNumber:
 		return fmt.Sprintf("an order is searched for up to %d slots", layout.MostShortened)
+	case layout.ByWork:
+		return "the searches for the entries before it have cost as much as those of a plan may"
 	case layout.ByNoFreeSide:
 		return "there is nothing to reorder"
 	case layout.NotKept:

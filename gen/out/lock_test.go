@@ -201,8 +201,10 @@ func TestLockIsOnTheFileOfItsName(t *testing.T) {
 	defer func() { reached = func(string) {} }()
 	reached = func(step string) {
 		if step == "lock opened" {
-			if taken++; taken == 1 && os.Remove(filepath.Join("a", lockName)) != nil {
-				t.Skip("nobody can take away an open file here")
+			if taken++; taken == 1 {
+				if err := os.Remove(filepath.Join("a", lockName)); err != nil {
+					outside.Missing(t, err) // a system on which nobody can take away an open file
+				}
 			}
 		}
 	}

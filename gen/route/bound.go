@@ -2,14 +2,14 @@ package route
 
 import "math"
 
-// Bound is a length that no way can fall below, the better of two. Best is the
-// length of a known way.
-func (p *Problem) Bound(best int64) int64 {
+// Bound is a length that no way can fall below, the better of two, and what it has cost,
+// as Answer.Work counts it. Best is the length of a known way.
+func (p *Problem) Bound(best int64) (least int64, work int) {
 	r := newRow(p)
 	if r.n < 3 {
-		return min(best, r.cost(identity(r.n)))
+		return min(best, r.cost(identity(r.n))), r.work
 	}
-	return min(best, max(r.treeBound(best), r.pairBound()))
+	return min(best, max(r.treeBound(best), r.pairBound())), r.work
 }
 
 // pairBound takes a way apart into the steps from each stop to the next one, and
@@ -23,7 +23,7 @@ func (r *row) pairBound() int64 {
 	parts := r.n / r.Period
 	sum := int64(0)
 	for stop := range r.Period {
-		_, total := Assign(parts, parts+1, func(i, k int) int64 { return r.step(beside, stop, i, k) })
+		_, total := Assign(parts, parts+1, func(i, k int) int64 { r.work++; return r.step(beside, stop, i, k) })
 		sum += total
 	}
 	return sum
@@ -59,6 +59,7 @@ func (r *row) treeBound(best int64) int64 {
 	rounds := min(mostRounds, boundWork/(r.n*r.n))
 	top := int64(math.MinInt64)
 	for k := range rounds {
+		r.work += r.n * r.n
 		tree := b.tree()
 		top = max(top, tree)
 		if top >= best || !b.raise(stepAt(k, rounds), best-tree) {

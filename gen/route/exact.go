@@ -27,6 +27,7 @@ func (r *row) exact() []int32 {
 	}
 	k := len(e.free)
 	e.best = make([]int64, k<<k)
+	r.work += k * k << k
 	for i := range e.best {
 		e.best[i] = math.MaxInt64
 	}

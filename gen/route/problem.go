@@ -28,6 +28,8 @@ type Answer struct {
 	Path  []int // the node at each position
 	Cost  int64
 	Exact bool // no way is shorter
+	// Work is what the search has cost, in lengths looked at: some nanoseconds each.
+	Work int
 }
 
 // row is a problem with its lengths looked up once.
@@ -37,11 +39,12 @@ type row struct {
 	length []int64   // n × n
 	class  [][]int32 // positions of each class that has several
 	shared []bool    // positions that are in such a class
+	work   int       // lengths looked at
 }
 
 func newRow(p *Problem) *row {
 	n := len(p.Class)
-	r := &row{Problem: p, n: n, length: make([]int64, n*n), shared: make([]bool, n)}
+	r := &row{Problem: p, n: n, length: make([]int64, n*n), shared: make([]bool, n), work: n * n}
 	for a := range n {
 		for b := range a {
 			d := p.Cost(a, b)
@@ -113,7 +116,7 @@ func (r *row) cost(path []int32) int64 {
 }
 
 func (r *row) answer(path []int32, exact bool) Answer {
-	out := Answer{Path: make([]int, len(path)), Cost: r.cost(path), Exact: exact}
+	out := Answer{Path: make([]int, len(path)), Cost: r.cost(path), Exact: exact, Work: r.work}
 	for p, node := range path {
 		out.Path[p] = int(node)
 	}

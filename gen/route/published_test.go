@@ -162,7 +162,7 @@ func TestKnownToursBySearch(t *testing.T) {
 			if got.Cost != want {
 				t.Errorf("%s, closed %t: %d, wanted %d", c.name, closed, got.Cost, want)
 			}
-			bound := p.Bound(want)
+			bound, _ := p.Bound(want)
 			if bound > want || bound < want*9/10 {
 				t.Errorf("%s, closed %t: bound %d, wanted between %d and %d", c.name, closed, bound, want*9/10, want)
 			}

@@ -52,7 +52,7 @@ func (r *row) reassign(path []int32, chosen func(position int) bool) {
 				costs = append(costs, r.link(p-1, at(path, p-1), node)+r.link(p, node, at(path, p+1)))
 			}
 		}
-		to, _ := Assign(len(positions), len(nodes), func(i, k int) int64 { return costs[i*len(nodes)+k] })
+		to, _ := Assign(len(positions), len(nodes), func(i, k int) int64 { r.work++; return costs[i*len(nodes)+k] })
 		for i, p := range positions {
 			path[p] = nodes[to[i]]
 		}
@@ -64,6 +64,8 @@ func (r *row) reassign(path []int32, chosen func(position int) bool) {
 const (
 	spendFirst = 1_000_000 // on each way to start from
 	spendThen  = 1_000_000 // on the best of them
+
+	lengthsPerStep = 50 // that are looked at for a change
 )
 
 // mostAssigned is how many positions are given their nodes again in one go.
@@ -80,6 +82,7 @@ func (r *row) find(starts [][]int) []int32 {
 	for _, way := range ways {
 		s := r.search(pattern, near, way, spendFirst)
 		s.improve()
+		r.work += lengthsPerStep * (spendFirst - s.steps)
 		r.sweep(s.path)
 		if best == nil || r.cost(s.path) < r.cost(best) {
 			best = s.path
@@ -87,6 +90,7 @@ func (r *row) find(starts [][]int) []int32 {
 	}
 	s := r.search(pattern, near, best, spendThen)
 	s.shakeOn()
+	r.work += lengthsPerStep * (spendThen - s.steps)
 	r.sweep(s.path)
 	return s.path
 }
