@@ -102,7 +102,7 @@ func TestDevelopersNamesWhatIsThere(t *testing.T) {
 	}
 }
 
-var promise = regexp.MustCompile("(?m)^\\| (.+) \\| (.+) \\|$")
+var promise = regexp.MustCompile(`(?m)^\| (.+) \| (.+) \|$`)
 
 // Every promise of TRUST.md names tests, and they are there.
 func TestEveryPromiseNamesItsTests(t *testing.T) {
