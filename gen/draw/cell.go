@@ -175,7 +175,7 @@ func (d *drawing) roomIn(r rect, w, h float64) (rect, bool) {
 	for _, x := range []float64{(r.x0 + r.x1 - w) / 2, in.x0, in.x1 - w} {
 		for _, y := range []float64{(r.y0 + r.y1 - h) / 2, in.y0, in.y1 - h} {
 			spot := box(x, y, w, h)
-			if !d.labels.covers(spot) && !d.crowded(spot) {
+			if !d.labels.covers(spot) && !d.crowded(spot) && !d.acrossTool(spot) {
 				return spot, true
 			}
 		}

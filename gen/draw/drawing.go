@@ -17,6 +17,7 @@ type drawing struct {
 	spots    [][]spot           // of every grid that is drawn slot by slot
 	around   map[*standing]rect // a grid and the labels at its edges
 	numbered map[*standing]bool // its slots have their order numbers
+	tools    []rect             // where the tool's boxes are drawn
 }
 
 func (p *page) drawView(v *view) {
@@ -58,6 +59,7 @@ func (d *drawing) things() {
 		d.namedPose(w)
 	}
 	d.toolLines()
+	d.bodies()
 	for _, f := range limited(d, d.s.l.Frames, "frames") {
 		d.frame(f)
 	}

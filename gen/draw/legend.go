@@ -20,6 +20,8 @@ const (
 	signDirection
 	signPose
 	signTool
+	signBody
+	signOpen
 	signFrame
 	signCentre
 	signKeepOut
@@ -60,6 +62,8 @@ var entries [signs]entry = [...]entry{
 	signDirection: {"the way the tool centre point goes", func(p *page, c pt) { p.shape("arrow", arrowHead(c.minus(pt{3, 0}), c.plus(pt{1.2, 0}), 2.4)) }},
 	signPose:      {"pose", (*page).samplePose},
 	signTool:      {"the tool from flange to tool centre point: at the clear pose, and at slots that it does not meet straight", (*page).sampleTool},
+	signBody:      {"boxes that the tool fills, where it works, to scale; its fingers closed", func(p *page, c pt) { p.sampleBody("body", 0, c) }},
+	signOpen:      {"where the fingers are while they are open", func(p *page, c pt) { p.sampleBody("open", 0.8, c) }},
 	signFrame:     {"a frame's axes; a dot: the axis comes towards you, a cross: it goes away", (*page).sampleFrame},
 	signCentre:    {"axis of the arm's base", func(p *page, c pt) { p.sampleLine("centre", c) }},
 	signKeepOut:   {"keep-out box", (*page).sampleKeepOut},

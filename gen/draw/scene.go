@@ -17,6 +17,7 @@ type scene struct {
 	grids []*standing
 	trace trace
 	focus focus
+	work  []work
 
 	byName map[string]*standing
 	follow *layout.Follower // up to the transfers that are made
@@ -41,6 +42,9 @@ type standing struct {
 	put   span
 	marks map[int]*mark // by slot; nil in a grid too large to number
 	big   bool          // too large to draw slot by slot
+
+	worked bool // a tool that has boxes works here,
+	last   work // last so
 }
 
 // span is the first and the last transfer that does something in a grid, and how it begins:
@@ -147,6 +151,7 @@ func (s *scene) see(m *move.Move) {
 	switch {
 	case m.Kind.IsMotion():
 		s.trace.to(m)
+		s.works(m)
 	case m.Takes():
 		s.take(m, focused || s.o.Transfer == 0)
 	case m.Puts():

@@ -209,14 +209,17 @@ func besideEachOther(spots []spot, w, h float64) bool {
 	return true
 }
 
-// halo keeps what is drawn over slots off their letters; elsewhere it would only
-// eat their outlines.
+// halo keeps what is drawn over slots off their letters: the path of one transfer, and the
+// tool's boxes; elsewhere it would only eat their outlines.
 func (d *drawing) halo(g *standing, s spot) string {
+	const letters = 3.5 // as far from the middle of a slot, mm of paper
 	switch {
-	case d.s.o.Transfer == 0 && g.part.Sized(), d.s.o.Bare:
+	case d.s.o.Transfer == 0 && g.part.Sized() && !d.acrossTool(box(s.at.x, s.at.y, 0, 0).grown(letters)), d.s.o.Bare:
 		return ""
 	case s.full > 0 && g.part.Sized():
 		return " onpart"
+	case s.full == 0 && s.due > 0 && g.part.Sized():
+		return " ondue"
 	default:
 		return " halo"
 	}

@@ -17,6 +17,7 @@ var palette = []colour{
 	{"due", "#dfeaf5", "#1c3247"},
 	{"path", "#0b4f94", "#8cc2f5"},
 	{"keep", "#9c2a1a", "#ff9d8a"},
+	{"tool", "#6b2a86", "#dcb0f2"},
 }
 
 // contrast is two roles that meet in the picture, and the least ratio of theirs.
@@ -49,6 +50,9 @@ var contrasts = []contrast{
 	{"the path across parts", "path", "part", forSign},
 	{"keep-out boxes", "keep", "paper", forSign},
 	{"keep-out boxes behind parts", "keep", "part", forSign},
+	{"the tool's boxes", "tool", "paper", forSign},
+	{"the tool's boxes across parts", "tool", "part", forSign},
+	{"the tool's boxes across slots to be filled", "tool", "due", forSign},
 }
 
 // style is what one class looks like: shape is the same in both schemes, paint
@@ -64,6 +68,7 @@ var styles = []style{
 	{"order", "", "fill:$path"},
 	{"halo", "paint-order:stroke;stroke-width:.9px;stroke-linejoin:round", "stroke:$paper"},
 	{"onpart", "paint-order:stroke;stroke-width:.7px;stroke-linejoin:round", "stroke:$part"},
+	{"ondue", "paint-order:stroke;stroke-width:.7px;stroke-linejoin:round", "stroke:$due"},
 	{"strong", "font-weight:bold", ""},
 
 	{"full", "", "fill:$part;stroke:$ink"},
@@ -80,6 +85,8 @@ var styles = []style{
 	{"centre", "fill:none;stroke-width:.25px;stroke-dasharray:6px 1px .6px 1px", "stroke:$soft"},
 	{"axis", "fill:none;stroke-width:.35px", "stroke:$ink"},
 	{"tip", "", "fill:$ink"},
+	{"body", "fill:none;stroke-width:.3px;stroke-linejoin:round", "stroke:$tool"},
+	{"open", "fill:none;stroke-width:.25px;stroke-dasharray:1.6px .4px .3px .4px .3px .4px", "stroke:$tool"},
 	{"way", "stroke-width:.35px", "fill:$paper;stroke:$ink"},
 	{"travel", "fill:none;stroke-width:.3px;stroke-dasharray:4px .9px .6px .9px", "stroke:$path"},
 	{"straight", "fill:none;stroke-width:.5px;stroke-linecap:round", "stroke:$path"},
