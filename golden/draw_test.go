@@ -11,6 +11,7 @@ import (
 var drawn = map[string][]string{
 	"mortar-cubes.svg":            {"mortar-cubes.plan.yaml"},
 	"mortar-cubes-transfer-7.svg": {"mortar-cubes.plan.yaml", "--transfer", "7"},
+	"mortar-cubes-tray.svg":       {"mortar-cubes.plan.yaml", "--transfer", "7", "--grid", "tray", "--scheme", "dark"},
 	"cartons-after-7-dark.svg":    {"cartons.plan.yaml", "--after", "7", "--scheme", "dark"},
 	"odd-grids-tower.svg":         {"odd-grids.plan.yaml", "--grid", "tower"},
 }
