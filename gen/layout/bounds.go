@@ -8,8 +8,8 @@ const (
 	// those of a selection that are there, to find a name that is written twice, to
 	// find the first ones of a grid that are full, or free.
 	MostLooks = 100_000_000
-	// MovesPerTransfer is no fewer than the moves of any transfer but the first, its steps
-	// not counted: that there are not too many is to be known before they are made. As many
+	// MovesPerTransfer is no fewer than the moves of any transfer but the first, its steps and
+	// the further outputs, pulses and questions of its gripper not counted: that there are not too many is to be known before they are made. As many
 	// moves as that there may be for every transfer of the limit.
 	MovesPerTransfer = 20
 )
@@ -42,9 +42,12 @@ func (c *chooser) movesWithin(n need) bool {
 	for i := range c.e.Stops {
 		perPart += len(c.e.Stops[i].Then)
 	}
+	if t := c.r.out.Figures(c.e, c.e.Stops[0].Grid).Tool; t != nil {
+		perPart += t.more() * (len(c.e.Stops) - 1)
+	}
 	if asked := n.parts * perPart; asked > c.r.leftMoves {
 		c.r.list.Errorf("too-many-moves", c.e.Stops[n.stop].Place, "this entry makes up to %d moves, %d for each part, but only %d are left of the limit", asked, perPart, c.r.leftMoves).
-			WithHint("\"--limit\" raises it; \"take:\" moves fewer parts, and every step under \"then\" is a move for each part")
+			WithHint("\"--limit\" raises it; \"take:\" moves fewer parts, and every step under \"then\" is a move for each part, as are further outputs of the gripper")
 		return false
 	}
 	c.r.leftMoves -= n.parts * perPart

@@ -79,6 +79,16 @@ func pulse(at diag.Place, output int, seconds float64) []Step {
 	}
 }
 
+// more is the moves of a transfer that the gripper has beyond one output for grip and release
+// each: its other outputs and pulses, and the questions whether the part is held.
+func (t *Tool) more() int {
+	n := len(t.Grip.More) + len(t.Release.More)
+	if t.Grip.Holds != nil {
+		n += 2
+	}
+	return n
+}
+
 // Writes is where the cell says that the tool's gripper writes an output; zero where it
 // does not.
 func (t *Tool) Writes(output int) diag.Place {
