@@ -60,14 +60,12 @@ func outputWords(sets []layout.Set) string {
 }
 
 func checkPulses(c *Context, t *layout.Tool) {
-	for _, a := range []*layout.Action{&t.Grip, &t.Release} {
-		for _, p := range a.Pulses {
-			sets := slices.Concat(t.Grip.Sets, t.Release.Sets)
-			if i := slices.IndexFunc(sets, func(s layout.Set) bool { return s.Output == p.Output }); i >= 0 {
-				c.find("output-set-and-pulsed", p.Place, "the tool %q pulses output %d and gives it a level as well", t.Name, p.Output).
-					note(sets[i].Place, "it gets a level here").
-					hint("give the output a level in \"grip\" and the other one in \"release\", or pulse it")
-			}
+	sets := slices.Concat(t.Grip.Sets, t.Release.Sets)
+	for _, p := range slices.Concat(t.Grip.Pulses, t.Release.Pulses) {
+		if i := slices.IndexFunc(sets, func(s layout.Set) bool { return s.Output == p.Output }); i >= 0 {
+			c.find("output-set-and-pulsed", p.Place, "the tool %q pulses output %d and gives it a level as well", t.Name, p.Output).
+				note(sets[i].Place, "it gets a level here").
+				hint("give the output a level in \"grip\" and the other one in \"release\", or pulse it")
 		}
 	}
 }

@@ -20,8 +20,9 @@ the gripper would be closed where the program takes it to be open.`,
 }
 
 func checkShared(c *Context, t *layout.Tool) {
+	writes := t.Writes()
 	for s := range c.Layout.Steps() {
-		if owner := t.Writes(s.Signal); s.Kind == move.Set && !owner.IsZero() {
+		if owner, owned := writes[s.Signal]; s.Kind == move.Set && owned {
 			c.find("output-shared", s.Place, "this step writes output %d, which works the gripper of the tool %q", s.Signal, t.Name).
 				note(owner, "the gripper's output stands here").
 				hint("give one of them another output; the gripper is worked by the transfers alone")

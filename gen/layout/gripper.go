@@ -89,20 +89,21 @@ func (t *Tool) more() int {
 	return n
 }
 
-// Writes is where the cell says that the tool's gripper writes an output; zero where it
-// does not.
-func (t *Tool) Writes(output int) diag.Place {
-	for _, a := range []*Action{&t.Grip, &t.Release} {
-		for _, s := range a.Sets {
-			if s.Output == output {
-				return s.Place
-			}
-		}
-		for _, p := range a.Pulses {
-			if p.Output == output {
-				return p.Place
-			}
+// Writes is where the cell says first that the tool's gripper writes an output, by its number.
+func (t *Tool) Writes() map[int]diag.Place {
+	at := map[int]diag.Place{}
+	note := func(output int, place diag.Place) {
+		if _, known := at[output]; !known {
+			at[output] = place
 		}
 	}
-	return diag.Place{}
+	for _, a := range []*Action{&t.Grip, &t.Release} {
+		for _, s := range a.Sets {
+			note(s.Output, s.Place)
+		}
+		for _, p := range a.Pulses {
+			note(p.Output, p.Place)
+		}
+	}
+	return at
 }

@@ -32,7 +32,7 @@ const standardGravity = 9.80665
 // is zero where the tool's own, or the part's size, is not known.
 //
 // These are the diagonal of the inertia tensor. Its products of inertia, which are not 0 where
-// the masses lie askew to the flange's axes, are left out: no list of moves holds them.
+// the masses lie askew to the flange's axes, are left out: the list has no column for them.
 func (t *Tool) InertiaWith(p *Part, held geom.Pose) geom.Vec {
 	if p == nil || t.Inertia == (geom.Vec{}) {
 		return t.Inertia
