@@ -106,8 +106,18 @@ func (f *figures) vector(v geom.Vec) (x, y, z string) {
 	return f.length(v.X), f.length(v.Y), f.length(v.Z)
 }
 
+// leastInertia is what no machine feels as it turns, kg·m².
+const leastInertia = 1e-6
+
+// inertia takes kg·m². With one that rounds to nothing the machine would take it for unknown.
 func (f *figures) inertia(v geom.Vec) (x, y, z string) {
-	return f.figure(rules.Inertia, v.X), f.figure(rules.Inertia, v.Y), f.figure(rules.Inertia, v.Z)
+	of := func(v float64) string {
+		if v >= leastInertia {
+			return f.something(rules.Inertia, v)
+		}
+		return f.figure(rules.Inertia, v)
+	}
+	return of(v.X), of(v.Y), of(v.Z)
 }
 
 // errNothing is a figure that its decimals make 0 of.

@@ -243,21 +243,22 @@ func TestRoundingOfLoops(t *testing.T) {
 	}
 }
 
-// A figure that is not 0 must not become it: fly-by radii and loads, where they are written.
+// A figure that is not 0 must not become it: fly-by radii, loads and their moments of inertia, where they are written.
 func TestNothingLeft(t *testing.T) {
 	m := travelTo(1, 2, 3, geom.RPY{Roll: 180})
-	m.FlyBy, m.Load = 0.4, 0.4
+	m.FlyBy, m.Load, m.Inertia = 0.4, 0.4, geom.Vec{X: 2, Y: 2, Z: 0.4}
 	for travel, want := range map[string]string{
 		"{{.FlyBy}}":           "p.yaml:3:1: a figure rounds to nothing: 0.4 mm is written 0 [rounds-to-nothing]\n",
 		"{{.Load}}":            "p.yaml:3:1: a figure rounds to nothing: 0.4 kg is written 0 [rounds-to-nothing]\n",
+		"{{.InertiaX}}":        "p.yaml:3:1: a figure rounds to nothing: 0.4 kg*m2 is written 0 [rounds-to-nothing]\n",
 		"{{.X}} {{.Y}} {{.Z}}": "",
 	} {
-		if _, got := travelled(t, ruled(t, travel, "decimals: {length: 0, angle: 0, time: 0, speed: 0, mass: 0}"), benchJob(), m); got != want {
+		if _, got := travelled(t, ruled(t, travel, "decimals: {length: 0, angle: 0, time: 0, speed: 0, mass: 0, inertia: 0}"), benchJob(), m); got != want {
 			t.Errorf("%s: %q, want %q", travel, got, want)
 		}
 	}
-	m.Load = 0.0004 // of a gram nothing is lost
-	if _, got := travelled(t, ruled(t, "{{.Load}}"), benchJob(), m); got != "" {
+	m.Load, m.Inertia = 0.0004, geom.Vec{X: 4e-7, Y: 4e-7, Z: 4e-7} // of less than a gram, and a square millimetre of a kilogram, nothing is lost
+	if _, got := travelled(t, ruled(t, "{{.Load}} {{.InertiaX}}"), benchJob(), m); got != "" {
 		t.Error(got)
 	}
 }

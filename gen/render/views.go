@@ -317,7 +317,9 @@ func (v *viewer) toolTable(job move.Job) []blocks.Tool {
 		row.X, row.Y, row.Z = v.figures.vector(t.TCP.Vec)
 		row.Rotation = v.figures.rotation(v.family.Rotation.OfEntry(), t.TCP.RPY)
 		row.CentreX, row.CentreY, row.CentreZ = v.figures.vector(t.CentreOfGravity)
-		row.InertiaX, row.InertiaY, row.InertiaZ = v.figures.inertia(t.Inertia)
+		if v.inertia {
+			row.InertiaX, row.InertiaY, row.InertiaZ = v.figures.inertia(t.Inertia)
+		}
 		table[i] = row
 	}
 	return table
