@@ -1,6 +1,7 @@
 package golden
 
 import (
+	"fmt"
 	"math"
 	"path/filepath"
 	"slices"
@@ -233,5 +234,40 @@ func TestRunsHaveNamesOfTheirOwn(t *testing.T) {
 	want := "tube-rack tube-rack-from-9 tube-rack-from-9-holding tube-rack-prove-out tube-rack-prove-out-from-9"
 	if strings.Join(got, " ") != want {
 		t.Errorf("the files are %v, wanted %s", got, want)
+	}
+}
+
+// TestFirstRunsAskTheGripper: with the gripper still, none of its outputs, pulses and questions
+// remain. Where it works, it is asked at the start whether it is empty; whether it holds a part,
+// only where it can hold one. The await of the plan's own steps goes by --steps.
+func TestFirstRunsAskTheGripper(t *testing.T) {
+	t.Chdir(demoFolder)
+	for _, tt := range []struct {
+		args []string
+		want string // sets, questions whether it is empty, whether it holds a part, awaits of the plan
+	}{
+		{nil, "15 1 6 1"},
+		{[]string{"--prove-out"}, "0 0 0 0"},
+		{[]string{"--prove-out", "--steps", "work"}, "0 0 0 1"},
+		{[]string{"--prove-out", "--gripper", "work"}, "15 1 0 0"},
+		{[]string{"--prove-out", "--gripper", "work", "--lift", "0"}, "15 1 6 0"},
+		{[]string{"--from", "3", "--holding"}, "3 0 2 0"}, // one question at the start, and one above the last place
+	} {
+		var sets, empty, held, others int
+		for _, m := range listMoves(t, "panels.plan.yaml", tt.args...) {
+			switch {
+			case m.Action == "set":
+				sets++
+			case m.Action == "await" && m.Signal == 6:
+				others++
+			case m.Action == "await" && m.Level == "off":
+				empty++
+			case m.Action == "await":
+				held++
+			}
+		}
+		if got := fmt.Sprint(sets, empty, held, others); got != tt.want {
+			t.Errorf("%q: %s sets, questions whether the gripper is empty, whether it holds a part, and other awaits, wanted %s", tt.args, got, tt.want)
+		}
 	}
 }
