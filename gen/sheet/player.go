@@ -34,6 +34,7 @@ type bound struct {
 type playerData struct {
 	Moves        []playMove    `json:"moves"`
 	Orientations []orientation `json:"orientations"`
+	Tools        [][]playBox   `json:"tools,omitempty"`
 	Grids        []playGrid    `json:"grids"`
 	Held         *playSlot     `json:"held,omitempty"` // in the gripper before the first move
 	Clock        string        `json:"clock"`          // the time of the whole job, in words
@@ -60,10 +61,12 @@ type playMove struct {
 }
 
 // orientation is how the tool is turned: the way from its tip to the flange, and
-// its heading about the base's Z, degrees.
+// its heading about the base's Z, degrees; of a tool that has boxes, its number and its axes.
 type orientation struct {
-	Flange  [3]num `json:"flange"`
-	Heading num    `json:"heading"`
+	Flange  [3]num         `json:"flange"`
+	Heading num            `json:"heading"`
+	Tool    int            `json:"tool,omitempty"`
+	Axes    *[3][3]float64 `json:"axes,omitempty"`
 }
 
 // playGrid is where the slots of a grid are: the outermost ones, between which
@@ -155,6 +158,7 @@ type turnOf struct {
 // gather takes the moves of as many whole transfers as there is room for.
 func (b *builder) gather() {
 	b.data.Moves, b.data.Orientations = []playMove{}, []orientation{}
+	b.data.Tools = playBoxes(b.job.Layout.Tools)
 	for i, g := range b.job.Layout.Grids {
 		b.grids[g.Name] = i
 	}
@@ -241,9 +245,13 @@ func (b *builder) turn(m *move.Move) int {
 	}
 	r := a.turn.Rot()
 	x := r.Column(0)
-	back := b.job.Layout.Tools[a.tool-1].TCP.Inverse().T
+	tool := b.job.Layout.Tools[a.tool-1]
+	o := orientation{Flange: nums(r.Apply(tool.TCP.Inverse().T)), Heading: num(geom.Atan2(x.Y, x.X))}
+	if tool.Body != nil {
+		o.Tool, o.Axes = a.tool, axesOf(r)
+	}
 	i := len(b.data.Orientations)
-	b.data.Orientations = append(b.data.Orientations, orientation{nums(r.Apply(back)), num(geom.Atan2(x.Y, x.X))})
+	b.data.Orientations = append(b.data.Orientations, o)
 	b.turns[a] = i
 	return i
 }

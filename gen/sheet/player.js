@@ -13,12 +13,15 @@
 
   // lies is how the part in a slot lies, where not as the slot says.
   const lies = data.grids.map((grid) => new Map(Object.entries(grid.lies || {}).map(([i, n]) => [Number(i), n])));
-  const start = { tip: null, turn: 0, grips: data.held ? [data.held.grid, data.held.slot, data.held.lies] : null, held: 0, load: null };
+  // open is 1 while the gripper is open, as it counts until it first works, and 0 while it is closed.
+  const start = { open: data.held ? 0 : 1, tip: null, turn: 0, grips: data.held ? [data.held.grid, data.held.slot, data.held.lies] : null, held: 0, load: null };
   const states = [start];
   const firstOf = new Map(); // the state before each transfer
   moves.forEach((m, i) => {
     const s = { ...states[i] };
     if (m.at) { s.tip = m.at; s.turn = m.turn || 0; }
+    if (m.kind === "grip") s.open = 0;
+    if (m.kind === "release") s.open = 1;
     if (m.kind === "select") s.load = m.load || 0;
     if (m.kind === "grip" && m.slot) {
       m.lies = lies[m.slot[0]].get(m.slot[1]) || 0; // it lies so again when the step is taken back
@@ -130,6 +133,7 @@
       this.slots();
       this.about = element(this.layers.now, "path", { class: "now-slot", "data-about": "" });
       this.way = element(this.layers.now, "path", { class: "now-way" });
+      this.body = element(this.layers.now, "path", { class: "now-body", "data-body": "" });
       this.carried = element(this.layers.now, "path", { class: "carried", "data-carried": "" });
       this.tool = element(this.layers.now, "path", { class: "now-tool" });
       this.tip = element(this.layers.now, "g", { "data-tip": "" });
@@ -184,15 +188,17 @@
       for (const name of ["d", "transform"]) this.about.setAttribute(name, part.getAttribute(name));
     }
 
-    // arm draws tip, tool and what the gripper holds.
-    arm(tip, state, turnNow) {
+    // arm draws tip, tool, its boxes and what the gripper holds.
+    arm(tip, state, turnNow, open) {
       this.tip.setAttribute("display", tip ? "inline" : "none");
       this.tool.setAttribute("display", tip ? "inline" : "none");
+      this.body.setAttribute("display", tip ? "inline" : "none");
       this.carried.setAttribute("display", tip && state.grips ? "inline" : "none");
       if (!tip) return;
       const at = this.paper(tip);
       this.tip.setAttribute("transform", `translate(${at.map(short).join(" ")})`);
       const o = data.orientations[turnNow];
+      this.boxes(tip, o, open);
       const flange = this.paper(plus(tip, o.flange));
       if (Math.hypot(flange[0] - at[0], flange[1] - at[1]) < 2) this.tool.setAttribute("display", "none"); // it would cover the slot
       this.tool.setAttribute("d", `M${at.map(short).join(" ")}L${flange.map(short).join(" ")}`);
@@ -202,6 +208,18 @@
       const turned = solidOf(data.grids[state.grips[0]], state.grips[1], state.grips[2]).map((p) => [p[0] * c - p[1] * s, p[0] * s + p[1] * c, p[2]]);
       this.carried.setAttribute("d", outline(turned.map((p) => this.flat(p))));
       this.carried.setAttribute("transform", `translate(${at.map(short).join(" ")})`);
+    }
+    // boxes draws what room the tool fills, so far open.
+    boxes(tip, o, open) {
+      const all = (o.tool ? data.tools[o.tool - 1] : []).map((b) => {
+        const shift = b.open || [0, 0, 0];
+        const ends = [b.from, b.to].map((end) => end.map((x, i) => x + open * shift[i]));
+        return Array.from({ length: 8 }, (_, corner) => o.axes.reduce((at, axis, i) => {
+          const along = ends[(corner >> i) & 1][i];
+          return plus(at, axis.map((x) => x * along));
+        }, tip));
+      });
+      this.body.setAttribute("d", all.map((corners) => outline(corners.map((c) => this.paper(c)))).join("") || "M0 0");
     }
     line(from, to, kind) {
       this.way.setAttribute("class", `now-way ${kind || ""}`);
@@ -238,8 +256,9 @@
     const state = states[now], before = states[Math.max(0, now - 1)];
     const moving = now > 0 && moves[now - 1].at && before.tip;
     const tip = moving && t < 1 ? between(before.tip, state.tip, t) : state.tip;
+    const open = before.open + (state.open - before.open) * t;
     for (const v of views) {
-      v.arm(tip, state, t < 1 ? before.turn : state.turn);
+      v.arm(tip, state, t < 1 ? before.turn : state.turn, open);
       v.line(moving ? before.tip : null, state.tip, moving ? moves[now - 1].kind : "");
     }
   }
@@ -258,16 +277,16 @@
     const x = views[0].paper(states[now].tip)[0] / picture.viewBox.baseVal.width * box.width;
     if (x < room.scrollLeft + 60 || x > room.scrollLeft + room.clientWidth - 60) room.scrollLeft = x - room.clientWidth / 2;
   }
-  // glide goes one move on and lets the arm be seen on its way.
+  // glide goes one move on and lets the arm, or its fingers, be seen on their way.
   function glide(done) {
     const pace = Number(byId("pace").value);
-    const m = moves[now], from = states[now].tip;
-    if (still.matches || !m.at || !from) {
+    const m = moves[now], from = states[now].tip, works = data.tools && states[now].open !== states[now + 1].open;
+    if (still.matches || !from || (!m.at && !works)) {
       go(now + 1);
       timer = setTimeout(done, (still.matches ? 900 : 260) / pace);
       return;
     }
-    const long = Math.hypot(m.at[0] - from[0], m.at[1] - from[1], m.at[2] - from[2]);
+    const long = m.at ? Math.hypot(m.at[0] - from[0], m.at[1] - from[1], m.at[2] - from[2]) : 0;
     const takes = (250 + Math.min(650, long * 1.6)) / pace;
     go(now + 1);
     drawArm(0);
