@@ -456,8 +456,8 @@ func TestPlayerButtons(t *testing.T) {
 	}
 	sight := web.Look(t, web.Job{Page: sheetPage(t, cubes), Steps: steps})
 	for i, want := range map[int]string{
-		0: "Before the first move", 3: "Move 2 of 857", 4: "Move 2 of 857", 6: "Move 1 of 857", 8: "Move 857 of 857", 9: "true", 11: "Before the first move",
-		16: "7 of 46: tray A4 → balance A1", 20: "Move 1 of 857", 21: "Move 1 of 857", 25: "Pause Playing", 27: "Play Paused",
+		0: "Before the first move", 3: "Move 2 of 765", 4: "Move 2 of 765", 6: "Move 1 of 765", 8: "Move 765 of 765", 9: "true", 11: "Before the first move",
+		16: "7 of 46: tray A4 → balance A1", 20: "Move 1 of 765", 21: "Move 1 of 765", 25: "Pause Playing", 27: "Play Paused",
 	} {
 		if got := strings.Trim(string(sight.Values[i]), `"`); !strings.HasPrefix(got, want) {
 			t.Errorf("after step %d: %q, wanted %q", i, got, want)
