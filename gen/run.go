@@ -7,6 +7,7 @@ import (
 
 	"gridferry/gen/expand"
 	"gridferry/gen/family"
+	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/proveout"
@@ -79,9 +80,19 @@ func (r *run) list(l *layout.Layout, by expander) move.Batches {
 	}
 	moves := by(l, start)
 	if r.ProveOut != nil {
-		return move.Batched(proveout.Moves(move.Single(moves), *r.ProveOut, framesOf(l), toolsOf(l)))
+		return move.Batched(proveout.Moves(move.Single(moves), *r.ProveOut, framesOf(l), toolsOf(l), awayIn(l)))
 	}
 	return moves
+}
+
+// awayIn is the directions in which a layout's moves leave the slots that they go to, in
+// the grids' frames.
+func awayIn(l *layout.Layout) func(*move.Move) geom.Vec {
+	grids := map[string]*layout.Grid{}
+	for _, g := range l.Grids {
+		grids[g.Name] = g
+	}
+	return func(m *move.Move) geom.Vec { return l.FiguresOf(m).Away(grids[m.Target.Grid], m.Target.Slot) }
 }
 
 // name says which run this is: "a prove-out"; "" for the whole job.

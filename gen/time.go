@@ -63,7 +63,7 @@ type lever struct {
 var levers = []lever{
 	{"speed", func(l *layout.Layout, _ *timing.Machine, by float64) {
 		for _, f := range l.AllFigures() {
-			f.Travel.V, f.Near.V = f.Travel.V*by, f.Near.V*by
+			f.Travel.V, f.Near.V, f.Loaded.V = f.Travel.V*by, f.Near.V*by, f.Loaded.V*by
 		}
 	}, speedNote},
 	{"acceleration", func(_ *layout.Layout, m *timing.Machine, by float64) {
@@ -111,7 +111,7 @@ func speedNote(l *layout.Layout, r *run) string {
 	}
 	most := l.Cell.Machine.Speed
 	for _, f := range l.AllFigures() {
-		if most.IsSet() && max(f.Travel.V, f.Near.V)*1.1 > most.V {
+		if most.IsSet() && max(f.Travel.V, f.Near.V, f.Loaded.V)*1.1 > most.V {
 			return "+10 % exceeds the machine's limit"
 		}
 	}

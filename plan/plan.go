@@ -61,7 +61,15 @@ type Grid struct {
 	Filled        Filled
 	Missing       []Text         // selections
 	Flow          Text           // one of Flows
+	Offsets       []Offset       // of single slots
+	Motion        *Motion        // its own; nil for none
 	Written       decode.Written // which keys were there, readable or not
+}
+
+// Offset is how far a slot is off the place that the grid's pattern gives it.
+type Offset struct {
+	Slot Text
+	By   Vector // mm, in the grid's frame
 }
 
 // Filled says which slots hold a part at the start.
@@ -73,26 +81,13 @@ type Filled struct {
 	Unread bool
 }
 
-// Motion is how the arm moves unless a step says otherwise.
-type Motion struct {
-	Place    diag.Place
-	Tool     Text
-	Approach Real // mm
-	Travel   Real // mm/s
-	Near     Real // mm/s
-	FlyBy    Real // mm
-	Clear    Text
-	Start    Text
-	// OptionalStop is "never" (default) or "after-transfer".
-	OptionalStop Text
-}
-
 // Transfer is one entry of "transfers": a chain of two or more stops.
 type Transfer struct {
 	Place   diag.Place
 	Stops   []Stop
-	From    Text // order of leaving
-	To      Text // order of filling
+	Motion  *Motion // its own; nil for none
+	From    Text    // order of leaving
+	To      Text    // order of filling
 	Take    Whole
 	Advance Text
 	// Unread says that something here was refused, so that what the entry does
@@ -104,11 +99,9 @@ type Transfer struct {
 type Stop struct {
 	Place  diag.Place
 	Target Text // "tray" or "tray A1:B6"
+	Before []Step
 	Then   []Step
 }
-
-// AfterTransfer is the word of "optional_stop" that asks for one.
-const AfterTransfer = "after-transfer"
 
 // The words of "flow".
 const (
@@ -188,7 +181,8 @@ func (g *Grid) form() decode.Form {
 	var corners Corners
 	var standard Standard
 	var pallet Pallet
-	keys := slices.Concat(g.keys(&pallet), corners.keys(), standard.keys())
+	var motion Motion
+	keys := slices.Concat(g.keys(&pallet, &motion), corners.keys(), standard.keys())
 	return decode.At(&g.Place, decode.Object{What: "a grid", Keys: keys, Rules: []schema.Rule{oneLayoutRules, schema.NeverBoth([]string{"flow", "filled"})}, Check: func(r *decode.Reader, written decode.Written) {
 		g.Written = written
 		g.oneLayout(r)
@@ -202,10 +196,13 @@ func (g *Grid) form() decode.Form {
 		if pallet.Name.IsSet() {
 			g.Pallet = &pallet
 		}
+		if written.Has("motion") {
+			g.Motion = &motion
+		}
 	}})
 }
 
-func (g *Grid) keys(p *Pallet) []decode.Key {
+func (g *Grid) keys(p *Pallet, m *Motion) []decode.Key {
 	return []decode.Key{
 		decode.Must("frame", "The frame that the grid lies in.", decode.Name(&g.Frame)),
 		decode.May("rows", "How many rows: lettered, stepping along the frame's Y; needed without `standard`.", decode.Whole(&g.Rows, 1, MostRows)),
@@ -223,7 +220,20 @@ func (g *Grid) keys(p *Pallet) []decode.Key {
 		decode.May("flow", "Parts come or go by themselves: `in`, each slot holds a part whenever one is asked for; `out`, each slot is free whenever one is put down.",
 			decode.OneOf(&g.Flow, Flows...)).Else("neither"),
 		decode.May("pallet", "The footprint of a pallet that the grid's parts must not stand over, from the frame's origin along +X and +Y (ISO 6780).", pallet(p)),
+		decode.May("offsets", "How far single slots are off their places: x, y, z in the frame, their approach points too. A slot without a layer, in a grid with several, means each of them.", offsets(&g.Offsets)).Else("none"),
+		decode.May("motion", "How the arm moves at this grid, as far as that differs from the plan's `motion`.", m.nearer("a grid")),
 	}
+}
+
+// offsets reads corrections of single slots.
+func offsets(dst *[]Offset) decode.Form {
+	return decode.Texts{What: "slots, each with its offset [x, y, z]", Each: func(key decode.Node) decode.Form {
+		o := Offset{}
+		if !key.IsZero() {
+			o.Slot = Text{V: key.Text(), Place: key.Place()}
+		}
+		return decode.Then(decode.Vector(&o.By), func(*decode.Reader, decode.Node) { *dst = append(*dst, o) })
+	}}
 }
 
 // layouts are the ways of saying where a grid's slots are; the last one holds when
@@ -327,31 +337,12 @@ func selections(dst *[]Text) decode.Form {
 	return decode.OrList(each(), decode.List{What: "slots", Each: each})
 }
 
-func (m *Motion) form() decode.Form {
-	return decode.At(&m.Place, decode.Object{What: "motion", Keys: []decode.Key{
-		decode.Must("tool", "The tool of the cell that is used.", decode.Name(&m.Tool)),
-		decode.Must("approach", "How far above a slot the straight line begins, along +Z of the grid's frame, in mm.", decode.Quantity(&m.Approach, unit.Length, decode.Positive)),
-		decode.Must("speed", "Speeds of the TCP.", decode.Object{What: "speed", Keys: []decode.Key{
-			decode.Must("travel", "From point to point, in mm/s.", decode.Quantity(&m.Travel, unit.Speed, decode.Positive)),
-			decode.Must("near", "On the straight lines down to a slot and up from it, in mm/s.", decode.Quantity(&m.Near, unit.Speed, decode.Positive)),
-		}}),
-		decode.May("fly_by", "Fly-by radius at poses and approach points on the way, in mm; 0 stops everywhere. "+
-			"Where something other than a motion comes next (a gripper, an output, a wait, the end), or the arm goes straight back down the line it came up, it stops.",
-			decode.Quantity(&m.FlyBy, unit.Length, decode.NotNegative)).Default(0).Was("blend"),
-		decode.May("clear", "The pose that is passed before every pick and before every place, unless the arm already stands at the approach point that it is going to.", decode.Name(&m.Clear)).Else("none"),
-		decode.May("start", "The pose that every program begins from, after a person has checked that the arm stands there: the first motion goes there at `near` speed and ends in a stop.",
-			decode.Name(&m.Start)).Else("the clear pose, if there is one"),
-		decode.May("optional_stop", "Whether the controller stops after each transfer if its operator has asked for that. "+
-			"It is M1 in word-address programs, and in the list of moves a `note`. A family without words for it says so.",
-			decode.OneOf(&m.OptionalStop, "never", AfterTransfer)).Default("never"),
-	}})
-}
-
 // entry is a transfer while it is read, with the two ways of saying where parts go.
 type entry struct {
 	Transfer
 	from, to Stop
 	chain    []Stop
+	motion   Motion
 	listed   bool
 }
 
@@ -368,6 +359,7 @@ func (e *entry) form() decode.Form {
 		decode.May("take", "At most this many parts.", decode.Whole(&e.Take, 1, mostSlots)).Else("all"),
 		decode.May("advance", "By `leg`, every part makes a leg before the next leg begins; by `part`, each goes through all the legs first.",
 			decode.OneOf(&e.Advance, Advances...)).Default(Advances[0]),
+		decode.May("motion", "How the arm moves in this entry, as far as that differs from the grids' `motion` and the plan's.", e.motion.nearer("a transfer")),
 	}})
 }
 
@@ -391,6 +383,10 @@ func (e *entry) check(r *decode.Reader, written decode.Written) {
 	if e.Stops = e.chain; !e.listed && written.Has("from") && written.Has("to") {
 		e.Stops = []Stop{e.from, e.to}
 	}
+	if written.Has("motion") {
+		motion := e.motion // what is read into serves the next entry
+		e.Motion = &motion
+	}
 }
 
 // oneRoute holds an entry to one way of saying where the parts go.
@@ -410,10 +406,11 @@ func (t *Transfer) oneRoute(r *decode.Reader, written decode.Written) {
 	}
 }
 
-// form reads "tray A1:B6", or {grid: "tray A1:B6", then: […]}.
+// form reads "tray A1:B6", or {grid: "tray A1:B6", before: […], then: […]}.
 func (s *Stop) form() decode.Form {
 	mapping := decode.Object{What: "a stop", Keys: []decode.Key{
 		decode.Must("grid", "A grid, or a grid and slots such as `tray A1:B6`.", decode.Selection(&s.Target)),
+		decode.May("before", "Steps at the approach point there, where the arm stops, before it goes down: at a chain's first stop to pick the part up, at any other to put it down.", steps(&s.Before)),
 		decode.May("then", "Steps after the part was put down there and the arm went up again, or after it was picked up.", steps(&s.Then)),
 	}}
 	return decode.At(&s.Place, decode.Shared("stop", decode.OrMapping(decode.Selection(&s.Target), mapping)))

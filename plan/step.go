@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"strings"
+
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
 	"gridferry/plan/schema"
@@ -11,7 +13,10 @@ import (
 // the last one, or at a chain's stop. Exactly one of its fields is set.
 type Step struct {
 	Place diag.Place
+	Go    Text // a pose, by a travel
+	Line  Text // a pose, by a straight line
 	Set   *SetOutput
+	Pulse *PulseOutput
 	Await *AwaitInput
 	Dwell Real // s
 	Note  Text
@@ -21,6 +26,12 @@ type Step struct {
 type SetOutput struct {
 	Output Whole
 	Level  Level
+}
+
+// PulseOutput switches an output on and, after so many seconds, off again.
+type PulseOutput struct {
+	Output  Whole
+	Seconds Real
 }
 
 // AwaitInput waits until an input has a level; Within is the time-out in
@@ -42,23 +53,48 @@ func steps(dst *[]Step) decode.Form {
 
 func (s *Step) form() decode.Form {
 	keys := []decode.Key{
+		decode.May("go", "Travel to a pose of the cell; out of a grid over its `entry` poses.", decode.Name(&s.Go)),
+		decode.May("line", "Go to a pose of the cell in a straight line, at `near` speed.", decode.Name(&s.Line)),
 		decode.May("set", "Give an output other than the tool's a level.", setOutput(&s.Set)),
+		decode.May("pulse", "Switch an output on, wait, and switch it off again.", pulseOutput(&s.Pulse)),
 		decode.May("await", "Wait until an input has a level.", awaitInput(&s.Await)),
 		decode.May("dwell", "Wait so long, in seconds.", decode.Quantity(&s.Dwell, unit.Time, decode.Positive)),
 		decode.May("note", "A note in the program.", decode.Text(&s.Note)),
 	}
 	one := []schema.Rule{schema.With("minProperties", 1), schema.With("maxProperties", 1)}
 	return decode.At(&s.Place, decode.Object{What: "a step", Keys: keys, Rules: one, Check: func(r *decode.Reader, written decode.Written) {
-		if written != nil && len(written) != 1 {
-			r.List.Errorf("bad-step", s.Place, "a step holds %d keys, wanted exactly one of set, await, dwell, note", len(written)).
+		known := 0 // of the others it is said that there are no such keys
+		for _, k := range keys {
+			if written.Has(k.Name) {
+				known++
+			}
+		}
+		if written != nil && (known > 1 || len(written) == 0) {
+			r.List.Errorf("bad-step", s.Place, "a step holds %d keys, wanted exactly one of %s", known, namesOf(keys)).
 				WithHint("write one step an entry, each behind a \"-\" of its own")
 		}
 	}})
 }
 
+func namesOf(keys []decode.Key) string {
+	names := make([]string, len(keys))
+	for i, k := range keys {
+		names[i] = k.Name
+	}
+	return strings.Join(names, ", ")
+}
+
 func setOutput(dst **SetOutput) decode.Form {
 	s := new(SetOutput)
 	return keptAs(dst, s, decode.Object{What: "set", Keys: []decode.Key{signalKey("output", &s.Output), levelKey(&s.Level)}})
+}
+
+func pulseOutput(dst **PulseOutput) decode.Form {
+	p := new(PulseOutput)
+	return keptAs(dst, p, decode.Object{What: "pulse", Keys: []decode.Key{
+		signalKey("output", &p.Output),
+		decode.Must("seconds", "How long the output is on, in seconds.", decode.Quantity(&p.Seconds, unit.Time, decode.Positive)),
+	}})
 }
 
 func awaitInput(dst **AwaitInput) decode.Form {

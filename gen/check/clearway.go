@@ -12,7 +12,7 @@ var clearWay = Rule{
 		Severity: diag.Warning,
 		Doc: `Parts go from one grid to another, and "motion" names no clear pose: the arm
 travels from one approach point to the other by whatever path the controller
-chooses.`,
+chooses. "clear: none" says that this is meant; "entry" poses on the way will do, too.`,
 		Bad: "-  clear: clear\n",
 		Good: "-  clear: clear\n" +
 			"-  - {from: \"tray A1:A3\", to: \"rack A1:A3\"}\n-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"tray B1:B2\", to: \"tray A1:A2\"}\n" +
@@ -26,7 +26,9 @@ func checkClearWay(c *Context) {
 	for _, e := range c.Layout.Entries {
 		for i := range e.Legs {
 			from, to := e.Legs[i].From.Grid, e.Legs[i].To.Grid
-			if f := c.Layout.Figures(e, to); f.Clear == nil && from != to && e.Parts > 0 {
+			f := c.Layout.Figures(e, to)
+			posed := len(f.Entry) > 0 || len(c.Layout.Figures(e, from).Entry) > 0
+			if f.ClearPlace.IsZero() && !posed && from != to && e.Parts > 0 {
 				c.reportClearWay(f, e, from, to)
 			}
 		}

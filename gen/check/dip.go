@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"gridferry/gen/layout"
+	"gridferry/gen/pattern"
 	"gridferry/gen/slot"
 )
 
@@ -33,13 +34,18 @@ func (c *Context) stops(look func(c *Context, p *layout.Part, g *layout.Grid, by
 // motion control, Part 4, names such transitions by their corner distance: from memory) and
 // the way beside to be level, which is the worst that is usual: from a clear pose it falls.
 func checkDip(c *Context, p *layout.Part, g *layout.Grid, f *layout.Figures) {
-	lift, high, r := f.Approach.V, p.Size.Z, f.FlyBy.V
+	// Along a slanted approach all heights are as much less.
+	up := f.Away(g, g.Slot(0)).Z
+	if up < 0.5 {
+		return // it goes in from the side, and nothing is known of what is lower there
+	}
+	lift, high, r := f.Approach.V*up, p.Size.Z, f.FlyBy.V
 	gap := gapOf(g, p)
 	if gap >= r || lift < high+headroom { // or said already
 		return
 	}
 	root := 1 - math.Sqrt(gap/r)
-	parabola, most := float64(r*root)*root, r-gap
+	parabola, most := float64(r*root)*root*up, (r-gap)*up
 	if lift-parabola >= high+headroom-hair && lift-most >= high-hair {
 		return
 	}
@@ -49,7 +55,7 @@ func checkDip(c *Context, p *layout.Part, g *layout.Grid, f *layout.Figures) {
 		note(f.FlyBy.Place, "the fly-by is given here").
 		note(p.Place, "the part is defined here").
 		hint("an approach of %g mm or more leaves room for any curve, and so does a fly-by of %g mm",
-			math.Ceil(10*(max(high+headroom+parabola, high+most)-hair))/10, math.Floor(10*(over-headroom+gap+hair))/10)
+			math.Ceil(10*(max(high+headroom+parabola, high+most)/up-hair))/10, math.Floor(10*((over-headroom)/up+gap+hair))/10)
 }
 
 // aboveOrBelow is a height above something in words.
@@ -63,20 +69,27 @@ func aboveOrBelow(h float64) string {
 // gapOf is the least gap between parts in a layer of a grid, mm; infinite where a slot
 // has no neighbour.
 func gapOf(g *layout.Grid, p *layout.Part) float64 {
-	pitch := g.Pattern.Pitch()
+	plain, off := pattern.Uncorrected(g.Pattern)
+	return max(0, gapIn(plain, g.Extent, p)-2*off)
+}
+
+func gapIn(in pattern.Pattern, extent pattern.Extent, p *layout.Part) float64 {
+	pitch := in.Pitch()
 	if pitch == 0 {
 		return math.Inf(1)
 	}
-	if !g.Pattern.Form().Even() { // however they are turned
+	if !in.Form().Even() { // however they are turned
 		return max(0, pitch-math.Hypot(p.Size.X, p.Size.Y))
 	}
 	const few = 3 // rows and columns, which show how all others lie
-	least, turn := math.Inf(1), g.Pattern.Lie(slot.Slot{}).T()
+	least, turn := math.Inf(1), in.Lie(slot.Slot{}).T()
 	for i := range few * few {
 		for k := range i {
 			a, b := slot.Slot{Row: int32(i / few), Col: int32(i % few)}, slot.Slot{Row: int32(k / few), Col: int32(k % few)}
-			if g.Inside(a) && g.Inside(b) {
-				way := turn.Apply(g.At(a).Sub(g.At(b)))
+			if extent.Inside(a) && extent.Inside(b) {
+				from, _ := in.At(a)
+				to, _ := in.At(b)
+				way := turn.Apply(from.Sub(to))
 				least = min(least, math.Hypot(max(0, math.Abs(way.X)-p.Size.X), max(0, math.Abs(way.Y)-p.Size.Y)))
 			}
 		}

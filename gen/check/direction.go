@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"gridferry/gen/geom"
@@ -17,8 +18,9 @@ var direction = Rule{
 		Severity: diag.Error,
 		Doc: `The tool's axis at the slots of a grid, +Z of its TCP, which points out of the tool, leaves
 the approach direction by 90 degrees or more: the flange would go in before the tool,
-through what the part stands on. The approach direction is -Z of the grid's frame, so
-a frame may lie on its side. Mostly the yaw alone was written: "[0, 0, 90]" points up,
+through what the part stands on. The approach direction leads from the approach point to
+the slot: -Z of the grid's frame, unless "along" says otherwise, so a frame may lie on its
+side. Mostly the yaw alone was written: "[0, 0, 90]" points up,
 "[180, 0, 90]" down.`,
 		Bad:  turnedGrid("[0, 0, 90]"),
 		Good: turnedGrid("[180, 0, 90]"),
@@ -55,7 +57,9 @@ const steepTilt, faint = 20, 1e-6
 
 func checkDirection(c *Context) {
 	for _, g := range c.Layout.Grids {
-		checkSlots(c, g)
+		for _, by := range c.rulingAt(g) {
+			checkSlots(c, g, by)
+		}
 	}
 	seen := map[*layout.NamedPose]bool{nil: true}
 	look := func(p *layout.NamedPose, what string, named diag.Place) {
@@ -70,23 +74,48 @@ func checkDirection(c *Context) {
 	}
 }
 
-// slants reports whether the tool's axis at the slots of a grid has a finding of its own.
-func slants(g *layout.Grid) bool {
-	in, _ := g.Points(g.Slot(0), 0)
-	return in.RPY.FromDown() > steepTilt+faint
+// rulingAt is the figures that rule at a grid, those of the plan or the grid first.
+func (c *Context) rulingAt(g *layout.Grid) []*layout.Figures {
+	all := []*layout.Figures{c.Layout.Figures(nil, g)}
+	for _, e := range c.Layout.Entries {
+		if e.Own() == nil {
+			continue
+		}
+		if by := c.Layout.Figures(e, g); !slices.Contains(all, by) && slices.ContainsFunc(e.Stops, func(s layout.Stop) bool { return s.Grid == g }) {
+			all = append(all, by)
+		}
+	}
+	return all
 }
 
-func checkSlots(c *Context, g *layout.Grid) {
-	in, _ := g.Points(g.Slot(0), 0)
-	off, at := in.RPY.FromDown(), g.Source.RPY.Place // where it is not written it points down
-	hint := func(r *report) {
+// slanting is how far the tool's axis at the slots of a grid leaves the approach direction,
+// degrees.
+func slanting(g *layout.Grid, by *layout.Figures) float64 {
+	first := g.Slot(0)
+	in, _ := g.Points(first)
+	return in.RPY.Rot().Column(2).AngleTo(by.Away(g, first).Scale(-1))
+}
+
+// slants reports whether the tool's axis at the slots of a grid has a finding of its own.
+func slants(g *layout.Grid, by *layout.Figures) bool { return slanting(g, by) > steepTilt+faint }
+
+func checkSlots(c *Context, g *layout.Grid, by *layout.Figures) {
+	off, at := slanting(g, by), g.Source.RPY.Place // where it is not written it points down
+	way, hint := "way down", func(r *report) {
+		in, _ := g.Points(g.Slot(0))
 		r.hint("write %s: the tool then points straight down in the frame %q", pointing(in.RPY, geom.IdentityRot()), g.Frame.Name)
+	}
+	if by.Along() != "" {
+		at, way, hint = by.AlongPlace, "approach direction", func(r *report) {
+			r.note(g.Source.RPY.Place, "how the tool is turned stands here").
+				hint("write \"along: tool\" for an approach along the tool's axis, or turn the tool")
+		}
 	}
 	switch {
 	case off >= 90-faint:
-		hint(c.find("tool-points-away", at, "at the slots of %q the tool points away from them: its axis is %.1f degrees off the way down", g.Name, off))
+		hint(c.find("tool-points-away", at, "at the slots of %q the tool points away from them: its axis is %.1f degrees off the %s", g.Name, off, way))
 	case off > steepTilt+faint:
-		hint(c.find("tool-slanted", at, "at the slots of %q the tool's axis is %.1f degrees off the way down", g.Name, off))
+		hint(c.find("tool-slanted", at, "at the slots of %q the tool's axis is %.1f degrees off the %s", g.Name, off, way))
 	}
 }
 

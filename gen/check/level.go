@@ -90,7 +90,7 @@ func (w *levelWatcher) Kinds() []move.Kind { return []move.Kind{move.Set} }
 
 // See leaves out the gripper, whose levels are in the cell.
 func (w *levelWatcher) See(m *move.Move, _ *Scene) {
-	if m.Role != move.Asked {
+	if !m.Role.Wanted() {
 		return
 	}
 	o := w.outputs[m.Signal]

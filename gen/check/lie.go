@@ -81,7 +81,7 @@ func (w *lieWatcher) See(m *move.Move, s *Scene) {
 		return
 	}
 	lie := s.lie(m)
-	if lie == nil || lie.Turned() < leastTurn || slants(s.Grid.Grid) || slants(s.byName[s.Gripper.From.Grid].Grid) {
+	if lie == nil || lie.Turned() < leastTurn || w.slants(m, s) {
 		return
 	}
 	if at, depth := s.Grid.beside(m.Target.Slot, lie); depth > touch {
@@ -96,6 +96,14 @@ func (w *lieWatcher) See(m *move.Move, s *Scene) {
 		w.entries[m.Place], w.turned = t, append(w.turned, t)
 	}
 	t.count++
+}
+
+// slants reports whether the tool goes in slanting where the part comes from, or where it
+// goes to: that was said, and is why it lies turned.
+func (w *lieWatcher) slants(m *move.Move, s *Scene) bool {
+	l, from := w.c.Layout, s.byName[s.Gripper.From.Grid].Grid
+	e, _ := l.EntryOf(m.Transfer)
+	return slants(s.Grid.Grid, l.FiguresOf(m)) || slants(from, l.Figures(e, from))
 }
 
 func (w *lieWatcher) Done() {

@@ -87,7 +87,7 @@ func newScene(l *layout.Layout) *Scene {
 
 // hold begins with a part in the gripper, as it was taken.
 func (s *Scene) hold(h *layout.Held) {
-	_, base := h.Grid.Points(h.Slot, 0)
+	_, base := h.Grid.Points(h.Slot)
 	s.Grid = s.byName[h.Grid.Name]
 	s.Slot = h.Grid.Index(h.Slot)
 	s.From.Turn, s.From.number = s.turns.of(base.RPY)

@@ -21,7 +21,12 @@ the gripper would be closed where the program takes it to be open.`,
 
 func checkShared(c *Context, t *layout.Tool) {
 	writes := t.Writes()
+	var last diag.Place // a pulse is several steps
 	for s := range c.Layout.Steps() {
+		if s.Place == last {
+			continue
+		}
+		last = s.Place
 		if owner, owned := writes[s.Signal]; s.Kind == move.Set && owned {
 			c.find("output-shared", s.Place, "this step writes output %d, which works the gripper of the tool %q", s.Signal, t.Name).
 				note(owner, "the gripper's output stands here").

@@ -159,7 +159,7 @@ func TestSlotsStandWhereTheLayoutSays(t *testing.T) {
 			if !ok {
 				t.Fatalf("%q is no slot", n.attr["data-slot"])
 			}
-			_, base := g.Points(label.Slot, 0)
+			_, base := g.Points(label.Slot)
 			x, y := view.at(base.Vec)
 			near(t, n.attr["data-slot"]+" x", numbers(t, n.attr["x"])[0], x)
 			near(t, n.attr["data-slot"]+" y", numbers(t, n.attr["y"])[0], y)
@@ -255,7 +255,7 @@ func TestOrderOfDenseGrids(t *testing.T) {
 		}
 		for _, k := range []int{0, 47, 48} {
 			at, _ := slot.Parse(slots[k])
-			_, base := grid(t, l, name).Points(at.Slot, 0)
+			_, base := grid(t, l, name).Points(at.Slot)
 			x, y := view.at(base.Vec)
 			want = append(want, fmt.Sprintf("%.1f %.1f", x, y))
 		}

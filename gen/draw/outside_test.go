@@ -37,7 +37,7 @@ func TestRendered(t *testing.T) {
 		for place, stands := range standing(l, 20) {
 			name, label, _ := strings.Cut(place, " ")
 			at, _ := slot.Parse(label)
-			_, base := grid(t, l, name).Points(at.Slot, 0)
+			_, base := grid(t, l, name).Points(at.Slot)
 			corner := base.Vec
 			corner.X += 20 // of 25 mm to the edge: beside the letters
 			corner.Y += 20

@@ -13,13 +13,15 @@ func (d *drawing) toolLines() {
 	if d.s.o.Bare {
 		return
 	}
+	seenAt := map[*layout.NamedPose]bool{nil: true}
 	for _, f := range d.s.l.AllFigures() {
-		if f.Clear != nil {
+		if !seenAt[f.Clear] {
+			seenAt[f.Clear] = true
 			d.toolLine(f.Tool, f.Clear.Base, "pose "+f.Clear.Name, waySize+headSize)
 		}
 	}
 	for _, g := range first(d.s.grids) {
-		if in, base := g.Points(g.Slot(0), 0); in.RPY.FromDown() > seen {
+		if in, base := g.Points(g.Slot(0)); in.RPY.FromDown() > seen {
 			d.toolLine(d.s.l.Figures(nil, g.Grid).Tool, base, "grid "+g.Name, 0)
 		}
 	}

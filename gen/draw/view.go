@@ -160,11 +160,19 @@ func (s *scene) points() []geom.Vec {
 
 // gridPoints are a grid's corners and its approach points.
 func (s *scene) gridPoints(g *standing) []geom.Vec {
-	points := g.corners(0)
-	lift := s.l.Figures(nil, g.Grid).Lift(g.Grid)
+	points, by := g.corners(0), s.l.Figures(nil, g.Grid)
 	lo, hi := g.Pattern.Bounds()
-	for _, c := range boxCorners(g.Frame.Base, lo, hi) {
-		points = append(points, c.Add(lift))
+	box := boxCorners(g.Frame.Base, lo, hi)
+	lifts := map[geom.Vec]bool{} // mostly all slots have one
+	for _, s := range g.Pattern.Outline() {
+		lift := by.Lift(g.Grid, s)
+		if lifts[lift] {
+			continue
+		}
+		lifts[lift] = true
+		for _, c := range box {
+			points = append(points, c.Add(lift))
+		}
 	}
 	return points
 }

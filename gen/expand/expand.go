@@ -66,6 +66,7 @@ type expander struct {
 	leg      int
 	place    diag.Place
 	by       *layout.Figures // that rule what is done now
+	inside   inside
 }
 
 // position is the arm's present pose, in the base.
@@ -103,12 +104,12 @@ func (x *expander) run() {
 		x.gripper = closed
 		x.hang(held.Grid, held.Slot, held.Part)
 	}
-	if x.begin() && x.askFirst() && x.entries() && x.outside(x.by.ClearPlace) && x.clear(move.ClearLast) && x.steps(x.l.End) {
+	if x.begin() && x.askFirst() && x.entries() && x.last() && x.steps(x.l.End, move.Asked) {
 		x.out.done()
 	}
 }
 
-func (x *expander) begin() bool { return !x.from.Begin || x.steps(x.l.Begin) }
+func (x *expander) begin() bool { return !x.from.Begin || x.steps(x.l.Begin, move.Asked) }
 
 // askFirst is the first move behind the steps of "begin", where the gripper can be asked:
 // nothing may be held, or what a resumed job begins with.
@@ -173,7 +174,7 @@ func (x *expander) carry(e *layout.Entry, leg int, from, to *layout.Cursor) bool
 	}
 	l := &e.Legs[leg]
 	x.transfer, x.leg = x.done, leg+1
-	return x.take(e, l, source) && x.put(e, l.To.Grid, destination) && x.steps(l.Put) && x.optionalStop()
+	return x.take(e, l, source) && x.put(e, l, destination) && x.steps(l.Put, move.Asked) && x.optionalStop()
 }
 
 // take picks the part, unless the gripper holds it from the start.
@@ -181,41 +182,36 @@ func (x *expander) take(e *layout.Entry, l *layout.Leg, s slot.Slot) bool {
 	if x.l.Held != nil && x.transfer == x.from.Transfer {
 		return true
 	}
-	return x.pick(e, l.From.Grid, s) && x.steps(l.Taken)
+	return x.pick(e, l, s) && x.steps(l.Taken, move.Asked)
 }
 
-func (x *expander) pick(e *layout.Entry, g *layout.Grid, s slot.Slot) bool {
+func (x *expander) pick(e *layout.Entry, l *layout.Leg, s slot.Slot) bool {
+	g := l.From.Grid
 	x.by = x.l.Figures(e, g)
-	return x.ready(g, s) && x.approach(g, s, move.OverSource) && x.down(g, s, move.DownSource) && x.grip(g, s, e.Part) && x.up(g, s, move.UpSource)
+	return x.toSource(g, s) && x.over(g, s, l.OverFrom, &sourceRoles) && x.down(g, s) && x.grip(g, s, e.Part) && x.up(g, s, move.UpSource)
 }
 
-// ready is what comes before the way to a source: the clear pose and an open gripper,
-// in that order where there is such a pose; before both, once, the start pose.
-func (x *expander) ready(g *layout.Grid, s slot.Slot) bool {
-	if x.by.Clear == nil {
-		return x.openFirst(x.firstFrame(g)) && x.start()
-	}
-	return x.start() && x.way(g, s, move.ClearFirst) && x.openFirst(g.Frame)
-}
-
-// way leads to the approach point of a slot by the clear pose, unless the arm stands
-// there already: a detour that comes back to where it began is left out.
-func (x *expander) way(g *layout.Grid, s slot.Slot, role move.Role) bool {
-	_, base := x.by.Above(g, s)
-	return x.at.is(&base) || x.clear(role)
-}
-
-func (x *expander) put(e *layout.Entry, g *layout.Grid, s slot.Slot) bool {
+func (x *expander) put(e *layout.Entry, l *layout.Leg, s slot.Slot) bool {
+	g := l.To.Grid
 	x.by = x.l.Figures(e, g)
-	return x.start() && x.way(g, s, move.ClearLoaded) && x.approach(g, s, move.OverDestination) && x.ask(move.AskLoaded, true) &&
-		x.down(g, s, move.DownDestination) && x.release(target(g, s, false)) && x.up(g, s, move.UpDestination)
+	return x.toDestination(g, s) && x.over(g, s, l.OverTo, &destinationRoles) && x.ask(move.AskLoaded, true) && x.lower(g, s) &&
+		x.release(target(g, s, false)) && x.up(g, s, move.UpDestination)
 }
 
-// outside marks the moves that follow as outside any transfer.
-func (x *expander) outside(place diag.Place) bool {
+// last leaves the last grid when everything is done. That belongs to no transfer.
+func (x *expander) last() bool {
 	x.transfer, x.leg = 0, 0
+	x.causedBy(x.by.EntryPlace)
+	if !x.leave(nil) {
+		return false
+	}
+	x.causedBy(x.by.ClearPlace)
+	return x.clear(move.ClearLast)
+}
+
+// causedBy is the place of the moves that follow, if it is one.
+func (x *expander) causedBy(place diag.Place) {
 	if !place.IsZero() {
 		x.place = place
 	}
-	return true
 }

@@ -23,11 +23,11 @@ func (x *expander) pass(w *layout.NamedPose, role move.Role) bool {
 	if w == nil {
 		return true
 	}
-	return x.goTo(&motion{move.Travel, role, move.Target{Pose: w.Name}, w.In, w.Base, x.by.Travel.V}, w.Frame)
+	return x.goTo(&motion{move.Travel, role, move.Target{Pose: w.Name}, w.In, w.Base, x.travel()}, w.Frame)
 }
 
 func (x *expander) approach(g *layout.Grid, s slot.Slot, role move.Role) bool {
-	return x.above(g, s, move.Travel, role, x.by.Travel.V)
+	return x.above(g, s, move.Travel, role, x.travel())
 }
 
 func (x *expander) up(g *layout.Grid, s slot.Slot, role move.Role) bool {
@@ -40,9 +40,16 @@ func (x *expander) above(g *layout.Grid, s slot.Slot, kind move.Kind, role move.
 	return x.goTo(&motion{kind, role, target(g, s, true), in, base, speed}, g.Frame)
 }
 
-func (x *expander) down(g *layout.Grid, s slot.Slot, role move.Role) bool {
-	in, base := g.Points(s, 0)
-	return x.goTo(&motion{move.Straight, role, target(g, s, false), in, base, x.by.Near.V}, g.Frame)
+// down goes to a slot that a part is taken from.
+func (x *expander) down(g *layout.Grid, s slot.Slot) bool {
+	in, base := g.Points(s)
+	return x.goTo(&motion{move.Straight, move.DownSource, target(g, s, false), in, base, x.by.Near.V}, g.Frame)
+}
+
+// lower goes to where a part is let go that comes into a slot.
+func (x *expander) lower(g *layout.Grid, s slot.Slot) bool {
+	in, base := x.by.LetGo(g, s)
+	return x.goTo(&motion{move.Straight, move.DownDestination, target(g, s, false), in, base, x.by.Near.V}, g.Frame)
 }
 
 // motion is a travel or a straight before it is known whether it is needed.
@@ -58,6 +65,9 @@ type motion struct {
 func (x *expander) firstFrame(g *layout.Grid) *layout.Frame {
 	if w := x.by.Start; w != nil && !x.at.known {
 		return w.Frame
+	}
+	if len(x.by.Entry) > 0 {
+		return x.by.Entry[0].Frame
 	}
 	return g.Frame
 }
@@ -134,7 +144,7 @@ func (x *expander) hang(g *layout.Grid, s slot.Slot, part *layout.Part) {
 		return
 	}
 	if _, turned := g.Pattern.At(s); x.hangs.grid != g || x.hangs.part != part || x.hangs.turned != turned {
-		_, base := g.Points(s, 0)
+		_, base := g.Points(s)
 		tool := base.Rot()
 		x.hangs = hanging{g, part, turned, g.Held(s, part, nil, &tool)}
 	}
@@ -201,11 +211,11 @@ func (x *expander) ask(role move.Role, held bool) bool {
 }
 
 // steps does what the plan asks for beside carrying.
-func (x *expander) steps(steps []layout.Step) bool {
+func (x *expander) steps(steps []layout.Step, role move.Role) bool {
 	was := x.place
 	for i := range steps {
 		x.place = steps[i].Place
-		if !x.step(&steps[i], move.Asked) {
+		if !x.step(&steps[i], role) {
 			return false
 		}
 	}
@@ -213,14 +223,15 @@ func (x *expander) steps(steps []layout.Step) bool {
 	return true
 }
 
-// step is one move beside carrying.
 func (x *expander) step(s *layout.Step, role move.Role) bool {
-	m := x.add(s.Kind, role)
-	if m == nil {
-		return false
+	if s.Kind.IsMotion() {
+		return x.goStep(s, role)
 	}
-	m.Signal, m.Level, m.GoOn, m.Seconds, m.Text = s.Signal, s.Level, s.GoOn, s.Seconds, s.Text
-	return true
+	m := x.add(s.Kind, role)
+	if m != nil {
+		m.Signal, m.Level, m.GoOn, m.Seconds, m.Text = s.Signal, s.Level, s.GoOn, s.Seconds, s.Text
+	}
+	return m != nil
 }
 
 // optionalStop ends a transfer where the plan asks for that.
@@ -229,11 +240,11 @@ func (x *expander) optionalStop() bool {
 	if at.IsZero() {
 		return true
 	}
-	m := x.out.add(move.Note, true)
+	m := x.out.add(move.Note, move.Asked, true)
 	if m == nil {
 		return false
 	}
-	m.Transfer, m.Leg, m.Place, m.Role = x.transfer, x.leg, at, move.Asked
+	m.Transfer, m.Leg, m.Place, m.Figures = x.transfer, x.leg, at, x.by.Number
 	m.Text = fmt.Sprintf("optional stop after transfer %d", x.transfer)
 	return true
 }
@@ -241,9 +252,9 @@ func (x *expander) optionalStop() bool {
 // add begins a move of the transfer that is being made; nil when nobody wants any
 // more.
 func (x *expander) add(kind move.Kind, role move.Role) *move.Move {
-	m := x.out.add(kind, false)
+	m := x.out.add(kind, role, false)
 	if m != nil {
-		m.Transfer, m.Leg, m.Place, m.Role = x.transfer, x.leg, x.place, role
+		m.Transfer, m.Leg, m.Place, m.Figures = x.transfer, x.leg, x.place, x.by.Number
 	}
 	return m
 }

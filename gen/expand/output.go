@@ -32,14 +32,14 @@ const mostHeld = 16
 
 // add begins the next move, to be filled in before the one after it; nil when nobody
 // wants any more.
-func (o *output) add(kind move.Kind, pause bool) *move.Move {
+func (o *output) add(kind move.Kind, role move.Role, pause bool) *move.Move {
 	switch kind {
 	case move.Select, move.Note:
 		if pause || o.held >= 0 && len(o.piece)-o.held >= mostHeld {
 			o.settle(false)
 		}
 	case move.Travel, move.Straight:
-		o.settle(!o.turnsBack(kind))
+		o.settle(!o.turnsBack(kind, role))
 	case move.Grip, move.Release, move.Set, move.Await, move.Dwell:
 		o.settle(false)
 	}
@@ -56,7 +56,7 @@ func (o *output) add(kind move.Kind, pause bool) *move.Move {
 	o.piece = o.piece[:len(o.piece)+1]
 	m := &o.piece[len(o.piece)-1]
 	*m = move.Move{}
-	m.N, m.Kind, m.Pause = o.n, kind, pause
+	m.N, m.Kind, m.Role, m.Pause = o.n, kind, role, pause
 	return m
 }
 
@@ -91,10 +91,18 @@ func (o *output) done() {
 }
 
 // turnsBack reports whether the next motion goes back down the line that the held one
-// came up: a slot's own line, which no arm can round a corner into.
-func (o *output) turnsBack(next move.Kind) bool {
-	return o.held >= 0 && o.piece[o.held].Kind == move.Straight && next == move.Straight
+// came up: a slot's own line, which no arm can round a corner into. A straight line that
+// the plan asks for goes elsewhere.
+func (o *output) turnsBack(next move.Kind, role move.Role) bool {
+	if o.held < 0 {
+		return false
+	}
+	held := &o.piece[o.held]
+	return held.Kind == move.Straight && next == move.Straight && !held.Role.Wanted() && !role.Wanted()
 }
+
+// stop makes the arm stop where the held motion ends.
+func (o *output) stop() { o.settle(false) }
 
 // atSlot reports whether a motion ends at a slot, where the arm always stops.
 func atSlot(m *move.Move) bool { return m.Target.Grid != "" && !m.Target.Approach }

@@ -117,35 +117,143 @@ func didOf(m move.Move) did {
 func same(a, b did) bool {
 	near := math.Abs(a.x-b.x) < 1e-9 && math.Abs(a.y-b.y) < 1e-9 && math.Abs(a.z-b.z) < 1e-9 && math.Abs(a.load-b.load) < 1e-9
 	a.x, a.y, a.z, a.load = b.x, b.y, b.z, b.load
+	a.stops, a.asked, a.round = false, false, 0
 	return near && a == b
 }
+
+// posesOf are the poses of every random plan, in the base.
+var posesOf = map[string][3]float64{"high": {10, 20, 400}, "rest": {15, 25, 350}, "door": {-60, 40, 200}, "porch": {-90, 70, 220}}
 
 // drawPlan makes a plan, for the simulator and as text.
 func drawPlan(t *rapid.T) (*simPlan, string) {
 	p := &simPlan{
-		approach: 40, toolMass: 0.5,
-		flyBy:      rapid.SampledFrom([]float64{0, 5}).Draw(t, "fly_by"),
+		poses: posesOf, toolMass: 0.5,
+		motion:     drawMotion(t, "the plan"),
 		gripSettle: rapid.SampledFrom([]float64{0, 0.5}).Draw(t, "grip settle"),
 		openSettle: rapid.SampledFrom([]float64{0, 0.25}).Draw(t, "release settle"),
+		start:      rapid.SampledFrom([]string{"", "", "rest", "high"}).Draw(t, "start"),
+		begin:      drawSteps(t, "begin"), end: drawSteps(t, "end"),
 	}
-	p.grips, p.opens = drawAction(t, 1), drawAction(t, 10)
+	p.grips, p.opens = drawAction(t, 21), drawAction(t, 30)
 	if rapid.Bool().Draw(t, "with holds") {
 		p.holds = &simInput{rapid.IntRange(0, 20).Draw(t, "input"), rapid.Bool().Draw(t, "held"), 0.75}
 	}
+	p.motion.approach, p.motion.travel, p.motion.near = ref(40), ref(300), ref(50)
 	var grids []*simGrid
 	for i := range rapid.IntRange(2, 3).Draw(t, "grids") {
 		grids = append(grids, drawGrid(t, i))
 	}
-	if rapid.Bool().Draw(t, "with clear") {
-		p.clear = &[3]float64{10, 20, 400}
-	}
-	if rapid.Bool().Draw(t, "with start") {
-		p.start = &[3]float64{15, 25, 350}
-	}
 	for range rapid.IntRange(1, 3).Draw(t, "entries") {
 		p.entries = append(p.entries, drawEntry(t, grids))
 	}
-	return p, write(p, grids)
+	text := write(p, grids)
+	// What holds where the plan says nothing.
+	line := p.motion.line
+	p.motion = ruling(&p.motion, &simMotion{flyBy: ref(0), releaseAbove: ref(0), along: "frame", clear: "none", entry: []string{}})
+	p.motion.line = line
+	return p, text
+}
+
+func ref(v float64) *float64 { return &v }
+
+// drawMotion makes figures, of which most are left out.
+func drawMotion(t *rapid.T, of string) simMotion {
+	var m simMotion
+	some := func(key string, do func()) {
+		if rapid.IntRange(0, 3).Draw(t, of+" has "+key) == 0 {
+			do()
+		}
+	}
+	pick := func(key string, of ...float64) *float64 { return ref(rapid.SampledFrom(of).Draw(t, key)) }
+	poses := rapid.SampledFrom([]string{"high", "rest", "door", "porch"})
+	some("approach", func() { m.approach = pick("approach", 30, 45) })
+	some("travel", func() { m.travel = pick("travel", 200, 250) })
+	some("near", func() { m.near = pick("near", 20, 60) })
+	some("loaded", func() { m.loaded = pick("loaded", 100, 350) })
+	some("fly_by", func() { m.flyBy = pick("fly_by", 0, 5, 7) })
+	some("release_above", func() { m.releaseAbove = pick("release_above", 0, 1, 2.5) })
+	some("along", func() {
+		if m.along = rapid.SampledFrom([]string{"frame", "tool", ""}).Draw(t, "along"); m.along == "" {
+			m.direction = &[3]float64{rapid.SampledFrom([]float64{0, 1, -2}).Draw(t, "x"), 0.5, 3}
+		}
+	})
+	some("clear", func() { m.clear = rapid.SampledFrom([]string{"none", "high", "high", "rest"}).Draw(t, "clear") })
+	some("entry", func() { m.entry = rapid.SliceOfN(poses, 0, 3).Draw(t, "entry") })
+	return m
+}
+
+// text is the keys that a motion has, in the order in which they come.
+func (m *simMotion) text() string {
+	var keys, speed []string
+	say := func(to *[]string, key string, v *float64) {
+		if v != nil {
+			*to = append(*to, fmt.Sprintf("%s: %g", key, *v))
+		}
+	}
+	say(&keys, "approach", m.approach)
+	say(&keys, "fly_by", m.flyBy)
+	say(&keys, "release_above", m.releaseAbove)
+	say(&speed, "travel", m.travel)
+	say(&speed, "near", m.near)
+	say(&speed, "loaded", m.loaded)
+	if speed != nil {
+		keys = append(keys, "speed: {"+strings.Join(speed, ", ")+"}")
+	}
+	switch {
+	case m.direction != nil:
+		keys = append(keys, fmt.Sprintf("along: [%g, %g, %g]", m.direction[0], m.direction[1], m.direction[2]))
+	case m.along != "":
+		keys = append(keys, "along: "+m.along)
+	}
+	if m.clear != "" {
+		keys = append(keys, "clear: "+m.clear)
+	}
+	if m.entry != nil {
+		keys = append(keys, "entry: ["+strings.Join(m.entry, ", ")+"]")
+	}
+	return strings.Join(keys, ", ")
+}
+
+// drawSteps makes a few steps, mostly none.
+func drawSteps(t *rapid.T, where string) []simStep {
+	var steps []simStep
+	for range max(0, rapid.IntRange(-4, 3).Draw(t, where)) {
+		var s simStep
+		switch rapid.IntRange(0, 5).Draw(t, where+" step") {
+		case 0:
+			s.note = "look"
+		case 1:
+			s.seconds = 1.5
+		case 2:
+			s.pulse = 7
+		case 3:
+			s.line = true
+			fallthrough
+		default:
+			s.pose = rapid.SampledFrom([]string{"high", "rest", "door", "porch"}).Draw(t, "pose")
+		}
+		steps = append(steps, s)
+	}
+	return steps
+}
+
+func stepsText(steps []simStep) string {
+	var texts []string
+	for _, s := range steps {
+		switch {
+		case s.note != "":
+			texts = append(texts, fmt.Sprintf("{note: %s}", s.note))
+		case s.pulse > 0:
+			texts = append(texts, fmt.Sprintf("{pulse: {output: %d, seconds: 0.2}}", s.pulse))
+		case s.line:
+			texts = append(texts, "{line: "+s.pose+"}")
+		case s.pose != "":
+			texts = append(texts, "{go: "+s.pose+"}")
+		default:
+			texts = append(texts, fmt.Sprintf("{dwell: %g}", s.seconds))
+		}
+	}
+	return "[" + strings.Join(texts, ", ") + "]"
 }
 
 // drawAction makes outputs and pulses, numbered from there on, in any order.
@@ -203,10 +311,16 @@ func drawGrid(t *rapid.T, i int) *simGrid {
 	if rapid.Bool().Draw(t, "own frame") {
 		g.frame, g.offset = "f"+g.name, [3]float64{3, 40 * float64(i), 2}
 	}
+	g.roll, g.motion, g.offsets = rapid.SampledFrom([]float64{180, 180, 150, 165}).Draw(t, "roll"), drawMotion(t, g.name), map[spot][3]float64{}
 	everything := g.walk([]box{g.all()}, "by-row", false)
 	few := rapid.IntRange(0, 2).Draw(t, "missing")
 	for _, s := range rapid.Permutation(everything).Draw(t, "which")[:min(few, len(everything)-1)] {
 		g.missing[s] = true
+	}
+	for _, s := range g.walk([]box{g.all()}, "by-row", false) {
+		if rapid.IntRange(0, 9).Draw(t, "off") == 0 {
+			g.offsets[s] = [3]float64{0.5, -0.25, rapid.SampledFrom([]float64{0, 1}).Draw(t, "up")}
+		}
 	}
 	fill := rapid.SampledFrom([]string{"none", "some", "all"}).Draw(t, "filled")
 	for _, s := range g.walk([]box{g.all()}, "by-row", false) {
@@ -219,7 +333,7 @@ func drawGrid(t *rapid.T, i int) *simGrid {
 
 func drawEntry(t *rapid.T, grids []*simGrid) simEntry {
 	orders := rapid.SampledFrom([]string{"by-row", "by-column", "serpentine"})
-	e := simEntry{leave: orders.Draw(t, "leave"), fill: orders.Draw(t, "fill"), byPart: rapid.Bool().Draw(t, "by part")}
+	e := simEntry{leave: orders.Draw(t, "leave"), fill: orders.Draw(t, "fill"), byPart: rapid.Bool().Draw(t, "by part"), motion: drawMotion(t, "an entry")}
 	if rapid.IntRange(0, 2).Draw(t, "with take") == 0 {
 		e.take = rapid.IntRange(1, 5).Draw(t, "take")
 	}
@@ -234,12 +348,7 @@ func drawStop(t *rapid.T, grids []*simGrid) simStop {
 	if rapid.IntRange(0, 2).Draw(t, "written") == 0 {
 		s.boxes = drawBoxes(t, s.grid)
 	}
-	switch rapid.IntRange(0, 5).Draw(t, "then") {
-	case 0:
-		s.then = []simStep{{note: "look"}}
-	case 1:
-		s.then = []simStep{{seconds: 1.5}, {note: "waited"}}
-	}
+	s.before, s.then = drawSteps(t, "before"), drawSteps(t, "then")
 	return s
 }
 
@@ -278,21 +387,15 @@ func write(p *simPlan, grids []*simGrid) string {
 	say("format: gridferry plan 1")
 	say("cell:")
 	say("  tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: %g, grip: {%s, settle: %g%s}, release: {%s, settle: %g}}}",
-		p.toolMass, p.grips.text(true), p.gripSettle, p.holds.text(), p.opens.text(p.clear == nil), p.openSettle)
+		p.toolMass, p.grips.text(true), p.gripSettle, p.holds.text(), p.opens.text(p.start == ""), p.openSettle)
 	say("  frames:")
 	for _, g := range grids {
 		say("    f%s: {at: [%g, %g, %g]}", g.name, g.offset[0], g.offset[1], g.offset[2])
 	}
-	named := ""
 	say("  poses:")
-	say("    unused: {at: [0, 0, 0]}")
-	if p.clear != nil {
-		named += ", clear: clear"
-		say("    clear: {at: [%g, %g, %g]}", p.clear[0], p.clear[1], p.clear[2])
-	}
-	if p.start != nil {
-		named += ", start: rest"
-		say("    rest: {at: [%g, %g, %g]}", p.start[0], p.start[1], p.start[2])
+	for _, name := range []string{"high", "rest", "door", "porch"} {
+		at := p.poses[name]
+		say("    %s: {at: [%g, %g, %g]}", name, at[0], at[1], at[2])
 	}
 	say("parts:")
 	for _, g := range grids {
@@ -301,21 +404,40 @@ func write(p *simPlan, grids []*simGrid) string {
 	say("grids:")
 	for _, g := range grids {
 		say("  %s: %s", g.name, g.text())
+		g.motion.line = len(lines)
 	}
-	say("motion: {tool: jaw, approach: %g, speed: {travel: %g, near: %g}, fly_by: %g%s}", p.approach, travelSpeed, nearSpeed, p.flyBy, named)
-	p.motionLine = len(lines)
+	start := ""
+	if p.start != "" {
+		start = ", start: " + p.start
+	}
+	say("motion: {tool: jaw, %s%s}", p.motion.text(), start)
+	p.motion.line = len(lines)
+	say("begin: %s", stepsText(p.begin))
+	p.beginLine = len(lines)
+	say("end: %s", stepsText(p.end))
+	p.endLine = len(lines)
 	say("transfers:")
 	for i := range p.entries {
 		say("  - %s", p.entries[i].text())
-		p.entries[i].line = len(lines)
+		p.entries[i].line, p.entries[i].motion.line = len(lines), len(lines)
 	}
 	return strings.Join(lines, "\n") + "\n"
 }
 
 func (g *simGrid) text() string {
-	return fmt.Sprintf("{frame: %s, rows: %d, columns: %d, layers: %d, pitch: [%g, %g], layer_pitch: %g, stagger: %g, first: [%g, %g, %g], part: p%s, filled: [%s], missing: [%s]}",
+	return fmt.Sprintf("{frame: %s, rows: %d, columns: %d, layers: %d, pitch: [%g, %g], layer_pitch: %g, stagger: %g, first: [%g, %g, %g], part: p%s, filled: [%s], missing: [%s], rpy: [%g, 0, 0], offsets: {%s}, motion: {%s}}",
 		g.frame, g.rows, g.columns, g.layers, g.pitch[0], g.pitch[1], g.layerPitch, g.stagger,
-		g.first[0], g.first[1], g.first[2], g.name, g.list(g.full), g.list(g.missing))
+		g.first[0], g.first[1], g.first[2], g.name, g.list(g.full), g.list(g.missing), g.roll, g.offsetsText(), g.motion.text())
+}
+
+func (g *simGrid) offsetsText() string {
+	var all []string
+	for _, s := range g.walk([]box{g.all()}, "by-row", false) {
+		if by, off := g.offsets[s]; off {
+			all = append(all, fmt.Sprintf("%s: [%g, %g, %g]", g.label(s), by[0], by[1], by[2]))
+		}
+	}
+	return strings.Join(all, ", ")
 }
 
 // list is the slots of a set as a list of labels.
@@ -344,24 +466,20 @@ func (e *simEntry) text() string {
 	if e.byPart {
 		text += ", advance: part"
 	}
+	if own := e.motion.text(); own != "" {
+		text += ", motion: {" + own + "}"
+	}
 	return text + "}"
 }
 
 func (s *simStop) text() string {
-	var boxes, steps []string
+	var boxes []string
 	for _, b := range s.boxes {
 		boxes = append(boxes, s.grid.label(b.lo)+":"+s.grid.label(b.hi))
 	}
 	target := fmt.Sprintf("%q", strings.TrimSpace(s.grid.name+" "+strings.Join(boxes, ", ")))
-	for _, step := range s.then {
-		if step.note != "" {
-			steps = append(steps, fmt.Sprintf("{note: %s}", step.note))
-		} else {
-			steps = append(steps, fmt.Sprintf("{dwell: %g}", step.seconds))
-		}
-	}
-	if steps == nil {
+	if s.before == nil && s.then == nil {
 		return target
 	}
-	return fmt.Sprintf("{grid: %s, then: [%s]}", target, strings.Join(steps, ", "))
+	return fmt.Sprintf("{grid: %s, before: %s, then: %s}", target, stepsText(s.before), stepsText(s.then))
 }

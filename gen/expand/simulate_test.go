@@ -2,11 +2,12 @@ package expand_test
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 )
 
-// A small simulator of plans, written from the words of plan/FORMAT.md and not
+// A small simulator of plans, written from the words of plan/FORMAT.md on the format and not
 // from the code: it knows lists and loops only. TestAgainstSimulator holds the
 // project to it.
 
@@ -27,19 +28,68 @@ type simGrid struct {
 	layerPitch, stagger float64
 	mass                float64 // of the part it holds
 	missing, full       map[spot]bool
+	roll                float64 // of the tool at a slot, degrees: 180 points down
+	offsets             map[spot][3]float64
+	motion              simMotion
 }
 
 // simStop is one stop; no boxes mean the whole grid.
 type simStop struct {
-	grid  *simGrid
-	boxes []box
-	then  []simStep
+	grid   *simGrid
+	boxes  []box
+	before []simStep
+	then   []simStep
 }
 
-// simStep is a note or, without one, a dwell.
+// simStep is a step: which one says the key that is set.
 type simStep struct {
 	note    string
-	seconds float64
+	seconds float64 // of a dwell
+	pose    string  // that is gone to, by a travel or, with line, straight
+	line    bool
+	pulse   int // an output; it is on for a fifth of a second
+}
+
+// simMotion is what "motion" says in one place; nil and "" where it says nothing.
+type simMotion struct {
+	approach, travel, near, loaded, flyBy, releaseAbove *float64
+	along                                               string      // "frame", "tool" or
+	direction                                           *[3]float64 // in the frame
+	clear                                               string      // a pose, or "none"
+	entry                                               []string    // poses; nil where it is not said, empty for none
+	line                                                int         // of the plan
+
+	clearLine, entryLine int // where these are said, of figures that rule
+}
+
+// ruling is the figures that rule something: the nearest wins, key by key.
+func ruling(nearest ...*simMotion) simMotion {
+	var r simMotion
+	for _, m := range nearest {
+		first := func(to **float64, from *float64) {
+			if *to == nil {
+				*to = from
+			}
+		}
+		first(&r.approach, m.approach)
+		first(&r.travel, m.travel)
+		first(&r.near, m.near)
+		first(&r.loaded, m.loaded)
+		first(&r.flyBy, m.flyBy)
+		first(&r.releaseAbove, m.releaseAbove)
+		if r.along == "" && r.direction == nil {
+			r.along, r.direction = m.along, m.direction
+		}
+		if r.clear == "" {
+			if r.clear = m.clear; m.clear != "" {
+				r.clearLine = m.line
+			}
+		}
+		if r.entry == nil {
+			r.entry, r.entryLine = m.entry, m.line
+		}
+	}
+	return r
 }
 
 type simEntry struct {
@@ -48,13 +98,16 @@ type simEntry struct {
 	fill   string // order of filling
 	take   int    // 0 for no bound
 	byPart bool
+	motion simMotion
 	line   int
 }
 
 type simPlan struct {
-	clear, start           *[3]float64 // in the base; without a start the clear pose is it
-	motionLine             int
-	approach, flyBy        float64
+	poses                  map[string][3]float64 // in the base
+	start                  string                // without one the clear pose is it
+	motion                 simMotion
+	begin, end             []simStep
+	beginLine, endLine     int
 	gripSettle, openSettle float64
 	grips, opens           simAction
 	holds                  *simInput // that tells whether a part is held
@@ -95,12 +148,11 @@ type did struct {
 	signal                int // the output or the input
 	level, goOn           bool
 	transfer, leg, line   int
-}
 
-const (
-	travelSpeed = 300.0
-	nearSpeed   = 50.0
-)
+	stops bool    // whatever comes next
+	asked bool    // a step
+	round float64 // the fly-by, if it does not stop
+}
 
 // label writes a slot: row letters up to Z are enough here.
 func (g *simGrid) label(s spot) string {
@@ -283,6 +335,7 @@ type arm struct {
 	moves []did
 
 	at          [3]float64
+	roll        float64
 	known       bool // where it stands
 	jaw         string
 	load        float64
@@ -290,6 +343,11 @@ type arm struct {
 	line        int
 	transfer    int
 	leg, number int
+
+	now    simMotion // that rules what is done
+	in     *simGrid  // the grid that it went into; nil outside
+	inside simMotion // by which it went in
+	out    []string  // the entry poses that are on the way out, the next one first
 }
 
 // play works a plan through; the rule is that of the first mistake, and line
@@ -297,7 +355,9 @@ type arm struct {
 func (p *simPlan) play() (moves []did, rule string, line int) {
 	a := &arm{p: p, load: p.toolMass}
 	moved := 0
-	a.line = p.motionLine
+	a.now, a.line = ruling(&p.motion), p.beginLine
+	a.steps(p.begin)
+	a.line = p.motion.line
 	a.asked(false) // nothing may be held
 	for i := range p.entries {
 		e := &p.entries[i]
@@ -312,10 +372,12 @@ func (p *simPlan) play() (moves []did, rule string, line int) {
 		return nil, "nothing-to-move", 1
 	}
 	a.transfer, a.leg = 0, 0
-	if p.clear != nil {
-		a.line = p.motionLine
-	}
+	a.line = a.now.entryLine
+	a.leave("")
+	a.line = a.now.clearLine
 	a.clear()
+	a.line = p.endLine
+	a.steps(p.end)
 	a.ends()
 	return a.moves, "", 0
 }
@@ -343,103 +405,219 @@ func (a *arm) carry(e *simEntry, leg int, from, to spot) {
 	a.number++
 	a.transfer, a.leg = a.number, leg+1
 	source, goal := e.stops[leg], e.stops[leg+1]
-	a.pick(source.grid, from, e.stops[0].grid.mass)
+	a.now = ruling(&e.motion, &source.grid.motion, &a.p.motion)
+	before := source.before
+	if leg > 0 {
+		before = nil // that came when the part was put down there
+	}
+	a.pick(source.grid, from, e.stops[0].grid.mass, before)
 	delete(source.grid.full, from)
 	if leg == 0 {
 		a.steps(source.then)
 	}
-	a.put(goal.grid, to)
+	a.now = ruling(&e.motion, &goal.grid.motion, &a.p.motion)
+	a.put(goal.grid, to, goal.before)
 	goal.grid.full[to] = true
 	a.steps(goal.then)
 }
 
 // pick is steps 1 to 7 of a transfer.
-func (a *arm) pick(g *simGrid, s spot, mass float64) {
-	if a.p.clear != nil {
-		a.toStart()
-	}
-	a.toClear(g, s)
-	if a.jaw != "open" && a.chosen == [2]any{} {
-		// a release needs the tool: where no motion came before, it is selected first
-		frame := g.frame
-		if a.p.start != nil {
-			frame = "base"
+func (a *arm) pick(g *simGrid, s spot, mass float64, before []simStep) {
+	if a.now.clear == "none" {
+		// without a clear pose the gripper opens before anything moves
+		if a.jaw != "open" && a.chosen == [2]any{} {
+			// a release needs the tool: where no motion came before, it is selected first
+			frame := g.frame
+			if len(a.now.entry) > 0 || a.p.startPose() != "none" {
+				frame = "base"
+			}
+			a.selected(frame)
 		}
-		a.selected(frame)
+		a.release("")
 	}
-	a.release("")
 	a.toStart()
-	a.to("travel", g, s, a.p.approach)
+	a.toGrid(g, s, func() { a.release("") })
+	a.above(g, s, before)
 	a.to("straight", g, s, 0)
 	a.grip(g.name+" "+g.label(s), mass)
-	a.to("straight", g, s, a.p.approach)
+	a.to("straight", g, s, *a.now.approach)
 }
 
 // put is steps 8 to 13.
-func (a *arm) put(g *simGrid, s spot) {
-	a.toClear(g, s)
-	a.to("travel", g, s, a.p.approach)
+func (a *arm) put(g *simGrid, s spot, before []simStep) {
+	a.toStart()
+	a.toGrid(g, s, func() {})
+	a.above(g, s, before)
 	a.asked(true)
-	a.to("straight", g, s, 0)
+	a.to("straight", g, s, *a.now.releaseAbove)
 	a.release(g.name + " " + g.label(s))
-	a.to("straight", g, s, a.p.approach)
+	a.to("straight", g, s, *a.now.approach)
 }
 
-// toStart is the first motion, where there is a start pose of its own.
-func (a *arm) toStart() {
-	if s := a.p.start; s != nil && !a.known {
-		a.motion(did{action: "travel", target: "rest", frame: "base", x: s[0], y: s[1], z: s[2], speed: nearSpeed})
+// toGrid goes to the approach point of a slot: out of the grid that the arm is in, by the
+// clear pose, into the other grid. What is done halfway comes behind the clear pose.
+func (a *arm) toGrid(g *simGrid, s spot, halfway func()) {
+	there := a.standsAt(g, s)
+	if !there && !(a.in == g && a.now.clear == "none") {
+		a.leave("")
+		a.clear()
+	}
+	halfway()
+	if !there {
+		a.enter(g)
+	}
+	a.arrive(g)
+	a.to("travel", g, s, *a.now.approach)
+}
+
+// standsAt reports whether the arm stands at the approach point of a slot.
+func (a *arm) standsAt(g *simGrid, s spot) bool {
+	return a.known && near(a.at, g.at(s, &a.now, *a.now.approach)) && a.roll == g.roll
+}
+
+// arrive notes that the arm is in a grid, and the way out.
+func (a *arm) arrive(g *simGrid) {
+	a.in, a.inside = g, a.now
+	a.out = slices.Clone(a.now.entry)
+	slices.Reverse(a.out)
+}
+
+// enter passes the entry poses, but for those that the arm has not left by.
+func (a *arm) enter(g *simGrid) {
+	poses := a.now.entry
+	if a.in == g {
+		poses = a.inside.entry[len(a.out):]
+	}
+	for _, p := range poses {
+		a.toPose("travel", p, a.travelSpeed(), false)
 	}
 }
 
-// toClear is the detour before a pick or a place, which is left out where the arm stands
-// above the slot already.
-func (a *arm) toClear(g *simGrid, s spot) {
-	x, y, z := g.at(s)
-	if !a.known || !near(a.at, [3]float64{x, y, z + a.p.approach}) {
-		a.clear()
+// leave passes the entry poses of the grid that the arm is in, in reverse, by that grid's
+// figures. Where it goes to one of them, it stays there.
+func (a *arm) leave(to string) {
+	if a.in == nil {
+		return
+	}
+	was := a.now
+	a.now = a.inside
+	for len(a.out) > 0 {
+		if a.out[0] == to {
+			a.out = a.out[1:]
+			a.now = was
+			return
+		}
+		p := a.out[0]
+		a.out = a.out[1:]
+		a.toPose("travel", p, a.travelSpeed(), false)
+	}
+	a.in, a.now = nil, was
+}
+
+// travelSpeed is that of a travel: another one while a part is held.
+func (a *arm) travelSpeed() float64 {
+	if a.jaw == "closed" && a.now.loaded != nil {
+		return *a.now.loaded
+	}
+	return *a.now.travel
+}
+
+// above does what is asked for at the approach point, where the arm stops, and comes back.
+func (a *arm) above(g *simGrid, s spot, steps []simStep) {
+	if len(steps) == 0 {
+		return
+	}
+	for i := len(a.moves) - 1; i >= 0; i-- {
+		if a.moves[i].speed > 0 {
+			a.moves[i].stops = true
+			break
+		}
+		if a.moves[i].action != "select" && a.moves[i].action != "note" {
+			break
+		}
+	}
+	a.steps(steps)
+	if !a.standsAt(g, s) {
+		a.enter(g)
+		a.arrive(g)
+		a.to("travel", g, s, *a.now.approach)
+	} else {
+		a.arrive(g)
+	}
+}
+
+// startPose is where every program begins; "none" for nowhere.
+func (p *simPlan) startPose() string {
+	if p.start != "" {
+		return p.start
+	}
+	return p.motion.clear
+}
+
+// toStart is the first motion, where there is a start pose.
+func (a *arm) toStart() {
+	if s := a.p.startPose(); s != "none" && !a.known {
+		a.toPose("travel", s, *a.now.near, false)
 	}
 }
 
 func (a *arm) clear() {
-	if c := a.p.clear; c != nil {
-		a.motion(did{action: "travel", target: "clear", frame: "base", x: c[0], y: c[1], z: c[2], speed: travelSpeed})
+	if c := a.now.clear; c != "none" {
+		a.toPose("travel", c, a.travelSpeed(), false)
 	}
+}
+
+func (a *arm) toPose(action, name string, speed float64, asked bool) {
+	at := a.p.poses[name]
+	a.motion(did{action: action, target: name, frame: "base", x: at[0], y: at[1], z: at[2], speed: speed, asked: asked}, 180)
 }
 
 func (a *arm) to(action string, g *simGrid, s spot, lift float64) {
-	m := did{action: action, target: g.name + " " + g.label(s), frame: g.frame, speed: nearSpeed}
+	m := did{action: action, target: g.name + " " + g.label(s), frame: g.frame, speed: *a.now.near}
 	if action == "travel" {
-		m.speed = travelSpeed
+		m.speed = a.travelSpeed()
 	}
-	if lift > 0 {
+	if lift == *a.now.approach {
 		m.target += " approach"
 	}
-	m.x, m.y, m.z = g.at(s)
-	m.z += lift
-	a.motion(m)
+	at := g.at(s, &a.now, lift)
+	m.x, m.y, m.z = at[0], at[1], at[2]
+	a.motion(m, g.roll)
 }
 
-// at is where a slot is in the base.
-func (g *simGrid) at(s spot) (x, y, z float64) {
-	x = g.offset[0] + g.first[0] + float64(s.col)*g.pitch[0]
+// at is where a slot is in the base, or a place so far off it along the approach.
+func (g *simGrid) at(s spot, by *simMotion, lift float64) [3]float64 {
+	x := g.offset[0] + g.first[0] + float64(s.col)*g.pitch[0]
 	if s.row%2 == 1 {
 		x += g.stagger
 	}
-	y = g.offset[1] + g.first[1] + float64(s.row)*g.pitch[1]
-	return x, y, g.offset[2] + g.first[2] + float64(s.layer)*g.layerPitch
+	y := g.offset[1] + g.first[1] + float64(s.row)*g.pitch[1]
+	z := g.offset[2] + g.first[2] + float64(s.layer)*g.layerPitch
+	off, way := g.offsets[s], [3]float64{0, 0, 1}
+	switch {
+	case by.direction != nil:
+		d := *by.direction
+		length := math.Sqrt(d[0]*d[0] + d[1]*d[1] + d[2]*d[2])
+		way = [3]float64{d[0] / length, d[1] / length, d[2] / length}
+	case by.along == "tool":
+		// The tool's +Z, out of the tool, turned about X: (0, -sin, cos). Back along it:
+		angle := g.roll * math.Pi / 180
+		way = [3]float64{0, math.Sin(angle), -math.Cos(angle)}
+	}
+	return [3]float64{x + off[0] + lift*way[0], y + off[1] + lift*way[1], z + off[2] + lift*way[2]}
 }
 
 // motion leaves out what would repeat the present pose, and selects first.
-func (a *arm) motion(m did) {
+func (a *arm) motion(m did, roll float64) {
 	at := [3]float64{m.x, m.y, m.z}
-	if a.known && near(a.at, at) {
+	if a.known && near(a.at, at) && a.roll == roll {
 		return
 	}
+	m.round = *a.now.flyBy
 	if !a.known {
-		m.speed = nearSpeed // nobody knows from where
+		m.speed, m.stops = *a.now.near, true // nobody knows from where
 	}
-	a.at, a.known = at, true
+	a.at, a.roll, a.known = at, roll, true
 	a.selected(m.frame)
 	m.load = a.load
 	a.add(m)
@@ -511,11 +689,34 @@ func (a *arm) wait(seconds float64) {
 
 func (a *arm) steps(steps []simStep) {
 	for _, s := range steps {
-		if s.note != "" {
+		switch {
+		case s.note != "":
 			a.add(did{action: "note", text: s.note})
+		case s.pulse > 0:
+			a.add(did{action: "set", signal: s.pulse, level: true})
+			a.wait(0.2)
+			a.add(did{action: "set", signal: s.pulse})
+		case s.pose != "":
+			a.toStart()
+			a.goStep(s)
+		default:
+			a.wait(s.seconds)
 		}
-		a.wait(s.seconds)
 	}
+}
+
+// goStep goes to a pose. A travel out of a grid leaves it by its entry poses; a line goes
+// there and nowhere else, but the arm knows where it stands then.
+func (a *arm) goStep(s simStep) {
+	if !s.line {
+		a.leave(s.pose)
+		a.toPose("travel", s.pose, a.travelSpeed(), true)
+		return
+	}
+	if i := slices.Index(a.out, s.pose); i >= 0 {
+		a.out = a.out[i+1:]
+	}
+	a.toPose("straight", s.pose, *a.now.near, true)
 }
 
 func (a *arm) add(m did) {
@@ -526,24 +727,20 @@ func (a *arm) add(m did) {
 // ends settles how every motion ends: at a slot in a stop; elsewhere with the
 // fly-by radius if another motion comes next, a select or a note not counted.
 func (a *arm) ends() {
-	begun := false
 	for i := range a.moves {
 		m := &a.moves[i]
-		if m.speed > 0 && !begun {
-			begun = true // the first motion ends in a stop
-			continue
-		}
-		if m.speed == 0 || m.target != "clear" && !strings.HasSuffix(m.target, " approach") {
+		_, pose := a.p.poses[m.target]
+		if m.speed == 0 || m.stops || !pose && !strings.HasSuffix(m.target, " approach") {
 			continue
 		}
 		for _, next := range a.moves[i+1:] {
 			if next.action == "select" || next.action == "note" {
 				continue
 			}
-			// nobody flies by a point to go back the way he came
-			back := m.action == "straight" && next.action == "straight"
+			// nobody flies by a point to go back the way he came; a line of a step leads elsewhere
+			back := m.action == "straight" && next.action == "straight" && !m.asked && !next.asked
 			if next.speed > 0 && !back {
-				m.flyBy = a.p.flyBy
+				m.flyBy = m.round
 			}
 			break
 		}

@@ -37,8 +37,10 @@ func newCast(l *layout.Layout) *cast {
 	for i, e := range l.Entries {
 		c.entries[e.Place] = i
 		for s := range e.Stops {
-			for _, step := range e.Stops[s].Then {
-				c.entries[step.Place] = i
+			for _, steps := range [][]layout.Step{e.Stops[s].Before, e.Stops[s].Then} {
+				for _, step := range steps {
+					c.entries[step.Place] = i
+				}
 			}
 		}
 	}
@@ -56,19 +58,19 @@ func (c *cast) carried(m *move.Move) *layout.Part {
 		return nil
 	}
 	switch m.Role {
-	case move.TakeHold, move.HoldMore, move.HoldSettle, move.AskHeld, move.UpSource, move.ClearLoaded, move.OverDestination, move.AskLoaded,
+	case move.TakeHold, move.HoldMore, move.HoldSettle, move.AskHeld, move.UpSource, move.LeaveSource, move.ClearLoaded, move.EnterDestination, move.OverDestination, move.AskLoaded,
 		move.DownDestination, move.LetGo:
 		return e.Part
 	case move.ToStart:
 		if c.l.Held != nil {
 			return e.Part
 		}
-	case move.Selecting:
+	case move.Selecting, move.AskedBefore, move.Asked: // of steps, those that move the arm say what hangs on it
 		if t := c.tools[m.Tool]; t != nil && m.Load != t.Mass {
 			return e.Part
 		}
-	case move.AskFirst, move.ClearFirst, move.OpenFirst, move.OpenMore, move.OpenSettle, move.OverSource, move.DownSource,
-		move.FreeMore, move.FreeSettle, move.UpDestination, move.ClearLast, move.Asked:
+	case move.AskFirst, move.LeaveDestination, move.ClearFirst, move.OpenFirst, move.OpenMore, move.OpenSettle, move.EnterSource, move.OverSource, move.DownSource,
+		move.FreeMore, move.FreeSettle, move.UpDestination, move.ClearLast:
 	}
 	return nil
 }

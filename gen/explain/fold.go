@@ -153,7 +153,7 @@ func (f *folder) outside(m *move.Move) int {
 		}
 		return -1000 - m.Place.Line // lines of the program that one thing in the plan made
 	}
-	if f.section == nil || f.key == beforeAll && m.Role != move.ClearLast {
+	if f.section == nil || f.key == beforeAll && !endsJob(m) {
 		return beforeAll
 	}
 	return afterAll

@@ -34,8 +34,10 @@ func (c *cast) shapers(m *move.Move) []Shaper {
 
 func (c *cast) byRole(m *move.Move) []Shaper {
 	switch m.Role {
-	case move.Asked:
-		return nil
+	case move.AskedBefore, move.Asked:
+		if !m.Kind.IsMotion() {
+			return nil
+		}
 	case move.TakeHold, move.HoldMore, move.HoldSettle:
 		return c.ofGripper(m, "how the tool grips", c.l.FiguresOf(m).Tool.Grip.Place)
 	case move.OpenFirst, move.OpenMore, move.OpenSettle, move.LetGo, move.FreeMore, move.FreeSettle:
@@ -44,7 +46,7 @@ func (c *cast) byRole(m *move.Move) []Shaper {
 		return c.ofGripper(m, "how the tool tells whether it holds a part", c.l.FiguresOf(m).Tool.Grip.Holds.Place)
 	case move.Selecting:
 		return c.ofSelect(m)
-	case move.ToStart, move.ClearFirst, move.OverSource, move.DownSource, move.UpSource, move.ClearLoaded, move.OverDestination, move.DownDestination, move.UpDestination, move.ClearLast:
+	case move.ToStart, move.LeaveDestination, move.LeaveSource, move.EnterSource, move.EnterDestination, move.ClearFirst, move.OverSource, move.DownSource, move.UpSource, move.ClearLoaded, move.OverDestination, move.DownDestination, move.UpDestination, move.ClearLast:
 	}
 	return c.ofMotion(m)
 }
@@ -76,11 +78,17 @@ func (c *cast) ofSelect(m *move.Move) []Shaper {
 func (c *cast) ofMotion(m *move.Move) []Shaper {
 	all, by := shapers{}, c.l.FiguresOf(m)
 	if w := c.poses[m.Target.Pose]; m.Target.Grid == "" && w != nil {
-		if m.Role == move.ToStart {
-			all.add("the pose that the plan calls start", by.StartPlace)
-		}
-		if m.Role != move.ToStart || by.StartPlace.IsZero() {
-			all.add("the pose that the plan calls clear", by.ClearPlace)
+		switch m.Role {
+		case move.EnterSource, move.EnterDestination, move.LeaveSource, move.LeaveDestination:
+			all.add("the poses that lead into the grid", by.EntryPlace)
+		case move.AskedBefore, move.Asked: // the step names it
+		default:
+			if m.Role == move.ToStart {
+				all.add("the pose that the plan calls start", by.StartPlace)
+			}
+			if m.Role != move.ToStart || by.StartPlace.IsZero() {
+				all.add("the pose that the plan calls clear", by.ClearPlace)
+			}
 		}
 		all.add("where \""+w.Name+"\" is", w.Place)
 	}
@@ -92,12 +100,20 @@ func (c *cast) ofMotion(m *move.Move) []Shaper {
 	}
 	if m.Target.Approach {
 		all.add("how far above the slot", by.Approach.Place)
+		all.add("in which direction from the slot", by.AlongPlace)
 	}
-	if m.Kind == move.Travel && !m.First {
-		all.add("how fast: speed of travel", by.Travel.Place)
-	} else {
-		all.add("how fast: speed near a slot", by.Near.Place)
+	if m.Role == move.DownDestination && by.ReleaseAbove.V > 0 {
+		all.add("how far above the slot the part is let go", by.ReleaseAbove.Place)
+		all.add("in which direction from the slot", by.AlongPlace)
 	}
+	which := "of travel"
+	switch {
+	case m.Kind != move.Travel || m.First:
+		which = "near a slot"
+	case atLoaded(c, m):
+		which = "with a part"
+	}
+	all.add("how fast: speed "+which, speedOf(c, m, by))
 	if m.FlyBy > 0 {
 		all.add("how closely it may pass without a stop", by.FlyBy.Place)
 	}

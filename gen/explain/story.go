@@ -53,10 +53,15 @@ func (r *Report) whoMadeIt() string {
 }
 
 func outside(m *move.Move) string {
-	if m.Role == move.ClearLast {
+	if endsJob(m) {
 		return " It belongs to no transfer: it comes when all are done."
 	}
 	return " It belongs to no transfer."
+}
+
+// endsJob reports whether a move outside of all transfers leads away when they are done.
+func endsJob(m *move.Move) bool {
+	return m.Role == move.ClearLast || m.Role == move.LeaveDestination && m.Transfer == 0
 }
 
 // location names a line of a file.

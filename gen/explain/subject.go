@@ -216,7 +216,7 @@ func stepsOf(end bool) rests {
 }
 
 // numbersOf is the numbers of steps, from 1, by where they are written; of those that an anchor
-// shares, the first. There may be a hundred thousand.
+// shares, the first. There may be a hundred thousand. A step may be several moves.
 func (c *cast) numbersOf(steps []layout.Step) map[diag.Place]int {
 	if len(steps) == 0 {
 		return map[diag.Place]int{}
@@ -224,9 +224,14 @@ func (c *cast) numbersOf(steps []layout.Step) map[diag.Place]int {
 	if known, ok := c.numbers[&steps[0]]; ok {
 		return known
 	}
-	numbers := make(map[diag.Place]int, len(steps))
-	for i, s := range slices.Backward(steps) {
-		numbers[s.Place] = i + 1
+	numbers, n := make(map[diag.Place]int, len(steps)), 0
+	for i, s := range steps {
+		if i == 0 || s.Place != steps[i-1].Place {
+			n++
+		}
+		if _, shared := numbers[s.Place]; !shared {
+			numbers[s.Place] = n
+		}
 	}
 	if c.numbers == nil {
 		c.numbers = map[*layout.Step]map[diag.Place]int{}
@@ -235,20 +240,22 @@ func (c *cast) numbersOf(steps []layout.Step) map[diag.Place]int {
 	return numbers
 }
 
-// stepsAt is the steps at a stop: all of them, or the one that the third name
-// numbers.
-func stepsAt(c *cast, names []string) func(*move.Move) bool {
-	of, stop := ofEntry(c, names), namedStop(0, names)
-	var numbers map[diag.Place]int // once there is a move of the entry
-	return func(m *move.Move) bool {
-		e, _ := c.entry(m)
-		if m.Role != move.Asked || !of(m) || stop >= len(e.Stops) {
-			return false
+// stepsAt is the steps at a stop, before or behind what the arm does there, or of both: all
+// of them, or the one that the third name numbers.
+func stepsAt(which ...move.Role) rests {
+	return func(c *cast, names []string) func(*move.Move) bool {
+		of, stop := ofEntry(c, names), namedStop(0, names)
+		return func(m *move.Move) bool {
+			e, _ := c.entry(m)
+			if !slices.Contains(which, m.Role) || !of(m) || stop >= len(e.Stops) {
+				return false
+			}
+			steps := e.Stops[stop].Then
+			if m.Role == move.AskedBefore {
+				steps = e.Stops[stop].Before
+			}
+			n, found := c.numbersOf(steps)[m.Place]
+			return found && (len(names) < 3 || names[2] == strconv.Itoa(n))
 		}
-		if numbers == nil {
-			numbers = c.numbersOf(e.Stops[stop].Then)
-		}
-		n, found := numbers[m.Place]
-		return found && (len(names) < 3 || names[2] == strconv.Itoa(n))
 	}
 }

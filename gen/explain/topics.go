@@ -11,7 +11,7 @@ func about(path, what, does string, rests rests) topic {
 }
 
 // planTopics is what a line of a plan can be about.
-var planTopics = []topic{
+var planTopics = append([]topic{
 	about("format", "the format", "It says which format the file has.", none),
 	about("title", "the title", "It stands at the head of the program.", none),
 	about("cell", "the cell", "Tools, frames, poses and limits come from it, so that every move depends on it.", all),
@@ -34,14 +34,10 @@ var planTopics = []topic{
 	about("grids/*/filled", "what fills the grid \"%s\" at the start", "A whole grid that parts are taken from gives the parts that stand there.", atGrid),
 	about("grids/*/missing", "the missing slots of the grid \"%s\"", "No move goes there: a rectangle and a whole grid pass over them.", atGrid),
 	about("grids/*/part", "the part of the grid \"%s\"", "It says what hangs in the gripper after a pick there, and so the load.", atGrid),
-	about("motion", "the motion settings", "They hold for every move of the arm.", motions),
+	about("grids/*/offsets", "the offsets of single slots of the grid \"%s\"", "So far are these slots, and their approach points, off the places that the pattern gives them.", atGrid),
+	about("grids/*/motion", "how the arm moves at the grid \"%s\"", "It goes before what the plan's own motion says.", byGrid),
+	about("motion", "the motion settings", "They hold for every move of the arm, unless a grid or an entry has its own.", motions),
 	about("motion/tool", "the tool", "It makes every move of the arm and of the gripper.", any1(func(m *move.Move) bool { return m.Tool != "" })),
-	about("motion/approach", "the approach distance", "The approach points lie this far off the slots.", any1(func(m *move.Move) bool { return m.Target.Approach })),
-	about("motion/speed", "the speeds", "One holds for travel, the other for the straight lines near a slot.", motions),
-	about("motion/speed/travel", "the speed of travel", "It holds where the path is free.", any1(func(m *move.Move) bool { return m.Kind == move.Travel && !m.First })),
-	about("motion/speed/near", "the speed near a slot", "It holds for the straight lines down to a slot and up from it, and for the first motion of all.", any1(func(m *move.Move) bool { return m.Kind == move.Straight || m.First })),
-	about("motion/fly_by", "the fly-by", "Points on the way may be passed this closely, without a stop. At a slot, and where the gripper works next, the arm always stops.", any1(func(m *move.Move) bool { return m.FlyBy > 0 })),
-	about("motion/clear", "the clear pose", "The arm passes it before every pick and before every place, unless it stands at the approach point already, and ends there. Every program begins from it, too, unless there is another start pose.", toClear),
 	about("motion/start", "the start pose", "Every program begins from it: the first motion goes there, slowly, and stops.", roles(move.ToStart)),
 	about("begin", "what is done at the beginning", "These steps come before the first transfer.", stepsOf(false)),
 	about("begin/*", "step %s of the beginning", "It comes before the first transfer.", stepsOf(false)),
@@ -56,9 +52,12 @@ var planTopics = []topic{
 	about("transfers/*/advance", "how the parts of entry %s advance", "By leg, every part makes a leg before the next leg begins; by part, each one goes all the way first.", ofEntry),
 	about("transfers/*/chain", "the stops of entry %s", "The same parts make leg after leg.", ofEntry),
 	about("transfers/*/chain/*", "entry %s, stop %s", "These moves are made there.", stopAndSteps),
-	about("transfers/*/chain/*/then", "what entry %s does at stop %s", "These steps come when the part was put down there, or picked up at the first stop.", stepsAt),
-	about("transfers/*/chain/*/then/*", "what entry %s does at stop %s, step %s", "It comes when the part was put down there, or picked up at the first stop.", stepsAt),
-}
+	about("transfers/*/chain/*/before", "what entry %s does above stop %s", "These steps come at the approach point, before the arm goes down.", stepsAt(move.AskedBefore)),
+	about("transfers/*/chain/*/before/*", "what entry %s does above stop %s, step %s", "It comes at the approach point, before the arm goes down.", stepsAt(move.AskedBefore)),
+	about("transfers/*/chain/*/then", "what entry %s does at stop %s", "These steps come when the part was put down there, or picked up at the first stop.", stepsAt(move.Asked)),
+	about("transfers/*/chain/*/then/*", "what entry %s does at stop %s, step %s", "It comes when the part was put down there, or picked up at the first stop.", stepsAt(move.Asked)),
+	about("transfers/*/motion", "how the arm moves in entry %s", "It goes before what grids and plan say.", ofEntry),
+}, motionTopics()...)
 
 // cellTopics is what a line of a cell can be about.
 var cellTopics = []topic{
@@ -86,15 +85,6 @@ var cellTopics = []topic{
 
 var motions = any1(func(m *move.Move) bool { return m.Kind.IsMotion() })
 
-// toClear is the ways to the clear pose, the first motion among them where that is the start pose.
-func toClear(c *cast, _ []string) func(*move.Move) bool {
-	clear := []move.Role{move.ClearFirst, move.ClearLoaded, move.ClearLast}
-	if c.l.Figures(nil, nil).StartPlace.IsZero() {
-		clear = append(clear, move.ToStart)
-	}
-	return roles(clear...)(c, nil)
-}
-
 var anyGrid = any1(func(m *move.Move) bool { return m.Target.Grid != "" })
 
 func anyPart(c *cast, _ []string) func(*move.Move) bool {
@@ -104,6 +94,6 @@ func anyPart(c *cast, _ []string) func(*move.Move) bool {
 // stopAndSteps is what is done at a stop of a chain, the arm's way there and the
 // plan's own steps.
 func stopAndSteps(c *cast, names []string) func(*move.Move) bool {
-	arm, steps := atStop(namedStop)(c, names), stepsAt(c, names)
+	arm, steps := atStop(namedStop)(c, names), stepsAt(move.AskedBefore, move.Asked)(c, names[:2])
 	return func(m *move.Move) bool { return arm(m) || steps(m) }
 }

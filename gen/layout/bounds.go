@@ -14,6 +14,21 @@ const (
 	MovesPerTransfer = 20
 )
 
+// mostEntryMoves is the most that an entry pose costs a part at a stop: in and out when it comes
+// and when it is fetched, and once more each for steps above the slot, each time with a select.
+const mostEntryMoves = 12
+
+// movesOf is the most moves that steps are: one that moves the arm may need a select.
+func movesOf(steps []Step) int {
+	n := len(steps)
+	for i := range steps {
+		if steps[i].Kind.IsMotion() {
+			n++
+		}
+	}
+	return n
+}
+
 // look pays for slots that are looked at; false when there were too many, which is
 // reported once.
 func (r *resolver) look(slots int, at diag.Place) bool {
@@ -40,7 +55,8 @@ func sized(rects []Rect) int {
 func (c *chooser) movesWithin(n need) bool {
 	perPart := MovesPerTransfer * (len(c.e.Stops) - 1)
 	for i := range c.e.Stops {
-		perPart += len(c.e.Stops[i].Then)
+		s := &c.e.Stops[i]
+		perPart += movesOf(s.Before) + movesOf(s.Then) + mostEntryMoves*len(c.r.out.Figures(c.e, s.Grid).Entry)
 	}
 	if t := c.r.out.Figures(c.e, c.e.Stops[0].Grid).Tool; t != nil {
 		perPart += t.more() * (len(c.e.Stops) - 1)

@@ -182,14 +182,14 @@ func (c *chooser) legs() {
 	from := c.sequence(0)
 	for i := 1; i <= last; i++ {
 		to := c.sequence(i)
-		c.e.Legs = append(c.e.Legs, Leg{From: from, To: to, Put: c.e.Stops[i].Then})
+		c.e.Legs = append(c.e.Legs, Leg{From: from, To: to, OverTo: c.e.Stops[i].Before, Put: c.e.Stops[i].Then})
 		from = to
 		if !c.e.ByPart && i < last {
 			c.keep(&to) // "first n" means another n in another order
 			from = c.reordered(&to)
 		}
 	}
-	c.e.Legs[0].Taken = c.e.Stops[0].Then
+	c.e.Legs[0].OverFrom, c.e.Legs[0].Taken = c.e.Stops[0].Before, c.e.Stops[0].Then
 }
 
 // sequence is the slots of stop i as they are first chosen.

@@ -11,13 +11,15 @@ import (
 
 // Entry is one entry of "transfers" with its slots chosen.
 type Entry struct {
-	Place  diag.Place
-	Parts  int   // parts that go through it
-	Part   *Part // what they are; nil where the plan does not say
-	ByPart bool  // each part goes through all legs before the next one starts
-	Stops  []Stop
-	Legs   []Leg
-	last   int // the number of its last transfer
+	Place   diag.Place
+	Parts   int   // parts that go through it
+	Part    *Part // what they are; nil where the plan does not say
+	ByPart  bool  // each part goes through all legs before the next one starts
+	Stops   []Stop
+	Legs    []Leg
+	own     *Words // how it moves, in its own words; nil for none
+	figures []int  // the same by stop, as numbers of the layout's; nil for none
+	last    int    // the number of its last transfer
 }
 
 // Transfers is how many the entry makes: each part makes every leg.
@@ -46,10 +48,11 @@ func (l *Layout) EntryOf(transfer int) (*Entry, int) {
 
 // Stop is one place of a chain.
 type Stop struct {
-	Place diag.Place
-	Grid  *Grid
-	Whole bool // no slots were written
-	Then  []Step
+	Place  diag.Place
+	Grid   *Grid
+	Whole  bool   // no slots were written
+	Before []Step // what to do above a slot, before the arm goes down
+	Then   []Step
 	// Turned is rectangles that were written the other way round, as far as that
 	// could mean something; of very many the first.
 	Turned []Turned
@@ -61,6 +64,8 @@ type Stop struct {
 // k-th of To.
 type Leg struct {
 	From, To Sequence
+	OverFrom []Step // what to do at the source's approach point
+	OverTo   []Step // and at the destination's
 	Taken    []Step // what to do after a part was taken
 	Put      []Step // what to do after it was put down
 }
@@ -126,6 +131,7 @@ func (r *resolver) entry(t *plan.Transfer, now *occupancy) *Entry {
 	if len(e.Stops) < max(2, len(t.Stops)) || t.Unread {
 		return nil
 	}
+	r.ofEntry(e, t)
 	c := chooser{r: r, t: t, e: e, now: now, leave: orderOf(t.From.V), fill: orderOf(t.To.V)}
 	if !c.count() {
 		return nil
@@ -169,7 +175,7 @@ func (r *resolver) stop(s plan.Stop) (Stop, bool) {
 	if g == nil {
 		return Stop{}, false // that mistake was reported
 	}
-	stop := Stop{Place: s.Place, Grid: g, Whole: slots == "", Then: steps(s.Then)}
+	stop := Stop{Place: s.Place, Grid: g, Whole: slots == "", Before: r.steps(s.Before), Then: r.steps(s.Then)}
 	if stop.Whole {
 		stop.rects, stop.count = []Rect{everything(g)}, g.there()
 		return stop, true

@@ -27,7 +27,7 @@ func (l *Layout) Follow() *Follower {
 		f.grids[g.Name] = &followed{g, l.PartIn(g), g.Lies.Copy()}
 	}
 	if h := l.Held; h != nil {
-		_, base := h.Grid.Points(h.Slot, 0)
+		_, base := h.Grid.Points(h.Slot)
 		f.tool = base.RPY
 		f.take(&move.Move{Target: move.Target{Grid: h.Grid.Name, Slot: h.Slot}})
 	}

@@ -41,6 +41,8 @@ type Grid struct {
 	// The tool at a slot that is not turned, in the frame and in the base.
 	turn     geom.Rot
 	in, base geom.RPY
+
+	figures int // that rule there unless an entry has its own: their number among the layout's
 }
 
 // Basis is something in the plan that the place of a slot rests on: of every slot, or
@@ -60,11 +62,9 @@ func (g *Grid) At(s slot.Slot) geom.Vec {
 	return at
 }
 
-// Points are the tool's pose at a slot, lifted by a distance along the +Z axis
-// of the grid's frame: written in the frame, and in the base.
-func (g *Grid) Points(s slot.Slot, lift float64) (in, base move.Point) {
+// Points are the tool's pose at a slot: written in the frame, and in the base.
+func (g *Grid) Points(s slot.Slot) (in, base move.Point) {
 	at, turned := g.Pattern.At(s)
-	at.Z += lift
 	in, base = move.Point{Vec: at, RPY: g.in}, move.Point{Vec: g.Frame.Base.Apply(at), RPY: g.base}
 	if turned != 0 {
 		turn := geom.RotZ(turned).Mul(g.turn)
@@ -137,6 +137,9 @@ func (r *resolver) grid(g *plan.Grid) *Grid {
 	var missing, full bool
 	grid.Missing, missing = r.slotSet(grid, g.Missing)
 	grid.gone = grid.Missing.count()
+	if missing {
+		r.offsets(grid, g)
+	}
 	grid.Full, full = r.full(grid, g)
 	grid.FullPlace = g.Filled.Place
 	if !missing || !full {

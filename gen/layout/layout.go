@@ -24,7 +24,7 @@ type Layout struct {
 	Boxes   []*Box
 	Parts   []*Part
 	Grids   []*Grid
-	motion  Figures
+	figures []*Figures // the plan's own first
 	Begin   []Step
 	Entries []*Entry
 	End     []Step
@@ -79,7 +79,8 @@ type Box struct {
 // Step is something to do beside carrying.
 type Step struct {
 	Place   diag.Place
-	Kind    move.Kind // Set, Await, Dwell or Note
+	Kind    move.Kind  // Travel, Straight, Set, Await, Dwell or Note
+	Pose    *NamedPose // that is gone to
 	Signal  int
 	Level   bool
 	GoOn    bool
@@ -110,7 +111,9 @@ func (r *resolver) resolve() *Layout {
 	r.grids()
 	r.reaches()
 	r.figures()
+	r.out.Begin = r.steps(r.plan.Begin)
 	r.entries()
+	r.out.End = r.steps(r.plan.End)
 	return r.out
 }
 
@@ -155,7 +158,6 @@ func newResolver(p *plan.Plan, o Options, list *diag.List) *resolver {
 		r.cell, r.cellMissing = &plan.Cell{}, true
 	}
 	r.out.Cell = r.cell
-	r.out.Begin, r.out.End = steps(p.Begin), steps(p.End)
 	return r
 }
 
@@ -223,24 +225,4 @@ func (r *resolver) parts() {
 		r.partOf[part.Name] = part
 		r.out.Parts = append(r.out.Parts, part)
 	}
-}
-
-func steps(written []plan.Step) []Step {
-	var out []Step
-	for _, s := range written {
-		step := Step{Place: s.Place}
-		switch {
-		case s.Set != nil:
-			step.Kind, step.Signal, step.Level = move.Set, s.Set.Output.V, s.Set.Level.V
-		case s.Await != nil:
-			step.Kind, step.Signal, step.Level = move.Await, s.Await.Input.V, s.Await.Level.V
-			step.Seconds, step.GoOn = s.Await.Within.V, s.Await.Else.V == "go-on"
-		case s.Dwell.IsSet():
-			step.Kind, step.Seconds = move.Dwell, s.Dwell.V
-		default:
-			step.Kind, step.Text = move.Note, s.Note.V
-		}
-		out = append(out, step)
-	}
-	return out
 }

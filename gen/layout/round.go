@@ -48,11 +48,34 @@ func (r *round) problem() *route.Problem {
 			p.Class[k] = -1 - s.slots[part].Layer*int32(len(r.stops)) - int32(stop)
 		}
 	}
-	p.Cost = func(a, b int) int64 { return apart(at[a], at[b]) }
+	ways := make([][]*NamedPose, len(r.stops))
+	for stop := range ways {
+		ways[stop] = r.passed(stop)
+	}
+	p.Cost = func(a, b int) int64 { return over(at[a], ways[b%len(r.stops)], at[b]) }
 	if r.begun {
-		p.First = func(a int) int64 { return apart(r.start, at[a]) }
+		p.First = func(a int) int64 { return over(r.start, r.first(), at[a]) }
 	}
 	return p
+}
+
+// passed is the poses on the way to a stop from the one before it.
+func (r *round) passed(stop int) []*NamedPose {
+	before, s := &r.stops[(stop+len(r.stops)-1)%len(r.stops)], &r.stops[stop]
+	return passed(before.figures, before.grid, s.figures, s.grid)
+}
+
+// first is the poses on the way to the first stop from wherever the arm comes from.
+func (r *round) first() []*NamedPose { return passed(nil, nil, r.stops[0].figures, r.stops[0].grid) }
+
+// over is the length of a way over some poses, in whole thousandths of a millimetre.
+func over(from geom.Vec, poses []*NamedPose, to geom.Vec) int64 {
+	sum := int64(0)
+	for _, p := range poses {
+		sum += apart(from, p.Base.Vec)
+		from = p.Base.Vec
+	}
+	return sum + apart(from, to)
 }
 
 // apart is the distance in whole thousandths of a millimetre, so that sums are
@@ -65,9 +88,12 @@ func (r *round) length() int64 {
 	sum, from, known := int64(0), r.start, r.begun
 	for part := range r.parts {
 		for stop := range r.stops {
-			to := r.above(stop, part)
+			to, way := r.above(stop, part), r.passed(stop)
+			if part == 0 && stop == 0 {
+				way = r.first()
+			}
 			if known {
-				sum += apart(from, to)
+				sum += over(from, way, to)
 			}
 			from, known = to, true
 		}

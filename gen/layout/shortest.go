@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"slices"
+
 	"gridferry/gen/geom"
 	"gridferry/gen/route"
 	"gridferry/gen/slot"
@@ -26,7 +28,7 @@ type Kept string
 
 const (
 	NotKept      Kept = ""
-	ByClear      Kept = "clear"        // every way leads over the clear pose
+	ByClear      Kept = "clear"        // every way leads over the clear pose, or over others
 	ByOwnSlots   Kept = "own-slots"    // it fills slots that it takes from, or layers of one grid
 	ByNumber     Kept = "number"       // there are too many parts
 	ByWork       Kept = "work"         // the entries before it have cost too much; see MostWork
@@ -42,7 +44,7 @@ func (l *Layout) Keeps(e *Entry) Kept {
 	switch {
 	case e.Parts < 2:
 		return ByNoFreeSide
-	case l.clear(e) != nil:
+	case l.OnEveryWay(e) != nil:
 		return ByClear
 	case e.reusesSlots():
 		return ByOwnSlots
@@ -52,15 +54,46 @@ func (l *Layout) Keeps(e *Entry) Kept {
 	return NotKept
 }
 
-// clear is the pose that an entry passes on every way; nil for none.
-func (l *Layout) clear(e *Entry) *NamedPose {
+// OnEveryWay is a pose of those that an entry's parts and the arm without one pass on
+// every way between slots; nil where some way leads past none.
+func (l *Layout) OnEveryWay(e *Entry) *NamedPose {
 	var pose *NamedPose
 	for i := range e.Stops {
-		if pose = l.Figures(e, e.Stops[i].Grid).Clear; pose == nil {
-			break
+		next := i + 1
+		if next == len(e.Stops) {
+			next = 0
+		}
+		there, back := l.between(e, i, next), l.between(e, next, i)
+		if e.ByPart && len(there) == 0 || !e.ByPart && i < len(e.Stops)-1 && (len(there) == 0 || len(back) == 0) {
+			return nil
+		}
+		if i == 0 {
+			pose = there[len(there)-1]
 		}
 	}
 	return pose
+}
+
+// between is the poses on the way from one stop of an entry to another.
+func (l *Layout) between(e *Entry, from, to int) []*NamedPose {
+	a, b := &e.Stops[from], &e.Stops[to]
+	return passed(l.Figures(e, a.Grid), a.Grid, l.Figures(e, b.Grid), b.Grid)
+}
+
+// passed is the poses on the way from a grid, by its figures, into another one.
+func passed(leaving *Figures, from *Grid, by *Figures, to *Grid) []*NamedPose {
+	if by.Clear == nil && from == to {
+		return nil
+	}
+	var poses []*NamedPose
+	if leaving != nil {
+		poses = slices.Clone(leaving.Entry)
+		slices.Reverse(poses)
+	}
+	if by.Clear != nil {
+		poses = append(poses, by.Clear)
+	}
+	return append(poses, by.Entry...)
 }
 
 // perRound is the stops that a part goes through before the next part starts.
@@ -285,7 +318,7 @@ func (c *chooser) kept(why Kept) {
 	}
 	switch why {
 	case ByClear:
-		c.r.list.Warnf("order-without-effect", at, "no order is shorter than another: the arm passes the pose %q before every pick and every place", c.r.out.clear(c.e).Name).
+		c.r.list.Warnf("order-without-effect", at, "no order is shorter than another: the arm passes the pose %q on every way", c.r.out.OnEveryWay(c.e).Name).
 			WithHint("the slots are visited by row; each one is as far from the pose whenever its turn comes")
 	case ByOwnSlots:
 		c.r.list.Warnf("order-not-searched", at, "the entry takes from slots that it also fills, or from layers of a grid that it also fills, so the slots are visited by row").

@@ -1,6 +1,39 @@
 package layout
 
-import "iter"
+import (
+	"iter"
+
+	"gridferry/gen/move"
+	"gridferry/plan"
+)
+
+// steps are the steps of the plan, a move each: a pulse is three of them.
+func (r *resolver) steps(written []plan.Step) []Step {
+	var out []Step
+	for _, s := range written {
+		step := Step{Place: s.Place}
+		switch {
+		case s.Go.IsSet():
+			step.Kind, step.Pose = move.Travel, r.namedPose(s.Go)
+		case s.Line.IsSet():
+			step.Kind, step.Pose = move.Straight, r.namedPose(s.Line)
+		case s.Set != nil:
+			step.Kind, step.Signal, step.Level = move.Set, s.Set.Output.V, s.Set.Level.V
+		case s.Pulse != nil:
+			out = append(out, pulse(s.Place, s.Pulse.Output.V, s.Pulse.Seconds.V)...)
+			continue
+		case s.Await != nil:
+			step.Kind, step.Signal, step.Level = move.Await, s.Await.Input.V, s.Await.Level.V
+			step.Seconds, step.GoOn = s.Await.Within.V, s.Await.Else.V == "go-on"
+		case s.Dwell.IsSet():
+			step.Kind, step.Seconds = move.Dwell, s.Dwell.V
+		default:
+			step.Kind, step.Text = move.Note, s.Note.V
+		}
+		out = append(out, step)
+	}
+	return out
+}
 
 // Steps is every step beside carrying, in the order of the plan.
 func (l *Layout) Steps() iter.Seq[*Step] {
@@ -8,7 +41,7 @@ func (l *Layout) Steps() iter.Seq[*Step] {
 		all := [][]Step{l.Begin}
 		for _, e := range l.Entries {
 			for i := range e.Stops {
-				all = append(all, e.Stops[i].Then)
+				all = append(all, e.Stops[i].Before, e.Stops[i].Then)
 			}
 		}
 		for _, steps := range append(all, l.End) {

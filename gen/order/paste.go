@@ -31,35 +31,46 @@ func writeTransfers(w io.Writer, entries []*layout.Entry) {
 
 func writeLeg(w io.Writer, e *layout.Entry, leg int) {
 	l := &e.Legs[leg]
-	fmt.Fprintf(w, "  - from: %s\n", stop(&l.From, "      ", l.Taken))
-	fmt.Fprintf(w, "    to: %s\n", stop(&l.To, "      ", l.Put))
+	fmt.Fprintf(w, "  - from: %s\n", stop(&l.From, "      ", l.OverFrom, l.Taken))
+	fmt.Fprintf(w, "    to: %s\n", stop(&l.To, "      ", l.OverTo, l.Put))
+	writeMotion(w, e)
 }
 
 func writeChain(w io.Writer, e *layout.Entry) {
 	fmt.Fprintf(w, "  - chain:\n")
-	fmt.Fprintf(w, "      - %s\n", stop(&e.Legs[0].From, "        ", e.Legs[0].Taken))
+	fmt.Fprintf(w, "      - %s\n", stop(&e.Legs[0].From, "        ", e.Legs[0].OverFrom, e.Legs[0].Taken))
 	for i := range e.Legs {
-		fmt.Fprintf(w, "      - %s\n", stop(&e.Legs[i].To, "        ", e.Legs[i].Put))
+		fmt.Fprintf(w, "      - %s\n", stop(&e.Legs[i].To, "        ", e.Legs[i].OverTo, e.Legs[i].Put))
 	}
 	fmt.Fprintf(w, "    advance: part\n")
+	writeMotion(w, e)
 }
 
 // stop is a stop's value; lines after its first one begin with indent.
-func stop(s *layout.Sequence, indent string, then []layout.Step) string {
+func stop(s *layout.Sequence, indent string, before, then []layout.Step) string {
 	slots := quoted(s, indent)
-	if len(then) == 0 {
+	if len(before) == 0 && len(then) == 0 {
 		return slots
 	}
-	var b strings.Builder
-	fmt.Fprintf(&b, "{grid: %s, then: [", slots)
-	for i := range then {
-		if i > 0 {
-			b.WriteString(", ")
+	text := "{grid: " + slots
+	for _, at := range []struct {
+		key   string
+		steps []layout.Step
+	}{{"before", before}, {"then", then}} {
+		if len(at.steps) > 0 {
+			text += ", " + at.key + ": [" + strings.Join(stepsOf(at.steps), ", ") + "]"
 		}
-		b.WriteString(step(&then[i]))
 	}
-	b.WriteString("]}")
-	return b.String()
+	return text + "}"
+}
+
+// stepsOf is steps as a plan has them.
+func stepsOf(steps []layout.Step) []string {
+	var texts []string
+	for i := range steps {
+		texts = append(texts, step(&steps[i]))
+	}
+	return texts
 }
 
 // widest is where lines of slots are broken; YAML reads the break as a blank.
@@ -109,7 +120,11 @@ func step(s *layout.Step) string {
 		return fmt.Sprintf("await: {input: %d, level: %s%s}", s.Signal, wording.Level(s.Level), await(s))
 	case move.Dwell:
 		return "dwell: " + number(s.Seconds)
-	case move.Note, move.Select, move.Travel, move.Straight, move.Grip, move.Release: // a plan's steps are no others
+	case move.Travel:
+		return "go: " + s.Pose.Name
+	case move.Straight:
+		return "line: " + s.Pose.Name
+	case move.Note, move.Select, move.Grip, move.Release: // a plan's steps are no others
 	}
 	text, _ := json.Marshal(s.Text) // a text always can be; YAML reads JSON's quotes
 	return "note: " + string(text)

@@ -12,7 +12,6 @@ import (
 // orders that people write.
 type Proposal struct {
 	Layout  *layout.Layout // the plan's own, with its entries in the new order
-	Clear   string         // the pose that makes every order as long as any other; "" for none
 	Entries []Entry
 	// The whole job as it is written and in the new order: mm between slots, and
 	// seconds as package timing estimates them; 0 where that was not asked for.
@@ -28,6 +27,7 @@ type Entry struct {
 	Place diag.Place
 	Stops []string
 	Parts int
+	Pose  string      // that makes every order as long as any other; "" for none
 	Kept  layout.Kept // why it keeps its order; NotKept where it has a new one
 
 	// How far it goes in each order, from where the arm stands in the new one.
@@ -38,9 +38,6 @@ type Entry struct {
 func Propose(l *layout.Layout) *Proposal {
 	changed := *l
 	p := &Proposal{Layout: &changed}
-	if w := l.Figures(nil, nil).Clear; w != nil {
-		p.Clear = w.Name
-	}
 	changed.Entries = nil
 	work := 0
 	written, arm := l.ArmBefore(0), l.ArmBefore(0) // where the arm stands in either order
@@ -67,6 +64,9 @@ func propose(l *layout.Layout, e *layout.Entry, arm *geom.Vec, spent bool) (*lay
 	}
 	if out.Kept == layout.NotKept && spent {
 		out.Kept = layout.ByWork
+	}
+	if p := l.OnEveryWay(e); p != nil {
+		out.Pose = p.Name
 	}
 	out.Written = l.TravelOf(e, arm)
 	if out.Kept != layout.NotKept {

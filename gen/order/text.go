@@ -18,7 +18,7 @@ func (p *Proposal) WriteText(w io.Writer, plan string) error {
 	out := bufio.NewWriter(w)
 	fmt.Fprintf(out, "# %s: how far the arm travels between slots, up and down not counted\n", diag.Visible(plan))
 	for i := range p.Entries {
-		p.Entries[i].comment(out, p.Clear)
+		p.Entries[i].comment(out)
 	}
 	if !p.Changed() {
 		fmt.Fprintln(out, "#\n# No improvement found: the plan stays as it is.")
@@ -33,9 +33,9 @@ func (p *Proposal) WriteText(w io.Writer, plan string) error {
 	return out.Flush()
 }
 
-func (e *Entry) comment(w io.Writer, clear string) {
+func (e *Entry) comment(w io.Writer) {
 	fmt.Fprintf(w, "#\n# line %d: %s, %s\n", e.Place.Line, strings.Join(e.Stops, " to "), wording.Count(e.Parts, "part"))
-	if why := e.why(clear); why != "" {
+	if why := e.why(); why != "" {
 		fmt.Fprintf(w, "#   kept as written: %s\n", why)
 		return
 	}
@@ -53,11 +53,11 @@ func (e *Entry) comment(w io.Writer, clear string) {
 }
 
 // why says in words why an entry keeps its order.
-func (e *Entry) why(clear string) string {
+func (e *Entry) why() string {
 	switch e.Kept {
 	case layout.ByClear:
-		return fmt.Sprintf("the arm passes the pose %q before every pick and every place, so each slot is as far\n"+
-			"#   whenever its turn comes, and no order is shorter than another", clear)
+		return fmt.Sprintf("the arm passes the pose %q on every way, so each slot is as far\n"+
+			"#   whenever its turn comes, and no order is shorter than another", e.Pose)
 	case layout.ByOwnSlots:
 		return "it takes from slots, or from layers of a grid, that it also fills"
 	case layout.ByNumber:

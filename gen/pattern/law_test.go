@@ -15,13 +15,15 @@ import (
 func trial(t *testing.T) map[string]pattern.Pattern {
 	t.Helper()
 	all := map[string]pattern.Pattern{
-		"one slot":       pattern.Rows(pattern.Even(1, 1, 1), geom.Vec{X: 5, Y: 6, Z: 7}, geom.Vec{}, 0),
-		"a row":          pattern.Rows(pattern.Even(1, 9, 1), geom.Vec{X: 5, Y: 6, Z: 7}, geom.Vec{X: -12}, 0),
-		"a column":       pattern.Rows(pattern.Even(7, 1, 3), geom.Vec{Z: 7}, geom.Vec{Y: 11, Z: 20}, 4),
-		"a tower":        pattern.Rows(pattern.Even(1, 1, 8), geom.Vec{X: 1}, geom.Vec{Z: 15}, 0),
-		"rows":           pattern.Rows(pattern.Even(6, 8, 2), geom.Vec{X: 10, Y: -4, Z: 3}, geom.Vec{X: 20, Y: -15, Z: 30}, 0),
-		"shifted rows":   pattern.Rows(pattern.Even(5, 4, 2), geom.Vec{X: 10, Y: -4, Z: 3}, geom.Vec{X: 20, Y: 15, Z: 30}, -25),
-		"two rows":       pattern.Rows(pattern.Even(2, 3, 1), geom.Vec{}, geom.Vec{X: 20, Y: 15}, 60),
+		"one slot":     pattern.Rows(pattern.Even(1, 1, 1), geom.Vec{X: 5, Y: 6, Z: 7}, geom.Vec{}, 0),
+		"a row":        pattern.Rows(pattern.Even(1, 9, 1), geom.Vec{X: 5, Y: 6, Z: 7}, geom.Vec{X: -12}, 0),
+		"a column":     pattern.Rows(pattern.Even(7, 1, 3), geom.Vec{Z: 7}, geom.Vec{Y: 11, Z: 20}, 4),
+		"a tower":      pattern.Rows(pattern.Even(1, 1, 8), geom.Vec{X: 1}, geom.Vec{Z: 15}, 0),
+		"rows":         pattern.Rows(pattern.Even(6, 8, 2), geom.Vec{X: 10, Y: -4, Z: 3}, geom.Vec{X: 20, Y: -15, Z: 30}, 0),
+		"shifted rows": pattern.Rows(pattern.Even(5, 4, 2), geom.Vec{X: 10, Y: -4, Z: 3}, geom.Vec{X: 20, Y: 15, Z: 30}, -25),
+		"two rows":     pattern.Rows(pattern.Even(2, 3, 1), geom.Vec{}, geom.Vec{X: 20, Y: 15}, 60),
+		"single slots off": pattern.Corrected(pattern.Rows(pattern.Even(6, 8, 2), geom.Vec{X: 10, Y: -4, Z: 3}, geom.Vec{X: 20, Y: -15, Z: 30}, 9),
+			map[int]geom.Vec{0: {X: 0.5, Y: -0.5, Z: 0.25}, 1: {Z: -2}, 7: {X: -1}, 21: {X: 3, Y: 3, Z: 3}, 95: {X: 1, Y: -1, Z: 1}}),
 		"standard plate": pattern.Standard("ansi-slas-96", "bottom-right", 14, 2, 30),
 	}
 	for name, at := range map[string][]geom.Vec{ // A1, A4, C1 and C4

@@ -20,7 +20,7 @@ const DefaultLift = 50
 // Options are those of a prove-out.
 type Options struct {
 	Speed float64 // mm/s, at most TopSpeed: no motion is faster, and none faster than a quarter of the plan's speed
-	Lift  float64 // mm, of slots and of the points above them, along +Z of the grid's frame
+	Lift  float64 // mm, of slots and of the points above them, in the direction in which these lie
 	Grips bool    // the gripper works; otherwise it is left alone
 	Steps bool    // outputs are set and inputs awaited as the plan asks; otherwise left out
 }
@@ -32,15 +32,16 @@ func (o Options) Empty() bool { return !o.Grips || o.Lift > 0 }
 // Slowed is the speed of a motion that the plan gives this speed.
 func (o Options) Slowed(speed float64) float64 { return min(speed/4, o.Speed) }
 
-// Moves is the list of the prove-out. The tables are the job's: their frames say
-// which way is up, their tools what hangs on the flange without a part.
-func Moves(moves move.Seq, o Options, frames []move.Frame, tools []move.Tool) move.Seq {
-	up := make([]geom.Vec, len(frames))
+// Moves is the list of the prove-out. The tables are the job's: their tools say what hangs
+// on the flange without a part. Away is the direction from the slot that a motion goes to to
+// its approach point, in the motion's frame, of length 1.
+func Moves(moves move.Seq, o Options, frames []move.Frame, tools []move.Tool, away func(*move.Move) geom.Vec) move.Seq {
+	turned := make([]geom.Rot, len(frames))
 	for i, f := range frames {
-		up[i] = f.Base.RPY.Rot().Column(2)
+		turned[i] = f.Base.RPY.Rot()
 	}
 	return func(yield func(move.Move) bool) {
-		r := &run{Options: o, up: up, tools: tools}
+		r := &run{Options: o, turned: turned, tools: tools, away: away}
 		for m := range moves {
 			if r.takes(&m) && !yield(m) {
 				return
@@ -51,8 +52,9 @@ func Moves(moves move.Seq, o Options, frames []move.Frame, tools []move.Tool) mo
 
 type run struct {
 	Options
-	up       []geom.Vec // by frame
+	turned   []geom.Rot // by frame
 	tools    []move.Tool
+	away     func(*move.Move) geom.Vec
 	n        int
 	selected move.Move // the last select
 }
@@ -91,9 +93,9 @@ func (o Options) LeavesOut(kind move.Kind, role move.Role) bool {
 		return !o.Grips
 	case move.AskHeld, move.AskLoaded:
 		return o.Empty()
-	case move.Asked:
+	case move.AskedBefore, move.Asked:
 		return !o.Steps && (kind == move.Set || kind == move.Await)
-	case move.ToStart, move.ClearFirst, move.OverSource, move.DownSource, move.UpSource, move.ClearLoaded, move.OverDestination, move.DownDestination,
+	case move.ToStart, move.LeaveDestination, move.ClearFirst, move.EnterSource, move.LeaveSource, move.EnterDestination, move.OverSource, move.DownSource, move.UpSource, move.ClearLoaded, move.OverDestination, move.DownDestination,
 		move.UpDestination, move.ClearLast, move.Selecting:
 	}
 	return false
@@ -122,8 +124,9 @@ func (r *run) motion(m *move.Move) {
 	if m.Target.Grid == "" {
 		return
 	}
-	m.At.Z += r.Lift
-	m.Base.Vec = m.Base.Add(r.up[m.FrameNumber-1].Scale(r.Lift))
+	away := r.away(m)
+	m.At.Vec = m.At.Add(away.Scale(r.Lift))
+	m.Base.Vec = m.Base.Add(r.turned[m.FrameNumber-1].Apply(away).Scale(r.Lift))
 }
 
 // Lines is a list in which every travel is a straight line: for a controller that

@@ -37,8 +37,10 @@ var oneTransfer = []move.Move{
 	{Kind: move.Note, Role: move.Asked, Text: "look"},
 }
 
+func up(*move.Move) geom.Vec { return geom.Vec{Z: 1} }
+
 func run(o proveout.Options) []move.Move {
-	return slices.Collect(proveout.Moves(slices.Values(oneTransfer), o, frames, tools))
+	return slices.Collect(proveout.Moves(slices.Values(oneTransfer), o, frames, tools, up))
 }
 
 func kinds(moves []move.Move) string {
@@ -128,7 +130,7 @@ func TestLinesEarlyEnd(t *testing.T) {
 		t.Error(got)
 	}
 	seen := 0
-	for range proveout.Lines(proveout.Moves(slices.Values(oneTransfer), proveout.Options{Speed: 9}, frames, tools)) {
+	for range proveout.Lines(proveout.Moves(slices.Values(oneTransfer), proveout.Options{Speed: 9}, frames, tools, up)) {
 		if seen++; seen == 2 {
 			break
 		}

@@ -10,6 +10,7 @@ import (
 	"gridferry/gen/family/rules"
 	"gridferry/gen/loops"
 	"gridferry/gen/move"
+	"gridferry/plan/diag"
 	"gridferry/plan/wording"
 )
 
@@ -21,6 +22,10 @@ type Loops struct {
 	// OtherRun is which run this is where it is not a whole job, such as "a first
 	// run"; then there is nothing else here, and nothing is written.
 	OtherRun string
+	// Beyond is what the plan asks for that loops do not say, and BeyondPlace where; then
+	// there is nothing else here either.
+	Beyond      string
+	BeyondPlace diag.Place
 }
 
 // nested writes tables, routines and loops.
@@ -28,6 +33,11 @@ func (p *program) nested() {
 	if run := p.otherRun(); run != "" {
 		p.found.errorf(ruleKind, p.place, "loops", "the family %q writes the loops of a whole job, and this is %s", p.family.Label, run).
 			WithHint("write the whole job, or choose a family that writes single moves")
+		return
+	}
+	if what := p.loops.Beyond; what != "" {
+		p.found.errorf(ruleKind, p.loops.BeyondPlace, "loops", "the family %q does not write %s", p.family.Label, what).
+			WithHint("choose a family that writes single moves")
 		return
 	}
 	p.rounding.loops(&p.loops.Tables)

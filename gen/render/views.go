@@ -210,7 +210,7 @@ func (v *viewer) again(m move.Move) (blocks.Select, error) {
 func (v *viewer) motion(m *move.Move) *blocks.Motion {
 	view := &v.views.motion
 	v.step(&view.Step, m)
-	view.Target, view.Place, view.Above = v.targets.text(&m.Target), v.targets.place(&m.Target), m.Target.Approach
+	view.Target, view.Place, view.Above, view.Free = v.targets.text(&m.Target), v.targets.place(&m.Target), m.Target.Approach, m.Target.Grid == ""
 	frame, tool := v.frame(m), v.tool(m)
 	view.Frame, view.FrameLabel, view.FrameNumber, view.FramePlace = frame.name, frame.label, frame.known, m.FrameNumber
 	view.Tool, view.ToolNumber, view.ToolPlace = tool.name, tool.known, m.ToolNumber

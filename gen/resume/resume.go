@@ -78,8 +78,8 @@ func (s *State) report(q *Request, l *layout.Layout, list *diag.List) {
 	}
 }
 
-// does reports whether a step does anything but inform.
-func does(s layout.Step) bool { return s.Kind != move.Note }
+// does reports whether a step does anything but inform and move the arm.
+func does(s layout.Step) bool { return s.Kind != move.Note && !s.Kind.IsMotion() }
 
 func (s *State) holdingFlag() string {
 	if s.Holding {

@@ -82,7 +82,7 @@ func (f *follower) see(m *move.Move) bool {
 	switch {
 	case m.Transfer == f.Transfer:
 		return f.next(m)
-	case m.Kind == move.Set && m.Role == move.Asked: // the gripper's own are as it is
+	case m.Kind == move.Set && m.Role.Wanted(): // the gripper's own are as it is
 		f.set(m)
 	case m.Takes():
 		f.take(m)
@@ -95,8 +95,10 @@ func (f *follower) see(m *move.Move) bool {
 	return true
 }
 
-// asks reports whether a move is a step of the plan that does anything but inform.
-func asks(m *move.Move) bool { return m.Role == move.Asked && m.Kind != move.Note }
+// asks reports whether a move is a step of the plan that does anything but inform and move the arm.
+func asks(m *move.Move) bool {
+	return m.Role == move.Asked && m.Kind != move.Note && !m.Kind.IsMotion()
+}
 
 // next takes in a move of the transfer that is next.
 func (f *follower) next(m *move.Move) bool {
@@ -106,6 +108,8 @@ func (f *follower) next(m *move.Move) bool {
 		if f.Holding {
 			f.take(m)
 		}
+	case m.Kind == move.Set && m.Role == move.AskedBefore && f.Holding && f.From.IsZero():
+		f.set(m) // it came before the part was taken
 	case asks(m) && f.taken.IsZero():
 		f.taken = m.Place
 	case m.Puts():

@@ -67,8 +67,12 @@ func (j *Job) carriage() string {
 	if j.FirstRun != nil && j.FirstRun.Lift > 0 {
 		height, down = height+j.FirstRun.Lift, fmt.Sprintf("%s to %s %s it,", way.in, mm(j.FirstRun.Lift), way.off)
 	}
-	return fmt.Sprintf("Each transfer: to the point %s %s %s%s, %s%s %s, to the point %s %s%s, %s%s %s.",
+	words := fmt.Sprintf("Each transfer: to the point %s %s %s%s, %s%s %s, to the point %s %s%s, %s%s %s.",
 		mm(height), way.off, source, over, down, grip, way.out, way.off, destination, over, down, release, way.out)
+	if len(j.Layout.AllFigures()) > 1 {
+		words += " In what grids and entries differ from that, “Motion” says."
+	}
+	return words
 }
 
 // approachWords are how slots are approached: "straight down" is only said where every grid
@@ -79,7 +83,7 @@ func (j *Job) approach() approachWords {
 	const level = 0.9998 // cosine of 1 degree
 	for _, g := range j.Layout.Grids {
 		by := j.Layout.Figures(nil, g)
-		if by.Lift(g).Z < level*by.Approach.V {
+		if by.Lift(g, g.Slot(0)).Z < level*by.Approach.V {
 			return approachWords{"off", "straight in", "straight out"}
 		}
 	}

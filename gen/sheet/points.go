@@ -160,7 +160,7 @@ func (j *Job) spots(s *survey) []spots {
 		}
 		one := spots{Grid: g.Name, Frame: g.Frame.Name}
 		for _, at := range corners(g) {
-			in, base := g.Points(at, 0)
+			in, base := g.Points(at)
 			label := g.Label(at)
 			if !g.Has(at) {
 				label += " (not there)"

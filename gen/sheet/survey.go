@@ -49,7 +49,7 @@ func (j *Job) survey() *survey {
 			first = false
 		case move.Await:
 			s.sensed = true
-			s.asked = s.asked || m.Role != move.Asked
+			s.asked = s.asked || !m.Role.Wanted()
 			if m.Seconds == 0 {
 				s.endless++
 			}

@@ -149,8 +149,10 @@ func (j *Job) otherSignals() []use {
 	note(j.Begin)
 	for _, e := range j.Layout.Entries {
 		for i := range e.Legs {
-			note(e.Legs[i].Taken)
-			note(e.Legs[i].Put)
+			l := &e.Legs[i]
+			for _, steps := range [][]layout.Step{l.OverFrom, l.Taken, l.OverTo, l.Put} {
+				note(steps)
+			}
 		}
 	}
 	note(j.Layout.End)

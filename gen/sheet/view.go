@@ -97,6 +97,7 @@ const (
 	mostSignals  = 40
 	mostLegs     = 30
 	mostPoints   = 40
+	mostMotions  = 60
 )
 
 func (j *Job) fill(v *view) {

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -49,7 +50,7 @@ func (j *Job) watch(s *survey) []fact {
 func (j *Job) speedWords(s *survey) string {
 	travel, near := 0.0, 0.0
 	for _, f := range j.Layout.AllFigures() {
-		travel, near = max(travel, j.speed(f.Travel.V)), max(near, j.speed(f.Near.V))
+		travel, near = max(travel, j.speed(f.Travel.V), j.speed(f.Loaded.V)), max(near, j.speed(f.Near.V))
 	}
 	text := fmt.Sprintf("Up to %s mm/s between points, %s mm/s in straight lines to the slots and back.", short(travel, 1), short(near, 1))
 	if s.fastest > manualSpeed {
@@ -127,22 +128,60 @@ func (j *Job) boxWords() string {
 	return "None. The cell says nothing about what is in the way, so nothing was checked against it."
 }
 
-// motion is how the arm moves, for those who set it up.
+// motion is how the arm moves, for those who set it up: as the plan says, and then in what
+// grids and entries differ from that.
 func (j *Job) motion() []fact {
-	by := j.Layout.Figures(nil, nil)
-	facts := []fact{
-		{"Travel, point to point", short(j.speed(by.Travel.V), 1) + " mm/s"},
-		{"Near, in straight lines to slots and back", short(j.speed(by.Near.V), 1) + " mm/s"},
-		{"Approach", mm(by.Approach.V) + " " + j.approach().off + " a slot"},
-		{"Fly-by on the way", "none, every point is a stop"},
-	}
-	if by.FlyBy.V > 0 {
-		facts[3].Text = mm(by.FlyBy.V)
-	}
-	facts = append(facts, fact{"Start pose", pose(by.Start)}, fact{"Clear pose", pose(by.Clear)})
+	all := j.Layout.AllFigures()
+	plan := j.figures(all[0])
+	facts := append(slices.DeleteFunc(slices.Clone(plan), func(f fact) bool { return f.Text == "" }), fact{"Start pose", pose(all[0].Start)})
 	if known := j.machine(); known != "" {
 		facts = append(facts, fact{"Machine's limits", known})
 	}
+	more := 0
+	for _, by := range all[1:] {
+		for i, f := range j.figures(by) {
+			switch {
+			case f.Text == plan[i].Text:
+			case len(facts) < mostMotions:
+				facts = append(facts, fact{f.Name + ", " + by.Of, cmp.Or(f.Text, "none")})
+			default:
+				more++
+			}
+		}
+	}
+	if more > 0 {
+		facts = append(facts, fact{"And more", wording.Count(more, "other figure") + " of grids and entries"})
+	}
+	return facts
+}
+
+// figures are how the arm moves by some figures; what says nothing has no text.
+func (j *Job) figures(by *layout.Figures) []fact {
+	facts := []fact{
+		{"Travel, point to point", short(j.speed(by.Travel.V), 1) + " mm/s"},
+		{"Travel with a part", ""},
+		{"Near, in straight lines to slots and back", short(j.speed(by.Near.V), 1) + " mm/s"},
+		{"Approach", mm(by.Approach.V) + " " + j.approach().off + " a slot"},
+		{"Direction of the approach", by.Along()},
+		{"Let go above the slot", ""},
+		{"Fly-by on the way", "none, every point is a stop"},
+		{"Clear pose", pose(by.Clear)},
+		{"Poses on the way in and out", ""},
+	}
+	if by.Loaded.IsSet() {
+		facts[1].Text = short(j.speed(by.Loaded.V), 1) + " mm/s"
+	}
+	if by.ReleaseAbove.V > 0 {
+		facts[5].Text = mm(by.ReleaseAbove.V)
+	}
+	if by.FlyBy.V > 0 {
+		facts[6].Text = mm(by.FlyBy.V)
+	}
+	var names []string
+	for _, p := range by.Entry {
+		names = append(names, p.Name)
+	}
+	facts[8].Text = strings.Join(names, ", ")
 	return facts
 }
 

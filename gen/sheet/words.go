@@ -105,8 +105,10 @@ func (j *Job) doings(e *layout.Entry) []string {
 			said = append(said, when+" "+g.Name+": "+strings.Join(words, ", "))
 		}
 	}
+	add("above", e.Legs[0].From.Grid, e.Legs[0].OverFrom)
 	add("after picking up at", e.Legs[0].From.Grid, e.Legs[0].Taken)
 	for i := range e.Legs {
+		add("above", e.Legs[i].To.Grid, e.Legs[i].OverTo)
 		add("after putting down at", e.Legs[i].To.Grid, e.Legs[i].Put)
 	}
 	return said
@@ -132,7 +134,11 @@ func stepWord(s *layout.Step) string {
 		return fmt.Sprintf("wait until input %d is %s%s", s.Signal, wording.Level(s.Level), timeOut(s))
 	case move.Dwell:
 		return "wait " + short(s.Seconds, 3) + " s"
-	case move.Note, move.Select, move.Travel, move.Straight, move.Grip, move.Release: // a plan's steps are no others
+	case move.Travel:
+		return "go to " + s.Pose.Name
+	case move.Straight:
+		return "go straight to " + s.Pose.Name
+	case move.Note, move.Select, move.Grip, move.Release: // a plan's steps are no others
 	}
 	return "note “" + strings.Join(strings.Fields(s.Text), " ") + "”"
 }

@@ -42,6 +42,13 @@ func Vector(dst *Value[[3]float64]) Form {
 	return Shared("vector", three(dst, []string{"x", "y", "z"}, unit.Length, Any))
 }
 
+// Direction reads [x, y, z] of any length.
+func Direction(dst *Value[[3]float64]) Form {
+	return Shared("direction", figures([]string{"x", "y", "z"}, Number, func(v []float64, at diag.Place) {
+		*dst = Value[[3]float64]{[3]float64(v), at}
+	}))
+}
+
 // Angles reads [roll, pitch, yaw].
 func Angles(dst *Value[[3]float64]) Form {
 	return Shared("angles", three(dst, []string{"roll", "pitch", "yaw"}, unit.Angle, Any))

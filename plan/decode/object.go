@@ -23,11 +23,13 @@ func (w Written) Has(key string) bool { return !w[key].IsZero() }
 // Object is a mapping by its table of keys: a key that is not in the table is an
 // error with the nearest known one as a hint, and so is a missing one.
 type Object struct {
-	What  string // in messages: "a tool"
-	Keys  []Key
-	Over  *Overlay               // laid over the mapping; may be nil
-	Check func(*Reader, Written) // what keys ask of each other; may be nil
-	Rules []schema.Rule          // the same for the schema
+	What string // in messages: "a tool"
+	Keys []Key
+	Over *Overlay // laid over the mapping; may be nil
+	// Elsewhere is keys that people may look for here, each with where it stands instead.
+	Elsewhere map[string]string
+	Check     func(*Reader, Written) // what keys ask of each other; may be nil
+	Rules     []schema.Rule          // the same for the schema
 }
 
 // Read decodes the mapping.
@@ -72,7 +74,7 @@ func (o *Object) read(r *Reader, n Node, entries []Entry) Written {
 			r.List.Errorf("unknown-key", e.Key.Place(), "%s has no key %q", o.What, name).WithHint("a decimal point, not a comma: %s?", number)
 			continue
 		}
-		if meant := r.unknownKey(e.Key, o.What, keys); meant != "" && !written.Has(meant) {
+		if meant := r.unknownKey(e.Key, o); meant != "" && !written.Has(meant) {
 			written[meant] = e.Key.Place() // one mistake is not also a key that is missing
 		}
 	}
@@ -86,12 +88,17 @@ func (o *Object) read(r *Reader, n Node, entries []Entry) Written {
 
 // unknownKey reports a key that is not in the table, and gives the one that was
 // probably meant, or nothing.
-func (r *Reader) unknownKey(key Node, what string, keys []Key) string {
+func (r *Reader) unknownKey(key Node, o *Object) string {
+	keys := o.Keys
 	names := make([]string, len(keys))
 	for i, k := range keys {
 		names[i] = k.Name
 	}
-	f := r.List.Errorf("unknown-key", key.Place(), "%s has no key %q", what, wording.Brief(key.Text()))
+	f := r.List.Errorf("unknown-key", key.Place(), "%s has no key %q", o.What, wording.Brief(key.Text()))
+	if where := o.Elsewhere[key.Text()]; where != "" {
+		f.WithHint("%s", where)
+		return ""
+	}
 	if i := slices.IndexFunc(keys, func(k Key) bool { return k.was == key.Text() }); i >= 0 && keys[i].was != "" {
 		f.WithHint("it is called %q now", names[i])
 		return names[i]

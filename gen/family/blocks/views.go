@@ -72,6 +72,7 @@ type Motion struct {
 	Target      Text   `doc:"what it goes to: a slot, the approach point above one, a pose"`
 	Place       Text   `doc:"the slot or the pose alone: tray A1 where Target is tray A1 approach"`
 	Above       bool   `doc:"it goes to the approach point above the slot"`
+	Free        bool   `doc:"it goes to a pose of the cell: neither to a slot nor above one"`
 	Frame       string `doc:"the frame, as an identifier"`
 	FrameLabel  Text   `doc:"the frame, as the cell writes it"`
 	FrameNumber int    `doc:"the number that the controller knows it by"`
