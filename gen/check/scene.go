@@ -141,12 +141,8 @@ func (s *Scene) standing(name string) *Standing {
 
 // apply brings the scene to where the move leaves it.
 func (s *Scene) apply(m *move.Move) {
-	switch m.Kind {
-	case move.Grip:
-		s.open = false
-	case move.Release:
-		s.open = true
-	default:
+	if m.Kind == move.Grip || m.Kind == move.Release {
+		s.open = m.Kind == move.Release
 	}
 	switch {
 	case m.Kind.IsMotion():
