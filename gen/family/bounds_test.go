@@ -28,6 +28,7 @@ func TestBoundsOfReadings(t *testing.T) {
 		{"steps of a pattern", `  - {line: 'a{1000}a{997}', is: text}`, `  - {line: 'a{1000}a{998}', is: text}`, "11:12"},
 		{"repeats in repeats", `  - {line: '(?:ab{3}){200}a{797}', is: text}`, `  - {line: '(?:ab{3}){200}a{798}', is: text}`, "11:12"},
 		{"letters that may be left out", `  - {line: 'a{0,99}', is: text}`, `  - {line: '(?:a?){1000}', is: text}`, "11:12"},
+		{"classes with names", `  - {line: '[` + strings.Repeat(`\pL`, 98) + `]', is: text}`, `  - {line: '[` + strings.Repeat(`\pL`, 101) + `', is: text}`, "11:12"},
 		{"groups", `  - {line: '` + strings.Repeat("(a)", 50) + `', is: text}`, `  - {line: '` + strings.Repeat("(a)", 51) + `', is: text}`, "11:12"},
 		{"a range without case", `  - {line: '(?i)[a-z]', is: text}`, `  - {line: '(?i)[a-ž]', is: text}`, "11:12"},
 		{"a range by its number", `  - {line: '[a-\x{1e942}]', is: text}`, `  - {line: '(?si:[a-\x{1e942}])', is: text}`, "11:12"},
@@ -50,11 +51,24 @@ func TestBoundsOfReadings(t *testing.T) {
 	}
 }
 
-// TestCostlyReadingsAreNotCompiled: an alias repeats a pattern for three bytes.
+// TestCostlyReadingsAreNotCompiled: an alias repeats a pattern for three bytes. What is
+// refused counts as well, and is reported once, beside where the readings became too many.
 func TestCostlyReadingsAreNotCompiled(t *testing.T) {
-	f, found := withReads("  - &r {line: 'a{1000}', is: text}\n" + strings.Repeat("  - *r\n", 10_000))
-	if len(found) != 1 || len(f.Reads.Entries) > 20 {
-		t.Errorf("got %q, and %d readings were kept", found, len(f.Reads.Entries))
+	const costly, bad = " reading-too-costly", " bad-reading"
+	for pattern, want := range map[string][]string{
+		"a{1000}":                       {costly}, // and 19 are kept
+		"a{1000}b{1000}c":               {costly, costly},
+		"(?i)[a-ž]":                     {costly, costly},
+		strings.Repeat(`\pL`, 101):      {costly, costly},
+		strings.Repeat("a", 1000) + "[": {bad, costly},
+	} {
+		f, found := withReads("  - &r {line: '" + pattern + "', is: text}\n" + strings.Repeat("  - *r\n", 1000))
+		for i, rule := range want {
+			want[i] = "fam/family.yaml:11:15" + rule
+		}
+		if !slices.Equal(found, want) || len(f.Reads.Entries) > 20 {
+			t.Errorf("%.20s: got %q, and %d readings were kept", pattern, found, len(f.Reads.Entries))
+		}
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"regexp/syntax"
 	"slices"
+	"strings"
 	"unicode"
 
 	"gridferry/plan/decode"
@@ -34,30 +35,49 @@ var (
 	longRange   = regexp.MustCompile(`-(?:\\x|[^\x00-\x7f])`)
 )
 
-// refused reports what keeps a pattern from being compiled, and counts its steps.
+// namedSteps is what a class with a name counts for: such as \pL has hundreds of ranges,
+// which the parser puts in order before they can be counted.
+const namedSteps = 20
+
+// refused reports what keeps a pattern from being compiled, and counts its steps: also
+// those of one that is refused, since an alias repeats it for three bytes.
 func (e *Entry) refused(list *diag.List, line decode.Value[string], source string) bool {
+	if *e.spent > mostReadingSteps {
+		e.left = true
+		return true
+	}
+	steps, good := counted(list, line, source)
+	return e.spend(list, line.Place, steps) || !good
+}
+
+// counted is how many steps a pattern stands for; false for one that is refused.
+func counted(list *diag.List, line decode.Value[string], source string) (steps int, good bool) {
+	const tooMany = mostPatternSteps + 1
 	if ignoresCase.MatchString(source) && longRange.MatchString(source) {
 		list.Errorf(ruleCostly, line.Place, "the pattern ignores case and holds a range that ends beyond ASCII").
 			WithHint("write both cases of such letters, or leave (?i) out")
-		return true
+		return tooMany, false
 	}
-	tree, err := syntax.Parse(source, syntax.Perl)
-	if err != nil {
-		notPattern(list, line, err)
-		return true
+	groups := 0
+	if steps = namedSteps * (strings.Count(source, `\p`) + strings.Count(source, `\P`)); steps < tooMany {
+		tree, err := syntax.Parse(source, syntax.Perl)
+		if err != nil {
+			notPattern(list, line, err)
+			return min(len(source), tooMany), false
+		}
+		steps, groups = steps+stepsOf(tree), tree.MaxCap()
 	}
-	steps := stepsOf(tree)
 	switch {
-	case steps > mostPatternSteps:
+	case steps >= tooMany:
 		list.Errorf(ruleCostly, line.Place, "the pattern stands for more than %d steps", mostPatternSteps).
-			WithHint("a repeat such as {1000} counts as often as it repeats: write *, which costs one, or two readings")
-	case tree.MaxCap() > mostGroups:
-		list.Errorf(ruleCostly, line.Place, "the pattern holds %d groups, at most %d are read", tree.MaxCap(), mostGroups).
+			WithHint("a repeat such as {1000} counts as often as it repeats, and a class such as \\pL for %d: write *, which costs one, or two readings", namedSteps)
+		return tooMany, false
+	case groups > mostGroups:
+		list.Errorf(ruleCostly, line.Place, "the pattern holds %d groups, at most %d are read", groups, mostGroups).
 			WithHint("write (?: … ) for a group that is no field")
-	default:
-		return e.spend(list, line.Place, steps)
+		return steps, false
 	}
-	return true
+	return steps, true
 }
 
 // entrySteps is what an entry counts for beside its pattern.
