@@ -359,7 +359,15 @@ func keptAs[T any](dst **T, value *T, form decode.Form) decode.Form {
 func (p *NamedPose) form() decode.Form {
 	keys := append(p.Pose.keys(decode.Must, "pointing down, `[180, 0, 0]`"),
 		decode.May("frame", "The frame that the pose is in.", decode.Name(&p.Frame)).Default(BaseFrame))
-	return decode.At(&p.Pose.Place, decode.Object{What: "a pose", Keys: keys, Check: p.Pose.oneOrientation, Rules: []schema.Rule{oneOrientation}})
+	return decode.At(&p.Pose.Place, decode.Object{What: "a pose", Keys: keys, Check: p.check, Rules: []schema.Rule{oneOrientation}})
+}
+
+func (p *NamedPose) check(r *decode.Reader, written decode.Written) {
+	if p.Name.V == NoPose {
+		r.List.Errorf("bad-name", p.Name.Place, "%q says that there is no pose, and cannot be one", NoPose).
+			WithHint("give this pose another name")
+	}
+	p.Pose.oneOrientation(r, written)
 }
 
 func (b *Box) form() decode.Form {

@@ -39,14 +39,17 @@ var motionKeys = []motionKey{
 		func(f *layout.Figures) diag.Place { return f.ClearPlace }, toClear},
 	{"entry", "the poses that lead into a grid", "The arm passes them on the way in, and in reverse on the way out.",
 		func(f *layout.Figures) diag.Place { return f.EntryPlace },
-		func(_ *cast, m *move.Move) bool {
-			return slices.Contains([]move.Role{move.EnterSource, move.LeaveSource, move.EnterDestination, move.LeaveDestination}, m.Role)
-		}},
+		func(_ *cast, m *move.Move) bool { return onEntry(m.Role) }},
 	{"release_above", "how far above a slot parts are let go", "The arm goes down no farther than that, and opens the gripper.",
 		func(f *layout.Figures) diag.Place { return f.ReleaseAbove.Place }, letsGoAbove},
 	{"optional_stop", "the optional stop", "The controller stops after each transfer, if its operator has asked for that.",
 		func(f *layout.Figures) diag.Place { return f.StopPlace },
 		func(_ *cast, m *move.Move) bool { return m.Pause }},
+}
+
+// onEntry reports whether a move goes to a pose on the way into a grid or out of it.
+func onEntry(r move.Role) bool {
+	return slices.Contains([]move.Role{move.EnterSource, move.LeaveSource, move.EnterDestination, move.LeaveDestination}, r)
 }
 
 func toApproach(_ *cast, m *move.Move) bool { return m.Target.Approach }
@@ -62,11 +65,10 @@ func atLoaded(c *cast, m *move.Move) bool {
 
 // toClear is the ways to the clear pose, the first motion among them where that is the start pose.
 func toClear(c *cast, m *move.Move) bool {
-	switch m.Role {
-	case move.ClearFirst, move.ClearLoaded, move.ClearLast:
-		return true
+	if m.Role == move.ToStart {
+		return c.l.FiguresOf(m).StartPlace.IsZero()
 	}
-	return m.Role == move.ToStart && c.l.FiguresOf(m).StartPlace.IsZero()
+	return slices.Contains([]move.Role{move.ClearFirst, move.ClearLoaded, move.ClearLast}, m.Role)
 }
 
 // motionTopics is what the lines of all motions can be about.

@@ -78,18 +78,7 @@ func (c *cast) ofSelect(m *move.Move) []Shaper {
 func (c *cast) ofMotion(m *move.Move) []Shaper {
 	all, by := shapers{}, c.l.FiguresOf(m)
 	if w := c.poses[m.Target.Pose]; m.Target.Grid == "" && w != nil {
-		switch m.Role {
-		case move.EnterSource, move.EnterDestination, move.LeaveSource, move.LeaveDestination:
-			all.add("the poses that lead into the grid", by.EntryPlace)
-		case move.AskedBefore, move.Asked: // the step names it
-		default:
-			if m.Role == move.ToStart {
-				all.add("the pose that the plan calls start", by.StartPlace)
-			}
-			if m.Role != move.ToStart || by.StartPlace.IsZero() {
-				all.add("the pose that the plan calls clear", by.ClearPlace)
-			}
-		}
+		all.ofPose(m, by)
 		all.add("where \""+w.Name+"\" is", w.Place)
 	}
 	if g := c.grids[m.Target.Grid]; g != nil {
@@ -121,6 +110,23 @@ func (c *cast) ofMotion(m *move.Move) []Shaper {
 }
 
 type shapers []Shaper
+
+// ofPose is what says that a pose is gone to.
+func (s *shapers) ofPose(m *move.Move, by *layout.Figures) {
+	if m.Role.Wanted() {
+		return // the step names it
+	}
+	if onEntry(m.Role) {
+		s.add("the poses that lead into the grid", by.EntryPlace)
+		return
+	}
+	if m.Role == move.ToStart {
+		s.add("the pose that the plan calls start", by.StartPlace)
+	}
+	if m.Role != move.ToStart || by.StartPlace.IsZero() {
+		s.add("the pose that the plan calls clear", by.ClearPlace)
+	}
+}
 
 // add passes over what is not written, the base frame for instance.
 func (s *shapers) add(what string, at diag.Place) {

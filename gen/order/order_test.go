@@ -82,7 +82,7 @@ func proposed(t *testing.T, p *order.Proposal) string {
 	return b.String()
 }
 
-var plans = []string{"scattered.plan.yaml", "two-racks.plan.yaml", "layers.plan.yaml", "chain-by-part.plan.yaml"}
+var plans = []string{"scattered.plan.yaml", "two-racks.plan.yaml", "layers.plan.yaml", "chain-by-part.plan.yaml", "own-motion.plan.yaml"}
 
 // The proposal pasted into the plan gives the proposal's own moves, and
 // "order: shortest" without any list gives them too.

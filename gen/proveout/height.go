@@ -25,7 +25,9 @@ func Warn(l *layout.Layout, o Options, list *diag.List) {
 		for i := range e.Stops {
 			if s := &e.Stops[i]; !warned[s.Grid] && e.Parts > 0 {
 				warned[s.Grid] = true
-				stacks[s.Grid].warn(s, e.Part, o, list)
+				up := o // as high as the lift leads in the direction of the approach
+				up.Lift = math.Round(1000*up.Lift*l.Figures(e, s.Grid).Away(s.Grid, s.Grid.Slot(0)).Z) / 1000
+				stacks[s.Grid].warn(s, e.Part, up, list)
 			}
 		}
 	}
