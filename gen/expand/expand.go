@@ -188,14 +188,16 @@ func (x *expander) take(e *layout.Entry, l *layout.Leg, s slot.Slot) bool {
 func (x *expander) pick(e *layout.Entry, l *layout.Leg, s slot.Slot) bool {
 	g := l.From.Grid
 	x.by = x.l.Figures(e, g)
-	return x.toSource(g, s) && x.over(g, s, l.OverFrom, &sourceRoles) && x.down(g, s) && x.grip(g, s, e.Part) && x.up(g, s, move.UpSource)
+	p := x.above(g, s)
+	return x.toSource(&p) && x.over(&p, l.OverFrom, &sourceRoles) && x.down(g, s) && x.grip(g, s, e.Part) && x.up(&p, move.UpSource)
 }
 
 func (x *expander) put(e *layout.Entry, l *layout.Leg, s slot.Slot) bool {
 	g := l.To.Grid
 	x.by = x.l.Figures(e, g)
-	return x.toDestination(g, s) && x.over(g, s, l.OverTo, &destinationRoles) && x.ask(move.AskLoaded, true) && x.lower(g, s) &&
-		x.release(target(g, s, false)) && x.up(g, s, move.UpDestination)
+	p := x.above(g, s)
+	return x.toDestination(&p) && x.over(&p, l.OverTo, &destinationRoles) && x.ask(move.AskLoaded, true) && x.lower(g, s) &&
+		x.release(target(g, s, false)) && x.up(&p, move.UpDestination)
 }
 
 // last leaves the last grid when everything is done. That belongs to no transfer.

@@ -26,18 +26,13 @@ func (x *expander) pass(w *layout.NamedPose, role move.Role) bool {
 	return x.goTo(&motion{move.Travel, role, move.Target{Pose: w.Name}, w.In, w.Base, x.travel()}, w.Frame)
 }
 
-func (x *expander) approach(g *layout.Grid, s slot.Slot, role move.Role) bool {
-	return x.above(g, s, move.Travel, role, x.travel())
+// reach goes to an approach point.
+func (x *expander) reach(p *approachPoint, kind move.Kind, role move.Role, speed float64) bool {
+	return x.goTo(&motion{kind, role, target(p.grid, p.slot, true), p.in, p.base, speed}, p.grid.Frame)
 }
 
-func (x *expander) up(g *layout.Grid, s slot.Slot, role move.Role) bool {
-	return x.above(g, s, move.Straight, role, x.by.Near.V)
-}
-
-// above goes to the approach point of a slot.
-func (x *expander) above(g *layout.Grid, s slot.Slot, kind move.Kind, role move.Role, speed float64) bool {
-	in, base := x.by.Above(g, s)
-	return x.goTo(&motion{kind, role, target(g, s, true), in, base, speed}, g.Frame)
+func (x *expander) up(p *approachPoint, role move.Role) bool {
+	return x.reach(p, move.Straight, role, x.by.Near.V)
 }
 
 // down goes to a slot that a part is taken from.

@@ -21,26 +21,38 @@ var (
 	destinationRoles = wayRoles{move.ClearLoaded, move.EnterDestination, move.OverDestination}
 )
 
+// approachPoint is where the arm comes to before it goes down to a slot.
+type approachPoint struct {
+	grid     *layout.Grid
+	slot     slot.Slot
+	in, base move.Point
+}
+
+func (x *expander) above(g *layout.Grid, s slot.Slot) approachPoint {
+	in, base := x.by.Above(g, s)
+	return approachPoint{g, s, in, base}
+}
+
 // toSource leads to the approach point of a source: by the clear pose, where a gripper
 // that is not known to be open is opened. Without such a pose it is opened before anything
 // moves.
-func (x *expander) toSource(g *layout.Grid, s slot.Slot) bool {
-	if x.by.Clear == nil && !x.openFirst(x.firstFrame(g)) {
+func (x *expander) toSource(p *approachPoint) bool {
+	if x.by.Clear == nil && !x.openFirst(x.firstFrame(p.grid)) {
 		return false
 	}
-	return x.start() && x.outOf(g, s, &sourceRoles) && x.openFirst(g.Frame) && x.into(g, s, &sourceRoles)
+	return x.start() && x.outOf(p, &sourceRoles) && x.openFirst(p.grid.Frame) && x.into(p, &sourceRoles)
 }
 
 // toDestination leads to the approach point of a destination.
-func (x *expander) toDestination(g *layout.Grid, s slot.Slot) bool {
-	return x.start() && x.outOf(g, s, &destinationRoles) && x.into(g, s, &destinationRoles)
+func (x *expander) toDestination(p *approachPoint) bool {
+	return x.start() && x.outOf(p, &destinationRoles) && x.into(p, &destinationRoles)
 }
 
 // outOf leaves the grid that the arm is in, up to the clear pose. It does nothing where the
 // arm stands at the approach point that it goes to: a detour that comes back to where it
 // began is left out. Nor does it between slots of one grid without a clear pose.
-func (x *expander) outOf(g *layout.Grid, s slot.Slot, roles *wayRoles) bool {
-	if x.isAbove(g, s) || x.by.Clear == nil && x.inside.grid == g {
+func (x *expander) outOf(p *approachPoint, roles *wayRoles) bool {
+	if x.at.is(&p.base) || x.by.Clear == nil && x.inside.grid == p.grid {
 		return true
 	}
 	return x.leave(nil) && x.clear(roles.clear)
@@ -48,17 +60,12 @@ func (x *expander) outOf(g *layout.Grid, s slot.Slot, roles *wayRoles) bool {
 
 // into goes to the approach point of a slot, over those entry poses that the arm is not
 // past already.
-func (x *expander) into(g *layout.Grid, s slot.Slot, roles *wayRoles) bool {
-	if !x.isAbove(g, s) && !x.enter(g, roles.enter) {
+func (x *expander) into(p *approachPoint, roles *wayRoles) bool {
+	if !x.at.is(&p.base) && !x.enter(p.grid, roles.enter) {
 		return false
 	}
-	x.inside = inside{g, x.by, len(x.by.Entry)}
-	return x.approach(g, s, roles.over)
-}
-
-func (x *expander) isAbove(g *layout.Grid, s slot.Slot) bool {
-	_, base := x.by.Above(g, s)
-	return x.at.is(&base)
+	x.inside = inside{p.grid, x.by, len(x.by.Entry)}
+	return x.reach(p, move.Travel, roles.over, x.travel())
 }
 
 // enter passes entry poses of a grid: all of them or, where the arm did not leave it as far
@@ -115,12 +122,12 @@ func (in *inside) ahead(p *layout.NamedPose) int {
 
 // over does what the plan asks for at an approach point, where the arm stops, and comes
 // back to it.
-func (x *expander) over(g *layout.Grid, s slot.Slot, steps []layout.Step, roles *wayRoles) bool {
+func (x *expander) over(p *approachPoint, steps []layout.Step, roles *wayRoles) bool {
 	if len(steps) == 0 {
 		return true
 	}
 	x.out.stop()
-	return x.steps(steps, move.AskedBefore) && x.into(g, s, roles)
+	return x.steps(steps, move.AskedBefore) && x.into(p, roles)
 }
 
 // goStep is a step that goes to a pose. A travel out of a grid passes its entry poses; a
