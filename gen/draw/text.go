@@ -142,25 +142,30 @@ func (p *placer) crossed(l leader) int {
 // near finds a place for a label of a size around a thing, to which a leader may lead.
 // Where nothing is free it is the place that covers least.
 func (p *placer) near(around rect, w, h float64, lead func(rect) leader) rect {
-	best, least := rect{}, -1.0
+	best, least := rect{}, math.Inf(1)
 	for _, gap := range []float64{0.8, 2, 3, 6, 10, 15, 21, 28} {
 		for i, r := range candidates(around, w, h, gap) {
 			if !p.in.has(pt{r.x0, r.y0}) || !p.in.has(pt{r.x1, r.y1}) {
 				continue
 			}
-			cost := p.cost(r) + float64(80*float64(p.crossed(lead(r)))) + float64(0.05*gap) + float64(0.001*float64(i))
-			if aslant(around, r) && lead(r) == (leader{}) {
+			cost := p.cost(r, least)
+			if cost >= least {
+				continue // what comes on top makes it no less
+			}
+			leads := lead(r)
+			cost = cost + float64(80*float64(p.crossed(leads))) + float64(0.05*gap) + float64(0.001*float64(i))
+			if aslant(around, r) && leads == (leader{}) {
 				cost += 0.1
 			}
-			if least < 0 || cost < least {
+			if cost < least {
 				best, least = r, cost
 			}
 		}
-		if least >= 0 && least < float64(0.05*gap)+0.1 {
+		if least < float64(0.05*gap)+0.1 {
 			break
 		}
 	}
-	if least < 0 { // larger than the view, or the thing stands at its very edge
+	if math.IsInf(least, 1) { // larger than the view, or the thing stands at its very edge
 		best = p.in.clamp(box((around.x0+around.x1-w)/2, around.y0-0.8-h, w, h))
 	}
 	p.write(best)
@@ -177,7 +182,7 @@ func aslant(around, r rect) bool {
 func (p *placer) freest(places []rect) rect {
 	best, least := p.in.clamp(places[0]), math.Inf(1)
 	for _, r := range places {
-		if cost := p.cost(r); p.in.inside(r) == r && cost < least {
+		if cost := p.cost(r, least); p.in.inside(r) == r && cost < least {
 			best, least = r, cost
 		}
 	}
@@ -185,23 +190,20 @@ func (p *placer) freest(places []rect) rect {
 	return best
 }
 
-func (p *placer) cost(r rect) float64 {
+// cost is how much a label would cover, or as much as makes most of it: most is what
+// another place costs, and nothing is looked at behind that.
+func (p *placer) cost(r rect, most float64) float64 {
 	r = r.grown(0.5)
 	sum := 0.0
-	for _, t := range p.taken {
-		sum += float64(10 * t.shared(r))
-	}
-	for _, t := range p.texts {
-		sum += float64(40 * t.shared(r))
-	}
-	for _, t := range p.axes {
-		sum += float64(5 * t.shared(r))
-	}
-	for _, t := range p.lines {
-		sum += float64(4 * t.shared(r))
-	}
-	for _, t := range p.soft {
-		sum += float64(0.03 * t.shared(r))
+	for _, kind := range []struct {
+		taken []rect
+		each  float64
+	}{{p.taken, 10}, {p.texts, 40}, {p.axes, 5}, {p.lines, 4}, {p.soft, 0.03}} {
+		for _, t := range kind.taken {
+			if sum += float64(kind.each * t.shared(r)); sum >= most {
+				return sum
+			}
+		}
 	}
 	return sum
 }
