@@ -111,7 +111,7 @@ func unsealed(t *testing.T, file string) string {
 // they are read back as such.
 func TestNumbersOfTheController(t *testing.T) {
 	demoCopy(t)
-	change(t, "bench.cell.yaml", []edit{{"  bath: ", "  bath:\n    number: 9\n#"}, {"  jaw: ", "  jaw:\n    number: 5\n#"}})
+	change(t, "bench.cell.yaml", []edit{{"  bath: ", "  bath:\n    number: 9\n#"}, {"  jaw:\n", "  jaw:\n    number: 5\n"}})
 	mustRun(t, "families", "copy", "starter", "mine")
 	change(t, "mine/family.yaml", []edit{{"frame={frame} tool={tool}", "frame={frame_number} tool={tool_number}"}})
 	change(t, "mine/program.tmpl", []edit{{"frame={{.Frame}} tool={{.Tool}}", "frame={{.FrameNumber}} tool={{.ToolNumber}}"}})

@@ -188,7 +188,8 @@ func (p piece) like(other piece) bool {
 	}
 	a, _ := strconv.ParseFloat(p.digits, 64)
 	b, _ := strconv.ParseFloat(other.digits, 64)
-	apart, room := math.Abs(a-b), 0.0
+	const least = 3 // decimals of speeds, which are written without noughts at the end
+	apart, room := math.Abs(a-b), 0.5001*math.Pow10(-least)
 	if p.turn {
 		apart = math.Abs(math.Remainder(a-b, 360))
 	}

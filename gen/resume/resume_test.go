@@ -57,17 +57,19 @@ func inLines(list *diag.List) string {
 // could see of a job.
 type bench struct {
 	full map[string]bool
-	jaw  string // where its part came from
-	at   string // where the arm is
+	fed  map[string]bool // slots that fill or empty by themselves
+	jaw  string          // where its part came from
+	at   string          // where the arm is
 	out  map[int]bool
 }
 
 func newBench(l *layout.Layout) *bench {
-	b := &bench{full: map[string]bool{}, out: map[int]bool{}}
+	b := &bench{full: map[string]bool{}, fed: map[string]bool{}, out: map[int]bool{}}
 	for _, g := range l.Grids {
 		for i := range g.Size() {
-			if g.Full.Has(i) {
-				b.full[g.Name+" "+g.Label(g.Slot(i))] = true
+			at := g.Name + " " + g.Label(g.Slot(i))
+			if b.fed[at] = g.Feeder(); g.Full.Has(i) {
+				b.full[at] = true
 			}
 		}
 	}
@@ -85,8 +87,9 @@ func (b *bench) do(m *move.Move) error {
 		if b.jaw != "" || !b.full[at] || b.at != at {
 			return fmt.Errorf("move %d grips at %q: jaw %q, full %v, arm at %q", m.N, at, b.jaw, b.full[at], b.at)
 		}
-		delete(b.full, at)
-		b.jaw = at
+		if b.jaw = at; !b.fed[at] {
+			delete(b.full, at)
+		}
 	case move.Release:
 		if at == "" && b.jaw == "" {
 			return nil
@@ -94,7 +97,9 @@ func (b *bench) do(m *move.Move) error {
 		if b.jaw == "" || b.full[at] || b.at != at {
 			return fmt.Errorf("move %d lets go at %q: jaw %q, full %v, arm at %q", m.N, at, b.jaw, b.full[at], b.at)
 		}
-		b.full[at], b.jaw = true, ""
+		if b.jaw = ""; !b.fed[at] {
+			b.full[at] = true
+		}
 	}
 	return nil
 }
