@@ -138,9 +138,10 @@ func (d *drawing) label(l lettering, around rect, text string, outline ...pt) {
 			return leader{}
 		}
 		best := leader{r.nearest(to), to}
+		crossed := d.labels.crossed(best)
 		for _, corner := range outline {
-			if other := (leader{r.nearest(corner), corner}); d.labels.crossed(other) < d.labels.crossed(best) {
-				best = other
+			if other := (leader{r.nearest(corner), corner}); crossed > 0 && d.labels.crossed(other) < crossed {
+				best, crossed = other, d.labels.crossed(other)
 			}
 		}
 		return best

@@ -99,12 +99,13 @@ func wrap(text string, size, room float64) []string {
 // placer finds room for labels: it keeps what is taken and tries places around
 // a thing, the near ones first.
 type placer struct {
-	in    rect
-	taken []rect // by other labels and signs
-	texts []rect // the labels among them, through which no leader runs
-	axes  []rect // by the axes of frames
-	lines []rect // by lines that would read as part of the text
-	soft  []rect // by keep-out boxes, which a label may cover if it must
+	in       rect
+	taken    []rect   // by other labels and signs
+	texts    []rect   // the labels among them, through which no leader runs
+	axes     []rect   // by the axes of frames
+	lines    []rect   // by lines that would read as part of the text
+	soft     []rect   // by keep-out boxes, which a label may cover if it must
+	occupied occupied // all of these but the soft ones, to be found
 }
 
 func (p *placer) take(r rect) { p.taken = append(p.taken, r) }
@@ -131,7 +132,11 @@ func (p *placer) led(l leader) {
 // crossed is how many labels a leader would run through.
 func (p *placer) crossed(l leader) int {
 	n := 0
+	whole := bounds([]pt{l.from, l.to}).grown(0.2)
 	for _, t := range p.texts {
+		if t.x0 > whole.x1 || t.x1 < whole.x0 || t.y0 > whole.y1 || t.y1 < whole.y0 {
+			continue
+		}
 		if a, b, ok := clipLine(l.from, l.to, t.grown(0.2)); ok && !a.near(b, hair) {
 			n++
 		}
@@ -153,7 +158,7 @@ func (p *placer) near(around rect, w, h float64, lead func(rect) leader) rect {
 				continue // what comes on top makes it no less
 			}
 			leads := lead(r)
-			cost = cost + float64(80*float64(p.crossed(leads))) + float64(0.05*gap) + float64(0.001*float64(i))
+			cost += float64(80*float64(p.crossed(leads))) + float64(0.05*gap) + float64(0.001*float64(i))
 			if aslant(around, r) && leads == (leader{}) {
 				cost += 0.1
 			}
@@ -190,20 +195,13 @@ func (p *placer) freest(places []rect) rect {
 	return best
 }
 
-// cost is how much a label would cover, or as much as makes most of it: most is what
-// another place costs, and nothing is looked at behind that.
+// cost is what it costs to cover r, or something above most where it is more than that.
 func (p *placer) cost(r rect, most float64) float64 {
 	r = r.grown(0.5)
-	sum := 0.0
-	for _, kind := range []struct {
-		taken []rect
-		each  float64
-	}{{p.taken, 10}, {p.texts, 40}, {p.axes, 5}, {p.lines, 4}, {p.soft, 0.03}} {
-		for _, t := range kind.taken {
-			if sum += float64(kind.each * t.shared(r)); sum >= most {
-				return sum
-			}
-		}
+	p.occupied.learn(p)
+	sum := p.occupied.cost(r, most)
+	for _, t := range p.soft {
+		sum += float64(0.03 * t.shared(r))
 	}
 	return sum
 }
