@@ -2,6 +2,7 @@ package explain
 
 import (
 	"slices"
+	"strings"
 
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
@@ -177,14 +178,11 @@ func (f *folder) open(key int, m *move.Move) {
 }
 
 func entryTitle(i int, e *layout.Entry) string {
-	title := "Entry " + number(i+1) + ": "
+	stops := make([]string, len(e.Stops))
 	for s := range e.Stops {
-		if s > 0 {
-			title += " to "
-		}
-		title += e.Stops[s].Grid.Name
+		stops[s] = e.Stops[s].Grid.Name
 	}
-	return title + ", " + wording.Count(e.Parts, "part")
+	return "Entry " + number(i+1) + ": " + strings.Join(stops, " to ") + ", " + wording.Count(e.Parts, "part")
 }
 
 // unitOf numbers the units of an entry: all legs of a part where it goes through

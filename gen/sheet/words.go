@@ -77,11 +77,11 @@ func (j *Job) direction() string {
 		if e.Parts == 0 {
 			continue
 		}
-		text = ", from " + e.Legs[0].From.Grid.Name
+		stops := []string{", from " + e.Legs[0].From.Grid.Name}
 		for i := range e.Legs[:len(e.Legs)-1] {
-			text += " by way of " + e.Legs[i].To.Grid.Name
+			stops = append(stops, "by way of "+e.Legs[i].To.Grid.Name)
 		}
-		text += " to " + e.Legs[len(e.Legs)-1].To.Grid.Name
+		text = strings.Join(append(stops, "to "+e.Legs[len(e.Legs)-1].To.Grid.Name), " ")
 		ways[text] = true
 	}
 	if len(ways) != 1 {
