@@ -72,7 +72,7 @@ func (r *row) treeBound(best int64) int64 {
 // The search for prices is bounded in rounds, and in steps altogether.
 const (
 	mostRounds = 400
-	boundWork  = 1_000_000_000
+	boundWork  = 400_000_000
 )
 
 // stepAt is how far prices are moved in a round: from 2 down to 2/1024, in ten
