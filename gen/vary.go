@@ -3,6 +3,7 @@ package gen
 import (
 	"fmt"
 	"math/bits"
+	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -84,6 +85,38 @@ func (v *Variation) Cells() []string {
 		}
 	}
 	return names
+}
+
+// mostRead is how many bytes of plans and cells all variants together read: every variant
+// is read anew, which takes some tenths of a second for each MiB.
+const mostRead = 64 << 20
+
+// Bound reports, before anything is written, variants that read more than they may.
+func (v *Variation) Bound(list *diag.List) {
+	if len(v.Variants) == 0 {
+		return
+	}
+	if v.size() > mostRead {
+		list.Errorf("too-many-variants", v.Variants[0].Place, "%d variants, each with its plan and cell, read more than %d MiB together", len(v.Variants), mostRead>>20).
+			WithHint("spread the variants over several files of variants, or take out of the plan and its cell what the variants do not use")
+	}
+}
+
+// size is the text that all variants read: of each the plan's and its cell's, and that of
+// the cell that it sets instead.
+func (v *Variation) size() int {
+	var sources diag.Sources
+	plan.Read(v.Source, nil, new(diag.List), &sources)
+	each, all := 0, 0
+	for _, text := range sources.All() {
+		each += len(text)
+	}
+	for _, cell := range v.Cells() {
+		if info, err := os.Stat(cell); err == nil {
+			all += int(min(info.Size(), plan.LargestFile))
+		}
+	}
+	return all + each*len(v.Variants)
 }
 
 func (v *Variation) one(variant *plan.Variant) Varied {

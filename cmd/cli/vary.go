@@ -81,10 +81,11 @@ func (s *streams) variation(flags *varyFlags, file string) (*gen.Variation, *gen
 	if err != nil {
 		return nil, nil, err
 	}
+	v := &gen.Variation{Source: source, Settings: settings, Options: layout.Options{Slots: flags.limit}, Variants: variants}
+	v.Bound(&shared.Findings)
 	if err := s.report(shared); err != nil {
 		return nil, nil, err
 	}
-	v := &gen.Variation{Source: source, Settings: settings, Options: layout.Options{Slots: flags.limit}, Variants: variants}
 	folders := &gen.Folders{Output: flags.Output, Families: families.All, MostBytes: int64(flags.most), Missing: setMissing}
 	there := new(gen.Job)
 	if err := folders.Open(append(shared.Sources.Names(), v.Cells()...), &there.Findings); err != nil {
