@@ -3,6 +3,7 @@ package gen
 import (
 	"gridferry/gen/check"
 	"gridferry/gen/family"
+	"gridferry/gen/family/rules"
 	"gridferry/gen/move"
 	"gridferry/gen/nest"
 	"gridferry/gen/proveout"
@@ -84,6 +85,17 @@ func (p *program) stamp() seal.Stamp {
 	return seal.Stamp{Version: Version, Plan: p.job.digest, Family: p.family.Digest, Entered: sealed(p.entered())}
 }
 
+// oneGripper finds what a family cannot write that has words for one gripper only.
+func (p *program) oneGripper(found *diag.List) {
+	reason, cannot := p.family.Cannot[rules.Zones]
+	for _, e := range p.job.Layout.Entries {
+		if cannot && min(e.AtOnce, e.Parts) > 1 {
+			found.Errorf("kind-not-possible", e.AtOncePlace, "the family %q does not write %q: %s", p.family.Label, rules.Zones, reason)
+			return
+		}
+	}
+}
+
 // check runs the rules over the family's list where that differs from the job's list, or
 // where the family says what lies between the ends of a travel, and adds the errors that
 // only this family has.
@@ -96,6 +108,7 @@ func (p *program) check() bool {
 	case path != move.JointPath:
 		check.Travels(j.Layout, j.Ahead(), &found, check.Travel{Path: path, Family: p.family.Label})
 	}
+	p.oneGripper(&found)
 	known := map[string]bool{}
 	for _, old := range j.Findings.Sorted() {
 		known[old.Rule+old.Place.String()] = true

@@ -67,6 +67,7 @@ type Rotation struct {
 // Tool is what is on the flange.
 type Tool struct {
 	Name            Text
+	Place           diag.Place // of its keys
 	TCP             Pose       // without At where Pivot is set
 	Pivot           *Pivot     // the tool centre point as it was measured
 	Mass            Real       // kg
@@ -74,7 +75,8 @@ type Tool struct {
 	Inertia         Vector     // kg·m² about the centre of gravity, axes of the flange
 	Radius          Real       // mm, of a cylinder about the line from flange to TCP that holds the tool
 	Body            []*BodyBox // instead of Radius
-	Grip, Release   Action
+	Grip, Release   Action     // unless there are zones
+	Zones           []*Zone
 	Number          Whole // that the controller knows it by
 }
 
@@ -232,9 +234,10 @@ func rangeOf(dst *Pair, bound decode.Bound) decode.Form {
 }
 
 func (t *Tool) form(over *decode.Overlay) decode.Form {
-	return decode.Object{What: "a tool", Over: over, Rules: toolRules, Check: func(r *decode.Reader, written decode.Written) {
+	return decode.At(&t.Place, decode.Object{What: "a tool", Over: over, Rules: toolRules, Check: func(r *decode.Reader, written decode.Written) {
 		t.oneBody(r, written)
 		t.wanting(r, written)
+		t.oneGripper(r, written)
 	}, Keys: []decode.Key{
 		decode.Must("tcp", "Where the tool centre point is on the flange: a pose, or poses about one point.", t.tcp()),
 		decode.Must("mass", "Of the tool alone, in kg.", decode.Quantity(&t.Mass, unit.Mass, decode.Positive)),
@@ -245,10 +248,11 @@ func (t *Tool) form(over *decode.Overlay) decode.Form {
 			"`check` keeps it out of the keep-out boxes, and out of standing parts while it travels.",
 			decode.Quantity(&t.Radius, unit.Length, decode.Positive)).Else("only the TCP is looked at"),
 		t.bodyKey(),
-		decode.Must("grip", "What closes on a part: an output and the level that it gets, or several in `set`.", t.Grip.form("grip", t.Grip.holdsKey())),
-		decode.Must("release", "What lets a part go, with the keys of `grip` but `holds`.", t.Release.form("release")),
+		decode.May("grip", "What closes on a part: an output and the level that it gets, or several in `set`; needed without `zones`.", t.Grip.form("grip", t.Grip.holdsKey())),
+		decode.May("release", "What lets a part go, with the keys of `grip` but `holds`; needed without `zones`.", t.Release.form("release")),
+		t.zonesKey(),
 		numberKey(&t.Number),
-	}}
+	}})
 }
 
 // wanting asks for the point that moments of inertia are about.

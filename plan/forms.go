@@ -37,8 +37,12 @@ var (
 	oneOrientation = schema.NeverBoth(orientations)
 	turned         = schema.OneOf(orientations...)
 	tcpRules       = []schema.Rule{oneOrientation, schema.OneOf("at", "pivot"), schema.Wanting([2]string{"tolerance", "pivot"})}
-	toolRules      = []schema.Rule{schema.Wanting([2]string{"inertia", "centre_of_gravity"}), schema.NeverBoth([]string{"radius", "body"})}
-	frameRules     = []schema.Rule{
+	toolRules      = []schema.Rule{
+		schema.Wanting([2]string{"inertia", "centre_of_gravity"}),
+		schema.SomeWay([]string{"grip", "release"}, []string{"zones"}),
+		schema.NeverBoth([]string{"radius", "body"}, []string{"zones", "grip"}, []string{"zones", "release"}, []string{"zones", "number"}),
+	}
+	frameRules = []schema.Rule{
 		schema.SomeOf("at", "three_points", "best_fit"),
 		schema.NeverBoth(orientations, []string{"at", "three_points"}, []string{"at", "best_fit"}, []string{"three_points", "best_fit"}),
 		schema.Wanting([2]string{"rpy", "at"}, [2]string{"quaternion", "at"}),

@@ -89,6 +89,7 @@ type Transfer struct {
 	From    Text    // order of leaving
 	To      Text    // order of filling
 	Take    Whole
+	AtOnce  Whole // parts that are carried at once
 	Advance Text
 	// Unread says that something here was refused, so that what the entry does
 	// is not known.
@@ -357,6 +358,7 @@ func (e *entry) form() decode.Form {
 		decode.May("order", "In which order slots are emptied and filled: `by-row` (A1 A2 … B1), `by-column` (A1 B1 … A2), "+
 			"`serpentine` (by row, every second row backwards), `shortest`, or `{from: …, to: …}`.", e.order()).Default(Orders[0]),
 		decode.May("take", "At most this many parts.", decode.Whole(&e.Take, 1, mostSlots)).Else("all"),
+		decode.May("at_once", "How many parts the tool carries at once, each in a zone of its own; the last group may be smaller.", decode.Whole(&e.AtOnce, 1, MostZones)).Default(1),
 		decode.May("advance", "By `leg`, every part makes a leg before the next leg begins; by `part`, each goes through all the legs first.",
 			decode.OneOf(&e.Advance, Advances...)).Default(Advances[0]),
 		decode.May("motion", "How the arm moves in this entry, as far as that differs from the grids' `motion` and the plan's.", e.motion.nearer("a transfer")),
@@ -375,7 +377,7 @@ func inTurn[T any](form func(*T) decode.Form, keep func(T)) func() decode.Form {
 }
 
 func (e *entry) check(r *decode.Reader, written decode.Written) {
-	e.Unread = written.Has("take") && !e.Take.IsSet() || written.Has("advance") && !e.Advance.IsSet()
+	e.Unread = written.Has("take") && !e.Take.IsSet() || written.Has("at_once") && !e.AtOnce.IsSet() || written.Has("advance") && !e.Advance.IsSet()
 	e.oneRoute(r, written)
 	if e.listed && len(e.chain) < 2 {
 		r.List.Errorf("short-chain", written["chain"], "the chain has length %d, wanted two stops or more", len(e.chain))

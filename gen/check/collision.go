@@ -65,7 +65,7 @@ func (w *collisionWatcher) See(m *move.Move, s *Scene) {
 // straight looks at the part only: the fingers have to go down between the
 // parts, and how wide they are there nobody says.
 func (w *collisionWatcher) straight(m *move.Move, s *Scene) {
-	if !s.Gripper.Holds || !s.mayHit(false, true) {
+	if !s.holding() || !s.mayHit(false, true) {
 		return
 	}
 	if what, h, found := s.struckOn(true); found && h.Target != w.c.pinned && !w.hovers(m, &h) {

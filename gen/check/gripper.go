@@ -1,6 +1,8 @@
 package check
 
 import (
+	"slices"
+
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
@@ -30,7 +32,13 @@ var gripper = Rule{
 type gripperWatcher struct {
 	handling
 	c     *Context
-	holds move.Target // where the part in the gripper came from
+	holds []taken // the parts in the gripper, or in its zones
+}
+
+// taken is a part in a gripper: where it came from, and the tool's number.
+type taken struct {
+	tool  int
+	from  move.Target
 	place diag.Place
 }
 
@@ -40,17 +48,22 @@ func (w *gripperWatcher) See(m *move.Move, s *Scene) {
 		if s.Gripper.Holds {
 			w.c.find("pick-while-holding", m.Place, "transfer %d picks from %q with the part from %q still in the gripper", m.Transfer, m.Target, s.Gripper.From)
 		}
-		w.holds, w.place = m.Target, m.Place
+		w.holds = append(w.free(m), taken{m.ToolNumber, m.Target, m.Place})
 	case m.Puts():
 		if !s.Gripper.Holds {
 			w.c.find("place-with-nothing", m.Place, "transfer %d puts a part into %q, but the gripper holds none", m.Transfer, m.Target)
 		}
-		w.holds = move.Target{}
+		w.holds = w.free(m)
 	}
 }
 
+// free is what is held beside the gripper of a move.
+func (w *gripperWatcher) free(m *move.Move) []taken {
+	return slices.DeleteFunc(w.holds, func(t taken) bool { return t.tool == m.ToolNumber })
+}
+
 func (w *gripperWatcher) Done() {
-	if !w.holds.IsZero() {
-		w.c.find("part-left-in-gripper", w.place, "the part from %q is still in the gripper at the end", w.holds)
+	for _, t := range w.holds {
+		w.c.find("part-left-in-gripper", t.place, "the part from %q is still in the gripper at the end", t.from)
 	}
 }

@@ -62,13 +62,13 @@ func (s *Scene) outline() *outline {
 }
 
 func (o *outline) is(from int, s *Scene) bool {
-	return o.turn == s.To.number && o.from == from && o.held == s.Gripper.number && o.open == s.open
+	return o.turn == s.To.number && o.from == from && o.held == s.hands.load && o.open == s.open
 }
 
 // setOutline makes an outline anew, in the room that an old one leaves.
 func (s *Scene) setOutline(o *outline, from, number int) {
 	here := geom.Pose{R: s.To.Turn}
-	*o = outline{from: from, turn: s.To.number, held: s.Gripper.number, open: s.open, number: number, bodies: o.bodies[:0], tools: s.tools()}
+	*o = outline{from: from, turn: s.To.number, held: s.hands.load, open: s.open, number: number, bodies: o.bodies[:0], tools: s.tools()}
 	var axis geom.Vec
 	if from != 0 {
 		axis, _ = s.To.Turn.Apply(s.whirls()[0]).Unit()

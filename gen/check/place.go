@@ -116,17 +116,13 @@ func (w *placeWatcher) before(m *move.Move, g *layout.Grid, r *report) {
 // its entry; nil for none.
 func filledBy(l *layout.Layout, g *layout.Grid, m *move.Move) (transfer int, by *layout.Entry) {
 	for _, e := range l.Entries {
-		first, _ := e.Span()
 		for i := range e.Legs {
 			if e.Legs[i].To.Grid != g {
 				continue
 			}
 			part := 0
 			for at := range e.Legs[i].To.All() {
-				n := first + i*e.Parts + part
-				if e.ByPart {
-					n = first + part*len(e.Legs) + i
-				}
+				n := e.Transfer(i, part)
 				if at == m.Target.Slot && n < m.Transfer && n > transfer {
 					transfer, by = n, e
 				}

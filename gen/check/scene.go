@@ -21,7 +21,8 @@ type Scene struct {
 	From, To Station
 	travel   Travel    // as its family says
 	between  move.Path // the ends of the motion that is seen
-	Gripper  Gripper
+	Gripper  Gripper   // of the tool, or the zone of a tool, by which the move works
+	hands    hands     // of all of them
 	// Grid is the one that the move works at, nil for none, and Slot the index
 	// in it.
 	Grid *Standing
@@ -33,6 +34,8 @@ type Scene struct {
 	index  *solid.Index // of the grids by their bounds; nil when it has to be made again
 	here   *Standing    // the grid that was worked at last,
 	before *Standing    // and the one before it
+
+	beneath *Standing // where several zones work at once; nil mostly
 
 	turns    turns
 	toward   geom.RPY     // what To.Turn was made of
@@ -61,7 +64,7 @@ func (s *Station) follow(t *Station) {
 	}
 }
 
-// Gripper is what the tool holds.
+// Gripper is what the tool, or one zone of it, holds.
 type Gripper struct {
 	Holds  bool
 	Part   *layout.Part // nil when the plan does not say
@@ -72,7 +75,7 @@ type Gripper struct {
 }
 
 func newScene(l *layout.Layout) *Scene {
-	s := &Scene{Layout: l, byName: map[string]*Standing{}, effort: &effort{most: effortFor(l)}, open: true}
+	s := &Scene{hands: newHands(l), Layout: l, byName: map[string]*Standing{}, effort: &effort{most: effortFor(l)}, open: true}
 	for _, g := range l.Grids {
 		standing := newStanding(g)
 		standing.effort = s.effort
@@ -99,6 +102,9 @@ func (s *Scene) hold(h *layout.Held) {
 // see takes in where the move leads and which slot it works at.
 func (s *Scene) see(m *move.Move) {
 	s.fresh = false
+	if m.ToolNumber > 0 {
+		s.hands.work(m.ToolNumber, &s.Gripper)
+	}
 	if m.Target.Grid == "" {
 		s.Grid, s.Slot = nil, 0
 	} else {
@@ -106,6 +112,7 @@ func (s *Scene) see(m *move.Move) {
 		s.Slot = s.Grid.Grid.Index(m.Target.Slot)
 	}
 	if m.Kind.IsMotion() {
+		s.beside(m)
 		s.feed(m)
 		if s.carries == nil || s.carries.Number != m.ToolNumber {
 			s.carry(s.Layout.Tools[m.ToolNumber-1])
@@ -141,7 +148,10 @@ func (s *Scene) standing(name string) *Standing {
 
 // apply brings the scene to where the move leaves it.
 func (s *Scene) apply(m *move.Move) {
-	if m.Kind == move.Grip || m.Kind == move.Release {
+	switch {
+	case m.Kind == move.Select && m.Shifts:
+		s.shift(m)
+	case m.Kind == move.Grip || m.Kind == move.Release:
 		s.open = m.Kind == move.Release
 	}
 	switch {
@@ -154,6 +164,33 @@ func (s *Scene) apply(m *move.Move) {
 			s.index = nil
 		}
 		s.Gripper = Gripper{}
+		s.hands.lets()
+	}
+}
+
+// shift lets another zone of the tool count: its TCP stands elsewhere.
+func (s *Scene) shift(m *move.Move) {
+	s.From.Known, s.From.At = true, m.Base.Vec
+	s.From.Turn, s.From.number = s.turns.of(m.Base.RPY)
+}
+
+// beside finds the slots of the zones that go down with the first one: what stands there
+// counts as what stands in the slot of the move itself.
+func (s *Scene) beside(m *move.Move) {
+	if s.beneath != nil {
+		s.beneath.also, s.beneath = nil, nil
+	}
+	if m.Zones < 2 {
+		return
+	}
+	s.beneath = s.Grid
+	tool := s.hands.tools[m.ToolNumber-1]
+	_, first := s.Grid.Grid.Points(m.Target.Slot)
+	for i := 1; i < m.Zones; i++ {
+		stands := tool.Zone(i).At(tool, first)
+		if at, found := s.Grid.slotAt(s.Grid.inGrid.Apply(stands.Vec)); found {
+			s.Grid.also = append(s.Grid.also, s.Grid.Grid.Index(at)-s.Slot)
+		}
 	}
 }
 
@@ -174,13 +211,15 @@ func (s *Scene) grip(m *move.Move) {
 	}
 	g := &s.Grid.grip
 	_, turned := s.Grid.Grid.Pattern.At(m.Target.Slot)
-	if now := (alike{part, lies, s.From.number, turned}); g.alike != now {
+	turn, number := s.turnOf(&s.From)
+	if now := (alike{part, lies, number, turned}); g.alike != now {
 		s.grips++
-		*g = grip{now, s.Grid.Grid.Held(m.Target.Slot, part, lie, &s.From.Turn), s.grips}
+		*g = grip{now, s.Grid.Grid.Held(m.Target.Slot, part, lie, turn), s.grips}
 	}
 	s.Gripper.inTool = g.inTool
 	if part.Sized() {
 		s.Gripper.number = g.number
+		s.hands.takes(&s.Gripper)
 	}
 }
 
@@ -201,6 +240,9 @@ func (s *Scene) feed(m *move.Move) {
 	}
 	if m.Kind == move.Straight && s.Grid != nil && s.Grid.Grid.Flow == layout.Out && !m.Target.Approach {
 		s.Grid.take(s.Slot)
+		for _, further := range s.Grid.also {
+			s.Grid.take(s.Slot + further)
+		}
 	}
 }
 
@@ -234,8 +276,9 @@ func (s *Scene) Lies(in slot.Slot, at *Station) int {
 	}
 	g := &s.Grid.laid
 	_, turned := s.Grid.Grid.Pattern.At(in)
-	if now := (alike{s.Gripper.Part, s.Gripper.number, at.number, turned}); g.alike != now {
-		lie := s.Grid.Grid.Laid(in, s.Gripper.Part, s.Gripper.inTool, &at.Turn)
+	turn, number := s.turnOf(at)
+	if now := (alike{s.Gripper.Part, s.Gripper.number, number, turned}); g.alike != now {
+		lie := s.Grid.Grid.Laid(in, s.Gripper.Part, s.Gripper.inTool, turn)
 		*g = laid{now, s.Grid.lies.Number(&lie)}
 	}
 	return g.lies
@@ -298,22 +341,20 @@ func (s *Scene) moving(at *geom.Pose, way geom.Vec) {
 	}
 }
 
-// pieces is how many bodies the arm carries: those of the tool, and last the part in the
-// gripper where one of known size is there.
-func (s *Scene) pieces() int {
-	if s.Gripper.number != 0 {
-		return s.tools() + 1
-	}
-	return s.tools()
-}
+// pieces is how many bodies the arm carries: those of the tool, and last the parts of known
+// size that hang in it.
+func (s *Scene) pieces() int { return s.tools() + len(s.hands.hang) }
 
 // tools is how many of them are the tool's: its boxes, or one.
 func (s *Scene) tools() int { return max(1, len(s.carries.Body)) }
 
 // body is one of them on its way from a pose of the TCP on.
 func (s *Scene) body(k int, at *geom.Pose, way geom.Vec) Body {
-	b := Body{Part: k == s.tools(), tool: s.carries, open: s.open, Way: way, ByAxes: s.between == move.AxesPath, Here: s.piece(k, at)}
-	if !b.Part && s.carries.Body != nil {
+	b := Body{Part: k >= s.tools(), tool: s.carries, open: s.open, Way: way, ByAxes: s.between == move.AxesPath, Here: s.piece(k, at)}
+	switch {
+	case b.Part:
+		b.tool = s.hands.hang[k-s.tools()].tool
+	case s.carries.Body != nil:
 		b.Box = &s.carries.Body[k]
 	}
 	if b.ByAxes {
@@ -328,22 +369,19 @@ func (s *Scene) body(k int, at *geom.Pose, way geom.Vec) Body {
 // piece is a body where the TCP is at a pose.
 func (s *Scene) piece(k int, at *geom.Pose) solid.Solid {
 	switch {
-	case k == s.tools():
-		return s.block(at)
+	case k >= s.tools():
+		return s.hands.hang[k-s.tools()].block(s.carries, at)
 	case s.carries.Body != nil:
 		return s.carries.Body[k].Solid(at, s.open)
 	}
 	return s.tool(at)
 }
 
-// block is the part in the gripper.
-func (s *Scene) block(tcp *geom.Pose) solid.Solid {
-	return s.Gripper.Part.Solid(tcp.Mul(s.Gripper.inTool))
-}
-
 // String names the body as messages do.
 func (b *Body) String() string {
 	switch {
+	case b.Part && b.tool.Zones != nil:
+		return fmt.Sprintf("the part in %q", b.tool.Name)
 	case b.Part:
 		return "the part in the gripper"
 	case b.Box != nil && b.open && b.Box.Moves():

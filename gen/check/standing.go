@@ -29,6 +29,8 @@ type Standing struct {
 
 	effort *effort
 
+	also []int // slots of further zones that go down with the first one, from its slot on
+
 	stacked *layout.Part // of which is known whether it bears another one
 	bears   bool
 	company []*Standing // see Scene.company; nil until it is asked for
@@ -182,9 +184,33 @@ func (s *Standing) hit(b *Body, own int) (at slot.Slot, depth float64, found boo
 	return at, depth, found
 }
 
-// above reports whether slot i is slot own or one above it.
+// above reports whether slot i is slot own or one above it, or likewise that of a zone that
+// goes down with the first one.
 func (s *Standing) above(i, own int) bool {
-	return i >= own && (i-own)%s.Grid.PerLayer() == 0
+	if i >= own && (i-own)%s.Grid.PerLayer() == 0 {
+		return true
+	}
+	for _, further := range s.also {
+		if at := own + further; i >= at && (i-at)%s.Grid.PerLayer() == 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// slotAt is the slot nearest to a position in the grid's frame, of those that a zone may
+// stand at: no farther off than that.
+func (s *Standing) slotAt(p geom.Vec) (nearest slot.Slot, found bool) {
+	off := geom.Vec{X: layout.ZoneOff, Y: layout.ZoneOff, Z: layout.ZoneOff}
+	w := window{lo: p.Sub(off), hi: p.Add(off), beside: slack, own: -1, all: true}
+	least := 0.0
+	s.find(&w, func(at slot.Slot) bool {
+		if away := s.Grid.At(at).Dist(p); !found || away < least {
+			nearest, least, found = at, away, true
+		}
+		return false
+	})
+	return nearest, found
 }
 
 // touch is how deep two parts may reach into each other without a word, mm:

@@ -141,11 +141,11 @@ func (s *scene) stand() {
 }
 
 func (s *scene) see(m *move.Move) {
-	focused := s.o.Transfer > 0 && m.Transfer == s.o.Transfer
+	focused := s.o.Transfer > 0 && s.focuses(m)
 	if focused {
 		s.focus.see(m)
 	}
-	if m.Transfer <= s.after {
+	if m.Carries() <= s.after {
 		s.follow.See(m)
 	}
 	switch {
@@ -157,6 +157,15 @@ func (s *scene) see(m *move.Move) {
 	case m.Puts():
 		s.putDown(m, focused || s.o.Transfer == 0)
 	}
+}
+
+// focuses reports whether a move is one of the transfer that is shown by itself: of a descent
+// of several zones too, but of its grips and releases only the own ones.
+func (s *scene) focuses(m *move.Move) bool {
+	if m.Takes() || m.Puts() {
+		return m.Carries() == s.o.Transfer
+	}
+	return m.Transfer == s.o.Transfer || m.Group > 0 && m.Transfer == m.Group && m.Transfer < s.o.Transfer && s.o.Transfer < m.Transfer+m.Zones
 }
 
 func (f *focus) see(m *move.Move) {
@@ -174,28 +183,28 @@ func (f *focus) see(m *move.Move) {
 
 func (s *scene) take(m *move.Move, numbered bool) {
 	g, i := s.at(m)
-	if m.Transfer <= s.after {
+	if m.Carries() <= s.after {
 		g.Take(g.full, i)
 	}
 	if numbered {
-		g.taken.add(m.Transfer, m.Target.Slot)
+		g.taken.add(m.Carries(), m.Target.Slot)
 		if mark := g.mark(i); mark != nil {
-			mark.taken.add(m.Transfer)
+			mark.taken.add(m.Carries())
 		}
 	}
 }
 
 func (s *scene) putDown(m *move.Move, numbered bool) {
 	g, i := s.at(m)
-	if m.Transfer <= s.after {
+	if m.Carries() <= s.after {
 		g.Put(g.full, i)
 	} else {
 		g.due.Add(i)
 	}
 	if numbered {
-		g.put.add(m.Transfer, m.Target.Slot)
+		g.put.add(m.Carries(), m.Target.Slot)
 		if mark := g.mark(i); mark != nil {
-			mark.put.add(m.Transfer)
+			mark.put.add(m.Carries())
 		}
 	}
 }

@@ -8,7 +8,6 @@ import (
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
-	"gridferry/gen/slot"
 	"gridferry/plan/diag"
 )
 
@@ -44,7 +43,7 @@ func Batches(l *layout.Layout, from Start) move.Batches {
 
 // expand makes the list in pieces as large as the first.
 func expand(l *layout.Layout, from Start, first []move.Move, hand hand) {
-	x := &expander{l: l, from: from, by: l.Figures(nil, nil), out: newOutput(first, hand)}
+	x := &expander{l: l, from: from, by: l.Figures(nil, nil), out: newOutput(first, hand), grippers: make([]gripper, len(l.Tools))}
 	x.run()
 }
 
@@ -55,23 +54,27 @@ type expander struct {
 
 	// where the arm stands and what it does, as far as the list says so
 	at       position
-	gripper  gripper
+	grippers []gripper // by tool, from 0: of every zone its own
 	selected selection // by the last select
-	carried  *layout.Part
-	hangs    hanging  // how it hangs in the gripper
+	carried  []layout.Hung
+	hangs    hanging  // how parts of a grid hang in the gripper
 	centre   geom.Vec // of gravity, of what is selected
 	inertia  geom.Vec // likewise
 	transfer int      // the one being made; 0 outside
-	done     int      // transfers made
+	done     int      // transfers made, with those of the present group
 	leg      int
 	place    diag.Place
 	by       *layout.Figures // that rule what is done now
 	inside   inside
+	zone     int   // of the tool, from 0, that works
+	zones    int   // in which the entry carries parts
+	group    group // of parts that are carried now
 }
 
 // position is the arm's present pose, in the base.
 type position struct {
 	base  move.Point
+	tool  *layout.Tool // whose TCP stands there
 	known bool
 }
 
@@ -79,9 +82,20 @@ type position struct {
 // arm can resolve, far above the rounding in how they were calculated.
 const samePose = 1e-6 // mm and degrees
 
-func (p *position) is(q *move.Point) bool {
-	return p.known && math.Abs(p.base.X-q.X) < samePose && p.base.Dist(q.Vec) < samePose &&
-		math.Abs(p.base.Roll-q.Roll) < samePose && math.Abs(p.base.Pitch-q.Pitch) < samePose && math.Abs(p.base.Yaw-q.Yaw) < samePose
+func (p *position) is(tool *layout.Tool, q *move.Point) bool {
+	if !p.known || p.tool == tool && math.Abs(p.base.X-q.X) >= samePose {
+		return false
+	}
+	if p.tool == tool {
+		return same(&p.base, q)
+	}
+	at := tool.At(p.tool, p.base)
+	return same(&at, q) || at.Dist(q.Vec) < samePose && at.Rot().T().Mul(q.Rot()).Angle() < samePose
+}
+
+func same(p, q *move.Point) bool {
+	return p.Dist(q.Vec) < samePose &&
+		math.Abs(p.Roll-q.Roll) < samePose && math.Abs(p.Pitch-q.Pitch) < samePose && math.Abs(p.Yaw-q.Yaw) < samePose
 }
 
 type gripper uint8
@@ -101,8 +115,8 @@ type selection struct {
 
 func (x *expander) run() {
 	if held := x.l.Held; held != nil {
-		x.gripper = closed
-		x.hang(held.Grid, held.Slot, held.Part)
+		x.grippers[x.tool().Number-1] = closed
+		x.hang(held.Grid, held.Slot, held.Part, x.tool())
 	}
 	if x.begin() && x.askFirst() && x.entries() && x.last() && x.steps(x.l.End, move.Asked) {
 		x.out.done()
@@ -115,12 +129,17 @@ func (x *expander) begin() bool { return !x.from.Begin || x.steps(x.l.Begin, mov
 // nothing may be held, or what a resumed job begins with.
 func (x *expander) askFirst() bool {
 	x.place = x.by.ToolPlace
-	return x.ask(move.AskFirst, x.l.Held != nil)
+	for _, t := range x.l.UsedTools() {
+		if t.Beside(x.tool()) && !x.ask(t, move.AskFirst, x.l.Held != nil && t == x.tool()) {
+			return false
+		}
+	}
+	return true
 }
 
 func (x *expander) entries() bool {
 	for _, e := range x.l.Entries {
-		x.place = e.Place
+		x.place, x.zones = e.Place, min(e.AtOnce, e.Parts)
 		going := x.byLeg
 		if e.ByPart {
 			going = x.byPart
@@ -132,77 +151,9 @@ func (x *expander) entries() bool {
 	return true
 }
 
-// byLeg takes every part along one leg before the next leg begins.
-func (x *expander) byLeg(e *layout.Entry) bool {
-	for i := range e.Legs {
-		from, to := e.Legs[i].From.Cursor(), e.Legs[i].To.Cursor()
-		for range e.Parts {
-			if !x.carry(e, i, &from, &to) {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-// byPart takes each part along all legs before the next part starts.
-func (x *expander) byPart(e *layout.Entry) bool {
-	type pair struct{ from, to layout.Cursor }
-	legs := make([]pair, len(e.Legs))
-	for i := range e.Legs {
-		legs[i] = pair{e.Legs[i].From.Cursor(), e.Legs[i].To.Cursor()}
-	}
-	for range e.Parts {
-		for i := range legs {
-			if !x.carry(e, i, &legs[i].from, &legs[i].to) {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-// carry is one transfer: the next slot of one side to the next of the other.
-func (x *expander) carry(e *layout.Entry, leg int, from, to *layout.Cursor) bool {
-	source, ok := from.Next()
-	destination, also := to.Next()
-	if !ok || !also {
-		return false // cannot be: both sides were counted
-	}
-	if x.done++; x.done < x.from.Transfer {
-		return true
-	}
-	l := &e.Legs[leg]
-	x.transfer, x.leg = x.done, leg+1
-	return x.take(e, l, source) && x.put(e, l, destination) && x.steps(l.Put, move.Asked) && x.optionalStop()
-}
-
-// take picks the part, unless the gripper holds it from the start.
-func (x *expander) take(e *layout.Entry, l *layout.Leg, s slot.Slot) bool {
-	if x.l.Held != nil && x.transfer == x.from.Transfer {
-		return true
-	}
-	return x.pick(e, l, s) && x.steps(l.Taken, move.Asked)
-}
-
-func (x *expander) pick(e *layout.Entry, l *layout.Leg, s slot.Slot) bool {
-	g := l.From.Grid
-	x.by = x.l.Figures(e, g)
-	p := x.above(g, s)
-	return x.toSource(&p) && x.over(&p, l.OverFrom, &sourceRoles) && x.down(g, s) && x.grip(g, s, e.Part) && x.up(&p, move.UpSource)
-}
-
-func (x *expander) put(e *layout.Entry, l *layout.Leg, s slot.Slot) bool {
-	g := l.To.Grid
-	x.by = x.l.Figures(e, g)
-	p := x.above(g, s)
-	return x.toDestination(&p) && x.over(&p, l.OverTo, &destinationRoles) && x.ask(move.AskLoaded, true) && x.lower(g, s) &&
-		x.release(target(g, s, false)) && x.up(&p, move.UpDestination)
-}
-
 // last leaves the last grid when everything is done. That belongs to no transfer.
 func (x *expander) last() bool {
-	x.transfer, x.leg = 0, 0
+	x.transfer, x.leg, x.zone = 0, 0, 0
 	x.causedBy(x.by.EntryPlace)
 	if !x.leave(nil) {
 		return false

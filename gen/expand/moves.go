@@ -2,6 +2,7 @@ package expand
 
 import (
 	"fmt"
+	"slices"
 
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
@@ -23,28 +24,28 @@ func (x *expander) pass(w *layout.NamedPose, role move.Role) bool {
 	if w == nil {
 		return true
 	}
-	return x.goTo(&motion{move.Travel, role, move.Target{Pose: w.Name}, w.In, w.Base, x.travel()}, w.Frame)
+	return x.goTo(&motion{kind: move.Travel, role: role, target: move.Target{Pose: w.Name}, tool: x.by.Tool, in: w.In, base: w.Base, speed: x.travel()}, w.Frame)
 }
 
-// reach goes to an approach point.
-func (x *expander) reach(p *approachPoint, kind move.Kind, role move.Role, speed float64) bool {
-	return x.goTo(&motion{kind, role, target(p.grid, p.slot, true), p.in, p.base, speed}, p.grid.Frame)
+// reach goes to an approach point: a straight goes there with as many zones at once.
+func (x *expander) reach(p *approachPoint, kind move.Kind, role move.Role, zones int, speed float64) bool {
+	return x.goTo(&motion{kind, role, target(p.grid, p.slot, true), zones, x.tool(), p.in, p.base, speed}, p.grid.Frame)
 }
 
-func (x *expander) up(p *approachPoint, role move.Role) bool {
-	return x.reach(p, move.Straight, role, x.by.Near.V)
+func (x *expander) up(p *approachPoint, slots []slot.Slot, role move.Role) bool {
+	return x.reach(p, move.Straight, role, zonesAt(slots), x.by.Near.V)
 }
 
-// down goes to a slot that a part is taken from.
-func (x *expander) down(g *layout.Grid, s slot.Slot) bool {
-	in, base := g.Points(s)
-	return x.goTo(&motion{move.Straight, move.DownSource, target(g, s, false), in, base, x.by.Near.V}, g.Frame)
+// down goes to slots that parts are taken from.
+func (x *expander) down(g *layout.Grid, slots []slot.Slot) bool {
+	in, base := g.Points(slots[0])
+	return x.goTo(&motion{move.Straight, move.DownSource, target(g, slots[0], false), zonesAt(slots), x.tool(), in, base, x.by.Near.V}, g.Frame)
 }
 
-// lower goes to where a part is let go that comes into a slot.
-func (x *expander) lower(g *layout.Grid, s slot.Slot) bool {
-	in, base := x.by.LetGo(g, s)
-	return x.goTo(&motion{move.Straight, move.DownDestination, target(g, s, false), in, base, x.by.Near.V}, g.Frame)
+// lower goes to where parts are let go that come into slots.
+func (x *expander) lower(g *layout.Grid, slots []slot.Slot) bool {
+	in, base := x.by.LetGo(g, slots[0])
+	return x.goTo(&motion{move.Straight, move.DownDestination, target(g, slots[0], false), zonesAt(slots), x.tool(), in, base, x.by.Near.V}, g.Frame)
 }
 
 // motion is a travel or a straight before it is known whether it is needed.
@@ -52,6 +53,8 @@ type motion struct {
 	kind     move.Kind
 	role     move.Role
 	target   move.Target
+	zones    int          // that go there at once
+	tool     *layout.Tool // whose TCP goes there
 	in, base move.Point
 	speed    float64
 }
@@ -71,39 +74,47 @@ func (x *expander) firstFrame(g *layout.Grid) *layout.Frame {
 // load first where they changed. The first motion leads from wherever the arm stands:
 // it is slow and ends in a stop.
 func (x *expander) goTo(to *motion, frame *layout.Frame) bool {
-	if x.at.is(&to.base) {
+	if x.at.is(to.tool, &to.base) {
 		return true
 	}
 	first := !x.at.known
-	x.at = position{to.base, true}
-	if !x.selectFor(frame) {
+	if !x.selectFor(frame, to.tool) {
 		return false
 	}
+	x.at = position{to.base, to.tool, true}
 	m := x.add(to.kind, to.role)
 	if m == nil {
 		return false
 	}
 	x.out.flyBy = x.by.FlyBy.V
 	x.mark(m)
-	m.Target, m.At, m.Base, m.Speed, m.First = to.target, to.in, to.base, to.speed, first
+	m.Target, m.Zones, m.At, m.Base, m.Speed, m.First = to.target, to.zones, to.in, to.base, to.speed, first
 	if first {
 		x.out.flyBy, m.Speed = 0, x.by.Near.V
 	}
 	return true
 }
 
-// selectFor selects frame, tool and load where others were selected last, or none.
-func (x *expander) selectFor(frame *layout.Frame) bool {
-	now := selection{frame, x.by.Tool, x.load()}
+// selectFor selects frame, tool and load where others were selected last, or none. With
+// another zone of the tool the arm stands where it is, and another TCP counts from there on.
+func (x *expander) selectFor(frame *layout.Frame, tool *layout.Tool) bool {
+	now := selection{frame, tool, tool.LoadWith(x.carried...)}
 	if now == x.selected {
 		return true
 	}
-	x.selected, x.centre, x.inertia = now, x.by.Tool.CentreWith(x.carried, x.hangs.at.T), x.by.Tool.InertiaWith(x.carried, x.hangs.at)
+	x.selected, x.centre, x.inertia = now, tool.CentreWith(x.carried...), tool.InertiaWith(x.carried...)
+	shifts := x.at.known && x.at.tool != tool
+	if shifts {
+		x.out.stop()
+		x.at = position{tool.At(x.at.tool, x.at.base), tool, true}
+	}
 	m := x.add(move.Select, move.Selecting)
 	if m == nil {
 		return false
 	}
-	x.mark(m)
+	if x.mark(m); shifts {
+		m.Shifts, m.Base = true, x.at.base
+	}
 	return true
 }
 
@@ -112,15 +123,6 @@ func (x *expander) mark(m *move.Move) {
 	m.Frame, m.FrameNumber = x.selected.frame.Name, x.selected.frame.Number
 	m.Tool, m.ToolNumber = x.selected.tool.Name, x.selected.tool.Number
 	m.Load, m.Centre, m.Inertia = x.selected.load, x.centre, x.inertia
-}
-
-// load is what hangs on the flange, kg.
-func (x *expander) load() float64 {
-	load := x.by.Tool.Mass
-	if x.carried != nil {
-		load += x.carried.Mass
-	}
-	return load
 }
 
 // hanging is how a part's middle lies in the frame of the tool that took it out of a slot;
@@ -132,9 +134,8 @@ type hanging struct {
 	at     geom.Pose
 }
 
-// hang takes a part out of a slot into the gripper.
-func (x *expander) hang(g *layout.Grid, s slot.Slot, part *layout.Part) {
-	x.carried = part
+// hang takes a part out of a slot into the gripper, where the plan says what it is.
+func (x *expander) hang(g *layout.Grid, s slot.Slot, part *layout.Part, by *layout.Tool) {
 	if part == nil {
 		return
 	}
@@ -143,65 +144,97 @@ func (x *expander) hang(g *layout.Grid, s slot.Slot, part *layout.Part) {
 		tool := base.Rot()
 		x.hangs = hanging{g, part, turned, g.Held(s, part, nil, &tool)}
 	}
+	x.carried = append(x.carried, layout.Hung{Part: part, By: by, At: x.hangs.at})
 }
 
-// openFirst opens a gripper that is not known to be open. Where nothing was selected
-// yet, the tool is, because its output is about to be written.
+// openFirst opens the gripper, or every zone in which the entry carries parts, that is not
+// known to be open. Where nothing was selected yet, the tool is, because its output is about to
+// be written.
 func (x *expander) openFirst(next *layout.Frame) bool {
-	if x.gripper == open {
+	longest := 0.0
+	for i := range x.zones {
+		t := x.by.Tool.Zone(i)
+		if x.grippers[t.Number-1] != unknown {
+			continue
+		}
+		if x.selected.tool == nil && !x.selectFor(next, x.by.Tool) || !x.act(t, move.Release, open, &t.Release, move.Target{}, 0) {
+			return false
+		}
+		longest = max(longest, t.Release.Settle)
+	}
+	return x.wait(longest, move.OpenSettle)
+}
+
+// grip takes the parts in some slots, the first of them in the present zone.
+func (x *expander) grip(g *layout.Grid, slots []slot.Slot, part *layout.Part) bool {
+	longest := 0.0
+	for i, s := range slots {
+		t := x.by.Tool.Zone(x.zone + i)
+		x.hang(g, s, part, t)
+		if !x.act(t, move.Grip, closed, &t.Grip, target(g, s, false), i) {
+			return false
+		}
+		longest = max(longest, t.Grip.Settle)
+	}
+	return x.wait(longest, move.HoldSettle) && x.askZones(len(slots), move.AskHeld)
+}
+
+// release lets go of the parts over some slots.
+func (x *expander) release(g *layout.Grid, slots []slot.Slot) bool {
+	longest := 0.0
+	for i, s := range slots {
+		t := x.by.Tool.Zone(x.zone + i)
+		x.carried = slices.DeleteFunc(x.carried, func(h layout.Hung) bool { return h.By == t })
+		if !x.act(t, move.Release, open, &t.Release, target(g, s, false), i) {
+			return false
+		}
+		longest = max(longest, t.Release.Settle)
+	}
+	return x.wait(longest, move.FreeSettle)
+}
+
+// act works the gripper of a tool, unless it is so already; behind is as in the move.
+func (x *expander) act(t *layout.Tool, kind move.Kind, becomes gripper, a *layout.Action, at move.Target, behind int) bool {
+	if x.grippers[t.Number-1] == becomes {
 		return true
 	}
-	return (x.selected.tool != nil || x.selectFor(next)) && x.release(move.Target{})
-}
-
-func (x *expander) grip(g *layout.Grid, s slot.Slot, part *layout.Part) bool {
-	x.hang(g, s, part)
-	return x.act(move.Grip, closed, &x.by.Tool.Grip, target(g, s, false)) && x.ask(move.AskHeld, true)
-}
-
-func (x *expander) release(at move.Target) bool {
-	x.carried = nil
-	return x.act(move.Release, open, &x.by.Tool.Release, at)
-}
-
-// act works the gripper and waits until it has settled.
-func (x *expander) act(kind move.Kind, becomes gripper, a *layout.Action, at move.Target) bool {
-	if x.gripper == becomes {
-		return true
-	}
-	x.gripper = becomes
-	tool, role := x.by.Tool, rolesOf(kind, at)
+	x.grippers[t.Number-1] = becomes
+	role := rolesOf(kind, at)
 	m := x.add(kind, role.act)
 	if m == nil {
 		return false
 	}
-	m.Target, m.Tool, m.ToolNumber, m.Signal, m.Level = at, tool.Name, tool.Number, a.Output, a.Level
+	m.Target, m.Tool, m.ToolNumber, m.Signal, m.Level, m.Behind = at, t.Name, t.Number, a.Output, a.Level, behind
 	for i := range a.More {
 		if !x.step(&a.More[i], role.more) {
 			return false
 		}
 	}
-	return a.Settle == 0 || x.step(&layout.Step{Kind: move.Dwell, Seconds: a.Settle}, role.settle)
+	return true
 }
 
-// acting is why the gripper works, why more outputs are written with it, and why it is
-// waited for.
-type acting struct{ act, more, settle move.Role }
+// wait is until the grippers that worked have settled.
+func (x *expander) wait(seconds float64, role move.Role) bool {
+	return seconds == 0 || x.step(&layout.Step{Kind: move.Dwell, Seconds: seconds}, role)
+}
+
+// acting is why the gripper works, and why more outputs are written with it.
+type acting struct{ act, more move.Role }
 
 func rolesOf(kind move.Kind, at move.Target) acting {
 	switch {
 	case kind == move.Grip:
-		return acting{move.TakeHold, move.HoldMore, move.HoldSettle}
+		return acting{move.TakeHold, move.HoldMore}
 	case at.IsZero():
-		return acting{move.OpenFirst, move.OpenMore, move.OpenSettle}
+		return acting{move.OpenFirst, move.OpenMore}
 	}
-	return acting{move.LetGo, move.FreeMore, move.FreeSettle}
+	return acting{move.LetGo, move.FreeMore}
 }
 
 // ask waits until the gripper's input says that a part is held, or that none is; without
 // such an input nothing is asked.
-func (x *expander) ask(role move.Role, held bool) bool {
-	h := x.by.Tool.Grip.Holds
+func (x *expander) ask(t *layout.Tool, role move.Role, held bool) bool {
+	h := t.Grip.Holds
 	return h == nil || x.step(&layout.Step{Kind: move.Await, Signal: h.Input, Level: h.Level == held, Seconds: h.Within}, role)
 }
 
@@ -239,8 +272,9 @@ func (x *expander) optionalStop() bool {
 	if m == nil {
 		return false
 	}
-	m.Transfer, m.Leg, m.Place, m.Figures = x.transfer, x.leg, at, x.by.Number
-	m.Text = fmt.Sprintf("optional stop after transfer %d", x.transfer)
+	last := x.group.first + len(x.group.to) - 1
+	m.Transfer, m.Leg, m.Place, m.Figures, m.Group = last, x.leg, at, x.by.Number, x.together()
+	m.Text = fmt.Sprintf("optional stop after transfer %d", last)
 	return true
 }
 
@@ -249,7 +283,7 @@ func (x *expander) optionalStop() bool {
 func (x *expander) add(kind move.Kind, role move.Role) *move.Move {
 	m := x.out.add(kind, role, false)
 	if m != nil {
-		m.Transfer, m.Leg, m.Place, m.Figures = x.transfer, x.leg, x.place, x.by.Number
+		m.Transfer, m.Leg, m.Place, m.Figures, m.Group = x.transfer, x.leg, x.place, x.by.Number, x.together()
 	}
 	return m
 }

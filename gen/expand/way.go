@@ -52,7 +52,7 @@ func (x *expander) toDestination(p *approachPoint) bool {
 // arm stands at the approach point that it goes to: a detour that comes back to where it
 // began is left out. Nor does it between slots of one grid without a clear pose.
 func (x *expander) outOf(p *approachPoint, roles *wayRoles) bool {
-	if x.at.is(&p.base) || x.by.Clear == nil && x.inside.grid == p.grid {
+	if x.at.is(x.tool(), &p.base) || x.by.Clear == nil && x.inside.grid == p.grid {
 		return true
 	}
 	return x.leave(nil) && x.clear(roles.clear)
@@ -61,11 +61,11 @@ func (x *expander) outOf(p *approachPoint, roles *wayRoles) bool {
 // into goes to the approach point of a slot, over those entry poses that the arm is not
 // past already.
 func (x *expander) into(p *approachPoint, roles *wayRoles) bool {
-	if !x.at.is(&p.base) && !x.enter(p.grid, roles.enter) {
+	if !x.at.is(x.tool(), &p.base) && !x.enter(p.grid, roles.enter) {
 		return false
 	}
 	x.inside = inside{p.grid, x.by, len(x.by.Entry)}
-	return x.reach(p, move.Travel, roles.over, x.travel())
+	return x.reach(p, move.Travel, roles.over, 0, x.travel())
 }
 
 // enter passes entry poses of a grid: all of them or, where the arm did not leave it as far
@@ -95,7 +95,7 @@ func (x *expander) leave(until *layout.NamedPose) bool {
 	defer func(by *layout.Figures) { x.by = by }(x.by)
 	x.by = in.by
 	role := move.LeaveDestination
-	if x.gripper == closed {
+	if x.holding() {
 		role = move.LeaveSource
 	}
 	for in.left > last+1 {
@@ -146,8 +146,8 @@ func (x *expander) goStep(s *layout.Step, role move.Role) bool {
 		x.inside.left = i
 	}
 	w := s.Pose
-	return x.goTo(&motion{s.Kind, role, move.Target{Pose: w.Name}, w.In, w.Base, speed}, w.Frame)
+	return x.goTo(&motion{kind: s.Kind, role: role, target: move.Target{Pose: w.Name}, tool: x.by.Tool, in: w.In, base: w.Base, speed: speed}, w.Frame)
 }
 
 // travel is the speed of a travel, with a part in the gripper or without.
-func (x *expander) travel() float64 { return x.by.Speed(x.gripper == closed) }
+func (x *expander) travel() float64 { return x.by.Speed(x.holding()) }

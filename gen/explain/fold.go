@@ -191,6 +191,9 @@ func (f *folder) unitOf(e *layout.Entry, m *move.Move) int {
 	if e == nil {
 		return 0
 	}
+	if e.AtOnce > 1 {
+		return m.Unit()
+	}
 	if e.ByPart {
 		return (m.Transfer - f.transfer) / len(e.Legs)
 	}
@@ -200,6 +203,9 @@ func (f *folder) unitOf(e *layout.Entry, m *move.Move) int {
 func unitName(e *layout.Entry, m *move.Move) string {
 	if e == nil {
 		return ""
+	}
+	if first, last := e.Group(m.Transfer); last > first {
+		return "transfers " + span(first, last) + ", their parts at once"
 	}
 	name := "transfer " + number(m.Transfer)
 	if len(e.Legs) > 1 && e.ByPart {

@@ -14,6 +14,8 @@ type BodyBox struct {
 	Place    diag.Place
 	From, To geom.Vec // mm
 	Open     geom.Vec // mm
+
+	in *geom.Pose // of the tool's frame in that of the TCP; nil where they are one
 }
 
 // Solid is the box of a tool whose TCP is at a pose, open or not.
@@ -26,6 +28,10 @@ func (b *BodyBox) Solid(tcp *geom.Pose, open bool) solid.Solid {
 
 // Moved is the box so far from where it is written.
 func (b *BodyBox) Moved(tcp *geom.Pose, by geom.Vec) solid.Solid {
+	if b.in != nil {
+		in := tcp.Mul(*b.in)
+		tcp = &in
+	}
 	return solid.Box(*tcp, b.From.Add(by), b.To.Add(by))
 }
 
@@ -37,8 +43,19 @@ func body(written []*plan.BodyBox) []BodyBox {
 	for _, b := range written {
 		if b.From.IsSet() && b.To.IsSet() {
 			from, to := vec(b.From), vec(b.To)
-			boxes = append(boxes, BodyBox{b.Name.V, b.Name.Place, from.Min(to), from.Max(to), vec(b.Open)})
+			boxes = append(boxes, BodyBox{b.Name.V, b.Name.Place, from.Min(to), from.Max(to), vec(b.Open), nil})
 		}
 	}
 	return boxes
+}
+
+// seenFrom is boxes of a tool for one of its zones, whose own TCP is at a pose in the tool.
+func seenFrom(boxes []BodyBox, zone geom.Pose) []BodyBox {
+	var seen []BodyBox
+	in := zone.Inverse()
+	for _, b := range boxes {
+		b.in = &in
+		seen = append(seen, b)
+	}
+	return seen
 }

@@ -264,8 +264,8 @@ func (c *chooser) settle() {
 		for i := range c.e.Legs {
 			l := &c.e.Legs[i]
 			from, to := l.From.Cursor(), l.To.Cursor()
-			for range c.e.Parts {
-				c.carry(l, &from, &to)
+			for left := c.e.Parts; left > 0; left -= c.e.AtOnce {
+				c.carry(l, &from, &to, min(left, c.e.AtOnce))
 			}
 		}
 	}
@@ -279,25 +279,29 @@ func (c *chooser) settleByPart() {
 	for i := range c.e.Legs {
 		from[i], to[i] = c.e.Legs[i].From.Cursor(), c.e.Legs[i].To.Cursor()
 	}
-	for range c.e.Parts {
+	for left := c.e.Parts; left > 0; left -= c.e.AtOnce {
 		for i := range c.e.Legs {
-			c.carry(&c.e.Legs[i], &from[i], &to[i])
+			c.carry(&c.e.Legs[i], &from[i], &to[i], min(left, c.e.AtOnce))
 		}
 	}
 }
 
-// carry takes one part along a leg.
-func (c *chooser) carry(l *Leg, from, to *Cursor) {
-	a, ok := from.Next()
-	b, also := to.Next()
-	if ok && also {
-		c.now.take(l.From.Grid, l.From.Grid.Index(a))
-		c.now.put(l.To.Grid, l.To.Grid.Index(b))
-		if s := c.r.starts[l.From.Grid]; s != nil {
-			s.free = [len(s.free)]int{}
+// carry takes a group of n parts along a leg: all of them are taken before one is put down.
+func (c *chooser) carry(l *Leg, from, to *Cursor, n int) {
+	for range n {
+		if at, ok := from.Next(); ok {
+			c.now.take(l.From.Grid, l.From.Grid.Index(at))
 		}
-		if s := c.r.starts[l.To.Grid]; s != nil {
-			s.full = [len(s.full)]int{}
+	}
+	for range n {
+		if at, ok := to.Next(); ok {
+			c.now.put(l.To.Grid, l.To.Grid.Index(at))
 		}
+	}
+	if s := c.r.starts[l.From.Grid]; s != nil {
+		s.free = [len(s.free)]int{}
+	}
+	if s := c.r.starts[l.To.Grid]; s != nil {
+		s.full = [len(s.full)]int{}
 	}
 }

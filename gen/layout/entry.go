@@ -11,15 +11,17 @@ import (
 
 // Entry is one entry of "transfers" with its slots chosen.
 type Entry struct {
-	Place   diag.Place
-	Parts   int   // parts that go through it
-	Part    *Part // what they are; nil where the plan does not say
-	ByPart  bool  // each part goes through all legs before the next one starts
-	Stops   []Stop
-	Legs    []Leg
-	own     *Words // how it moves, in its own words; nil for none
-	figures []int  // the same by stop, as numbers of the layout's; nil for none
-	last    int    // the number of its last transfer
+	Place       diag.Place
+	Parts       int        // parts that go through it
+	Part        *Part      // what they are; nil where the plan does not say
+	ByPart      bool       // each part goes through all legs before the next one starts
+	AtOnce      int        // parts that are carried at once, from 1; the last group may be smaller
+	AtOncePlace diag.Place // where that is written
+	Stops       []Stop
+	Legs        []Leg
+	own         *Words // how it moves, in its own words; nil for none
+	figures     []int  // the same by stop, as numbers of the layout's; nil for none
+	last        int    // the number of its last transfer
 }
 
 // Transfers is how many the entry makes: each part makes every leg.
@@ -122,7 +124,7 @@ func (r *resolver) entries() {
 }
 
 func (r *resolver) entry(t *plan.Transfer, now *occupancy) *Entry {
-	e := &Entry{Place: t.Place, ByPart: t.Advance.V == "part"}
+	e := &Entry{Place: t.Place, ByPart: t.Advance.V == "part", AtOnce: t.AtOnce.Or(1), AtOncePlace: t.AtOnce.Place}
 	for _, s := range t.Stops {
 		if stop, ok := r.stop(s); ok {
 			e.Stops = append(e.Stops, stop)
@@ -133,7 +135,7 @@ func (r *resolver) entry(t *plan.Transfer, now *occupancy) *Entry {
 	}
 	r.ofEntry(e, t)
 	c := chooser{r: r, t: t, e: e, now: now, leave: orderOf(t.From.V), fill: orderOf(t.To.V)}
-	if !c.count() {
+	if !c.count() || !c.groups() {
 		return nil
 	}
 	for i := range e.Stops {

@@ -62,15 +62,34 @@ func (l *Layout) FiguresOf(m *move.Move) *Figures { return l.figures[m.Figures] 
 // AllFigures is every one that the plan has, its own first. Who changes them changes the plan.
 func (l *Layout) AllFigures() []*Figures { return l.figures }
 
-// UsedTools is every tool that the plan works with, each once.
+// UsedTools is every tool that the plan works with, each once: of a tool with zones those in
+// which parts are carried.
 func (l *Layout) UsedTools() []*Tool {
 	var used []*Tool
+	add := func(t *Tool) {
+		if !slices.Contains(used, t) {
+			used = append(used, t)
+		}
+	}
 	for _, f := range l.AllFigures() {
-		if !slices.Contains(used, f.Tool) {
-			used = append(used, f.Tool)
+		add(f.Tool)
+	}
+	for _, e := range l.Entries {
+		for i := range e.Stops {
+			for _, zone := range l.Figures(e, e.Stops[i].Grid).Zones(e) {
+				add(zone)
+			}
 		}
 	}
 	return used
+}
+
+// Zones is those in which an entry carries its parts: the tool itself where it has none.
+func (f *Figures) Zones(e *Entry) []*Tool {
+	if f.Tool.Zones == nil {
+		return []*Tool{f.Tool}
+	}
+	return f.Tool.Zones[:max(1, min(e.AtOnce, e.Parts))]
 }
 
 // Copy is the same layout with figures and tools of its own, to change them.
@@ -80,6 +99,12 @@ func (l *Layout) Copy() *Layout {
 	for _, t := range l.Tools {
 		own := *t
 		c.Tools = append(c.Tools, &own)
+	}
+	for _, t := range c.Tools {
+		if t.Zones != nil {
+			first := t.Zones[0].Number - 1
+			t.Zones = c.Tools[first : first+len(t.Zones)]
+		}
 	}
 	for _, f := range l.figures {
 		own := *f

@@ -8,10 +8,17 @@ import (
 // Follower lets a list of moves go by and knows how the parts lie in their slots, for
 // who keeps no more of the cell than that: pictures, the player, resumed jobs.
 type Follower struct {
+	tools []*Tool
 	grids map[string]*followed
 	tool  geom.RPY // how the tool is turned in the base
-	part  *Part    // in the gripper, and its middle there
-	held  geom.Pose
+	moved int      // the number of the tool of which that is
+	hands []heldPart
+}
+
+// heldPart is the part in a gripper, of a tool or of one zone, and its middle there.
+type heldPart struct {
+	part *Part
+	held geom.Pose
 }
 
 type followed struct {
@@ -22,14 +29,15 @@ type followed struct {
 
 // Follow begins with the grids and the gripper as they are before the first move.
 func (l *Layout) Follow() *Follower {
-	f := &Follower{grids: map[string]*followed{}}
+	f := &Follower{tools: l.Tools, grids: map[string]*followed{}, hands: make([]heldPart, len(l.Tools)+1)}
 	for _, g := range l.Grids {
 		f.grids[g.Name] = &followed{g, l.PartIn(g), g.Lies.Copy()}
 	}
 	if h := l.Held; h != nil {
 		_, base := h.Grid.Points(h.Slot)
 		f.tool = base.RPY
-		f.take(&move.Move{Target: move.Target{Grid: h.Grid.Name, Slot: h.Slot}})
+		f.moved = l.Figures(nil, nil).Tool.Number
+		f.take(&move.Move{ToolNumber: f.moved, Target: move.Target{Grid: h.Grid.Name, Slot: h.Slot}})
 	}
 	return f
 }
@@ -41,7 +49,7 @@ func (f *Follower) Lies(g *Grid) *Lies { return &f.grids[g.Name].lies }
 func (f *Follower) See(m *move.Move) {
 	switch {
 	case m.Kind.IsMotion():
-		f.tool = m.Base.RPY
+		f.tool, f.moved = m.Base.RPY, m.ToolNumber
 	case m.Takes():
 		f.take(m)
 	case m.Puts():
@@ -50,24 +58,32 @@ func (f *Follower) See(m *move.Move) {
 }
 
 func (f *Follower) take(m *move.Move) {
-	g := f.grids[m.Target.Grid]
+	g, h := f.grids[m.Target.Grid], &f.hands[m.ToolNumber]
 	lie := g.lies.Way(g.lies.At(g.Index(m.Target.Slot)))
-	f.part = g.part
+	h.part = g.part
 	if lie != nil {
-		f.part = lie.Part
+		h.part = lie.Part
 	}
-	if f.part.Sized() {
-		tool := f.tool.Rot()
-		f.held = g.Held(m.Target.Slot, f.part, lie, &tool)
+	if h.part.Sized() {
+		tool := f.turn(m)
+		h.held = g.Held(m.Target.Slot, h.part, lie, &tool)
 	}
 }
 
 func (f *Follower) put(m *move.Move) {
-	g, number := f.grids[m.Target.Grid], 0
-	if f.part.Sized() {
-		tool := f.tool.Rot()
-		lie := g.Laid(m.Target.Slot, f.part, f.held, &tool)
+	g, h, number := f.grids[m.Target.Grid], &f.hands[m.ToolNumber], 0
+	if h.part.Sized() {
+		tool := f.turn(m)
+		lie := g.Laid(m.Target.Slot, h.part, h.held, &tool)
 		number = g.lies.Number(&lie)
 	}
 	g.lies.Set(g.Index(m.Target.Slot), g.Size(), number)
+}
+
+// turn is how the gripper of a move is turned in the base.
+func (f *Follower) turn(m *move.Move) geom.Rot {
+	if m.ToolNumber == f.moved {
+		return f.tool.Rot()
+	}
+	return f.tool.Rot().Mul(f.tools[f.moved-1].TCP.R.T()).Mul(f.tools[m.ToolNumber-1].TCP.R)
 }

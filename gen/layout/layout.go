@@ -56,6 +56,7 @@ type Tool struct {
 	Radius          float64   // mm, of the cylinder from flange to TCP that holds the tool; 0 when not known
 	Body            []BodyBox // what the tool fills; nil when not known
 	Grip, Release   Action
+	Zones           []*Tool // of a zone: those of its tool, in their order, itself among them; nil for a tool without
 }
 
 // Pose is a named pose in free space.
@@ -169,15 +170,25 @@ func (r *resolver) tools() {
 			r.toolOf[t.Name.V] = nil
 			continue
 		}
-		tool := &Tool{
-			Number: len(r.out.Tools) + 1, Known: t.Number.Or(len(r.out.Tools) + 1), Name: t.Name.V, Place: t.Name.Place, TCP: pose, Fit: fit, Mass: t.Mass.V, MassPlace: t.Mass.Place,
+		tool := Tool{
+			Name: t.Name.V, Place: t.Name.Place, TCP: pose, Fit: fit, Mass: t.Mass.V, MassPlace: t.Mass.Place,
 			CentreOfGravity: vec(t.CentreOfGravity), Inertia: vec(t.Inertia), Radius: t.Radius.V, Body: body(t.Body), Grip: action(&t.Grip), Release: action(&t.Release),
 		}
-		r.out.Tools = append(r.out.Tools, tool)
-		r.toolOf[tool.Name] = tool
-		numbers.add(tool.Name, tool.Known, t.Number)
+		r.toolOf[t.Name.V] = r.zones(t, &tool, &numbers)
+		if t.Zones == nil {
+			r.toolOf[t.Name.V] = r.listed(tool, t.Number, &numbers)
+		}
 	}
 	numbers.check()
+}
+
+// listed puts a tool into the list.
+func (r *resolver) listed(t Tool, number plan.Whole, numbers *numbers) *Tool {
+	t.Number = len(r.out.Tools) + 1
+	t.Known = number.Or(t.Number)
+	r.out.Tools = append(r.out.Tools, &t)
+	numbers.add(t.Name, t.Known, number)
+	return &t
 }
 
 // tcp is the tool centre point as it is written, or as it was measured.

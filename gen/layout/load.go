@@ -2,47 +2,78 @@ package layout
 
 import "gridferry/gen/geom"
 
-// CentreWith is the centre of gravity of tool and part on the flange, the part's middle at a
-// point in the tool's frame; of the tool alone where there is no part. It is zero where the
-// tool's own is not known.
-func (t *Tool) CentreWith(p *Part, at geom.Vec) geom.Vec {
-	if p == nil || t.CentreOfGravity == (geom.Vec{}) {
+// Hung is a part that hangs in a gripper: its middle is at a pose in the frame of the tool, or
+// of the zone, that holds it.
+type Hung struct {
+	Part *Part
+	By   *Tool
+	At   geom.Pose
+}
+
+// onFlange is the pose of its middle on the flange.
+func (h *Hung) onFlange() geom.Pose { return h.By.TCP.Mul(h.At) }
+
+// LoadWith is what hangs on the flange, kg: the tool and these parts.
+func (t *Tool) LoadWith(parts ...Hung) float64 {
+	load := t.Mass
+	for i := range parts {
+		load += parts[i].Part.Mass
+	}
+	return load
+}
+
+// CentreWith is the centre of gravity of the tool and parts on the flange. It is zero where
+// the tool's own is not known.
+func (t *Tool) CentreWith(parts ...Hung) geom.Vec {
+	if len(parts) == 0 || t.CentreOfGravity == (geom.Vec{}) {
 		return t.CentreOfGravity
 	}
-	return t.lever(p, at).Scale(1 / (t.Mass + p.Mass))
+	return t.lever(parts).Scale(1 / t.LoadWith(parts...))
 }
 
-// lever is mass times centre of gravity, of tool and part together.
-func (t *Tool) lever(p *Part, at geom.Vec) geom.Vec {
-	return t.CentreOfGravity.Scale(t.Mass).Add(t.TCP.Apply(at).Scale(p.Mass))
+// lever is mass times centre of gravity, of tool and parts together.
+func (t *Tool) lever(parts []Hung) geom.Vec {
+	sum := t.CentreOfGravity.Scale(t.Mass)
+	for i := range parts {
+		sum = sum.Add(parts[i].By.TCP.Apply(parts[i].At.T).Scale(parts[i].Part.Mass))
+	}
+	return sum
 }
 
-// MostMoment is what tool and part may turn the flange with about its centre, in N·m: the lever
-// lies level, and the part is taken as a mass at the TCP.
-func (t *Tool) MostMoment(p *Part) float64 {
-	return standardGravity * (t.lever(p, geom.Vec{}).Norm() / 1000)
+// MostMoment is what the tool and a part in each of some zones may turn the flange with about
+// its centre, in N·m: the lever lies level, and a part is taken as a mass at its TCP.
+func (t *Tool) MostMoment(p *Part, zones []*Tool) float64 {
+	parts := make([]Hung, len(zones))
+	for i, z := range zones {
+		parts[i] = Hung{p, z, geom.Pose{R: geom.IdentityRot()}}
+	}
+	return standardGravity * (t.lever(parts).Norm() / 1000)
 }
 
 // standardGravity is gₙ, m/s² (3rd CGPM, 1901; also ISO 80000-3).
 const standardGravity = 9.80665
 
-// InertiaWith is the moments of inertia of tool and part about their common centre of gravity,
-// along the flange's X, Y and Z, in kg·m², the part's middle at a pose in the tool's frame; of
-// the tool alone where there is no part. The part is a solid box of one density throughout. It
-// is zero where the tool's own, or the part's size, is not known.
+// InertiaWith is the moments of inertia of the tool and parts about their common centre of
+// gravity, along the flange's X, Y and Z, in kg·m². A part is a solid box of one density
+// throughout. It is zero where the tool's own, or a part's size, is not known.
 //
 // These are the diagonal of the inertia tensor. Its products of inertia, which are not 0 where
 // the masses lie askew to the flange's axes, are left out: the list has no column for them.
-func (t *Tool) InertiaWith(p *Part, held geom.Pose) geom.Vec {
-	if p == nil || t.Inertia == (geom.Vec{}) {
+func (t *Tool) InertiaWith(parts ...Hung) geom.Vec {
+	if len(parts) == 0 || t.Inertia == (geom.Vec{}) {
 		return t.Inertia
 	}
-	if !p.Sized() {
-		return geom.Vec{}
+	centre := t.CentreWith(parts...)
+	sum := t.Inertia.Add(aboutParallel(t.Mass, t.CentreOfGravity.Sub(centre)))
+	for i := range parts {
+		h := &parts[i]
+		if !h.Part.Sized() {
+			return geom.Vec{}
+		}
+		part := h.onFlange()
+		sum = sum.Add(turned(h.Part.inertia(), part.R)).Add(aboutParallel(h.Part.Mass, part.T.Sub(centre)))
 	}
-	part, centre := t.TCP.Mul(held), t.CentreWith(p, held.T)
-	return t.Inertia.Add(aboutParallel(t.Mass, t.CentreOfGravity.Sub(centre))).
-		Add(turned(p.inertia(), part.R)).Add(aboutParallel(p.Mass, part.T.Sub(centre)))
+	return sum
 }
 
 // aboutParallel is what a mass adds to the moments of inertia about axes that lie so far from

@@ -25,7 +25,7 @@ func TestInertiaOfTwoMasses(t *testing.T) {
 	tool := &Tool{Mass: 3, CentreOfGravity: geom.Vec{X: 20, Z: 50}, Inertia: geom.Vec{X: hair, Y: hair, Z: hair}, TCP: geom.At(geom.Vec{Z: 100}, geom.RPY{Yaw: 30})}
 	part := &Part{Mass: 1, Size: geom.Vec{X: 0.001, Y: 0.001, Z: 0.001}}
 	held := tool.TCP.Inverse().Mul(geom.At(geom.Vec{X: 20, Z: 450}, geom.RPY{Roll: 50, Yaw: 12}))
-	got := tool.InertiaWith(part, held)
+	got := tool.InertiaWith(Hung{Part: part, By: tool, At: held})
 	if want := (geom.Vec{X: 0.12, Y: 0.12}); got.Dist(want) > 1e-8 {
 		t.Errorf("%v kg·m², wanted %v", got, want)
 	}
@@ -46,14 +46,14 @@ func TestInertiaOfTwoHalves(t *testing.T) {
 	}{{geom.Vec{X: 60, Y: 30, Z: 80}, geom.RPY{}}, {geom.Vec{X: 80, Y: 30, Z: 60}, geom.RPY{Pitch: 90}}, {geom.Vec{X: 60, Y: 80, Z: 30}, geom.RPY{Roll: -90}}} {
 		part := &Part{Mass: 2, Size: tt.size}
 		held := tool.TCP.Inverse().Mul(geom.At(geom.Vec{X: 10, Y: -5, Z: 120}, tt.turn))
-		nearInertia(t, "two halves", tool.InertiaWith(part, held), box(4, 60, 30, 160))
+		nearInertia(t, "two halves", tool.InertiaWith(Hung{Part: part, By: tool, At: held}), box(4, 60, 30, 160))
 	}
 }
 
 // TestInertiaOfPointMasses: eight point masses at ±1/√3 of a box's half edges have its mass, its
 // centre and its moments of inertia (the two points of Gauss and Legendre integrate squares
-// exactly). Summed up about the common centre they say what tool and part together have, however
-// the part is turned and wherever it hangs.
+// exactly). Summed up about the common centre they say what tool and parts together have, however
+// the parts are turned and wherever they hang.
 func TestInertiaOfPointMasses(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 1))
 	figure := func(most float64) float64 { return most * (2*r.Float64() - 1) }
@@ -92,12 +92,16 @@ func TestInertiaOfPointMasses(t *testing.T) {
 		of := box(0.1+r.Float64(), size(), pose(80))
 		tool := &Tool{Mass: 8 * of[0].kg, TCP: pose(150)}
 		tool.CentreOfGravity, tool.Inertia = sum(of)
-		part, held := &Part{Mass: 0.1 + r.Float64(), Size: size()}, pose(60)
-		centre, want := sum(append(of, box(part.Mass, part.Size, tool.TCP.Mul(held))...))
-		if got := tool.CentreWith(part, held.T); got.Dist(centre) > 1e-9 {
+		var parts []Hung
+		for range 1 + r.IntN(4) { // each in a zone of its own
+			h := Hung{&Part{Mass: 0.1 + r.Float64(), Size: size()}, &Tool{TCP: tool.TCP.Mul(pose(70))}, pose(60)}
+			parts, of = append(parts, h), append(of, box(h.Part.Mass, h.Part.Size, h.By.TCP.Mul(h.At))...)
+		}
+		centre, want := sum(of)
+		if got := tool.CentreWith(parts...); got.Dist(centre) > 1e-9 {
 			t.Fatalf("centre of gravity %v, wanted %v", got, centre)
 		}
-		nearInertia(t, "tool and part", tool.InertiaWith(part, held), want)
+		nearInertia(t, "tool and parts", tool.InertiaWith(parts...), want)
 	}
 }
 
@@ -113,7 +117,11 @@ func TestInertiaUnknown(t *testing.T) {
 		part *Part
 		want geom.Vec
 	}{{known, nil, own}, {known, unsized, geom.Vec{}}, {&Tool{Mass: 1}, sized, geom.Vec{}}} {
-		if got := tt.tool.InertiaWith(tt.part, held); got != tt.want {
+		var parts []Hung
+		if tt.part != nil {
+			parts = []Hung{{tt.part, tt.tool, held}}
+		}
+		if got := tt.tool.InertiaWith(parts...); got != tt.want {
 			t.Errorf("%v kg·m², wanted %v", got, tt.want)
 		}
 	}

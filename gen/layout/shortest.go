@@ -33,6 +33,7 @@ const (
 	ByNumber     Kept = "number"       // there are too many parts
 	ByWork       Kept = "work"         // the entries before it have cost too much; see MostWork
 	ByNoFreeSide Kept = "no-free-side" // fewer than two parts
+	ByGroups     Kept = "groups"       // which parts are carried at once follows from it
 )
 
 // MostShortened is how many slots an entry goes through at most for its order
@@ -44,6 +45,8 @@ func (l *Layout) Keeps(e *Entry) Kept {
 	switch {
 	case e.Parts < 2:
 		return ByNoFreeSide
+	case e.AtOnce > 1:
+		return ByGroups
 	case l.OnEveryWay(e) != nil:
 		return ByClear
 	case e.reusesSlots():
@@ -329,6 +332,9 @@ func (c *chooser) kept(why Kept) {
 	case ByWork:
 		c.r.list.Warnf("order-not-searched", at, "the searches for the entries before this one have cost as much as those of a plan may, so its slots are visited by row").
 			WithHint("ask for \"serpentine\", or split the plan")
+	case ByGroups:
+		c.r.list.Warnf("order-not-searched", at, "the entry carries %d parts at once, and which ones those are follows from the order, so the slots are visited by row", c.e.AtOnce).
+			WithHint("write the slots in the order in which the parts are to go into the zones")
 	case NotKept, ByNoFreeSide: // nothing to report
 	}
 }

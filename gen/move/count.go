@@ -46,9 +46,9 @@ func Count(moves Batches) Counts {
 func (c *Counts) See(m *Move) {
 	c.Moves++
 	c.Kind[m.Kind]++
-	if m.Transfer > c.transfer {
-		c.transfer = m.Transfer
-		c.Transfers++
+	if last := m.Transfer + max(0, m.Zones-1); last > c.transfer { // those of one descent follow each other
+		c.Transfers += last - max(c.transfer, m.Transfer-1)
+		c.transfer = last
 	}
 	switch m.Kind {
 	case Select:

@@ -51,6 +51,16 @@ type Move struct {
 	FlyBy float64 // mm; 0 is a stop-point
 	First bool    // the program's first motion, from wherever the arm stands
 
+	// Shifts marks a select with another zone of the tool than before: Base is then where the
+	// TCP of that zone stands. Zones is, of a straight between a slot and its approach point,
+	// how many zones go down at once, each to its own slot; 0 where it is one alone.
+	Shifts bool
+	Zones  int
+	// Group is the first of the transfers whose parts are carried at once with this one's; 0
+	// where it is alone. Behind is, of a grip or a release, how many transfers behind the one
+	// that the move belongs to its part's own is: the moves of one descent belong to the first.
+	Group, Behind int
+
 	// Turn and Negated say what the orientation leaves open, and are filled in where a
 	// family needs it: where the axis of a vertical tool stands, degrees, and whether
 	// the other one of the two quaternions is written.
@@ -73,6 +83,13 @@ type Move struct {
 	// Place is the line of the plan that caused this move.
 	Place diag.Place
 }
+
+// Unit is the first of the transfers whose parts are carried at once: mostly the transfer
+// that the move belongs to.
+func (m *Move) Unit() int { return cmp.Or(m.Group, m.Transfer) }
+
+// Carries is the transfer of the part that is gripped or released.
+func (m *Move) Carries() int { return m.Transfer + m.Behind }
 
 // Target names what a move goes to or works on.
 type Target struct {

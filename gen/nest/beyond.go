@@ -30,6 +30,9 @@ func Beyond(l *layout.Layout) (what string, at diag.Place) {
 		}
 	}
 	for _, e := range l.Entries {
+		if e.AtOnce > 1 {
+			return "several parts at once", e.AtOncePlace
+		}
 		for i := range e.Stops {
 			if before := e.Stops[i].Before; len(before) > 0 {
 				return "steps before the arm goes down", before[0].Place

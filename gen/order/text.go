@@ -64,6 +64,8 @@ func (e *Entry) why() string {
 		return fmt.Sprintf("an order is searched for up to %d slots", layout.MostShortened)
 	case layout.ByWork:
 		return "the searches for the entries before it have cost as much as those of a plan may"
+	case layout.ByGroups:
+		return "which parts are carried at once follows from their order"
 	case layout.ByNoFreeSide:
 		return "there is nothing to reorder"
 	case layout.NotKept:

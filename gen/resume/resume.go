@@ -34,6 +34,9 @@ func Prepare(l *layout.Layout, q Request, list *diag.List) (*State, expand.Start
 			WithHint("\"gridferry moves\" lists them with their numbers")
 		return nil, start
 	}
+	if !startsGroup(l, &q, list) {
+		return nil, start
+	}
 	s := Before(l, q.Transfer, q.Holding)
 	if q.Found != nil {
 		s.hold(l, q.Found, list)
@@ -41,6 +44,23 @@ func Prepare(l *layout.Layout, q Request, list *diag.List) (*State, expand.Start
 	s.report(&q, l, list)
 	s.settle(l)
 	return s, start
+}
+
+// startsGroup holds a request to the first transfer of those that are carried at once.
+func startsGroup(l *layout.Layout, q *Request, list *diag.List) bool {
+	e, _ := l.EntryOf(q.Transfer)
+	first, last := e.Group(q.Transfer)
+	switch {
+	case first != q.Transfer:
+		list.Errorf("resume-in-group", e.Place, "transfer %d is one of those from %d to %d, whose parts are carried at once", q.Transfer, first, last).
+			WithHint("put back by hand what was taken of them already, and resume with --from %d; or, with all of them done, with --from %d", first, last+1)
+	case q.Holding && last > first:
+		list.Errorf("resume-in-group", e.Place, "the parts of the transfers from %d to %d are carried at once, so the job cannot begin with one of them in the gripper", first, last).
+			WithHint("put back by hand what the tool holds, and resume without --holding")
+	default:
+		return true
+	}
+	return false
 }
 
 // settle makes the state that of the layout.

@@ -49,6 +49,9 @@ type Output struct {
 func Before(l *layout.Layout, n int, holding bool) *State {
 	s := &State{Transfer: n, Transfers: l.Transfers(), Holding: holding}
 	f := &follower{State: s, byName: map[string]*Grid{}, part: map[diag.Place]*layout.Part{}}
+	if e, _ := l.EntryOf(n - 1); e != nil {
+		f.before, _ = e.Group(n - 1)
+	}
 	s.Grids = make([]Grid, len(l.Grids))
 	for i, g := range l.Grids {
 		s.Grids[i] = Grid{Grid: g, Full: append(layout.Slots(nil), g.Full...)}
@@ -75,6 +78,7 @@ type follower struct {
 	*State
 	byName map[string]*Grid
 	part   map[diag.Place]*layout.Part // that an entry carries, by its place
+	before int                         // the first transfer of the group before the one that is next
 }
 
 // see takes in a move; false when nothing more is needed.
@@ -82,6 +86,8 @@ func (f *follower) see(m *move.Move) bool {
 	switch {
 	case m.Transfer == f.Transfer:
 		return f.next(m)
+	case m.Transfer > f.Transfer: // of the same group, and made meanwhile
+		return true
 	case m.Kind == move.Set && m.Role.Wanted(): // the gripper's own are as it is
 		f.set(m)
 	case m.Takes():
@@ -89,7 +95,7 @@ func (f *follower) see(m *move.Move) bool {
 	case m.Puts():
 		f.release(m)
 	}
-	if asks(m) && m.Transfer == f.Transfer-1 && m.Transfer > 0 && f.put.IsZero() {
+	if asks(m) && m.Transfer >= f.before && m.Transfer > 0 && f.put.IsZero() {
 		f.put = m.Place
 	}
 	return true
@@ -103,7 +109,7 @@ func asks(m *move.Move) bool {
 // next takes in a move of the transfer that is next.
 func (f *follower) next(m *move.Move) bool {
 	switch {
-	case m.Takes():
+	case m.Takes() && f.From.IsZero(): // of several in one descent the first
 		f.From, f.Place, f.Part = m.Target, m.Place, f.part[m.Place]
 		if f.Holding {
 			f.take(m)

@@ -128,7 +128,7 @@ func (g *gatherer) see(t *Timed) {
 		r.Outside += t.Seconds
 		return
 	}
-	if t.Move.Transfer != g.now.Transfer {
+	if t.Move.Unit() != g.now.Transfer {
 		g.close()
 		g.now = begun(t)
 	}
@@ -179,11 +179,15 @@ func (g *gatherer) close() {
 		return
 	}
 	r := g.report
-	r.Transfers++
+	r.Transfers += g.now.Carried
 	if g.now.Leg == 1 {
-		r.Parts++
+		r.Parts += g.now.Carried
 	}
-	g.legOf(&g.now).add(&g.now)
+	each := g.now
+	each.Seconds /= float64(each.Carried)
+	for range each.Carried { // of several at once each takes its share of the time
+		g.legOf(&g.now).add(&each)
+	}
 }
 
 type legKey struct {

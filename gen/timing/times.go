@@ -67,6 +67,9 @@ func (c *clock) see(m *move.Move) bool {
 		c.held = append(c.held, t)
 		return m.FlyBy > 0 && len(c.held) < longestRun || c.flush()
 	case move.Select, move.Note:
+		if m.Shifts {
+			return c.shift(t)
+		}
 		if len(c.held) > 0 && len(c.held) < longestRun && !c.run.machine.Between {
 			c.held = append(c.held, t) // the arm goes on meanwhile
 			return true
@@ -78,6 +81,15 @@ func (c *clock) see(m *move.Move) bool {
 	case move.Grip, move.Release, move.Set:
 	}
 	return c.flush() && c.yield(t)
+}
+
+// shift is a select with another zone of the tool, whose TCP stands elsewhere.
+func (c *clock) shift(t Timed) bool {
+	if !c.flush() {
+		return false
+	}
+	c.at = t.Move.Base
+	return c.yield(t)
 }
 
 // keep copies the moves that are held, whose piece of the list ends here.

@@ -12,8 +12,10 @@ import (
 	"gridferry/gen/slot"
 )
 
-// TransferTime is one part making one leg.
+// TransferTime is one part making one leg, or several that are carried at once: then the
+// transfer and the slots are those of the first.
 type TransferTime struct {
+	Carried             int // parts
 	Transfer, Leg, Line int
 	From, To            string // grids
 	FromSlot, ToSlot    Label
@@ -38,12 +40,13 @@ func (l Label) append(b []byte) []byte {
 
 // begun is a transfer at its first move, which carries the line of its entry.
 func begun(t *Timed) TransferTime {
-	return TransferTime{Transfer: t.Move.Transfer, Leg: t.Move.Leg, Line: t.Move.Place.Line}
+	return TransferTime{Carried: 1, Transfer: t.Move.Unit(), Leg: t.Move.Leg, Line: t.Move.Place.Line}
 }
 
 func (t *TransferTime) add(m *Timed) {
 	t.Seconds += m.Seconds
 	t.Distance += m.Length
+	t.Carried = max(t.Carried, m.Move.Carries()-t.Transfer+max(1, m.Move.Zones))
 	switch m.Move.Kind {
 	case move.Travel, move.Straight:
 		t.Moving += m.Seconds
@@ -52,9 +55,11 @@ func (t *TransferTime) add(m *Timed) {
 	case move.Await:
 		t.Waits++
 	case move.Grip:
-		t.From, t.FromSlot = where(&m.Move.Target)
+		if m.Move.Carries() == t.Transfer {
+			t.From, t.FromSlot = where(&m.Move.Target)
+		}
 	case move.Release:
-		if m.Move.Target.Grid != "" {
+		if m.Move.Target.Grid != "" && m.Move.Carries() == t.Transfer {
 			t.To, t.ToSlot = where(&m.Move.Target)
 		}
 	case move.Select, move.Set, move.Note:
@@ -73,7 +78,7 @@ func WriteCSV(w io.Writer, moves move.Batches, m Machine) error {
 	var now TransferTime
 	var line []byte
 	for t := range Times(moves, m) {
-		if t.Move.Transfer != now.Transfer {
+		if t.Move.Unit() != now.Transfer {
 			line = now.append(line[:0])
 			if _, err := out.Write(line); err != nil {
 				return err

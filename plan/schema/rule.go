@@ -35,6 +35,9 @@ func OneWay(ways ...[]string) Rule { return With("oneOf", demands(ways)) }
 // SomeOf holds it to at least one of some keys.
 func SomeOf(keys ...string) Rule { return With("anyOf", demands(each(keys))) }
 
+// SomeWay holds it to at least one of several ways of saying something.
+func SomeWay(ways ...[]string) Rule { return With("anyOf", demands(ways)) }
+
 // NeverBoth refuses each of several pairs of keys beside one another.
 func NeverBoth(pairs ...[]string) Rule {
 	return With("not", Of("object").With("anyOf", demands(pairs)))

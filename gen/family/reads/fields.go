@@ -65,6 +65,7 @@ const (
 	aNumber = `[-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)`
 	aWhole  = `[0-9]+`
 	aWord   = `[^\s,;]+`
+	aName   = `[^\s,;]+(?: [^\s,;]+)?` // a tool's, which is two words for a zone: "twin left"
 	aText   = `.+`
 )
 
@@ -74,7 +75,7 @@ type fieldRow struct{ name, pattern string }
 var readTable [Fields]fieldRow = [...]fieldRow{
 	NoField: {},
 	Kind:    {"kind", aNumber}, Frame: {"frame", aWord}, FrameNumber: {"frame_number", aWhole}, FramePlace: {"frame_place", aWhole},
-	Tool: {"tool", aWord}, ToolNumber: {"tool_number", aWhole}, ToolPlace: {"tool_place", aWhole}, Load: {"load", aNumber},
+	Tool: {"tool", aName}, ToolNumber: {"tool_number", aWhole}, ToolPlace: {"tool_place", aWhole}, Load: {"load", aNumber},
 	X: {"x", aNumber}, Y: {"y", aNumber}, Z: {"z", aNumber},
 	Roll: {"roll", aNumber}, Pitch: {"pitch", aNumber}, Yaw: {"yaw", aNumber}, Turn: {"turn", aNumber},
 	Turn1: {"turn1", aNumber}, Turn2: {"turn2", aNumber}, Turn3: {"turn3", aNumber},
@@ -82,7 +83,7 @@ var readTable [Fields]fieldRow = [...]fieldRow{
 	RX: {"rx", aNumber}, RY: {"ry", aNumber}, RZ: {"rz", aNumber},
 	Speed: {"speed", aNumber}, FlyBy: {"fly_by", aNumber},
 	Signal: {"signal", aWhole}, Level: {"level", aWord}, Time: {"time", aNumber}, GoOn: {"go_on", aWord},
-	Target: {"target", aText}, N: {"move", aWhole}, Point: {"point", aWord}, PointNumber: {"point_number", aWhole}, Number: {"number", aWhole}, Name: {"name", aWord}, Mass: {"mass", aNumber},
+	Target: {"target", aText}, N: {"move", aWhole}, Point: {"point", aWord}, PointNumber: {"point_number", aWhole}, Number: {"number", aWhole}, Name: {"name", aName}, Mass: {"mass", aNumber},
 	CentreX: {"centre_x", aNumber}, CentreY: {"centre_y", aNumber}, CentreZ: {"centre_z", aNumber},
 	InertiaX: {"inertia_x", aNumber}, InertiaY: {"inertia_y", aNumber}, InertiaZ: {"inertia_z", aNumber},
 }

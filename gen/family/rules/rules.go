@@ -60,6 +60,9 @@ type Rules struct {
 // may say it cannot write.
 const Pause = "pause"
 
+// Zones is likewise what a family cannot write that has words for one gripper only.
+const Zones = "zones"
+
 // Default is what holds where family.yaml says nothing.
 func Default() Rules {
 	return Rules{
@@ -182,7 +185,7 @@ func (rules *Rules) wordKeys() []decode.Key {
 		decode.May("names", "What an identifier is made of. See [names](#names).", rules.Names.form("names", "A-Za-z", "A-Za-z0-9_")),
 		decode.May("writes", "Every move (`moves`), or the plan's entries as nested loops (`loops`). See [families that write loops](#families-that-write-loops).",
 			decode.Choice(&rules.Loops, []string{"moves", "loops"}, []bool{false, true})).Default("moves"),
-		decode.May("cannot", "Kinds of moves, and `pause`, that this controller cannot do, each with the reason, which is reported.",
+		decode.May("cannot", "Kinds of moves, and `pause` and `zones`, that this controller cannot do, each with the reason, which is reported.",
 			decode.Object{What: "cannot", Keys: rules.cannotKeys()}),
 	}
 }
@@ -221,6 +224,7 @@ func (rules *Rules) cannotKeys() []decode.Key {
 		add(kind.String())
 	}
 	add(Pause)
+	add(Zones)
 	return keys
 }
 
