@@ -58,13 +58,13 @@ func inLines(list *diag.List) string {
 type bench struct {
 	full map[string]bool
 	fed  map[string]bool // slots that fill or empty by themselves
-	jaw  string          // where its part came from
+	jaws map[int]string  // by tool, or zone of a tool: where its part came from
 	at   string          // where the arm is
 	out  map[int]bool
 }
 
 func newBench(l *layout.Layout) *bench {
-	b := &bench{full: map[string]bool{}, fed: map[string]bool{}, out: map[int]bool{}}
+	b := &bench{full: map[string]bool{}, fed: map[string]bool{}, jaws: map[int]string{}, out: map[int]bool{}}
 	for _, g := range l.Grids {
 		for i := range g.Size() {
 			at := g.Name + " " + g.Label(g.Slot(i))
@@ -84,20 +84,21 @@ func (b *bench) do(m *move.Move) error {
 	case move.Set:
 		b.out[m.Signal] = m.Level
 	case move.Grip:
-		if b.jaw != "" || !b.full[at] || b.at != at {
-			return fmt.Errorf("move %d grips at %q: jaw %q, full %v, arm at %q", m.N, at, b.jaw, b.full[at], b.at)
+		if b.jaws[m.ToolNumber] != "" || !b.full[at] || b.at != at && m.Behind == 0 {
+			return fmt.Errorf("move %d grips at %q: jaws %v, full %v, arm at %q", m.N, at, b.jaws, b.full[at], b.at)
 		}
-		if b.jaw = at; !b.fed[at] {
+		if b.jaws[m.ToolNumber] = at; !b.fed[at] {
 			delete(b.full, at)
 		}
 	case move.Release:
-		if at == "" && b.jaw == "" {
+		jaw := b.jaws[m.ToolNumber]
+		if at == "" && jaw == "" {
 			return nil
 		}
-		if b.jaw == "" || b.full[at] || b.at != at {
-			return fmt.Errorf("move %d lets go at %q: jaw %q, full %v, arm at %q", m.N, at, b.jaw, b.full[at], b.at)
+		if jaw == "" || b.full[at] || b.at != at && m.Behind == 0 {
+			return fmt.Errorf("move %d lets go at %q: jaws %v, full %v, arm at %q", m.N, at, b.jaws, b.full[at], b.at)
 		}
-		if b.jaw = ""; !b.fed[at] {
+		if delete(b.jaws, m.ToolNumber); !b.fed[at] {
 			b.full[at] = true
 		}
 	}
@@ -110,7 +111,7 @@ func (b *bench) String() string {
 		slots = append(slots, s)
 	}
 	slices.Sort(slots)
-	return fmt.Sprintf("jaw %q, %v", b.jaw, slots)
+	return fmt.Sprintf("jaws %v, %v", b.jaws, slots)
 }
 
 // TestRestsOfTheDemos stops every demo before every transfer (of long jobs, before
@@ -137,11 +138,33 @@ func TestRestsOfTheDemos(t *testing.T) {
 				step = max(1, total/5) // each rest of a long job takes as long as the job
 			}
 			for n := 1; n <= total; n += step {
+				if e, _ := whole.EntryOf(n); e.AtOnce > 1 { // only what begins with a group is possible
+					holdGroup(t, source, n, e)
+					if first, _ := e.Group(n); first == n {
+						holdDemo(t, source, moves, resume.Request{Transfer: n}, end)
+					}
+					continue
+				}
 				for _, holding := range []bool{false, true} {
 					holdDemo(t, source, moves, resume.Request{Transfer: n, Holding: holding}, end)
 				}
 			}
 		})
+	}
+}
+
+// holdGroup holds a resumed job to the first transfer of those whose parts are carried at
+// once, counted from the entry's first: an entry of one leg carries them in turn.
+func holdGroup(t *testing.T, source plan.Source, n int, e *layout.Entry) {
+	start, last := e.Span()
+	inGroup := (n - start) % e.AtOnce
+	alone := n == last && inGroup == 0
+	for _, q := range []resume.Request{{Transfer: n}, {Transfer: n, Holding: true}} {
+		var list diag.List
+		resume.Prepare(resolve(t, source), q, &list)
+		if got, want := strings.Contains(inLines(&list), "[resume-in-group]"), inGroup > 0 || q.Holding && !alone; got != want {
+			t.Errorf("%+v: refused is %v, wanted %v:\n%s", q, got, want, inLines(&list))
+		}
 	}
 }
 
@@ -166,7 +189,7 @@ func holdDemo(t *testing.T, source plan.Source, moves []move.Move, q resume.Requ
 	if list.HasErrors() {
 		t.Fatalf("%+v:\n%s", q, inLines(&list))
 	}
-	if now := newBench(l); fmt.Sprint(now.full) != fmt.Sprint(b.full) || s.Holding != (b.jaw != "") || s.Holding && s.From.String() != b.jaw {
+	if now := newBench(l); fmt.Sprint(now.full) != fmt.Sprint(b.full) || s.Holding != (len(b.jaws) > 0) || s.Holding && s.From.String() != b.jaws[1] {
 		t.Fatalf("%+v begins with %v and %v, but the first part leaves %v", q, now, s.From, b)
 	}
 	for _, o := range s.Outputs {
@@ -175,16 +198,17 @@ func holdDemo(t *testing.T, source plan.Source, moves []move.Move, q resume.Requ
 		}
 	}
 	sameLoads(t, q, moves, expand.Rest(l, start))
-	tail := slices.IndexFunc(moves, func(m move.Move) bool { return m.Transfer > q.Transfer })
+	tail := slices.IndexFunc(moves, func(m move.Move) bool { return m.Unit() > q.Transfer })
 	for m := range expand.Rest(l, start) {
 		run(&m)
 		if m.Role == move.AskFirst { // of no transfer, and asked anew
-			if h := l.UsedTools()[0].Grip.Holds; m.N != 1 || m.Level != (h.Level == q.Holding) {
+			at := slices.IndexFunc(l.UsedTools(), func(t *layout.Tool) bool { return t.Grip.Holds.Input == m.Signal })
+			if h := l.UsedTools()[at].Grip.Holds; m.N != at+1 || m.Level != (h.Level == q.Holding) {
 				t.Fatalf("%+v: move %d asks whether input %d is %v", q, m.N, m.Signal, m.Level)
 			}
 			continue
 		}
-		if tail >= 0 && (m.Transfer > q.Transfer || m.Transfer == 0) {
+		if tail >= 0 && (m.Unit() > q.Transfer || m.Transfer == 0) {
 			want := moves[tail]
 			tail++
 			if want.N = m.N; want != m {

@@ -31,6 +31,7 @@ const (
 	numberPart
 	wholePart
 	wordPart
+	namePart
 )
 
 // partOf is the part that a field's pattern stands for; none for those that can hold
@@ -43,6 +44,8 @@ func partOf(f Field) part {
 		return wholePart
 	case aWord:
 		return wordPart
+	case aName:
+		return namePart
 	}
 	return noPart
 }
@@ -54,6 +57,8 @@ func (p *scanned) inside(c byte) bool {
 		return isDigit(c) || c == '-' || c == '+' || c == p.mark
 	case wholePart:
 		return isDigit(c)
+	case namePart:
+		return inWord(c) || c == ' '
 	case wordPart, noPart:
 	}
 	return inWord(c)
@@ -91,7 +96,7 @@ func (s scan) match(text []byte, found []Found) ([]Found, bool) {
 			// Filled in place: a copy of what was just put together has to wait for it.
 			found = append(found, Found{})
 			f := &found[len(found)-1]
-			f.Field, f.Figure, f.From, f.To, f.Number = p.field, p.part != wordPart, at, at+n, number
+			f.Field, f.Figure, f.From, f.To, f.Number = p.field, p.part != wordPart && p.part != namePart, at, at+n, number
 		}
 		at += n
 	}
@@ -110,6 +115,8 @@ func (p *scanned) take(text []byte) (number float64, n int) {
 		return Decimal(text, p.mark)
 	case wholePart:
 		return wholeDecimal(text)
+	case namePart:
+		return 0, name(text)
 	case wordPart, noPart:
 	}
 	return 0, word(text)
@@ -129,6 +136,17 @@ func word(text []byte) int {
 	n := 0
 	for n < len(text) && inWord(text[n]) {
 		n++
+	}
+	return n
+}
+
+// name is a word, or two with a blank between them.
+func name(text []byte) int {
+	n := word(text)
+	if n > 0 && n < len(text) && text[n] == ' ' {
+		if second := word(text[n+1:]); second > 0 {
+			return n + 1 + second
+		}
 	}
 	return n
 }
