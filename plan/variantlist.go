@@ -73,7 +73,8 @@ func (l *variantList) fits(r *decode.Reader, e *variantEntry, axes []axis) bool 
 	l.full = true
 	switch {
 	case len(*l.dst)+count > MostVariants:
-		r.List.Errorf("too-many-variants", e.place, "with this entry there are more than %d variants", MostVariants)
+		r.List.Errorf("too-many-variants", e.place, "with this entry there are more than %d variants", MostVariants).
+			WithHint("leave values out of \"each\", or spread the entries over several files of variants")
 		return false
 	case each > mostSettings:
 		r.List.Errorf("too-many-settings", e.place, "a variant of this entry sets %d values, at most %d fit", each, mostSettings).

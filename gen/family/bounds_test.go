@@ -8,6 +8,7 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"gridferry/gen/family/rules"
 	"gridferry/plan/diag"
 	"gridferry/templates"
 )
@@ -129,6 +130,22 @@ func TestBoundsOfFiles(t *testing.T) {
 				t.Errorf("%s: got %q", c.name, found)
 			}
 		}
+	}
+}
+
+// TestTooLongSaysWhatToDo: a file beyond a bound is there, so the hint is not that it lacks.
+func TestTooLongSaysWhatToDo(t *testing.T) {
+	fsys := small("")
+	fsys[rules.File], fsys["c.tmpl"] = padded(largestFile+1), padded(largestFile+1)
+	var list diag.List
+	Load(fsys, "fam", &list, nil)
+	for _, f := range list.Sorted() {
+		if f.Rule != "unreadable-family" || f.Hint != lessHint {
+			t.Errorf("got %s: %s (%s)", f.Place.File, f.Message, f.Hint)
+		}
+	}
+	if list.Len() != 2 {
+		t.Errorf("got %d findings, wanted 2", list.Len())
 	}
 }
 

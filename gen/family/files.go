@@ -21,6 +21,8 @@ const (
 	largestFamily = 256 << 10 // bytes of all files that are read
 	longestLine   = 16 << 10  // bytes
 	mostTemplates = 50
+
+	lessHint = "a family is wording: take out what no block needs"
 )
 
 // reader reads a family's files: regular ones of a sensible size, nothing else.
@@ -83,14 +85,17 @@ func (r *reader) read(name string) ([]byte, bool) {
 	data, err := readRegular(r.fsys, name)
 	if err != nil {
 		f := r.list.Errorf("unreadable-family", at, "the file cannot be read: %v", plain(err))
-		if name == rules.File {
+		switch {
+		case errors.Is(err, errTooLong):
+			f.WithHint(lessHint)
+		case name == rules.File:
 			f.WithHint("a family is a folder with a file %q and templates, *.tmpl", rules.File)
 		}
 		return nil, false
 	}
 	if r.bytes += len(data); r.bytes > largestFamily {
 		r.list.Errorf("unreadable-family", at, "with this file the family has more than %d bytes", largestFamily).
-			WithHint("a family is wording: take out what no block needs")
+			WithHint(lessHint)
 		return nil, false
 	}
 	if r.src != nil {

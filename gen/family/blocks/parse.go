@@ -43,7 +43,8 @@ func (p *parser) parse(text File) {
 	}
 	if len(p.defs)+len(set) > mostBlocks {
 		p.broken = true
-		p.list.Errorf("too-many-blocks", diag.Place{File: path.Join(p.label, file.Name)}, "the templates define more than %d blocks", mostBlocks)
+		p.list.Errorf("too-many-blocks", diag.Place{File: path.Join(p.label, file.Name)}, "the templates define more than %d blocks", mostBlocks).
+			WithHint("put helpers that are called once into the blocks that call them")
 		return
 	}
 	begins := definesOf(file.Text)

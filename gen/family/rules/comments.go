@@ -79,7 +79,8 @@ func (c *Comment) replacement(old decode.Node) decode.Form {
 			c.Replace = append(c.Replace, Replacement{})
 		case len(c.Replace) > mostReplaced: // which is reported once
 		case len(to.V) > longestReplacement:
-			r.List.Errorf("bad-comment-mark", to.Place, "what stands in a comment instead of %q has %d bytes, at most %d fit", old.Text(), len(to.V), longestReplacement)
+			r.List.Errorf("bad-comment-mark", to.Place, "what stands in a comment instead of %q has %d bytes, at most %d fit", old.Text(), len(to.V), longestReplacement).
+				WithHint("one or two letters, or a short word, are enough")
 		case strings.ContainsFunc(to.V, unicode.IsControl):
 			r.List.Errorf("bad-comment-mark", to.Place, "what stands in a comment instead of %q must be on one line", old.Text())
 		default:
