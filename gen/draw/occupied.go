@@ -75,8 +75,8 @@ func (c *occupied) cost(r rect, most float64) float64 {
 		sum += float64(c.large[i].weight * c.large[i].shared(r))
 	}
 	x0, y0, x1, y1 := c.span(r)
-	for y := y0; y <= y1 && sum <= most; y++ {
-		for x := x0; x <= x1; x++ {
+	for y := y0; y <= y1; y++ {
+		for x := x0; x <= x1 && sum <= most; x++ {
 			for _, t := range c.squares[y*c.across+x] {
 				if common := t.shared(r); common > 0 && c.first(t.rect, r, x, y) {
 					sum += float64(t.weight * common)
