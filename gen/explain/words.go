@@ -51,6 +51,7 @@ const (
 	whyFrame = "Nothing moves here. The figures that follow are written in this frame, and the controller has to know before the next motion: the right figures in the wrong frame are another place."
 	whyLoad  = "Nothing moves here. The gripper has just closed on a part or let it go, so another weight hangs on the flange, and the controller has to know it before it moves."
 	whyFirst = "Nothing moves here. Before the first motion the controller gets to know which frame the figures are written in, which tool is on the flange, and what it weighs."
+	whyZone  = "Nothing moves here. Another zone of the tool works next, and from here on all figures are those of its own centre; the arm stands still for it."
 	whyBoth  = "Nothing moves here. Frame and load both change, and the controller has to know before the next motion."
 )
 
@@ -73,6 +74,8 @@ func (r *reasons) of(m *move.Move) string {
 	switch {
 	case before.N == 0:
 		return whyFirst
+	case m.Shifts:
+		return whyZone
 	case frame && load:
 		return whyBoth
 	case load:

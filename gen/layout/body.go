@@ -15,7 +15,7 @@ type BodyBox struct {
 	From, To geom.Vec // mm
 	Open     geom.Vec // mm
 
-	in *geom.Pose // of the tool's frame in that of the TCP; nil where they are one
+	in *geom.Pose // of the tool's frame in that of the TCP; nil where they are parallel: then the corners are from the TCP on
 }
 
 // Solid is the box of a tool whose TCP is at a pose, open or not.
@@ -54,7 +54,11 @@ func seenFrom(boxes []BodyBox, zone geom.Pose) []BodyBox {
 	var seen []BodyBox
 	in := zone.Inverse()
 	for _, b := range boxes {
-		b.in = &in
+		if in.R == geom.IdentityRot() {
+			b.From, b.To = b.From.Add(in.T), b.To.Add(in.T)
+		} else {
+			b.in = &in
+		}
 		seen = append(seen, b)
 	}
 	return seen

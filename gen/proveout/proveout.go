@@ -57,6 +57,7 @@ type run struct {
 	away     func(*move.Move) geom.Vec
 	n        int
 	selected move.Move // the last select
+	lifted   geom.Vec  // the last motion, so far, in the base
 }
 
 // takes changes a move to how the prove-out makes it; false for one that it
@@ -70,6 +71,9 @@ func (r *run) takes(m *move.Move) bool {
 		r.load(m)
 		if r.repeats(m) {
 			return false
+		}
+		if m.Shifts { // the arm stands where the last motion led
+			m.Base.Vec = m.Base.Add(r.lifted)
 		}
 	case move.Travel, move.Straight:
 		r.load(m)
@@ -121,12 +125,13 @@ func (r *run) repeats(m *move.Move) bool {
 // motion slows a motion down and lifts it.
 func (r *run) motion(m *move.Move) {
 	m.Speed = r.Slowed(m.Speed)
-	if m.Target.Grid == "" {
+	if r.lifted = (geom.Vec{}); m.Target.Grid == "" {
 		return
 	}
 	away := r.away(m)
+	r.lifted = r.turned[m.FrameNumber-1].Apply(away).Scale(r.Lift)
 	m.At.Vec = m.At.Add(away.Scale(r.Lift))
-	m.Base.Vec = m.Base.Add(r.turned[m.FrameNumber-1].Apply(away).Scale(r.Lift))
+	m.Base.Vec = m.Base.Add(r.lifted)
 }
 
 // Lines is a list in which every travel is a straight line: for a controller that

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"path"
+	"slices"
 	"strings"
 
 	"gridferry/gen/explain"
@@ -53,6 +54,7 @@ type playMove struct {
 	At       []num   `json:"at,omitempty"`
 	Turn     int     `json:"turn,omitempty"` // in Orientations
 	Slot     *[2]int `json:"slot,omitempty"` // grid, index
+	Zone     int     `json:"zone,omitempty"` // of a tool with zones, that grips or lets go, from 1 on
 	Lies     int     `json:"lies,omitempty"` // of a release: how the part lies there, in Turned of the grid, from 1 on
 	Load     num     `json:"load,omitempty"` // given by a select
 	Place    [2]int  `json:"place"`          // file, line of the plan
@@ -67,6 +69,7 @@ type orientation struct {
 	Heading num            `json:"heading"`
 	Tool    int            `json:"tool,omitempty"`
 	Axes    *[3][3]float64 `json:"axes,omitempty"`
+	Zones   [][3]num       `json:"zones,omitempty"` // the ways from its tip to those of all zones of the tool
 }
 
 // playGrid is where the slots of a grid are: the outermost ones, between which
@@ -191,6 +194,7 @@ func (b *builder) move(m *move.Move) playMove {
 	case move.Select:
 		p.Load = num(m.Load)
 	case move.Grip, move.Release:
+		p.Zone = slices.Index(b.job.Layout.Tools[m.ToolNumber-1].Zones, b.job.Layout.Tools[m.ToolNumber-1]) + 1
 		if m.Target.Grid != "" {
 			g := b.grids[m.Target.Grid]
 			p.Slot = &[2]int{g, b.job.Layout.Grids[g].Index(m.Target.Slot)}
@@ -249,6 +253,9 @@ func (b *builder) turn(m *move.Move) int {
 	o := orientation{Flange: nums(r.Apply(tool.TCP.Inverse().T)), Heading: num(geom.Atan2(x.Y, x.X))}
 	if tool.Body != nil {
 		o.Tool, o.Axes = a.tool, axesOf(r)
+	}
+	for _, z := range tool.Zones {
+		o.Zones = append(o.Zones, nums(r.Apply(tool.TCP.Inverse().Apply(z.TCP.T))))
 	}
 	i := len(b.data.Orientations)
 	b.data.Orientations = append(b.data.Orientations, o)

@@ -14,7 +14,7 @@
   // lies is how the part in a slot lies, where not as the slot says.
   const lies = data.grids.map((grid) => new Map(Object.entries(grid.lies || {}).map(([i, n]) => [Number(i), n])));
   // open is 1 while the gripper is open, as it counts until it first works, and 0 while it is closed.
-  const start = { open: data.held ? 0 : 1, tip: null, turn: 0, grips: data.held ? [data.held.grid, data.held.slot, data.held.lies] : null, held: 0, load: null };
+  const start = { open: data.held ? 0 : 1, tip: null, turn: 0, holds: data.held ? [{ slot: [data.held.grid, data.held.slot, data.held.lies], turn: 0 }] : [], load: null };
   const states = [start];
   const firstOf = new Map(); // the state before each transfer
   moves.forEach((m, i) => {
@@ -25,11 +25,10 @@
     if (m.kind === "select") s.load = m.load || 0;
     if (m.kind === "grip" && m.slot) {
       m.lies = lies[m.slot[0]].get(m.slot[1]) || 0; // it lies so again when the step is taken back
-      s.grips = [...m.slot, m.lies];
-      s.held = s.turn;
+      s.holds = [...s.holds.filter((h) => h.zone !== m.zone), { slot: [...m.slot, m.lies], turn: s.turn, zone: m.zone }];
     }
     if (m.kind === "release" && m.slot) lies[m.slot[0]].set(m.slot[1], m.lies || 0);
-    if (m.kind === "release" && m.slot) s.grips = null;
+    if (m.kind === "release" && m.slot) s.holds = s.holds.filter((h) => m.zone && h.zone !== m.zone);
     if (m.transfer && !firstOf.has(m.transfer)) firstOf.set(m.transfer, i);
     states.push(s);
   });
@@ -193,7 +192,7 @@
       this.tip.setAttribute("display", tip ? "inline" : "none");
       this.tool.setAttribute("display", tip ? "inline" : "none");
       this.body.setAttribute("display", tip ? "inline" : "none");
-      this.carried.setAttribute("display", tip && state.grips ? "inline" : "none");
+      this.carried.setAttribute("display", tip && state.holds.length ? "inline" : "none");
       if (!tip) return;
       const at = this.paper(tip);
       this.tip.setAttribute("transform", `translate(${at.map(short).join(" ")})`);
@@ -202,11 +201,15 @@
       const flange = this.paper(plus(tip, o.flange));
       if (Math.hypot(flange[0] - at[0], flange[1] - at[1]) < 2) this.tool.setAttribute("display", "none"); // it would cover the slot
       this.tool.setAttribute("d", `M${at.map(short).join(" ")}L${flange.map(short).join(" ")}`);
-      if (!state.grips) return;
-      const angle = (o.heading - data.orientations[state.held].heading) * Math.PI / 180;
-      const c = Math.cos(angle), s = Math.sin(angle);
-      const turned = solidOf(data.grids[state.grips[0]], state.grips[1], state.grips[2]).map((p) => [p[0] * c - p[1] * s, p[0] * s + p[1] * c, p[2]]);
-      this.carried.setAttribute("d", outline(turned.map((p) => this.flat(p))));
+      // A part in another zone of the tool hangs as far from the tip as that zone is.
+      const shapes = state.holds.map(({ slot, turn, zone }) => {
+        const angle = (o.heading - data.orientations[turn].heading) * Math.PI / 180;
+        const c = Math.cos(angle), s = Math.sin(angle), off = (zone && o.zones) ? o.zones[zone - 1] : [0, 0, 0];
+        const turned = solidOf(data.grids[slot[0]], slot[1], slot[2]).map((p) => plus(off, [p[0] * c - p[1] * s, p[0] * s + p[1] * c, p[2]]));
+        return outline(turned.map((p) => this.flat(p)));
+      });
+      if (!shapes.length) return;
+      this.carried.setAttribute("d", shapes.join(""));
       this.carried.setAttribute("transform", `translate(${at.map(short).join(" ")})`);
     }
     // boxes draws what room the tool fills, so far open.
@@ -329,7 +332,7 @@
     byId("now-transfer").textContent = transferWords(now ? m.transfer : 0);
     byId("now-tip").textContent = state.tip ? `X ${coordinate(state.tip[0])}, Y ${coordinate(state.tip[1])}, Z ${coordinate(state.tip[2])} mm` : "not known yet";
     const load = state.load === null ? "" : `, ${state.load} kg set in the controller`;
-    byId("now-gripper").textContent = (state.grips ? `holds ${data.grids[state.grips[0]].part}, picked up at ${labelOf(state.grips)}` : "holds nothing") + load;
+    byId("now-gripper").textContent = (state.holds.length ? `holds ${data.grids[state.holds[0].slot[0]].part}, picked up at ${state.holds.map((h) => labelOf(h.slot)).join(", ")}` : "holds nothing") + load;
     slider.value = now;
     slider.setAttribute("aria-valuetext", sentence());
     if (now && m.transfer) byId("transfer").value = m.transfer;
