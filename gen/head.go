@@ -10,7 +10,7 @@ import (
 // headOf is what a program's head and tables say about a run of a layout.
 func headOf(l *layout.Layout, r *run, counts move.Counts) move.Job {
 	head := move.Job{
-		Title: r.title(l), Plan: path.Base(l.File), File: r.file(l), Notices: append(r.notices(counts.Kind[move.Travel] == 0), r.before(l)), Cell: l.Cell.Name.V, Place: l.Place, Version: Version,
+		Title: r.title(l), Plan: path.Base(l.File), File: r.file(l), Notices: append(r.notices(l, counts.Kind[move.Travel] == 0), r.before(l)), Cell: l.Cell.Name.V, Place: l.Place, Version: Version,
 		Acceleration: l.Cell.Machine.Acceleration.V, Jerk: l.Cell.Machine.Jerk.V, Speed: l.Cell.Machine.Speed.V, Turns: l.Cell.Machine.Rotation.Range.V,
 		Counts: counts, Frames: framesOf(l), Tools: toolsOf(l),
 	}

@@ -159,15 +159,21 @@ func (r *run) before(l *layout.Layout) string {
 	if l.Held != nil {
 		gripper = fmt.Sprintf("gripper holding the part of transfer %d", r.state.Transfer)
 	}
+	if l.ChangesTools() {
+		gripper = "tool " + l.ToolAt(max(r.start.Transfer, 1)).Name + " on the flange, " + gripper
+	}
 	return fmt.Sprintf("BEFORE THE START: arm %s, %s.", arm, gripper)
 }
 
 // notices are what the head of every program of the run says about its kind; none for the
 // whole job. Lines says that every motion is a straight line.
-func (r *run) notices(lines bool) []string {
+func (r *run) notices(l *layout.Layout, lines bool) []string {
 	var notices []string
 	if r.ProveOut != nil {
 		notices = append(notices, r.ProveOut.Notice(lines))
+		if l.ChangesTools() {
+			notices = append(notices, "CHANGES OF TOOL are made all the same, with their outputs and inputs.")
+		}
 	}
 	if r.state != nil {
 		notices = append(notices, r.state.Notice())

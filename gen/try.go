@@ -123,11 +123,10 @@ func blockOf(f *family.Family, name string, times int) TrialBlock {
 func possible(f *family.Family, moves move.Seq) move.Seq {
 	return func(yield func(move.Move) bool) {
 		for m := range moves {
-			block := m.Kind.String()
-			if m.Pause {
-				block = rules.Pause
+			if _, ok := f.WritesBlock(rules.Change); m.ByHand && !ok {
+				m.ByHand = false // what comes behind it needs the select all the same
 			}
-			if _, ok := f.WritesBlock(block); ok && !yield(m) {
+			if _, ok := f.WritesBlock(rules.BlockOf(&m)); ok && !yield(m) {
 				return
 			}
 		}

@@ -88,6 +88,9 @@ func compareWordAddress(moves []listed, program string) error {
 	for i := range moves {
 		m := &moves[i]
 		kind, ok := hasWord[m.Action]
+		if m.Action == "select" && m.Text != "" { // a person changes the tool
+			kind, ok = wordaddress.Stop, true
+		}
 		if !ok {
 			continue
 		}

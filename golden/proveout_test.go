@@ -125,7 +125,7 @@ func holdFirstRun(t *testing.T, whole []listed, deeds []deed, speed, lift float6
 			switch {
 			case d.what == "travel" || d.what == "straight":
 				return d
-			case d.what == "output" && !gripper:
+			case d.what == "output" && !gripper && d.signal != "Outputs[7]": // which couples the tools of one demo
 				t.Fatalf("line %d: %s changes in a run that leaves outputs alone", d.line, d.signal)
 			}
 		}

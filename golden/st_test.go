@@ -97,6 +97,7 @@ type controller struct {
 	since   int     // scans since it asked for them
 	waiting int64   // the step whose input is held back
 	held    int     // scans for which it has been
+	fitting int     // scans for which another tool has been asked for
 	seen    int     // entries of the log that were looked at
 }
 
@@ -173,6 +174,22 @@ func (c *controller) number(name string) int64 {
 	return n
 }
 
+// fit is the person who changes the tool where the program asks for that; before, nothing moves.
+func (c *controller) fit() error {
+	if _, asks := c.machine.Get("ChangeTool"); !asks {
+		return nil
+	}
+	if !c.is("ChangeTool") {
+		c.fitting = 0
+		return c.machine.Set("ToolFitted", false)
+	}
+	if m := c.step(); m == nil || m.Action != "select" || m.Text == "" {
+		return fmt.Errorf("asks for another tool at step %d", c.number("StepNumber"))
+	}
+	c.fitting++
+	return c.machine.Set("ToolFitted", c.fitting > late)
+}
+
 // answer gives the inputs that the program waits for.
 func (c *controller) answer() error {
 	if tool, load := c.number("ToolNumber"), c.real("LoadMass"); tool != c.asked || load != c.load {
@@ -187,6 +204,9 @@ func (c *controller) answer() error {
 		if err := c.machine.Set("ToolInUse", c.asked); err != nil {
 			return err
 		}
+	}
+	if err := c.fit(); err != nil {
+		return err
 	}
 	m := c.step()
 	if m == nil || m.Action != "await" || !c.is("Busy") {

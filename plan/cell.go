@@ -77,6 +77,7 @@ type Tool struct {
 	Body            []*BodyBox // instead of Radius
 	Grip, Release   Action     // unless there are zones
 	Zones           []*Zone
+	Fetch, Leave    Change
 	Number          Whole // that the controller knows it by
 }
 
@@ -251,6 +252,9 @@ func (t *Tool) form(over *decode.Overlay) decode.Form {
 		decode.May("grip", "What closes on a part: an output and the level that it gets, or several in `set`; needed without `zones`.", t.Grip.form("grip", t.Grip.holdsKey())),
 		decode.May("release", "What lets a part go, with the keys of `grip` but `holds`; needed without `zones`.", t.Release.form("release")),
 		t.zonesKey(),
+		t.Fetch.key("fetch", "Steps by which the arm takes the tool from its stand: at the clear pose, before an entry of the transfers that works with it, where another tool was at work. "+
+			"Poses that they go to are those of this tool's TCP."),
+		t.Leave.key("leave", "Steps by which the arm puts the tool into its stand, before another one is fetched; likewise."),
 		numberKey(&t.Number),
 	}})
 }

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"math"
-	"slices"
 
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
@@ -13,7 +12,7 @@ import (
 // transfers has figures of its own. The nearest wins, key by key.
 type Motion struct {
 	Place        diag.Place
-	Tool         Text // of the plan only
+	Tool         Text
 	Approach     Real // mm
 	Along        Along
 	Travel       Real // mm/s
@@ -60,18 +59,15 @@ const (
 
 // form is the plan's own motion.
 func (m *Motion) form() decode.Form {
-	keys := slices.Concat(
-		[]decode.Key{decode.Must("tool", "The tool of the cell that is used.", decode.Name(&m.Tool))},
-		m.keys(decode.Must),
-		[]decode.Key{decode.May("start", "The pose that every program begins from, after a person has checked that the arm stands there: the first motion goes there at `near` speed and ends in a stop.",
-			decode.Name(&m.Start)).Else("the clear pose, if there is one")})
+	keys := append(m.keys(decode.Must),
+		decode.May("start", "The pose that every program begins from, after a person has checked that the arm stands there: the first motion goes there at `near` speed and ends in a stop.",
+			decode.Name(&m.Start)).Else("the clear pose, if there is one"))
 	return decode.At(&m.Place, decode.Object{What: "motion", Keys: keys})
 }
 
 // nearer is the motion of a grid or of an entry: what it leaves out is as it is elsewhere.
 func (m *Motion) nearer(of string) decode.Form {
 	elsewhere := map[string]string{
-		"tool":  "the whole plan works with one tool, which its own \"motion\" names",
 		"start": "the whole program begins from one pose, which the plan's own \"motion\" names",
 	}
 	keys := m.keys(decode.May)
@@ -85,6 +81,7 @@ func (m *Motion) nearer(of string) decode.Form {
 // to be there.
 func (m *Motion) keys(need func(name, doc string, form decode.Form) decode.Key) []decode.Key {
 	return []decode.Key{
+		need("tool", "The tool of the cell that is used. One entry of the transfers has one tool; between two that differ the tool is changed, at the clear pose.", decode.Name(&m.Tool)),
 		need("approach", "How far from a slot the straight line begins, in mm: above it, unless `along` says otherwise.", decode.Quantity(&m.Approach, unit.Length, decode.Positive)),
 		decode.May("along", "In which direction the approach point lies: `frame` is +Z of the grid's frame, `tool` is back along the tool's axis, and `[x, y, z]` is a direction in the frame, whose length says nothing.",
 			m.Along.form()).Default(AlongFrame),

@@ -31,8 +31,11 @@ type loaded struct{ load, tool, number int }
 
 func newHands(l *layout.Layout) hands {
 	h := hands{tools: l.Tools, all: make([]Gripper, len(l.Tools)), works: 1, loads: map[loaded]int{}}
-	if t := l.Figures(nil, nil).Tool; t != nil {
+	if t := l.ToolAt(1); t != nil {
 		h.works = t.Number
+	}
+	if l.Held != nil && l.Held.By != nil {
+		h.works = l.Held.By.Number
 	}
 	return h
 }

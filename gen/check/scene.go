@@ -168,8 +168,10 @@ func (s *Scene) apply(m *move.Move) {
 	}
 }
 
-// shift lets another zone of the tool count: its TCP stands elsewhere.
+// shift lets another tool count, or another zone of it: its TCP stands elsewhere. The gripper
+// of another tool counts as open until it works.
 func (s *Scene) shift(m *move.Move) {
+	s.open = s.open || m.Role == move.ChangeTool
 	s.From.Known, s.From.At = true, m.Base.Vec
 	s.From.Turn, s.From.number = s.turns.of(m.Base.RPY)
 }

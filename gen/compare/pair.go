@@ -187,7 +187,7 @@ func (j *judge) names(a, b *Step, both Facts) {
 	if both.has(Text) && a.Text != b.Text && (j.oneForm || a.Kind == 0) {
 		j.report(delta{what: Texts, a: a, b: b})
 	}
-	if a.Kind == move.Note && a.Pause != b.Pause {
+	if a.Kind == move.Note && a.Pause != b.Pause || a.Kind == move.Select && a.ByHand != b.ByHand {
 		j.report(delta{what: OnlyA, a: a})
 		j.report(delta{what: OnlyB, b: b})
 	}

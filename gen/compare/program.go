@@ -176,6 +176,7 @@ func said(item *reads.Item) Step {
 	s, n := Step{Line: item.Line, Rest: item.Rest}, &item.Number
 	s.Kind, s.Speed, s.FlyBy, s.Load, s.Seconds = item.Kind, n[reads.Speed], n[reads.FlyBy], n[reads.Load], n[reads.Time]
 	s.Signal, s.Level, s.GoOn = int(n[reads.Signal]), n[reads.Level] != 0, n[reads.GoOn] != 0
+	s.ByHand = n[reads.ByHand] != 0
 	s.FrameNumber, s.ToolNumber = int(n[reads.Frame]), int(n[reads.Tool])
 	s.Centre = geom.Vec{X: n[reads.CentreX], Y: n[reads.CentreY], Z: n[reads.CentreZ]}
 	s.Inertia = geom.Vec{X: n[reads.InertiaX], Y: n[reads.InertiaY], Z: n[reads.InertiaZ]}

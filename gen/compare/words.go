@@ -59,6 +59,9 @@ func stepName(s *Step) string {
 			return "optional stop"
 		}
 	case move.Select:
+		if s.ByHand {
+			return "stop for a change of tool"
+		}
 	}
 	return s.Kind.String()
 }

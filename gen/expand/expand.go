@@ -43,7 +43,7 @@ func Batches(l *layout.Layout, from Start) move.Batches {
 
 // expand makes the list in pieces as large as the first.
 func expand(l *layout.Layout, from Start, first []move.Move, hand hand) {
-	x := &expander{l: l, from: from, by: l.Figures(nil, nil), out: newOutput(first, hand), grippers: make([]gripper, len(l.Tools))}
+	x := &expander{l: l, from: from, by: l.Figures(nil, nil), fitted: l.ToolAt(from.Transfer), out: newOutput(first, hand), grippers: make([]gripper, len(l.Tools))}
 	x.run()
 }
 
@@ -66,9 +66,10 @@ type expander struct {
 	place    diag.Place
 	by       *layout.Figures // that rule what is done now
 	inside   inside
-	zone     int   // of the tool, from 0, that works
-	zones    int   // in which the entry carries parts
-	group    group // of parts that are carried now
+	fitted   *layout.Tool // on the flange: its first zone, where it has some
+	zone     int          // of the tool, from 0, that works
+	zones    int          // in which the entry carries parts
+	group    group        // of parts that are carried now
 }
 
 // position is the arm's present pose, in the base.
@@ -128,9 +129,17 @@ func (x *expander) begin() bool { return !x.from.Begin || x.steps(x.l.Begin, mov
 // askFirst is the first move behind the steps of "begin", where the gripper can be asked:
 // nothing may be held, or what a resumed job begins with.
 func (x *expander) askFirst() bool {
+	defer func(by *layout.Figures) { x.by = by }(x.by)
+	x.by = x.l.PicksAt(x.from.Transfer)
 	x.place = x.by.ToolPlace
+	return x.askAll(x.l.Held != nil)
+}
+
+// askAll asks every gripper on the flange whether it holds nothing or, the one that works,
+// whether it holds something.
+func (x *expander) askAll(held bool) bool {
 	for _, t := range x.l.UsedTools() {
-		if t.Beside(x.tool()) && !x.ask(t, move.AskFirst, x.l.Held != nil && t == x.tool()) {
+		if t.Beside(x.tool()) && !x.ask(t, move.AskFirst, held && t == x.tool()) {
 			return false
 		}
 	}

@@ -83,7 +83,7 @@ func (x *expander) take(e *layout.Entry, l *layout.Leg) bool {
 		return true
 	}
 	x.by = x.l.Figures(e, l.From.Grid)
-	return x.descents(l.From.Grid, x.group.from, func(slots []slot.Slot) bool { return x.pick(e, l, slots) && x.steps(l.Taken, move.Asked) })
+	return x.fit() && x.descents(l.From.Grid, x.group.from, func(slots []slot.Slot) bool { return x.pick(e, l, slots) && x.steps(l.Taken, move.Asked) })
 }
 
 func (x *expander) put(e *layout.Entry, l *layout.Leg) bool {
@@ -96,7 +96,7 @@ func (x *expander) put(e *layout.Entry, l *layout.Leg) bool {
 // descent belong to the group's first transfer.
 func (x *expander) descents(g *layout.Grid, slots []slot.Slot, do func([]slot.Slot) bool) bool {
 	x.transfer, x.zone = x.group.first, 0
-	if len(slots) == 1 || x.by.Tool.InOneDescent(g, slots) {
+	if len(slots) == 1 || x.fitted.InOneDescent(g, slots) {
 		return do(slots)
 	}
 	for i := range slots {
@@ -123,7 +123,7 @@ func (x *expander) lay(l *layout.Leg, slots []slot.Slot) bool {
 }
 
 // tool is the one that works now: a zone of the tool, where that has some.
-func (x *expander) tool() *layout.Tool { return x.by.Tool.Zone(x.zone) }
+func (x *expander) tool() *layout.Tool { return x.fitted.Zone(x.zone) }
 
 // together is the group's first transfer where there are several; 0 otherwise, and outside any.
 func (x *expander) together() int {
@@ -144,7 +144,7 @@ func zonesAt(slots []slot.Slot) int {
 // askZones waits until the inputs of the zones that work now say that each holds its part.
 func (x *expander) askZones(n int, role move.Role) bool {
 	for i := range n {
-		if !x.ask(x.by.Tool.Zone(x.zone+i), role, true) {
+		if !x.ask(x.fitted.Zone(x.zone+i), role, true) {
 			return false
 		}
 	}

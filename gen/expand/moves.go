@@ -24,7 +24,7 @@ func (x *expander) pass(w *layout.NamedPose, role move.Role) bool {
 	if w == nil {
 		return true
 	}
-	return x.goTo(&motion{kind: move.Travel, role: role, target: move.Target{Pose: w.Name}, tool: x.by.Tool, in: w.In, base: w.Base, speed: x.travel()}, w.Frame)
+	return x.goTo(&motion{kind: move.Travel, role: role, target: move.Target{Pose: w.Name}, tool: x.fitted, in: w.In, base: w.Base, speed: x.travel()}, w.Frame)
 }
 
 // reach goes to an approach point: a straight goes there with as many zones at once.
@@ -87,6 +87,9 @@ func (x *expander) goTo(to *motion, frame *layout.Frame) bool {
 		return false
 	}
 	x.out.flyBy = x.by.FlyBy.V
+	if to.role.Changing() {
+		x.out.flyBy = 0 // at a stand no corner is cut
+	}
 	x.mark(m)
 	m.Target, m.Zones, m.At, m.Base, m.Speed, m.First = to.target, to.zones, to.in, to.base, to.speed, first
 	if first {
@@ -95,27 +98,30 @@ func (x *expander) goTo(to *motion, frame *layout.Frame) bool {
 	return true
 }
 
-// selectFor selects frame, tool and load where others were selected last, or none. With
-// another zone of the tool the arm stands where it is, and another TCP counts from there on.
+// selectFor selects frame, tool and load where others were selected last, or none.
 func (x *expander) selectFor(frame *layout.Frame, tool *layout.Tool) bool {
 	now := selection{frame, tool, tool.LoadWith(x.carried...)}
-	if now == x.selected {
-		return true
-	}
-	x.selected, x.centre, x.inertia = now, tool.CentreWith(x.carried...), tool.InertiaWith(x.carried...)
+	return now == x.selected || x.choose(frame, tool, move.Selecting) != nil
+}
+
+// choose selects frame, tool and load. With another tool, or another zone of it, the arm stands
+// where it is, and another TCP counts from there on.
+func (x *expander) choose(frame *layout.Frame, tool *layout.Tool, role move.Role) *move.Move {
+	x.selected = selection{frame, tool, tool.LoadWith(x.carried...)}
+	x.centre, x.inertia = tool.CentreWith(x.carried...), tool.InertiaWith(x.carried...)
 	shifts := x.at.known && x.at.tool != tool
 	if shifts {
 		x.out.stop()
 		x.at = position{tool.At(x.at.tool, x.at.base), tool, true}
 	}
-	m := x.add(move.Select, move.Selecting)
+	m := x.add(move.Select, role)
 	if m == nil {
-		return false
+		return nil
 	}
 	if x.mark(m); shifts {
 		m.Shifts, m.Base = true, x.at.base
 	}
-	return true
+	return m
 }
 
 // mark writes the selected frame, tool and load on a move.
@@ -153,11 +159,11 @@ func (x *expander) hang(g *layout.Grid, s slot.Slot, part *layout.Part, by *layo
 func (x *expander) openFirst(next *layout.Frame) bool {
 	longest := 0.0
 	for i := range x.zones {
-		t := x.by.Tool.Zone(i)
+		t := x.fitted.Zone(i)
 		if x.grippers[t.Number-1] != unknown {
 			continue
 		}
-		if x.selected.tool == nil && !x.selectFor(next, x.by.Tool) || !x.act(t, move.Release, open, &t.Release, move.Target{}, 0) {
+		if x.selected.tool == nil && !x.selectFor(next, x.fitted) || !x.act(t, move.Release, open, &t.Release, move.Target{}, 0) {
 			return false
 		}
 		longest = max(longest, t.Release.Settle)
@@ -169,7 +175,7 @@ func (x *expander) openFirst(next *layout.Frame) bool {
 func (x *expander) grip(g *layout.Grid, slots []slot.Slot, part *layout.Part) bool {
 	longest := 0.0
 	for i, s := range slots {
-		t := x.by.Tool.Zone(x.zone + i)
+		t := x.fitted.Zone(x.zone + i)
 		x.hang(g, s, part, t)
 		if !x.act(t, move.Grip, closed, &t.Grip, target(g, s, false), i) {
 			return false
@@ -183,7 +189,7 @@ func (x *expander) grip(g *layout.Grid, slots []slot.Slot, part *layout.Part) bo
 func (x *expander) release(g *layout.Grid, slots []slot.Slot) bool {
 	longest := 0.0
 	for i, s := range slots {
-		t := x.by.Tool.Zone(x.zone + i)
+		t := x.fitted.Zone(x.zone + i)
 		x.carried = slices.DeleteFunc(x.carried, func(h layout.Hung) bool { return h.By == t })
 		if !x.act(t, move.Release, open, &t.Release, target(g, s, false), i) {
 			return false

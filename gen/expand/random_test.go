@@ -54,7 +54,7 @@ func TestAgainstSimulator(t *testing.T) {
 	if testing.Short() {
 		return // a handful of plans need not be varied
 	}
-	for _, rule := range []string{"", "count-mismatch", "single-slot-stop", "nothing-to-move"} {
+	for _, rule := range []string{"", "count-mismatch", "single-slot-stop", "nothing-to-move", "change-without-clear"} {
 		if outcomes[rule] == 0 {
 			t.Errorf("no random plan ended with %q: the plans are not as varied as they should be (%v)", rule, outcomes)
 		}
@@ -108,7 +108,7 @@ func compare(want []did, got []move.Move) string {
 func didOf(m move.Move) did {
 	return did{
 		action: m.Kind.String(), target: m.Target.String(), frame: m.Frame, x: m.Base.X, y: m.Base.Y, z: m.Base.Z,
-		speed: m.Speed, flyBy: m.FlyBy, load: m.Load, seconds: m.Seconds, text: m.Text,
+		speed: m.Speed, flyBy: m.FlyBy, load: m.Load, seconds: m.Seconds, text: m.Text, tool: m.Tool,
 		signal: m.Signal, level: m.Level, goOn: m.GoOn,
 		transfer: m.Transfer, leg: m.Leg, line: m.Place.Line,
 	}
@@ -127,16 +127,12 @@ var posesOf = map[string][3]float64{"high": {10, 20, 400}, "rest": {15, 25, 350}
 // drawPlan makes a plan, for the simulator and as text.
 func drawPlan(t *rapid.T) (*simPlan, string) {
 	p := &simPlan{
-		poses: posesOf, toolMass: 0.5,
-		motion:     drawMotion(t, "the plan"),
-		gripSettle: rapid.SampledFrom([]float64{0, 0.5}).Draw(t, "grip settle"),
-		openSettle: rapid.SampledFrom([]float64{0, 0.25}).Draw(t, "release settle"),
-		start:      rapid.SampledFrom([]string{"", "", "rest", "high"}).Draw(t, "start"),
-		begin:      drawSteps(t, "begin"), end: drawSteps(t, "end"),
+		poses: posesOf, motion: drawMotion(t, "the plan"), tools: map[string]*simTool{},
+		start: rapid.SampledFrom([]string{"", "", "rest", "high"}).Draw(t, "start"),
+		begin: drawSteps(t, "begin"), end: drawSteps(t, "end"),
 	}
-	p.grips, p.opens = drawAction(t, 21), drawAction(t, 30)
-	if rapid.Bool().Draw(t, "with holds") {
-		p.holds = &simInput{rapid.IntRange(0, 20).Draw(t, "input"), rapid.Bool().Draw(t, "held"), 0.75}
+	for i, name := range toolNames {
+		p.tools[name] = drawTool(t, name, i)
 	}
 	p.motion.approach, p.motion.travel, p.motion.near = ref(40), ref(300), ref(50)
 	var grids []*simGrid
@@ -150,8 +146,30 @@ func drawPlan(t *rapid.T) (*simPlan, string) {
 	// What holds where the plan says nothing.
 	line := p.motion.line
 	p.motion = ruling(&p.motion, &simMotion{flyBy: ref(0), releaseAbove: ref(0), along: "frame", clear: "none", entry: []string{}})
-	p.motion.line = line
+	p.motion.line, p.motion.tool = line, "jaw"
 	return p, text
+}
+
+var toolNames = []string{"jaw", "cup", "hook"}
+
+// drawTool makes a tool; how long it is and what it weighs tells one from another.
+func drawTool(t *rapid.T, name string, i int) *simTool {
+	tool := &simTool{
+		name: name, mass: 0.5 + 0.0625*float64(i), length: 100 + 15*float64(i),
+		gripSettle: rapid.SampledFrom([]float64{0, 0.5}).Draw(t, "grip settle"),
+		openSettle: rapid.SampledFrom([]float64{0, 0.25}).Draw(t, "release settle"),
+		grips:      drawAction(t, 21+20*i), opens: drawAction(t, 30+20*i),
+	}
+	if rapid.Bool().Draw(t, "with holds") {
+		tool.holds = &simInput{rapid.IntRange(0, 20).Draw(t, "input"), rapid.Bool().Draw(t, "held"), 0.75}
+	}
+	tool.fetch, tool.leave = drawSteps(t, "fetch"), drawSteps(t, "leave") // none of them: by hand
+	return tool
+}
+
+func (s *simTool) text(short bool) string {
+	return fmt.Sprintf("%s: {tcp: {at: [0, 0, %g]}, mass: %g, grip: {%s, settle: %g%s}, release: {%s, settle: %g}, fetch: %s, leave: %s}",
+		s.name, s.length, s.mass, s.grips.text(true), s.gripSettle, s.holds.text(), s.opens.text(short), s.openSettle, stepsText(s.fetch), stepsText(s.leave))
 }
 
 func ref(v float64) *float64 { return &v }
@@ -210,6 +228,9 @@ func (m *simMotion) text() string {
 	}
 	if m.entry != nil {
 		keys = append(keys, "entry: ["+strings.Join(m.entry, ", ")+"]")
+	}
+	if m.tool != "" {
+		keys = append(keys, "tool: "+m.tool)
 	}
 	return strings.Join(keys, ", ")
 }
@@ -334,6 +355,9 @@ func drawGrid(t *rapid.T, i int) *simGrid {
 func drawEntry(t *rapid.T, grids []*simGrid) simEntry {
 	orders := rapid.SampledFrom([]string{"by-row", "by-column", "serpentine"})
 	e := simEntry{leave: orders.Draw(t, "leave"), fill: orders.Draw(t, "fill"), byPart: rapid.Bool().Draw(t, "by part"), motion: drawMotion(t, "an entry")}
+	if rapid.Bool().Draw(t, "with tool") {
+		e.motion.tool = rapid.SampledFrom(toolNames).Draw(t, "tool")
+	}
 	if rapid.IntRange(0, 2).Draw(t, "with take") == 0 {
 		e.take = rapid.IntRange(1, 5).Draw(t, "take")
 	}
@@ -386,8 +410,10 @@ func write(p *simPlan, grids []*simGrid) string {
 	say := func(format string, args ...any) { lines = append(lines, fmt.Sprintf(format, args...)) }
 	say("format: gridferry plan 1")
 	say("cell:")
-	say("  tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: %g, grip: {%s, settle: %g%s}, release: {%s, settle: %g}}}",
-		p.toolMass, p.grips.text(true), p.gripSettle, p.holds.text(), p.opens.text(p.start == ""), p.openSettle)
+	say("  tools:")
+	for _, name := range toolNames {
+		say("    %s", p.tools[name].text(p.start == ""))
+	}
 	say("  frames:")
 	for _, g := range grids {
 		say("    f%s: {at: [%g, %g, %g]}", g.name, g.offset[0], g.offset[1], g.offset[2])

@@ -56,10 +56,11 @@ type simMotion struct {
 	along                                               string      // "frame", "tool" or
 	direction                                           *[3]float64 // in the frame
 	clear                                               string      // a pose, or "none"
+	tool                                                string      // of an entry or the plan
 	entry                                               []string    // poses; nil where it is not said, empty for none
 	line                                                int         // of the plan
 
-	clearLine, entryLine int // where these are said, of figures that rule
+	clearLine, entryLine, toolLine int // where these are said, of figures that rule
 }
 
 // ruling is the figures that rule something: the nearest wins, key by key.
@@ -85,6 +86,11 @@ func ruling(nearest ...*simMotion) simMotion {
 				r.clearLine = m.line
 			}
 		}
+		if r.tool == "" {
+			if r.tool = m.tool; m.tool != "" {
+				r.toolLine = m.line
+			}
+		}
 		if r.entry == nil {
 			r.entry, r.entryLine = m.entry, m.line
 		}
@@ -103,16 +109,23 @@ type simEntry struct {
 }
 
 type simPlan struct {
-	poses                  map[string][3]float64 // in the base
-	start                  string                // without one the clear pose is it
-	motion                 simMotion
-	begin, end             []simStep
-	beginLine, endLine     int
+	poses              map[string][3]float64 // in the base
+	start              string                // without one the clear pose is it
+	motion             simMotion
+	begin, end         []simStep
+	beginLine, endLine int
+	tools              map[string]*simTool
+	entries            []simEntry
+}
+
+// simTool is a tool, its gripper, and how the arm changes it.
+type simTool struct {
+	name                   string
 	gripSettle, openSettle float64
 	grips, opens           simAction
 	holds                  *simInput // that tells whether a part is held
-	toolMass               float64
-	entries                []simEntry
+	mass, length           float64   // of the tool, straight out of the flange
+	fetch, leave           []simStep // nil where a person does it
 }
 
 // simAction is what a gripper writes: the first output is its own.
@@ -144,7 +157,7 @@ type did struct {
 	x, y, z               float64 // in the base
 	speed, flyBy, load    float64
 	seconds               float64
-	text                  string
+	text, tool            string
 	signal                int // the output or the input
 	level, goOn           bool
 	transfer, leg, line   int
@@ -339,7 +352,10 @@ type arm struct {
 	known       bool // where it stands
 	jaw         string
 	load        float64
-	chosen      [2]any // frame and load of the last select
+	chosen      [3]any // frame, load and tool of the last select
+	tool        *simTool
+	inSteps     bool // of a change of tool
+	worked      bool // some tool has moved a part
 	line        int
 	transfer    int
 	leg, number int
@@ -353,11 +369,13 @@ type arm struct {
 // play works a plan through; the rule is that of the first mistake, and line
 // where that is.
 func (p *simPlan) play() (moves []did, rule string, line int) {
-	a := &arm{p: p, load: p.toolMass}
-	moved := 0
+	a := &arm{p: p}
+	first := p.first()
+	a.mount(p.tools[first.tool])
+	moved, faults := 0, []int(nil)
 	a.now, a.line = ruling(&p.motion), p.beginLine
 	a.steps(p.begin)
-	a.line = p.motion.line
+	a.line = first.toolLine
 	a.asked(false) // nothing may be held
 	for i := range p.entries {
 		e := &p.entries[i]
@@ -365,11 +383,18 @@ func (p *simPlan) play() (moves []did, rule string, line int) {
 		if rule != "" {
 			return nil, rule, e.line
 		}
+		if c.parts > 0 && a.worked && a.tool.name != ruling(&e.motion, &p.motion).tool && ruling(&e.motion, &e.stops[0].grid.motion, &p.motion).clear == "none" {
+			faults = append(faults, e.line)
+		}
+		a.worked = a.worked || c.parts > 0
 		moved += c.parts
 		a.entry(e, c)
 	}
 	if moved == 0 {
 		return nil, "nothing-to-move", 1
+	}
+	if faults != nil {
+		return nil, "change-without-clear", faults[0]
 	}
 	a.transfer, a.leg = 0, 0
 	a.line = a.now.entryLine
@@ -410,6 +435,7 @@ func (a *arm) carry(e *simEntry, leg int, from, to spot) {
 	if leg > 0 {
 		before = nil // that came when the part was put down there
 	}
+	a.fit(a.now.tool)
 	a.pick(source.grid, from, e.stops[0].grid.mass, before)
 	delete(source.grid.full, from)
 	if leg == 0 {
@@ -425,7 +451,7 @@ func (a *arm) carry(e *simEntry, leg int, from, to spot) {
 func (a *arm) pick(g *simGrid, s spot, mass float64, before []simStep) {
 	if a.now.clear == "none" {
 		// without a clear pose the gripper opens before anything moves
-		if a.jaw != "open" && a.chosen == [2]any{} {
+		if a.jaw != "open" && a.chosen == [3]any{} {
 			// a release needs the tool: where no motion came before, it is selected first
 			frame := g.frame
 			if len(a.now.entry) > 0 || a.p.startPose() != "none" {
@@ -527,15 +553,7 @@ func (a *arm) above(g *simGrid, s spot, steps []simStep) {
 	if len(steps) == 0 {
 		return
 	}
-	for i := len(a.moves) - 1; i >= 0; i-- {
-		if a.moves[i].speed > 0 {
-			a.moves[i].stops = true
-			break
-		}
-		if a.moves[i].action != "select" && a.moves[i].action != "note" {
-			break
-		}
-	}
+	a.stops()
 	a.steps(steps)
 	if !a.standsAt(g, s) {
 		a.enter(g)
@@ -613,21 +631,23 @@ func (a *arm) motion(m did, roll float64) {
 	if a.known && near(a.at, at) && a.roll == roll {
 		return
 	}
-	m.round = *a.now.flyBy
+	if m.round = *a.now.flyBy; a.inSteps {
+		m.round = 0
+	}
 	if !a.known {
 		m.speed, m.stops = *a.now.near, true // nobody knows from where
 	}
 	a.at, a.roll, a.known = at, roll, true
 	a.selected(m.frame)
-	m.load = a.load
+	m.load, m.tool = a.load, a.tool.name
 	a.add(m)
 }
 
 // selected selects frame and load where others were selected last.
 func (a *arm) selected(frame string) {
-	if now := [2]any{frame, a.load}; now != a.chosen {
+	if now := [3]any{frame, a.load, a.tool.name}; now != a.chosen {
 		a.chosen = now
-		a.add(did{action: "select", frame: frame, load: a.load})
+		a.add(did{action: "select", frame: frame, load: a.load, tool: a.tool.name})
 	}
 }
 
@@ -641,19 +661,19 @@ func near(p, q [3]float64) bool {
 }
 
 func (a *arm) grip(target string, mass float64) {
-	a.load = a.p.toolMass + mass
+	a.load = a.tool.mass + mass
 	if a.jaw != "closed" {
 		a.jaw = "closed"
-		a.works("grip", target, &a.p.grips, a.p.gripSettle)
+		a.works("grip", target, &a.tool.grips, a.tool.gripSettle)
 		a.asked(true)
 	}
 }
 
 func (a *arm) release(target string) {
-	a.load = a.p.toolMass
+	a.load = a.tool.mass
 	if a.jaw != "open" {
 		a.jaw = "open"
-		a.works("release", target, &a.p.opens, a.p.openSettle)
+		a.works("release", target, &a.tool.opens, a.tool.openSettle)
 	}
 }
 
@@ -662,7 +682,7 @@ func (a *arm) works(action, target string, what *simAction, settle float64) {
 	for i, s := range what.sets {
 		m := did{action: "set", signal: s.number, level: s.level}
 		if i == 0 {
-			m.action, m.target = action, target
+			m.action, m.target, m.tool = action, target, a.tool.name
 		}
 		a.add(m)
 	}
@@ -676,7 +696,7 @@ func (a *arm) works(action, target string, what *simAction, settle float64) {
 
 // asked waits for the input that tells whether a part is held, in its time, or stops.
 func (a *arm) asked(held bool) {
-	if h := a.p.holds; h != nil {
+	if h := a.tool.holds; h != nil {
 		a.add(did{action: "await", signal: h.number, level: h.level == held, seconds: h.within})
 	}
 }
@@ -717,6 +737,69 @@ func (a *arm) goStep(s simStep) {
 		a.out = a.out[i+1:]
 	}
 	a.toPose("straight", s.pose, *a.now.near, true)
+}
+
+// first is what rules the first entry that moves a part, whose tool is on the flange when the
+// program begins.
+func (p *simPlan) first() simMotion {
+	for i := range p.entries {
+		e := &p.entries[i]
+		if c, rule := e.choose(); rule == "" && c.parts > 0 {
+			return ruling(&e.motion, &p.motion)
+		}
+	}
+	return ruling(&p.motion)
+}
+
+// mount is a tool on the flange, whose gripper stands anyhow.
+func (a *arm) mount(t *simTool) { a.tool, a.load, a.jaw = t, t.mass, "" }
+
+// fit changes the tool at the clear pose: the arm leaves the one and fetches the other; where it
+// cannot do both, a person has to.
+func (a *arm) fit(name string) {
+	old, now := a.tool, a.p.tools[name]
+	if old == now || a.now.clear == "none" {
+		return
+	}
+	a.leave("")
+	a.clear()
+	entry := a.line
+	a.line, a.inSteps = a.now.toolLine, true
+	a.steps(old.leave)
+	var hand []string
+	if old.leave == nil {
+		hand = append(hand, "take "+old.name+" off")
+	}
+	if now.fetch == nil {
+		hand = append(hand, "fit "+now.name)
+	}
+	if hand != nil {
+		a.clear()
+	}
+	a.stops()
+	if a.roll != 180 {
+		panic("a pose that is slanted")
+	}
+	a.at[2] -= now.length - old.length // the flange stays, and every tool here points down
+	a.mount(now)
+	a.chosen = [3]any{"base", a.load, now.name}
+	a.add(did{action: "select", frame: "base", load: a.load, tool: now.name, text: strings.Join(hand, ", "), x: a.at[0], y: a.at[1], z: a.at[2]})
+	a.steps(now.fetch)
+	a.asked(false)
+	a.line, a.inSteps = entry, false
+}
+
+// stops makes the arm stop where the last motion ends.
+func (a *arm) stops() {
+	for i := len(a.moves) - 1; i >= 0; i-- {
+		if a.moves[i].speed > 0 {
+			a.moves[i].stops = true
+			break
+		}
+		if a.moves[i].action != "select" && a.moves[i].action != "note" {
+			break
+		}
+	}
 }
 
 func (a *arm) add(m did) {

@@ -69,10 +69,20 @@ func (c *cast) carried(m *move.Move) *layout.Part {
 		if t := c.tools[m.Tool]; t != nil && m.Load != t.Mass {
 			return e.Part
 		}
-	case move.AskFirst, move.LeaveDestination, move.ClearFirst, move.OpenFirst, move.OpenMore, move.OpenSettle, move.EnterSource, move.OverSource, move.DownSource,
+	case move.AskFirst, move.LeaveDestination, move.LeaveTool, move.ChangeTool, move.FetchTool, move.ClearFirst, move.OpenFirst, move.OpenMore, move.OpenSettle, move.EnterSource, move.OverSource, move.DownSource,
 		move.FreeMore, move.FreeSettle, move.UpDestination, move.ClearLast:
 	}
 	return nil
+}
+
+// before is the tool that was on the flange before the one that a move's entry works with.
+func (c *cast) before(m *move.Move) *layout.Tool {
+	for change := range c.l.Changes() {
+		if first, last := change.Entry.Span(); first <= m.Transfer && m.Transfer <= last {
+			return change.From
+		}
+	}
+	return c.l.FiguresOf(m).Tool
 }
 
 // inFrame reports whether a move's coordinates depend on a frame: written in it, or in

@@ -17,6 +17,9 @@ type motionKey struct {
 }
 
 var motionKeys = []motionKey{
+	{"tool", "the tool", "It makes the moves of the arm and of the gripper. Where another one was at work before, it is fetched, or a person changes it.",
+		func(f *layout.Figures) diag.Place { return f.ToolPlace },
+		func(_ *cast, m *move.Move) bool { return m.Tool != "" || m.Role.Changing() }},
 	{"approach", "the approach distance", "The approach points lie this far off the slots.",
 		func(f *layout.Figures) diag.Place { return f.Approach.Place }, toApproach},
 	{"along", "the direction of the approach", "In this direction lie the approach points, as seen from the slots.",

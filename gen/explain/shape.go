@@ -46,6 +46,8 @@ func (c *cast) byRole(m *move.Move) []Shaper {
 		return c.ofGripper(m, "how the tool tells whether it holds a part", c.l.FiguresOf(m).Tool.Grip.Holds.Place)
 	case move.Selecting:
 		return c.ofSelect(m)
+	case move.LeaveTool, move.FetchTool, move.ChangeTool:
+		return c.ofChange(m)
 	case move.ToStart, move.LeaveDestination, move.LeaveSource, move.EnterSource, move.EnterDestination, move.ClearFirst, move.OverSource, move.DownSource, move.UpSource, move.ClearLoaded, move.OverDestination, move.DownDestination, move.UpDestination, move.ClearLast:
 	}
 	return c.ofMotion(m)
@@ -57,6 +59,25 @@ func (c *cast) ofGripper(m *move.Move, how string, at diag.Place) []Shaper {
 	all.add("the tool that the plan uses", c.l.FiguresOf(m).ToolPlace)
 	if g := c.grids[m.Target.Grid]; g != nil {
 		all.add("the grid \""+g.Name+"\"", g.Place)
+	}
+	return all
+}
+
+// ofChange is what a change of tool rests on: the steps of the tool, and the line that asks for
+// another one.
+func (c *cast) ofChange(m *move.Move) []Shaper {
+	all, t := shapers{}, c.l.FiguresOf(m).Tool
+	all.add("the tool that is needed from here on", c.l.FiguresOf(m).ToolPlace)
+	switch m.Role {
+	case move.LeaveTool:
+		all.add("how the tool before is left", c.before(m).LeavePlace)
+	case move.FetchTool:
+		all.add("how the tool is fetched", t.FetchPlace)
+	default:
+		return append(all, c.ofSelect(m)...)
+	}
+	if m.Kind.IsMotion() {
+		return append(all, c.ofMotion(m)...)
 	}
 	return all
 }

@@ -11,6 +11,9 @@ var why = map[move.Role]string{
 	move.AskFirst:         "Before anything moves, the gripper's input has to tell that it holds what it must: nothing or, in a resumed job that begins so, a part. Otherwise the program stops.",
 	move.ToStart:          "Every program begins from the start pose, where a person has seen the arm stand. Should it stand elsewhere after all, nobody knows what is in its way: so this move is slow, and ends in a stop.",
 	move.LeaveDestination: "Out of the grid, where the part was put down, the arm goes back over the poses by which it came in: the plan names them for that grid.",
+	move.LeaveTool:        "Another tool is needed for what comes next. The arm puts the one that it has into its stand, by the steps that the cell gives for that.",
+	move.ChangeTool:       "Another tool is on the flange from here on, and the controller has to know where its tool centre point is, and what it weighs. If the move says so, the program stops here until a person has changed the tool.",
+	move.FetchTool:        "The arm takes the tool that it needs from its stand, by the steps that the cell gives for that. The poses are those of this tool, which is why it was selected before.",
 	move.ClearFirst:       "The arm goes to the clear pose before it fetches a part: the plan names it as the pose from which every grid is approached. What the arm passes on its way there is not shown by this.",
 	move.OpenFirst:        "At the start nobody knows whether the gripper is open. It is opened once, in free space, before it comes near a part.",
 	move.OpenMore:         "The gripper has more to do to open than its own output: another output, or a pulse, which is on, a wait, and off. It comes right behind, before the gripper is given time.",
@@ -89,6 +92,9 @@ func say(m *move.Move) string {
 	text := m.Kind.String()
 	switch m.Kind {
 	case move.Select:
+		if m.ByHand {
+			return "stop: " + m.Text
+		}
 		return text + " frame " + m.Frame + ", tool " + m.Tool + ", " + short(m.Load, 3) + " kg"
 	case move.Travel, move.Straight:
 		return text + " to " + m.Target.String()

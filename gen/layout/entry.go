@@ -133,7 +133,9 @@ func (r *resolver) entry(t *plan.Transfer, now *occupancy) *Entry {
 	if len(e.Stops) < max(2, len(t.Stops)) || t.Unread {
 		return nil
 	}
-	r.ofEntry(e, t)
+	if r.ofEntry(e, t); !r.oneTool(e) {
+		return nil
+	}
 	c := chooser{r: r, t: t, e: e, now: now, leave: orderOf(t.From.V), fill: orderOf(t.To.V)}
 	if !c.count() || !c.groups() {
 		return nil

@@ -2,7 +2,6 @@ package layout
 
 import (
 	"fmt"
-	"slices"
 
 	"gridferry/gen/geom"
 	"gridferry/gen/move"
@@ -61,28 +60,6 @@ func (l *Layout) FiguresOf(m *move.Move) *Figures { return l.figures[m.Figures] 
 
 // AllFigures is every one that the plan has, its own first. Who changes them changes the plan.
 func (l *Layout) AllFigures() []*Figures { return l.figures }
-
-// UsedTools is every tool that the plan works with, each once: of a tool with zones those in
-// which parts are carried.
-func (l *Layout) UsedTools() []*Tool {
-	var used []*Tool
-	add := func(t *Tool) {
-		if !slices.Contains(used, t) {
-			used = append(used, t)
-		}
-	}
-	for _, f := range l.AllFigures() {
-		add(f.Tool)
-	}
-	for _, e := range l.Entries {
-		for i := range e.Stops {
-			for _, zone := range l.Figures(e, e.Stops[i].Grid).Zones(e) {
-				add(zone)
-			}
-		}
-	}
-	return used
-}
 
 // Zones is those in which an entry carries its parts: the tool itself where it has none.
 func (f *Figures) Zones(e *Entry) []*Tool {
@@ -156,7 +133,7 @@ var upright = geom.Vec{Z: 1}
 // figures are the plan's own, and those of grids that have some.
 func (r *resolver) figures() {
 	m := &r.plan.Motion
-	f := Figures{Place: m.Place, Tool: r.tool(m.Tool), ToolPlace: m.Tool.Place, along: upright, Start: r.namedPose(m.Start), StartPlace: m.Start.Place}
+	f := Figures{Place: m.Place, along: upright, Start: r.namedPose(m.Start), StartPlace: m.Start.Place}
 	f.take(r.named(m))
 	if !m.Start.IsSet() {
 		f.Start = f.Clear
@@ -190,15 +167,16 @@ func (r *resolver) ofEntry(e *Entry, t *plan.Transfer) {
 	}
 }
 
-// named is a motion with the poses that its names stand for.
+// named is a motion with what its names stand for.
 type named struct {
 	*plan.Motion
+	tool  *Tool
 	clear *NamedPose
 	entry []*NamedPose
 }
 
 func (r *resolver) named(m *plan.Motion) named {
-	n := named{Motion: m}
+	n := named{Motion: m, tool: r.tool(m.Tool)}
 	if m.Clear.V != plan.NoPose {
 		n.clear = r.namedPose(m.Clear)
 	}
@@ -234,6 +212,9 @@ func (f *Figures) take(m named) {
 		f.along, _ = vec(a.Direction).Unit()
 	case a.Word.IsSet():
 		f.alongTool, f.along, f.AlongPlace = a.Word.V == plan.AlongTool, upright, a.Word.Place
+	}
+	if m.Tool.IsSet() {
+		f.Tool, f.ToolPlace = m.tool, m.Tool.Place
 	}
 	if m.Clear.IsSet() {
 		f.Clear, f.ClearPlace = m.clear, m.Clear.Place

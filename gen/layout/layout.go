@@ -36,6 +36,7 @@ type Layout struct {
 
 // Held is a part in the gripper, and the slot that it was taken from.
 type Held struct {
+	By   *Tool // that holds it; nil for the plan's own
 	Part *Part // nil where the plan does not say
 	Grid *Grid
 	Slot slot.Slot
@@ -57,6 +58,9 @@ type Tool struct {
 	Body            []BodyBox // what the tool fills; nil when not known
 	Grip, Release   Action
 	Zones           []*Tool // of a zone: those of its tool, in their order, itself among them; nil for a tool without
+	Fetch, Leave    []Step  // how the arm takes it from its stand, and puts it there; none where a person changes it
+	// Where the two are written; zero where they are not.
+	FetchPlace, LeavePlace diag.Place
 }
 
 // Pose is a named pose in free space.
@@ -107,6 +111,7 @@ func (r *resolver) resolve() *Layout {
 	r.frames()
 	r.tools()
 	r.poses()
+	r.changeSteps()
 	r.boxes()
 	r.parts()
 	r.grids()
@@ -114,6 +119,7 @@ func (r *resolver) resolve() *Layout {
 	r.figures()
 	r.out.Begin = r.steps(r.plan.Begin)
 	r.entries()
+	r.changes()
 	r.out.End = r.steps(r.plan.End)
 	return r.out
 }

@@ -35,7 +35,7 @@ func (r *resolver) steps(written []plan.Step) []Step {
 	return out
 }
 
-// Steps is every step beside carrying, in the order of the plan.
+// Steps is every step beside carrying: the plan's in its order, with those of its changes of tool before the last.
 func (l *Layout) Steps() iter.Seq[*Step] {
 	return func(yield func(*Step) bool) {
 		all := [][]Step{l.Begin}
@@ -44,6 +44,7 @@ func (l *Layout) Steps() iter.Seq[*Step] {
 				all = append(all, e.Stops[i].Before, e.Stops[i].Then)
 			}
 		}
+		all = append(all, l.changing()...)
 		for _, steps := range append(all, l.End) {
 			for i := range steps {
 				if !yield(&steps[i]) {

@@ -9,6 +9,7 @@ type Counts struct {
 	Input     int     // the highest input number waited for
 	Travel    float64 // the fastest travel, mm/s
 	Straight  float64 // the fastest straight, mm/s
+	ByHand    bool    // a person changes the tool somewhere
 	FlyBys    bool    // some point is passed without a stop
 
 	transfer      int    // the last one: those of a resumed job keep their numbers
@@ -54,6 +55,7 @@ func (c *Counts) See(m *Move) {
 	case Select:
 		c.frames.mark(m.FrameNumber)
 		c.tools.mark(m.ToolNumber)
+		c.ByHand = c.ByHand || m.ByHand
 	case Travel:
 		c.Travel = max(c.Travel, m.Speed)
 		c.FlyBys = c.FlyBys || m.FlyBy > 0

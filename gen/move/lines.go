@@ -130,7 +130,7 @@ func (l *lines) tailOf(m *Move) {
 	l.wholeIf(fills.signal, m.Signal)
 	l.nameIf(fills.signal, wording.Level(m.Level))
 	l.numberIf(fills.seconds || limited, m.Seconds)
-	l.nameIf(fills.text, m.Text)
+	l.nameIf(fills.text || m.ByHand, m.Text)
 	l.wholeIf(m.Place.Line > 0, m.Place.Line)
 	l.nameIf(limited, afterTimeOut(m.GoOn))
 	for _, v := range [...]geom.Vec{m.Centre, m.Inertia} {

@@ -51,8 +51,8 @@ type Move struct {
 	FlyBy float64 // mm; 0 is a stop-point
 	First bool    // the program's first motion, from wherever the arm stands
 
-	// Shifts marks a select with another zone of the tool than before: Base is then where the
-	// TCP of that zone stands. Zones is, of a straight between a slot and its approach point,
+	// Shifts marks a select with another tool than before, or another zone of it: Base is then
+	// where the TCP of that one stands. Zones is, of a straight between a slot and its approach point,
 	// how many zones go down at once, each to its own slot; 0 where it is one alone.
 	Shifts bool
 	Zones  int
@@ -76,6 +76,10 @@ type Move struct {
 	// operator has asked for that. It is a note and not a kind of its own, because
 	// the arm, the outputs and the time go on as if it were not there.
 	Pause bool
+
+	// ByHand marks a select with another tool, which a person fits as Text says: the program
+	// stops there.
+	ByHand bool
 
 	// Figures is the number of the figures that it was made by, for who has the plan.
 	Figures int

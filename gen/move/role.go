@@ -10,6 +10,9 @@ const (
 	AskFirst         Role = iota + 1 // before everything, whether the gripper holds nothing, or what it must
 	ToStart                          // to the start pose, where a program begins
 	LeaveDestination                 // to an entry pose, out of the grid where a part was put down
+	LeaveTool                        // a step by which the arm puts a tool into its stand
+	ChangeTool                       // another tool is selected
+	FetchTool                        // a step by which the arm takes a tool from its stand
 	ClearFirst                       // to the clear pose, before a pick
 	OpenFirst                        // a gripper that is not known to be open is opened
 	OpenMore                         // another output of it, or a pulse
@@ -44,7 +47,7 @@ const (
 var Roles = upTo[Role](NumRoles)
 
 var roleNames [NumRoles]string = [...]string{
-	"none", "ask-first", "to-start", "leave-destination", "clear-first", "open-first", "open-more", "open-settle", "enter-source", "over-source", "down-source",
+	"none", "ask-first", "to-start", "leave-destination", "leave-tool", "change-tool", "fetch-tool", "clear-first", "open-first", "open-more", "open-settle", "enter-source", "over-source", "down-source",
 	"take-hold", "hold-more", "hold-settle", "ask-held", "up-source", "leave-source",
 	"clear-loaded", "enter-destination", "over-destination", "ask-loaded", "down-destination", "let-go", "free-more", "free-settle", "up-destination",
 	"clear-last", "selecting", "asked-before", "asked",
@@ -57,7 +60,7 @@ func (m *Move) Stop() int {
 		return m.Leg - 1
 	case ClearLoaded, EnterDestination, OverDestination, AskLoaded, DownDestination, LetGo, FreeMore, FreeSettle, UpDestination:
 		return m.Leg
-	case AskFirst, ToStart, LeaveDestination, OpenFirst, OpenMore, OpenSettle, ClearLast, Selecting, AskedBefore, Asked:
+	case AskFirst, ToStart, LeaveDestination, LeaveTool, ChangeTool, FetchTool, OpenFirst, OpenMore, OpenSettle, ClearLast, Selecting, AskedBefore, Asked:
 	}
 	return -1
 }
@@ -65,5 +68,8 @@ func (m *Move) Stop() int {
 // String is the role's word in data.
 func (r Role) String() string { return roleNames[r] }
 
-// Wanted reports whether the plan itself writes the move out, as a step.
-func (r Role) Wanted() bool { return r == Asked || r == AskedBefore }
+// Wanted reports whether plan or cell write the move out, as a step.
+func (r Role) Wanted() bool { return r == Asked || r == AskedBefore || r.Changing() }
+
+// Changing reports whether the move is a step of a tool that is left or fetched.
+func (r Role) Changing() bool { return r == LeaveTool || r == FetchTool }

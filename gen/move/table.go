@@ -73,7 +73,7 @@ func (t *table) row(w io.Writer, width int, n, transfer, action, target, what st
 func (m *Move) Describe() string {
 	switch m.Kind {
 	case Select:
-		return fmt.Sprintf("frame %s, tool %s, load %.3f kg", m.Frame, m.Tool, m.Load)
+		return fmt.Sprintf("frame %s, tool %s, load %.3f kg%s", m.Frame, m.Tool, m.Load, m.stop())
 	case Travel, Straight:
 		return m.describeMotion()
 	case Grip, Release, Set:
@@ -85,6 +85,14 @@ func (m *Move) Describe() string {
 	case Note:
 	}
 	return strings.Join(strings.Fields(m.Text), " ")
+}
+
+// stop is what a person does at a select where the program stops.
+func (m *Move) stop() string {
+	if !m.ByHand {
+		return ""
+	}
+	return "; stop: " + m.Text
 }
 
 func (m *Move) timeOut() string {

@@ -99,6 +99,8 @@ func (o Options) LeavesOut(kind move.Kind, role move.Role) bool {
 		return o.Empty()
 	case move.AskedBefore, move.Asked:
 		return !o.Steps && (kind == move.Set || kind == move.Await)
+	case move.LeaveTool, move.ChangeTool, move.FetchTool:
+		return false // a change is made as a whole, or the arm would drive one tool into another's place
 	case move.ToStart, move.LeaveDestination, move.ClearFirst, move.EnterSource, move.LeaveSource, move.EnterDestination, move.OverSource, move.DownSource, move.UpSource, move.ClearLoaded, move.OverDestination, move.DownDestination,
 		move.UpDestination, move.ClearLast, move.Selecting:
 	}

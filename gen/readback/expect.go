@@ -30,6 +30,7 @@ type selection struct {
 	any         bool
 	frame, tool int
 	load        float64
+	byHand      bool
 }
 
 func newExpected(r *reads.Reads, job *move.Job, moves move.Batches) *expected {
@@ -79,7 +80,7 @@ func (e *expected) move() *move.Move {
 
 // change is the next one of those that the present select makes.
 func (e *expected) change() (string, bool) {
-	now := selection{true, e.selected.FrameNumber, e.selected.ToolNumber, e.selected.Load}
+	now := selection{true, e.selected.FrameNumber, e.selected.ToolNumber, e.selected.Load, e.selected.ByHand}
 	for e.made < len(e.whens) {
 		when := e.whens[e.made]
 		if e.made++; e.before.changes(now, when) {
@@ -99,6 +100,8 @@ func (before selection) changes(now selection, when string) bool {
 		return !before.any || before.tool != now.tool || before.load != now.load
 	case reads.WhenTool:
 		return before.any && before.tool != now.tool
+	case reads.WhenHand:
+		return now.byHand
 	}
 	return true
 }

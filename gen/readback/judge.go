@@ -180,6 +180,8 @@ func (j *Judge) wanted(m *move.Move, f reads.Field) float64 {
 		return m.Seconds
 	case reads.GoOn:
 		return truth(m.GoOn)
+	case reads.ByHand:
+		return truth(m.ByHand)
 	}
 	return j.turned(m, f)
 }

@@ -69,7 +69,7 @@ func TestNotCompared(t *testing.T) {
 		{"what a motion says for no one", "speed={{.Speed}} fly_by={{.FlyBy}}", "load={{.Load}}", "travel: load, straight: load"},
 		{"an input's level and what follows", "await input={signal} level={level}( seconds={time} then={go_on})?", "await input={signal}.*", "await: level time go_on"},
 		{"a kind that is not read", "is: dwell", "is: text", ""},
-		{"no kind of select", "is: select", "is: text", "select: frame tool load"},
+		{"no kind of select", "load={load}', is: select", "load={load}', is: text", "select: frame tool load"},
 	} {
 		f := shipped(t, "starter")
 		if c.old != "" {

@@ -435,7 +435,7 @@ func TestToolChangeStopsWordAddressPrograms(t *testing.T) {
 		t.Errorf("stops for the same tool:\n%s", text)
 	}
 	text, _ = program(t, f, job, choose("jaw", 1), choose("cup", 2))
-	if !strings.Contains(text, "(stop: fit tool cup and set its offset, then start again)\nN50 M0\n") {
+	if !strings.Contains(text, "(stop: set the offset of tool cup, then start again)\nN50 M0\n") {
 		t.Errorf("does not stop for another tool:\n%s", text)
 	}
 }

@@ -37,6 +37,7 @@ type viewer struct {
 type views struct {
 	heading   blocks.Transfer
 	selection blocks.Select
+	change    blocks.Change
 	motion    blocks.Motion
 	gripping  blocks.Gripping
 	set       blocks.Set
@@ -102,7 +103,7 @@ func (v *viewer) of(m *move.Move) (any, error) {
 func (v *viewer) build(m *move.Move) any {
 	switch m.Kind {
 	case move.Select:
-		return v.selection(m)
+		return v.selected(m)
 	case move.Travel, move.Straight:
 		return v.motion(m)
 	case move.Grip, move.Release:
@@ -183,6 +184,16 @@ func (v *viewer) time(s float64) (inUnit, inSeconds string) {
 
 func (v *viewer) frame(m *move.Move) *named { return numbered(v.frames, m.FrameNumber, m.Frame) }
 func (v *viewer) tool(m *move.Move) *named  { return numbered(v.tools, m.ToolNumber, m.Tool) }
+
+// selected is the view of a select, or of one at which a person changes the tool.
+func (v *viewer) selected(m *move.Move) any {
+	if !m.ByHand {
+		return v.selection(m)
+	}
+	view := &v.views.change
+	view.Select, view.Text = *v.selection(m), blocks.NewText(m.Text)
+	return view
+}
 
 func (v *viewer) selection(m *move.Move) *blocks.Select {
 	first := v.before.Kind != move.Select
@@ -277,7 +288,7 @@ func (v *viewer) head(job move.Job, s move.Counts) (blocks.Head, error) {
 		Start: blocks.NewText(job.Start), HasStart: job.Start != "",
 		TableRows: rows, Tables: tables, LengthUnit: v.family.Units[rules.Length].Name, SpeedUnit: v.family.Units[rules.Speed].Name,
 		Frames: v.frameTable(job), Tools: v.toolTable(job), Points: v.pointTable(),
-		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, FlyBys: s.FlyBys, Passes: s.FlyBys && !v.family.StopsEverywhere(), Travels: s.Travel > 0,
+		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, ByHand: s.ByHand, FlyBys: s.FlyBys, Passes: s.FlyBys && !v.family.StopsEverywhere(), Travels: s.Travel > 0,
 		TravelSpeed: v.figures.figure(rules.Speed, s.Travel), StraightSpeed: v.figures.figure(rules.Speed, s.Straight),
 	}
 	if v.family.Rotation == rules.Vertical {

@@ -13,12 +13,13 @@ type worker struct {
 	printer *blocks.Printer
 	views   *viewer
 	finisher
-	options options
-	blocks  [move.NumKinds]writable // of every kind of move; the first is an optional stop's
-	leans   leans
-	names   usedNames // that the chunk's blocks made
-	chunk   *chunk
-	moves   int // of the whole list
+	options       options
+	blocks        [move.NumKinds]writable // of every kind of move
+	pause, change writable                // and those beside them
+	leans         leans
+	names         usedNames // that the chunk's blocks made
+	chunk         *chunk
+	moves         int // of the whole list
 }
 
 // options is what the program wants of its workers.
@@ -40,14 +41,14 @@ func newWorker(f *blocks.Blocks, job move.Job, o options) *worker {
 	s := &worker{printer: f.NewPrinter(), views: newViewer(f, job), finisher: newFinisher(f), options: o, moves: job.Counts.Moves}
 	s.printer.Named = s.names.add
 	s.views.points = o.points
-	s.blocks[0].block = rules.Pause
+	named := func(block string) writable {
+		reason, ok := f.WritesBlock(block)
+		return writable{block, reason, ok}
+	}
 	for _, kind := range move.Kinds {
-		s.blocks[kind].block = kind.String()
+		s.blocks[kind] = named(kind.String())
 	}
-	for i := range s.blocks {
-		w := &s.blocks[i]
-		w.reason, w.ok = f.WritesBlock(w.block)
-	}
+	s.pause, s.change = named(rules.Pause), named(rules.Change)
 	return s
 }
 
@@ -91,13 +92,21 @@ func (s *worker) heading(moves []move.Move) {
 	s.print(written{move: first, heading: true}, blocks.Header, view)
 }
 
+// blockOf is the block that writes a move.
+func (s *worker) blockOf(m *move.Move) *writable {
+	switch {
+	case m.Pause:
+		return &s.pause
+	case m.ByHand:
+		return &s.change
+	}
+	return &s.blocks[m.Kind]
+}
+
 // move writes one move.
 func (s *worker) move(m *move.Move) {
 	done := written{move: m}
-	w := &s.blocks[m.Kind]
-	if m.Pause {
-		w = &s.blocks[0]
-	}
+	w := s.blockOf(m)
 	if !w.ok {
 		s.put(done, func(p *program) { p.cannot(m.Place, w.block, w.reason) })
 		return

@@ -72,7 +72,7 @@ func (s *State) settle(l *layout.Layout) {
 			g.FullPlace = s.Place
 		}
 		if s.Holding && g.Name == s.From.Grid {
-			l.Held = &layout.Held{Part: s.Part, Grid: g.Grid, Slot: s.From.Slot}
+			l.Held = &layout.Held{By: l.ToolAt(s.Transfer), Part: s.Part, Grid: g.Grid, Slot: s.From.Slot}
 		}
 	}
 }

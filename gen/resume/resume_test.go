@@ -182,6 +182,11 @@ func holdDemo(t *testing.T, source plan.Source, moves []move.Move, q resume.Requ
 		}
 		run(m)
 	}
+	for i := range moves { // a change of tool is done by then
+		if m := &moves[i]; m.Transfer == q.Transfer && m.Role.Changing() && !q.Holding {
+			run(m)
+		}
+	}
 	l := resolve(t, source)
 	var list diag.List
 	s, start := resume.Prepare(l, q, &list)
@@ -189,7 +194,7 @@ func holdDemo(t *testing.T, source plan.Source, moves []move.Move, q resume.Requ
 	if list.HasErrors() {
 		t.Fatalf("%+v:\n%s", q, inLines(&list))
 	}
-	if now := newBench(l); fmt.Sprint(now.full) != fmt.Sprint(b.full) || s.Holding != (len(b.jaws) > 0) || s.Holding && s.From.String() != b.jaws[1] {
+	if now := newBench(l); fmt.Sprint(now.full) != fmt.Sprint(b.full) || s.Holding != (len(b.jaws) > 0) || s.Holding && s.From.String() != b.jaws[l.ToolAt(q.Transfer).Number] {
 		t.Fatalf("%+v begins with %v and %v, but the first part leaves %v", q, now, s.From, b)
 	}
 	for _, o := range s.Outputs {
@@ -201,9 +206,10 @@ func holdDemo(t *testing.T, source plan.Source, moves []move.Move, q resume.Requ
 	tail := slices.IndexFunc(moves, func(m move.Move) bool { return m.Unit() > q.Transfer })
 	for m := range expand.Rest(l, start) {
 		run(&m)
-		if m.Role == move.AskFirst { // of no transfer, and asked anew
-			at := slices.IndexFunc(l.UsedTools(), func(t *layout.Tool) bool { return t.Grip.Holds.Input == m.Signal })
-			if h := l.UsedTools()[at].Grip.Holds; m.N != at+1 || m.Level != (h.Level == q.Holding) {
+		if m.Role == move.AskFirst && m.Transfer == 0 { // asked anew
+			on := slices.DeleteFunc(l.UsedTools(), func(t *layout.Tool) bool { return !t.Beside(l.ToolAt(q.Transfer)) })
+			at := slices.IndexFunc(on, func(t *layout.Tool) bool { return t.Grip.Holds.Input == m.Signal })
+			if h := on[at].Grip.Holds; m.N != at+1 || m.Level != (h.Level == q.Holding) {
 				t.Fatalf("%+v: move %d asks whether input %d is %v", q, m.N, m.Signal, m.Level)
 			}
 			continue

@@ -116,6 +116,8 @@ func (f *follower) next(m *move.Move) bool {
 		}
 	case m.Kind == move.Set && m.Role == move.AskedBefore && f.Holding && f.From.IsZero():
 		f.set(m) // it came before the part was taken
+	case m.Kind == move.Set && m.Role.Changing():
+		f.set(m) // the tool of that transfer has to be on the flange
 	case asks(m) && f.taken.IsZero():
 		f.taken = m.Place
 	case m.Puts():

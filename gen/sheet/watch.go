@@ -27,6 +27,9 @@ func (j *Job) watch(s *survey) []fact {
 			facts = append(facts, fact{"Dropping a part", dropping(t)})
 		}
 	}
+	if words := j.changeWords(); words != "" {
+		facts = append(facts, fact{"Changes of tool", words})
+	}
 	switch {
 	case !s.sensed:
 		facts = append(facts, fact{"Nothing is sensed", "No input is waited for: the arm goes on whether or not the gripper holds a part, and whether or not a slot is really free."})
@@ -158,6 +161,7 @@ func (j *Job) motion() []fact {
 // figures are how the arm moves by some figures; what says nothing has no text.
 func (j *Job) figures(by *layout.Figures) []fact {
 	facts := []fact{
+		{"Tool", ""},
 		{"Travel, point to point", short(j.speed(by.Travel.V), 1) + " mm/s"},
 		{"Travel with a part", ""},
 		{"Near, in straight lines to slots and back", short(j.speed(by.Near.V), 1) + " mm/s"},
@@ -168,20 +172,23 @@ func (j *Job) figures(by *layout.Figures) []fact {
 		{"Clear pose", pose(by.Clear)},
 		{"Poses on the way in and out", ""},
 	}
+	if j.Layout.ChangesTools() {
+		facts[0].Text = by.Tool.Name
+	}
 	if by.Loaded.IsSet() {
-		facts[1].Text = short(j.speed(by.Loaded.V), 1) + " mm/s"
+		facts[2].Text = short(j.speed(by.Loaded.V), 1) + " mm/s"
 	}
 	if by.ReleaseAbove.V > 0 {
-		facts[5].Text = mm(by.ReleaseAbove.V)
+		facts[6].Text = mm(by.ReleaseAbove.V)
 	}
 	if by.FlyBy.V > 0 {
-		facts[6].Text = mm(by.FlyBy.V)
+		facts[7].Text = mm(by.FlyBy.V)
 	}
 	var names []string
 	for _, p := range by.Entry {
 		names = append(names, p.Name)
 	}
-	facts[8].Text = strings.Join(names, ", ")
+	facts[9].Text = strings.Join(names, ", ")
 	return facts
 }
 

@@ -21,6 +21,7 @@ type Report struct {
 	Legs    []LegTime  // in the order in which they come
 	Slowest []Slow     // motions, the slowest first
 	Waits   Waits
+	Hands   int // changes of tool by hand
 	Starts  int // motions from a pose that is not known
 	Turning int // turns on the spot at a speed that is not known
 	Changes []Change
@@ -100,10 +101,13 @@ func (r *Report) PartsPerHour() float64 {
 // Rate is the parts per hour in words, with the waits that they do not hold.
 func (r *Report) Rate() string {
 	rate := fmt.Sprintf("%.0f parts per hour", r.PartsPerHour())
-	if r.Waits.Count == 0 {
-		return rate
+	switch {
+	case r.Hands > 0:
+		return "at most " + rate + ", since nobody knows how long people and waits take"
+	case r.Waits.Count > 0:
+		return "at most " + rate + ", since nobody knows how long the waits take"
 	}
-	return "at most " + rate + ", since nobody knows how long the waits take"
+	return rate
 }
 
 // gatherer sums up the moves as they go by; only the present transfer is kept.
@@ -148,6 +152,8 @@ func (g *gatherer) unknown(t *Timed) {
 		if t.Move.Seconds == 0 {
 			r.Waits.Endless++
 		}
+	case Hand:
+		r.Hands++
 	case Nothing:
 	}
 }

@@ -24,6 +24,7 @@ const (
 	Nothing Unknown = iota
 	Start           // where the arm comes from before its first motion
 	Wait            // for an input
+	Hand            // a person changes the tool
 	Turning         // on the spot, where the machine's turning speed is not known
 )
 
@@ -83,8 +84,12 @@ func (c *clock) see(m *move.Move) bool {
 	return c.flush() && c.yield(t)
 }
 
-// shift is a select with another zone of the tool, whose TCP stands elsewhere.
+// shift is a select with another tool, or another zone of it, whose TCP stands elsewhere. A
+// person who changes the tool takes as long as that takes.
 func (c *clock) shift(t Timed) bool {
+	if t.Move.ByHand {
+		t.Unknown = Hand
+	}
 	if !c.flush() {
 		return false
 	}

@@ -71,6 +71,9 @@ func (r *Report) LeftOut() []string {
 	if w := r.Waits; w.Count > 0 {
 		said = append(said, w.String())
 	}
+	if r.Hands > 0 {
+		said = append(said, wording.Count(r.Hands, "change")+" of tool by hand, unknown and counted as nothing")
+	}
 	if r.Turning > 0 {
 		said = append(said, fmt.Sprintf("%s on the spot, since the cell does not say \"machine.rotation.speed\"", wording.Count(r.Turning, "turn")))
 	}

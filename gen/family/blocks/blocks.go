@@ -46,6 +46,7 @@ var OfMoves = slices.Concat([]Block{
 	{Name: Begin, Doc: "the head of the program: cautions, modes, tables", view: Head{}},
 	{Name: Header, Optional: true, Doc: "a heading, written before the first move of each transfer; may be left out", view: Transfer{}},
 }, moveBlocks(), []Block{
+	{Name: rules.Change, Optional: true, Doc: "in place of `select`, where another tool is needed and a person has to change it: the program stops here until that is done", view: Change{}},
 	{Name: rules.Pause, Optional: true, Doc: "an optional stop: the controller stops here if its operator has asked for that; written where a plan says `optional_stop`", view: Stop{}},
 	{Name: Table, Optional: true, Doc: "the end of a table of moves and the beginning of the next; only with `tables`", view: TableView{}},
 	{Name: Call, Optional: true, Doc: "in the main text, the line that runs one part; only with `most_lines`", view: Part{}},

@@ -49,6 +49,12 @@ type Select struct {
 	ToolChanged  bool   `doc:"another tool than before; not so for the program's first"`
 }
 
+// Change is a select at which a person changes the tool.
+type Change struct {
+	Select
+	Text Text `doc:"what the person does: take jaw off, fit cup"`
+}
+
 // Rotation is how a pose is turned, in the one form that family.yaml names.
 type Rotation struct {
 	Roll  string `doc:"the first turn, about the fixed X axis" when:"rotation fixed-xyz"`
@@ -186,6 +192,7 @@ type Head struct {
 	Outputs         int         `doc:"the highest output number that is written"`
 	Inputs          int         `doc:"the highest input number that is waited for"`
 	FlyBys          bool        `doc:"some move is to pass its point without a stop"`
+	ByHand          bool        `doc:"somewhere a person changes the tool: there is a block change"`
 	Passes          bool        `doc:"some fly-by point is passed: there is one, and the rule fly_by does not say stops"`
 	Travels         bool        `doc:"some move is a travel; a prove-out may have none"`
 	TravelSpeed     string      `doc:"the fastest travel, in the family's unit, rounded down"`

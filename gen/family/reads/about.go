@@ -34,7 +34,7 @@ var (
 )
 
 var about [move.NumKinds]FieldSet = [...]FieldSet{
-	move.Select:   Chosen | Centre | Inertia | SetOf(N),
+	move.Select:   Chosen | Centre | Inertia | SetOf(N, ByHand),
 	move.Travel:   motion,
 	move.Straight: motion,
 	move.Grip:     Output | SetOf(N),

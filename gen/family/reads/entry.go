@@ -146,8 +146,10 @@ func (e *Entry) keys(line, then *decode.Value[string]) []decode.Key {
 			"With a column `kind` in `row`, a table from its numbers to those words: `{0: text, 1: select}`.", e.is()),
 		decode.May("within", "The section that the entry fits in.", decode.Plain(&e.Within, decode.Text)).Else("it fits anywhere"),
 		decode.May("then", "The section that begins behind the line; `outside` ends it.", decode.Text(then)),
-		decode.May("when", "Of a select that is written in several lines: the change that this line is written for.",
-			decode.Plain(&e.When, func(v *decode.Value[string]) decode.Form { return decode.OneOf(v, WhenFrame, WhenLoad, WhenTool) })),
+		decode.May("when", "Of a select that is written in several lines: the change that this line is written for; `by-hand` is the line at which a person changes the tool.",
+			decode.Plain(&e.When, func(v *decode.Value[string]) decode.Form {
+				return decode.OneOf(v, WhenFrame, WhenLoad, WhenTool, WhenHand)
+			})),
 		decode.May("gives", "Fields that the line means without writing them; a figure with a decimal point, a level as on or off.", decode.Under(
 			decode.Texts{What: "fields, each with what the line means", Each: e.given},
 			schema.With("propertyNames", schema.Schema{}.With("enum", fieldNames())))),
@@ -347,10 +349,13 @@ func (e *Entry) given(field decode.Node) decode.Form {
 func (g *Given) read() (wanted string, ok bool) {
 	n := 0
 	switch part := partOf(g.Field); {
-	case g.Field == Level || g.Field == GoOn:
+	case g.Field == Level || g.Field == GoOn || g.Field == ByHand:
 		wanted = "on for a signal that is high, off for one that is low"
-		if g.Field == GoOn {
+		switch g.Field {
+		case GoOn:
 			wanted = "go-on or stop"
+		case ByHand:
+			wanted = "yes or no"
 		}
 		_, known := truthOf(g.Text)
 		return wanted, known || g.Text == "0" || g.Text == "1"

@@ -51,6 +51,7 @@ const (
 	Number // of an entry of the tables of frames, tools and points
 	Name
 	Mass
+	ByHand // of a select: the program stops, and a person changes the tool
 	CentreX
 	CentreY
 	CentreZ
@@ -84,6 +85,7 @@ var readTable [Fields]fieldRow = [...]fieldRow{
 	Speed: {"speed", aNumber}, FlyBy: {"fly_by", aNumber},
 	Signal: {"signal", aWhole}, Level: {"level", aWord}, Time: {"time", aNumber}, GoOn: {"go_on", aWord},
 	Target: {"target", aText}, N: {"move", aWhole}, Point: {"point", aWord}, PointNumber: {"point_number", aWhole}, Number: {"number", aWhole}, Name: {"name", aName}, Mass: {"mass", aNumber},
+	ByHand:  {"by_hand", aWord},
 	CentreX: {"centre_x", aNumber}, CentreY: {"centre_y", aNumber}, CentreZ: {"centre_z", aNumber},
 	InertiaX: {"inertia_x", aNumber}, InertiaY: {"inertia_y", aNumber}, InertiaZ: {"inertia_z", aNumber},
 }

@@ -20,6 +20,7 @@ const (
 	frameSelect = lineKind(move.NumKinds) + iota
 	loadSelect
 	toolSelect
+	handSelect
 	lineKinds = int(iota) + move.NumKinds
 )
 
@@ -31,6 +32,8 @@ func lineKindOf(kind move.Kind, when string) lineKind {
 		return loadSelect
 	case WhenTool:
 		return toolSelect
+	case WhenHand:
+		return handSelect
 	}
 	return lineKind(kind)
 }
@@ -60,7 +63,7 @@ func (s *Modal) Compared(item *Item) FieldSet { return s.compared[item.lineKind(
 // all selects together.
 func (s *Modal) ComparedOf(kind move.Kind) FieldSet {
 	if kind == move.Select {
-		return s.compared[kind] | s.compared[frameSelect] | s.compared[loadSelect] | s.compared[toolSelect]
+		return s.compared[kind] | s.compared[frameSelect] | s.compared[loadSelect] | s.compared[toolSelect] | s.compared[handSelect]
 	}
 	return s.compared[kind]
 }

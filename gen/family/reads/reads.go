@@ -44,6 +44,7 @@ const (
 	WhenFrame = "frame-changed"
 	WhenLoad  = "load-changed"
 	WhenTool  = "tool-changed"
+	WhenHand  = "by-hand"
 )
 
 // Has reports whether the family says how its lines read.

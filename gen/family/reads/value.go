@@ -135,7 +135,7 @@ func (v *valuer) put(to *Values, f Field, text []byte, means Means) bool {
 	case Point:
 		to.Set(f, 0)
 		to.Point = string(text)
-	case Level, GoOn:
+	case Level, GoOn, ByHand:
 		return v.putWord(to, f, text)
 	default:
 		return v.putNumber(to, f, text, means)

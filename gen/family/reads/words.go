@@ -10,6 +10,8 @@ import (
 // Words is a field's name for people.
 func (f Field) Words() string {
 	switch f {
+	case ByHand:
+		return "stop for a change of tool by hand"
 	case GoOn:
 		return "going on after the time-out"
 	case Time:
@@ -23,7 +25,7 @@ func (f Field) Words() string {
 // Figure is a value with its unit.
 func (f Field) Figure(v float64) string {
 	switch f {
-	case Level, GoOn:
+	case Level, GoOn, ByHand:
 		return wording.Level(v != 0)
 	}
 	text := strconv.FormatFloat(v, 'f', -1, 64)

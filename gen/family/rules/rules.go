@@ -56,9 +56,23 @@ type Rules struct {
 	RotationAt diag.Place
 }
 
-// Pause is the block of an optional stop, the one beside the kinds of moves that a family
-// may say it cannot write.
-const Pause = "pause"
+// The blocks beside those of the kinds of moves that a family may say it cannot write: an
+// optional stop, and a select at which the program stops for a person who changes the tool.
+const (
+	Pause  = "pause"
+	Change = "change"
+)
+
+// BlockOf is the block that writes a move.
+func BlockOf(m *move.Move) string {
+	switch {
+	case m.Pause:
+		return Pause
+	case m.ByHand:
+		return Change
+	}
+	return m.Kind.String()
+}
 
 // Zones is likewise what a family cannot write that has words for one gripper only.
 const Zones = "zones"
@@ -185,7 +199,7 @@ func (rules *Rules) wordKeys() []decode.Key {
 		decode.May("names", "What an identifier is made of. See [names](#names).", rules.Names.form("names", "A-Za-z", "A-Za-z0-9_")),
 		decode.May("writes", "Every move (`moves`), or the plan's entries as nested loops (`loops`). See [families that write loops](#families-that-write-loops).",
 			decode.Choice(&rules.Loops, []string{"moves", "loops"}, []bool{false, true})).Default("moves"),
-		decode.May("cannot", "Kinds of moves, and `pause` and `zones`, that this controller cannot do, each with the reason, which is reported.",
+		decode.May("cannot", "Kinds of moves, and `pause`, `change` and `zones`, that this controller cannot do, each with the reason, which is reported.",
 			decode.Object{What: "cannot", Keys: rules.cannotKeys()}),
 	}
 }
@@ -224,6 +238,7 @@ func (rules *Rules) cannotKeys() []decode.Key {
 		add(kind.String())
 	}
 	add(Pause)
+	add(Change)
 	add(Zones)
 	return keys
 }
