@@ -229,3 +229,20 @@ func TestNotice(t *testing.T) {
 		}
 	}
 }
+
+// TestZoneStandsLifted: where another zone of the tool is selected, its TCP stands as much higher
+// as the motion before led.
+func TestZoneStandsLifted(t *testing.T) {
+	over := move.Move{Kind: move.Straight, FrameNumber: 2, ToolNumber: 1, Speed: 60, Target: move.Target{Grid: "tray", Approach: true}, Base: move.Point{Vec: geom.Vec{X: 100, Y: -60}}}
+	clear := move.Move{Kind: move.Travel, FrameNumber: 2, ToolNumber: 1, Speed: 60, Target: move.Target{Pose: "clear"}, Base: move.Point{Vec: geom.Vec{X: 100, Y: -60}}}
+	shift := move.Move{Kind: move.Select, FrameNumber: 2, ToolNumber: 1, Load: 1, Shifts: true, Base: move.Point{Vec: geom.Vec{X: 130, Y: -60}}}
+	for _, tt := range []struct {
+		after move.Move
+		want  geom.Vec
+	}{{over, geom.Vec{X: 130, Y: -110}}, {clear, shift.Base.Vec}} {
+		got := slices.Collect(proveout.Moves(slices.Values([]move.Move{tt.after, shift}), proveout.Options{Speed: 40, Lift: 50}, frames, tools, up))
+		if len(got) != 2 || got[1].Base.Dist(tt.want) > 1e-9 {
+			t.Errorf("after %s: %+v, wanted the TCP at %v", tt.after.Target, got, tt.want)
+		}
+	}
+}
