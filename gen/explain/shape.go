@@ -68,13 +68,13 @@ func (c *cast) ofGripper(m *move.Move, how string, at diag.Place) []Shaper {
 func (c *cast) ofChange(m *move.Move) []Shaper {
 	all, t := shapers{}, c.l.FiguresOf(m).Tool
 	all.add("the tool that is needed from here on", c.l.FiguresOf(m).ToolPlace)
-	switch m.Role {
-	case move.LeaveTool:
-		all.add("how the tool before is left", c.before(m).LeavePlace)
-	case move.FetchTool:
-		all.add("how the tool is fetched", t.FetchPlace)
-	default:
+	switch {
+	case !m.Role.Changing():
 		return append(all, c.ofSelect(m)...)
+	case m.Role == move.LeaveTool:
+		all.add("how the tool before is left", c.before(m).LeavePlace)
+	default:
+		all.add("how the tool is fetched", t.FetchPlace)
 	}
 	if m.Kind.IsMotion() {
 		return append(all, c.ofMotion(m)...)
