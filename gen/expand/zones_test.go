@@ -90,7 +90,7 @@ func (p *groupPlan) play() []string {
 				kg, x, y, z = kg+p.mass, x+p.mass*p.zones[i][0], y+p.mass*p.zones[i][1], z+p.mass*100
 			}
 		}
-		return fmt.Sprintf("%.4f kg at %.4f, %.4f, %.4f", kg, x/kg, y/kg, z/kg)
+		return hanging(kg, x/kg, y/kg, z/kg)
 	}
 	slot := func(side, k int) (label string, x, y float64) {
 		row, col := k/p.columns[side], k%p.columns[side]
@@ -200,11 +200,17 @@ func (p *groupPlan) play() []string {
 	return out
 }
 
+// hanging is a load to a ten-thousandth, and off what lies halfway between two of them, so that
+// what differs by rounding alone reads the same.
+func hanging(kg, x, y, z float64) string {
+	const aside = 3.7e-7
+	return fmt.Sprintf("%.4f kg at %.4f, %.4f, %.4f", kg+aside, x+aside, y+aside, z+aside)
+}
+
 // told is a move as the simulator has it; "" for a select.
 func told(m *move.Move) string {
 	zone := strings.TrimPrefix(m.Tool, "comb ")
-	load := fmt.Sprintf("%.4f kg at %.4f, %.4f, %.4f", m.Load, m.Centre.X, m.Centre.Y, m.Centre.Z)
-	load = strings.ReplaceAll(load, "-0.0000", "0.0000")
+	load := hanging(m.Load, m.Centre.X, m.Centre.Y, m.Centre.Z)
 	switch m.Kind {
 	case move.Travel, move.Straight:
 		return fmt.Sprintf("%d %s %s %s %s", m.Transfer, m.Kind, m.Target, zone, load)
