@@ -263,7 +263,7 @@ func (x *expander) step(s *layout.Step, role move.Role) bool {
 	}
 	m := x.add(s.Kind, role)
 	if m != nil {
-		m.Signal, m.Level, m.GoOn, m.Seconds, m.Text = s.Signal, s.Level, s.GoOn, s.Seconds, s.Text
+		m.Signal, m.Level, m.GoOn, m.Seconds, m.Pulse, m.Text = s.Signal, s.Level, s.GoOn, s.Seconds, s.Pulse, s.Text
 	}
 	return m != nil
 }

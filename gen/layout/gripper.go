@@ -74,7 +74,7 @@ func action(a *plan.Action) Action {
 func pulse(at diag.Place, output int, seconds float64) []Step {
 	return []Step{
 		{Place: at, Kind: move.Set, Signal: output, Level: true},
-		{Place: at, Kind: move.Dwell, Seconds: seconds},
+		{Place: at, Kind: move.Dwell, Seconds: seconds, Pulse: true},
 		{Place: at, Kind: move.Set, Signal: output},
 	}
 }

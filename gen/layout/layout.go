@@ -90,6 +90,7 @@ type Step struct {
 	Level   bool
 	GoOn    bool
 	Seconds float64
+	Pulse   bool // a dwell for which a pulse lasts
 	Text    string
 }
 

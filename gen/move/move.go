@@ -71,6 +71,7 @@ type Move struct {
 	Level   bool // the level written, or waited for
 	GoOn    bool // await: carry on after the time-out instead of stopping
 	Seconds float64
+	Pulse   bool   // dwell: a pulse lasts so long
 	Text    string // of a note
 	// Pause marks a note as an optional stop: the controller stops there if its
 	// operator has asked for that. It is a note and not a kind of its own, because

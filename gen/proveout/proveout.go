@@ -63,7 +63,7 @@ type run struct {
 // takes changes a move to how the prove-out makes it; false for one that it
 // leaves out.
 func (r *run) takes(m *move.Move) bool {
-	if r.LeavesOut(m.Kind, m.Role) {
+	if r.LeavesOut(m.Kind, m.Role, m.Pulse) {
 		return false
 	}
 	switch m.Kind {
@@ -89,8 +89,9 @@ func (r *run) takes(m *move.Move) bool {
 	return true
 }
 
-// LeavesOut reports whether the prove-out leaves out a move of a kind and a role.
-func (o Options) LeavesOut(kind move.Kind, role move.Role) bool {
+// LeavesOut reports whether the prove-out leaves out a move of a kind and a role; pulse is
+// that a dwell is how long a pulse lasts, which goes with its output.
+func (o Options) LeavesOut(kind move.Kind, role move.Role, pulse bool) bool {
 	switch role {
 	case move.OpenFirst, move.OpenMore, move.OpenSettle, move.TakeHold, move.HoldMore, move.HoldSettle, move.LetGo, move.FreeMore, move.FreeSettle,
 		move.AskFirst: // an opening gripper would drop what it holds
@@ -98,7 +99,7 @@ func (o Options) LeavesOut(kind move.Kind, role move.Role) bool {
 	case move.AskHeld, move.AskLoaded:
 		return o.Empty()
 	case move.AskedBefore, move.Asked:
-		return !o.Steps && (kind == move.Set || kind == move.Await)
+		return !o.Steps && (kind == move.Set || kind == move.Await || pulse)
 	case move.LeaveTool, move.ChangeTool, move.FetchTool:
 		return false // a change is made as a whole, or the arm would drive one tool into another's place
 	case move.ToStart, move.LeaveDestination, move.ClearFirst, move.EnterSource, move.LeaveSource, move.EnterDestination, move.OverSource, move.DownSource, move.UpSource, move.ClearLoaded, move.OverDestination, move.DownDestination,

@@ -33,6 +33,9 @@ var oneTransfer = []move.Move{
 	{Kind: move.Straight, FrameNumber: 2, ToolNumber: 1, Load: 0.7, Speed: 60, Target: move.Target{Grid: "tray", Approach: true}, At: move.Point{Vec: geom.Vec{Z: 60}}, Base: move.Point{Vec: geom.Vec{X: 100, Y: -60}}},
 	{Kind: move.Set, Role: move.Asked, Signal: 3, Level: true},
 	{Kind: move.Await, Role: move.Asked, Signal: 4, Level: true, Seconds: 5},
+	{Kind: move.Set, Role: move.Asked, Signal: 6, Level: true},
+	{Kind: move.Dwell, Role: move.Asked, Seconds: 0.2, Pulse: true},
+	{Kind: move.Set, Role: move.Asked, Signal: 6},
 	{Kind: move.Dwell, Role: move.Asked, Seconds: 2},
 	{Kind: move.Note, Role: move.Asked, Text: "look"},
 }
@@ -57,11 +60,11 @@ func TestWhatIsLeftOut(t *testing.T) {
 		want string
 	}{
 		{proveout.Options{Speed: 250, Lift: 50}, "select travel travel straight straight dwell note"},
-		{proveout.Options{Speed: 250, Lift: 50, Steps: true}, "select travel travel straight straight set await dwell note"},
+		{proveout.Options{Speed: 250, Lift: 50, Steps: true}, "select travel travel straight straight set await set dwell set dwell note"},
 		{proveout.Options{Speed: 250, Lift: 50, Grips: true}, "await select travel release dwell travel straight grip set dwell straight dwell note"},
-		{proveout.Options{Speed: 250, Lift: 50, Grips: true, Steps: true}, "await select travel release dwell travel straight grip set dwell straight set await dwell note"},
+		{proveout.Options{Speed: 250, Lift: 50, Grips: true, Steps: true}, "await select travel release dwell travel straight grip set dwell straight set await set dwell set dwell note"},
 		{proveout.Options{Speed: 250, Grips: true}, "await select travel release dwell travel straight grip set dwell await select straight dwell note"},
-		{proveout.Options{Speed: 250, Grips: true, Steps: true}, "await select travel release dwell travel straight grip set dwell await select straight set await dwell note"},
+		{proveout.Options{Speed: 250, Grips: true, Steps: true}, "await select travel release dwell travel straight grip set dwell await select straight set await set dwell set dwell note"},
 	}
 	for _, tt := range tests {
 		moves := run(tt.o)

@@ -33,7 +33,7 @@ func (j *Job) done(steps []layout.Step) []layout.Step {
 	if !j.silent() {
 		return steps
 	}
-	return slices.DeleteFunc(slices.Clone(steps), func(s layout.Step) bool { return j.FirstRun.LeavesOut(s.Kind, move.Asked) })
+	return slices.DeleteFunc(slices.Clone(steps), func(s layout.Step) bool { return j.FirstRun.LeavesOut(s.Kind, move.Asked, s.Pulse) })
 }
 
 // leftOut says what of the plan a prove-out does not do; "" for nothing.
