@@ -247,11 +247,6 @@ func (s toyStop) fed() bool { return s.grid.flow != "" && len(s.slots("by-row", 
 // whole grids give and take what they can.
 func (s state) howMany(e *toyEntry) (int, error) {
 	exact, most := -1, -1
-	if len(e.stops) == 2 && e.stops[0].fed() && e.stops[1].fed() {
-		if exact = e.take; exact == 0 {
-			return 0, fmt.Errorf("%w: how many?", errRefused)
-		}
-	}
 	for i, stop := range e.stops {
 		if e.inTurn(i) || stop.fed() {
 			continue
@@ -273,7 +268,11 @@ func (s state) howMany(e *toyEntry) (int, error) {
 		}
 	}
 	n := exact
-	if exact < 0 {
+	if exact < 0 && most < 0 { // from feeder to feeder, past single slots if any
+		if n = e.take; n == 0 {
+			return 0, fmt.Errorf("%w: how many?", errRefused)
+		}
+	} else if exact < 0 {
 		n = most
 	} else if most >= 0 && most < exact {
 		return 0, fmt.Errorf("%w: only %d for %d", errRefused, most, exact)
