@@ -54,6 +54,7 @@ type expander struct {
 
 	// where the arm stands and what it does, as far as the list says so
 	at       position
+	lineFrom position  // where the straight line began that led there; not known behind a travel
 	grippers []gripper // by tool, from 0: of every zone its own
 	selected selection // by the last select
 	carried  []layout.Hung

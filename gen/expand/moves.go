@@ -78,8 +78,15 @@ func (x *expander) goTo(to *motion, frame *layout.Frame) bool {
 		return true
 	}
 	first := !x.at.known
+	if to.kind == move.Straight && x.lineFrom.is(to.tool, &to.base) {
+		x.out.stop() // back along the line that it came
+	}
 	if !x.selectFor(frame, to.tool) {
 		return false
+	}
+	x.lineFrom = position{}
+	if to.kind == move.Straight {
+		x.lineFrom = x.at
 	}
 	x.at = position{to.base, to.tool, true}
 	m := x.add(to.kind, to.role)

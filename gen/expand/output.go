@@ -91,8 +91,8 @@ func (o *output) done() {
 }
 
 // turnsBack reports whether the next motion goes back down the line that the held one
-// came up: a slot's own line, which no arm can round a corner into. A straight line that
-// the plan asks for goes elsewhere.
+// came up: a slot's own line, which no arm can round a corner into. Of straight lines that the
+// plan asks for only their ends tell: goTo looks at those.
 func (o *output) turnsBack(next move.Kind, role move.Role) bool {
 	if o.held < 0 {
 		return false

@@ -810,8 +810,12 @@ func (a *arm) add(m did) {
 // ends settles how every motion ends: at a slot in a stop; elsewhere with the
 // fly-by radius if another motion comes next, a select or a note not counted.
 func (a *arm) ends() {
+	var from, at *did // where the motion began, and where it ends
 	for i := range a.moves {
 		m := &a.moves[i]
+		if m.speed > 0 {
+			from, at = at, m
+		}
 		_, pose := a.p.poses[m.target]
 		if m.speed == 0 || m.stops || !pose && !strings.HasSuffix(m.target, " approach") {
 			continue
@@ -820,8 +824,9 @@ func (a *arm) ends() {
 			if next.action == "select" || next.action == "note" {
 				continue
 			}
-			// nobody flies by a point to go back the way he came; a line of a step leads elsewhere
-			back := m.action == "straight" && next.action == "straight" && !m.asked && !next.asked
+			// nobody flies by a point to go back the way he came; a line of a step may lead elsewhere
+			back := m.action == "straight" && next.action == "straight" &&
+				(!m.asked && !next.asked || from != nil && from.target == next.target)
 			if next.speed > 0 && !back {
 				m.flyBy = m.round
 			}

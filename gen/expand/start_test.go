@@ -74,3 +74,26 @@ func brief(m *move.Move) string {
 	}
 	return m.Kind.String()
 }
+
+// TestThereAndBack: where a line that a step asks for leads back along the one before, the arm
+// stops between them, whatever the fly-by radius; where it leads elsewhere, it does not.
+func TestThereAndBack(t *testing.T) {
+	tests := []struct{ begin, want string }{
+		{"{go: clear}, {line: rest}, {line: clear}, {line: far}", "to clear 60 0, to rest 60 0, to clear 60 5, to far 60 0"},
+		{"{go: clear}, {line: rest}, {note: look}, {line: clear}, {line: rest}", "to clear 60 0, to rest 60 0, to clear 60 0, to rest 60 0"},
+		{"{go: clear}, {go: rest}, {line: clear}, {line: far}", "to clear 60 0, to rest 300 5, to clear 60 5, to far 60 0"},
+		{"{go: clear}, {line: rest}, {line: far}, {line: clear}", "to clear 60 0, to rest 60 5, to far 60 5, to clear 60 0"},
+	}
+	for _, tt := range tests {
+		text := strings.NewReplacer("{note: look}", tt.begin, "poses: {", "poses: {far: {at: [250, 50, 450]}, ").Replace(startPlan)
+		var went []string
+		for m := range expand.Rest(laidOut(t, text), expand.Whole) {
+			if m.Transfer == 0 && m.Kind.IsMotion() {
+				went = append(went, brief(&m))
+			}
+		}
+		if got := strings.Join(went, ", "); got != tt.want {
+			t.Errorf("%s: %s, wanted %s", tt.begin, got, tt.want)
+		}
+	}
+}
