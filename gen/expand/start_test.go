@@ -97,3 +97,18 @@ func TestThereAndBack(t *testing.T) {
 		}
 	}
 }
+
+// TestPulseDwell: the dwell of a pulse is known from one that the plan writes, since a
+// prove-out leaves it out with its output.
+func TestPulseDwell(t *testing.T) {
+	text := strings.Replace(startPlan, "{note: look}", "{pulse: {output: 4, seconds: 0.2}}, {set: {output: 5, level: on}}, {dwell: 2}, {set: {output: 5, level: off}}", 1)
+	pulses := map[float64]bool{}
+	for m := range expand.Rest(laidOut(t, text), expand.Whole) {
+		if m.Kind == move.Dwell {
+			pulses[m.Seconds] = m.Pulse
+		}
+	}
+	if len(pulses) != 2 || !pulses[0.2] || pulses[2] {
+		t.Errorf("dwells, and whether they are pulses: %v", pulses)
+	}
+}
