@@ -415,6 +415,29 @@ func TestWhatHasToBeSeenTo(t *testing.T) {
 	}
 }
 
+// TestLevelsOfStepsLeftOut: with the part in the gripper, the steps behind its taking are left
+// out, so the levels that they set have to be there already, over what was set before them; those
+// before its placing are still to come.
+func TestLevelsOfStepsLeftOut(t *testing.T) {
+	text := strings.NewReplacer(
+		"then: [{dwell: 1}]", "then: [{set: {output: 4, level: off}}, {set: {output: 6, level: on}}]",
+		"grid: rack, then:", "grid: rack, before: [{set: {output: 7, level: on}}], then:").Replace(lesson)
+	for _, tt := range []struct {
+		q    resume.Request
+		want string
+	}{
+		{resume.Request{Transfer: 1, Holding: true}, "begins with output 4 off, output 6 on; nothing"},
+		{resume.Request{Transfer: 1}, "begins with output 4 on; nothing"},
+		{resume.Request{Transfer: 2, Holding: true}, "begins with output 4 off, output 5 on, output 6 on, output 7 on; nothing"},
+	} {
+		var list diag.List
+		resume.Prepare(resolve(t, plan.Source{File: "six.plan.yaml", Data: []byte(text), Dir: "."}), tt.q, &list)
+		if said := inLines(&list); !strings.Contains(said, tt.want) {
+			t.Errorf("%+v: %q is missing in\n%s", tt.q, tt.want, said)
+		}
+	}
+}
+
 // TestSlotsFileReadsBack hands what has to stand where back as what was found: nothing
 // differs, and the grids hold the same.
 func TestSlotsFileReadsBack(t *testing.T) {

@@ -118,8 +118,13 @@ func (f *follower) next(m *move.Move) bool {
 		f.set(m) // it came before the part was taken
 	case m.Kind == move.Set && m.Role.Changing():
 		f.set(m) // the tool of that transfer has to be on the flange
-	case asks(m) && f.taken.IsZero():
-		f.taken = m.Place
+	case asks(m):
+		if f.taken.IsZero() {
+			f.taken = m.Place
+		}
+		if m.Kind == move.Set && f.Holding {
+			f.set(m) // it followed the taking, and is left out
+		}
 	case m.Puts():
 		f.To = m.Target
 		return false
