@@ -86,7 +86,8 @@ func (s *State) report(q *Request, l *layout.Layout, list *diag.List) {
 			WithHint("--begin does them again")
 	}
 	if len(s.Outputs) > 0 {
-		list.Warnf("resume-outputs", s.Outputs[0].Place, "the resumed job begins with %s; nothing sets that again", s.outputs())
+		list.Warnf("resume-outputs", s.Outputs[0].Place, "the resumed job begins with %s, as the steps before it leave the outputs", s.outputs()).
+			WithHint("look before it runs, and set by hand what is otherwise: no step sets it before the start")
 	}
 	if q.Holding && !s.taken.IsZero() {
 		list.Warnf("resume-steps", s.taken, "the steps behind the taking of transfer %d's part are left out", s.Transfer).

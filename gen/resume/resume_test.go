@@ -426,9 +426,9 @@ func TestLevelsOfStepsLeftOut(t *testing.T) {
 		q    resume.Request
 		want string
 	}{
-		{resume.Request{Transfer: 1, Holding: true}, "begins with output 4 off, output 6 on; nothing"},
-		{resume.Request{Transfer: 1}, "begins with output 4 on; nothing"},
-		{resume.Request{Transfer: 2, Holding: true}, "begins with output 4 off, output 5 on, output 6 on, output 7 on; nothing"},
+		{resume.Request{Transfer: 1, Holding: true}, "begins with output 4 off, output 6 on, as the steps"},
+		{resume.Request{Transfer: 1}, "begins with output 4 on, as the steps"},
+		{resume.Request{Transfer: 2, Holding: true}, "begins with output 4 off, output 5 on, output 6 on, output 7 on, as the steps"},
 	} {
 		var list diag.List
 		resume.Prepare(resolve(t, plan.Source{File: "six.plan.yaml", Data: []byte(text), Dir: "."}), tt.q, &list)
