@@ -186,7 +186,7 @@ func TestSetRefuses(t *testing.T) {
 		if got, want := show(n), show(mustParse(t, setDocument)); got != want {
 			t.Errorf("%s=%s: the document was changed: %s", tt.path, tt.value, got)
 		}
-		checkFindings(t, &l)
+		checkFindings(t, &l, tt.path+tt.value)
 	}
 }
 
@@ -204,6 +204,7 @@ func FuzzSet(f *testing.F) {
 	f.Add("transfers.2", "{<<: {a: 1}, b: [2]}")
 	f.Add("grids.tray.pitch", "*x # y")
 	f.Add("..", "\ufeff")
+	f.Add("%!", "B")
 	f.Add("shared", "\"\\ud83d\\ude00\\/\"")
 	f.Fuzz(func(t *testing.T, path, value string) {
 		n := mustParse(t, setDocument)
@@ -212,7 +213,7 @@ func FuzzSet(f *testing.F) {
 		if ok == l.HasErrors() {
 			t.Fatalf("set %v, %s", ok, findings(&l))
 		}
-		checkFindings(t, &l)
+		checkFindings(t, &l, path+value)
 		if count := visit(n, 100_000); count >= 100_000 {
 			t.Fatalf("%d nodes", count)
 		}
