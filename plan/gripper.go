@@ -10,15 +10,9 @@ import (
 type Action struct {
 	Place  diag.Place
 	Set    []*SetOutput // in the order in which they are written; one where "output" and "level" say it
-	Pulse  []*Pulse
+	Pulse  []*PulseOutput
 	Settle Real // s
 	Holds  *Holds
-}
-
-// Pulse is an output that is on for some time.
-type Pulse struct {
-	Output  Whole
-	Seconds Real
 }
 
 // Holds is the input by which a gripper tells whether it holds a part: it has the level
@@ -87,7 +81,7 @@ func (a *Action) sets() decode.Form {
 // pulses reads outputs and how long they are on.
 func (a *Action) pulses() decode.Form {
 	return decode.Numbered{What: "outputs, each with its time", Example: "{3: 0.2}", Low: 0, High: HighestSignal, Each: func(output Whole) decode.Form {
-		return decode.Quantity(&added(&a.Pulse, Pulse{Output: output}).Seconds, unit.Time, decode.Positive)
+		return decode.Quantity(&added(&a.Pulse, PulseOutput{Output: output}).Seconds, unit.Time, decode.Positive)
 	}}
 }
 

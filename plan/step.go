@@ -22,7 +22,7 @@ type Step struct {
 	Note  Text
 }
 
-// SetOutput writes an output other than the tool's.
+// SetOutput gives an output a level: in a step one other than the tool's.
 type SetOutput struct {
 	Output Whole
 	Level  Level
