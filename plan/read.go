@@ -151,11 +151,7 @@ func knownKeys(parts []string) []string {
 	if !found {
 		return nil
 	}
-	var names []string
-	for _, k := range decode.Keys(row.Form) {
-		names = append(names, k.Name)
-	}
-	return names
+	return decode.Names(decode.Keys(row.Form))
 }
 
 // change applies setting i to a tree, to which the first parts of its path lead.

@@ -70,18 +70,10 @@ func (s *Step) form() decode.Form {
 			}
 		}
 		if written != nil && (known > 1 || len(written) == 0) {
-			r.List.Errorf("bad-step", s.Place, "a step holds %d keys, wanted exactly one of %s", known, namesOf(keys)).
+			r.List.Errorf("bad-step", s.Place, "a step holds %d keys, wanted exactly one of %s", known, strings.Join(decode.Names(keys), ", ")).
 				WithHint("write one step an entry, each behind a \"-\" of its own")
 		}
 	}})
-}
-
-func namesOf(keys []decode.Key) string {
-	names := make([]string, len(keys))
-	for i, k := range keys {
-		names[i] = k.Name
-	}
-	return strings.Join(names, ", ")
 }
 
 func setOutput(dst **SetOutput) decode.Form {

@@ -24,6 +24,15 @@ type Key struct {
 	was  string // what the key was called before; may be empty
 }
 
+// Names are the names of keys, in their order.
+func Names(keys []Key) []string {
+	names := make([]string, len(keys))
+	for i, k := range keys {
+		names[i] = k.Name
+	}
+	return names
+}
+
 // Must is a key that has to be there.
 func Must(name, doc string, form Form) Key {
 	return Key{Name: name, Doc: doc, Form: form, Needed: true}

@@ -89,11 +89,7 @@ func (o *Object) read(r *Reader, n Node, entries []Entry) Written {
 // unknownKey reports a key that is not in the table, and gives the one that was
 // probably meant, or nothing.
 func (r *Reader) unknownKey(key Node, o *Object) string {
-	keys := o.Keys
-	names := make([]string, len(keys))
-	for i, k := range keys {
-		names[i] = k.Name
-	}
+	keys, names := o.Keys, Names(o.Keys)
 	f := r.List.Errorf("unknown-key", key.Place(), "%s has no key %q", o.What, wording.Brief(key.Text()))
 	if where := o.Elsewhere[key.Text()]; where != "" {
 		f.WithHint("%s", where)
