@@ -1,6 +1,7 @@
 package decode
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -50,18 +51,7 @@ func TestUnknownKeysEnd(t *testing.T) {
 func keys(n int) string {
 	var b strings.Builder
 	for i := range n {
-		b.WriteString("k")
-		b.WriteString(strings.Repeat("x", i%3))
-		b.WriteString(digits10(i))
-		b.WriteString(": 1,")
+		fmt.Fprintf(&b, "k%s%d: 1,", strings.Repeat("x", i%3), i)
 	}
 	return b.String()
-}
-
-func digits10(i int) string {
-	var d []byte
-	for ; i > 0 || d == nil; i /= 10 {
-		d = append(d, byte('0'+i%10))
-	}
-	return string(d)
 }
