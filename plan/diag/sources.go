@@ -60,11 +60,7 @@ func (s *Sources) Line(file string, n int) (string, bool) {
 	if n > len(src.starts) {
 		return "", false
 	}
-	line := src.text[src.starts[n-1]:]
-	if n < len(src.starts) {
-		line = line[:src.starts[n]-src.starts[n-1]]
-	}
-	return withoutBreak(line), true
+	return lineOf(src.text, src.starts, n-1), true
 }
 
 // lineStarts finds where the lines of a text begin. LF, CR LF and a lone CR end a line, as they do for YAML.
@@ -78,21 +74,21 @@ func lineStarts(text string) []int32 {
 	return starts
 }
 
-// withoutBreak is a line without its line break.
-func withoutBreak(line string) string {
-	return strings.TrimSuffix(strings.TrimSuffix(line, "\n"), "\r")
+// lineOf is line i of a text, counted from 0, without its line break.
+func lineOf(text string, starts []int32, i int) string {
+	end := len(text)
+	if i+1 < len(starts) {
+		end = int(starts[i+1])
+	}
+	return strings.TrimSuffix(strings.TrimSuffix(text[starts[i]:end], "\n"), "\r")
 }
 
 // SplitLines is the lines of a text without their line breaks, as Line counts them.
 func SplitLines(text string) []string {
 	starts := lineStarts(text)
 	lines := make([]string, len(starts))
-	for i, start := range starts {
-		end := len(text)
-		if i+1 < len(starts) {
-			end = int(starts[i+1])
-		}
-		lines[i] = withoutBreak(text[start:end])
+	for i := range starts {
+		lines[i] = lineOf(text, starts, i)
 	}
 	return lines
 }
