@@ -18,7 +18,7 @@ func Nearest(name string, known []string) string {
 	}
 	folded := fold(nil, name)
 	var c []rune
-	var best, long candidate
+	var best, long guess
 	limit := allowedSlips(folded)
 	for _, candidate := range known {
 		if len(candidate) > longestName {
@@ -31,7 +31,7 @@ func Nearest(name string, known []string) string {
 		switch d, near := slips(folded, c, limit); {
 		case !near:
 		case best.name == "" || d < limit:
-			best, limit = only(candidate), d
+			best, limit = guess{name: candidate}, d
 		default:
 			best.add(candidate)
 		}
@@ -42,27 +42,25 @@ func Nearest(name string, known []string) string {
 	return long.alone()
 }
 
-// candidate is a name that may have been meant, and whether another one may have been as well.
-type candidate struct {
+// guess is a name that may have been meant, and whether another one may have been as well.
+type guess struct {
 	name string
 	tied bool
 }
 
-func only(name string) candidate { return candidate{name: name} }
-
-func (c *candidate) add(name string) {
-	if c.name == "" {
-		c.name = name
+func (g *guess) add(name string) {
+	if g.name == "" {
+		g.name = name
 	}
-	c.tied = c.tied || name != c.name
+	g.tied = g.tied || name != g.name
 }
 
 // alone is the name, or "" for more than one.
-func (c *candidate) alone() string {
-	if c.tied {
+func (g *guess) alone() string {
+	if g.tied {
 		return ""
 	}
-	return c.name
+	return g.name
 }
 
 // Meant says which of these names was probably meant, or which there are.
