@@ -18,11 +18,9 @@ type variantList struct {
 	dst   *[]Variant
 	names map[string]diag.Place // in small letters: for some disks "A" and "a" are the same
 	full  bool
-	cost  // of all so far
-}
 
-// cost is what variants set, which is kept for each of them.
-type cost struct{ settings, bytes int }
+	settings, bytes int // what all variants so far set, which is kept for each of them
+}
 
 // Bounds on what variants set. Every setting is looked up in the plan for every variant.
 const (
@@ -34,7 +32,10 @@ const (
 // expand adds every variant that an entry stands for.
 func (l *variantList) expand(r *decode.Reader, e *variantEntry) {
 	axes := e.axes()
-	if l.full || !l.fits(r, e, axes) {
+	if l.full {
+		return
+	}
+	if l.full = !l.fits(r, e, axes); l.full {
 		return
 	}
 	row := make([]int, len(axes)) // which value of each axis
@@ -70,7 +71,6 @@ func (l *variantList) fits(r *decode.Reader, e *variantEntry, axes []axis) bool 
 		}
 	}
 	each := len(e.set) + len(axes)
-	l.full = true
 	switch {
 	case len(*l.dst)+count > MostVariants:
 		r.List.Errorf("too-many-variants", e.place, "with this entry there are more than %d variants", MostVariants).
@@ -88,7 +88,6 @@ func (l *variantList) fits(r *decode.Reader, e *variantEntry, axes []axis) bool 
 			WithHint("set what all variants have in common in the plan, or spread them over several files of variants")
 		return false
 	}
-	l.full = false
 	return true
 }
 
