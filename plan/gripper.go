@@ -65,9 +65,9 @@ func (a *Action) oneOrSeveral(r *decode.Reader, what string, written decode.Writ
 				r.List.Errorf("missing-key", a.Place, "%s needs %q", what, key)
 			}
 		}
-	}
-	if single && !several && one.Output.IsSet() && one.Level.IsSet() {
-		a.Set = []*SetOutput{one}
+		if one.Output.IsSet() && one.Level.IsSet() {
+			a.Set = []*SetOutput{one}
+		}
 	}
 }
 
