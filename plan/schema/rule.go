@@ -33,7 +33,7 @@ func OneOf(keys ...string) Rule { return OneWay(each(keys)...) }
 func OneWay(ways ...[]string) Rule { return With("oneOf", demands(ways)) }
 
 // SomeOf holds it to at least one of some keys.
-func SomeOf(keys ...string) Rule { return With("anyOf", demands(each(keys))) }
+func SomeOf(keys ...string) Rule { return SomeWay(each(keys)...) }
 
 // SomeWay holds it to at least one of several ways of saying something.
 func SomeWay(ways ...[]string) Rule { return With("anyOf", demands(ways)) }
