@@ -34,9 +34,9 @@ type Registration struct {
 // BestFit returns the pose with the least squared distance between the measured
 // points and the nominal points placed by it. It never mirrors and never scales.
 //
-// It refuses fewer than three pairs, more than MostPoints, points closer than MinDistance within either
-// set (one was entered twice), sets along one line, and measured points that fit
-// the mirror image better, where the nominal ones fill space.
+// It refuses fewer than three pairs, more than MostPoints, points closer than
+// MinDistance within either set (one was entered twice), sets along one line, and
+// measured points that fit the mirror image better, where the nominal ones fill space.
 func BestFit(nominal, measured []geom.Vec) (Registration, error) {
 	if e := paired(nominal, measured); e != nil {
 		return Registration{}, e

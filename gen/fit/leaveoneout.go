@@ -184,7 +184,7 @@ func (t *turns) without(i int) (left, bool) {
 	n := len(t.poses)
 	rows, places := lever(t.poses[i:i+1], t.mean)
 	m := less(t.m, products(rows, rows), n)
-	if singular(m)[2] < float64(minRatio*math.Sqrt(float64(n-1))) {
+	if singular(m)[2] < enough(n-1) {
 		return left{}, false
 	}
 	var pull geom.Vec

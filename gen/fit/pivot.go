@@ -31,8 +31,8 @@ type ToolCentre struct {
 // Rᵢ, tᵢ the turn and the place of pose i it is the least-squares answer of
 // Rᵢ·tip + tᵢ = post, in all three coordinates of all poses.
 //
-// It refuses fewer than three poses, more than MostPoints and, because the tip along the axis stays
-// unknown then, poses that turn about one axis only, or not at all.
+// It refuses fewer than three poses, more than MostPoints and, because the tip along
+// the axis stays unknown then, poses that turn about one axis only, or not at all.
 func Pivot(poses []geom.Pose) (ToolCentre, error) {
 	if e := tooMany("pose", len(poses)); e != nil {
 		return ToolCentre{}, e
@@ -144,20 +144,21 @@ func lever(poses []geom.Pose, mean geom.Pose) (rows []geom.Vec, places []float64
 }
 
 // turnsEnough refuses poses that leave a direction of the tip unknown: one that
-// points (nearly) the same way in all of them. The singular value over √n is how
-// far the direction's unit vector strays from its mean, root mean square. Turns
-// about one axis leave that axis; two directions at once are left only where
-// nothing turns at all.
+// points (nearly) the same way in all of them. Turns about one axis leave that axis;
+// two directions at once are left only where nothing turns at all.
 func turnsEnough(values [3]float64, along [3]geom.Vec, n int, widest float64) *Error {
-	enough := float64(minRatio * math.Sqrt(float64(n)))
 	switch {
-	case values[1] < enough:
+	case values[1] < enough(n):
 		return &Error{Kind: OneTurn, Of: "pose", Got: widest, Want: WideSpread, About: geom.Vec{X: 1}}
-	case values[2] < enough:
+	case values[2] < enough(n):
 		return &Error{Kind: OneAxis, Of: "pose", Got: widest, Want: WideSpread, Free: along[2], About: across(along[2])}
 	}
 	return nil
 }
+
+// enough is the least singular value of a direction that n poses make known. Over √n
+// it is how far the direction's unit vector strays from its mean, root mean square.
+func enough(n int) float64 { return float64(minRatio * math.Sqrt(float64(n))) }
 
 // across returns the flange axis that is most nearly square to v.
 func across(v geom.Vec) geom.Vec {
