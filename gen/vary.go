@@ -30,7 +30,7 @@ type Variation struct {
 	// Done is called for every variant that is finished, one at a time.
 	Done func(finished int)
 
-	texts texts // what the variants have read
+	texts sync.Map // each text that variants have read, under itself
 }
 
 // Programs is the result of writing a variant.
@@ -93,10 +93,7 @@ const mostRead = 64 << 20
 
 // Bound reports, before anything is written, variants that read more than they may.
 func (v *Variation) Bound(list *diag.List) {
-	if len(v.Variants) == 0 {
-		return
-	}
-	if v.size() > mostRead {
+	if len(v.Variants) > 0 && v.size() > mostRead {
 		list.Errorf("too-many-variants", v.Variants[0].Place, "%d variants, each with its plan and cell, read more than %d MiB together", len(v.Variants), mostRead>>20).
 			WithHint("spread the variants over several files of variants, or take out of the plan and its cell what the variants do not use")
 	}
@@ -133,7 +130,7 @@ func (v *Variation) one(variant *plan.Variant) Varied {
 	found := job.Findings.Sorted()
 	done.Row.Errors, done.Row.Warnings = tally(found)
 	done.Findings = withOrigins(firstFindings(found, mostFindings/len(v.Variants)), variant, len(v.Settings))
-	done.Sources = v.texts.share(&job.Sources) // and nothing else of the job: there may be ten thousand
+	done.Sources = v.share(&job.Sources) // and nothing else of the job: there may be ten thousand
 	return done
 }
 
@@ -151,26 +148,13 @@ func firstFindings(found []diag.Finding, most int) []diag.Finding {
 	return append(slices.Clone(found[:most]), more)
 }
 
-// texts keeps one of each of the texts that variants read: a thousand variants of a plan
-// of a megabyte are no gigabyte.
-type texts struct {
-	sync.Mutex
-	once map[string]string
-}
-
-// share is what was read, in texts that are kept already where there are such.
-func (t *texts) share(read *diag.Sources) *diag.Sources {
-	t.Lock()
-	defer t.Unlock()
-	if t.once == nil {
-		t.once = map[string]string{}
-	}
+// share is what was read, in texts that are kept already where there are such: a thousand
+// variants of a plan of a megabyte are no gigabyte.
+func (v *Variation) share(read *diag.Sources) *diag.Sources {
 	shared := new(diag.Sources)
 	for file, text := range read.All() {
-		if _, there := t.once[text]; !there {
-			t.once[text] = text
-		}
-		shared.AddText(file, t.once[text])
+		kept, _ := v.texts.LoadOrStore(text, text)
+		shared.AddText(file, kept.(string))
 	}
 	return shared
 }
