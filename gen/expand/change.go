@@ -20,14 +20,14 @@ func (x *expander) fit() bool {
 	// The places of the steps are in the cell: all of this rests on the line that names the tool.
 	defer func(was diag.Place) { x.place = was }(x.place)
 	x.place = x.by.ToolPlace
-	if !x.change(c.From.Leave, move.LeaveTool) {
+	if !x.hereSteps(c.From.Leave, move.LeaveTool) {
 		return false
 	}
 	words := c.ByHand()
 	if words != "" && !x.clear(move.ClearFirst) {
 		return false
 	}
-	return x.selectTool(&c, words) && x.change(c.To.Fetch, move.FetchTool) && x.askAll(false)
+	return x.selectTool(&c, words) && x.hereSteps(c.To.Fetch, move.FetchTool) && x.askAll(false)
 }
 
 // selectTool selects the new tool. Words are what a person does there; "" for nothing.
@@ -56,14 +56,4 @@ func firstFrame(steps []layout.Step, then *layout.NamedPose) *layout.Frame {
 		}
 	}
 	return then.Frame
-}
-
-// change does the steps of a tool.
-func (x *expander) change(steps []layout.Step, role move.Role) bool {
-	for i := range steps {
-		if !x.step(&steps[i], role) {
-			return false
-		}
-	}
-	return true
 }

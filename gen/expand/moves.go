@@ -21,10 +21,11 @@ func (x *expander) start() bool { return x.at.known || x.pass(x.by.Start, move.T
 func (x *expander) clear(role move.Role) bool { return x.pass(x.by.Clear, role) }
 
 func (x *expander) pass(w *layout.NamedPose, role move.Role) bool {
-	if w == nil {
-		return true
-	}
-	return x.goTo(&motion{kind: move.Travel, role: role, target: move.Target{Pose: w.Name}, tool: x.fitted, in: w.In, base: w.Base, speed: x.travel()}, w.Frame)
+	return w == nil || x.toPose(w, move.Travel, role, x.travel())
+}
+
+func (x *expander) toPose(w *layout.NamedPose, kind move.Kind, role move.Role, speed float64) bool {
+	return x.goTo(&motion{kind: kind, role: role, target: move.Target{Pose: w.Name}, tool: x.fitted, in: w.In, base: w.Base, speed: speed}, w.Frame)
 }
 
 // reach goes to an approach point: a straight goes there with as many zones at once.
@@ -170,7 +171,7 @@ func (x *expander) openFirst(next *layout.Frame) bool {
 		if x.grippers[t.Number-1] != unknown {
 			continue
 		}
-		if x.selected.tool == nil && !x.selectFor(next, x.fitted) || !x.act(t, move.Release, open, &t.Release, move.Target{}, 0) {
+		if x.selected.tool == nil && !x.selectFor(next, x.fitted) || !x.act(t, move.Release, move.Target{}, 0) {
 			return false
 		}
 		longest = max(longest, t.Release.Settle)
@@ -184,7 +185,7 @@ func (x *expander) grip(g *layout.Grid, slots []slot.Slot, part *layout.Part) bo
 	for i, s := range slots {
 		t := x.fitted.Zone(x.zone + i)
 		x.hang(g, s, part, t)
-		if !x.act(t, move.Grip, closed, &t.Grip, target(g, s, false), i) {
+		if !x.act(t, move.Grip, target(g, s, false), i) {
 			return false
 		}
 		longest = max(longest, t.Grip.Settle)
@@ -198,7 +199,7 @@ func (x *expander) release(g *layout.Grid, slots []slot.Slot) bool {
 	for i, s := range slots {
 		t := x.fitted.Zone(x.zone + i)
 		x.carried = slices.DeleteFunc(x.carried, func(h layout.Hung) bool { return h.By == t })
-		if !x.act(t, move.Release, open, &t.Release, target(g, s, false), i) {
+		if !x.act(t, move.Release, target(g, s, false), i) {
 			return false
 		}
 		longest = max(longest, t.Release.Settle)
@@ -207,23 +208,22 @@ func (x *expander) release(g *layout.Grid, slots []slot.Slot) bool {
 }
 
 // act works the gripper of a tool, unless it is so already; behind is as in the move.
-func (x *expander) act(t *layout.Tool, kind move.Kind, becomes gripper, a *layout.Action, at move.Target, behind int) bool {
+func (x *expander) act(t *layout.Tool, kind move.Kind, at move.Target, behind int) bool {
+	a, becomes := &t.Grip, closed
+	if kind == move.Release {
+		a, becomes = &t.Release, open
+	}
 	if x.grippers[t.Number-1] == becomes {
 		return true
 	}
 	x.grippers[t.Number-1] = becomes
-	role := rolesOf(kind, at)
-	m := x.add(kind, role.act)
+	role, more := rolesOf(kind, at)
+	m := x.add(kind, role)
 	if m == nil {
 		return false
 	}
 	m.Target, m.Tool, m.ToolNumber, m.Signal, m.Level, m.Behind = at, t.Name, t.Number, a.Output, a.Level, behind
-	for i := range a.More {
-		if !x.step(&a.More[i], role.more) {
-			return false
-		}
-	}
-	return true
+	return x.hereSteps(a.More, more)
 }
 
 // wait is until the grippers that worked have settled.
@@ -231,17 +231,15 @@ func (x *expander) wait(seconds float64, role move.Role) bool {
 	return seconds == 0 || x.step(&layout.Step{Kind: move.Dwell, Seconds: seconds}, role)
 }
 
-// acting is why the gripper works, and why more outputs are written with it.
-type acting struct{ act, more move.Role }
-
-func rolesOf(kind move.Kind, at move.Target) acting {
+// rolesOf is why the gripper works, and why more outputs are written with it.
+func rolesOf(kind move.Kind, at move.Target) (act, more move.Role) {
 	switch {
 	case kind == move.Grip:
-		return acting{move.TakeHold, move.HoldMore}
+		return move.TakeHold, move.HoldMore
 	case at.IsZero():
-		return acting{move.OpenFirst, move.OpenMore}
+		return move.OpenFirst, move.OpenMore
 	}
-	return acting{move.LetGo, move.FreeMore}
+	return move.LetGo, move.FreeMore
 }
 
 // ask waits until the gripper's input says that a part is held, or that none is; without
@@ -261,6 +259,16 @@ func (x *expander) steps(steps []layout.Step, role move.Role) bool {
 		}
 	}
 	x.place = was
+	return true
+}
+
+// hereSteps does steps that rest on the present line: those of a tool are in the cell.
+func (x *expander) hereSteps(steps []layout.Step, role move.Role) bool {
+	for i := range steps {
+		if !x.step(&steps[i], role) {
+			return false
+		}
+	}
 	return true
 }
 

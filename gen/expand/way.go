@@ -145,8 +145,7 @@ func (x *expander) goStep(s *layout.Step, role move.Role) bool {
 	case i >= 0:
 		x.inside.left = i
 	}
-	w := s.Pose
-	return x.goTo(&motion{kind: s.Kind, role: role, target: move.Target{Pose: w.Name}, tool: x.fitted, in: w.In, base: w.Base, speed: speed}, w.Frame)
+	return x.toPose(s.Pose, s.Kind, role, speed)
 }
 
 // travel is the speed of a travel, with a part in the gripper or without.
