@@ -40,8 +40,9 @@ const (
 // to be searched for: parts times stops.
 const MostShortened = route.Limit
 
-// Keeps says why an entry keeps its order; NotKept where it does not.
-func (l *Layout) Keeps(e *Entry) Kept {
+// Keeps says why an entry keeps its order; NotKept where it does not. Work is what the searches
+// for the entries before it have cost.
+func (l *Layout) Keeps(e *Entry, work int) Kept {
 	switch {
 	case e.Parts < 2:
 		return ByNoFreeSide
@@ -53,6 +54,8 @@ func (l *Layout) Keeps(e *Entry) Kept {
 		return ByOwnSlots
 	case e.Parts*e.perRound() > MostShortened:
 		return ByNumber
+	case work > MostWork:
+		return ByWork
 	}
 	return NotKept
 }
@@ -62,10 +65,7 @@ func (l *Layout) Keeps(e *Entry) Kept {
 func (l *Layout) OnEveryWay(e *Entry) *NamedPose {
 	var pose *NamedPose
 	for i := range e.Stops {
-		next := i + 1
-		if next == len(e.Stops) {
-			next = 0
-		}
+		next := (i + 1) % len(e.Stops)
 		there, back := l.between(e, i, next), l.between(e, next, i)
 		if e.ByPart && len(there) == 0 || !e.ByPart && i < len(e.Stops)-1 && (len(there) == 0 || len(back) == 0) {
 			return nil
@@ -301,11 +301,7 @@ func (c *chooser) shorten() {
 	if !free.From && !free.To || c.r.list.HasErrors() {
 		return
 	}
-	why := l.Keeps(c.e)
-	if why == NotKept && c.r.searched > MostWork {
-		why = ByWork
-	}
-	if why != NotKept {
+	if why := l.Keeps(c.e, c.r.searched); why != NotKept {
 		c.kept(why)
 		return
 	}

@@ -177,7 +177,7 @@ func TestShortestThatIsNotSearched(t *testing.T) {
 	} {
 		l, found := resolved(t, orderPlan(flat, flat, c.motion, c.entry))
 		e := l.Entries[len(l.Entries)-1]
-		if why := l.Keeps(e); why != c.want {
+		if why := l.Keeps(e, 0); why != c.want {
 			t.Errorf("%s: kept because of %q, wanted %q", c.name, why, c.want)
 		}
 		wanted := 1

@@ -42,7 +42,7 @@ func Propose(l *layout.Layout) *Proposal {
 	work := 0
 	written, arm := l.ArmBefore(0), l.ArmBefore(0) // where the arm stands in either order
 	for _, e := range l.Entries {
-		now, out := propose(l, e, arm, work > layout.MostWork)
+		now, out := propose(l, e, arm, work)
 		work += out.Shortest.Work
 		changed.Entries = append(changed.Entries, now)
 		p.Entries = append(p.Entries, out)
@@ -55,15 +55,12 @@ func Propose(l *layout.Layout) *Proposal {
 	return p
 }
 
-// propose is one entry in its new order, and what is to be said about it; spent says that
-// no more searches may be made.
-func propose(l *layout.Layout, e *layout.Entry, arm *geom.Vec, spent bool) (*layout.Entry, Entry) {
-	out := Entry{Place: e.Place, Parts: e.Parts, Kept: l.Keeps(e)}
+// propose is one entry in its new order, and what is to be said about it; work is
+// what the searches before it have cost.
+func propose(l *layout.Layout, e *layout.Entry, arm *geom.Vec, work int) (*layout.Entry, Entry) {
+	out := Entry{Place: e.Place, Parts: e.Parts, Kept: l.Keeps(e, work)}
 	for i := range e.Stops {
 		out.Stops = append(out.Stops, e.Stops[i].Grid.Name)
-	}
-	if out.Kept == layout.NotKept && spent {
-		out.Kept = layout.ByWork
 	}
 	if p := l.OnEveryWay(e); p != nil {
 		out.Pose = p.Name
