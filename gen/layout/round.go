@@ -48,21 +48,24 @@ func (r *round) problem() *route.Problem {
 			p.Class[k] = -1 - s.slots[part].Layer*int32(len(r.stops)) - int32(stop)
 		}
 	}
-	ways := make([][]*NamedPose, len(r.stops))
-	for stop := range ways {
-		ways[stop] = r.passed(stop)
-	}
+	ways := r.ways()
 	p.Cost = func(a, b int) int64 { return over(at[a], ways[b%len(r.stops)], at[b]) }
 	if r.begun {
-		p.First = func(a int) int64 { return over(r.start, r.first(), at[a]) }
+		first := r.first()
+		p.First = func(a int) int64 { return over(r.start, first, at[a]) }
 	}
 	return p
 }
 
-// passed is the poses on the way to a stop from the one before it.
-func (r *round) passed(stop int) []*NamedPose {
-	before, s := &r.stops[(stop+len(r.stops)-1)%len(r.stops)], &r.stops[stop]
-	return passed(before.figures, before.grid, s.figures, s.grid)
+// ways is the poses on the way to each stop from the one before it.
+func (r *round) ways() [][]*NamedPose {
+	ways := make([][]*NamedPose, len(r.stops))
+	before := &r.stops[len(r.stops)-1]
+	for i := range r.stops {
+		s := &r.stops[i]
+		ways[i], before = passed(before.figures, before.grid, s.figures, s.grid), s
+	}
+	return ways
 }
 
 // first is the poses on the way to the first stop from wherever the arm comes from.
@@ -86,16 +89,14 @@ func apart(a, b geom.Vec) int64 { return int64(math.Round(a.Dist(b) * 1000)) }
 // millimetre.
 func (r *round) length() int64 {
 	sum, from, known := int64(0), r.start, r.begun
+	ways, way := r.ways(), r.first()
 	for part := range r.parts {
 		for stop := range r.stops {
-			to, way := r.above(stop, part), r.passed(stop)
-			if part == 0 && stop == 0 {
-				way = r.first()
-			}
+			to := r.above(stop, part)
 			if known {
 				sum += over(from, way, to)
 			}
-			from, known = to, true
+			from, way, known = to, ways[(stop+1)%len(ways)], true
 		}
 	}
 	return sum
