@@ -110,13 +110,20 @@ func (e *Entry) perRound() int {
 // reusesSlots reports whether one part's move may have to wait for another's: a
 // slot that is both taken from and filled, or one grid whose layers are.
 func (e *Entry) reusesSlots() bool {
+	stops := map[*Grid]int{}
+	for i := range e.Stops {
+		stops[e.Stops[i].Grid]++
+	}
 	used := map[*Grid]map[slot.Slot]int{} // the stop that uses a slot
 	for i := range e.Stops {
 		g := e.Stops[i].Grid
-		if used[g] == nil {
-			used[g] = map[slot.Slot]int{}
-		} else if g.Layered() {
+		switch {
+		case stops[g] == 1:
+			continue
+		case g.Layered():
 			return true
+		case used[g] == nil:
+			used[g] = map[slot.Slot]int{}
 		}
 		for at := range e.slotsOf(i).All() {
 			if by, met := used[g][at]; met && by != i {
