@@ -6,12 +6,14 @@ import (
 	"testing"
 
 	"gridferry/gen/expand"
-	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/plan/wording"
 )
 
 const coils = "grip: {set: {1: on, 2: off}, settle: 0.4, holds: {input: 5, level: on, within: 1}}, release: {set: {1: off, 2: on}, settle: 0.3, pulse: {3: 0.2}}"
+
+// coiled is startPlan with a gripper of two outputs, a pulse and an input.
+var coiled = strings.Replace(startPlan, "grip: {output: 1, level: on}, release: {output: 1, level: off}", coils, 1)
 
 // TestTwoCoils: the moves of a gripper of two outputs, a pulse and an input, in the order
 // that plan/FORMAT.md gives: the first output is the action's own, the others and the pulse
@@ -32,14 +34,9 @@ func TestTwoCoils(t *testing.T) {
 		{"resumed, holding", true, "await 5 on 1, select base, to rack A2 approach 60 0, await 5 on 1, to rack A2 60 0, " + opens},
 	}
 	for _, tt := range tests {
-		l := laidOut(t, strings.Replace(startPlan, "grip: {output: 1, level: on}, release: {output: 1, level: off}", coils, 1))
-		from := expand.Whole
-		if tt.holding {
-			from = expand.Start{Transfer: 2}
-			l.Held = &layout.Held{Part: l.Parts[0], Grid: l.Grids[0]}
-		}
+		l := laidOut(t, coiled)
 		var said []string
-		for m := range expand.Rest(l, from) {
+		for m := range run(l, tt.holding) {
 			said = append(said, inFull(&m))
 		}
 		if got := strings.Join(said, ", "); !strings.HasPrefix(got, tt.want) {
@@ -51,7 +48,7 @@ func TestTwoCoils(t *testing.T) {
 // TestAskedFirst: the question what is held stands behind the steps of "begin", outside any
 // transfer, and rests on the line that names the tool.
 func TestAskedFirst(t *testing.T) {
-	l := laidOut(t, strings.Replace(startPlan, "grip: {output: 1, level: on}, release: {output: 1, level: off}", coils, 1))
+	l := laidOut(t, coiled)
 	for m := range expand.Moves(l) {
 		if m.N == 2 {
 			if m.Kind != move.Await || m.Role != move.AskFirst || m.GoOn || m.Transfer != 0 || m.Place != l.Figures(nil, nil).ToolPlace {

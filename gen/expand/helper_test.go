@@ -1,7 +1,7 @@
 package expand_test
 
 import (
-	"testing"
+	"pgregory.net/rapid"
 
 	"gridferry/gen/layout"
 	"gridferry/plan"
@@ -9,7 +9,7 @@ import (
 )
 
 // laidOut is the layout of a plan without mistakes.
-func laidOut(t *testing.T, text string) *layout.Layout {
+func laidOut(t rapid.TB, text string) *layout.Layout {
 	t.Helper()
 	var list diag.List
 	l := layout.Resolve(plan.Read(plan.Source{File: "p.yaml", Data: []byte(text), Dir: "."}, nil, &list, new(diag.Sources)), layout.Options{}, &list)

@@ -46,13 +46,8 @@ func TestStart(t *testing.T) {
 	for _, tt := range tests {
 		text := strings.Replace(startPlan, "fly_by: 5", "fly_by: 5"+tt.motion, 1)
 		l := laidOut(t, text)
-		from := expand.Whole
-		if tt.holding {
-			from = expand.Start{Transfer: 2}
-			l.Held = &layout.Held{Part: l.Parts[0], Grid: l.Grids[0]}
-		}
 		var said []string
-		for m := range expand.Rest(l, from) {
+		for m := range run(l, tt.holding) {
 			said = append(said, brief(&m))
 			if first := strings.Count(strings.Join(said, " "), "to ") == 1 && m.Kind.IsMotion(); m.First != first {
 				t.Errorf("%s: %s is taken for the first motion, or not for it", tt.name, brief(&m))
@@ -62,6 +57,15 @@ func TestStart(t *testing.T) {
 			t.Errorf("%s:\n%s\nwanted\n%s", tt.name, got, tt.want)
 		}
 	}
+}
+
+// run is the whole list or, holding, what remains from transfer 2 on with its part in the gripper.
+func run(l *layout.Layout, holding bool) move.Seq {
+	if !holding {
+		return expand.Moves(l)
+	}
+	l.Held = &layout.Held{Part: l.Parts[0], Grid: l.Grids[0]}
+	return expand.Rest(l, expand.Start{Transfer: 2})
 }
 
 // brief is a move in a word or two; a motion with its speed and its fly-by.

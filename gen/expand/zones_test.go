@@ -10,10 +10,7 @@ import (
 
 	"gridferry/gen/expand"
 	"gridferry/gen/geom"
-	"gridferry/gen/layout"
 	"gridferry/gen/move"
-	"gridferry/plan"
-	"gridferry/plan/diag"
 )
 
 // A simulator of groups by the words of plan/FORMAT.md, with its own geometry: tools that point
@@ -235,11 +232,7 @@ func TestGroupsAgainstSimulator(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawGroups(t)
 		text := p.text()
-		var list diag.List
-		l := layout.Resolve(plan.Read(plan.Source{File: "p.yaml", Data: []byte(text), Dir: "."}, nil, &list, new(diag.Sources)), layout.Options{}, &list)
-		if list.HasErrors() {
-			t.Fatalf("%+v\n%s", list.Sorted(), text)
-		}
+		l := laidOut(t, text)
 		want, k := p.play(), 0
 		var at geom.Pose // of the flange
 		known := false
