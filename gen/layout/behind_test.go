@@ -4,10 +4,6 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-
-	"gridferry/gen/layout"
-	"gridferry/plan"
-	"gridferry/plan/diag"
 )
 
 // TestBehind reports which parts stay in a whole grid for want of room, and is silent where
@@ -33,13 +29,7 @@ func TestBehind(t *testing.T) {
 		{"{from: a, to: spot}", "16: 6 from a, spot full"},
 		{"{from: full, to: d}\n  - {from: a, to: b}", "17: 3 from a, b full; 16: 2 from full, d full"},
 	} {
-		text := `format: gridferry plan 1
-cell:
-  tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: 1, grip: {output: 1, level: on}, release: {output: 1, level: off}}}
-  frames: {f: {at: [300, 0, 0]}}
-parts: {p: {mass: 0.1}}
-grids:
-  a: {frame: f, rows: 1, columns: 7, pitch: [30, 0], first: [0, 0, 0], part: p, filled: all}
+		text := bench + `  a: {frame: f, rows: 1, columns: 7, pitch: [30, 0], first: [0, 0, 0], part: p, filled: all}
   b: {frame: f, rows: 1, columns: 4, pitch: [30, 0], first: [0, 50, 0], part: p}
   c: {frame: f, rows: 1, columns: 9, pitch: [30, 0], first: [0, 100, 0], part: p}
   d: {frame: f, rows: 1, columns: 2, pitch: [30, 0], first: [0, 150, 0], part: p}
@@ -49,9 +39,7 @@ grids:
 motion: {tool: jaw, approach: 50, speed: {travel: 100, near: 50}}
 transfers:
   - ` + c.transfers + "\n"
-		var list diag.List
-		p := plan.Read(plan.Source{File: "p", Data: []byte(text), Dir: "."}, nil, &list, new(diag.Sources))
-		l := layout.Resolve(p, layout.Options{}, &list)
+		l, list := resolve(text)
 		var got []string
 		for _, b := range l.Behind {
 			got = append(got, fmt.Sprintf("%d: %d from %s, %s full", b.Place.Line, b.Parts, b.From.Name, b.To.Name))

@@ -73,16 +73,21 @@ motion: {tool: jaw, approach: 50, speed: {travel: 300, near: 60}, fly_by: 5}
 transfers: [{from: {grid: tray, then: [STEPS]}, to: rack, take: 6}]
 `
 
+// foundWith12 is what is found in a plan that may have twelve slots.
+func foundWith12(text string) []diag.Finding {
+	var list diag.List
+	Resolve(plan.Read(plan.Source{File: "p.yaml", Data: []byte(text), Dir: "."}, nil, &list, new(diag.Sources)), Options{Slots: 12}, &list)
+	return list.Sorted()
+}
+
 // The gripper's further outputs, pulses and questions are moves, too: three for a pulse, two for an
 // input. With them 20 steps are too many.
 func TestMostMovesOfGrippers(t *testing.T) {
 	for more, want := range map[string]int{"": 0, ", pulse: {7: 0.1}": 43, ", holds: {input: 3, level: on, within: 1}": 42} {
 		text := strings.ReplaceAll(walking, "STEPS", "dwell: 1"+strings.Repeat(", dwell: 1", 19))
 		text = strings.Replace(text, "grip: {output: 1, level: on", "grip: {output: 1, level: on"+more, 1)
-		var list diag.List
-		Resolve(plan.Read(plan.Source{File: "p.yaml", Data: []byte(text), Dir: "."}, nil, &list, new(diag.Sources)), Options{Slots: 12}, &list)
 		asked := fmt.Sprintf("%d for each part", want)
-		if found := list.Sorted(); (len(found) > 0) != (want > 0) || want > 0 && !strings.Contains(found[0].Message, asked) {
+		if found := foundWith12(text); (len(found) > 0) != (want > 0) || want > 0 && !strings.Contains(found[0].Message, asked) {
 			t.Errorf("%q: got %+v, wanted %s", more, found, asked)
 		}
 	}
@@ -92,10 +97,8 @@ func TestMostMovesOfGrippers(t *testing.T) {
 func TestMostMoves(t *testing.T) {
 	for steps, want := range map[int]string{20: "", 21: "11 [too-many-moves] this entry makes up to 246 moves, 41 for each part, but only 240 are left of the limit"} {
 		text := strings.ReplaceAll(walking, "STEPS", "dwell: 1"+strings.Repeat(", dwell: 1", steps-1))
-		var list diag.List
-		Resolve(plan.Read(plan.Source{File: "p.yaml", Data: []byte(text), Dir: "."}, nil, &list, new(diag.Sources)), Options{Slots: 12}, &list)
 		got := ""
-		for _, f := range list.Sorted() {
+		for _, f := range foundWith12(text) {
 			got += fmt.Sprintf("%d [%s] %s", f.Place.Line, f.Rule, f.Message)
 		}
 		if got != want {

@@ -4,10 +4,6 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-
-	"gridferry/gen/layout"
-	"gridferry/plan"
-	"gridferry/plan/diag"
 )
 
 // TestFeeders: how many parts go, and which slots have their turns.
@@ -25,13 +21,7 @@ func TestFeeders(t *testing.T) {
 		{"{from: belt, to: rack, order: shortest}", "A1>A1 A2>A2 A1>A3 A2>A4 A1>A5"},
 		{"{from: gone, to: rack}", ""},
 	} {
-		text := `format: gridferry plan 1
-cell:
-  tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: 1, grip: {output: 1, level: on}, release: {output: 1, level: off}}}
-  frames: {f: {at: [300, 0, 0]}}
-parts: {p: {mass: 0.1}}
-grids:
-  belt: {frame: f, rows: 1, columns: 2, pitch: [30, 0], first: [0, 0, 0], part: p, flow: in}
+		text := bench + `  belt: {frame: f, rows: 1, columns: 2, pitch: [30, 0], first: [0, 0, 0], part: p, flow: in}
   chute: {frame: f, rows: 1, columns: 1, first: [0, 50, 0], flow: out}
   rack: {frame: f, rows: 1, columns: 5, pitch: [30, 0], first: [0, 100, 0], part: p}
   tray: {frame: f, rows: 1, columns: 3, pitch: [30, 0], first: [0, 150, 0], part: p, filled: A1:A2}
@@ -41,9 +31,7 @@ transfers:
   - {from: tray A1, to: rack A5}
   - {from: rack A5, to: tray A1}
   - ` + c.transfer + "\n"
-		var list diag.List
-		p := plan.Read(plan.Source{File: "p", Data: []byte(text), Dir: "."}, nil, &list, new(diag.Sources))
-		l := layout.Resolve(p, layout.Options{}, &list)
+		l, list := resolve(text)
 		if list.HasErrors() || len(l.Entries) != 3 {
 			t.Errorf("%s: %+v", c.transfer, list.Sorted())
 			continue

@@ -6,8 +6,6 @@ import (
 
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
-	"gridferry/plan"
-	"gridferry/plan/diag"
 )
 
 const motionsPlan = `format: gridferry plan 1
@@ -27,8 +25,7 @@ transfers:
 
 // The nearest wins, key by key; the figures are those that the page on the format names.
 func TestNearestFiguresWin(t *testing.T) {
-	var list diag.List
-	l := layout.Resolve(plan.Read(plan.Source{File: "p", Data: []byte(motionsPlan), Dir: "."}, nil, &list, new(diag.Sources)), layout.Options{}, &list)
+	l, list := resolve(motionsPlan)
 	if list.HasErrors() {
 		t.Fatal(list.Sorted())
 	}
@@ -71,8 +68,7 @@ func TestNearestFiguresWin(t *testing.T) {
 
 // A copy has figures of its own: to change them leaves the plan's alone.
 func TestCopiedFigures(t *testing.T) {
-	var list diag.List
-	l := layout.Resolve(plan.Read(plan.Source{File: "p", Data: []byte(motionsPlan), Dir: "."}, nil, &list, new(diag.Sources)), layout.Options{}, &list)
+	l, _ := resolve(motionsPlan)
 	c := l.Copy()
 	for _, f := range c.AllFigures() {
 		f.Approach.V *= 2

@@ -9,7 +9,6 @@ import (
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 	"gridferry/gen/slot"
-	"gridferry/plan"
 	"gridferry/plan/diag"
 )
 
@@ -28,10 +27,7 @@ grids:
 motion: {tool: jaw, approach: 50, speed: {travel: 100, near: 50}}
 transfers: []
 `
-	var list diag.List
-	var sources diag.Sources
-	p := plan.Read(plan.Source{File: "test.plan.yaml", Data: []byte(text), Dir: t.TempDir()}, nil, &list, &sources)
-	l := layout.Resolve(p, layout.Options{}, &list)
+	l, list := resolve(text)
 	for _, f := range list.Sorted() {
 		if f.Severity == diag.Error && f.Rule != "nothing-to-move" {
 			t.Fatalf("%s: %s [%s]", f.Place, f.Message, f.Rule)
