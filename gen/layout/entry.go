@@ -181,14 +181,14 @@ func (r *resolver) stop(s plan.Stop) (Stop, bool) {
 	}
 	stop := Stop{Place: s.Place, Grid: g, Whole: slots == "", Before: r.steps(s.Before), Then: r.steps(s.Then)}
 	if stop.Whole {
-		stop.rects, stop.count = []Rect{everything(g)}, g.there()
-		return stop, true
+		stop.rects = []Rect{everything(g)}
+	} else {
+		rects, turned, ok := r.selected(g, s.Target, slots)
+		if !ok || !r.look(counting(g, rects), s.Place) {
+			return Stop{}, false
+		}
+		stop.rects, stop.Turned = rects, turned
 	}
-	rects, turned, ok := r.selected(g, s.Target, slots)
-	if !ok || !r.look(counting(g, rects), s.Place) {
-		return Stop{}, false
-	}
-	stop.rects, stop.Turned = rects, turned
 	stop.count = count(g, stop.rects)
 	return stop, true
 }

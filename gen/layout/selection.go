@@ -47,7 +47,7 @@ func (r *resolver) selection(g *Grid, written plan.Text, slots string) ([]Rect, 
 // selected is selection where the sequence of the slots matters: it says which
 // of the rectangles are turned, too.
 func (r *resolver) selected(g *Grid, written plan.Text, slots string) ([]Rect, []Turned, bool) {
-	s := selector{r: r, list: r.list, grid: g, written: written, whole: utf8.RuneCountInString(written.V)}
+	s := selector{r: r, grid: g, written: written, whole: utf8.RuneCountInString(written.V)}
 	rects := make([]Rect, 0, strings.Count(slots, ",")+1)
 	faults := 0
 	for start := len(written.V) - len(slots); start <= len(written.V); {
@@ -72,7 +72,6 @@ const mostFaults = 20
 
 type selector struct {
 	r       *resolver
-	list    *diag.List
 	grid    *Grid
 	written plan.Text
 	whole   int // characters in all of written
@@ -95,7 +94,7 @@ func (s *selector) item(item string, start int) (Rect, bool) {
 		hi, ok = slot.Parse(strings.TrimSpace(to))
 	}
 	if !ok || lo.HasLayer != hi.HasLayer {
-		s.list.Errorf("bad-selection", at, "found %q, wanted slots such as \"A1\", \"B2:C6\" or \"A1, C2\"", wording.Brief(trimmed)).
+		s.r.list.Errorf("bad-selection", at, "found %q, wanted slots such as \"A1\", \"B2:C6\" or \"A1, C2\"", wording.Brief(trimmed)).
 			WithHint("row letters, then the column number; a layer behind a dot: \"B2.3\"")
 		return Rect{}, false
 	}
@@ -156,21 +155,21 @@ func (s *selector) outside(at slot.Label, place diag.Place) {
 	g, name := s.grid, at.Slot.Label(at.HasLayer)
 	last := g.Slot(g.Size() - 1)
 	if row := at.Row; int(row) < g.Rows && g.Length(int(row)) < g.Columns && at.Layer <= last.Layer {
-		s.list.Errorf("slot-outside-grid", place, "the slot %q is outside the grid %q, whose row %s has %s",
+		s.r.list.Errorf("slot-outside-grid", place, "the slot %q is outside the grid %q, whose row %s has %s",
 			name, g.Name, slot.Letters(int(row)), wording.Count(g.Length(int(row)), "slot"))
 		return
 	}
-	s.list.Errorf("slot-outside-grid", place, "the slot %q is outside the grid %q, which goes from %s to %s", name, g.Name, g.Label(slot.Slot{}), g.Label(last))
+	s.r.list.Errorf("slot-outside-grid", place, "the slot %q is outside the grid %q, which goes from %s to %s", name, g.Name, g.Label(slot.Slot{}), g.Label(last))
 }
 
 // missing reports a slot, or a whole rectangle of them, that is not there.
 func (s *selector) missing(rect Rect, at diag.Place) {
 	if rect.size() > 1 {
-		s.list.Errorf("slot-missing", at, "the grid %q has none of the slots from %s to %s", s.grid.Name, s.grid.Label(rect.Lo), s.grid.Label(rect.Hi)).
+		s.r.list.Errorf("slot-missing", at, "the grid %q has none of the slots from %s to %s", s.grid.Name, s.grid.Label(rect.Lo), s.grid.Label(rect.Hi)).
 			WithHint("they are listed under \"missing\"")
 		return
 	}
-	s.list.Errorf("slot-missing", at, "the slot %q is one that the grid %q does not have", s.grid.Label(rect.Lo), s.grid.Name).
+	s.r.list.Errorf("slot-missing", at, "the slot %q is one that the grid %q does not have", s.grid.Label(rect.Lo), s.grid.Name).
 		WithHint("it is listed under \"missing\"")
 }
 
@@ -189,7 +188,7 @@ func (s *selector) noRepeats(rects []Rect) bool {
 	see := firstSeen(s.grid, looks)
 	return each(s.grid, rects, ByRow, false, func(at slot.Slot) bool {
 		if !see(s.grid.Index(at)) {
-			s.list.Errorf("slot-repeated", s.written.Place, "the slot %q of the grid %q is named twice", s.grid.Label(at), s.grid.Name).
+			s.r.list.Errorf("slot-repeated", s.written.Place, "the slot %q of the grid %q is named twice", s.grid.Label(at), s.grid.Name).
 				WithHint("name every slot once")
 			return false
 		}
