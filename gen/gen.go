@@ -115,12 +115,13 @@ func (j *Job) Check(more ...check.Watcher) bool {
 // one that Check looked at.
 func (j *Job) CheckFor(f *family.Family) bool { return j.program(f).check() }
 
-// Write writes the program as one sealed text and reads it back meanwhile. If there are
-// errors among the findings, the text must not be used.
-func (j *Job) Write(w io.Writer, f *family.Family) error { return j.program(f).write(w) }
+// Write is WriteFiles for one text: of several files, one behind the other.
+func (j *Job) Write(w io.Writer, f *family.Family) error {
+	return j.WriteFiles(func(string) (io.WriteCloser, error) { return keepOpen{w}, nil }, f, render.Options{})
+}
 
-// WriteFiles is Write for a family that may need several files: create opens them by
-// names without folders.
+// WriteFiles writes the program, sealed, and reads it back meanwhile: create opens its files by
+// names without folders. If there are errors among the findings, the files must not be used.
 func (j *Job) WriteFiles(create render.Create, f *family.Family, o render.Options) error {
 	return j.program(f).writeFiles(create, o)
 }

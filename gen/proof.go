@@ -83,15 +83,13 @@ func (s *sealedFile) Close() error {
 // done adds the findings to the job's. Those of reading back count only if everything
 // could be written: a program that was cut off by a full disk ends too early, which is
 // no fault of the plan or the family.
-func (p *proof) done(errs ...error) error {
+func (p *proof) done(err error) error {
 	if p.checker != nil {
 		p.checker.Close()
 	}
 	p.findings.AddAll(&p.written)
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
+	if err != nil {
+		return err
 	}
 	if !p.written.HasErrors() {
 		p.findings.AddAll(&p.read)

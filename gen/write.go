@@ -6,15 +6,6 @@ import (
 	"gridferry/gen/render"
 )
 
-// write puts the whole program into one text.
-func (p *program) write(w io.Writer) error {
-	head := p.head()
-	proof := newProof(p, &head)
-	file := proof.file(keepOpen{w})
-	err := render.ProgramWith(file, p.family.Blocks, head, p.moves(), &proof.written, render.Options{Loops: p.loops()})
-	return proof.done(err, file.Close())
-}
-
 // writeFiles puts the program into as many files as the family needs.
 func (p *program) writeFiles(create render.Create, o render.Options) error {
 	head := p.head()
@@ -27,7 +18,7 @@ func (p *program) writeFiles(create render.Create, o render.Options) error {
 		}
 		return proof.file(w), nil
 	}, p.roomForSeal(), head, p.moves(), &proof.written, o)
-	return proof.done(err, nil)
+	return proof.done(err)
 }
 
 // keepOpen leaves a writer open: its owner closes it.
