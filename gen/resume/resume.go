@@ -81,7 +81,7 @@ func (s *State) settle(l *layout.Layout) {
 func (s *State) report(q *Request, l *layout.Layout, list *diag.List) {
 	list.Warnf("resume-state", s.Place, "transfer %d of %d is next: %s", s.Transfer, s.Transfers, s.Next()).
 		WithHint("look before it runs; \"gridferry check --from %d%s --slots\" draws what has to stand where", s.Transfer, s.holdingFlag())
-	if i := slices.IndexFunc(l.Begin, does); i >= 0 && !q.Begin {
+	if i := slices.IndexFunc(l.Begin, func(s layout.Step) bool { return does(s.Kind) }); i >= 0 && !q.Begin {
 		list.Warnf("resume-steps", l.Begin[i].Place, "the steps of \"begin\" are not done again").
 			WithHint("--begin does them again")
 	}
@@ -100,7 +100,7 @@ func (s *State) report(q *Request, l *layout.Layout, list *diag.List) {
 }
 
 // does reports whether a step does anything but inform and move the arm.
-func does(s layout.Step) bool { return s.Kind != move.Note && !s.Kind.IsMotion() }
+func does(step move.Kind) bool { return step != move.Note && !step.IsMotion() }
 
 func (s *State) holdingFlag() string {
 	if s.Holding {

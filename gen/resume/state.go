@@ -102,9 +102,7 @@ func (f *follower) see(m *move.Move) bool {
 }
 
 // asks reports whether a move is a step of the plan that does anything but inform and move the arm.
-func asks(m *move.Move) bool {
-	return m.Role == move.Asked && m.Kind != move.Note && !m.Kind.IsMotion()
-}
+func asks(m *move.Move) bool { return m.Role == move.Asked && does(m.Kind) }
 
 // next takes in a move of the transfer that is next.
 func (f *follower) next(m *move.Move) bool {
