@@ -54,12 +54,13 @@ func copyNew(from, to string) error {
 		return err
 	}
 	defer in.Close()
-	out, err := os.OpenFile(to, os.O_WRONLY|os.O_CREATE|os.O_EXCL, modeFor(from))
+	mode := modeFor(from)
+	out, err := os.OpenFile(to, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
 	if err != nil {
 		return err
 	}
 	_, err = io.Copy(out, in)
-	if err = errors.Join(err, out.Chmod(modeFor(from)), out.Sync(), out.Close()); err != nil {
+	if err = errors.Join(err, out.Chmod(mode), out.Sync(), out.Close()); err != nil {
 		os.Remove(to) // half a copy is none
 	}
 	return err

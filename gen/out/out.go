@@ -216,10 +216,7 @@ func (b *Batch) makeFolders() error {
 // changing is the folders in which files are put or removed.
 func (b *Batch) changing() []string {
 	var folders []string
-	for _, f := range b.files {
-		folders = append(folders, filepath.Dir(f.name))
-	}
-	for _, f := range b.removed {
+	for _, f := range slices.Concat(b.files, b.removed) {
 		folders = append(folders, filepath.Dir(f.name))
 	}
 	slices.Sort(folders)
