@@ -101,11 +101,10 @@ func (s *sealed) judge(t testing.TB, what, text string) judgement {
 	return same
 }
 
-// unlike says what a controller does otherwise than the list of moves, or than the program
-// that was written: one that ends lines at LF alone, and one that ends them at all of
-// otherEnds.
+// unlike says what one of the controllers of twoEnds does otherwise than the list of moves,
+// or than the program that was written.
 func (s *sealed) unlike(text string) string {
-	for _, text := range []string{text, evenEnds.Replace(text)} {
+	for _, text := range twoEnds(text) {
 		var err error
 		switch s.name {
 		case "iso6983":
@@ -127,8 +126,6 @@ func (s *sealed) unlike(text string) string {
 	return ""
 }
 
-var evenEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\v", "\n", "\f", "\n", "\u0085", "\n", "\u2028", "\n", "\u2029", "\n", "\ufffe", "\n")
-
 // asTaken is a word-address program without what a controller may refuse it for, as NISTIR
 // 6556 does, but that makes it do nothing else: letters beyond ASCII in comments, comments and
 // blank lines above the first "%", block numbers.
@@ -136,7 +133,7 @@ func asTaken(text string) string {
 	text = blockNumber.ReplaceAllString(aboveProgram.ReplaceAllString(text, "%"), "")
 	return wordComment.ReplaceAllStringFunc(text, func(comment string) string {
 		return strings.Map(func(c rune) rune {
-			if c > unicode.MaxASCII && !strings.ContainsRune(lineEnds, c) {
+			if c > unicode.MaxASCII && evenEnds.Replace(string(c)) != "\n" {
 				return '?'
 			}
 			return c
