@@ -299,8 +299,9 @@ func commandCases(t testing.TB, files map[string]string) []commandCase {
 		add(name, "", files[name], true)
 	}
 	for _, family := range templates.All() {
-		add("sent.prog", "", programOf(t, family), true)
-		add("case/expected/y.prog", "", programOf(t, family), true)
+		program := programOf(t, family)
+		add("sent.prog", "", program, true)
+		add("case/expected/y.prog", "", program, true)
 	}
 	for _, word := range []string{"2", "0", "-1", "grids.from.columns=3", "cell.frames.left.at=[1, 2, 3]", "0.3 mm", "1e400", "left", "\x1b[2K", "transfers.1.from=from A1:A9"} {
 		for _, name := range []string{"x.plan.yaml", "x.cell.yaml", "points.yaml", "points.csv", "x.slots.yaml"} {

@@ -72,8 +72,9 @@ func benchFiles(t testing.TB) map[string]string {
 			files[filepath.Base(name)] = text
 		}
 	}
-	for name, family := range map[string]string{"sent.prog": "starter", "pegs.prog": "starter", "case/expected/y.prog": "starter"} {
-		files[name] = programOf(t, family)
+	program := programOf(t, "starter")
+	for _, name := range []string{"sent.prog", "pegs.prog", "case/expected/y.prog"} {
+		files[name] = program
 	}
 	return files
 }
