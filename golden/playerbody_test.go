@@ -61,7 +61,7 @@ func TestPlayerMovesTheTool(t *testing.T) {
     slider.dispatchEvent(new Event("input"));
     return views.map((v) => v.querySelector("[data-body]")).map((e) => e.getAttribute("display") === "none" ? "" : e.getAttribute("d"));
   });
-  return { Bodies, Views: views.map((v) => ({ Right: v.dataset.right, Up: v.dataset.up, Origin: v.dataset.origin, Scale: Number(v.dataset.scale) })) };
+  return { Bodies, Views: views.map(` + drawnAs + `) };
 })()`}}})
 	if err := json.Unmarshal(sight.Values[0], &seen); err != nil {
 		t.Fatal(err)

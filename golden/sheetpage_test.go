@@ -189,6 +189,9 @@ type topView struct {
 	Scale             float64
 }
 
+// drawnAs is an expression of what a view of the page says in place of a topView.
+const drawnAs = `((v) => ({ Right: v.dataset.right, Up: v.dataset.up, Origin: v.dataset.origin, Scale: Number(v.dataset.scale) }))`
+
 // lookAtStates is an expression that puts the player into states and tells what
 // it shows there.
 func lookAtStates(states []int) string {
@@ -212,7 +215,7 @@ func lookAtStates(states []int) string {
       Program: [...document.querySelectorAll("#program-lines .here")].map((e) => e.textContent).join("\n"),
     });
   }
-  return { states: out, view: { Right: top.dataset.right, Up: top.dataset.up, Origin: top.dataset.origin, Scale: Number(top.dataset.scale) } };
+  return { states: out, view: ` + drawnAs + `(top) };
 })()`
 }
 
