@@ -124,7 +124,7 @@ func stepsOf(re *syntax.Regexp) int {
 // checkCost refuses readings among which it would take too long to find the one that a
 // line fits; false where there are such.
 func (r *Reads) checkCost(list *diag.List) bool {
-	tries := 0
+	tries, places := 0, 0
 	var searched []*syntax.Prog
 	for i := range r.Entries {
 		e := &r.Entries[i]
@@ -137,8 +137,9 @@ func (r *Reads) checkCost(list *diag.List) bool {
 		if e.IsQuick() {
 			continue
 		}
-		searched = append(searched, compiled(e.Line.String()))
-		if placesOf(searched) > mostPlaces {
+		p := compiled(e.Line.String())
+		searched, places = append(searched, p), places+placesOf(p)
+		if places > mostPlaces && crowded(searched) {
 			list.Errorf(ruleCostly, e.Place, "up to here one character of a line may stand at more than %d places of the patterns at once", mostPlaces).
 				WithHint("write what stands there in place of .* and of repeats such as {0,100}")
 			return false
@@ -164,22 +165,20 @@ func compiled(pattern string) *syntax.Prog {
 	return prog
 }
 
-// placesOf is at how many places of patterns one character of a line may stand at once, or
-// more. All of them together are followed through every line that there can be, as far as
-// that comes to an end; otherwise each alone.
-func placesOf(progs []*syntax.Prog) int {
-	if most, ends := follow(progs...); ends {
+// placesOf is at how many places of a pattern one character of a line may stand at once, or
+// more. It is followed through every line that there can be, as far as that comes to an end.
+func placesOf(p *syntax.Prog) int {
+	if most, ends := follow(p); ends {
 		return most
 	}
-	sum := 0
-	for _, p := range progs {
-		most, ends := follow(p)
-		if !ends {
-			most = len(p.Inst)
-		}
-		sum += most
-	}
-	return sum
+	return len(p.Inst)
+}
+
+// crowded reports whether there are too many places where patterns are followed together,
+// which takes long: there are never more than of each alone, but often fewer.
+func crowded(progs []*syntax.Prog) bool {
+	most, ends := follow(progs...)
+	return !ends || most > mostPlaces
 }
 
 // follower goes through the sets of places at which a line can stand.

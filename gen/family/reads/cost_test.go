@@ -39,7 +39,7 @@ func TestStepsOfPatterns(t *testing.T) {
 
 func TestPlacesOfPatterns(t *testing.T) {
 	for p, want := range patterns {
-		if got := placesOf([]*syntax.Prog{compiled("^(?:" + p + ")$")}); got != want {
+		if got := placesOf(compiled("^(?:" + p + ")$")); got != want {
 			t.Errorf("%s: %d places, wanted %d", p, got, want)
 		}
 	}
