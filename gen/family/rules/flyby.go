@@ -23,16 +23,10 @@ func (rules *Rules) flyBy() decode.Key {
 // Rounding gives values as they come out of a program, in the internal unit; machine is the
 // fastest speed of the machine, 0 where that is not known.
 func (rules *Rules) Rounding(machine float64) func(q Quantity, v float64) float64 {
-	known := map[Quantity]map[float64]float64{Speed: {}, Limit: {}}
 	return func(q Quantity, v float64) float64 {
-		if written, ok := known[q][v]; ok {
+		if written := rules.Written(q, v, machine); written > 0 {
 			return written
 		}
-		written := rules.Written(q, v, machine)
-		if written <= 0 {
-			written = v
-		}
-		known[q][v] = written
-		return written
+		return v
 	}
 }
