@@ -26,14 +26,13 @@ type Printer struct {
 	Named func(name, text string) // given every identifier that the function "name" makes; may be nil
 	Poses int                     // how long the list of points is that the blocks may go through
 
-	text     []byte
-	scratch  []byte // of one value on its way to text
-	steps    int    // of the block that runs
-	left     int    // steps that are left for all blocks together
-	longest  int    // bytes that the block may write
-	leftText int    // bytes that are left for all blocks together
-	line     int    // where its last line that was looked for begins
-	ends     []int  // where comments ended that run to the end of their line
+	text    []byte
+	scratch []byte // of one value on its way to text
+	steps   int    // of the block that runs
+	longest int    // bytes that it may write
+	left    Left
+	line    int   // where its last line that was looked for begins
+	ends    []int // where comments ended that run to the end of their line
 }
 
 // NewPrinter returns a printer for the family.
@@ -52,16 +51,16 @@ func (f *Blocks) NewPrinter() *Printer {
 // Renew forgets what the blocks did so far, of which all of them together may do no
 // more than so much. A program is written in stretches of some hundred moves, each of
 // which begins with it: so it does not matter which printer writes which.
-func (p *Printer) Renew() { p.left, p.leftText = reserve, largestBlock }
+func (p *Printer) Renew() { p.left = Left{reserve, largestBlock} }
 
-// Left is what the blocks of a stretch may still do and write.
+// Left is what the blocks of a stretch may still do and write, all of them together.
 type Left struct{ steps, bytes int }
 
 // Left is for a stretch that another printer goes on with.
-func (p *Printer) Left() Left { return Left{p.left, p.leftText} }
+func (p *Printer) Left() Left { return p.left }
 
 // GoOn goes on with a stretch.
-func (p *Printer) GoOn(with Left) { p.left, p.leftText = with.steps, with.bytes }
+func (p *Printer) GoOn(with Left) { p.left = with }
 
 // BlockError says where a block failed and why, in the words of a finding.
 type BlockError struct {
@@ -92,9 +91,9 @@ func (p *Printer) Print(block string, view any) ([]byte, error) {
 // begin is what every run of a block begins with.
 func (p *Printer) begin(r *runner) error {
 	p.text, p.ends, p.steps, p.line = p.text[:0], p.ends[:0], 0, 0
-	p.left = min(p.left+usual, reserve) + usual*p.Poses
-	p.leftText = min(p.leftText+usualText, largestBlock)
-	p.longest = p.leftText + widest*p.Poses
+	p.left.steps = min(p.left.steps+usual, reserve) + usual*p.Poses
+	p.left.bytes = min(p.left.bytes+usualText, largestBlock)
+	p.longest = p.left.bytes + widest*p.Poses
 	_, err := p.tick(r.cost)
 	return err
 }
@@ -102,14 +101,14 @@ func (p *Printer) begin(r *runner) error {
 // directly runs the steps of a block; false when text/template has to run it, and
 // then nothing has happened.
 func (p *Printer) directly(r *runner) bool {
-	left, leftText := p.left, p.leftText
+	left := p.left
 	if err := p.begin(r); err == nil {
 		var ok bool
 		if p.text, ok = p.follow(p.text, r.steps); ok && p.end() == nil {
 			return true
 		}
 	}
-	p.left, p.leftText = left, leftText
+	p.left = left
 	return false
 }
 
@@ -126,7 +125,7 @@ func (p *Printer) run(r *runner, view any) error {
 
 // end is what every run of a block ends with.
 func (p *Printer) end() error {
-	p.leftText -= len(p.text)
+	p.left.bytes -= len(p.text)
 	return p.checkEnds()
 }
 
@@ -176,11 +175,11 @@ func (p *Printer) Write(b []byte) (int, error) {
 // tick counts work: what a block costs when it begins, and every turn of a loop.
 func (p *Printer) tick(cost int) (string, error) {
 	p.steps += cost + 1
-	p.left -= cost + 1
+	p.left.steps -= cost + 1
 	switch {
 	case p.steps > mostSteps+usual*p.Poses:
 		return "", errTooMuchWork
-	case p.left < 0:
+	case p.left.steps < 0:
 		return "", errTooMuchInAll
 	}
 	return "", nil
