@@ -30,7 +30,7 @@ type point struct {
 
 // usesPoints reports whether some block asks for points.
 func usesPoints(f *blocks.Blocks) bool {
-	return f.Mentions("Points") || f.Mentions("Point") || f.Mentions("PointNumber")
+	return f.Mentions("Points", "Point", "PointNumber")
 }
 
 func pointsOf(v *viewer, job move.Job, moves move.Batches) *points {

@@ -3,7 +3,6 @@ package render
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"gridferry/gen/family/blocks"
 	"gridferry/gen/family/rules"
@@ -67,7 +66,7 @@ type worst struct {
 
 func newRounding(f *blocks.Blocks, job *move.Job) *rounding {
 	r := &rounding{family: f, axes: [3]bool{f.Mentions("X"), f.Mentions("Y"), f.Mentions("Z")}}
-	r.turns = slices.ContainsFunc([]string{"Roll", "Pitch", "Yaw", "Turn1", "Turn2", "Turn3", "QW", "QX", "QY", "QZ", "RX", "RY", "RZ", "Turn"}, f.Mentions)
+	r.turns = f.Mentions("Roll", "Pitch", "Yaw", "Turn1", "Turn2", "Turn3", "QW", "QX", "QY", "QZ", "RX", "RY", "RZ", "Turn")
 	if !f.BaseCoordinates {
 		for _, frame := range job.Frames {
 			r.frames = append(r.frames, roundedOf(r.whole(frame.Base).from()))

@@ -2,7 +2,6 @@ package render
 
 import (
 	"math"
-	"slices"
 	"strings"
 
 	"gridferry/gen/family/blocks"
@@ -65,16 +64,12 @@ type named struct {
 func newViewer(f *blocks.Blocks, job move.Job) *viewer {
 	frames, tools := job.FrameNames(), job.ToolNames()
 	return &viewer{
-		family: f, plan: blocks.NewText(job.Plan), figures: figures{rules: &f.Rules, machine: job.Speed, masses: f.Mentions("Load") || f.Mentions("Mass"), radii: f.Mentions("FlyBy")},
+		family: f, plan: blocks.NewText(job.Plan), figures: figures{rules: &f.Rules, machine: job.Speed, masses: f.Mentions("Load", "Mass"), radii: f.Mentions("FlyBy")},
 		remarks: remarkWidthOf(&f.Rules), seconds: f.Units[rules.Time].Name == "s",
-		centres: mentionsAny(f, "CentreX", "CentreY", "CentreZ", "HasCentre"), inertia: mentionsAny(f, "InertiaX", "InertiaY", "InertiaZ", "HasInertia"),
+		centres: f.Mentions("CentreX", "CentreY", "CentreZ", "HasCentre"), inertia: f.Mentions("InertiaX", "InertiaY", "InertiaZ", "HasInertia"),
 		frames: inBothForms(f, frames, job.KnownFrames()), tools: inBothForms(f, tools, job.KnownTools()),
 		targets: newTargets(f),
 	}
-}
-
-func mentionsAny(f *blocks.Blocks, fields ...string) bool {
-	return slices.ContainsFunc(fields, f.Mentions)
 }
 
 func inBothForms(f *blocks.Blocks, labels []string, known []int) []named {

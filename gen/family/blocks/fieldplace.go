@@ -28,11 +28,11 @@ func (b *Blocks) Asks(block string, fields ...string) (diag.Place, bool) {
 	return s.found, asks
 }
 
-// Mentions reports whether some block may ask for a field of that name, be it in a
+// Mentions reports whether some block may ask for one of the fields, be it in a
 // comment. One that is mentioned nowhere need not be filled: views have no methods, so
 // that naming a field is the only way to what it holds.
-func (b *Blocks) Mentions(field string) bool {
-	s := search{blocks: b, fields: []string{field}, comments: true}
+func (b *Blocks) Mentions(fields ...string) bool {
+	s := search{blocks: b, fields: fields, comments: true}
 	for name := range b.defs {
 		if s.block(name) {
 			return true
