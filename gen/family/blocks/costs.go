@@ -45,14 +45,11 @@ func (c *costs) inside(n parse.Node) int {
 
 // operands is how many values a node itself reads, those in brackets included.
 func operands(n parse.Node) int {
+	if branch := branchOf(n); branch != nil {
+		return operands(branch.Pipe)
+	}
 	switch n := n.(type) {
 	case *parse.ActionNode:
-		return operands(n.Pipe)
-	case *parse.IfNode:
-		return operands(n.Pipe)
-	case *parse.WithNode:
-		return operands(n.Pipe)
-	case *parse.RangeNode:
 		return operands(n.Pipe)
 	case *parse.TemplateNode:
 		return operands(n.Pipe)

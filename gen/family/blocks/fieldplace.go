@@ -88,23 +88,16 @@ func (s *search) list(def definition, list *parse.ListNode) bool {
 }
 
 func (s *search) node(def definition, n parse.Node) bool {
+	if b := branchOf(n); b != nil {
+		return s.pipe(def, b.Pipe) || s.list(def, b.List) || s.list(def, b.ElseList)
+	}
 	switch n := n.(type) {
 	case *parse.ActionNode:
 		return s.pipe(def, n.Pipe)
-	case *parse.IfNode:
-		return s.branch(def, &n.BranchNode)
-	case *parse.WithNode:
-		return s.branch(def, &n.BranchNode)
-	case *parse.RangeNode:
-		return s.branch(def, &n.BranchNode)
 	case *parse.TemplateNode:
 		return n.Pipe != nil && s.pipe(def, n.Pipe) || s.block(n.Name)
 	}
 	return false
-}
-
-func (s *search) branch(def definition, n *parse.BranchNode) bool {
-	return s.pipe(def, n.Pipe) || s.list(def, n.List) || s.list(def, n.ElseList)
 }
 
 func (s *search) pipe(def definition, pipe *parse.PipeNode) bool {

@@ -128,21 +128,22 @@ func eachCall(list *parse.ListNode, each func(helper string)) {
 		if call, is := n.(*parse.TemplateNode); is {
 			each(call.Name)
 		}
-		for _, inside := range listsOf(n) {
-			eachCall(inside, each)
+		if branch := branchOf(n); branch != nil {
+			eachCall(branch.List, each)
+			eachCall(branch.ElseList, each)
 		}
 	}
 }
 
-// listsOf is the lists inside a node, of which one may be nil.
-func listsOf(n parse.Node) []*parse.ListNode {
+// branchOf is what an if, a with and a range have in common; nil of any other node.
+func branchOf(n parse.Node) *parse.BranchNode {
 	switch n := n.(type) {
 	case *parse.IfNode:
-		return []*parse.ListNode{n.List, n.ElseList}
+		return &n.BranchNode
 	case *parse.WithNode:
-		return []*parse.ListNode{n.List, n.ElseList}
+		return &n.BranchNode
 	case *parse.RangeNode:
-		return []*parse.ListNode{n.List, n.ElseList}
+		return &n.BranchNode
 	}
 	return nil
 }
