@@ -223,8 +223,8 @@ func fractions(item *reads.Item) bool {
 	return false
 }
 
-// choose takes over which frame, tool and load, with its centre and inertia, another step gives, as far as it is asked
-// to: a motion has those of the select before it where its own line is silent.
+// choose takes over what another step has chosen, as far as it is asked to: a motion has
+// that of the select before it where its own line is silent.
 func (s *Step) choose(from *Step, which Facts) {
 	if which.has(Frame) {
 		s.FrameNumber = from.FrameNumber
@@ -241,7 +241,7 @@ func (s *Step) choose(from *Step, which Facts) {
 	if which.has(Inertia) {
 		s.Inertia = from.Inertia
 	}
-	s.Knows |= which & (Frame | Tool | Load | Centre | Inertia)
+	s.Knows |= which & Chosen
 }
 
 // frame takes in what the program says of a frame. Its origin and its turn are each the

@@ -38,6 +38,8 @@ const (
 	GoOn
 	Text
 	Target
+
+	Chosen = Frame | Tool | Load | Centre | Inertia // what a select chooses, and a motion may repeat
 )
 
 func (f Facts) has(one Facts) bool { return f&one == one }
@@ -134,9 +136,9 @@ func (s Side) reduced(other Side) Side {
 func planFacts(m *move.Move) Facts {
 	switch m.Kind {
 	case move.Select:
-		return Frame | Tool | Load | Centre | Inertia
+		return Chosen
 	case move.Travel, move.Straight:
-		return At | Turned | Speed | FlyBy | Frame | Tool | Load | Centre | Inertia | Target
+		return At | Turned | Speed | FlyBy | Chosen | Target
 	case move.Grip, move.Release:
 		return Signal | Level | Target
 	case move.Set:
