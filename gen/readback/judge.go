@@ -148,12 +148,8 @@ func (j *Judge) wanted(m *move.Move, f reads.Field) float64 {
 		return float64(m.ToolNumber)
 	case reads.Load:
 		return m.Load
-	case reads.X:
-		return j.rules.Coordinates(m).X
-	case reads.Y:
-		return j.rules.Coordinates(m).Y
-	case reads.Z:
-		return j.rules.Coordinates(m).Z
+	case reads.X, reads.Y, reads.Z:
+		return along(&j.rules.Coordinates(m).Vec, f-reads.X)
 	case reads.N:
 		return float64(m.N)
 	case reads.Speed:
@@ -164,18 +160,10 @@ func (j *Judge) wanted(m *move.Move, f reads.Field) float64 {
 		return float64(m.Signal)
 	case reads.Level:
 		return truth(m.Level)
-	case reads.CentreX:
-		return m.Centre.X
-	case reads.CentreY:
-		return m.Centre.Y
-	case reads.CentreZ:
-		return m.Centre.Z
-	case reads.InertiaX:
-		return m.Inertia.X
-	case reads.InertiaY:
-		return m.Inertia.Y
-	case reads.InertiaZ:
-		return m.Inertia.Z
+	case reads.CentreX, reads.CentreY, reads.CentreZ:
+		return along(&m.Centre, f-reads.CentreX)
+	case reads.InertiaX, reads.InertiaY, reads.InertiaZ:
+		return along(&m.Inertia, f-reads.InertiaX)
 	case reads.Time:
 		return m.Seconds
 	case reads.GoOn:
@@ -184,6 +172,11 @@ func (j *Judge) wanted(m *move.Move, f reads.Field) float64 {
 		return truth(m.ByHand)
 	}
 	return j.turned(m, f)
+}
+
+// along is the part of a vector along an axis: 0 for X, 1 for Y, 2 for Z.
+func along(v *geom.Vec, axis reads.Field) float64 {
+	return [...]float64{v.X, v.Y, v.Z}[axis]
 }
 
 // turned is one of the figures that say how a motion turns the tool.
