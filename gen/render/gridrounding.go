@@ -6,6 +6,7 @@ import (
 	"gridferry/gen/family/rules"
 	"gridferry/gen/geom"
 	"gridferry/gen/loops"
+	"gridferry/gen/move"
 	"gridferry/gen/slot"
 )
 
@@ -61,13 +62,12 @@ func (r *rounding) rows(g *loops.Grid, l int, first pair, approach float64) {
 func (r *rounding) slot(g *loops.Grid, layer int, s *loops.Slot, at pair, approach float64) {
 	p := r.pose(geom.Vec{}, g.Turn, 0)
 	turned, written := geom.RotZ(s.Turned).Mul(p[0].R), geom.RotZ(r.figure(rules.Angle, s.Turned)).Mul(p[allFigures].R)
-	what := func() string {
-		label := slot.Slot{Row: int32(s.Row - 1), Col: int32(s.Column - 1), Layer: int32(layer)}
-		return "slot " + g.Name + " " + label.Label(g.Layers > 1)
+	up := pair{geom.Vec{Z: approach}, geom.Vec{Z: r.figure(rules.Length, approach)}}
+	target := move.Target{Grid: g.Name, Slot: slot.Slot{Row: int32(s.Row - 1), Col: int32(s.Column - 1), Layer: int32(layer)}, Layered: g.Layers > 1}
+	for _, at := range []pair{at, at.add(up)} {
+		r.compare(figuredOf(at.exact, at.written, turned, written), entry(r.frames, g.FrameNumber), &unrounded, func() string { return "slot " + target.String() })
+		target.Approach = true
 	}
-	r.compare(figuredOf(at.exact, at.written, turned, written), entry(r.frames, g.FrameNumber), &unrounded, what)
-	at = at.add(pair{geom.Vec{Z: approach}, geom.Vec{Z: r.figure(rules.Length, approach)}})
-	r.compare(figuredOf(at.exact, at.written, turned, written), entry(r.frames, g.FrameNumber), &unrounded, func() string { return what() + " approach" })
 }
 
 // pair is a position, and what it is reckoned from figures.

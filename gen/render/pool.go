@@ -45,7 +45,8 @@ func (p *pool) all(moves move.Batches) {
 			}
 			how := p.cutter.put(next, m)
 			last := &next.moves[len(next.moves)-1]
-			if p.program.rounding.see(last); how != rules.Shortest {
+			p.program.rounding.see(last)
+			if how != rules.Shortest {
 				p.program.wound(last, how, &p.cutter.winding)
 			}
 		}
