@@ -13,13 +13,11 @@ type worker struct {
 	printer *blocks.Printer
 	views   *viewer
 	finisher
-	options       options
-	blocks        [move.NumKinds]writable // of every kind of move
-	pause, change writable                // and those beside them
-	leans         leans
-	names         usedNames // that the chunk's blocks made
-	chunk         *chunk
-	moves         int // of the whole list
+	options options
+	leans   leans
+	names   usedNames // that the chunk's blocks made
+	chunk   *chunk
+	moves   int // of the whole list
 }
 
 // options is what the program wants of its workers.
@@ -30,25 +28,10 @@ type options struct {
 	points *points
 }
 
-// writable is whether a block can be written.
-type writable struct {
-	block  string
-	reason string // why not
-	ok     bool
-}
-
 func newWorker(f *blocks.Blocks, job move.Job, o options) *worker {
 	s := &worker{printer: f.NewPrinter(), views: newViewer(f, job), finisher: newFinisher(f), options: o, moves: job.Counts.Moves}
 	s.printer.Named = s.names.add
 	s.views.points = o.points
-	named := func(block string) writable {
-		reason, ok := f.WritesBlock(block)
-		return writable{block, reason, ok}
-	}
-	for _, kind := range move.Kinds {
-		s.blocks[kind] = named(kind.String())
-	}
-	s.pause, s.change = named(rules.Pause), named(rules.Change)
 	return s
 }
 
@@ -92,23 +75,12 @@ func (s *worker) heading(moves []move.Move) {
 	s.print(written{move: first, heading: true}, blocks.Header, view)
 }
 
-// blockOf is the block that writes a move.
-func (s *worker) blockOf(m *move.Move) *writable {
-	switch {
-	case m.Pause:
-		return &s.pause
-	case m.ByHand:
-		return &s.change
-	}
-	return &s.blocks[m.Kind]
-}
-
 // move writes one move.
 func (s *worker) move(m *move.Move) {
 	done := written{move: m}
-	w := s.blockOf(m)
-	if !w.ok {
-		s.put(done, func(p *program) { p.cannot(m.Place, w.block, w.reason) })
+	block := rules.BlockOf(m)
+	if reason, ok := s.family.WritesBlock(block); !ok {
+		s.put(done, func(p *program) { p.cannot(m.Place, block, reason) })
 		return
 	}
 	if s.family.Rotation == rules.Vertical && m.Kind.IsMotion() {
@@ -123,7 +95,7 @@ func (s *worker) move(m *move.Move) {
 	if lost != nil {
 		done.wrong = []func(*program){func(p *program) { p.speedCut(lost) }}
 	}
-	s.print(done, w.block, view)
+	s.print(done, block, view)
 }
 
 // print runs a block.
