@@ -33,7 +33,7 @@ func (s *scene) works(m *move.Move) {
 
 // corners are those of a box of the tool that stands so far from where it is written.
 func (w *work) corners(b *layout.BodyBox, by geom.Vec) []geom.Vec {
-	return boxCorners(w.tcp, b.From.Add(by), b.To.Add(by))
+	return boxCorners(geom.Pose{R: b.Edges(w.tcp.R), T: w.tcp.T}, b.From.Add(by), b.To.Add(by))
 }
 
 // bodyPoints are the corners of all boxes that are shown, open and closed.
@@ -73,7 +73,7 @@ func (d *drawing) body(w *work) {
 		b := &w.tool.Body[i]
 		if b.Moves() && d.silhouette("open", w.corners(b, b.Open)) {
 			d.has(signOpen)
-			if d.v.along(w.tcp.R.Apply(b.Open)).length() < toldApart {
+			if d.v.along(b.Edges(w.tcp.R).Apply(b.Open)).length() < toldApart {
 				continue
 			}
 		}

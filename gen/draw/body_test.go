@@ -117,6 +117,35 @@ func TestBodiesStandWhereTheToolIs(t *testing.T) {
 	}
 }
 
+// TestBodyOfATurnedZone: a zone that stands turned in its tool is drawn as a plain tool whose
+// boxes are written along the axes of that zone: turned by 90 degrees, its X is the tool's Y.
+func TestBodyOfATurnedZone(t *testing.T) {
+	plain := fmt.Sprintf(handed, "8")
+	zoned := plain
+	for _, c := range [][3]string{ // in the plan, a zone at 5, 7, 11, and its boxes as it sees them
+		{"mass: 1", "mass: 1\n      zones: {one: {at: [5, 7, 11], rpy: [0, 0, 90], grip: {output: 1, level: on}, release: {output: 1, level: off}}}", "mass: 1"},
+		{"      grip: {output: 1, level: on}\n      release: {output: 1, level: off}\n", "", "      grip: {output: 1, level: on}\n      release: {output: 1, level: off}\n"},
+		{"from: [40, 20, -50], to: [-40, -20, -100]", "from: [40, 20, -50], to: [-40, -20, -100]", "from: [13, -35, -61], to: [-27, 45, -111]"},
+		{"from: [-30, -10, -50], to: [-25, 10, 4], open: [-8, 0, 0]", "from: [-30, -10, -50], to: [-25, 10, 4], open: [-8, 0, 0]", "from: [-17, 35, -61], to: [3, 30, -7], open: [0, 8, 0]"},
+		{"from: [25, -10, -50], to: [30, 10, 4], open: [8, 0, 0]", "from: [25, -10, -50], to: [30, 10, 4], open: [8, 0, 0]", "from: [-17, -20, -61], to: [3, -25, -7], open: [0, -8, 0]"},
+	} {
+		if !strings.Contains(plain, c[0]) {
+			t.Fatalf("the plan has no %q", c[0])
+		}
+		plain, zoned = strings.Replace(plain, c[0], c[2], 1), strings.Replace(zoned, c[0], c[1], 1)
+	}
+	drawn := func(text string) (all [][]string) {
+		for _, g := range read(t, svg(t, textLayout(t, text), draw.Options{})).all(has("data-body")) {
+			all = append(all, boxes(t, g, "body"), boxes(t, g, "open"))
+		}
+		return all
+	}
+	want, got := drawn(plain), drawn(zoned)
+	if len(want) != 8 || fmt.Sprint(got) != fmt.Sprint(want) {
+		t.Errorf("the zone's boxes are drawn at\n%v, wanted\n%v", got, want)
+	}
+}
+
 // TestToolsCoverNoLetters: the letters of a slot stand out from a box of the tool across them.
 func TestToolsCoverNoLetters(t *testing.T) {
 	looked := 0

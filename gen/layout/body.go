@@ -7,15 +7,24 @@ import (
 	"gridferry/plan/diag"
 )
 
-// BodyBox is a box that a tool fills: opposite corners in the tool's frame, From the lower one
-// in every direction, and how far it stands from there while the gripper is open.
+// BodyBox is a box that a tool fills: opposite corners from its TCP on, From the lower one in
+// every direction, and how far it stands from there while the gripper is open. They are along
+// the TCP's axes, but for a zone that is turned in its tool: see Edges.
 type BodyBox struct {
 	Name     string
 	Place    diag.Place
 	From, To geom.Vec // mm
 	Open     geom.Vec // mm
 
-	in *geom.Pose // of the tool's frame in that of the TCP; nil where they are parallel: then the corners are from the TCP on
+	turn *geom.Rot // of the box in the TCP's axes; nil where they are parallel
+}
+
+// Edges is how the box is turned where its TCP is turned so.
+func (b *BodyBox) Edges(tcp geom.Rot) geom.Rot {
+	if b.turn != nil {
+		return tcp.Mul(*b.turn)
+	}
+	return tcp
 }
 
 // Solid is the box of a tool whose TCP is at a pose, open or not.
@@ -28,11 +37,7 @@ func (b *BodyBox) Solid(tcp *geom.Pose, open bool) solid.Solid {
 
 // Moved is the box so far from where it is written.
 func (b *BodyBox) Moved(tcp *geom.Pose, by geom.Vec) solid.Solid {
-	if b.in != nil {
-		in := tcp.Mul(*b.in)
-		tcp = &in
-	}
-	return solid.Box(*tcp, b.From.Add(by), b.To.Add(by))
+	return solid.Box(geom.Pose{R: b.Edges(tcp.R), T: tcp.T}, b.From.Add(by), b.To.Add(by))
 }
 
 // Moves reports whether the box is a finger: it stands elsewhere while the gripper is open.
@@ -52,12 +57,11 @@ func body(written []*plan.BodyBox) []BodyBox {
 // seenFrom is boxes of a tool for one of its zones, whose own TCP is at a pose in the tool.
 func seenFrom(boxes []BodyBox, zone geom.Pose) []BodyBox {
 	var seen []BodyBox
-	in := zone.Inverse()
+	back := zone.R.T()
 	for _, b := range boxes {
-		if in.R == geom.IdentityRot() {
-			b.From, b.To = b.From.Add(in.T), b.To.Add(in.T)
-		} else {
-			b.in = &in
+		b.From, b.To = b.From.Sub(zone.T), b.To.Sub(zone.T)
+		if back != geom.IdentityRot() {
+			b.turn = &back
 		}
 		seen = append(seen, b)
 	}

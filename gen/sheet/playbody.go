@@ -7,7 +7,7 @@ import (
 	"gridferry/gen/layout"
 )
 
-// playBox is a box of a tool: opposite corners from its tip, along the tool's own axes.
+// playBox is a box of a tool: opposite corners from the tip on, along the axes of the orientation.
 type playBox struct {
 	From [3]num  `json:"from"`
 	To   [3]num  `json:"to"`
@@ -37,7 +37,7 @@ func playBoxes(tools []*layout.Tool) [][]playBox {
 	return all
 }
 
-// axesOf are a tool's X, Y and Z in the base, to a millionth, which no box is too long for.
+// axesOf are the X, Y and Z of a tool's boxes in the base, to a millionth, which no box is too long for.
 func axesOf(r geom.Rot) *[3][3]float64 {
 	var axes [3][3]float64
 	for i := range axes {

@@ -63,7 +63,7 @@ type playMove struct {
 }
 
 // orientation is how the tool is turned: the way from its tip to the flange, and
-// its heading about the base's Z, degrees; of a tool that has boxes, its number and its axes.
+// its heading about the base's Z, degrees; of a tool that has boxes, its number and their axes.
 type orientation struct {
 	Flange  [3]num         `json:"flange"`
 	Heading num            `json:"heading"`
@@ -252,7 +252,7 @@ func (b *builder) turn(m *move.Move) int {
 	tool := b.job.Layout.Tools[a.tool-1]
 	o := orientation{Flange: nums(r.Apply(tool.TCP.Inverse().T)), Heading: num(geom.Atan2(x.Y, x.X))}
 	if tool.Body != nil {
-		o.Tool, o.Axes = a.tool, axesOf(r)
+		o.Tool, o.Axes = a.tool, axesOf(tool.Body[0].Edges(r)) // all its boxes are turned alike
 	}
 	for _, z := range tool.Zones {
 		o.Zones = append(o.Zones, nums(r.Apply(tool.TCP.Inverse().Apply(z.TCP.T))))
