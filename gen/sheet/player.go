@@ -194,7 +194,8 @@ func (b *builder) move(m *move.Move) playMove {
 	case move.Select:
 		p.Load = num(m.Load)
 	case move.Grip, move.Release:
-		p.Zone = slices.Index(b.job.Layout.Tools[m.ToolNumber-1].Zones, b.job.Layout.Tools[m.ToolNumber-1]) + 1
+		tool := b.job.Layout.Tools[m.ToolNumber-1]
+		p.Zone = slices.Index(tool.Zones, tool) + 1
 		if m.Target.Grid != "" {
 			g := b.grids[m.Target.Grid]
 			p.Slot = &[2]int{g, b.job.Layout.Grids[g].Index(m.Target.Slot)}

@@ -106,19 +106,19 @@ func (j *Job) signals(s *survey) table {
 
 // ofAction is the outputs that a grip or a release writes; the wait follows the last one.
 func (t *table) ofAction(a *layout.Action, what string) {
-	for i, s := range a.Sets {
+	more := len(a.Sets) + len(a.Pulses)
+	add := func(output int, level, what string) {
 		wait := ""
-		if i == len(a.Sets)-1 && len(a.Pulses) == 0 {
+		if more--; more == 0 {
 			wait = settle(a.Settle)
 		}
-		t.add(fmt.Sprintf("output %d", s.Output), wording.Level(s.Level), what, wait)
+		t.add(fmt.Sprintf("output %d", output), level, what, wait)
 	}
-	for i, p := range a.Pulses {
-		wait := ""
-		if i == len(a.Pulses)-1 {
-			wait = settle(a.Settle)
-		}
-		t.add(fmt.Sprintf("output %d", p.Output), "pulse", what+"; on for "+short(p.Seconds, 3)+" s", wait)
+	for _, s := range a.Sets {
+		add(s.Output, wording.Level(s.Level), what)
+	}
+	for _, p := range a.Pulses {
+		add(p.Output, "pulse", what+"; on for "+short(p.Seconds, 3)+" s")
 	}
 }
 

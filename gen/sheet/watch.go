@@ -160,36 +160,29 @@ func (j *Job) motion() []fact {
 
 // figures are how the arm moves by some figures; what says nothing has no text.
 func (j *Job) figures(by *layout.Figures) []fact {
-	facts := []fact{
-		{"Tool", ""},
-		{"Travel, point to point", short(j.speed(by.Travel.V), 1) + " mm/s"},
-		{"Travel with a part", ""},
-		{"Near, in straight lines to slots and back", short(j.speed(by.Near.V), 1) + " mm/s"},
+	speed := func(mms float64) string { return short(j.speed(mms), 1) + " mm/s" }
+	when := func(is bool, text string) string {
+		if is {
+			return text
+		}
+		return ""
+	}
+	var entry []string
+	for _, p := range by.Entry {
+		entry = append(entry, p.Name)
+	}
+	return []fact{
+		{"Tool", when(j.Layout.ChangesTools(), by.Tool.Name)},
+		{"Travel, point to point", speed(by.Travel.V)},
+		{"Travel with a part", when(by.Loaded.IsSet(), speed(by.Loaded.V))},
+		{"Near, in straight lines to slots and back", speed(by.Near.V)},
 		{"Approach", mm(by.Approach.V) + " " + j.approach().off + " a slot"},
 		{"Direction of the approach", by.Along()},
-		{"Let go above the slot", ""},
-		{"Fly-by on the way", "none, every point is a stop"},
+		{"Let go above the slot", when(by.ReleaseAbove.V > 0, mm(by.ReleaseAbove.V))},
+		{"Fly-by on the way", cmp.Or(when(by.FlyBy.V > 0, mm(by.FlyBy.V)), "none, every point is a stop")},
 		{"Clear pose", pose(by.Clear)},
-		{"Poses on the way in and out", ""},
+		{"Poses on the way in and out", strings.Join(entry, ", ")},
 	}
-	if j.Layout.ChangesTools() {
-		facts[0].Text = by.Tool.Name
-	}
-	if by.Loaded.IsSet() {
-		facts[2].Text = short(j.speed(by.Loaded.V), 1) + " mm/s"
-	}
-	if by.ReleaseAbove.V > 0 {
-		facts[6].Text = mm(by.ReleaseAbove.V)
-	}
-	if by.FlyBy.V > 0 {
-		facts[7].Text = mm(by.FlyBy.V)
-	}
-	var names []string
-	for _, p := range by.Entry {
-		names = append(names, p.Name)
-	}
-	facts[9].Text = strings.Join(names, ", ")
-	return facts
 }
 
 func pose(w *layout.NamedPose) string {
