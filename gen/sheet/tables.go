@@ -203,7 +203,7 @@ func (j *Job) times(v *view) {
 	r := j.Time
 	v.Clock = r.Clock()
 	rate := "Parts per hour"
-	if r.Waits.Count > 0 {
+	if r.AtMost() {
 		rate += ", at most"
 	}
 	if r.Parts > 0 {

@@ -98,16 +98,21 @@ func (r *Report) PartsPerHour() float64 {
 	return float64(r.Parts) / r.Seconds * 3600
 }
 
+// AtMost reports whether the times hold no waits, or no people, of which nobody knows how
+// long they take.
+func (r *Report) AtMost() bool { return r.Hands > 0 || r.Waits.Count > 0 }
+
 // Rate is the parts per hour in words, with the waits that they do not hold.
 func (r *Report) Rate() string {
 	rate := fmt.Sprintf("%.0f parts per hour", r.PartsPerHour())
-	switch {
-	case r.Hands > 0:
-		return "at most " + rate + ", since nobody knows how long people and waits take"
-	case r.Waits.Count > 0:
-		return "at most " + rate + ", since nobody knows how long the waits take"
+	if !r.AtMost() {
+		return rate
 	}
-	return rate
+	what := "the waits"
+	if r.Hands > 0 {
+		what = "people and waits"
+	}
+	return "at most " + rate + ", since nobody knows how long " + what + " take"
 }
 
 // gatherer sums up the moves as they go by; only the present transfer is kept.
