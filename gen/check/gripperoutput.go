@@ -2,12 +2,10 @@ package check
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 
 	"gridferry/gen/layout"
 	"gridferry/plan/diag"
-	"gridferry/plan/wording"
 )
 
 // gripperOutput finds a gripper that cannot work.
@@ -54,7 +52,7 @@ func sameItems[T any](a, b []T, same func(a, b T) bool) bool {
 func outputWords(sets []layout.Set) string {
 	words := make([]string, len(sets))
 	for i, s := range sets {
-		words[i] = "output " + strconv.Itoa(s.Output) + " " + wording.Level(s.Level)
+		words[i] = s.String()
 	}
 	return strings.Join(words, ", ")
 }

@@ -1,9 +1,12 @@
 package layout
 
 import (
+	"fmt"
+
 	"gridferry/gen/move"
 	"gridferry/plan"
 	"gridferry/plan/diag"
+	"gridferry/plan/wording"
 )
 
 // Action is what a gripper does to close on a part, or to let it go: the move that writes
@@ -29,6 +32,9 @@ type Set struct {
 	Output int
 	Level  bool
 }
+
+// String is the output with its level: "output 1 on".
+func (s Set) String() string { return fmt.Sprintf("output %d %s", s.Output, wording.Level(s.Level)) }
 
 // Pulse is an output that is on for some time.
 type Pulse struct {

@@ -133,7 +133,7 @@ func signalChecks(t *layout.Tool) []item {
 func actionWords(a *layout.Action) string {
 	var words []string
 	for _, s := range a.Sets {
-		words = append(words, fmt.Sprintf("output %d %s", s.Output, wording.Level(s.Level)))
+		words = append(words, s.String())
 	}
 	for _, p := range a.Pulses {
 		words = append(words, fmt.Sprintf("output %d on for %s s", p.Output, short(p.Seconds, 3)))
