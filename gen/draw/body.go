@@ -24,11 +24,12 @@ func (s *scene) works(m *move.Move) {
 	}
 	w := work{s.l.Tools[m.ToolNumber-1], geom.Pose{R: m.Base.RPY.Rot(), T: m.Base.Vec}, m.Target}
 	g := s.byName[m.Target.Grid]
-	if w.tool.Body == nil || g.worked && (s.o.Transfer == 0 || g.last.at == w.at) {
+	if w.tool.Body == nil || g.worked != nil && (s.o.Transfer == 0 || *g.worked == w.at) {
 		return
 	}
-	g.worked, g.last = true, w
 	s.work = append(s.work, w)
+	at := w.at // the rest of it need not last
+	g.worked = &at
 }
 
 // corners are those of a box of the tool that stands so far from where it is written.

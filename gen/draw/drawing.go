@@ -140,8 +140,12 @@ func (d *drawing) label(l lettering, around rect, text string, outline ...pt) {
 		best := leader{r.nearest(to), to}
 		crossed := d.labels.crossed(best)
 		for _, corner := range outline {
-			if other := (leader{r.nearest(corner), corner}); crossed > 0 && d.labels.crossed(other) < crossed {
-				best, crossed = other, d.labels.crossed(other)
+			if crossed == 0 {
+				break
+			}
+			other := leader{r.nearest(corner), corner}
+			if n := d.labels.crossed(other); n < crossed {
+				best, crossed = other, n
 			}
 		}
 		return best

@@ -43,8 +43,7 @@ type standing struct {
 	marks map[int]*mark // by slot; nil in a grid too large to number
 	big   bool          // too large to draw slot by slot
 
-	worked bool // a tool that has boxes works here,
-	last   work // last so
+	worked *move.Target // where a tool that has boxes worked last; nil for nowhere
 }
 
 // span is the first and the last transfer that does something in a grid, and how it begins:
