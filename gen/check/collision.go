@@ -176,9 +176,15 @@ func (s *Scene) hitAny(bodies []Body) (what string, h struck, found bool) {
 // grids in the order of the plan. At its own place it may reach into what
 // stands there and above it: that is wrong too, but other rules report it.
 func (s *Scene) hit(b *Body, atPlace bool) (struck, bool) {
+	return s.hitBeside(b, func(g *Standing) int { return s.own(g, atPlace) })
+}
+
+// hitBeside is the first standing part that a body reaches into, but for those in a slot of
+// each grid and above it; -1 for none.
+func (s *Scene) hitBeside(b *Body, own func(g *Standing) int) (struck, bool) {
 	for _, i := range s.near(&b.Bounds) {
 		g := s.Grids[i]
-		if at, depth, found := g.hit(b, s.own(g, atPlace)); found {
+		if at, depth, found := g.hit(b, own(g)); found {
 			return struck{move.Target{Grid: g.Grid.Name, Slot: at, Layered: g.Grid.Layered()}, depth}, true
 		}
 	}

@@ -68,15 +68,15 @@ func (w *fingersWatcher) See(m *move.Move, s *Scene) {
 	if m.Kind != move.Straight || s.carries.Body == nil || !s.toolMayHit(fingerRoom) {
 		return
 	}
+	at := m.Target.Below()
 	if b, h, found := s.toolStrikes(); found {
-		if at := m.Target.Below(); at != w.hit {
+		if at != w.hit {
 			w.hit = at
 			w.c.find("tool-hits-part", m.Place, "%s%s is %.1f mm deep in the part at %q, on the straight line to %q", during(m), b, h.depth, h.Target, m.Target).
 				hinted(func() string { return s.moreRoom(b, h) })
 		}
 		return
 	}
-	at := m.Target.Below()
 	if at == w.hit || at == w.tight {
 		return
 	}
@@ -94,7 +94,7 @@ func (s *Scene) toolStrikes() (by *Body, h struck, found bool) {
 		if b.Part {
 			return b.least()
 		}
-		at, hits := s.hitBeside(b)
+		at, hits := s.hitByTool(b)
 		if !hits {
 			return b.least()
 		}
@@ -112,36 +112,25 @@ func (s *Scene) toolNear() (by *Body, h struck, found bool) {
 		return nil, struck{}, false
 	}
 	bodies := s.Bodies()
-	for i := range bodies {
+	s.fresh = false // they are made wider than they are
+	for i := range bodies[:s.tools()] {
 		b := &bodies[i]
-		if b.Part {
-			continue
-		}
 		b.Off += fingerRoom - hair
 		b.Bounds = b.Bounds.Wider(fingerRoom)
-		if h, found := s.hitBeside(b); found {
-			s.fresh = false // these are wider than they are
+		if h, found := s.hitByTool(b); found {
 			return b, h, true
 		}
 	}
-	s.fresh = false
 	return nil, struck{}, false
 }
 
-// hitBeside is the first standing part that a box of the tool reaches into: of those at its
+// hitByTool is the first standing part that a box of the tool reaches into: of those at its
 // own slot only the one that an open tool goes to take, or leaves behind.
-func (s *Scene) hitBeside(b *Body) (struck, bool) {
-	for _, i := range s.near(&b.Bounds) {
-		g := s.Grids[i]
-		own := s.besides(g)
-		if b.Off > 0 && !b.Box.Moves() {
-			own = s.own(g, true) // a palm or a cup may come as near as it likes to what it takes
-		}
-		if at, depth, found := g.hit(b, own); found {
-			return struck{move.Target{Grid: g.Grid.Name, Slot: at, Layered: g.Grid.Layered()}, depth}, true
-		}
+func (s *Scene) hitByTool(b *Body) (struck, bool) {
+	if b.Off > 0 && !b.Box.Moves() {
+		return s.hit(b, true) // a palm or a cup may come as near as it likes to what it takes
 	}
-	return struck{}, false
+	return s.hitBeside(b, s.besides)
 }
 
 // besides is own, or the slot above it where the tool is open: what an open tool goes to take
@@ -183,7 +172,7 @@ func (s *Scene) moreRoom(b *Body, h struck) string {
 	box := stands.part.Solid(stands.middle)
 	var ways []string
 	if s.Grid == g && g.Grid.Index(h.Slot) == s.Slot {
-		if by := s.open && b.Box.Moves(); !by {
+		if !s.open || !b.Box.Moves() {
 			return "see where the part is gripped (\"grip\" of the part, the height of the slot), and whether the box of the tool is as large as that"
 		}
 		out, _ := b.Box.Open.Unit()
@@ -224,20 +213,12 @@ func (s *Scene) widerPitch(b *Body, g *Standing, h struck, box *solid.Solid) []s
 	more, ok := least(func(mm float64) bool {
 		moved := *box
 		moved.Centre = box.Centre.Add(out.Scale(mm))
-		return s.clears(b, s.stance(b), &moved)
+		return s.clears(b, b.Box.Shift(s.open), &moved)
 	})
 	if !ok {
 		return nil
 	}
 	return []string{fmt.Sprintf("%s %.1f mm or more apart, where they are %.1f mm", along, math.Ceil(10*(way.Norm()+more)/float64(steps))/10, way.Norm()/float64(steps))}
-}
-
-// stance is how far a box of the tool stands from where it is written.
-func (s *Scene) stance(b *Body) geom.Vec {
-	if s.open {
-		return b.Box.Open
-	}
-	return geom.Vec{}
 }
 
 // clears reports whether a box of the tool, so far from where it is written, passes a part

@@ -77,8 +77,7 @@ type Gripper struct {
 func newScene(l *layout.Layout) *Scene {
 	s := &Scene{hands: newHands(l), Layout: l, byName: map[string]*Standing{}, effort: &effort{most: effortFor(l)}, open: true}
 	for _, g := range l.Grids {
-		standing := newStanding(g)
-		standing.effort = s.effort
+		standing := newStanding(g, s.effort)
 		s.Grids = append(s.Grids, standing)
 		s.byName[g.Name] = standing
 	}

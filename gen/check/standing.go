@@ -43,10 +43,10 @@ type Standing struct {
 	own  geom.Vec // how far it goes where it lies as its slot says
 }
 
-func newStanding(g *layout.Grid) *Standing {
+func newStanding(g *layout.Grid, e *effort) *Standing {
 	s := &Standing{
 		Grid: g, Full: append(layout.Slots(nil), g.Full...), count: make([]int, g.Layers), top: -1,
-		inGrid: g.Frame.Base.Inverse(), lies: g.Lies.Copy(), effort: &effort{most: mostEffort},
+		inGrid: g.Frame.Base.Inverse(), lies: g.Lies.Copy(), effort: e,
 	}
 	for i, word := range s.Full {
 		for ; word != 0; word &= word - 1 {

@@ -43,7 +43,7 @@ func TestHitFindsWhatASearchThroughAllSlotsFinds(t *testing.T) {
 	turned := *l.Grids[0]
 	turned.Pattern = turning{turned.Pattern}
 	for _, g := range append(l.Grids, &turned) {
-		s := newStanding(g)
+		s := newStanding(g, &effort{most: mostEffort})
 		for k := range 3000 {
 			if k%30 == 0 {
 				thin(s, r)
@@ -132,7 +132,7 @@ func searchAll(s *Standing, b *Body) bool {
 
 func TestTopFollowsTheParts(t *testing.T) {
 	l := layoutOf(t, ExamplePlan)
-	s := newStanding(l.Grids[2])
+	s := newStanding(l.Grids[2], &effort{most: mostEffort})
 	for i, step := range []struct {
 		put  bool
 		slot slot.Slot

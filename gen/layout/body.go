@@ -28,11 +28,14 @@ func (b *BodyBox) Edges(tcp geom.Rot) geom.Rot {
 }
 
 // Solid is the box of a tool whose TCP is at a pose, open or not.
-func (b *BodyBox) Solid(tcp *geom.Pose, open bool) solid.Solid {
+func (b *BodyBox) Solid(tcp *geom.Pose, open bool) solid.Solid { return b.Moved(tcp, b.Shift(open)) }
+
+// Shift is how far the box stands from where it is written.
+func (b *BodyBox) Shift(open bool) geom.Vec {
 	if open {
-		return b.Moved(tcp, b.Open)
+		return b.Open
 	}
-	return b.Moved(tcp, geom.Vec{})
+	return geom.Vec{}
 }
 
 // Moved is the box so far from where it is written.
