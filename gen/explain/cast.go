@@ -20,7 +20,7 @@ type cast struct {
 func newCast(l *layout.Layout) *cast {
 	c := &cast{
 		l: l, grids: map[string]*layout.Grid{}, frames: map[string]*layout.Frame{}, tools: map[string]*layout.Tool{},
-		poses: map[string]*layout.NamedPose{}, entries: map[diag.Place]int{},
+		poses: map[string]*layout.NamedPose{}, entries: map[diag.Place]int{}, numbers: map[*layout.Step]map[diag.Place]int{},
 	}
 	for _, g := range l.Grids {
 		c.grids[g.Name] = g

@@ -233,9 +233,6 @@ func (c *cast) numbersOf(steps []layout.Step) map[diag.Place]int {
 			numbers[s.Place] = n
 		}
 	}
-	if c.numbers == nil {
-		c.numbers = map[*layout.Step]map[diag.Place]int{}
-	}
 	c.numbers[&steps[0]] = numbers
 	return numbers
 }
