@@ -278,3 +278,22 @@ func TestSignedIsFair(t *testing.T) {
 		}
 	}
 }
+
+// TestRateSaysWhatItDoesNotHold: where people or waits take a time that nobody knows, the parts
+// per hour are a bound, and the words say why.
+func TestRateSaysWhatItDoesNotHold(t *testing.T) {
+	for _, c := range []struct {
+		hands, waits int
+		want         string
+	}{
+		{0, 0, "180 parts per hour"},
+		{0, 1, "at most 180 parts per hour, since nobody knows how long the waits take"},
+		{1, 0, "at most 180 parts per hour, since nobody knows how long people and waits take"},
+		{1, 1, "at most 180 parts per hour, since nobody knows how long people and waits take"},
+	} {
+		r := Report{Parts: 2, Seconds: 40, Hands: c.hands, Waits: Waits{Count: c.waits}}
+		if got := r.Rate(); got != c.want || r.AtMost() != strings.HasPrefix(c.want, "at most") {
+			t.Errorf("%d changes by hand, %d waits: %q (%t), wanted %q", c.hands, c.waits, got, r.AtMost(), c.want)
+		}
+	}
+}
