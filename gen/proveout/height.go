@@ -25,9 +25,8 @@ func Warn(l *layout.Layout, o Options, list *diag.List) {
 		for i := range e.Stops {
 			if s := &e.Stops[i]; !warned[s.Grid] && e.Parts > 0 {
 				warned[s.Grid] = true
-				up := o // as high as the lift leads in the direction of the approach
-				up.Lift = math.Round(1000*up.Lift*l.Figures(e, s.Grid).Away(s.Grid, s.Grid.Slot(0)).Z) / 1000
-				stacks[s.Grid].warn(s, e.Part, up, list)
+				// The lift leads in the direction of the approach, which may be slanted.
+				stacks[s.Grid].warn(s, e.Part, o.Lift, l.Figures(e, s.Grid).Away(s.Grid, s.Grid.Slot(0)).Z, list)
 			}
 		}
 	}
@@ -74,8 +73,8 @@ func highest(g *layout.Grid) int {
 // warn compares the lift with what the lowest layer that the arm goes to needs below
 // the highest in which parts may stand. Parts that are there at the start certainly
 // stand there unless somebody takes them out; those that the job puts there may be
-// left from an earlier run.
-func (k *stack) warn(s *layout.Stop, part *layout.Part, o Options, list *diag.List) {
+// left from an earlier run. Up is how much higher a millimetre of lift leads.
+func (k *stack) warn(s *layout.Stop, part *layout.Part, lift, up float64, list *diag.List) {
 	if s.Grid.Part != nil {
 		part = s.Grid.Part
 	}
@@ -83,18 +82,23 @@ func (k *stack) warn(s *layout.Stop, part *layout.Part, o Options, list *diag.Li
 		return
 	}
 	begun, made := k.need(s.Grid, k.begun, part), k.need(s.Grid, k.made, part)
+	rise := math.Round(1000*lift*up) / 1000
 	var f *diag.Finding
 	switch {
-	case o.Lift < begun:
+	case rise < begun:
 		f = list.Warnf("lift-below-parts", s.Place, "lifted by %s mm, the tool comes %.1f mm below the top of parts that stand in %q",
-			short(o.Lift), begun-o.Lift, s.Grid.Name)
-	case o.Lift < made:
+			short(lift), begun-rise, s.Grid.Name)
+	case rise < made:
 		f = list.Warnf("lift-below-parts", s.Place, "lifted by %s mm, the tool comes %.1f mm below the top of parts in %q if it is as full as the job makes it",
-			short(o.Lift), made-o.Lift, s.Grid.Name)
+			short(lift), made-rise, s.Grid.Name)
 	default:
 		return
 	}
-	f.WithHint("take them out before the prove-out, or lift by %g mm or more with --lift", math.Ceil(max(begun, made)))
+	if up <= 0 {
+		f.WithHint("take them out before the prove-out: no lift leads above them")
+		return
+	}
+	f.WithHint("take them out before the prove-out, or lift by %g mm or more with --lift", math.Ceil(max(begun, made)/up))
 }
 
 // need is how far the lowest layer has to be lifted to be above parts in another one;

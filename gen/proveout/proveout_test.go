@@ -182,6 +182,9 @@ func TestWarn(t *testing.T) {
 	full := strings.Replace(stacks, "first: [200, 200, 20]", "first: [200, 200, 20], part: block, filled: all", 1)
 	part := strings.Replace(stacks, "first: [200, 200, 20]", "first: [200, 200, 20], part: block, filled: A1.1", 1)
 	const back = "{from: pile, to: flat}"
+	along := func(direction string) string {
+		return strings.Replace(stacks, "first: [200, 200, 20]", "first: [200, 200, 20], motion: {along: "+direction+"}", 1)
+	}
 	only := strings.Replace(stacks, "from: flat, to: pile", "from: flat A1, to: pile A1.1", 1)
 	tests := []struct {
 		text string
@@ -201,6 +204,10 @@ func TestWarn(t *testing.T) {
 			[]string{`25.0 mm below the top of parts that stand in "pile" | take them out before the prove-out, or lift by 45 mm or more`}},
 		// One slot written out: the rest of the grid stays empty.
 		{only, proveout.Options{Lift: 15}, nil},
+		// A slanted approach: four fifths of the lift lead up, so 56.25 mm lead up by 45.
+		{along("[3, 0, 4]"), proveout.Options{Lift: 45}, []string{`lifted by 45 mm, the tool comes 9.0 mm below the top of parts in "pile" if it is as full as the job makes it | take them out before the prove-out, or lift by 57 mm or more`}},
+		{along("[3, 0, 4]"), proveout.Options{Lift: 57}, nil},
+		{along("[1, 0, 0]"), proveout.Options{Lift: 100}, []string{`lifted by 100 mm, the tool comes 45.0 mm below the top of parts in "pile" if it is as full as the job makes it | take them out before the prove-out: no lift leads above them`}},
 		{only, proveout.Options{Lift: 14}, []string{`1.0 mm below the top of parts that stand in "flat"`, `1.0 mm below the top of parts in "pile" if`}},
 	}
 	for _, tt := range tests {
