@@ -32,13 +32,13 @@ func (p *pace) written(moves move.Batches, l *layout.Layout) move.Batches {
 	f, m := p.family, &l.Cell.Machine
 	return func(yield func([]move.Move) bool) {
 		winding := f.NewWinding(m.Rotation.Range.V)
-		figure := f.Rounding(m.Speed.V)
+		figure, stops := f.Rounding(m.Speed.V), f.StopsEverywhere()
 		for piece := range moves {
 			for i := range piece {
 				if one := &piece[i]; one.Kind.IsMotion() {
 					winding.Follow(one)
 					one.Speed, one.FlyBy = figure(rules.Speed, one.Speed), figure(rules.Limit, one.FlyBy)
-					if f.StopsEverywhere() {
+					if stops {
 						one.FlyBy = 0
 					}
 				}
