@@ -398,7 +398,7 @@ func TestMovesInThreeForms(t *testing.T) {
 	plan := starter(t)
 	csv := gridferry("", "moves", plan, "--format", "csv").out
 	lines := strings.Split(strings.TrimSuffix(csv, "\n"), "\n")
-	const header = "n,transfer,leg,action,target,frame,x,y,z,roll,pitch,yaw,base_x,base_y,base_z,base_roll,base_pitch,base_yaw,speed,fly_by,tool,load,signal,level,seconds,text,line,else,centre_x,centre_y,centre_z,inertia_x,inertia_y,inertia_z"
+	const header = "n,transfer,leg,action,target,frame,x,y,z,roll,pitch,yaw,base_x,base_y,base_z,base_roll,base_pitch,base_yaw,speed,fly_by,tool,load,signal,level,seconds,text,line,else,id,centre_x,centre_y,centre_z,inertia_x,inertia_y,inertia_z"
 	if lines[0] != header {
 		t.Errorf("header %s\nwanted %s", lines[0], header)
 	}

@@ -14,24 +14,27 @@ var columns = [...]string{
 	"x", "y", "z", "roll", "pitch", "yaw",
 	"base_x", "base_y", "base_z", "base_roll", "base_pitch", "base_yaw",
 	"speed", "fly_by",
-	"tool", "load", "signal", "level", "seconds", "text", "line", "else",
+	"tool", "load", "signal", "level", "seconds", "text", "line", "else", "id",
 	"centre_x", "centre_y", "centre_z", "inertia_x", "inertia_y", "inertia_z",
 }
 
+// idColumn is the place of the part's id among the columns.
+const idColumn = 28
+
 // style is in what CSV and JSON lines differ.
 type style struct {
-	before [len(columns)]string        // what stands before a value
-	absent string                      // what stands where a column does not apply
-	end    string                      // what ends a line
-	around string                      // what stands around every text
-	odd    [256]bool                   // what a text is quoted for
-	quote  func(b, text []byte) []byte // writes such a text
-	inert  func(text string) string    // what stands for a text
+	before [len(columns)]string               // what stands before a value
+	absent string                             // what stands where a column does not apply
+	end    string                             // what ends a line
+	around string                             // what stands around every text
+	odd    [256]bool                          // what a text is quoted for
+	quote  func(b, text []byte) []byte        // writes such a text
+	inert  func(b []byte, text string) []byte // writes a text so that nobody takes it for anything else
 }
 
 // WriteCSV writes the list as CSV (RFC 4180, with LF line ends) with a header.
 func WriteCSV(w io.Writer, moves Batches) error {
-	csv := style{absent: ",", end: "\n", quote: appendCSVText, inert: wording.Inert}
+	csv := style{absent: ",", end: "\n", quote: appendCSVText, inert: wording.AppendInert}
 	for _, c := range []byte(",\"\n\r") {
 		csv.odd[c] = true
 	}
@@ -49,7 +52,7 @@ func WriteCSV(w io.Writer, moves Batches) error {
 // WriteJSONL writes the list as JSON lines, one object a move, with the CSV's
 // columns as keys.
 func WriteJSONL(w io.Writer, moves Batches) error {
-	json := style{end: "}\n", around: `"`, quote: appendJSONText, inert: func(text string) string { return text }}
+	json := style{end: "}\n", around: `"`, quote: appendJSONText, inert: func(b []byte, text string) []byte { return append(b, text...) }}
 	for c := range json.odd {
 		json.odd[c] = c < ' ' || c == '"' || c == '\\' || c >= 0x7f
 	}

@@ -24,7 +24,7 @@ func one() Seq {
 		{N: 1, Kind: Select, Frame: "bath", Tool: "jaw", Load: 0.85, Place: diag.Place{Line: 7}},
 		{N: 2, Transfer: 1, Leg: 1, Kind: Travel, Target: Target{Pose: "clear"}, Frame: "bath", At: at, Base: at, Speed: 500, FlyBy: 15, Tool: "jaw"},
 		{N: 3, Transfer: 1, Leg: 1, Kind: Straight, Target: target, Frame: "bath", At: at, Base: at, Speed: 80, Tool: "jaw"},
-		{N: 4, Kind: Grip, Target: target, Signal: 1, Level: true, Tool: "jaw"},
+		{N: 4, Kind: Grip, Target: target, Signal: 1, Level: true, Tool: "jaw", ID: new("-S 4, \"old\"")},
 		{N: 5, Kind: Release, Target: target, Signal: 1, Tool: "jaw"},
 		{N: 6, Kind: Set, Signal: 0, Level: true},
 		{N: 7, Kind: Await, Signal: 4, Seconds: 2.5},
@@ -50,7 +50,7 @@ func TestCSVAgainstTheStandardReader(t *testing.T) {
 	}{
 		{1, "action", "select"}, {1, "load", "0.85"}, {1, "line", "7"}, {1, "x", ""}, {1, "leg", ""}, {1, "transfer", "0"},
 		{2, "x", "0.333333333"}, {2, "y", "0"}, {2, "z", "1000000"}, {2, "yaw", "-90.5"}, {2, "fly_by", "15"}, {2, "line", ""},
-		{3, "target", "tray AA2.3"}, {3, "fly_by", "0"}, {4, "level", "on"}, {5, "level", "off"}, {6, "signal", "0"},
+		{3, "target", "tray AA2.3"}, {3, "fly_by", "0"}, {4, "level", "on"}, {4, "id", "'-S 4, \"old\""}, {5, "id", ""}, {5, "level", "off"}, {6, "signal", "0"},
 		{7, "seconds", "2.5"}, {8, "seconds", "0.1"}, {9, "text", "a \"b\", c\nd\te \u2028 \x01"},
 	} {
 		if got := field(c.n, c.name); got != c.want {
@@ -71,6 +71,7 @@ func TestJSONLinesAgainstTheStandardReader(t *testing.T) {
 	}
 	var m map[string]any
 	for n, want := range map[int]map[string]any{
+		4: {"n": 4.0, "transfer": 0.0, "action": "grip", "target": "tray AA2.3", "tool": "jaw", "signal": 1.0, "level": "on", "id": "-S 4, \"old\""},
 		6: {"n": 6.0, "transfer": 0.0, "action": "set", "signal": 0.0, "level": "on"},
 		8: {"n": 8.0, "transfer": 0.0, "action": "dwell", "seconds": 0.1},
 		9: {"n": 9.0, "transfer": 0.0, "action": "note", "text": "a \"b\", c\nd\te \u2028 \x01"},

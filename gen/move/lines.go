@@ -1,7 +1,6 @@
 package move
 
 import (
-	"bytes"
 	"io"
 	"strconv"
 
@@ -16,10 +15,12 @@ type lines struct {
 	text  []byte
 	col   int // the next column
 
+	quoted []byte // a text before it was quoted
+
 	owner   remembered[owner]
 	frame   remembered[string]
 	figures [figures]figure
-	tails   [NumRoles]remembered[tail] // moves of a role mostly end alike
+	tails   [NumRoles]ending // moves of a role mostly end alike
 }
 
 // enough is how many bytes are written at once.
@@ -113,10 +114,21 @@ type tail struct {
 	frame, tool, text string
 }
 
+// ending is the text of a tail without the part's id, which is another one in every transfer
+// and stands in the midst of it.
+type ending struct {
+	remembered[tail]
+	before int // so many bytes of the text stand before the id
+}
+
 func (l *lines) tailOf(m *Move) {
 	now := tail{m.Kind, m.Level, m.GoOn, m.Signal, m.Place.Line, m.Load, m.Seconds, m.Centre, m.Inertia, m.Frame, m.Tool, m.Text}
 	memory := &l.tails[m.Role]
-	if memory.again(l, &now) {
+	if memory.key == now && len(memory.text) > 0 {
+		l.text = append(l.text, memory.text[:memory.before]...)
+		l.col = idColumn
+		l.id(m)
+		l.text = append(l.text, memory.text[memory.before:]...)
 		return
 	}
 	from, fills := len(l.text), &kinds[m.Kind]
@@ -133,13 +145,26 @@ func (l *lines) tailOf(m *Move) {
 	l.nameIf(fills.text || m.ByHand, m.Text)
 	l.wholeIf(m.Place.Line > 0, m.Place.Line)
 	l.nameIf(limited, afterTimeOut(m.GoOn))
+	before := len(l.text)
+	l.id(m)
+	behind := len(l.text)
 	for _, v := range [...]geom.Vec{m.Centre, m.Inertia} {
 		known := fills.load && v != geom.Vec{}
 		l.numberIf(known, v.X)
 		l.numberIf(known, v.Y)
 		l.numberIf(known, v.Z)
 	}
-	memory.keep(l, &now, from)
+	memory.key, memory.before = now, before-from
+	memory.text = append(append(memory.text[:0], l.text[from:before]...), l.text[behind:]...)
+}
+
+// id writes which part it is.
+func (l *lines) id(m *Move) {
+	if m.ID == nil {
+		l.absent(1)
+		return
+	}
+	l.name(*m.ID)
 }
 
 // afterTimeOut is the plan's word for what an await does when its time is up.
@@ -199,7 +224,7 @@ func (l *lines) nameIf(applies bool, text string) {
 		return
 	}
 	from := l.open()
-	l.text = append(l.text, l.style.inert(text)...)
+	l.text = l.style.inert(l.text, text)
 	l.close(from)
 }
 
@@ -213,8 +238,8 @@ func (l *lines) open() (from int) {
 func (l *lines) close(from int) {
 	for _, c := range l.text[from:] {
 		if l.style.odd[c] {
-			text := bytes.Clone(l.text[from:])
-			l.text = l.style.quote(l.text[:from-len(l.style.around)], text)
+			l.quoted = append(l.quoted[:0], l.text[from:]...)
+			l.text = l.style.quote(l.text[:from-len(l.style.around)], l.quoted)
 			return
 		}
 	}

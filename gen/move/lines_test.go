@@ -14,6 +14,8 @@ import (
 	"gridferry/plan/diag"
 )
 
+var ids = []*string{nil, new("S-1"), new("=1+1"), new("é \"x\"")}
+
 // anyMove is a move of few different values, so that each often comes again, with
 // fields filled that do not apply to its kind.
 func anyMove(r *rand.Rand) Move {
@@ -29,7 +31,7 @@ func anyMove(r *rand.Rand) Move {
 		N: r.IntN(20), Transfer: r.IntN(3), Leg: r.IntN(3), Kind: Kinds[r.IntN(len(Kinds))], Role: Role(r.IntN(NumRoles)),
 		Target: Target{Pose: text(), Grid: text(), Slot: slot.Slot{Row: int32(r.IntN(30)), Layer: 1}, Layered: flag(), Approach: flag()},
 		Frame:  text(), Tool: text(), Load: number(), At: point(), Base: point(), Speed: number(), FlyBy: number(),
-		Signal: r.IntN(2), Level: flag(), GoOn: flag(), Seconds: number(), Text: text(), Place: diag.Place{Line: r.IntN(2)},
+		Signal: r.IntN(2), Level: flag(), GoOn: flag(), Seconds: number(), Text: text(), Place: diag.Place{Line: r.IntN(2)}, ID: ids[r.IntN(len(ids))],
 	}
 }
 
@@ -43,7 +45,7 @@ func TestLinesRememberNothingWrong(t *testing.T) {
 		if i > 0 && r.IntN(2) == 0 { // one field of the last one changed, or none
 			next := moves[i]
 			moves[i] = moves[i-1]
-			switch r.IntN(8) {
+			switch r.IntN(9) {
 			case 0:
 				moves[i].Kind = next.Kind
 			case 1:
@@ -56,6 +58,8 @@ func TestLinesRememberNothingWrong(t *testing.T) {
 				moves[i].Level, moves[i].Seconds = next.Level, next.Seconds
 			case 5:
 				moves[i].GoOn, moves[i].Load = next.GoOn, next.Load
+			case 7:
+				moves[i].ID = next.ID
 			case 6:
 				moves[i].Text, moves[i].Signal, moves[i].Place = next.Text, next.Signal, next.Place
 			}

@@ -85,6 +85,11 @@ type Move struct {
 	// Figures is the number of the figures that it was made by, for who has the plan.
 	Figures int
 
+	// ID says which part it is that the transfer carries or, of a grip or a release, that is
+	// gripped or let go: its id as the plan has it; nil where the plan does not name it. One part
+	// has one pointer.
+	ID *string
+
 	// Place is the line of the plan that caused this move.
 	Place diag.Place
 }

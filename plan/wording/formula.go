@@ -15,6 +15,14 @@ func Inert(text string) string {
 	return text
 }
 
+// AppendInert is Inert without the allocation.
+func AppendInert(b []byte, text string) []byte {
+	if isFormula(text) {
+		b = append(b, '\'')
+	}
+	return append(b, text...)
+}
+
 // FromInert is the text that Inert made inert.
 func FromInert(text string) string {
 	if strings.HasPrefix(text, "'") && isFormula(text) {

@@ -13,6 +13,8 @@ type Step struct {
 	Leg        int    `doc:"leg within its entry of transfers, from 1; 0 outside"`
 	Line       int    `doc:"line of the plan that caused it"`
 	Plan       Text   `doc:"the plan's file name"`
+	PartID     Text   `doc:"which part it is: the id of the one that the transfer carries or, of a grip or a release, that is gripped or let go; empty where the plan names none, in loops and outside of any transfer"`
+	HasPartID  bool   `doc:"the plan names it"`
 	Load       string `doc:"tool and part together"`
 	CentreX    string `doc:"centre of gravity of tool and part together, on the flange; 0 where it is not known"`
 	CentreY    string `doc:"likewise"`
