@@ -63,7 +63,7 @@ var Rules = []Rule{
 	frameDown, twinFrames, measured, direction,
 	ratedLoad, gravity, inertia, moment,
 	speed, approach, flyByRadius, clearWay,
-	settle, gripperOutput, sharedOutput, level, await,
+	settle, gripperOutput, sharedOutput, zoneOutput, level, await,
 	turned, mirrored, partKind, pick, place, lie, gripper,
 	reach, keepOut, collision, fingers, pallet,
 }
