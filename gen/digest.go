@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"gridferry/plan"
 	"gridferry/plan/diag"
 	"gridferry/plan/digest"
 )
@@ -40,14 +41,14 @@ func unquoted(setting string) string {
 }
 
 // digestOf is the digest of all that was read for a plan: the plan itself, the
-// cell, files of measured values and what "--set" changed, wherever the files
+// cell, files of measured values and what flags changed, wherever the files
 // lie.
 func digestOf(sources *diag.Sources) string {
 	var parts []string
 	for file, text := range sources.All() {
 		text = digest.Lines(text)
-		if strings.HasPrefix(file, "--set[") {
-			text = file + unquoted(text) // the order of settings matters, that of files does not
+		if set, ok := plan.SettingText(file, unquoted(text)); ok {
+			text = set
 		}
 		parts = append(parts, digest.Of(text))
 	}

@@ -11,7 +11,6 @@ import (
 	"gridferry/gen/layout"
 	"gridferry/gen/render"
 	"gridferry/gen/seal"
-	"gridferry/plan"
 )
 
 // GoldenCase is the result of running one case.
@@ -114,12 +113,7 @@ func writeCase(c goldens.Case) (goldens.Files, *Job, *rules.Rules, error) {
 	if !ok {
 		return nil, job, nil, nil
 	}
-	var settings []plan.Setting
-	for _, text := range c.Set {
-		path, value, _ := strings.Cut(text, "=")
-		settings = append(settings, plan.Setting{Path: path, Value: value})
-	}
-	ok = job.Read(source, settings, layout.Options{Slots: layout.DefaultSlots})
+	ok = job.Read(source, c.Settings, layout.Options{Slots: layout.DefaultSlots})
 	f, err := job.OpenFamily(name)
 	if err != nil || !ok || job.Findings.HasErrors() || !job.Check() {
 		return nil, job, nil, err

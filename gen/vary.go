@@ -20,7 +20,7 @@ import (
 // Variation is a plan with variants.
 type Variation struct {
 	Source   plan.Source
-	Settings []plan.Setting // for every variant, before its own
+	Settings []plan.Setting // for every variant, before its own; short forms come last
 	Options  layout.Options
 	Variants []plan.Variant
 
@@ -129,7 +129,7 @@ func (v *Variation) one(variant *plan.Variant) Varied {
 	}
 	found := job.Findings.Sorted()
 	done.Row.Errors, done.Row.Warnings = tally(found)
-	done.Findings = withOrigins(firstFindings(found, mostFindings/len(v.Variants)), variant, len(v.Settings))
+	done.Findings = withOrigins(firstFindings(found, mostFindings/len(v.Variants)), variant, plan.SettingFiles(settings)[len(v.Settings):])
 	done.Sources = v.share(&job.Sources) // and nothing else of the job: there may be ten thousand
 	return done
 }
@@ -197,11 +197,11 @@ func valuesOf(v *plan.Variant) string {
 	return strings.Join(values, ", ")
 }
 
-// withOrigins adds to findings about a variant's values where these are written.
-func withOrigins(found []diag.Finding, v *plan.Variant, before int) []diag.Finding {
+// withOrigins adds to findings about a variant's values, which call them files, where these are written.
+func withOrigins(found []diag.Finding, v *plan.Variant, files []string) []diag.Finding {
 	origins := make(map[string]diag.Place, len(v.Settings))
 	for k, s := range v.Settings {
-		origins[plan.SettingFile(before+k)] = s.Place
+		origins[files[k]] = s.Place
 	}
 	for i := range found {
 		if at, ok := origins[found[i].Place.File]; ok {

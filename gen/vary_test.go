@@ -79,7 +79,7 @@ func TestVariantsShareTexts(t *testing.T) {
 	var first *byte
 	for _, one := range all {
 		text, ok := one.Sources.Text("p.yaml")
-		if setting, there := one.Sources.Text(plan.SettingFile(0)); !ok || !there || setting != "title="+one.Variant.Name {
+		if setting, there := one.Sources.Text("--set[1]"); !ok || !there || setting != "title="+one.Variant.Name {
 			t.Fatalf("%s has read %v", one.Variant.Name, one.Sources.Names())
 		}
 		if first == nil {

@@ -40,7 +40,7 @@ func TestRunningPage(t *testing.T) {
 	for _, block := range pageCommands.FindAllStringSubmatch(string(page), -1) {
 		for line := range strings.Lines(block[1]) {
 			commands++
-			args := strings.Fields(line)
+			args := shellWords(line)
 			wanted := 0
 			if strings.Contains(line, "last-week") {
 				wanted = 1

@@ -26,7 +26,7 @@ type cellText struct {
 
 // openCell reads the files of the cell that a plan names, after the settings that
 // say which files those are.
-func (r *reader) openCell(source Source, plan decode.Node, settings []Setting) cellText {
+func (r *reader) openCell(source Source, plan decode.Node, settings []Setting, files []string) cellText {
 	n := cellNode(plan)
 	c := cellText{dir: source.Dir}
 	if decode.IsMap(n) {
@@ -38,8 +38,8 @@ func (r *reader) openCell(source Source, plan decode.Node, settings []Setting) c
 		return c
 	}
 	for i, s := range settings {
-		if s.Path == "cell.measured" {
-			r.changeCell(c, plan, i, s)
+		if ofCell(s) && s.Path == "cell.measured" {
+			r.changeCell(c, plan, files[i], s)
 		}
 	}
 	if m := c.root.Child("measured"); !m.IsZero() {
@@ -79,18 +79,18 @@ func (r *reader) openBeside(dir, below string, n decode.Node, key string) (root 
 // fileWord is how messages speak of the file that a key names.
 var fileWord = map[string]string{"cell": "cell", "measured": "measured file"}
 
-// changeCell applies setting i where it counts: in the measured file as far as
+// changeCell applies a setting where it counts: in the measured file as far as
 // that has what the path leads to, else in the cell.
-func (r *reader) changeCell(c cellText, plan decode.Node, i int, s Setting) {
+func (r *reader) changeCell(c cellText, plan decode.Node, file string, s Setting) {
 	inner := strings.TrimPrefix(s.Path, "cell.")
 	switch {
 	case c.root.IsZero():
 	case reaches(c.measured, inner) >= max(2, reaches(c.root, inner)) && !(adds(c.measured, inner) && isKnown(s.Path)):
-		r.change(c.measured, i, s, 1)
+		r.change(c.measured, file, s, 1)
 	case c.inPlace:
-		r.change(plan, i, s, 0)
+		r.change(plan, file, s, 0)
 	default:
-		r.change(c.root, i, s, 1)
+		r.change(c.root, file, s, 1)
 	}
 }
 

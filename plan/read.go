@@ -15,13 +15,6 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Setting is one "--set PATH=VALUE": a value changed before the plan is read.
-type Setting struct {
-	Path  string
-	Value string
-	Place diag.Place // of the variant that says so; none for "--set"
-}
-
 // Source is a plan's text and where the files it names are looked for.
 type Source struct {
 	File string // as findings show it
@@ -88,17 +81,19 @@ func Read(source Source, settings []Setting, list *diag.List, sources *diag.Sour
 		f.WithHint("name the plan%s", besidePlan[root.Child("format").Text()])
 		return nil
 	}
+	files := SettingFiles(settings)
 	for i, s := range settings {
-		if !ofCell(s) && !list.Full() {
-			r.change(root, i, s, 0)
+		if s.short == nil && !ofCell(s) && !list.Full() {
+			r.change(root, files[i], s, 0)
 		}
 	}
-	text := r.openCell(source, root, settings)
+	text := r.openCell(source, root, settings, files)
 	for i, s := range settings {
 		if ofCell(s) && s.Path != "cell.measured" && !list.Full() {
-			r.changeCell(text, root, i, s)
+			r.changeCell(text, root, files[i], s)
 		}
 	}
+	r.changeShort(root, settings, files)
 	p := &Plan{File: source.File, Place: root.Place(), Unread: Unread{"grid": true}} // until there is one
 	planForm(p, decode.Own(nil, func(*decode.Reader, decode.Node) { p.Cell = r.cell(text) })).Read(&r.Reader, root)
 	return p
@@ -133,7 +128,7 @@ func (r *reader) mistaken(root decode.Node, wanted string) *diag.Finding {
 }
 
 // ofCell reports whether a setting changes something inside the cell.
-func ofCell(s Setting) bool { return strings.HasPrefix(s.Path, "cell.") }
+func ofCell(s Setting) bool { return s.short == nil && strings.HasPrefix(s.Path, "cell.") }
 
 func cellNode(root decode.Node) decode.Node {
 	if !decode.IsMap(root) {
@@ -141,9 +136,6 @@ func cellNode(root decode.Node) decode.Node {
 	}
 	return root.Child("cell")
 }
-
-// SettingFile is what findings call the text of setting i, counted from 0.
-func SettingFile(i int) string { return fmt.Sprintf("--set[%d]", i+1) }
 
 // knownKeys is the keys that a plan or its cell can have where a path leads.
 func knownKeys(parts []string) []string {
@@ -154,11 +146,10 @@ func knownKeys(parts []string) []string {
 	return decode.Names(decode.Keys(row.Form))
 }
 
-// change applies setting i to a tree, to which the first parts of its path lead.
-func (r *reader) change(root decode.Node, i int, s Setting, parts int) {
-	file := SettingFile(i)
+// change applies a setting to a tree, to which the first parts of its path lead.
+func (r *reader) change(root decode.Node, file string, s Setting, parts int) {
 	r.given[file] = true
-	r.sources.Add(file, []byte(s.Path+"="+s.Value))
+	r.sources.Add(file, []byte(s.text()))
 	root.SetOrAdd(parts, s.Path, s.Value, file, utf8.RuneCountInString(s.Path)+2, knownKeys, r.List)
 }
 

@@ -22,6 +22,7 @@ programs:
   plan: ../../mortar-cubes.plan.yaml  # relative to this file
   family: ../../my-family             # a folder, or a shipped family
   set: [grids.tray.rows=5]            # optional, as --set
+  missing: [tray B3]                  # optional, as --missing; filled, too
 
 Plans and families lie in FOLDER too: golden reads nothing outside it, follows
 no link out of it, and reads no pipe and no device.

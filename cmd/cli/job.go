@@ -3,7 +3,6 @@ package cli
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -15,11 +14,13 @@ import (
 // planFlags are the flags of commands that read a plan.
 type planFlags struct {
 	set   []string
+	short []shortForm
 	limit int
 }
 
 func (f *planFlags) add(c *cobra.Command) {
 	c.Flags().StringArrayVar(&f.set, "set", nil, "change a value before reading, such as grids.tray.rows=5 (repeatable; list items count from 1)")
+	f.addShortForms(c)
 	c.Flags().IntVar(&f.limit, "limit", layout.DefaultSlots, "bound on the slots of all grids together, and on the transfers")
 }
 
@@ -45,11 +46,14 @@ func (f *planFlags) settings() ([]plan.Setting, error) {
 	}
 	var settings []plan.Setting
 	for _, text := range f.set {
-		path, value, ok := strings.Cut(text, "=")
+		setting, ok := plan.NewSetting(text)
 		if !ok {
-			return nil, fmt.Errorf("--set %q has no \"=\", wanted PATH=VALUE", text)
+			return nil, fmt.Errorf("--set %q has no \"=\", wanted %s", text, plan.SetForm)
 		}
-		settings = append(settings, plan.Setting{Path: path, Value: value})
+		settings = append(settings, setting)
+	}
+	for _, short := range f.short {
+		settings = append(settings, short.given...)
 	}
 	return settings, nil
 }

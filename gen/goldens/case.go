@@ -21,9 +21,9 @@ const expected = "expected"
 
 // Case is one plan through one family, and the result that is expected.
 type Case struct {
-	Folder string // with the case's files
-	Set    []string
-	Place  diag.Place
+	Folder   string // with the case's files
+	Settings []plan.Setting
+	Place    diag.Place
 
 	text         []byte
 	plan, family decode.Value[string]
@@ -71,7 +71,7 @@ func readCase(within, at string, list *diag.List, src *diag.Sources) (Case, bool
 	}
 	src.Add(c.Place.File, c.text)
 	if root, ok := decode.File(c.Place.File, c.text, list); ok {
-		caseForm(&c.plan, &c.family, &c.Set).Read(&decode.Reader{List: list}, root)
+		caseForm(&c.plan, &c.family, &c.Settings).Read(&decode.Reader{List: list}, root)
 	}
 	return c, list.Len() == before
 }
@@ -109,16 +109,30 @@ func (c *Case) read(what string, name decode.Value[string], file string, list *d
 }
 
 // CaseForm is a case's file by its table of keys. What it reads is kept nowhere.
-func CaseForm() decode.Form { return caseForm(nil, nil, new([]string)) }
+func CaseForm() decode.Form { return caseForm(nil, nil, new([]plan.Setting)) }
 
-func caseForm(plan, family *decode.Value[string], set *[]string) decode.Form {
-	return decode.Object{What: "a case", Keys: []decode.Key{
+func caseForm(name, family *decode.Value[string], settings *[]plan.Setting) decode.Form {
+	// given reads texts that a flag of other commands takes.
+	given := func(read func(string) (plan.Setting, bool), wanted string) decode.Form {
+		return decode.List{What: "settings", Each: func() decode.Form {
+			var text decode.Value[string]
+			return decode.Then(decode.Text(&text), func(r *decode.Reader, _ decode.Node) {
+				setting, ok := read(text.V)
+				if text.IsSet() && !ok {
+					r.List.Errorf("bad-setting", text.Place, "found %q, wanted %s", text.V, wanted)
+				}
+				*settings = append(*settings, setting)
+			})
+		}}
+	}
+	keys := []decode.Key{
 		decode.FirstLine(caseFormat, "case"),
-		decode.Must("plan", "The plan's file, beside this one.", decode.Text(plan)),
+		decode.Must("plan", "The plan's file, beside this one.", decode.Text(name)),
 		decode.Must("family", "A family's folder, or a shipped family's name.", decode.Text(family)),
-		decode.May("set", "Values by path, such as `grids.tray.rows=5`.", decode.List{What: "settings", Each: func() decode.Form {
-			var setting decode.Value[string]
-			return decode.Then(decode.Text(&setting), func(*decode.Reader, decode.Node) { *set = append(*set, setting.V) })
-		}}),
-	}}
+		decode.May("set", "Values by path, such as `grids.tray.rows=5`.", given(plan.NewSetting, plan.SetForm)),
+	}
+	for _, short := range plan.ShortForms {
+		keys = append(keys, decode.May(short.Name, fmt.Sprintf("As the flag of that name: `%s`.", short.Example), given(short.Setting, short.Wanted())))
+	}
+	return decode.Object{What: "a case", Keys: keys}
 }

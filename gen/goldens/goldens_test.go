@@ -86,10 +86,11 @@ func TestDiffsAreHarmless(t *testing.T) {
 func TestFindCases(t *testing.T) {
 	t.Chdir(t.TempDir())
 	for name, text := range map[string]string{
-		"b/case.yaml":      "format: gridferry case 1\nplan: ../plans/p.plan.yaml\nfamily: iso6983\nset: [grids.a.rows=2]\n",
+		"b/case.yaml":      "format: gridferry case 1\nplan: ../plans/p.plan.yaml\nfamily: iso6983\nset: [grids.a.rows=2]\nmissing: [a B3]\n",
 		"a/deep/case.yaml": "format: gridferry case 1\nplan: p.plan.yaml\nfamily: ../../my-family\n",
 		"c/case.yaml":      "format: gridferry case 1\nplan: p.plan.yaml\nfamilly: st\n",
 		"d/other.yaml":     "x: y\n",
+		"e/case.yaml":      "format: gridferry case 1\nplan: p.plan.yaml\nfamily: st\nset: [grids]\nfilled: [a]\n",
 
 		"a/deep/p.plan.yaml": "x: y\n", "plans/p.plan.yaml": "x: y\n", "my-family/family.yaml": "x: y\n",
 	} {
@@ -107,11 +108,15 @@ func TestFindCases(t *testing.T) {
 	}
 	for i, want := range []struct{ folder, plan, family, set string }{
 		{"a/deep", "a/deep/p.plan.yaml", "./my-family", ""},
-		{"b", "plans/p.plan.yaml", "iso6983", "grids.a.rows=2"},
+		{"b", "plans/p.plan.yaml", "iso6983", "grids.a.rows: 2, a: B3, "},
 	} {
 		c := cases[i]
 		source, family, ok := c.Open(&list, new(diag.Sources))
-		if !ok || source.File != want.plan || string(source.Data) != "x: y\n" || family != filepath.FromSlash(want.family) || strings.Join(c.Set, "") != want.set || c.Expected() != filepath.FromSlash(want.folder+"/expected") {
+		set := ""
+		for _, s := range c.Settings {
+			set += s.Path + ": " + s.Value + ", "
+		}
+		if !ok || source.File != want.plan || string(source.Data) != "x: y\n" || family != filepath.FromSlash(want.family) || set != want.set || c.Expected() != filepath.FromSlash(want.folder+"/expected") {
 			t.Errorf("%+v: %+v, %q, %v", c, source, family, ok)
 		}
 	}
@@ -119,7 +124,7 @@ func TestFindCases(t *testing.T) {
 	for _, f := range list.Sorted() {
 		rules = append(rules, f.Place.String()+" "+f.Rule)
 	}
-	if got := strings.Join(rules, ", "); got != "c/case.yaml:3:1 unknown-key" {
+	if got := strings.Join(rules, ", "); got != "c/case.yaml:3:1 unknown-key, e/case.yaml:4:7 bad-setting, e/case.yaml:5:10 bad-setting" {
 		t.Errorf("findings: %s", got)
 	}
 	if _, err := Find("d", new(diag.List), new(diag.Sources)); err == nil {

@@ -6,6 +6,7 @@ import (
 
 	"gridferry/gen/slot"
 	"gridferry/plan"
+	"gridferry/plan/decode"
 	"gridferry/plan/diag"
 )
 
@@ -174,7 +175,7 @@ func (r *resolver) stop(s plan.Stop) (Stop, bool) {
 	g, known := r.gridOf[name]
 	if !known && !r.plan.Unread["grid"] {
 		text := plan.Text{V: name, Place: s.Target.Place}
-		unknown(r.list, "grid", text, hintable(r.list, r.gridOf))
+		decode.Unknown(r.list, "grid", text, hintable(r.list, r.gridOf))
 	}
 	if g == nil {
 		return Stop{}, false // that mistake was reported

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"gridferry/plan"
+	"gridferry/plan/decode"
 	"gridferry/plan/diag"
 )
 
@@ -17,7 +18,7 @@ func (l *Layout) Found(written *plan.Found, list *diag.List) map[*Grid]Slots {
 	for _, w := range written.Grids {
 		g := r.gridOf[w.Name.V]
 		if g == nil {
-			unknown(list, "grid", w.Name, keys(r.gridOf))
+			decode.Unknown(list, "grid", w.Name, keys(r.gridOf))
 			continue
 		}
 		if g.Feeder() {

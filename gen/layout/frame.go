@@ -6,6 +6,7 @@ import (
 	"gridferry/gen/geom"
 	"gridferry/gen/measure"
 	"gridferry/plan"
+	"gridferry/plan/decode"
 	"gridferry/plan/diag"
 )
 
@@ -102,7 +103,7 @@ func (c *chainer) parent(f *plan.Frame) *Frame {
 			return c.resolve(written)
 		}
 		if f.Parent.V != plan.BaseFrame {
-			unknown(c.r.list, "frame", f.Parent, append(hintable(c.r.list, c.written), plan.BaseFrame))
+			decode.Unknown(c.r.list, "frame", f.Parent, append(hintable(c.r.list, c.written), plan.BaseFrame))
 			return nil
 		}
 	}

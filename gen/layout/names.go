@@ -3,14 +3,13 @@ package layout
 import (
 	"maps"
 	"slices"
-	"strings"
 
 	"gridferry/gen/geom"
 	"gridferry/gen/measure"
 	"gridferry/gen/move"
 	"gridferry/plan"
+	"gridferry/plan/decode"
 	"gridferry/plan/diag"
-	"gridferry/plan/wording"
 )
 
 // pointingDown is how a tool is turned at a slot or a pose when nothing
@@ -51,7 +50,7 @@ func lookUp[T any](r *resolver, what string, name plan.Text, known map[string]*T
 	}
 	found, ok := known[name.V]
 	if !ok && !r.cellMissing && !r.cell.Unread[what] && !r.plan.Unread[what] {
-		unknown(r.list, what, name, hintable(r.list, known))
+		decode.Unknown(r.list, what, name, hintable(r.list, known))
 	}
 	return found
 }
@@ -67,16 +66,4 @@ func hintable[T any](list *diag.List, known map[string]*T) []string {
 		return nil
 	}
 	return keys(known)
-}
-
-// unknown reports a name that nothing has.
-func unknown(list *diag.List, what string, name plan.Text, known []string) {
-	f := list.Errorf("unknown-name", name.Place, "there is no %s %q", what, wording.Brief(name.V))
-	if near := list.Nearest(name.V, known); near != "" {
-		f.WithHint("did you mean %q?", near)
-		return
-	}
-	if len(known) > 0 && len(known) <= 8 {
-		f.WithHint("there are: %s", strings.Join(known, ", "))
-	}
 }

@@ -166,11 +166,11 @@ func (s *selector) outside(at slot.Label, place diag.Place) {
 func (s *selector) missing(rect Rect, at diag.Place) {
 	if rect.size() > 1 {
 		s.r.list.Errorf("slot-missing", at, "the grid %q has none of the slots from %s to %s", s.grid.Name, s.grid.Label(rect.Lo), s.grid.Label(rect.Hi)).
-			WithHint("they are listed under \"missing\"")
+			WithHint("they are listed under \"missing\", or --missing names them")
 		return
 	}
 	s.r.list.Errorf("slot-missing", at, "the slot %q is one that the grid %q does not have", s.grid.Label(rect.Lo), s.grid.Name).
-		WithHint("it is listed under \"missing\"")
+		WithHint("it is listed under \"missing\", or --missing names it")
 }
 
 // noRepeats refuses a slot that is named twice.

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"gridferry/plan/diag"
 	"gridferry/plan/internal/ynode"
 	"gridferry/plan/wording"
 )
@@ -99,4 +100,16 @@ func (r *Reader) curly(n Node) bool {
 	r.List.Errorf("curly-quotes", n.Place(), "found %q in curly quotes, wanted straight ones or none", inner).
 		WithHint("write %s; word processors bend quotes, editors for plain text do not", plain)
 	return true
+}
+
+// Unknown reports a name that none of those known is, with the nearest of them.
+func Unknown(list *diag.List, what string, name Value[string], known []string) {
+	f := list.Errorf("unknown-name", name.Place, "there is no %s %q", what, wording.Brief(name.V))
+	if near := list.Nearest(name.V, known); near != "" {
+		f.WithHint("did you mean %q?", near)
+		return
+	}
+	if len(known) > 0 && len(known) <= 8 {
+		f.WithHint("there are: %s", strings.Join(known, ", "))
+	}
 }

@@ -1,0 +1,77 @@
+package ynode
+
+import (
+	"slices"
+
+	"gopkg.in/yaml.v3"
+
+	"gridferry/plan/diag"
+)
+
+// Put puts a text from outside the document where a path of keys leads, at that place alone: what shares an anchor with it, or
+// with something around it, stays as it was. With more, the text comes behind what stands there, as one more entry of a list. A
+// last key that is not there yet is added; where the rest of the path leads nowhere, nothing happens. It is false when list got
+// an error; the text stands at file, line 1, column.
+func (n Node) Put(path []string, text, file string, column int, more bool, list *diag.List) bool {
+	src := newSource(file, text, column-1)
+	if !checkText(src, list) {
+		return false
+	}
+	p := pathFinder{root: n, file: file, list: list}
+	last := len(path) - 1
+	at := n.raw
+	for _, part := range path[:last] {
+		if at = p.apart(at, part); at == nil {
+			return true
+		}
+	}
+	if at.Kind == yaml.MappingNode {
+		p.put(at, path[last], &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: text, Line: 1, Column: 1}, src, more)
+	}
+	return true
+}
+
+// put writes a text into a mapping that nothing else shares.
+func (p *pathFinder) put(m *yaml.Node, key string, text *yaml.Node, src *source, more bool) {
+	doc := p.root.doc
+	doc.markGiven(text, src)
+	old := p.apart(m, key)
+	switch {
+	case old == nil:
+		added := &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: key, Line: 1, Column: 1}
+		doc.markGiven(added, src)
+		m.Content = append(m.Content, added, text)
+	case more && old.Kind == yaml.SequenceNode:
+		old.Content = append(old.Content, text)
+	case more && old.Kind == yaml.ScalarNode && !isNull(old):
+		first := *old
+		if given, ok := doc.given[old]; ok {
+			doc.given[&first] = given
+		}
+		*old = yaml.Node{Kind: yaml.SequenceNode, Tag: "!!seq", Line: old.Line, Column: old.Column, Content: []*yaml.Node{&first, text}}
+	case more && old.Kind == yaml.MappingNode: // which the reader refuses
+	default:
+		*old = *text
+		doc.markGiven(old, src)
+	}
+}
+
+// apart gives what a key of a mapping stands for, as a node that nothing else shares; nil if there is none. What lies in it may
+// still be shared.
+func (p *pathFinder) apart(m *yaml.Node, key string) *yaml.Node {
+	found := p.step(m, key)
+	if found == nil {
+		return nil
+	}
+	doc, meant := p.root.doc, follow(found)
+	own := *meant
+	own.Line, own.Column, own.Content = found.Line, found.Column, slices.Clone(meant.Content)
+	if src, ok := doc.given[found]; ok {
+		doc.given[&own] = src
+	}
+	if doc.repeated[meant] {
+		doc.markRepeated(&own)
+	}
+	m.Content[slices.Index(m.Content, found)] = &own
+	return &own
+}
