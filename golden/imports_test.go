@@ -149,7 +149,7 @@ func TestOnlyPatternsReadTheirKeys(t *testing.T) {
 	found := false
 	for _, s := range sources(t) {
 		reads := slices.ContainsFunc(s.names, func(name string) bool {
-			return strings.HasSuffix(name, ".LayerPitch") || strings.HasSuffix(name, ".Standard") || strings.HasSuffix(name, "g.Stagger.V")
+			return strings.HasSuffix(name, ".LayerPitch") || strings.HasSuffix(name, ".Standard") || strings.HasSuffix(name, "g.Stagger.V") || strings.HasSuffix(name, ".Ring") || strings.HasSuffix(name, ".OnePlace")
 		})
 		switch {
 		case !reads || s.folder == "plan": // which makes plans

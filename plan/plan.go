@@ -42,7 +42,8 @@ type Part struct {
 	Symmetry Text
 }
 
-// Grid is rows × columns × layers of slots in one frame.
+// Grid is slots in one frame: rows × columns × layers, or as Standard, Corners, Ring or
+// Places say.
 type Grid struct {
 	Name          Text
 	Place         diag.Place
@@ -55,6 +56,8 @@ type Grid struct {
 	First         Vector
 	Corners       *Corners  // instead of Pitch and First
 	Standard      *Standard // instead of Rows, Columns, Pitch and First
+	Ring          *Ring     // instead of Rows, Columns and Pitch
+	Places        *Places   // instead of Rows, Columns, Pitch and First
 	Pallet        *Pallet   // the footprint that parts stay over
 	RPY           Vector
 	Part          Text
@@ -181,9 +184,14 @@ const MostRows = 18278
 func (g *Grid) form() decode.Form {
 	var corners Corners
 	var standard Standard
+	var ring Ring
+	var places Places
 	var pallet Pallet
 	var motion Motion
-	keys := slices.Concat(g.keys(&pallet, &motion), corners.keys(), standard.keys())
+	keys := slices.Concat(g.keys(&pallet, &motion), corners.keys(), standard.keys(), []decode.Key{
+		decode.May("ring", "Slots on circles about `first`, a row for each circle: `{radius: [60, 80], places: [12, 24]}`.", ring.form()),
+		decode.May("places", "Slots that are written one by one, row by row: `{A: [[10, 20, 5], [45, 22, 5]], B: [{at: [80, 20, 5], turned: 30}]}`.", places.form()),
+	})
 	return decode.At(&g.Place, decode.Object{What: "a grid", Keys: keys, Rules: []schema.Rule{oneLayoutRules, schema.NeverBoth([]string{"flow", "filled"})}, Check: func(r *decode.Reader, written decode.Written) {
 		g.Written = written
 		g.oneLayout(r)
@@ -193,6 +201,10 @@ func (g *Grid) form() decode.Form {
 			g.Standard = &standard
 		case written.Has("corners"):
 			g.Corners = &corners
+		case written.Has("ring"):
+			g.Ring = &ring
+		case written.Has("places"):
+			g.Places = &places
 		}
 		if pallet.Name.IsSet() {
 			g.Pallet = &pallet
@@ -206,14 +218,14 @@ func (g *Grid) form() decode.Form {
 func (g *Grid) keys(p *Pallet, m *Motion) []decode.Key {
 	return []decode.Key{
 		decode.Must("frame", "The frame that the grid lies in.", decode.Name(&g.Frame)),
-		decode.May("rows", "How many rows: lettered, stepping along the frame's Y; needed without `standard`.", decode.Whole(&g.Rows, 1, MostRows)),
-		decode.May("columns", "How many columns: numbered, stepping along the frame's X; needed without `standard`.", decode.Whole(&g.Columns, 1, mostSlots)),
+		decode.May("rows", "How many rows: lettered, stepping along the frame's Y; needed without `standard`, `ring` and `places`.", decode.Whole(&g.Rows, 1, MostRows)),
+		decode.May("columns", "How many columns: numbered, stepping along the frame's X; needed without `standard`, `ring` and `places`.", decode.Whole(&g.Columns, 1, mostSlots)),
 		decode.May("layers", "How many layers, stepping along the frame's Z.", decode.Whole(&g.Layers, 1, mostSlots)).Default(1),
 		decode.May("pitch", "Column to column along X, row to row along Y, in mm; needed with more than one slot.",
 			decode.Pair(&g.Pitch, "column to column", "row to row", decode.Any)),
 		decode.May("layer_pitch", "Layer to layer, in mm; needed with more than one layer.", decode.Quantity(&g.LayerPitch, unit.Length, decode.Positive)),
 		decode.May("stagger", "Shift along X of every second row (B, D, F and so on), in mm.", decode.Quantity(&g.Stagger, unit.Length, decode.Any)).Default(0),
-		decode.May("first", "TCP position of slot A1 in the lowest layer: x, y, z in the frame; needed without `corners` and `standard`.", decode.Vector(&g.First)),
+		decode.May("first", "TCP position of slot A1 in the lowest layer: x, y, z in the frame; needed without `corners`, `standard` and `places`. With `ring` it is the centre.", decode.Vector(&g.First)),
 		decode.May("rpy", "How the tool is turned at a slot, in the frame: `[180, 0, 0]` points down, `[180, 0, 90]` too, `[0, 0, 90]` up. More than 20° off the way down is a warning, 90° or more an error.", decode.Angles(&g.RPY)).Default([]int{180, 0, 0}),
 		decode.May("part", "What the grid holds; needed where it is filled or taken from.", decode.Name(&g.Part)).Else("anything"),
 		decode.May("filled", "Which slots hold a part when the job begins: `all`, `none`, or slots such as `A1:B6`.", filled(&g.Filled)).Default("none"),
@@ -244,8 +256,10 @@ var layouts = []struct {
 	needs, excludes []string
 	options         []string // keys that say nothing without this way
 }{
-	{"standard", []string{"height"}, []string{"corners", "rows", "columns", "pitch", "first", "stagger"}, []string{"corner", "height"}},
-	{"corners", []string{"rows", "columns"}, []string{"pitch", "first", "stagger"}, []string{"corners_in", "nominal_pitch", "tolerance"}},
+	{"standard", []string{"height"}, []string{"corners", "ring", "places", "rows", "columns", "pitch", "first", "stagger"}, []string{"corner", "height"}},
+	{"corners", []string{"rows", "columns"}, []string{"ring", "places", "pitch", "first", "stagger"}, []string{"corners_in", "nominal_pitch", "tolerance"}},
+	{"ring", []string{"first"}, []string{"places", "rows", "columns", "pitch", "stagger"}, nil},
+	{"places", []string{}, []string{"rows", "columns", "pitch", "first", "stagger"}, nil},
 	{"first", []string{"rows", "columns", "first"}, nil, nil},
 }
 

@@ -159,8 +159,6 @@ func (s *shapers) add(what string, at diag.Place) {
 func (s *shapers) ofGrid(g *layout.Grid, m *move.Move) {
 	s.add("the grid \""+g.Name+"\"", g.Place)
 	for _, b := range g.Basis {
-		if b.Counts(m.Target.Slot) {
-			s.add(b.What, b.Place)
-		}
+		s.add(b.What, b.Place(m.Target.Slot))
 	}
 }

@@ -45,12 +45,11 @@ type Grid struct {
 	figures int // that rule there unless an entry has its own: their number among the layout's
 }
 
-// Basis is something in the plan that the place of a slot rests on: of every slot, or
-// of those that it counts for.
+// Basis is something in the plan that the place of a slot rests on, and where that is
+// written; nowhere for slots that do not rest on it.
 type Basis struct {
-	What   string
-	Place  diag.Place
-	Counts func(slot.Slot) bool
+	What  string
+	Place func(slot.Slot) diag.Place
 }
 
 // Has reports whether the slot is inside the grid and not missing.

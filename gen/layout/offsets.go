@@ -26,7 +26,7 @@ func (r *resolver) offsets(grid *Grid, g *plan.Grid) {
 			}
 			off[i], said[i] = vec(o.By), o.Slot
 		}
-		grid.Basis = append(grid.Basis, Basis{"how far the slot is off its place", o.By.Place, func(s slot.Slot) bool { return said[grid.Index(s)] == o.Slot }})
+		grid.Basis = append(grid.Basis, Basis{"how far the slot is off its place", where(func(s slot.Slot) bool { return said[grid.Index(s)] == o.Slot })(o.By.Place)})
 	}
 	if len(off) > 0 {
 		grid.Pattern = pattern.Corrected(grid.Pattern, off)

@@ -2,6 +2,8 @@ package layout
 
 import (
 	"cmp"
+	"fmt"
+	"math"
 	"slices"
 
 	"gridferry/gen/geom"
@@ -9,6 +11,7 @@ import (
 	"gridferry/gen/pattern"
 	"gridferry/gen/slot"
 	"gridferry/plan"
+	"gridferry/plan/diag"
 )
 
 // pattern is how a grid lies, by the keys that say so; nil where they say nothing, or
@@ -19,6 +22,10 @@ func (r *resolver) pattern(grid *Grid, g *plan.Grid) pattern.Pattern {
 		return r.standard(grid, g)
 	case g.Corners != nil:
 		return r.corners(grid, g)
+	case g.Ring != nil:
+		return r.ring(grid, g)
+	case g.Places != nil:
+		return r.places(grid, g)
 	}
 	return r.rows(grid, g)
 }
@@ -29,12 +36,12 @@ func (r *resolver) rows(grid *Grid, g *plan.Grid) pattern.Pattern {
 		return nil
 	}
 	grid.Basis = []Basis{
-		{"where its slot A1 is", g.First.Place, always},
-		{"from slot to slot", g.Pitch.Place, beside},
-		{"from layer to layer", g.LayerPitch.Place, above},
+		{"where its slot A1 is", always(g.First.Place)},
+		{"from slot to slot", beside(g.Pitch.Place)},
+		{"from layer to layer", above(g.LayerPitch.Place)},
 	}
 	if g.Stagger.V != 0 {
-		grid.Basis = slices.Insert(grid.Basis, 2, Basis{"the shift of every second row", g.Stagger.Place, shifted})
+		grid.Basis = slices.Insert(grid.Basis, 2, Basis{"the shift of every second row", shifted(g.Stagger.Place)})
 	}
 	return pattern.Rows(extent, vec(g.First), geom.Vec{X: g.Pitch.V[0], Y: g.Pitch.V[1], Z: g.LayerPitch.V}, g.Stagger.V)
 }
@@ -51,9 +58,9 @@ func (r *resolver) standard(grid *Grid, g *plan.Grid) pattern.Pattern {
 		return nil
 	}
 	grid.Basis = []Basis{
-		{"where its slot A1 is", s.Height.Place, always},
-		{"from slot to slot", s.Name.Place, beside},
-		{"from layer to layer", g.LayerPitch.Place, above},
+		{"where its slot A1 is", always(s.Height.Place)},
+		{"from slot to slot", beside(s.Name.Place)},
+		{"from layer to layer", above(g.LayerPitch.Place)},
 	}
 	return p
 }
@@ -68,17 +75,146 @@ func (r *resolver) corners(grid *Grid, g *plan.Grid) pattern.Pattern {
 		return nil
 	}
 	grid.Basis = []Basis{
-		{"where the corners were touched", g.Corners.Place, always},
-		{"from layer to layer", g.LayerPitch.Place, above},
+		{"where the corners were touched", always(g.Corners.Place)},
+		{"from layer to layer", above(g.LayerPitch.Place)},
 	}
 	return pattern.Corners(extent, grid.Fit.Surface, g.LayerPitch.V)
 }
 
+// ring is passed over where one of its figures was refused.
+func (r *resolver) ring(grid *Grid, g *plan.Grid) pattern.Pattern {
+	of := g.Ring
+	if len(of.Radius) == 0 || len(of.Radius) != len(of.Places) || !g.First.IsSet() {
+		return nil
+	}
+	start, started := eachOf(of, "start", of.Start)
+	step, stepped := eachOf(of, "step", of.Step)
+	extent, ok := r.uneven(g, of.Places)
+	if !started || !stepped || of.Has("turned") && !of.Turned.IsSet() || !ok {
+		return nil
+	}
+	circles := make([]pattern.Circle, len(of.Radius))
+	for i := range circles {
+		n := of.Places[i].V
+		circles[i] = pattern.Circle{Radius: of.Radius[i].V, Places: n, Start: start(i).V, Turn: 360, Share: float64(n)}
+		if step(i).IsSet() {
+			circles[i].Turn, circles[i].Share = step(i).V, 1
+			if !r.onceRound(grid, i, circles[i], step(i).Place) {
+				return nil
+			}
+		}
+	}
+	grid.Basis = []Basis{
+		{"where the centre of the ring is", always(g.First.Place)},
+		{"the radius of the circle", func(s slot.Slot) diag.Place { return of.Radius[s.Row].Place }},
+		{"how many places the circle has", func(s slot.Slot) diag.Place { return of.Places[s.Row].Place }},
+		{"where the circle's first slot is", func(s slot.Slot) diag.Place { return start(int(s.Row)).Place }},
+		{"the angle from slot to slot", func(s slot.Slot) diag.Place { return step(int(s.Row)).Place }},
+		{"whether tool and part are turned by the slot's angle", always(of.Turned.Place)},
+		{"from layer to layer", above(g.LayerPitch.Place)},
+	}
+	return r.apart(grid, pattern.Ring(extent, vec(g.First), circles, g.LayerPitch.V, of.Turned.V == plan.TurnedRadial), of.Radius[0].Place)
+}
+
+// eachOf gives the value of each circle, from one for all or one for each; false where they
+// were refused.
+func eachOf(of *plan.Ring, key string, values []plan.Real) (each func(row int) plan.Real, ok bool) {
+	switch {
+	case len(values) == 0:
+		return func(int) plan.Real { return plan.Real{} }, !of.Has(key)
+	case len(values) == 1:
+		return func(int) plan.Real { return values[0] }, true
+	}
+	return func(row int) plan.Real { return values[row] }, len(values) == len(of.Radius)
+}
+
+// onceRound refuses a circle whose slots come round to the first one again.
+func (r *resolver) onceRound(grid *Grid, row int, c pattern.Circle, at diag.Place) bool {
+	const hair = 1e-6 // degrees
+	turn := math.Abs(c.Turn) * float64(c.Places)
+	switch {
+	case c.Places > 1 && c.Turn == 0:
+		r.list.Errorf("slots-coincide", at, "the row %s of the grid %q has %d places, but the step from place to place is 0", slot.Letters(row), grid.Name, c.Places)
+	case turn > 360+hair:
+		r.list.Errorf("slots-coincide", at, "the %d places of row %s of the grid %q go round by %g°, which is more than a full turn", c.Places, slot.Letters(row), grid.Name, turn).
+			WithHint("leave \"step\" out, and they share a full turn: %.6g°", 360/float64(c.Places))
+	default:
+		return true
+	}
+	return false
+}
+
+// places is passed over where a row was refused.
+func (r *resolver) places(grid *Grid, g *plan.Grid) pattern.Pattern {
+	var rows [][]pattern.Place
+	var lengths []plan.Whole
+	ok := len(g.Places.Rows) > 0
+	for i, row := range g.Places.Rows {
+		if letters := slot.Letters(i); row.Name.V != letters {
+			f := r.list.Errorf("bad-row", row.Name.Place, "found the row %q, wanted %q: rows of places are lettered in order, from A", row.Name.V, letters)
+			if i == 0 {
+				f.WithHint("call it %q", letters)
+			} else {
+				f.WithHint("call it %q; the one before it is %q", letters, slot.Letters(i-1))
+			}
+			return nil
+		}
+		var places []pattern.Place
+		for _, p := range row.Places {
+			places = append(places, pattern.Place{At: vec(p.At), Turned: p.Turned.V})
+		}
+		ok = ok && !row.Unread
+		rows, lengths = append(rows, places), append(lengths, plan.Whole{V: len(places), Place: row.Name.Place})
+	}
+	if !ok {
+		return nil
+	}
+	if _, ok := r.uneven(g, lengths); !ok {
+		return nil
+	}
+	at := func(s slot.Slot) plan.OnePlace { return g.Places.Rows[s.Row].Places[s.Col] }
+	grid.Basis = []Basis{
+		{"where the slot is", func(s slot.Slot) diag.Place { return at(s).At.Place }},
+		{"how the slot is turned", func(s slot.Slot) diag.Place { return at(s).Turned.Place }},
+		{"from layer to layer", above(g.LayerPitch.Place)},
+	}
+	p := pattern.Places(rows, g.Layers.Or(1), g.LayerPitch.V)
+	extent := p.Extent()
+	_, second, _ := pattern.Closest(p, 0)
+	return r.apart(grid, p, at(extent.Slot(second)).At.Place)
+}
+
+// apart refuses a pattern of which two slots are in one place, as far as the list tells
+// places from each other.
+func (r *resolver) apart(grid *Grid, p pattern.Pattern, at diag.Place) pattern.Pattern {
+	const told = 0.001 // mm
+	if extent := p.Extent(); extent.PerLayer() > 1 && p.Pitch() < told {
+		i, j, _ := pattern.Closest(p, 0)
+		r.list.Errorf("slots-coincide", at, "the slots %s and %s of the grid %q are in the same place", extent.Label(extent.Slot(i)), extent.Label(extent.Slot(j)), grid.Name)
+		return nil
+	}
+	return p
+}
+
+// where is a place that counts for some slots.
+func where(counts func(slot.Slot) bool) func(diag.Place) func(slot.Slot) diag.Place {
+	return func(at diag.Place) func(slot.Slot) diag.Place {
+		return func(s slot.Slot) diag.Place {
+			if counts(s) {
+				return at
+			}
+			return diag.Place{}
+		}
+	}
+}
+
 // What a basis counts for.
-func always(slot.Slot) bool    { return true }
-func beside(s slot.Slot) bool  { return s.Row > 0 || s.Col > 0 }
-func shifted(s slot.Slot) bool { return s.Row%2 == 1 }
-func above(s slot.Slot) bool   { return s.Layer > 0 }
+var (
+	always  = where(func(slot.Slot) bool { return true })
+	beside  = where(func(s slot.Slot) bool { return s.Row > 0 || s.Col > 0 })
+	shifted = where(func(s slot.Slot) bool { return s.Row%2 == 1 })
+	above   = where(func(s slot.Slot) bool { return s.Layer > 0 })
+)
 
 // layersStep refuses layers on a surface that stands upright in its frame: there
 // "on the side of +Z" says nothing.
@@ -102,19 +238,44 @@ func (r *resolver) extent(g *plan.Grid, rows, columns plan.Whole) (pattern.Exten
 	// Each factor is bounded by 10⁹ when it is read, so two of them multiply
 	// without overflow, and the third is compared by division.
 	flat, layers := int64(rows.V)*int64(columns.V), int64(g.Layers.Or(1))
-	if flat > int64(r.left)/layers {
-		most := largest(rows, columns, g.Layers)
-		f := r.list.Errorf("too-many-slots", most.Place, "the grid %q asks for %d × %d × %d slots, but only %d are left of the limit",
-			g.Name.V, rows.V, columns.V, layers, r.left)
-		if float64(flat)*float64(layers) <= withinReason*float64(r.left) {
-			f.WithHint("\"--limit\" raises it")
-		} else {
-			f.WithHint("is %d meant?", most.V)
-		}
+	if !r.room(g, fmt.Sprintf("%d × %d × %d", rows.V, columns.V, layers), flat, largest(rows, columns, g.Layers)) {
 		return pattern.Extent{}, false
 	}
-	r.left -= int(flat * layers)
 	return pattern.Even(rows.V, columns.V, int(layers)), r.layerPitch(g)
+}
+
+// uneven is the same for rows of so many slots each.
+func (r *resolver) uneven(g *plan.Grid, rows []plan.Whole) (pattern.Extent, bool) {
+	if unread(g, "layers", g.Layers.IsSet()) {
+		return pattern.Extent{}, false
+	}
+	var each []int
+	flat := int64(0)
+	for _, n := range rows {
+		each = append(each, n.V)
+		flat += int64(n.V)
+	}
+	if !r.room(g, fmt.Sprintf("%d × %d", flat, g.Layers.Or(1)), flat, largest(append(rows, g.Layers)...)) {
+		return pattern.Extent{}, false
+	}
+	return pattern.Uneven(each, g.Layers.Or(1)), r.layerPitch(g)
+}
+
+// room takes the slots of a grid, so many in a layer, off what is left of the limit. Where
+// they are too many, the figure that makes them so is to blame.
+func (r *resolver) room(g *plan.Grid, asked string, flat int64, most plan.Whole) bool {
+	layers := int64(g.Layers.Or(1))
+	if flat <= int64(r.left)/layers {
+		r.left -= int(flat * layers)
+		return true
+	}
+	f := r.list.Errorf("too-many-slots", most.Place, "the grid %q asks for %s slots, but only %d are left of the limit", g.Name.V, asked, r.left)
+	if float64(flat)*float64(layers) <= withinReason*float64(r.left) {
+		f.WithHint("\"--limit\" raises it")
+	} else {
+		f.WithHint("is %d meant?", most.V)
+	}
+	return false
 }
 
 // layerPitch asks for the step that layers need.

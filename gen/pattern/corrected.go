@@ -15,6 +15,7 @@ type corrected struct {
 	slots  []slot.Slot      // that are off, in their order
 
 	least, most geom.Vec // how far any slot is off, 0 included
+	pitch       float64
 }
 
 // Corrected is a pattern with single slots moved, by their numbers.
@@ -25,6 +26,7 @@ func Corrected(p Pattern, off map[int]geom.Vec) Pattern {
 		c.least, c.most = c.least.Min(by), c.most.Max(by)
 	}
 	slices.SortFunc(c.slots, func(a, b slot.Slot) int { return c.extent.Index(a) - c.extent.Index(b) })
+	c.pitch = c.beside()
 	return c
 }
 
@@ -105,8 +107,14 @@ func (c *corrected) around(s slot.Slot, ways ...slot.Slot) (all []slot.Slot) {
 	return all
 }
 
-// Pitch counts the neighbours of each slot that is off beside those of all others.
-func (c *corrected) Pitch() float64 {
+func (c *corrected) Pitch() float64 { return c.pitch }
+
+// beside is the pitch: where rows are straight, the neighbours of each slot that is off count
+// beside those of all others.
+func (c *corrected) beside() float64 {
+	if !c.Pattern.Form().Even() {
+		return leastPitch(c, c.layers()...)
+	}
 	least := c.Pattern.Pitch()
 	for _, s := range c.slots {
 		at, _ := c.At(s)
@@ -116,6 +124,19 @@ func (c *corrected) Pitch() float64 {
 		}
 	}
 	return least
+}
+
+// layers are those with slots that are off, and one of the others.
+func (c *corrected) layers() []int {
+	all, plain := []int{}, true
+	for layer := range c.extent.Layers {
+		off := slices.ContainsFunc(c.slots, func(s slot.Slot) bool { return int(s.Layer) == layer })
+		if off || plain {
+			all = append(all, layer)
+		}
+		plain = plain && off
+	}
+	return all
 }
 
 // Form says nothing in short: the slots are shown one by one.

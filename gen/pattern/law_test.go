@@ -25,6 +25,15 @@ func trial(t *testing.T) map[string]pattern.Pattern {
 		"single slots off": pattern.Corrected(pattern.Rows(pattern.Even(6, 8, 2), geom.Vec{X: 10, Y: -4, Z: 3}, geom.Vec{X: 20, Y: -15, Z: 30}, 9),
 			map[int]geom.Vec{0: {X: 0.5, Y: -0.5, Z: 0.25}, 1: {Z: -2}, 7: {X: -1}, 21: {X: 3, Y: 3, Z: 3}, 95: {X: 1, Y: -1, Z: 1}}),
 		"standard plate": pattern.Standard("ansi-slas-96", "bottom-right", 14, 2, 30),
+		"one on a ring":  ringOf(geom.Vec{X: 1, Y: 2, Z: 3}, 1, false, pattern.Circle{Radius: 30, Places: 1, Start: 40, Turn: 360, Share: 1}),
+		"a ring":         ringOf(geom.Vec{X: 1, Y: 2, Z: 3}, 1, true, pattern.Circle{Radius: 30, Places: 12, Start: 90, Turn: 360, Share: 12}),
+		"rings": ringOf(geom.Vec{X: -200, Y: 40, Z: 3}, 3, true, pattern.Circle{Radius: 80, Places: 24, Start: -400, Turn: 360, Share: 24},
+			pattern.Circle{Radius: 50, Places: 7, Start: 1000, Turn: -25, Share: 1}, pattern.Circle{Radius: 100, Places: 5, Start: 170, Turn: 9, Share: 1}),
+		"places": pattern.Places(scattered, 1, 0),
+		"places in layers, some off": pattern.Corrected(pattern.Places(scattered, 3, 40),
+			map[int]geom.Vec{0: {X: -300}, 3: {Z: 9}, 7: {Y: 500, X: 1}, 12: {Z: -200}, 17: {X: -34}}),
+		"rings with some off": pattern.Corrected(ringOf(geom.Vec{}, 2, true, pattern.Circle{Radius: 30, Places: 12, Start: 90, Turn: 360, Share: 12}, pattern.Circle{Radius: 60, Places: 30, Turn: -360, Share: 30}),
+			map[int]geom.Vec{0: {X: -9}, 11: {X: 9}, 20: {Y: 100}, 60: {Z: -20}}),
 	}
 	for name, at := range map[string][]geom.Vec{ // A1, A4, C1 and C4
 		"three corners":     {{X: 10, Y: 10, Z: 5}, {X: 100, Y: 14, Z: 8}, {X: 6, Y: 70, Z: 4}},
@@ -42,6 +51,22 @@ func trial(t *testing.T) map[string]pattern.Pattern {
 		all[name] = pattern.Corners(pattern.Even(3, 4, 2), surface, 25)
 	}
 	return all
+}
+
+// ringOf is a ring with layers 25 mm apart.
+func ringOf(centre geom.Vec, layers int, radial bool, circles ...pattern.Circle) pattern.Pattern {
+	var rows []int
+	for _, c := range circles {
+		rows = append(rows, c.Places)
+	}
+	return pattern.Ring(pattern.Uneven(rows, layers), centre, circles, 25, radial)
+}
+
+// scattered is places with no order in them.
+var scattered = [][]pattern.Place{
+	{{At: geom.Vec{X: 10, Y: 20, Z: 5}}, {At: geom.Vec{X: 45, Y: 22, Z: 6}, Turned: 30}, {At: geom.Vec{X: -60, Y: -8, Z: 5}, Turned: -200}},
+	{{At: geom.Vec{X: 80, Y: 20, Z: -5}, Turned: 90}},
+	{{At: geom.Vec{X: 80, Y: 60, Z: 5}, Turned: 360}, {At: geom.Vec{X: 12, Y: 21, Z: 5}}, {At: geom.Vec{X: 44, Y: 90, Z: 25}}, {At: geom.Vec{X: 0, Y: -90, Z: 5}}},
 }
 
 // each goes through all slots of a pattern.
@@ -166,6 +191,24 @@ func between(p pattern.Pattern, extent *pattern.Extent, stagger float64, s slot.
 func TestPitchIsToTheNearestNeighbour(t *testing.T) {
 	for name, want := range map[string]float64{"one slot": 0, "a tower": 0, "a row": 12, "a column": math.Hypot(11, 4), "rows": 15, "standard plate": 9} {
 		if got := trial(t)[name].Pitch(); math.Abs(got-want) > little {
+			t.Errorf("%s: %g, wanted %g", name, got, want)
+		}
+	}
+	// Where rows are not straight, of all pairs in a layer.
+	for name, p := range trial(t) {
+		extent := p.Extent()
+		if p.Form().Even() || extent.PerLayer() < 2 || name == "single slots off" {
+			continue
+		}
+		want := math.Inf(1)
+		each(p, func(a slot.Slot, at geom.Vec) {
+			each(p, func(b slot.Slot, there geom.Vec) {
+				if a != b && a.Layer == b.Layer {
+					want = min(want, at.Dist(there))
+				}
+			})
+		})
+		if got := p.Pitch(); math.Abs(got-want) > little {
 			t.Errorf("%s: %g, wanted %g", name, got, want)
 		}
 	}
