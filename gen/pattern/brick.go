@@ -104,16 +104,16 @@ func newWall(f Floor, along int) *wall {
 	for _, r := range w.kinds {
 		var may []bool
 		for _, next := range w.kinds {
-			may = append(may, !meet(r, next, along, gap))
+			may = append(may, !joined(r, next, along, gap))
 		}
 		w.follow = append(w.follow, may)
 	}
 	return w
 }
 
-// meet reports whether a joint of a row goes on in another: both centred, and a joint as
+// joined reports whether a joint of a row goes on in another: both centred, and a joint as
 // wide as the gap.
-func meet(r, s row, along int, gap int64) bool {
+func joined(r, s row, along int, gap int64) bool {
 	i, j := int64(1), int64(1)
 	for i < r.n[along] && j < s.n[along] {
 		// Twice the way from the middle, which is whole.
