@@ -22,6 +22,7 @@ import (
 	"gridferry/gen/explain"
 	"gridferry/gen/family"
 	"gridferry/gen/layout"
+	"gridferry/gen/manifest"
 	"gridferry/gen/move"
 	"gridferry/gen/order"
 	"gridferry/gen/render"
@@ -163,6 +164,13 @@ func (j *Job) Time(f *family.Family) *timing.Report {
 func (j *Job) TimeCSV(w io.Writer, f *family.Family) error {
 	p := pace{&j.run, f}
 	return timing.WriteCSV(w, j.paced(&p), p.machine(j.Layout))
+}
+
+// Manifest says which part ends where, and when: with the times of the plan or, where a family
+// is given, of its program.
+func (j *Job) Manifest(f *family.Family) *manifest.Manifest {
+	p := pace{&j.run, f}
+	return manifest.Of(j.Layout, timing.Times(j.paced(&p), p.machine(j.Layout)))
 }
 
 // Order proposes a shorter order of the transfers.

@@ -59,6 +59,7 @@ func demoFiles(plan string) files {
 	out := files{}
 	add(out, "check", run("check", plan), "txt")
 	add(out, "moves", run("moves", plan, "--format", "csv"), "csv")
+	add(out, "manifest", run("manifest", plan), "csv")
 	for _, name := range templates.All() {
 		add(out, name, run("write", plan, "--family", name, "-o", "-"), "txt")
 	}

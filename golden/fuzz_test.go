@@ -33,7 +33,8 @@ var fuzzedFiles = []fuzzed{
 		"verify sent.prog --plan x.plan.yaml --limit 100 --family starter", "compare x.plan.yaml pegs.plan.yaml --limit 100", "compare x.plan.yaml sent.prog --limit 100 --family starter --format json",
 		"draw x.plan.yaml --limit 100 -o out.svg --transfer=?", "sheet x.plan.yaml --limit 100 -o out.html --family st", "time x.plan.yaml --limit 100 --family starter --format json", "time x.plan.yaml --limit 100",
 		"explain x.plan.yaml --limit 100 --format json", "explain x.plan.yaml --limit 100 --plan-line=?", "explain x.plan.yaml --limit 100 --format html --family iso6983", "order x.plan.yaml --limit 100",
-		"order x.plan.yaml --limit 100 --format json", "families try ./mine x.plan.yaml --limit 100",
+		"order x.plan.yaml --limit 100 --format json", "families try ./mine x.plan.yaml --limit 100", "check x.plan.yaml --limit 100 --missing=?", "write x.plan.yaml --limit 100 --family starter -o out --filled=?",
+		"manifest x.plan.yaml --limit 100 --from=?", "manifest x.plan.yaml --limit 100 --format json --set=?",
 	}},
 	{"x.cell.yaml", []string{
 		"check y.plan.yaml --format json", "check y.plan.yaml --set=?", "write y.plan.yaml --family all -o out", "write y.plan.yaml --family iso6983 -o out", "write y.plan.yaml --family starter -o out", "sheet y.plan.yaml -o out.html",
@@ -247,7 +248,7 @@ func (b *bench) holdWritten(t *testing.T, args, written []string) {
 	families := ""
 	for i, arg := range args[2:] {
 		switch {
-		case strings.HasPrefix(arg, "--set="):
+		case strings.HasPrefix(arg, "--set="), strings.HasPrefix(arg, "--filled="):
 			check = append(check, arg)
 			verify = append(verify, arg)
 		case strings.HasPrefix(arg, "--from="), arg == "--prove-out":
