@@ -53,10 +53,10 @@ func noStandard(r *decode.Reader, at diag.Place, wells string) {
 		WithHint("makers differ by tenths of a millimetre and more: measure this plate, and give \"corners\", or \"first\" and \"pitch\"")
 }
 
-// Pallet is a footprint that parts may not stand over: from the frame's origin
-// along +X and +Y.
+// Pallet is a footprint that parts may not stand over: from the frame's origin, or
+// from "first" of boxes, along +X and +Y.
 type Pallet struct {
-	Name Text
+	Name Text       // as messages name it
 	Size [2]float64 // mm along X and Y
 }
 
@@ -79,8 +79,20 @@ func palletOf(x, y float64) Pallet {
 	return Pallet{Text{V: fmt.Sprintf("%gx%g", x, y)}, [2]float64{x, y}}
 }
 
-// pallet reads "1200x800", or "800x1200" for the same pallet turned by 90°.
+// pallet reads "1200x800", or "800x1200" for the same pallet turned by 90°, or the size of
+// another one.
 func pallet(dst *Pallet) decode.Form {
+	var size Pair
+	other := decode.Then(decode.Pair(&size, "x", "y", decode.Positive), func(*decode.Reader, decode.Node) {
+		if size.IsSet() {
+			*dst = palletOf(size.V[0], size.V[1])
+			dst.Name.Place = size.Place
+		}
+	})
+	return decode.OrList(isoPallet(dst), other)
+}
+
+func isoPallet(dst *Pallet) decode.Form {
 	var all, words []string
 	for _, p := range pallets() {
 		all = append(all, p.Name.V)

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"unicode"
@@ -59,6 +60,7 @@ type Grid struct {
 	Ring          *Ring     // instead of Rows, Columns and Pitch
 	Places        *Places   // instead of Rows, Columns, Pitch and First
 	Pallet        *Pallet   // the footprint that parts stay over
+	Boxes         *Boxes    // instead of Rows, Columns, Layers and Pitch
 	RPY           Vector
 	Part          Text
 	Filled        Filled
@@ -187,10 +189,12 @@ func (g *Grid) form() decode.Form {
 	var ring Ring
 	var places Places
 	var pallet Pallet
+	var boxes Boxes
 	var motion Motion
 	keys := slices.Concat(g.keys(&pallet, &motion), corners.keys(), standard.keys(), []decode.Key{
 		decode.May("ring", "Slots on circles about `first`, a row for each circle: `{radius: [60, 80], places: [12, 24]}`.", ring.form()),
 		decode.May("places", "Slots that are written one by one, row by row: `{A: [[10, 20, 5], [45, 22, 5]], B: [{at: [80, 20, 5], turned: 30}]}`.", places.form()),
+		boxes.key(),
 	})
 	return decode.At(&g.Place, decode.Object{What: "a grid", Keys: keys, Rules: []schema.Rule{oneLayoutRules, schema.NeverBoth([]string{"flow", "filled"})}, Check: func(r *decode.Reader, written decode.Written) {
 		g.Written = written
@@ -205,6 +209,8 @@ func (g *Grid) form() decode.Form {
 			g.Ring = &ring
 		case written.Has("places"):
 			g.Places = &places
+		case written.Has("boxes"):
+			g.Boxes = &boxes
 		}
 		if pallet.Name.IsSet() {
 			g.Pallet = &pallet
@@ -218,21 +224,21 @@ func (g *Grid) form() decode.Form {
 func (g *Grid) keys(p *Pallet, m *Motion) []decode.Key {
 	return []decode.Key{
 		decode.Must("frame", "The frame that the grid lies in.", decode.Name(&g.Frame)),
-		decode.May("rows", "How many rows: lettered, stepping along the frame's Y; needed without `standard`, `ring` and `places`.", decode.Whole(&g.Rows, 1, MostRows)),
-		decode.May("columns", "How many columns: numbered, stepping along the frame's X; needed without `standard`, `ring` and `places`.", decode.Whole(&g.Columns, 1, mostSlots)),
+		decode.May("rows", "How many rows: lettered, stepping along the frame's Y; needed without `standard`, `ring`, `places` and `boxes`.", decode.Whole(&g.Rows, 1, MostRows)),
+		decode.May("columns", "How many columns: numbered, stepping along the frame's X; needed without `standard`, `ring`, `places` and `boxes`.", decode.Whole(&g.Columns, 1, mostSlots)),
 		decode.May("layers", "How many layers, stepping along the frame's Z.", decode.Whole(&g.Layers, 1, mostSlots)).Default(1),
 		decode.May("pitch", "Column to column along X, row to row along Y, in mm; needed with more than one slot.",
 			decode.Pair(&g.Pitch, "column to column", "row to row", decode.Any)),
 		decode.May("layer_pitch", "Layer to layer, in mm; needed with more than one layer.", decode.Quantity(&g.LayerPitch, unit.Length, decode.Positive)),
 		decode.May("stagger", "Shift along X of every second row (B, D, F and so on), in mm.", decode.Quantity(&g.Stagger, unit.Length, decode.Any)).Default(0),
-		decode.May("first", "TCP position of slot A1 in the lowest layer: x, y, z in the frame; needed without `corners`, `standard` and `places`. With `ring` it is the centre.", decode.Vector(&g.First)),
+		decode.May("first", "TCP position of slot A1 in the lowest layer: x, y, z in the frame; needed without `corners`, `standard`, `places` and `boxes`. With `ring` it is the centre; with `boxes` the corner of the footprint, at the height on which the boxes stand, `[0, 0, 0]` where it is left out.", decode.Vector(&g.First)),
 		decode.May("rpy", "How the tool is turned at a slot, in the frame: `[180, 0, 0]` points down, `[180, 0, 90]` too, `[0, 0, 90]` up. More than 20° off the way down is a warning, 90° or more an error.", decode.Angles(&g.RPY)).Default([]int{180, 0, 0}),
 		decode.May("part", "What the grid holds; needed where it is filled or taken from.", decode.Name(&g.Part)).Else("anything"),
 		decode.May("filled", "Which slots hold a part when the job begins: `all`, `none`, or slots such as `A1:B6`.", filled(&g.Filled)).Default("none"),
 		decode.May("missing", "Slots that are not there, such as `[A1:A2, C4]`.", selections(&g.Missing)).Else("none"),
 		decode.May("flow", "Parts come or go by themselves: `in`, each slot holds a part whenever one is asked for; `out`, each slot is free whenever one is put down.",
 			decode.OneOf(&g.Flow, Flows...)).Else("neither"),
-		decode.May("pallet", "The footprint of a pallet that the grid's parts must not stand over, from the frame's origin along +X and +Y (ISO 6780).", pallet(p)),
+		decode.May("pallet", "The footprint of a pallet that the grid's parts must not stand over, along +X and +Y from the frame's origin, or from `first` of `boxes`: a size of ISO 6780 such as `1200x800`, or `[x, y]` in mm; needed with `boxes`.", pallet(p)),
 		decode.May("offsets", "How far single slots are off their places: x, y, z in the frame, their approach points too. A slot without a layer, in a grid with several, means each of them.", offsets(&g.Offsets)).Else("none"),
 		decode.May("motion", "How the arm moves at this grid, as far as that differs from the plan's `motion`.", m.nearer("a grid")),
 	}
@@ -256,10 +262,11 @@ var layouts = []struct {
 	needs, excludes []string
 	options         []string // keys that say nothing without this way
 }{
-	{"standard", []string{"height"}, []string{"corners", "ring", "places", "rows", "columns", "pitch", "first", "stagger"}, []string{"corner", "height"}},
-	{"corners", []string{"rows", "columns"}, []string{"ring", "places", "pitch", "first", "stagger"}, []string{"corners_in", "nominal_pitch", "tolerance"}},
-	{"ring", []string{"first"}, []string{"places", "rows", "columns", "pitch", "stagger"}, nil},
-	{"places", []string{}, []string{"rows", "columns", "pitch", "first", "stagger"}, nil},
+	{"standard", []string{"height"}, []string{"corners", "ring", "places", "boxes", "rows", "columns", "pitch", "first", "stagger"}, []string{"corner", "height"}},
+	{"corners", []string{"rows", "columns"}, []string{"ring", "places", "boxes", "pitch", "first", "stagger"}, []string{"corners_in", "nominal_pitch", "tolerance"}},
+	{"ring", []string{"first"}, []string{"places", "boxes", "rows", "columns", "pitch", "stagger"}, nil},
+	{"places", []string{}, []string{"boxes", "rows", "columns", "pitch", "first", "stagger"}, nil},
+	{"boxes", []string{"part", "pallet"}, []string{"rows", "columns", "layers", "pitch", "layer_pitch", "stagger"}, nil},
 	{"first", []string{"rows", "columns", "first"}, nil, nil},
 }
 
@@ -275,7 +282,7 @@ func (g *Grid) oneLayout(r *decode.Reader) {
 			continue
 		}
 		chosen = true
-		g.need(r, way.needs)
+		g.need(r, way.key, way.needs)
 		g.exclude(r, way.key, way.excludes)
 	}
 }
@@ -299,10 +306,14 @@ func (g *Grid) exclude(r *decode.Reader, way string, keys []string) {
 	}
 }
 
-func (g *Grid) need(r *decode.Reader, keys []string) {
+func (g *Grid) need(r *decode.Reader, way string, keys []string) {
+	who := "a grid"
+	if g.Written.Has(way) && way != "first" {
+		who = fmt.Sprintf("a grid with %q", way)
+	}
 	for _, key := range keys {
 		if !g.Written.Has(key) {
-			r.List.Errorf("missing-key", g.Place, "a grid needs %q", key)
+			r.List.Errorf("missing-key", g.Place, "%s needs %q", who, key)
 		}
 	}
 }

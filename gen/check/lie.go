@@ -136,7 +136,7 @@ func (s *Scene) lie(m *move.Move) *layout.Lie {
 // there, were it to lie as the slot says or likewise, whichever leaves more room.
 func (s *Standing) beside(at slot.Slot, lie *layout.Lie) (worst slot.Slot, depth float64) {
 	g := s.Grid
-	if g.Part == nil || g.Source.Pallet != nil {
+	if g.Part == nil || g.Source.Pallet != nil { // a stack of boxes has one
 		return worst, 0
 	}
 	box := lie.Part.Solid(g.Pose(at, lie.Part, lie))

@@ -1,6 +1,7 @@
 package check
 
 import (
+	"fmt"
 	"strconv"
 
 	"gridferry/gen/geom"
@@ -94,19 +95,27 @@ func (w *palletWatcher) Done() {
 		if name := e.Source.Pallet.Name; e.count > 0 {
 			w.c.find("part-over-edge", name.Place, "the grid %q has %s over the edge of the pallet %s, by %s mm at %q",
 				e.Name, wording.Count(e.count, "part"), name.V, strconv.FormatFloat(e.over, 'f', 2, 64), e.Label(e.worst)).
-				hint("the pallet reaches from the origin of the frame %q along +X and +Y: move \"first\", change the pitch, leave slots out, or turn the tool otherwise", e.Frame.Name)
+				hint("%s", e.overEdge())
 		}
 	}
 }
 
+// overEdge is what to do about parts over the edge.
+func (e *edges) overEdge() string {
+	if e.Stacked() {
+		return "the boxes of the pattern are not over it: turn the tool alike at both ends, or take \"offsets\" back"
+	}
+	return fmt.Sprintf("the pallet reaches from the origin of the frame %q along +X and +Y: move \"first\", change the pitch, leave slots out, or turn the tool otherwise", e.Frame.Name)
+}
+
 // see takes in a part that lies so in a slot; true where it is over the edge.
 func (e *edges) see(at slot.Slot, p *layout.Part, lie *layout.Lie) bool {
-	middle, half := e.At(at), geom.Vec{}
+	middle, half, corner := e.At(at), geom.Vec{}, e.PalletCorner()
 	if p.Sized() {
 		box := p.Solid(e.Pose(at, p, lie))
 		middle, half = box.Centre, box.Reach()
 	}
-	size := e.Source.Pallet.Size
+	middle, size := middle.Sub(corner), e.Source.Pallet.Size
 	over := max(half.X-middle.X, middle.X+half.X-size[0], half.Y-middle.Y, middle.Y+half.Y-size[1])
 	if over <= touch {
 		return false

@@ -43,7 +43,7 @@ func (w *pickWatcher) See(m *move.Move, s *Scene) {
 		return
 	}
 	above := m.Target
-	for above.Slot.Layer++; int(above.Slot.Layer) < s.Grid.Grid.Layers; above.Slot.Layer++ {
+	for above.Slot.Layer++; s.Grid.Grid.Piled() && int(above.Slot.Layer) < s.Grid.Grid.Layers; above.Slot.Layer++ {
 		if s.Grid.Full.Has(s.Grid.Grid.Index(above.Slot)) {
 			w.c.find("part-above", m.Place, "transfer %d picks from %q while a part stands above it, in %q", m.Transfer, m.Target, above).
 				hint("take the upper layers first; a stop without layers does")
@@ -56,7 +56,7 @@ func (w *pickWatcher) See(m *move.Move, s *Scene) {
 // resting looks for a part of another grid, or of another column, that rests on the one
 // that is taken.
 func (w *pickWatcher) resting(m *move.Move, s *Scene) {
-	if !s.Grid.part.Sized() || s.Grid.lies.Ways() == nil && s.alone(s.Grid) {
+	if !s.Grid.part.Sized() || s.Grid.lies.Ways() == nil && s.Grid.Grid.Piled() && s.alone(s.Grid) {
 		return
 	}
 	taken := s.Grid.standing(m.Target.Slot)

@@ -67,7 +67,7 @@ func (c *Context) supported(s *Scene, g *Standing) {
 func (s *Standing) rests(on move.Target, share float64) string {
 	below := on
 	below.Slot.Layer--
-	if share == 0 && below.Slot.Layer >= 0 && !s.Full.Has(s.Grid.Index(below.Slot)) {
+	if share == 0 && s.Grid.Piled() && below.Slot.Layer >= 0 && !s.Full.Has(s.Grid.Index(below.Slot)) {
 		return fmt.Sprintf("none stands below it in %q", below)
 	}
 	if share == 0 {

@@ -187,15 +187,23 @@ func (s *Standing) hit(b *Body, own int) (at slot.Slot, depth float64, found boo
 // above reports whether slot i is slot own or one above it, or likewise that of a zone that
 // goes down with the first one.
 func (s *Standing) above(i, own int) bool {
-	if i >= own && (i-own)%s.Grid.PerLayer() == 0 {
+	if s.over(i, own) {
 		return true
 	}
 	for _, further := range s.also {
-		if at := own + further; i >= at && (i-at)%s.Grid.PerLayer() == 0 {
+		if s.over(i, own+further) {
 			return true
 		}
 	}
 	return false
+}
+
+// over reports whether slot i is slot at or one above it.
+func (s *Standing) over(i, at int) bool {
+	if !s.Grid.Piled() {
+		return i == at
+	}
+	return i >= at && (i-at)%s.Grid.PerLayer() == 0
 }
 
 // slotAt is the slot nearest to a position in the grid's frame, of those that a zone may

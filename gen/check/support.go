@@ -171,7 +171,7 @@ func (s *Scene) hovers(g *Standing, at slot.Slot, p *layout.Part, lie *layout.Li
 		return 1, false
 	case !p.Sized():
 		return 0, at.Layer > 0 && !full
-	case full && alone && g.lies.Ways() == nil && p == g.part && g.stacks():
+	case full && alone && g.lies.Ways() == nil && p == g.part && g.Grid.Piled() && g.stacks():
 		return 1, false
 	}
 	grids := s.company(g)

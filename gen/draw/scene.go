@@ -243,15 +243,16 @@ func (g *standing) base(s slot.Slot) geom.Vec { return g.Frame.Base.Apply(g.At(s
 // along the frame's X and Y, in the base; where slots do not lie evenly, of a box around
 // each of the outermost.
 func (g *standing) corners(margin float64) []geom.Vec {
-	lo, hi := g.Around(g.part, g.lies.Ways())
 	wide := geom.Vec{X: margin, Y: margin}
 	if g.Pattern.Form().Even() {
+		lo, hi := g.Around(g.part, g.lies.Ways())
 		from, to := g.Pattern.Bounds()
 		return boxCorners(g.Frame.Base, from.Add(lo).Sub(wide), to.Add(hi).Add(wide))
 	}
 	var all []geom.Vec
 	for _, s := range g.Pattern.Outline() {
 		at := g.At(s)
+		lo, hi := g.AroundSlot(s, g.part, g.lies.Ways())
 		all = append(all, boxCorners(g.Frame.Base, at.Add(lo).Sub(wide), at.Add(hi).Add(wide))...)
 	}
 	return all

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -56,6 +57,9 @@ func (d *drawing) numberedSizes() []float64 {
 // piles are the spots that get a label. Where a pile leans, so that its layers
 // are seen beside each other but cover each other too, one label serves them all.
 func (d *drawing) piles(g *standing, spots []spot) []spot {
+	if !g.Piled() {
+		return topmost(spots)
+	}
 	if !d.piled(g) {
 		return spots
 	}
@@ -71,6 +75,21 @@ func (d *drawing) piles(g *standing, spots []spot) []spot {
 		out = append(out, s)
 	}
 	return out
+}
+
+// topmost are the spots of the highest layer that holds a part, or of the highest one: it
+// hides those below, which do not lie in the same places.
+func topmost(spots []spot) []spot {
+	top, holds := int32(0), false
+	for _, s := range spots {
+		switch full := s.full > 0; {
+		case full && !holds:
+			top, holds = s.slot.Layer, true
+		case full == holds:
+			top = max(top, s.slot.Layer)
+		}
+	}
+	return slices.DeleteFunc(slices.Clone(spots), func(s spot) bool { return s.slot.Layer != top || holds && s.full == 0 })
 }
 
 // piled reports whether a grid's layers cover each other.
@@ -89,14 +108,14 @@ func (d *drawing) slotLines(g *standing, spots []spot, numbers bool) [][]string 
 		}
 		name := slot.Slot{Row: s.slot.Row, Col: s.slot.Col}.Label(false)
 		if g.Layered() {
-			if s.there > 1 && d.s.o.Bare {
+			switch several := s.there > 1 && g.Piled(); {
+			case several && d.s.o.Bare:
 				all[i] = []string{name}
 				continue
-			}
-			if s.there > 1 {
+			case several:
 				name += " " + strconv.Itoa(s.full) + "/" + strconv.Itoa(s.there)
 				d.has(signStack)
-			} else {
+			default:
 				name = g.Label(s.slot)
 			}
 		}
@@ -118,7 +137,7 @@ func (d *drawing) slotLines(g *standing, spots []spot, numbers bool) [][]string 
 func (d *drawing) numbers(g *standing, s spot) []string {
 	var put, taken tally
 	for layer := range int32(g.Layers) { // a stack fills from below and empties from above
-		if m := g.marks[g.Index(slot.Slot{Row: s.slot.Row, Col: s.slot.Col, Layer: layer})]; m != nil && (s.there > 1 || layer == s.slot.Layer) {
+		if m := g.marks[g.Index(slot.Slot{Row: s.slot.Row, Col: s.slot.Col, Layer: layer})]; m != nil && (s.there > 1 && g.Piled() || layer == s.slot.Layer) {
 			put.join(m.put, false)
 			taken.join(m.taken, true)
 		}

@@ -197,7 +197,7 @@ func (c *chooser) sequence(i int) Sequence {
 	s := &c.e.Stops[i]
 	seq := Sequence{Grid: s.Grid, Len: c.e.Parts, rects: s.rects, order: c.fill, again: c.endless(i)}
 	if i == 0 {
-		seq.order, seq.topFirst = c.leave, true
+		seq.order, seq.topFirst = c.leaving(s.Grid), true
 	}
 	if !s.Whole || seq.again {
 		return seq
@@ -212,12 +212,20 @@ func (c *chooser) sequence(i int) Sequence {
 	return seq
 }
 
+// leaving is the order in which parts leave a grid.
+func (c *chooser) leaving(g *Grid) Order {
+	if g.Stacked() {
+		return Backward
+	}
+	return c.leave
+}
+
 // keep fixes the choice of a stop's slots.
 func (c *chooser) keep(s *Sequence) { c.r.look(s.keep(c.e.Parts), c.e.Place) }
 
 // reordered is the slots of a stop in the middle as the parts leave them.
 func (c *chooser) reordered(s *Sequence) Sequence {
-	again, looks := s.reordered(c.leave, true)
+	again, looks := s.reordered(c.leaving(s.Grid), true)
 	c.r.look(looks, c.e.Place)
 	return again
 }

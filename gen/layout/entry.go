@@ -161,7 +161,7 @@ func (c *chooser) dropTurned(i int) {
 		order = c.leave
 		s.Turned = slices.DeleteFunc(s.Turned, func(t Turned) bool { return t.Layer })
 	}
-	if s.count < 2 || c.e.Parts == 0 || order == Shortest && c.e.Parts == s.count {
+	if s.count < 2 || c.e.Parts == 0 || i == 0 && s.Grid.Stacked() || order == Shortest && c.e.Parts == s.count {
 		s.Turned = nil
 	}
 }

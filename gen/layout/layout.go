@@ -7,6 +7,7 @@ import (
 	"gridferry/gen/geom"
 	"gridferry/gen/measure"
 	"gridferry/gen/move"
+	"gridferry/gen/pattern"
 	"gridferry/gen/slot"
 	"gridferry/plan"
 	"gridferry/plan/diag"
@@ -134,8 +135,9 @@ type resolver struct {
 	// transfers that may still be, and where choices among a grid's slots begin
 	leftTransfers int
 	leftMoves     int
-	searched      int // what searches for orders have cost
-	looked        int // slots that were looked at to choose among them
+	searched      int           // what searches for orders have cost
+	looked        int           // slots that were looked at to choose among them
+	laying        pattern.Looks // work that is left for laying boxes
 	starts        map[*Grid]*starts
 	behind        map[*Grid]Behind // by the grid that keeps parts: the last entry that left some
 
@@ -160,6 +162,7 @@ func newResolver(p *plan.Plan, o Options, list *diag.List) *resolver {
 	if r.left == 0 {
 		r.left = DefaultSlots
 	}
+	r.laying.Left = mostLaying
 	r.leftTransfers, r.leftMoves = r.left, MovesPerTransfer*r.left
 	r.starts, r.behind = map[*Grid]*starts{}, map[*Grid]Behind{}
 	if r.cell == nil {

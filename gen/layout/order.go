@@ -9,6 +9,7 @@ const (
 	ByRow      Order = iota // A1 A2 … B1
 	ByColumn                // A1 B1 … A2
 	Serpentine              // by row, every second row backwards
+	Backward                // by row from the last slot on: how a stack of boxes is taken
 	Shortest                // whichever order keeps the arm's ways short; by row until that is found
 )
 
@@ -33,6 +34,9 @@ func (r Rect) nth(k int, o Order, topFirst bool) slot.Slot {
 	layer, k := k/(rows*columns), k%(rows*columns)
 	if topFirst {
 		layer = r.layers() - 1 - layer
+	}
+	if o == Backward {
+		k = rows*columns - 1 - k
 	}
 	row, col := k/columns, k%columns
 	switch {

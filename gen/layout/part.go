@@ -4,6 +4,7 @@ import (
 	"cmp"
 
 	"gridferry/gen/geom"
+	"gridferry/gen/slot"
 	"gridferry/gen/solid"
 	"gridferry/plan/diag"
 )
@@ -69,14 +70,21 @@ func (l *Layout) PartIn(g *Grid) *Part {
 // of the grid's frame, however the slots are turned and whichever way parts lie there.
 func (g *Grid) Around(p *Part, ways []Lie) (lo, hi geom.Vec) {
 	for _, s := range g.Pattern.Outline() {
-		_, turned := g.Pattern.At(s)
-		all := g.Corners(p, turned, nil)
-		for i := range ways {
-			all = append(all, g.Corners(p, turned, &ways[i])...)
-		}
-		for _, c := range all {
-			lo, hi = lo.Min(c), hi.Max(c)
-		}
+		least, most := g.AroundSlot(s, p, ways)
+		lo, hi = lo.Min(least), hi.Max(most)
+	}
+	return lo, hi
+}
+
+// AroundSlot is the same for a part in one slot.
+func (g *Grid) AroundSlot(s slot.Slot, p *Part, ways []Lie) (lo, hi geom.Vec) {
+	_, turned := g.Pattern.At(s)
+	all := g.Corners(p, turned, nil)
+	for i := range ways {
+		all = append(all, g.Corners(p, turned, &ways[i])...)
+	}
+	for _, c := range all {
+		lo, hi = lo.Min(c), hi.Max(c)
 	}
 	return lo, hi
 }

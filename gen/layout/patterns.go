@@ -26,6 +26,8 @@ func (r *resolver) pattern(grid *Grid, g *plan.Grid) pattern.Pattern {
 		return r.ring(grid, g)
 	case g.Places != nil:
 		return r.places(grid, g)
+	case g.Boxes != nil:
+		return r.stack(grid, g)
 	}
 	return r.rows(grid, g)
 }
@@ -238,7 +240,7 @@ func (r *resolver) extent(g *plan.Grid, rows, columns plan.Whole) (pattern.Exten
 	// Each factor is bounded by 10⁹ when it is read, so two of them multiply
 	// without overflow, and the third is compared by division.
 	flat, layers := int64(rows.V)*int64(columns.V), int64(g.Layers.Or(1))
-	if !r.room(g, fmt.Sprintf("%d × %d × %d", rows.V, columns.V, layers), flat, largest(rows, columns, g.Layers)) {
+	if !r.room(g, fmt.Sprintf("%d × %d × %d", rows.V, columns.V, layers), flat, g.Layers, largest(rows, columns, g.Layers)) {
 		return pattern.Extent{}, false
 	}
 	return pattern.Even(rows.V, columns.V, int(layers)), r.layerPitch(g)
@@ -255,7 +257,7 @@ func (r *resolver) uneven(g *plan.Grid, rows []plan.Whole) (pattern.Extent, bool
 		each = append(each, n.V)
 		flat += int64(n.V)
 	}
-	if !r.room(g, fmt.Sprintf("%d × %d", flat, g.Layers.Or(1)), flat, largest(append(rows, g.Layers)...)) {
+	if !r.room(g, fmt.Sprintf("%d × %d", flat, g.Layers.Or(1)), flat, g.Layers, largest(append(rows, g.Layers)...)) {
 		return pattern.Extent{}, false
 	}
 	return pattern.Uneven(each, g.Layers.Or(1)), r.layerPitch(g)
@@ -263,14 +265,14 @@ func (r *resolver) uneven(g *plan.Grid, rows []plan.Whole) (pattern.Extent, bool
 
 // room takes the slots of a grid, so many in a layer, off what is left of the limit. Where
 // they are too many, the figure that makes them so is to blame.
-func (r *resolver) room(g *plan.Grid, asked string, flat int64, most plan.Whole) bool {
-	layers := int64(g.Layers.Or(1))
-	if flat <= int64(r.left)/layers {
-		r.left -= int(flat * layers)
+func (r *resolver) room(g *plan.Grid, asked string, flat int64, layers, most plan.Whole) bool {
+	high := int64(layers.Or(1))
+	if flat <= int64(r.left)/high {
+		r.left -= int(flat * high)
 		return true
 	}
 	f := r.list.Errorf("too-many-slots", most.Place, "the grid %q asks for %s slots, but only %d are left of the limit", g.Name.V, asked, r.left)
-	if float64(flat)*float64(layers) <= withinReason*float64(r.left) {
+	if float64(flat)*float64(high) <= withinReason*float64(r.left) {
 		f.WithHint("\"--limit\" raises it")
 	} else {
 		f.WithHint("is %d meant?", most.V)

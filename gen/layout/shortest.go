@@ -32,6 +32,7 @@ const (
 	ByOwnSlots   Kept = "own-slots"    // it fills slots that it takes from, or layers of one grid
 	ByNumber     Kept = "number"       // there are too many parts
 	ByWork       Kept = "work"         // the entries before it have cost too much; see MostWork
+	BySequence   Kept = "sequence"     // boxes are put down and taken in one order only
 	ByNoFreeSide Kept = "no-free-side" // fewer than two parts
 	ByGroups     Kept = "groups"       // which parts are carried at once follows from it
 )
@@ -48,6 +49,8 @@ func (l *Layout) Keeps(e *Entry, work int) Kept {
 		return ByNoFreeSide
 	case e.AtOnce > 1:
 		return ByGroups
+	case e.keepsSequence():
+		return BySequence
 	case l.OnEveryWay(e) != nil:
 		return ByClear
 	case e.reusesSlots():
@@ -58,6 +61,19 @@ func (l *Layout) Keeps(e *Entry, work int) Kept {
 		return ByWork
 	}
 	return NotKept
+}
+
+// keepsSequence reports whether all that an entry works at is stacks of boxes, and feeders.
+func (e *Entry) keepsSequence() bool {
+	stacks := 0
+	for i := range e.Stops {
+		if g := e.Stops[i].Grid; g.Stacked() {
+			stacks++
+		} else if !g.Feeder() {
+			return false
+		}
+	}
+	return stacks > 0
 }
 
 // OnEveryWay is a pose of those that an entry's parts and the arm without one pass on
@@ -259,7 +275,7 @@ func (l *Layout) round(e *Entry, legs span, from *geom.Vec, free Sides) *round {
 }
 
 func (r *round) add(s *Sequence, figures *Figures, free, topFirst bool) {
-	stop := roundStop{grid: s.Grid, figures: figures, free: free && !s.again, topFirst: topFirst}
+	stop := roundStop{grid: s.Grid, figures: figures, free: free && !s.again && !s.Grid.Stacked(), topFirst: topFirst}
 	for at := range s.All() {
 		stop.slots = append(stop.slots, at)
 	}
@@ -338,6 +354,9 @@ func (c *chooser) kept(why Kept) {
 	case ByGroups:
 		c.r.list.Warnf("order-not-searched", at, "the entry carries %d parts at once, and which ones those are follows from the order, so the slots are visited by row", c.e.AtOnce).
 			WithHint("write the slots in the order in which the parts are to go into the zones")
+	case BySequence:
+		c.r.list.Warnf("order-without-effect", at, "the boxes of a stack are put down and taken in one order only, so that no box is reached over a higher one").
+			WithHint("leave \"order\" out; \"side\" of \"boxes\" says where the tool comes from")
 	case NotKept, ByNoFreeSide: // nothing to report
 	}
 }

@@ -153,7 +153,10 @@ func (w *writer) lead(source *stop) (*nest, bool) {
 	if len(source.nests) == 1 {
 		n := &source.nests[0]
 		source.at = n.at()
-		return n, n.more
+		if n.size == source.slots.Len {
+			return n, n.more
+		}
+		return nil, false // a feeder's only slot, again and again
 	}
 	w.list(source)
 	return nil, false

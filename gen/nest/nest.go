@@ -123,6 +123,11 @@ func loopsOver(walk layout.Walk, rect layout.Rect, lo, hi slot.Slot) []loops.Loo
 		order = []loops.Loop{layers, columns, rows}
 	case layout.Serpentine:
 		order[2] = serpentine(columns, rect, lo, hi)
+	case layout.Backward:
+		for i := range order[1:] {
+			l := &order[1+i]
+			l.From, l.To = l.To, l.From
+		}
 	case layout.ByRow, layout.Shortest:
 	}
 	return slices.DeleteFunc(order, func(l loops.Loop) bool { return l.From == l.To })

@@ -25,7 +25,7 @@ type (
 		Line        int      `json:"line"`
 		Stops       []string `json:"stops"`
 		Parts       int      `json:"parts"`
-		Kept        string   `json:"kept,omitempty"` // clear, own-slots, number, work, no-free-side, groups
+		Kept        string   `json:"kept,omitempty"` // clear, own-slots, number, work, no-free-side, groups, sequence
 		Written     float64  `json:"as_written"`
 		ByRow       *float64 `json:"by_row,omitempty"`
 		ByColumn    *float64 `json:"by_column,omitempty"`

@@ -66,6 +66,8 @@ func (e *Entry) why() string {
 		return "the searches for the entries before it have cost as much as those of a plan may"
 	case layout.ByGroups:
 		return "which parts are carried at once follows from their order"
+	case layout.BySequence:
+		return "the boxes of a stack are put down and taken in one order only"
 	case layout.ByNoFreeSide:
 		return "there is nothing to reorder"
 	case layout.NotKept:

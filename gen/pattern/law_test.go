@@ -24,6 +24,10 @@ func trial(t *testing.T) map[string]pattern.Pattern {
 		"two rows":     pattern.Rows(pattern.Even(2, 3, 1), geom.Vec{}, geom.Vec{X: 20, Y: 15}, 60),
 		"single slots off": pattern.Corrected(pattern.Rows(pattern.Even(6, 8, 2), geom.Vec{X: 10, Y: -4, Z: 3}, geom.Vec{X: 20, Y: -15, Z: 30}, 9),
 			map[int]geom.Vec{0: {X: 0.5, Y: -0.5, Z: 0.25}, 1: {Z: -2}, 7: {X: -1}, 21: {X: 3, Y: 3, Z: 3}, 95: {X: 1, Y: -1, Z: 1}}),
+		"boxes": pattern.Stack(5, geom.Vec{X: 30, Y: -20, Z: 100}, 15,
+			[]pattern.LayBox{{X: 10, Y: 5}, {X: 30, Y: 5}, {X: 45, Y: 10, Turned: 90}, {X: 10, Y: 15}, {X: 30, Y: 15}},
+			[]pattern.LayBox{{X: 40, Y: 15}, {X: 20, Y: 15}, {X: 5, Y: 10, Turned: 90}, {X: 40, Y: 5}, {X: 20, Y: 5}}),
+		"one box":        pattern.Stack(2, geom.Vec{Z: 3}, 15, []pattern.LayBox{{X: 10, Y: 5, Turned: 90}}, []pattern.LayBox{{X: 10, Y: 5, Turned: 90}}),
 		"standard plate": pattern.Standard("ansi-slas-96", "bottom-right", 14, 2, 30),
 		"one on a ring":  ringOf(geom.Vec{X: 1, Y: 2, Z: 3}, 1, false, pattern.Circle{Radius: 30, Places: 1, Start: 40, Turn: 360, Share: 1}),
 		"a ring":         ringOf(geom.Vec{X: 1, Y: 2, Z: 3}, 1, true, pattern.Circle{Radius: 30, Places: 12, Start: 90, Turn: 360, Share: 12}),
@@ -189,7 +193,7 @@ func between(p pattern.Pattern, extent *pattern.Extent, stagger float64, s slot.
 }
 
 func TestPitchIsToTheNearestNeighbour(t *testing.T) {
-	for name, want := range map[string]float64{"one slot": 0, "a tower": 0, "a row": 12, "a column": math.Hypot(11, 4), "rows": 15, "standard plate": 9} {
+	for name, want := range map[string]float64{"one slot": 0, "a tower": 0, "one box": 0, "boxes": 10, "a row": 12, "a column": math.Hypot(11, 4), "rows": 15, "standard plate": 9} {
 		if got := trial(t)[name].Pitch(); math.Abs(got-want) > little {
 			t.Errorf("%s: %g, wanted %g", name, got, want)
 		}
