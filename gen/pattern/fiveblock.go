@@ -10,12 +10,12 @@ import "slices"
 //
 // That is the five-block heuristic of Bischoff and Dowsland, "An application of the
 // micro to product design and distribution", Journal of the Operational Research Society
-// 33 (1982), with each cut tried that Morabito and Morales, "A simple and effective
-// recursive procedure for the manufacturer's pallet loading problem", the same journal
-// 49 (1998), try at one level (both from memory). There may be a layout of more
-// blocks that holds more: what is promised is the best of five. Where boxes are so many
-// and so long that trying all cuts would take more than mostLayouts looks, fewer are
-// tried, and not even that is.
+// 33 (1982), with every cut that Morabito and Morales, "A simple and effective recursive
+// procedure for the manufacturer's pallet loading problem", the same journal 49 (1998),
+// try at one level (both from memory). A layout of more blocks may hold more: what is
+// promised is the best of five. Where there would be more layouts than mostLayouts, which
+// takes some 200 boxes twenty times as long as wide, or 1,000 more like squares, fewer
+// are tried, and only those with no fewer boxes than columns and a pinwheel are promised.
 func (f Floor) Best(looks *Looks) []LayBox {
 	if !f.lays() {
 		return nil
@@ -25,7 +25,11 @@ func (f Floor) Best(looks *Looks) []LayBox {
 		return nil
 	}
 	s.run()
-	return f.arrange(s.blocks())
+	layer := f.arrange(s.blocks())
+	if wheel := f.Pinwheel(looks); len(wheel) > len(layer) { // only where not all was tried
+		return wheel
+	}
+	return layer
 }
 
 // mostLayouts is how many layouts one search weighs.
@@ -87,7 +91,10 @@ func layouts(at [2][]int64, several [2]bool) int {
 	return all
 }
 
-func (s *search) cost() int { return len(s.cuts[0]) * len(s.cuts[1]) }
+// cost is the search in looks; making a cut is ten.
+func (s *search) cost() int {
+	return len(s.cuts[0])*len(s.cuts[1]) + 10*(len(s.cuts[0])+len(s.cuts[1]))
+}
 
 // steps is how far blocks of boxes reach from a side of the room, ascending from 0.
 // Other cuts need not be tried: a block at the corner can lose what it has beyond its
@@ -172,20 +179,19 @@ func (s *search) run() {
 
 // weigh is the score of a layout, where it is better than the best so far.
 func (s *search) weigh(x, y *cut) (now score, better bool) {
-	var of [5]int64
-	for i := range of {
-		straight, turned := int64(x.fits[i][0])*int64(y.fits[i][1]), int64(x.fits[i][1])*int64(y.fits[i][0])
-		of[i] = max(straight, turned)
-		now.boxes += of[i]
-		if turned > straight {
-			now.turned += turned
-		}
+	for i := range x.fits {
+		now.boxes += int64(max(x.fits[i][0]*y.fits[i][1], x.fits[i][1]*y.fits[i][0]))
 	}
 	if now.boxes < s.score.boxes {
-		return now, false
+		return now, false // most of them
 	}
-	for _, n := range of {
-		now.blocks += min(n, 1)
+	var of [5]int64
+	for i := range of {
+		straight, turned := int64(x.fits[i][0]*y.fits[i][1]), int64(x.fits[i][1]*y.fits[i][0])
+		if of[i] = max(straight, turned); turned > straight {
+			now.turned += turned
+		}
+		now.blocks += min(of[i], 1)
 	}
 	now.uneven = max(of[0]-of[2], of[2]-of[0]) + max(of[1]-of[3], of[3]-of[1])
 	return now, now.above(s.score)

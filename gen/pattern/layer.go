@@ -18,12 +18,12 @@ type Floor struct {
 	Gap       float64    // between boxes side by side, at least, mm
 }
 
-// MostBoxes is how many boxes a layer may have: a hundred times what people stack, and
-// what keeps all that is asked of a layer below a hundredth of a second or so.
+// MostBoxes is how many boxes a layer may have: a hundred times what people stack. It
+// keeps all that is asked of a layer below some tenths of a second.
 const MostBoxes = 2000
 
 // Looks is how much work may still be done for layers, counted and not timed: a look
-// is a layout that is weighed, or two boxes that are held against each other, some 3 ns.
+// is a layout that is weighed, or two boxes that are held against each other, some 10 ns.
 // Whoever lays boxes of a file that anyone may have sent gives all of them the same
 // looks; beyond them every answer is empty.
 type Looks struct{ Left int }

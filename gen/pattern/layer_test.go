@@ -120,9 +120,6 @@ func TestBestIsTheBest(t *testing.T) {
 	more := 0
 	for range 1000 {
 		f := randomFloor(r)
-		if newSearch(f).cost() > mostLayouts/2 {
-			continue // fewer cuts may have been tried
-		}
 		best := len(f.Best(plenty()))
 		for _, name := range []string{"columns", "pinwheel"} { // both are five blocks, some of them empty
 			if n := len(layings[name](f)); n > best {
@@ -202,8 +199,8 @@ func TestLooksHaveABound(t *testing.T) {
 		}
 	}
 	for name, n := range dearest {
-		if n > 5_000_000 || n < 100_000 {
-			t.Errorf("the dearest %s took %d looks, wanted 100,000 to 5,000,000", name, n)
+		if n > 10_000_000 || n < 100_000 {
+			t.Errorf("the dearest %s took %d looks, wanted 100,000 to 10,000,000", name, n)
 		}
 	}
 }
