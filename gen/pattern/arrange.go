@@ -61,14 +61,5 @@ func push(blocks []placed, axis int) []int64 {
 	return at
 }
 
-// before reports whether one block has to stay before another along an axis: it is
-// there now, and farther from it than along the other axis, where that parts them too.
-func before(p, q *placed, axis int) bool {
-	here := q.at[axis] - p.at[axis] - p.size(axis)
-	if here < 0 {
-		return false
-	}
-	other := 1 - axis
-	there := max(q.at[other]-p.at[other]-p.size(other), p.at[other]-q.at[other]-q.size(other))
-	return here > there || here == there && axis == 0
-}
+// before reports whether one block ends before another begins, along an axis.
+func before(p, q *placed, axis int) bool { return p.at[axis]+p.size(axis) <= q.at[axis] }

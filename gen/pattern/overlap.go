@@ -1,9 +1,6 @@
 package pattern
 
-import (
-	"cmp"
-	"slices"
-)
+import "slices"
 
 // Overlap is how a layer of boxes rests on the one below it.
 type Overlap struct {
@@ -99,20 +96,12 @@ func (b *base) long(axis int) float64 {
 	return float64(b.hi[1-axis]-b.lo[1-axis]) / thousandths
 }
 
-// shared is how much of a joint's length lies above others, in mm.
+// shared is how much of a joint's length lies above others, in mm. Those others do not lie
+// side by side under it: between them there is a box, which is wider than a joint.
 func (b *base) shared(under []base, axis int) (all float64) {
-	var parts []base
 	for i := range under {
 		if c := b.with(&under[i]); c.lo[axis] <= c.hi[axis] && c.lo[1-axis] < c.hi[1-axis] {
-			parts = append(parts, c)
-		}
-	}
-	slices.SortFunc(parts, func(a, c base) int { return cmp.Compare(a.lo[1-axis], c.lo[1-axis]) })
-	end := b.lo[1-axis]
-	for _, c := range parts { // they may lie beside each other
-		if c.lo[1-axis] = max(c.lo[1-axis], end); c.lo[1-axis] < c.hi[1-axis] {
 			all += c.long(axis)
-			end = c.hi[1-axis]
 		}
 	}
 	return all
