@@ -74,10 +74,8 @@ func (p *program) loops() *render.Loops {
 	if run := p.job.run.name(); run != "" {
 		return &render.Loops{OtherRun: run}
 	}
-	if what, at := nest.Beyond(p.job.Layout); what != "" {
-		return &render.Loops{Beyond: what, BeyondPlace: at}
-	}
-	return &render.Loops{Tables: nest.Tables(p.job.Layout), Statements: nest.Statements(p.job.Layout)}
+	tables, statements := nest.Loops(p.job.Layout)
+	return &render.Loops{Tables: tables, Statements: statements}
 }
 
 // stamp names what the program is written from, for its seal.

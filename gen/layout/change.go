@@ -16,7 +16,7 @@ type Change struct {
 
 // ByHand is what a person does, in words: "take jaw off, fit cup"; "" where the arm does it all.
 func (c *Change) ByHand() string {
-	off, on := "take "+c.From.whole()+" off", "fit "+c.To.whole()
+	off, on := "take "+c.From.Whole()+" off", "fit "+c.To.Whole()
 	switch leaves, fetches := len(c.From.Leave) > 0, len(c.To.Fetch) > 0; {
 	case leaves && fetches:
 		return ""
@@ -28,8 +28,8 @@ func (c *Change) ByHand() string {
 	return off + ", " + on
 }
 
-// whole is the name of a tool, without that of its zone.
-func (t *Tool) whole() string {
+// Whole is the name of a tool, without that of its zone.
+func (t *Tool) Whole() string {
 	if t.Zones == nil {
 		return t.Name
 	}

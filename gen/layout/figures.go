@@ -122,6 +122,10 @@ func (f *Figures) Away(g *Grid, s slot.Slot) geom.Vec {
 	return back
 }
 
+// Direction is that of the approach in a grid's frame, of length 1, or that it leads back along
+// the tool's axis.
+func (f *Figures) Direction() (along geom.Vec, tool bool) { return f.along, f.alongTool }
+
 // Lift leads from a slot of a grid to its approach point, in the base.
 func (f *Figures) Lift(g *Grid, s slot.Slot) geom.Vec {
 	return g.Frame.Base.R.Apply(f.Away(g, s)).Scale(f.Approach.V)

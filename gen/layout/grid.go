@@ -72,6 +72,9 @@ func (g *Grid) Points(s slot.Slot) (in, base move.Point) {
 	return in, base
 }
 
+// Turn is how the tool is turned at slots that are not turned themselves, in the grid's frame.
+func (g *Grid) Turn() geom.RPY { return g.in }
+
 // Wide is how many columns the grid has, in words.
 func (g *Grid) Wide() string {
 	if g.Columns == 1 {

@@ -12,28 +12,39 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Statements are the loops of a layout that was resolved without an error, with
+// Loops are the tables and the loops of a layout that was resolved without an error, with
 // the steps of begin and end around them.
-func Statements(l *layout.Layout) iter.Seq[loops.Statement] {
-	return func(yield func(loops.Statement) bool) {
-		w := writer{l: l, yield: yield}
-		w.steps(l.Begin)
-		w.first()
-		for i, e := range l.Entries {
-			w.entry(i+1, e)
+func Loops(l *layout.Layout) (loops.Tables, iter.Seq[loops.Statement]) {
+	j := newJob(l)
+	j.tables()
+	return j.Tables, func(yield func(loops.Statement) bool) {
+		w := writer{book: j.book, yield: yield}
+		w.begin()
+		for i := range j.entries {
+			w.entry(i+1, &j.entries[i])
 		}
-		last := l.Figures(nil, nil)
-		w.place = last.Place
-		w.emit(loops.Statement{Kind: loops.Finish, Place: last.ClearPlace})
-		w.steps(l.End)
+		w.place = j.last.Place
+		w.emit(loops.Statement{Kind: loops.Finish, Place: j.last.ClearPlace, Home: j.home(j.last)})
+		w.steps(l.End, doing{by: j.last})
 	}
 }
 
-// first is the first motion: to the start pose, or else to the approach point of the first slot.
-func (w *writer) first() {
-	i := slices.IndexFunc(w.l.Entries, func(e *layout.Entry) bool { return e.Parts > 0 })
-	e := w.l.Entries[i] // a plan that moves nothing is an error
+// begin is the steps of begin, the question whether nothing is held, and the first motion.
+func (w *writer) begin() {
+	w.steps(w.l.Begin, doing{by: w.own})
+	e := w.l.Entries[slices.IndexFunc(w.l.Entries, func(e *layout.Entry) bool { return e.Parts > 0 })] // a plan that moves nothing is an error
 	w.place = e.Place
+	by := w.l.Figures(e, e.Stops[0].Grid)
+	if asks := w.empty(by.Tool); asks != nil {
+		w.emit(loops.Statement{Kind: loops.Ask, Asks: asks})
+	}
+	if !w.moved {
+		w.first(e, by)
+	}
+}
+
+// first is the first motion: to the start pose, or else to where the first pick begins.
+func (w *writer) first(e *layout.Entry, by *layout.Figures) {
 	from := &e.Legs[0].From
 	cursor := from.Cursor()
 	at, _ := cursor.Next()
@@ -41,14 +52,26 @@ func (w *writer) first() {
 	for d, number := range asNumbers(at) {
 		s.At[d] = loops.Index{Number: number}
 	}
+	s.First = loops.Beginning{Lead: leadOf(by, by.Approach.V), Speed: by.Near.V, Pose: w.pose(by.Start)}
+	if s.First.Pose == nil {
+		s.First.Pose = w.pose(by.Clear)
+	}
+	if s.First.Pose == nil && len(by.Entry) > 0 {
+		s.First.Pose = w.pose(by.Entry[0])
+	}
+	w.moved = true
+	if by.Clear == nil {
+		s.First.Opens, s.First.Open = true, w.zones(by.Tool, 0, zonesOf(e))
+	}
 	w.emit(s)
 }
 
 // writer emits statements until nobody wants more.
 type writer struct {
-	l       *layout.Layout
+	*book
 	yield   func(loops.Statement) bool
 	stopped bool
+	moved   bool // the arm, for the first time
 	depth   int
 	place   diag.Place
 }
@@ -64,10 +87,43 @@ func (w *writer) emit(s loops.Statement) {
 	w.stopped = !w.yield(s)
 }
 
-func (w *writer) steps(steps []layout.Step) {
+// doing is by which figures steps are done, whether a part is held, and whether the arm may be
+// in a grid that it has to leave.
+type doing struct {
+	by         *layout.Figures
+	loaded, in bool
+}
+
+func (w *writer) steps(steps []layout.Step, d doing) {
+	frame := ""
 	for i := range steps {
-		w.emit(loops.Statement{Kind: loops.Do, Place: steps[i].Place, Step: moveOf(&steps[i])})
+		s := &steps[i]
+		if s.Kind.IsMotion() {
+			w.goStep(s, d, frame)
+			frame = s.Pose.Frame.Name
+			continue
+		}
+		w.emit(loops.Statement{Kind: loops.Do, Place: s.Place, Step: moveOf(s)})
 	}
+}
+
+// goStep is a step that moves the arm, behind the way to the start pose where nothing has moved.
+// The frame is that of the step before.
+func (w *writer) goStep(s *layout.Step, d doing, frame string) {
+	way := loops.Way{Pose: w.pose(s.Pose), Straight: s.Kind == move.Straight, Framed: frame == s.Pose.Frame.Name, Speed: d.by.Speed(d.loaded), Out: d.in && s.Kind == move.Travel}
+	way.Framed = way.Framed && !way.Out
+	if way.Straight {
+		way.Speed = d.by.Near.V
+	}
+	if !w.moved {
+		w.moved = true
+		if start := w.pose(d.by.Start); start != nil {
+			w.emit(loops.Statement{Kind: loops.First, Place: s.Place, First: loops.Beginning{Pose: start, Speed: d.by.Near.V}})
+		} else {
+			way.First, way.Speed = true, d.by.Near.V
+		}
+	}
+	w.emit(loops.Statement{Kind: loops.Go, Place: s.Place, Way: way})
 }
 
 // moveOf is a step as a move.
@@ -82,23 +138,29 @@ func (w *writer) optionalStop(at diag.Place) {
 	}
 }
 
-func (w *writer) entry(number int, e *layout.Entry) {
+func (w *writer) entry(number int, e *entry) {
 	w.place = e.Place
 	head := loops.Heading{Number: number, Parts: e.Parts, ByPart: e.ByPart && len(e.Legs) > 1, Legs: len(e.Legs)}
 	for i := range e.Stops {
 		head.Stops = append(head.Stops, e.Stops[i].Grid.Name)
 	}
+	if e.Parts > 0 {
+		head.AtOnce = zonesOf(e.Entry)
+	}
 	w.emit(loops.Statement{Kind: loops.Entry, Heading: head})
-	switch {
-	case e.Parts == 0:
-	case e.ByPart || len(e.Legs) == 1:
-		w.carry(e, e.Legs)
-	default:
-		for i := range e.Legs {
+	if e.change != nil {
+		w.emit(loops.Statement{Kind: loops.Switch, Switch: *e.change})
+	}
+	for i := range e.passes {
+		if len(e.passes) > 1 {
 			leg := head
 			leg.Leg, leg.Stops = i+1, head.Stops[i:i+2]
 			w.emit(loops.Statement{Kind: loops.Leg, Heading: leg})
-			w.carry(e, e.Legs[i:i+1])
+		}
+		if head.AtOnce > 1 {
+			w.groups(e, &e.passes[i])
+		} else {
+			w.parts(e, &e.passes[i])
 		}
 	}
 }
@@ -111,25 +173,95 @@ type stop struct {
 	at    [3]loops.Index
 }
 
-// carry is the loops in which each part of an entry makes all of these legs.
-func (w *writer) carry(e *layout.Entry, legs []layout.Leg) {
-	stops := []*stop{newStop("from", &legs[0].From)}
+// stops are those of the legs of a pass, the first one's source and every destination.
+func stops(legs []layout.Leg) []*stop {
+	all := []*stop{newStop("from", &legs[0].From)}
 	for i := range legs {
-		stops = append(stops, newStop(stopName(i+1, len(legs)), &legs[i].To))
+		all = append(all, newStop(stopName(i+1, len(legs)), &legs[i].To))
 	}
+	return all
+}
+
+// parts is the loops in which each part of an entry makes the legs of a pass.
+func (w *writer) parts(e *entry, p *pass) {
+	stops := stops(p.legs)
 	lead, counted := w.lead(stops[0])
 	for _, s := range stops[1:] {
 		counted = w.follow(s, lead) || counted
 	}
-	w.loops(lead, counted, e.Parts, func() {
-		for i := range legs {
-			w.carried(loops.Pick, stops[i])
-			w.steps(legs[i].Taken)
-			w.carried(loops.Place, stops[i+1])
-			w.steps(legs[i].Put)
-			w.optionalStop(w.l.Figures(e, legs[i].To.Grid).StopPlace)
+	w.loops(lead, counted, e.Parts, func() { w.carry(e, p.legs, &p.runs[0], stops) })
+}
+
+// groups is the loops in which each group of parts makes the legs of a pass. Its slots stand
+// in lists, and part 2 of a group uses the item behind that of part 1.
+func (w *writer) groups(e *entry, p *pass) {
+	stops := stops(p.legs)
+	for _, s := range stops {
+		if len(s.nests) == 1 && len(s.nests[0].loops) == 0 {
+			s.at = s.nests[0].at()
+		} else {
+			w.list(s)
 		}
-	})
+	}
+	w.emit(loops.Statement{Kind: loops.Zero})
+	for i := range p.runs {
+		r := &p.runs[i]
+		if len(p.runs) > 1 {
+			w.emit(loops.Statement{Kind: loops.Groups, Heading: loops.Heading{Groups: r.groups, AtOnce: r.parts}})
+		}
+		each := loops.Loop{Counter: loops.Group, From: r.groups[0], To: r.groups[1]}
+		if several := each.From < each.To; several {
+			w.emit(loops.Statement{Kind: loops.For, Loop: each})
+			w.depth++
+		}
+		w.carry(e, p.legs, r, stops)
+		if each.From < each.To || i < len(p.runs)-1 {
+			w.emit(loops.Statement{Kind: loops.Count, Parts: r.parts})
+		}
+		if each.From < each.To {
+			w.depth--
+			w.emit(loops.Statement{Kind: loops.Next, Loop: each})
+		}
+	}
+}
+
+// carry is what is done with a part, or a group, on some legs.
+func (w *writer) carry(e *entry, legs []layout.Leg, r *stretch, stops []*stop) {
+	for i := range legs {
+		for k := range r.legs[i].take {
+			w.call(&r.legs[i].take[k], stops[i])
+		}
+		for k := range r.legs[i].put {
+			w.call(&r.legs[i].put[k], stops[i+1])
+		}
+		w.optionalStop(w.l.Figures(e.Entry, legs[i].To.Grid).StopPlace)
+	}
+}
+
+// call is what is done at a slot.
+func (w *writer) call(c *call, s *stop) {
+	verb, come, back := loops.Put, loops.ComePut, loops.BackPut
+	if c.pick {
+		verb, come, back = loops.Pick, loops.ComePick, loops.BackPick
+	}
+	w.called(come, c.come, c, s)
+	w.steps(c.before, doing{c.by, c.loaded, w.ways})
+	w.called(back, c.back, c, s)
+	w.called(verb, c.routine, c, s)
+	w.steps(c.then, doing{c.by, c.after, w.ways})
+}
+
+func (w *writer) called(verb loops.Verb, routine string, c *call, s *stop) {
+	if routine == "" {
+		return
+	}
+	out := loops.Statement{Kind: loops.Call, Verb: verb, Routine: routine, Grid: s.slots.Grid.Name, Layered: s.slots.Grid.Layered(), At: s.at}
+	for d := range out.At {
+		if out.At[d].List != "" && c.grouped {
+			out.At[d].Number = c.part + 1
+		}
+	}
+	w.emit(out)
 }
 
 func stopName(i, last int) string {
@@ -141,10 +273,6 @@ func stopName(i, last int) string {
 
 func newStop(name string, s *layout.Sequence) *stop {
 	return &stop{name: name, slots: s, nests: nests(s)}
-}
-
-func (w *writer) carried(kind loops.Kind, s *stop) {
-	w.emit(loops.Statement{Kind: kind, Grid: s.slots.Grid.Name, Layered: s.slots.Grid.Layered(), At: s.at})
 }
 
 // lead makes the source's own loops those that count, or writes its slots down
@@ -252,11 +380,11 @@ func (w *writer) nest(n *nest, grid *layout.Grid, counted bool, limit int, do fu
 		w.emit(loops.Statement{Kind: loops.Skip, Box: b, Label: label(b, grid)})
 	}
 	if counted {
-		w.emit(loops.Statement{Kind: loops.Count})
+		w.emit(loops.Statement{Kind: loops.Count, Parts: 1})
 	}
 	do()
 	if n.more {
-		w.emit(loops.Statement{Kind: loops.Leave, Limit: limit})
+		w.emit(loops.Statement{Kind: loops.Leave, Parts: limit})
 	}
 	for i := len(n.loops) - 1; i >= 0; i-- {
 		w.depth--

@@ -13,14 +13,15 @@ import (
 // interpreter runs the pseudocode of the family "loops" as a reader understands
 // it, and notes every action. It knows the text only: no plan, no layout.
 type interpreter struct {
+	frames   map[string]geom.Pose // in the base
+	tools    []toolText           // none where one takes every part
 	grids    map[string]*gridText
+	ways     map[string]*wayText
 	routines map[string]routine
 	lists    map[string]map[int]int // to_row: place in the list to number
 	counters map[string]int
 
-	frame   string
-	jaw     string // "", "open" or "closed"
-	at      string // where the arm stands
+	arm
 	actions []action
 }
 
@@ -30,18 +31,9 @@ type action struct {
 	what  string // "travel", "straight", "output 1 on", "wait 0.3", "input 4 on 20 stop", "stop"
 	to    string // "clear", "tray 1 2 1", "tray 1 2 1 above"
 	frame string
-	point geom.Vec
+	tool  string
+	pose  geom.Pose // in the frame
 	speed float64
-}
-
-// gridText is what a GRID block says.
-type gridText struct {
-	frame   string
-	first   geom.Vec
-	offsets map[string][]float64 // column_x, row_y, layer_z
-	steps   map[string]float64
-	shift   float64
-	corners map[[2]int]geom.Vec
 }
 
 type routine struct{ body []string }
@@ -59,20 +51,18 @@ var (
 	gridLine    = regexp.MustCompile(`^GRID (\w+) IN FRAME (\w+)$`)
 	routineLine = regexp.MustCompile(`^HOW TO (\w+(?: \w+)*)(?:\(grid, row, column, layer\))?$`)
 	forLine     = regexp.MustCompile(`^EACH (\w+) (\d+) (DOWN )?TO (\d+)(?:, BACKWARDS WHERE row IS (EVEN|ODD))?$`)
-	callLine    = regexp.MustCompile(`^(pick|place)\((.*)\)$`)
+	callLine    = regexp.MustCompile(`^(\w+)\((.*)\)$`)
 	arrayLine   = regexp.MustCompile(`^(\w+)\[(\d+) TO (\d+)\] = \[(.*)\]$`)
 	storeLine   = regexp.MustCompile(`^(\w+)\[count\] = (.*)$`)
+	itemText    = regexp.MustCompile(`^(\w+)\[(count(?: \+ \d+)?)\]$`)
 	condition   = regexp.MustCompile(`^(row|column|layer) IS (\d+)(?: TO (\d+))?$`)
-	goLine      = regexp.MustCompile(`^(TRAVEL|STRAIGHT) TO (?:([\d.]+) ABOVE )?slot, ([\d.]+) mm/s$`)
-	aboveLine   = regexp.MustCompile(`^TRAVEL TO ([\d.]+) ABOVE slot\((.*)\), ([\d.]+) mm/s$`)
-	wayLine     = regexp.MustCompile(`^TRAVEL TO (\w+) AT (\(.*\)), ([\d.]+) mm/s$`)
-	inputLine   = regexp.MustCompile(`^WAIT FOR INPUT (\d+) (on|off)(?:, AT MOST ([\d.]+) s, THEN (STOP|GO ON))?$`)
 )
 
 // interpret runs a whole text.
 func interpret(text string) (actions []action, err error) {
 	in := &interpreter{
-		grids: map[string]*gridText{}, routines: map[string]routine{}, lists: map[string]map[int]int{}, counters: map[string]int{},
+		frames: map[string]geom.Pose{}, grids: map[string]*gridText{}, ways: map[string]*wayText{}, routines: map[string]routine{},
+		lists: map[string]map[int]int{}, counters: map[string]int{}, arm: arm{jaws: map[string]string{}},
 	}
 	defer func() {
 		if r := recover(); r != nil {
@@ -83,12 +73,18 @@ func interpret(text string) (actions []action, err error) {
 	return in.actions, nil
 }
 
-// strip takes remarks and blank lines away.
+// byHand begins what a person reads behind it and does.
+const byHand = "STOP FOR A PERSON"
+
+// strip takes remarks and blank lines away, but for what a person is told to do.
 func strip(text string) []string {
 	var lines []string
 	for _, l := range strings.Split(text, "\n") {
-		l, _, _ = strings.Cut(l, "#")
-		if l = strings.TrimSpace(l); l != "" {
+		l, remark, _ := strings.Cut(l, "#")
+		if l = strings.TrimSpace(l); l == byHand {
+			l += remark
+		}
+		if l != "" {
 			lines = append(lines, l)
 		}
 	}
@@ -108,7 +104,16 @@ func (in *interpreter) program(lines []string) {
 			end := slices.Index(lines[i:], "DONE") + i
 			in.routines[routineLine.FindStringSubmatch(l)[1]] = routine{lines[i+1 : end]}
 			i = end
+		case strings.HasPrefix(l, "WAY IN "):
+			end := slices.Index(lines[i:], "DONE") + i
+			in.way(strings.TrimPrefix(l, "WAY IN "), lines[i+1:end])
+			i = end
 		case strings.HasPrefix(l, "FRAME "):
+			name, at := declared(l, "FRAME ", " IN base")
+			in.frames[name] = at
+		case strings.HasPrefix(l, "TOOL ") && strings.HasSuffix(l, " ON THE FLANGE"):
+			name, at := declared(l, "TOOL ", " ON THE FLANGE")
+			in.tools = append(in.tools, toolText{name, at})
 		default:
 			job = append(job, l)
 		}
@@ -116,54 +121,16 @@ func (in *interpreter) program(lines []string) {
 	in.run(job)
 }
 
-func (in *interpreter) grid(head string, body []string) {
-	m := gridLine.FindStringSubmatch(head)
-	g := &gridText{frame: m[2], offsets: map[string][]float64{}, steps: map[string]float64{}, corners: map[[2]int]geom.Vec{}}
-	in.grids[m[1]] = g
-	for _, l := range body {
-		name, value, _ := strings.Cut(l, "=")
-		name, value = strings.TrimSpace(name), strings.TrimSpace(value)
-		switch {
-		case name == "first":
-			g.first = vector(value)
-		case strings.HasPrefix(name, "corner["):
-			var row, column int
-			scan(name, "corner[%d, %d]", &row, &column)
-			g.corners[[2]int{row, column}] = vector(value)
-		case strings.HasPrefix(value, "STEPS OF "):
-			g.steps[name] = figure(strings.TrimPrefix(value, "STEPS OF "))
-		case name == "row_shift_x":
-			g.shift = figure(strings.TrimSuffix(value, " IN ROWS 2, 4, 6 ..."))
-		case strings.HasPrefix(value, "["):
-			for _, f := range strings.Split(strings.Trim(value, "[]"), ", ") {
-				g.offsets[name] = append(g.offsets[name], figure(f))
-			}
-		case strings.HasPrefix(l, "TOOL TURNED"), l == "PLACES BETWEEN corners IN PROPORTION":
-		default:
-			panic("cannot read in a grid: " + l)
-		}
-	}
+// declared is the name and the pose of "FRAME pan = (1, 2, 3) TURNED (0, 0, 90) IN base".
+func declared(l, before, behind string) (string, geom.Pose) {
+	name, value, _ := strings.Cut(strings.TrimSuffix(strings.TrimPrefix(l, before), behind), " = ")
+	at, turned, _ := strings.Cut(value, " TURNED ")
+	return name, geom.Pose{T: vector(at), R: rotation(turned)}
 }
 
-// offset is entry k of a list, from 1; one that is not there is a mistake.
-func (g *gridText) offset(name string, k int) float64 {
-	if list, ok := g.offsets[name]; ok {
-		return list[k-1]
-	}
-	return float64(k-1) * g.steps[name]
-}
-
-// slot is where a slot stands in its frame.
-func (g *gridText) slot(row, column, layer int) geom.Vec {
-	z := 0.0
-	if layer > 1 {
-		z = g.offset("layer_z", layer)
-	}
-	x := g.offset("column_x", column)
-	if row%2 == 0 {
-		x += g.shift
-	}
-	return g.first.Add(geom.Vec{X: x, Y: g.offset("row_y", row), Z: z})
+func rotation(text string) geom.Rot {
+	v := vector(text)
+	return geom.RPY{Roll: v.X, Pitch: v.Y, Yaw: v.Z}.Rot()
 }
 
 // run executes lines; loops jump back to their start.
@@ -266,8 +233,8 @@ func (in *interpreter) simple(l string) {
 	switch {
 	case l == "count = 0":
 		in.counters["count"] = 0
-	case l == "count = count + 1":
-		in.counters["count"]++
+	case strings.HasPrefix(l, "count = count + "):
+		in.counters["count"] += whole(strings.TrimPrefix(l, "count = count + "))
 	case callLine.MatchString(l):
 		m := callLine.FindStringSubmatch(l)
 		in.call(m[1], strings.Split(m[2], ", "))
@@ -277,7 +244,7 @@ func (in *interpreter) simple(l string) {
 		m := storeLine.FindStringSubmatch(l)
 		in.put(m[1], in.counters["count"], in.value(m[2]))
 	default:
-		in.act(l, "", nil, [3]int{})
+		in.act(l, nil)
 	}
 }
 
@@ -301,10 +268,11 @@ func (in *interpreter) put(name string, k, value int) {
 
 // value is a number, a counter, a counter and a number, or a list's entry.
 func (in *interpreter) value(text string) int {
-	if name, isList := strings.CutSuffix(text, "[count]"); isList {
-		v, ok := in.lists[name][in.counters["count"]]
+	if m := itemText.FindStringSubmatch(text); m != nil {
+		place := in.value(m[2])
+		v, ok := in.lists[m[1]][place]
 		if !ok {
-			panic(fmt.Sprintf("%s has no place %d", name, in.counters["count"]))
+			panic(fmt.Sprintf("%s has no place %d", m[1], place))
 		}
 		return v
 	}
@@ -317,109 +285,6 @@ func (in *interpreter) value(text string) int {
 		v += whole(words[2]) * map[string]int{"+": 1, "-": -1}[words[1]]
 	}
 	return v
-}
-
-// slotOf is the slot of a grid that a call names.
-func (in *interpreter) slotOf(args []string) (*gridText, [3]int) {
-	g, ok := in.grids[args[0]]
-	if !ok {
-		panic("no grid " + args[0])
-	}
-	slot := [3]int{1, 1, 1}
-	for i, a := range args[1:] {
-		slot[i] = in.value(a)
-	}
-	return g, slot
-}
-
-func (in *interpreter) call(name string, args []string) {
-	g, slot := in.slotOf(args)
-	for _, l := range in.routines[name].body {
-		in.act(l, args[0], g, slot)
-	}
-}
-
-// act is one line of a routine, or of the job where it is none about a slot.
-func (in *interpreter) act(l, name string, g *gridText, slot [3]int) {
-	switch {
-	case strings.HasSuffix(l, " UNLESS THE ARM STANDS ABOVE slot"):
-		if in.at != slotName(name, slot)+" above" {
-			in.act(strings.TrimSuffix(l, " UNLESS THE ARM STANDS ABOVE slot"), name, g, slot)
-		}
-	case strings.HasPrefix(l, "DO "):
-		in.do(strings.TrimPrefix(l, "DO "))
-	case l == "WORK IN FRAME OF grid":
-		in.frame = g.frame
-	case strings.HasPrefix(l, "WORK IN FRAME "):
-		in.frame = strings.TrimPrefix(l, "WORK IN FRAME ")
-	case goLine.MatchString(l):
-		in.goTo(goLine.FindStringSubmatch(l), name, g, slot)
-	case aboveLine.MatchString(l):
-		m := aboveLine.FindStringSubmatch(l)
-		args := strings.Split(m[2], ", ")
-		g, slot := in.slotOf(args)
-		in.goTo([]string{"", "TRAVEL", m[1], m[3]}, args[0], g, slot)
-	case wayLine.MatchString(l):
-		m := wayLine.FindStringSubmatch(l)
-		in.move("travel", m[1], vector(m[2]), figure(m[3]))
-	case strings.HasPrefix(l, "OUTPUT "):
-		in.actions = append(in.actions, action{what: strings.ToLower(l)})
-	case inputLine.MatchString(l):
-		m := inputLine.FindStringSubmatch(l)
-		in.actions = append(in.actions, action{what: strings.TrimSpace(strings.Join([]string{"input", m[1], m[2], m[3], strings.ToLower(m[4])}, " "))})
-	case strings.HasPrefix(l, "WAIT "):
-		in.actions = append(in.actions, action{what: strings.ToLower(strings.TrimSuffix(l, " s"))})
-	case l == "OPTIONAL STOP":
-		in.actions = append(in.actions, action{what: "stop"})
-	default:
-		panic("cannot read: " + l)
-	}
-}
-
-func (in *interpreter) do(name string) {
-	name, unless := strings.CutSuffix(name, " UNLESS IT IS OPEN")
-	if unless && in.jaw == "open" {
-		return
-	}
-	r, ok := in.routines[name]
-	if !ok {
-		panic("no routine " + name)
-	}
-	for _, l := range r.body {
-		in.act(l, "", nil, [3]int{})
-	}
-	switch name {
-	case "open the gripper":
-		in.jaw = "open"
-	case "close the gripper":
-		in.jaw = "closed"
-	}
-}
-
-func slotName(grid string, slot [3]int) string {
-	return fmt.Sprint(grid, " ", slot[0], " ", slot[1], " ", slot[2])
-}
-
-func (in *interpreter) goTo(m []string, name string, g *gridText, slot [3]int) {
-	to := slotName(name, slot)
-	point := geom.Vec{}
-	if len(g.corners) == 0 {
-		point = g.slot(slot[0], slot[1], slot[2])
-	}
-	if m[2] != "" {
-		to += " above"
-		point.Z += figure(m[2])
-	}
-	in.move(strings.ToLower(m[1]), to, point, figure(m[3]))
-}
-
-// move goes somewhere, unless the arm stands there.
-func (in *interpreter) move(what, to string, point geom.Vec, speed float64) {
-	if in.at == to {
-		return
-	}
-	in.at = to
-	in.actions = append(in.actions, action{what, to, in.frame, point, speed})
 }
 
 func whole(text string) int {

@@ -43,6 +43,14 @@ func Uncorrected(p Pattern) (Pattern, float64) {
 	return c.Pattern, most
 }
 
+// Corrections is a pattern without the corrections of single slots, and the slots that have one.
+func Corrections(p Pattern) (Pattern, []slot.Slot) {
+	if c, is := p.(*corrected); is {
+		return c.Pattern, c.slots
+	}
+	return p, nil
+}
+
 func (c *corrected) At(s slot.Slot) (geom.Vec, float64) {
 	at, turned := c.Pattern.At(s)
 	return at.Add(c.off[c.extent.Index(s)]), turned

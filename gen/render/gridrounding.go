@@ -14,36 +14,34 @@ import (
 // rounded takes every slot a little further off than the one before.
 func (r *rounding) loops(t *loops.Tables) {
 	for i := range t.Grids {
-		r.grid(&t.Grids[i], t.Arm.Approach)
+		r.grid(&t.Grids[i])
 	}
-	for _, pose := range []*loops.Pose{t.Arm.Clear, t.Arm.Start} {
-		if pose != nil {
-			r.compare(r.pose(pose.At.Vec, pose.At.RPY, 0), entry(r.frames, pose.FrameNumber), &unrounded, func() string { return strconv.Quote(pose.Name) })
-		}
+	for _, pose := range t.Poses {
+		r.compare(r.pose(pose.At.Vec, pose.At.RPY, 0), entry(r.frames, pose.FrameNumber), &unrounded, func() string { return strconv.Quote(pose.Name) })
 	}
 }
 
 // grid looks at every slot, or at the corners that slots lie between.
-func (r *rounding) grid(g *loops.Grid, approach float64) {
+func (r *rounding) grid(g *loops.Grid) {
 	layer := r.offset("Layer", g.Layers, g.Layer)
 	for i := range g.Slots {
 		s := &g.Slots[i]
-		r.slot(g, s.Layer-1, s, pair{s.At, r.vector(s.At)}, approach)
+		r.slot(g, s.Layer-1, s, pair{s.At, r.vector(s.At)})
 	}
 	for l := range g.Layers {
 		up := pair{geom.Vec{Z: layer.exact(l)}, geom.Vec{Z: layer.written(l)}}
 		for i := range g.Corners {
 			s := g.Corners[i]
-			r.slot(g, l, &s, pair{s.At, r.vector(s.At)}.add(up), approach)
+			r.slot(g, l, &s, pair{s.At, r.vector(s.At)}.add(up))
 		}
 		if g.Corners == nil && g.Slots == nil {
-			r.rows(g, l, pair{g.First, r.vector(g.First)}.add(up), approach)
+			r.rows(g, l, pair{g.First, r.vector(g.First)}.add(up))
 		}
 	}
 }
 
 // rows looks at the slots of a layer in straight rows.
-func (r *rounding) rows(g *loops.Grid, l int, first pair, approach float64) {
+func (r *rounding) rows(g *loops.Grid, l int, first pair) {
 	column, row := r.offset("Column", g.Columns, g.Column), r.offset("Row", g.Rows, g.Row)
 	shift := r.figure(rules.Length, g.Shift)
 	for i := range g.Rows {
@@ -53,21 +51,33 @@ func (r *rounding) rows(g *loops.Grid, l int, first pair, approach float64) {
 		}
 		for c := range g.Columns {
 			at := from.add(pair{geom.Vec{X: column.exact(c)}, geom.Vec{X: column.written(c)}})
-			r.slot(g, l, &loops.Slot{Row: i + 1, Column: c + 1}, at, approach)
+			r.slot(g, l, &loops.Slot{Row: i + 1, Column: c + 1}, at)
 		}
 	}
 }
 
-// slot looks at the pose at a slot and at the approach point above it.
-func (r *rounding) slot(g *loops.Grid, layer int, s *loops.Slot, at pair, approach float64) {
+// slot looks at the pose at a slot and at those where the arm comes before it goes down, and lets go.
+func (r *rounding) slot(g *loops.Grid, layer int, s *loops.Slot, at pair) {
 	p := r.pose(geom.Vec{}, g.Turn, 0)
 	turned, written := geom.RotZ(s.Turned).Mul(p[0].R), geom.RotZ(r.figure(rules.Angle, s.Turned)).Mul(p[allFigures].R)
-	up := pair{geom.Vec{Z: approach}, geom.Vec{Z: r.figure(rules.Length, approach)}}
 	target := move.Target{Grid: g.Name, Slot: slot.Slot{Row: int32(s.Row - 1), Col: int32(s.Column - 1), Layer: int32(layer)}, Layered: g.Layers > 1}
-	for _, at := range []pair{at, at.add(up)} {
+	look := func(at pair) {
 		r.compare(figuredOf(at.exact, at.written, turned, written), entry(r.frames, g.FrameNumber), &unrounded, func() string { return "slot " + target.String() })
-		target.Approach = true
 	}
+	look(at)
+	target.Approach = true
+	for _, l := range g.Leads {
+		look(at.add(r.lead(l, turned, written)))
+	}
+}
+
+// lead is how far a point lies off its slot.
+func (r *rounding) lead(l loops.Lead, turned, written geom.Rot) pair {
+	if l.Back {
+		return pair{turned.Column(2).Scale(-l.Distance), written.Column(2).Scale(-r.figure(rules.Length, l.Distance))}
+	}
+	off := l.Along.Scale(l.Distance)
+	return pair{off, r.vector(off)}
 }
 
 // pair is a position, and what it is reckoned from figures.

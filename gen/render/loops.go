@@ -2,7 +2,6 @@ package render
 
 import (
 	"iter"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -11,7 +10,6 @@ import (
 	"gridferry/gen/loops"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
-	"gridferry/plan/wording"
 )
 
 // Loops is what a program of nested loops is made of.
@@ -22,10 +20,6 @@ type Loops struct {
 	// OtherRun is which run this is where it is not a whole job, such as "a first
 	// run"; then there is nothing else here, and nothing is written.
 	OtherRun string
-	// Beyond is what the plan asks for that loops do not say, and BeyondPlace where; then
-	// there is nothing else here either.
-	Beyond      string
-	BeyondPlace diag.Place
 }
 
 // nested writes tables, routines and loops.
@@ -35,21 +29,13 @@ func (p *program) nested() {
 			WithHint("write the whole job, or choose a family that writes single moves")
 		return
 	}
-	if what := p.loops.Beyond; what != "" {
-		p.found.errorf(ruleKind, p.loops.BeyondPlace, "loops", "the family %q does not write %s", p.family.Label, what).
-			WithHint("choose a family that writes single moves")
-		return
-	}
 	p.rounding.loops(&p.loops.Tables)
 	p.tooCoarse()
 	v := newNester(p.views, p.loops.Tables)
-	for _, g := range p.loops.Tables.Grids {
-		p.nest(blocks.GridBlock, v.grid(g), move.Move{Place: g.Place})
-	}
-	p.nest(blocks.RoutinesBlock, v.routines(p.loops.Tables.Arm), move.Move{Place: p.loops.Tables.Arm.Place})
+	v.tablesTo(p.nest)
 	for s := range p.loops.Statements {
 		block, view := v.statement(s)
-		if p.nest(block, view, move.Move{Place: s.Place}); p.tooLong() {
+		if p.nest(block, view, s.Place); p.tooLong() {
 			return
 		}
 	}
@@ -64,7 +50,8 @@ func (p *program) otherRun() string {
 }
 
 // nest writes a block whose figures are all settled by now.
-func (p *program) nest(block string, view any, m move.Move) {
+func (p *program) nest(block string, view any, at diag.Place) {
+	m := move.Move{Place: at}
 	if err := p.views.figures.take(); err != nil {
 		p.figureFailed(m.Place, err)
 		return
@@ -82,20 +69,41 @@ func (p *program) nest(block string, view any, m move.Move) {
 // nester turns tables and statements into views.
 type nester struct {
 	*viewer
-	tables *loops.Tables
-	names  map[string]string // of grids, as identifiers
+	tables   *loops.Tables
+	names    map[string]string // of grids, as identifiers
+	routines map[string]string // likewise, by label
+	ways     map[string]string
 }
 
 func newNester(v *viewer, t loops.Tables) *nester {
-	n := &nester{v, &t, map[string]string{}}
-	labels := make([]string, len(t.Grids))
-	for i, g := range t.Grids {
-		labels[i] = g.Name
+	n := &nester{viewer: v, tables: &t}
+	n.names = namesOf(v, t.Grids, func(g loops.Grid) string { return g.Name })
+	n.ways = namesOf(v, t.Entries, func(w loops.EntryWay) string { return w.Label })
+	labels := make([]string, 0, len(t.Clears)+len(t.Changes)+len(t.Routines))
+	for _, c := range t.Clears {
+		labels = append(labels, c.Label)
 	}
-	for i, name := range v.family.Names.Table(labels) {
-		n.names[labels[i]] = name
+	for _, c := range t.Changes {
+		labels = append(labels, c.Label)
 	}
+	for _, r := range t.Routines {
+		labels = append(labels, r.Label)
+	}
+	n.routines = namesOf(v, labels, func(label string) string { return label })
 	return n
+}
+
+// namesOf are the names of some things as identifiers.
+func namesOf[T any](v *viewer, all []T, label func(T) string) map[string]string {
+	labels := make([]string, len(all))
+	for i := range all {
+		labels[i] = label(all[i])
+	}
+	names := map[string]string{}
+	for i, name := range v.family.Names.Table(labels) {
+		names[labels[i]] = name
+	}
+	return names
 }
 
 // mostOffsets is how many offsets are written out.
@@ -109,7 +117,7 @@ func (n *nester) grid(g loops.Grid) blocks.Grid {
 		Touched: len(g.Corners) > 0, Rotation: n.figures.rotation(n.family.Rotation.OfEntry(), g.Turn),
 	}
 	view.X, view.Y, view.Z = n.figures.vector(g.First)
-	view.Corners, view.Slots = n.slots(g.Corners), n.slots(g.Slots)
+	view.Corners, view.Slots, view.Off = n.slots(g.Corners), n.slots(g.Slots), n.slots(g.Off)
 	if view.Touched || view.Slots != nil {
 		return view
 	}
@@ -140,67 +148,24 @@ func (n *nester) offsets(count int, step float64) []string {
 	return all
 }
 
-func (n *nester) routines(a loops.Arm) blocks.Routines {
-	view := blocks.Routines{
-		Tool: numbered(n.tools, a.ToolNumber, a.Tool).name, Approach: n.figures.length(a.Approach),
-		TravelSpeed: n.figures.speed(a.Travel), NearSpeed: n.figures.speed(a.Near), FlyBy: n.figures.flyBy(a.FlyBy), FlyBys: a.FlyBy > 0,
-		HasClear:   a.Clear != nil,
-		GripSignal: a.Grip.Output, GripLevel: wording.Level(a.Grip.Level), GripMore: n.acts(a.Grip.More), GripWaits: a.Grip.Settle > 0, GripWait: n.figures.time(a.Grip.Settle),
-		ReleaseSignal: a.Release.Output, ReleaseLevel: wording.Level(a.Release.Level), ReleaseMore: n.acts(a.Release.More), ReleaseWaits: a.Release.Settle > 0,
-		ReleaseWait: n.figures.time(a.Release.Settle), Holding: n.holding(a.Holds),
-	}
-	if w := a.Clear; w != nil {
-		view.Clear, view.ClearFrame = n.family.Names.Make(w.Name), numbered(n.frames, w.FrameNumber, w.Frame).name
-		view.ClearX, view.ClearY, view.ClearZ = n.figures.vector(w.At.Vec)
-	}
-	return view
-}
-
-// acts is what comes behind the gripper's own output.
-func (n *nester) acts(more []move.Move) []blocks.Act {
-	var views []blocks.Act
-	for _, m := range more {
-		if m.Kind == move.Dwell {
-			views = append(views, blocks.Act{Waits: true, Wait: n.figures.time(m.Seconds)})
-			continue
-		}
-		views = append(views, blocks.Act{Signal: m.Signal, Level: wording.Level(m.Level)})
-	}
-	return views
-}
-
-func (n *nester) holding(h *loops.Holds) blocks.Holding {
-	if h == nil {
-		return blocks.Holding{}
-	}
-	return blocks.Holding{Holds: true, HoldsSignal: h.Input, HoldsLevel: wording.Level(h.Level), EmptyLevel: wording.Level(!h.Level), HoldsWait: n.figures.time(h.Within)}
-}
-
-func (n *nester) first(s loops.Statement, line blocks.LoopLine) blocks.First {
-	a := &n.tables.Arm
-	view := blocks.First{Carry: n.carry(s, line), Holding: n.holding(a.Holds), OpensBefore: a.Clear == nil, HasStart: a.Start != nil, Approach: n.figures.length(a.Approach), Speed: n.figures.speed(a.Near)}
-	if w := a.Start; w != nil {
-		view.Start, view.Frame = n.family.Names.Make(w.Name), numbered(n.frames, w.FrameNumber, w.Frame).name
-		view.X, view.Y, view.Z = n.figures.vector(w.At.Vec)
-		return view
-	}
-	grid := n.tables.Grids[slices.IndexFunc(n.tables.Grids, func(g loops.Grid) bool { return g.Name == s.Grid })]
-	view.Frame = numbered(n.frames, grid.FrameNumber, grid.Frame).name
-	return view
-}
-
 // statement is the block and the view of a line of the loops.
 func (n *nester) statement(s loops.Statement) (string, any) {
 	line := n.line(s)
 	switch s.Kind {
+	case loops.Ask:
+		return blocks.AskBlock, blocks.Ask{LoopLine: line, Asks: n.asks(s.Asks)}
 	case loops.First:
 		return blocks.FirstBlock, n.first(s, line)
+	case loops.Switch:
+		return blocks.SwitchBlock, n.change(&s.Switch, line)
+	case loops.Groups:
+		return blocks.GroupsBlock, blocks.Groups{LoopLine: line, First: s.Heading.Groups[0], Last: s.Heading.Groups[1], Parts: s.Heading.AtOnce}
 	case loops.Entry, loops.Leg:
 		return blocks.EntryBlock, n.entry(s, line)
 	case loops.Zero:
 		return blocks.ZeroBlock, blocks.Counting{LoopLine: line, List: s.List}
 	case loops.Count:
-		return blocks.CountBlock, blocks.Counting{LoopLine: line, List: s.List}
+		return blocks.CountBlock, blocks.Counting{LoopLine: line, List: s.List, Parts: s.Parts}
 	case loops.For:
 		return blocks.LoopBlock, n.loop(s, line)
 	case loops.Next:
@@ -214,14 +179,14 @@ func (n *nester) statement(s loops.Statement) (string, any) {
 		}
 	case loops.Store:
 		return blocks.StoreBlock, n.carry(s, line)
-	case loops.Pick:
-		return blocks.PickBlock, n.carry(s, line)
-	case loops.Place:
-		return blocks.PlaceBlock, n.carry(s, line)
+	case loops.Call:
+		return blocks.CarryBlock, n.carry(s, line)
+	case loops.Go:
+		return blocks.GoBlock, n.goes(&s.Way, line)
 	case loops.Leave:
-		return blocks.LeaveBlock, blocks.Leave{LoopLine: line, Limit: s.Limit}
+		return blocks.LeaveBlock, blocks.Leave{LoopLine: line, Limit: s.Parts}
 	case loops.Finish:
-		return blocks.FinishBlock, line
+		return blocks.FinishBlock, blocks.Finish{LoopLine: line, Home: n.home(s.Home)}
 	case loops.Do:
 	}
 	return n.step(s, line)
@@ -234,12 +199,12 @@ func (n *nester) line(s loops.Statement) blocks.LoopLine {
 func (n *nester) entry(s loops.Statement, line blocks.LoopLine) blocks.Entry {
 	h := s.Heading
 	return blocks.Entry{
-		LoopLine: line, Number: h.Number, Parts: h.Parts, Legs: h.Legs, Leg: h.Leg, ByPart: h.ByPart,
+		LoopLine: line, Number: h.Number, Parts: h.Parts, Legs: h.Legs, Leg: h.Leg, ByPart: h.ByPart, AtOnce: h.AtOnce,
 		Stops: blocks.NewText(strings.Join(h.Stops, " to ")),
 	}
 }
 
-var counterWords [loops.NumCounters]string = [...]string{loops.Row: "row", loops.Column: "column", loops.Layer: "layer", loops.Parts: "count"}
+var counterWords [loops.NumCounters]string = [...]string{loops.Row: "row", loops.Column: "column", loops.Layer: "layer", loops.Parts: "count", loops.Group: "group"}
 
 func (n *nester) loop(s loops.Statement, line blocks.LoopLine) blocks.Loop {
 	l := s.Loop
@@ -261,9 +226,14 @@ func skipOf(s loops.Statement, line blocks.LoopLine) blocks.Skip {
 
 func (n *nester) carry(s loops.Statement, line blocks.LoopLine) blocks.Carry {
 	return blocks.Carry{
-		LoopLine: line, Grid: n.names[s.Grid], Layered: s.Layered, Into: s.List, From: s.At[0].List, Listed: s.At[0].List != "",
+		LoopLine: line, Routine: n.routines[s.Routine], Item: item(s.At[0]), Grid: n.names[s.Grid], Layered: s.Layered, Into: s.List, From: s.At[0].List, Listed: s.At[0].List != "",
 		Row: index(s.At[loops.Row]), Column: index(s.At[loops.Column]), Layer: index(s.At[loops.Layer]),
 	}
+}
+
+// item is the place in a list: "count", "count + 2".
+func item(i loops.Index) string {
+	return index(loops.Index{Counted: true, Counter: loops.Parts, Number: i.Number})
 }
 
 // index is "3", "row", "row + 2" or "row - 1".

@@ -229,7 +229,6 @@ func TestRoundingOfLoops(t *testing.T) {
 		}
 		tables := loops.Tables{
 			Grids: []loops.Grid{{Name: "tray", Frame: "bath", FrameNumber: 2, Rows: 1, Columns: c.columns, Layers: 1, Turn: geom.RPY{Roll: 180}, Column: 9.04}},
-			Arm:   loops.Arm{Tool: "jaw", ToolNumber: 1, Approach: 70, Travel: 500, Near: 80},
 		}
 		var list diag.List
 		var out bytes.Buffer

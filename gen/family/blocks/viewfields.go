@@ -26,7 +26,10 @@ func ViewFields() []ViewField {
 	fields = append(fields, fieldsOf("entry of Frames", reflect.TypeFor[Frame]())...)
 	fields = append(fields, fieldsOf("entry of Tools", reflect.TypeFor[Tool]())...)
 	fields = append(fields, fieldsOf("entry of Points", reflect.TypeFor[Point]())...)
-	return append(fields, fieldsOf("entry of Corners and Slots", reflect.TypeFor[Slot]())...)
+	fields = append(fields, fieldsOf("entry of Corners, Slots and Off", reflect.TypeFor[Slot]())...)
+	fields = append(fields, fieldsOf("entry of Poses", reflect.TypeFor[Passed]())...)
+	fields = append(fields, fieldsOf("entry of Acts", reflect.TypeFor[Act]())...)
+	return append(fields, fieldsOf("entry of Asks", reflect.TypeFor[Asked]())...)
 }
 
 func fieldsOf(block string, t reflect.Type) []ViewField {

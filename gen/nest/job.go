@@ -1,0 +1,223 @@
+package nest
+
+import (
+	"slices"
+
+	"gridferry/gen/layout"
+	"gridferry/gen/loops"
+	"gridferry/gen/slot"
+)
+
+// job is what the loops of a layout are written from: for every entry, which routines
+// are called in which groups.
+type job struct {
+	*book
+	entries []entry
+	last    *layout.Figures // by which the arm leaves the last grid
+}
+
+type entry struct {
+	*layout.Entry
+	change *loops.Change // of the tool before it; nil for none
+	passes []pass
+}
+
+// pass is loops in which every part makes some legs.
+type pass struct {
+	legs []layout.Leg
+	runs []stretch
+}
+
+// stretch is groups, or parts, that are all carried alike.
+type stretch struct {
+	groups [2]int // the first and the last one, from 1
+	parts  int    // of each
+	same   []bool // at each stop of each leg: all zones work in one descent
+	legs   []carrying
+}
+
+type carrying struct{ take, put []call }
+
+// call is what is done at a slot of a stop: the routine, and the steps before and behind it.
+type call struct {
+	routine, come, back string // labels; "" for none
+	pick                bool
+	grouped             bool
+	part                int // of the group, from 0
+	before              []layout.Step
+	loaded              bool // a part is held before it
+	then                []layout.Step
+	after               bool // a part is held behind it
+	by                  *layout.Figures
+}
+
+func newJob(l *layout.Layout) *job {
+	j := &job{book: newBook(l), last: l.Figures(nil, nil)}
+	known := map[*layout.Tool]bool{} // grippers that were opened once
+	var on *layout.Tool
+	for _, e := range l.Entries {
+		out := entry{Entry: e}
+		if e.Parts > 0 {
+			by := l.Figures(e, e.Stops[0].Grid)
+			if on != nil && on != by.Tool {
+				out.change = j.change(layout.Change{Entry: e, From: on, To: by.Tool, By: by})
+				for t := range known {
+					if t.Beside(by.Tool) {
+						delete(known, t)
+					}
+				}
+			}
+			on = by.Tool
+			out.passes = j.passes(e, known)
+			j.last = l.Figures(e, e.Legs[len(e.Legs)-1].To.Grid)
+		}
+		j.entries = append(j.entries, out)
+	}
+	return j
+}
+
+// change is a change of tool, with the routines for it.
+func (b *book) change(c layout.Change) *loops.Change {
+	return &loops.Change{
+		From: c.From.Whole(), To: c.To.Whole(), Home: b.home(c.By), ByHand: c.ByHand(), First: nameOf(c.To), Asks: b.empty(c.To),
+		Leave: b.toolSteps("leave", c.From, c.From.LeavePlace, c.From.Leave, c.By), Fetch: b.toolSteps("fetch", c.To, c.To.FetchPlace, c.To.Fetch, c.By),
+	}
+}
+
+// passes are the loops of an entry: one after the other for each leg, or one for all.
+func (b *book) passes(e *layout.Entry, known map[*layout.Tool]bool) []pass {
+	t, of := b.l.Figures(e, e.Stops[0].Grid).Tool, zonesOf(e)
+	open := 0
+	for open < of && known[t.Zone(open)] {
+		open++
+	}
+	if open == of { // all are open
+		open = 0
+	}
+	for i := range of {
+		known[t.Zone(i)] = true
+	}
+	c := caller{b, e, of, open}
+	if e.ByPart || len(e.Legs) == 1 {
+		return []pass{{e.Legs, c.runs(e.Legs)}}
+	}
+	var all []pass
+	for i := range e.Legs {
+		all = append(all, pass{e.Legs[i : i+1], c.runs(e.Legs[i : i+1])})
+	}
+	return all
+}
+
+// zonesOf is how many zones an entry carries parts in; 1 where its tool has none.
+func zonesOf(e *layout.Entry) int { return min(e.AtOnce, e.Parts) }
+
+// caller finds the routines of an entry.
+type caller struct {
+	*book
+	e    *layout.Entry
+	of   int // zones in which parts are carried
+	open int // the first of them that is to be opened
+}
+
+// runs are the groups of an entry, those behind each other that are alike put together.
+func (c caller) runs(legs []layout.Leg) []stretch {
+	if c.of == 1 {
+		return []stretch{{[2]int{1, c.e.Parts}, 1, nil, c.carry(legs, 1, make([]bool, 2*len(legs)))}}
+	}
+	var all []stretch
+	var stops []layout.Cursor
+	for i := range legs {
+		stops = append(stops, legs[i].From.Cursor(), legs[i].To.Cursor())
+	}
+	group := 0
+	for left := c.e.Parts; left > 0; left -= c.of {
+		group++
+		n := min(left, c.of)
+		same := make([]bool, len(stops))
+		for i := range stops {
+			same[i] = c.together(&legs[i/2], i%2 == 1, next(&stops[i], n))
+		}
+		if last := len(all) - 1; last >= 0 && all[last].parts == n && slices.Equal(all[last].same, same) {
+			all[last].groups[1] = group
+			continue
+		}
+		all = append(all, stretch{[2]int{group, group}, n, same, c.carry(legs, n, same)})
+	}
+	return all
+}
+
+// next is the next n slots of a stop.
+func next(c *layout.Cursor, n int) []slot.Slot {
+	var slots []slot.Slot
+	for range n {
+		at, _ := c.Next()
+		slots = append(slots, at)
+	}
+	return slots
+}
+
+// together reports whether a group is picked, or placed, in one descent.
+func (c caller) together(l *layout.Leg, put bool, slots []slot.Slot) bool {
+	g := l.From.Grid
+	if put {
+		g = l.To.Grid
+	}
+	return len(slots) == 1 || c.l.Figures(c.e, g).Tool.InOneDescent(g, slots)
+}
+
+// carry is the calls for a group of n parts.
+func (c caller) carry(legs []layout.Leg, n int, same []bool) []carrying {
+	var all []carrying
+	for i := range legs {
+		l := &legs[i]
+		first := l == &c.e.Legs[0]
+		all = append(all, carrying{
+			c.calls(side{l.From.Grid, true, first, l.OverFrom, l.Taken}, n, same[2*i]),
+			c.calls(side{l.To.Grid, false, false, l.OverTo, l.Put}, n, same[2*i+1]),
+		})
+	}
+	return all
+}
+
+// side is one end of a leg.
+type side struct {
+	grid         *layout.Grid
+	pick, first  bool // of the entry's first leg
+	before, then []layout.Step
+}
+
+func (c caller) calls(s side, n int, same bool) []call {
+	by := c.l.Figures(c.e, s.grid)
+	if same || n == 1 {
+		return []call{c.call(s, by, 0, n, n)}
+	}
+	var all []call
+	for i := range n {
+		all = append(all, c.call(s, by, i, 1, n))
+	}
+	return all
+}
+
+// call is one of a group's descents, with n zones of the tool from one on.
+func (c caller) call(s side, by *layout.Figures, from, n, group int) call {
+	k := work{by, s.grid, from, n, from, n, c.of}
+	if s.first && from == 0 {
+		k.open, k.many = c.open, c.of-c.open
+	}
+	out := call{
+		pick: s.pick, grouped: c.of > 1, part: from, before: s.before, then: s.then, by: by,
+		loaded: !s.pick || from > 0, after: s.pick || from+n < group,
+	}
+	verb, come, back := loops.Pick, loops.ComePick, loops.BackPick
+	if !s.pick {
+		verb, come, back = loops.Put, loops.ComePut, loops.BackPut
+	}
+	if len(s.before) > 0 {
+		out.come = c.routine(come, k)
+		if slices.ContainsFunc(s.before, func(s layout.Step) bool { return s.Kind.IsMotion() }) {
+			out.back = c.routine(back, k)
+		}
+	}
+	out.routine = c.routine(verb, k)
+	return out
+}
