@@ -43,9 +43,7 @@ var elsewhere = map[string]string{
 	"too-many-tables": "golden/st_test.go",
 
 	// Tables of touched points are no part of a plan.
-	"no-points":   "gen/fitfile/fitfile_test.go",
-	"bad-table":   "gen/fitfile/fitfile_test.go",
-	"bad-columns": "gen/fitfile/fitfile_test.go",
+	"no-points": "gen/fitfile/fitfile_test.go",
 
 	// These guard the move list, which a plan alone cannot spoil.
 	"fly-by-at-slot":       "gen/check/guard_test.go",

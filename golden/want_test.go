@@ -3,6 +3,7 @@ package golden
 import (
 	"fmt"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -22,8 +23,9 @@ import (
 //	# write iso6983              the family to write, where checking is not enough
 //	# want-file "rule: message"  for a finding about the file as a whole
 //
-// JSON has no comments: there the file beside it, with ".want" at its end,
-// holds lines such as "6 want 36 …", the line's number first.
+// JSON has no comments, and of CSV they would be lines of their own: there the file beside it,
+// with ".want" at its end, holds lines such as "6 want 36 …", the line's number first, 0 for the file
+// as a whole.
 type want struct {
 	file     string
 	line     int // 0 for the file as a whole
@@ -64,8 +66,14 @@ func readBad(t *testing.T, plan string) *badCase {
 			c.readWants(t, beside)
 		}
 	}
-	if _, err := os.Stat(plan + ".want"); err == nil {
-		c.readBeside(t, plan)
+	tables, err := filepath.Glob(strings.TrimSuffix(plan, ".plan.yaml") + ".*.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, file := range append(tables, plan) {
+		if _, err := os.Stat(file + ".want"); err == nil {
+			c.readBeside(t, file)
+		}
 	}
 	return c
 }
@@ -101,18 +109,18 @@ func (c *badCase) direct(word, argument string) {
 	}
 }
 
-func (c *badCase) readBeside(t *testing.T, plan string) {
-	data, err := os.ReadFile(plan + ".want")
+func (c *badCase) readBeside(t *testing.T, file string) {
+	data, err := os.ReadFile(file + ".want")
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, text := range strings.Split(strings.TrimSpace(string(data)), "\n") {
 		m := jsonMark.FindStringSubmatch(text)
 		if m == nil {
-			t.Fatalf("%s.want: %q is not of the form LINE want …", plan, text)
+			t.Fatalf("%s.want: %q is not of the form LINE want …", file, text)
 		}
 		line, _ := strconv.Atoi(m[1]) // digits only
-		c.addWants(t, want{file: plan, line: line}, m[2], m[3])
+		c.addWants(t, want{file: file, line: line}, m[2], m[3])
 	}
 }
 

@@ -85,12 +85,12 @@ func TestPlacesOfFields(t *testing.T) {
 	var list diag.List
 	r := reader{sources: new(diag.Sources)}
 	r.List = &list
-	lines, ok := r.records(Source{File: "a.csv", Data: []byte("ä,öö, x,\"ü\"\n\"a\nä\",é,z\n")})
+	table, lines, ok := r.records(Source{File: "a.csv", Data: []byte("ä,öö, x,\"ü\"\n\"a\nä\",é,z\n")})
 	if !ok {
 		t.Fatal(list.Sorted())
 	}
 	var got []string
-	for _, line := range lines {
+	for _, line := range append([][]Text{table.header}, lines...) {
 		for _, field := range line {
 			got = append(got, fmt.Sprintf("%d:%d", field.Place.Line, field.Place.Col))
 		}

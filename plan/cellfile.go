@@ -77,7 +77,7 @@ func (r *reader) openBeside(dir, below string, n decode.Node, key string) (root 
 }
 
 // fileWord is how messages speak of the file that a key names.
-var fileWord = map[string]string{"cell": "cell", "measured": "measured file"}
+var fileWord = map[string]string{"cell": "cell", "measured": "measured file", "contents": "table of contents", "list": "worklist"}
 
 // changeCell applies a setting where it counts: in the measured file as far as
 // that has what the path leads to, else in the cell.

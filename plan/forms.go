@@ -48,7 +48,11 @@ var (
 		schema.Wanting([2]string{"rpy", "at"}, [2]string{"quaternion", "at"}),
 	}
 	oneOrSeveral = []schema.Rule{schema.OneWay([]string{"output", "level"}, []string{"set"}), schema.NeverBoth([]string{"set", "output"}, []string{"set", "level"})}
-	oneRoute     = []schema.Rule{schema.OneWay([]string{"from", "to"}, []string{"chain"}), schema.Wanting([2]string{"from", "to"}, [2]string{"to", "from"})}
+	oneRoute     = []schema.Rule{
+		schema.OneWay([]string{"from", "to"}, []string{"chain"}, []string{"list"}),
+		schema.Wanting([2]string{"from", "to"}, [2]string{"to", "from"}, [2]string{"then", "list"}),
+		schema.NeverBoth([]string{"list", "order"}, []string{"list", "at_once"}, []string{"list", "advance"}, []string{"list", "from"}, []string{"list", "to"}),
+	}
 )
 
 // ifKey is one schema where a key is written, and another where it is not.

@@ -64,6 +64,7 @@ type Grid struct {
 	RPY           Vector
 	Part          Text
 	Filled        Filled
+	Contents      *Contents      // nil for none
 	Missing       []Text         // selections
 	Flow          Text           // one of Flows
 	Offsets       []Offset       // of single slots
@@ -90,9 +91,11 @@ type Filled struct {
 type Transfer struct {
 	Place   diag.Place
 	Stops   []Stop
-	Motion  *Motion // its own; nil for none
-	From    Text    // order of leaving
-	To      Text    // order of filling
+	List    *Worklist // instead of Stops; nil for none
+	Then    []Step    // with a list: after each of its parts was put down
+	Motion  *Motion   // its own; nil for none
+	From    Text      // order of leaving
+	To      Text      // order of filling
 	Take    Whole
 	AtOnce  Whole // parts that are carried at once
 	Advance Text
@@ -191,12 +194,13 @@ func (g *Grid) form() decode.Form {
 	var pallet Pallet
 	var boxes Boxes
 	var motion Motion
-	keys := slices.Concat(g.keys(&pallet, &motion), corners.keys(), standard.keys(), []decode.Key{
+	var contents Contents
+	keys := slices.Concat(g.keys(&pallet, &motion, &contents), corners.keys(), standard.keys(), []decode.Key{
 		decode.May("ring", "Slots on circles about `first`, a row for each circle: `{radius: [60, 80], places: [12, 24]}`.", ring.form()),
 		decode.May("places", "Slots that are written one by one, row by row: `{A: [[10, 20, 5], [45, 22, 5]], B: [{at: [80, 20, 5], turned: 30}]}`.", places.form()),
 		boxes.key(),
 	})
-	return decode.At(&g.Place, decode.Object{What: "a grid", Keys: keys, Rules: []schema.Rule{oneLayoutRules, schema.NeverBoth([]string{"flow", "filled"})}, Check: func(r *decode.Reader, written decode.Written) {
+	return decode.At(&g.Place, decode.Object{What: "a grid", Keys: keys, Rules: []schema.Rule{oneLayoutRules, schema.NeverBoth([]string{"flow", "filled"}, []string{"flow", "contents"})}, Check: func(r *decode.Reader, written decode.Written) {
 		g.Written = written
 		g.oneLayout(r)
 		g.fedOrFilled(r)
@@ -218,10 +222,13 @@ func (g *Grid) form() decode.Form {
 		if written.Has("motion") {
 			g.Motion = &motion
 		}
+		if written.Has("contents") {
+			g.Contents = &contents
+		}
 	}})
 }
 
-func (g *Grid) keys(p *Pallet, m *Motion) []decode.Key {
+func (g *Grid) keys(p *Pallet, m *Motion, c *Contents) []decode.Key {
 	return []decode.Key{
 		decode.Must("frame", "The frame that the grid lies in.", decode.Name(&g.Frame)),
 		decode.May("rows", "How many rows: lettered, stepping along the frame's Y; needed without `standard`, `ring`, `places` and `boxes`.", decode.Whole(&g.Rows, 1, MostRows)),
@@ -235,6 +242,8 @@ func (g *Grid) keys(p *Pallet, m *Motion) []decode.Key {
 		decode.May("rpy", "How the tool is turned at a slot, in the frame: `[180, 0, 0]` points down, `[180, 0, 90]` too, `[0, 0, 90]` up. More than 20° off the way down is a warning, 90° or more an error.", decode.Angles(&g.RPY)).Default([]int{180, 0, 0}),
 		decode.May("part", "What the grid holds; needed where it is filled or taken from.", decode.Name(&g.Part)).Else("anything"),
 		decode.May("filled", "Which slots hold a part when the job begins: `all`, `none`, or slots such as `A1:B6`.", filled(&g.Filled)).Default("none"),
+		decode.May("contents", "Which part is which: a CSV file beside the plan or below, with the columns `slot`, `id` and, where the grid holds more than one kind, `part`; the slots that it lists are filled.",
+			decode.Text(&c.File)).Else("parts have no ids"),
 		decode.May("missing", "Slots that are not there, such as `[A1:A2, C4]`.", selections(&g.Missing)).Else("none"),
 		decode.May("flow", "Parts come or go by themselves: `in`, each slot holds a part whenever one is asked for; `out`, each slot is free whenever one is put down.",
 			decode.OneOf(&g.Flow, Flows...)).Else("neither"),
@@ -287,10 +296,13 @@ func (g *Grid) oneLayout(r *decode.Reader) {
 	}
 }
 
-// fedOrFilled leaves "filled" no room in a feeder.
+// fedOrFilled leaves "filled" and "contents" no room in a feeder.
 func (g *Grid) fedOrFilled(r *decode.Reader) {
-	if g.Written.Has("flow") && g.Written.Has("filled") {
-		r.List.Errorf("feeder-filled", g.Written["filled"], "the grid %q is a feeder: its slots fill or empty by themselves", g.Name.V).
+	for _, key := range []string{"filled", "contents"} {
+		if !g.Written.Has("flow") || !g.Written.Has(key) {
+			continue
+		}
+		r.List.Errorf("feeder-filled", g.Written[key], "the grid %q is a feeder: its slots fill or empty by themselves", g.Name.V).
 			WithNote(g.Written["flow"], "\"flow\" stands here").WithHint("keep one of the two")
 	}
 }
@@ -368,6 +380,7 @@ type entry struct {
 	Transfer
 	from, to Stop
 	chain    []Stop
+	list     Worklist
 	motion   Motion
 	listed   bool
 }
@@ -380,6 +393,9 @@ func (e *entry) form() decode.Form {
 		decode.May("from", "The stop that the parts leave: a grid, or a grid and slots such as `tray A1:B6`.", e.from.form()),
 		decode.May("to", "The stop that the parts go to.", e.to.form()),
 		decode.May("chain", "Two stops or more: the same parts make leg after leg.", decode.Under(listed, atLeast(2))),
+		decode.May("list", "A worklist, in place of `from` and `to`: a CSV file beside the plan or below, with the columns `from` and `to`, such as `tray A1`, and where wanted `id` and `note`; a line a transfer, in that order.",
+			decode.Text(&e.list.File)),
+		decode.May("then", "With `list`: steps after each of its parts was put down and the arm went up again.", steps(&e.Then)),
 		decode.May("order", "In which order slots are emptied and filled: `by-row` (A1 A2 … B1), `by-column` (A1 B1 … A2), "+
 			"`serpentine` (by row, every second row backwards), `shortest`, or `{from: …, to: …}`.", e.order()).Default(Orders[0]),
 		decode.May("take", "At most this many parts.", decode.Whole(&e.Take, 1, mostSlots)).Else("all"),
@@ -410,6 +426,10 @@ func (e *entry) check(r *decode.Reader, written decode.Written) {
 	if e.Stops = e.chain; !e.listed && written.Has("from") && written.Has("to") {
 		e.Stops = []Stop{e.from, e.to}
 	}
+	if written.Has("list") {
+		list := e.list
+		e.List = &list
+	}
 	if written.Has("motion") {
 		motion := e.motion // what is read into serves the next entry
 		e.Motion = &motion
@@ -421,17 +441,35 @@ func (t *Transfer) oneRoute(r *decode.Reader, written decode.Written) {
 	ends := written.Has("from") || written.Has("to")
 	switch {
 	case written == nil:
+	case written.Has("list"):
+		t.onlyList(r, written)
+	case written.Has("then"):
+		r.List.Errorf("idle-key", written["then"], "\"then\" stands beside \"list\" only").
+			WithHint("steps after a part was put down belong to the stop: \"to: {grid: …, then: […]}\"")
 	case ends && written.Has("chain"):
 		r.List.Errorf("two-routes", written["chain"], "\"chain\" stands beside \"from\" or \"to\"").
 			WithHint("a chain names all its stops: leave \"from\" and \"to\" out")
 	case !ends && !written.Has("chain"):
-		r.List.Errorf("missing-key", t.Place, "a transfer needs \"from\" and \"to\", or \"chain\"")
+		r.List.Errorf("missing-key", t.Place, "a transfer needs \"from\" and \"to\", or \"chain\", or \"list\"")
 	case ends && !written.Has("to"):
 		r.List.Errorf("missing-key", t.Place, "a transfer needs \"to\" beside \"from\"")
 	case ends && !written.Has("from"):
 		r.List.Errorf("missing-key", t.Place, "a transfer needs \"from\" beside \"to\"")
 	}
 }
+
+// onlyList holds an entry that is a worklist to what goes with one.
+func (t *Transfer) onlyList(r *decode.Reader, written decode.Written) {
+	for _, key := range besideList {
+		if written.Has(key) {
+			r.List.Errorf("two-routes", written[key], "%q stands beside \"list\", whose lines say what goes where, one after the other", key).
+				WithNote(written["list"], "the worklist is named here").WithHint("leave it out, or put it into an entry of its own")
+		}
+	}
+}
+
+// besideList is the keys that a worklist leaves no room for.
+var besideList = []string{"from", "to", "chain", "order", "at_once", "advance"}
 
 // form reads "tray A1:B6", or {grid: "tray A1:B6", before: […], then: […]}.
 func (s *Stop) form() decode.Form {

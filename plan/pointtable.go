@@ -1,17 +1,12 @@
 package plan
 
 import (
-	"bytes"
-	"encoding/csv"
 	"errors"
-	"io"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"gridferry/plan/diag"
 	"gridferry/plan/unit"
-	"gridferry/plan/wording"
 )
 
 // tableColumns are the columns of the tables that are read, those in round brackets
@@ -45,12 +40,11 @@ func (r *reader) pointTable(kind string, source Source) *Points {
 			WithHint("keep the lines of the points, and of columns those that \"gridferry fit --help\" names")
 		return &Points{}
 	}
-	lines, ok := r.records(source)
+	t, lines, ok := r.records(source)
 	if !ok {
 		return &Points{}
 	}
-	header, lines := lines[0], lines[1:]
-	columns := r.columns(kind, header)
+	columns := t.columns(tableColumns[kind]...)
 	if columns != nil && !r.decimalCommas(columns, lines) {
 		return &Points{}
 	}
@@ -58,7 +52,7 @@ func (r *reader) pointTable(kind string, source Source) *Points {
 	if columns == nil || records == nil {
 		return &Points{}
 	}
-	file := header[0].Place // all the points: findings about the whole table stand at its head
+	file := t.header[0].Place // all the points: findings about the whole table stand at its head
 	file.Width = 0
 	switch {
 	case kind == PointsOfGrid:
@@ -72,138 +66,20 @@ func (r *reader) pointTable(kind string, source Source) *Points {
 	}
 }
 
-// records reads the lines of a table with the places of their fields. Lines that
-// begin with "#" are comments. A semicolon may stand for the comma, as spreadsheets
-// write it in some countries.
-func (r *reader) records(source Source) ([][]Text, bool) {
-	c := csv.NewReader(bytes.NewReader(source.Data))
-	c.Comment, c.FieldsPerRecord, c.TrimLeadingSpace = '#', -1, true
-	text := strings.Split(strings.ReplaceAll(string(source.Data), "\r\n", "\n"), "\n")
-	for _, line := range text {
-		if line != "" && line[0] != '#' {
-			if strings.Contains(line, ";") && !strings.Contains(line, ",") {
-				c.Comma = ';'
-			}
-			break
-		}
+// records reads the lines of a table.
+func (r *reader) records(source Source) (*table, [][]Text, bool) {
+	t, ok := newTable(source.File, string(source.Data), r.List)
+	if !ok {
+		return t, nil, false
 	}
 	var lines [][]Text
-	for {
-		fields, err := c.Read()
-		if err == io.EOF {
-			break
-		}
-		if err != nil {
-			r.badTable(source.File, err)
-			return nil, false
-		}
-		lines = append(lines, placed(source.File, c, fields, text))
+	for cells, more := t.next(); more; cells, more = t.next() {
+		lines = append(lines, slices.Clone(cells))
 	}
-	if len(lines) < 2 {
+	if len(lines) == 0 && !t.failed {
 		r.List.Errorf("no-points", diag.Place{File: source.File}, "the table has no line of points below a line with the columns' names")
-		return nil, false
 	}
-	return lines, true
-}
-
-func (r *reader) badTable(file string, err error) {
-	at := diag.Place{File: file}
-	var p *csv.ParseError
-	if errors.As(err, &p) {
-		at.Line, err = p.Line, p.Err
-	}
-	r.List.Errorf("bad-table", at, "the table cannot be read: %v", err)
-}
-
-// placed gives the fields their places; the library counts columns in bytes.
-func placed(file string, c *csv.Reader, fields, text []string) []Text {
-	cells := make([]Text, len(fields))
-	last, bytes, characters := 0, 0, 0 // of a line, up to the field before: there may be very many on one
-	for i, field := range fields {
-		line, col := c.FieldPos(i)
-		if line != last {
-			last, bytes, characters = line, 0, 0
-		}
-		if line <= len(text) {
-			end := max(bytes, min(col-1, len(text[line-1])))
-			characters += utf8.RuneCountInString(text[line-1][bytes:end])
-			bytes = end
-		}
-		field = wording.FromInert(strings.TrimSpace(strings.TrimPrefix(field, "\ufeff")))
-		cells[i] = Text{V: field, Place: diag.Place{
-			File: file, Line: line, Col: characters + 1, Width: utf8.RuneCountInString(field),
-		}}
-	}
-	return cells
-}
-
-// columns recognises a table by its header; nil where it is none of those known.
-func (r *reader) columns(kind string, header []Text) []string {
-	names := make([]string, len(header))
-	for i, h := range header {
-		names[i] = strings.ToLower(h.V)
-	}
-	forms := tableColumns[kind]
-	for _, form := range forms {
-		if fits(names, form) {
-			return names
-		}
-	}
-	var wanted []string
-	for _, form := range forms {
-		wanted = append(wanted, strings.Join(form, ", "))
-	}
-	at := header[0].Place
-	at.Width = 0
-	odd, meant := misspelt(names, forms)
-	if meant != "" {
-		at = header[odd].Place
-	}
-	f := r.List.Errorf("bad-columns", at, "the columns are %s, wanted %s", wording.List(names, 12), strings.Join(wanted, "; or "))
-	switch {
-	case meant != "":
-		f.WithHint("did you mean %q?", meant)
-	case strings.Contains(names[0], "\t"):
-		f.WithHint("write \",\" or \";\" between the columns, in place of tabs")
-	}
-	return nil
-}
-
-// misspelt is the one column that keeps a header from being that of a known table,
-// and what it should be called; "" where more is wrong.
-func misspelt(names []string, forms [][]string) (odd int, meant string) {
-	for _, form := range forms {
-		plain := strings.Split(strings.NewReplacer("(", "", ")", "").Replace(strings.Join(form, ",")), ",")
-		isOdd := func(name string) bool { return !slices.Contains(plain, name) }
-		odd := slices.IndexFunc(names, isOdd)
-		if odd < 0 {
-			continue
-		}
-		lacking := slices.DeleteFunc(plain, func(column string) bool { return slices.Contains(names, column) })
-		put := slices.Clone(names)
-		put[odd] = diag.Nearest(names[odd], lacking)
-		if fits(put, form) {
-			return odd, put[odd]
-		}
-	}
-	return 0, ""
-}
-
-func fits(names, form []string) bool {
-	var allowed []string
-	for _, column := range form {
-		free := strings.HasPrefix(column, "(")
-		column = strings.Trim(column, "()")
-		if !free && !slices.Contains(names, column) {
-			return false
-		}
-		allowed = append(allowed, column)
-	}
-	sorted := slices.Sorted(slices.Values(names))
-	if len(slices.Compact(sorted)) != len(names) {
-		return false // a column stands twice
-	}
-	return !slices.ContainsFunc(names, func(n string) bool { return !slices.Contains(allowed, n) })
+	return t, lines, len(lines) > 0 && !t.failed
 }
 
 // byColumn names the fields of every line; nil where a line has too few or too many.

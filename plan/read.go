@@ -96,6 +96,8 @@ func Read(source Source, settings []Setting, list *diag.List, sources *diag.Sour
 	r.changeShort(root, settings, files)
 	p := &Plan{File: source.File, Place: root.Place(), Unread: Unread{"grid": true}} // until there is one
 	planForm(p, decode.Own(nil, func(*decode.Reader, decode.Node) { p.Cell = r.cell(text) })).Read(&r.Reader, root)
+	r.readContents(source.Dir, p.Grids)
+	r.readWorklists(source.Dir, p.Transfers)
 	return p
 }
 

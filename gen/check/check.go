@@ -82,7 +82,7 @@ func Run(l *layout.Layout, moves move.Batches, list *diag.List, more ...Watcher)
 }
 
 func newContext(l *layout.Layout, list *diag.List) *Context {
-	return &Context{Layout: l, found: newGrouper(list), most: effortFor(l), effort: new(effort), harm: map[diag.Place]bool{}}
+	return &Context{Layout: l, found: newGrouper(list, l.HasList), most: effortFor(l), effort: new(effort), harm: map[diag.Place]bool{}}
 }
 
 // eyes is a watcher of every rule that has one for this layout.

@@ -20,10 +20,12 @@ func (c *Context) stops(look func(c *Context, p *layout.Part, g *layout.Grid, by
 	seen := map[stop]bool{}
 	for _, e := range c.Layout.Entries {
 		for i := range e.Stops {
-			now := stop{e.Part, e.Stops[i].Grid, c.Layout.Figures(e, e.Stops[i].Grid)}
-			if e.Parts > 0 && e.Part.Sized() && !seen[now] {
-				seen[now] = true
-				look(c, now.part, now.grid, now.by)
+			for _, part := range e.Kinds() {
+				now := stop{part, e.Stops[i].Grid, c.Layout.Figures(e, e.Stops[i].Grid)}
+				if e.Parts > 0 && part.Sized() && !seen[now] {
+					seen[now] = true
+					look(c, now.part, now.grid, now.by)
+				}
 			}
 		}
 	}

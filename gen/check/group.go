@@ -9,10 +9,22 @@ import (
 // number of the others comes at the end.
 type grouper struct {
 	list   *diag.List
+	inList func(file string) bool // the file is a worklist
 	groups map[kind]*group
 	order  []*group
 	names  map[string]bool
+	lists  map[kind]*listedGroups // by the file of a worklist
 }
+
+// listedGroups is what was found at the lines of a worklist: of the first few each by itself, and then with
+// the last of these.
+type listedGroups struct {
+	groups int
+	last   *group
+}
+
+// mostListed is how many lines of a worklist have findings of a kind that stand by themselves.
+const mostListed = 20
 
 // kind is what findings that become one have in common.
 type kind struct {
@@ -30,8 +42,8 @@ type group struct {
 // those after it, which need none.
 type report struct{ g *group }
 
-func newGrouper(list *diag.List) *grouper {
-	return &grouper{list: list, groups: map[kind]*group{}, names: map[string]bool{}}
+func newGrouper(list *diag.List, inList func(file string) bool) *grouper {
+	return &grouper{list: list, inList: inList, groups: map[kind]*group{}, names: map[string]bool{}, lists: map[kind]*listedGroups{}}
 }
 
 // shown is how many of a kind are shown one by one.
@@ -41,9 +53,16 @@ func (all *grouper) add(s diag.Severity, name string, at diag.Place, format stri
 	all.names[name] = true
 	key := kind{name, at}
 	g := all.groups[key]
+	if g == nil {
+		g = all.crowd(name, at)
+	}
 	if g != nil {
 		if g.count++; g.count <= shown {
-			g.finding.WithNote(diag.Place{}, format, args...)
+			where := diag.Place{}
+			if at != g.finding.Place {
+				where = at // another line of a worklist
+			}
+			g.finding.WithNote(where, format, args...)
 		}
 		return nil
 	}
@@ -54,7 +73,26 @@ func (all *grouper) add(s diag.Severity, name string, at diag.Place, format stri
 	g = &group{finding: add(name, at, format, args...), count: 1}
 	all.groups[key] = g
 	all.order = append(all.order, g)
+	if l := all.lists[kind{name, diag.Place{File: at.File}}]; l != nil {
+		l.groups, l.last = l.groups+1, g
+	}
 	return &report{g}
+}
+
+// crowd is the last of the findings of a kind that the lines of a worklist may have by themselves; nil as long as there
+// may be more, and for a place that is in none.
+func (all *grouper) crowd(name string, at diag.Place) *group {
+	if !all.inList(at.File) {
+		return nil
+	}
+	file := kind{name, diag.Place{File: at.File}}
+	if all.lists[file] == nil {
+		all.lists[file] = new(listedGroups)
+	}
+	if l := all.lists[file]; l.groups >= mostListed {
+		return l.last
+	}
+	return nil
 }
 
 // done says how many were left out, and then what belongs to all of them.

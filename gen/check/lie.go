@@ -90,10 +90,11 @@ func (w *lieWatcher) See(m *move.Move, s *Scene) {
 			m.Transfer, m.Target, degrees(lie.Turned()), depth, s.Grid.Grid.Label(at)).
 			hint("%s", turnAdvice)
 	}
-	t := w.entries[m.Place]
+	e, _ := w.c.Layout.EntryOf(m.Transfer) // the lines of a worklist are one entry
+	t := w.entries[e.Place]
 	if t == nil {
 		t = &turnedParts{m.Place, 0, m.Transfer, m.Target, lie.Turned()}
-		w.entries[m.Place], w.turned = t, append(w.turned, t)
+		w.entries[e.Place], w.turned = t, append(w.turned, t)
 	}
 	t.count++
 }

@@ -1,7 +1,10 @@
 package check
 
 import (
+	"slices"
+
 	"gridferry/gen/layout"
+	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
 
@@ -16,18 +19,44 @@ var partKind = Rule{
 	}},
 	Layout: func(c *Context) {
 		for _, e := range c.Layout.Entries {
-			if e.Parts > 0 && e.Part != nil {
-				checkPartKind(c, e)
+			for _, p := range e.Kinds() {
+				if e.Parts > 0 && e.Listed == nil {
+					checkPartKind(c, e, p)
+				}
 			}
 		}
 	},
+	Watch: func(c *Context) Watcher {
+		if !slices.ContainsFunc(c.Layout.Entries, func(e *layout.Entry) bool { return e.Listed != nil }) {
+			return nil
+		}
+		return &kindWatcher{c: c}
+	},
 }
 
-func checkPartKind(c *Context, e *layout.Entry) {
+func checkPartKind(c *Context, e *layout.Entry, p *layout.Part) {
 	for _, s := range e.Stops[1:] {
-		if holds := s.Grid.Part; holds != nil && holds != e.Part {
-			c.find("wrong-part", s.Place, "the part %q goes to the grid %q, which holds the part %q", e.Part.Name, s.Grid.Name, holds.Name).
-				note(s.Grid.Source.Part.Place, "the grid's part is given here")
-		}
+		c.wrongPart(s.Place, p, s.Grid)
+	}
+}
+
+func (c *Context) wrongPart(at diag.Place, p *layout.Part, to *layout.Grid) {
+	if holds := to.Part; holds != nil && p != nil && holds != p {
+		c.find("wrong-part", at, "the part %q goes to the grid %q, which holds the part %q", p.Name, to.Name, holds.Name).
+			note(to.Source.Part.Place, "the grid's part is given here")
+	}
+}
+
+// kindWatcher looks at the lines of worklists, each of which may carry another part.
+type kindWatcher struct {
+	still
+	c *Context
+}
+
+func (w *kindWatcher) Kinds() []move.Kind { return []move.Kind{move.Release} }
+
+func (w *kindWatcher) See(m *move.Move, s *Scene) {
+	if s.Grid != nil && m.ListedAt > 0 {
+		w.c.wrongPart(m.Place, s.Gripper.Part, s.Grid.Grid)
 	}
 }

@@ -86,7 +86,7 @@ type placeWatcher struct {
 // them. "" where that is not what happened.
 func (w *placeWatcher) passedBefore(m *move.Move) string {
 	e, _ := w.c.Layout.EntryOf(m.Transfer)
-	if e == nil || m.Leg >= len(e.Stops) {
+	if e == nil || e.Listed != nil || m.Leg >= len(e.Stops) {
 		return ""
 	}
 	destination := &e.Stops[m.Leg]
@@ -106,7 +106,7 @@ func (w *placeWatcher) before(m *move.Move, g *layout.Grid, r *report) {
 		return
 	}
 	if n, e := filledBy(w.c.Layout, g, m); e != nil {
-		r.note(e.Place, "transfer %d put a part there", n)
+		r.note(e.PlaceOf(n), "transfer %d put a part there", n)
 		return
 	}
 	r.note(g.FullPlace, "it stands there from the start")
@@ -120,13 +120,11 @@ func filledBy(l *layout.Layout, g *layout.Grid, m *move.Move) (transfer int, by 
 			if e.Legs[i].To.Grid != g {
 				continue
 			}
-			part := 0
-			for at := range e.Legs[i].To.All() {
-				n := e.Transfer(i, part)
-				if at == m.Target.Slot && n < m.Transfer && n > transfer {
+			slots := e.Legs[i].To.Cursor()
+			for n := range e.Along(i) {
+				if at, _ := slots.Next(); at == m.Target.Slot && n < m.Transfer && n > transfer {
 					transfer, by = n, e
 				}
-				part++
 			}
 		}
 	}

@@ -34,10 +34,12 @@ func (c *Context) carried(look func(c *Context, p *layout.Part, e *layout.Entry,
 	for _, e := range c.Layout.Entries {
 		for i := range e.Stops {
 			by := c.Layout.Figures(e, e.Stops[i].Grid)
-			now := carrying{e.Part, by, len(by.Zones(e))}
-			if e.Parts > 0 && e.Part != nil && !seen[now] {
-				seen[now] = true
-				look(c, e.Part, e, by)
+			for _, part := range e.Kinds() {
+				now := carrying{part, by, len(by.Zones(e))}
+				if e.Parts > 0 && !seen[now] {
+					seen[now] = true
+					look(c, part, e, by)
+				}
 			}
 		}
 	}

@@ -106,7 +106,7 @@ func Plan(name string, moves move.Seq) Side {
 		Steps: func(yield func(Step) bool) {
 			var turns turns
 			for m := range moves {
-				s := Step{Move: m, Line: m.Place.Line, Knows: planFacts(&m)}
+				s := Step{Move: m, Line: m.Line(), Knows: planFacts(&m)}
 				if m.Kind.IsMotion() {
 					s.Turn = turns.of(m.Base.RPY)
 				}

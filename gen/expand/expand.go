@@ -44,6 +44,9 @@ func Batches(l *layout.Layout, from Start) move.Batches {
 // expand makes the list in pieces as large as the first.
 func expand(l *layout.Layout, from Start, first []move.Move, hand hand) {
 	x := &expander{l: l, from: from, by: l.Figures(nil, nil), fitted: l.ToolAt(from.Transfer), out: newOutput(first, hand), grippers: make([]gripper, len(l.Tools))}
+	if l.HasIDs() {
+		x.ids = l.IDs()
+	}
 	x.run()
 }
 
@@ -71,6 +74,9 @@ type expander struct {
 	zone     int          // of the tool, from 0, that works
 	zones    int          // in which the entry carries parts
 	group    group        // of parts that are carried now
+	ids      *layout.IDs  // of the parts in the slots; nil where no part has one
+	note     string       // that stands in the line of a worklist, and is still to be said
+	listedAt int          // where the plan names the worklist that is worked off; 0 for none
 }
 
 // position is the arm's present pose, in the base.
@@ -151,12 +157,16 @@ func (x *expander) entries() bool {
 	for _, e := range x.l.Entries {
 		x.place, x.zones = e.Place, min(e.AtOnce, e.Parts)
 		going := x.byLeg
-		if e.ByPart {
+		switch {
+		case e.Listed != nil:
+			going = x.byList
+		case e.ByPart:
 			going = x.byPart
 		}
 		if !going(e) {
 			return false
 		}
+		x.listedAt = 0
 	}
 	return true
 }

@@ -1,6 +1,7 @@
 package expand
 
 import (
+	"cmp"
 	"slices"
 
 	"gridferry/gen/layout"
@@ -13,6 +14,7 @@ import (
 type group struct {
 	first    int         // the transfer of its first part; the others follow
 	from, to []slot.Slot // by part
+	ids      []int32     // by part, the numbers of those that have ids; nil where none has
 }
 
 // pair is the slots of a leg that are still to come.
@@ -37,6 +39,31 @@ func (x *expander) next(p *pair, n int) bool {
 	return true
 }
 
+// identify takes the ids of a group's parts from slot to slot. A worklist may say which part it is.
+func (x *expander) identify(l *layout.Leg, said int32) {
+	if x.ids == nil {
+		return
+	}
+	g := &x.group
+	g.ids = g.ids[:0]
+	for _, s := range g.from {
+		i := l.From.Grid.Index(s)
+		g.ids = append(g.ids, cmp.Or(said, x.ids.At(l.From.Grid, i)))
+		x.ids.Put(l.From.Grid, i, 0)
+	}
+	for i, s := range g.to {
+		x.ids.Put(l.To.Grid, l.To.Grid.Index(s), g.ids[i])
+	}
+}
+
+// idOf is the number of part i of the group; 0 where it has no id.
+func (x *expander) idOf(i int) int32 {
+	if i < 0 || i >= len(x.group.ids) || x.transfer == 0 {
+		return 0
+	}
+	return x.group.ids[i]
+}
+
 // byLeg takes every part along one leg before the next leg begins.
 func (x *expander) byLeg(e *layout.Entry) bool {
 	for i := range e.Legs {
@@ -47,6 +74,36 @@ func (x *expander) byLeg(e *layout.Entry) bool {
 			}
 		}
 	}
+	return true
+}
+
+// byList makes the transfers of a worklist one after the other. What one rests on is its line there: the slots' own fields.
+func (x *expander) byList(e *layout.Entry) bool {
+	x.listedAt = e.Place.Line
+	legs := make([]pair, len(e.Legs))
+	for i := range e.Legs {
+		legs[i] = pairOf(&e.Legs[i])
+	}
+	for part := range e.Parts {
+		leg := e.Listed.LegOf(part)
+		if !x.next(&legs[leg], 1) {
+			return false
+		}
+		x.identify(&e.Legs[leg], e.Listed.Names(part))
+		if x.group.first < x.from.Transfer {
+			continue
+		}
+		x.place = e.Listed.From(part)
+		x.note = e.Listed.Note(part)
+		x.leg = 1
+		if !x.take(e, &e.Legs[leg]) {
+			return false
+		}
+		if x.place = e.Listed.To(part); !x.put(e, &e.Legs[leg]) || !x.optionalStop() {
+			return false
+		}
+	}
+	x.place = e.Place
 	return true
 }
 
@@ -68,11 +125,10 @@ func (x *expander) byPart(e *layout.Entry) bool {
 
 // carry is the transfers of a group.
 func (x *expander) carry(e *layout.Entry, leg int) bool {
-	g := &x.group
-	if g.first < x.from.Transfer {
+	l := &e.Legs[leg]
+	if x.identify(l, 0); x.group.first < x.from.Transfer {
 		return true
 	}
-	l := &e.Legs[leg]
 	x.leg = leg + 1
 	return x.take(e, l) && x.put(e, l) && x.optionalStop()
 }
@@ -80,10 +136,17 @@ func (x *expander) carry(e *layout.Entry, leg int) bool {
 // take picks the parts of a group, unless the gripper holds them from the start.
 func (x *expander) take(e *layout.Entry, l *layout.Leg) bool {
 	if x.transfer = x.group.first; x.l.Held != nil && x.transfer == x.from.Transfer {
-		return true
+		return x.noteOf()
 	}
 	x.by = x.l.Figures(e, l.From.Grid)
-	return x.fit() && x.descents(l.From.Grid, x.group.from, func(slots []slot.Slot) bool { return x.pick(e, l, slots) && x.steps(l.Taken, move.Asked) })
+	return x.fit() && x.noteOf() && x.descents(l.From.Grid, x.group.from, func(slots []slot.Slot) bool { return x.pick(e, l, slots) && x.steps(l.Taken, move.Asked) })
+}
+
+// noteOf is the note of a line of a worklist, which comes before the arm moves for it.
+func (x *expander) noteOf() bool {
+	text := x.note
+	x.note = ""
+	return text == "" || x.step(&layout.Step{Kind: move.Note, Text: text}, move.Asked)
 }
 
 func (x *expander) put(e *layout.Entry, l *layout.Leg) bool {
@@ -111,7 +174,7 @@ func (x *expander) descents(g *layout.Grid, slots []slot.Slot, do func([]slot.Sl
 func (x *expander) pick(e *layout.Entry, l *layout.Leg, slots []slot.Slot) bool {
 	g := l.From.Grid
 	p := x.above(g, slots[0])
-	return x.toSource(&p) && x.over(&p, l.OverFrom, &sourceRoles) && x.down(g, slots) && x.grip(g, slots, e.Part) && x.up(&p, slots, move.UpSource)
+	return x.toSource(&p) && x.over(&p, l.OverFrom, &sourceRoles) && x.down(g, slots) && x.grip(g, slots, l.Part) && x.up(&p, slots, move.UpSource)
 }
 
 // lay puts parts into some slots in one descent.

@@ -184,7 +184,7 @@ func (x *expander) grip(g *layout.Grid, slots []slot.Slot, part *layout.Part) bo
 	longest := 0.0
 	for i, s := range slots {
 		t := x.fitted.Zone(x.zone + i)
-		x.hang(g, s, part, t)
+		x.hang(g, s, x.l.PartOf(x.idOf(x.zone+i), part), t)
 		if !x.act(t, move.Grip, target(g, s, false), i) {
 			return false
 		}
@@ -223,6 +223,9 @@ func (x *expander) act(t *layout.Tool, kind move.Kind, at move.Target, behind in
 		return false
 	}
 	m.Target, m.Tool, m.ToolNumber, m.Signal, m.Level, m.Behind = at, t.Name, t.Number, a.Output, a.Level, behind
+	if behind > 0 {
+		m.ID = x.l.ID(x.idOf(x.transfer - x.group.first + behind))
+	}
 	return x.hereSteps(a.More, more)
 }
 
@@ -295,8 +298,17 @@ func (x *expander) optionalStop() bool {
 	}
 	last := x.group.first + len(x.group.to) - 1
 	m.Transfer, m.Leg, m.Place, m.Figures, m.Group = last, x.leg, at, x.by.Number, x.together()
+	m.ID, m.ListedAt = x.l.ID(x.idOf(last-x.group.first)), x.listedLine()
 	m.Text = fmt.Sprintf("optional stop after transfer %d", last)
 	return true
+}
+
+// listedLine is where the plan names the worklist in which the present place is; 0 where it is in the plan itself.
+func (x *expander) listedLine() int {
+	if x.listedAt == 0 || x.place.File == x.l.File {
+		return 0
+	}
+	return x.listedAt
 }
 
 // add begins a move of the transfer that is being made; nil when nobody wants any
@@ -305,6 +317,8 @@ func (x *expander) add(kind move.Kind, role move.Role) *move.Move {
 	m := x.out.add(kind, role, false)
 	if m != nil {
 		m.Transfer, m.Leg, m.Place, m.Figures, m.Group = x.transfer, x.leg, x.place, x.by.Number, x.together()
+		m.ID = x.l.ID(x.idOf(x.transfer - x.group.first))
+		m.ListedAt = x.listedLine()
 	}
 	return m
 }

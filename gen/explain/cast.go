@@ -57,17 +57,18 @@ func (c *cast) carried(m *move.Move) *layout.Part {
 	if e == nil {
 		return nil
 	}
+	part := c.l.Carried(m)
 	switch m.Role {
 	case move.TakeHold, move.HoldMore, move.HoldSettle, move.AskHeld, move.UpSource, move.LeaveSource, move.ClearLoaded, move.EnterDestination, move.OverDestination, move.AskLoaded,
 		move.DownDestination, move.LetGo:
-		return e.Part
+		return part
 	case move.ToStart:
 		if c.l.Held != nil {
-			return e.Part
+			return part
 		}
 	case move.Selecting, move.AskedBefore, move.Asked: // of steps, those that move the arm say what hangs on it
 		if t := c.tools[m.Tool]; t != nil && m.Load != t.Mass {
-			return e.Part
+			return part
 		}
 	case move.AskFirst, move.LeaveDestination, move.LeaveTool, move.ChangeTool, move.FetchTool, move.ClearFirst, move.OpenFirst, move.OpenMore, move.OpenSettle, move.EnterSource, move.OverSource, move.DownSource,
 		move.FreeMore, move.FreeSettle, move.UpDestination, move.ClearLast:

@@ -1,6 +1,7 @@
 package explain
 
 import (
+	"path"
 	"slices"
 	"strings"
 
@@ -178,6 +179,9 @@ func (f *folder) open(key int, m *move.Move) {
 }
 
 func entryTitle(i int, e *layout.Entry) string {
+	if e.Listed != nil {
+		return "Entry " + number(i+1) + ": the worklist " + path.Base(e.Listed.File) + ", " + wording.Count(e.Parts, "part")
+	}
 	stops := make([]string, len(e.Stops))
 	for s := range e.Stops {
 		stops[s] = e.Stops[s].Grid.Name
@@ -208,6 +212,9 @@ func unitName(e *layout.Entry, m *move.Move) string {
 		return "transfers " + span(first, last) + ", their parts at once"
 	}
 	name := "transfer " + number(m.Transfer)
+	if e.Listed != nil {
+		return name
+	}
 	if len(e.Legs) > 1 && e.ByPart {
 		return "transfers " + span(m.Transfer, m.Transfer+len(e.Legs)-1) + ", one part through " + wording.Count(len(e.Legs), "leg")
 	}
@@ -321,7 +328,11 @@ func (f *folder) focusOn(m move.Move, part string, own []Line) bool {
 	if m.N > 0 {
 		focus.Move, focus.Shapers = &m, f.c.shapers(&m)
 	}
-	if i, ok := f.c.entries[m.Place]; ok && f.key >= 0 {
+	i, ok := f.c.entries[m.Place]
+	if e, k := f.c.entry(&m); e != nil && e.Listed != nil {
+		i, ok = k, true
+	}
+	if ok && f.key >= 0 {
 		focus.Entry, focus.Number = f.c.l.Entries[i], i+1
 	}
 	return true

@@ -18,8 +18,12 @@ type Shaper struct {
 func (c *cast) shapers(m *move.Move) []Shaper {
 	all := shapers{}
 	if e, _ := c.entry(m); e != nil {
-		if i := m.Stop(); i >= 0 && m.Target.Grid != "" {
-			all.add("the stop that it works at", e.Stops[i].Place)
+		switch s := e.StopOf(m); {
+		case s == nil || m.Target.Grid == "":
+		case e.Listed != nil:
+			all.add("the worklist with its line", e.Listed.Place)
+		default:
+			all.add("the stop that it works at", s.Place)
 		}
 	}
 	for _, s := range c.byRole(m) {

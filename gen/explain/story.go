@@ -42,7 +42,7 @@ func (r *Report) whoMadeIt() string {
 		return text + outside(m)
 	}
 	text += fmt.Sprintf(" It belongs to transfer %d of %d", m.Transfer, r.Of)
-	if legs := len(f.Entry.Legs); legs > 1 {
+	if legs := f.Entry.PerPart(); legs > 1 {
 		text += fmt.Sprintf(", which is leg %d of %d", m.Leg, legs)
 	}
 	text += fmt.Sprintf(", in entry %d of the plan", f.Number)

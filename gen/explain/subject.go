@@ -183,7 +183,7 @@ func atStop(which func(stops int, names []string) int) rests {
 		of := ofEntry(c, names)
 		return func(m *move.Move) bool {
 			e, _ := c.entry(m)
-			return of(m) && m.Stop() == which(len(e.Stops), names)
+			return of(m) && e.Listed == nil && m.Stop() == which(len(e.Stops), names)
 		}
 	}
 }
@@ -237,6 +237,19 @@ func (c *cast) numbersOf(steps []layout.Step) map[diag.Place]int {
 	return numbers
 }
 
+// listSteps is the steps behind each part of a worklist: all of them, or the one that the second name numbers.
+func listSteps(c *cast, names []string) func(*move.Move) bool {
+	of := ofEntry(c, names)
+	return func(m *move.Move) bool {
+		e, _ := c.entry(m)
+		if m.Role != move.Asked || !of(m) || e.Listed == nil {
+			return false
+		}
+		n, found := c.numbersOf(e.Leg(m).Put)[m.Place]
+		return found && (len(names) < 2 || names[1] == strconv.Itoa(n))
+	}
+}
+
 // stepsAt is the steps at a stop, before or behind what the arm does there, or of both: all
 // of them, or the one that the third name numbers.
 func stepsAt(which ...move.Role) rests {
@@ -244,7 +257,7 @@ func stepsAt(which ...move.Role) rests {
 		of, stop := ofEntry(c, names), namedStop(0, names)
 		return func(m *move.Move) bool {
 			e, _ := c.entry(m)
-			if !slices.Contains(which, m.Role) || !of(m) || stop >= len(e.Stops) {
+			if !slices.Contains(which, m.Role) || !of(m) || e.Listed != nil || stop >= len(e.Stops) {
 				return false
 			}
 			steps := e.Stops[stop].Then

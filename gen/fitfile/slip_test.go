@@ -146,10 +146,9 @@ func TestThreeDecimalsWithCommas(t *testing.T) {
 // What separates columns may be wrong, too: the hint says what to write there.
 func TestSeparatorsOfTables(t *testing.T) {
 	for table, want := range map[string]string{
-		"slot\tx\ty\tz\nA1\t1\t2\t3\n": "in place of tabs",
-		"slot,x,y,z\nA1,1,5,2,3\n":     `between figures with decimal commas write ";"`,
-		"slot,x,y,z\nA1,1,2\n":         "",
-		"nominal_x,y,z\n1,2,3\n":       "",
+		"slot,x,y,z\nA1,1,5,2,3\n": `between figures with decimal commas write ";"`,
+		"slot,x,y,z\nA1,1,2\n":     "",
+		"nominal_x,y,z\n1,2,3\n":   "",
 	} {
 		_, findings := solve(t, fitfile.Request{Kind: "grid"}, "f.csv", table)
 		if len(findings) != 1 || !strings.Contains(findings[0].Hint, want) || want == "" && findings[0].Hint != "" {

@@ -56,13 +56,20 @@ func sized(rects []Rect) int {
 
 // movesWithin bounds the moves that all entries together may make, before any is made.
 func (c *chooser) movesWithin(n need) bool {
-	perPart := MovesPerTransfer * (len(c.e.Stops) - 1)
+	perPart, entry := MovesPerTransfer*c.e.perPart(), 0
 	for i := range c.e.Stops {
 		s := &c.e.Stops[i]
-		perPart += movesOf(s.Before) + movesOf(s.Then) + mostEntryMoves*len(c.r.out.Figures(c.e, s.Grid).Entry)
+		poses := len(c.r.out.Figures(c.e, s.Grid).Entry)
+		entry = max(entry, poses)
+		if perPart += movesOf(s.Before) + movesOf(s.Then); c.e.Listed == nil {
+			perPart += mostEntryMoves * poses
+		}
+	}
+	if c.e.Listed != nil { // each part is at two of the stops, and may have a note
+		perPart += 2*mostEntryMoves*entry + 1
 	}
 	if t := c.r.out.Figures(c.e, c.e.Stops[0].Grid).Tool; t != nil {
-		perPart += t.more() * (len(c.e.Stops) - 1)
+		perPart += t.more() * c.e.perPart()
 	}
 	if asked := n.parts * perPart; asked > c.r.leftMoves {
 		c.r.list.Errorf("too-many-moves", c.e.Stops[n.stop].Place, "this entry makes up to %d moves, %d for each part, but only %d are left of the limit", asked, perPart, c.r.leftMoves).

@@ -15,6 +15,7 @@ type chooser struct {
 	t           *plan.Transfer
 	e           *Entry
 	now         *occupancy
+	ids         []int32 // of the parts of a group
 	leave, fill Order
 }
 
@@ -166,7 +167,7 @@ func (c *chooser) settleCount(n need) bool {
 // withinLimit bounds what all entries together may ask for: a few lines can
 // name more transfers than a machine makes in its life.
 func (c *chooser) withinLimit(n need) bool {
-	asked := n.parts * (len(c.e.Stops) - 1)
+	asked := n.parts * c.e.perPart()
 	if asked > c.r.leftTransfers {
 		c.r.list.Errorf("too-many-transfers", c.e.Stops[n.stop].Place, "this entry makes %d transfers, but only %d are left of the limit", asked, c.r.leftTransfers).
 			WithHint("\"--limit\" raises it; \"take:\" moves fewer parts")
@@ -265,7 +266,11 @@ const mostOrders = 8
 // slot of the source may be one that the entry itself fills on the way.
 func (c *chooser) settle() {
 	first, last := c.e.Legs[0].From.Grid, c.e.Legs[len(c.e.Legs)-1].To.Grid
-	c.e.Part = c.now.held[first]
+	part := c.now.held[first]
+	for i := range c.e.Legs {
+		c.e.Legs[i].Part = part
+	}
+	c.e.carries(part)
 	if c.e.ByPart {
 		c.settleByPart()
 	} else {
@@ -277,7 +282,7 @@ func (c *chooser) settle() {
 			}
 		}
 	}
-	if c.now.held[last] == nil {
+	if c.e.onePart(); c.now.held[last] == nil {
 		c.now.held[last] = c.e.Part
 	}
 }
@@ -296,14 +301,25 @@ func (c *chooser) settleByPart() {
 
 // carry takes a group of n parts along a leg: all of them are taken before one is put down.
 func (c *chooser) carry(l *Leg, from, to *Cursor, n int) {
+	c.ids = c.ids[:0]
 	for range n {
 		if at, ok := from.Next(); ok {
-			c.now.take(l.From.Grid, l.From.Grid.Index(at))
+			k := l.From.Grid.Index(at)
+			c.now.take(l.From.Grid, k)
+			if c.r.out.HasIDs() {
+				id := c.now.ids.At(l.From.Grid, k)
+				c.ids = append(c.ids, id)
+				c.e.carries(c.r.out.PartOf(id, nil))
+				c.now.ids.Put(l.From.Grid, k, 0)
+			}
 		}
 	}
-	for range n {
+	for i := range n {
 		if at, ok := to.Next(); ok {
-			c.now.put(l.To.Grid, l.To.Grid.Index(at))
+			k := l.To.Grid.Index(at)
+			if c.now.put(l.To.Grid, k); i < len(c.ids) {
+				c.now.ids.Put(l.To.Grid, k, c.ids[i])
+			}
 		}
 	}
 	if s := c.r.starts[l.From.Grid]; s != nil {

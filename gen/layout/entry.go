@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"gridferry/gen/move"
 	"gridferry/gen/slot"
 	"gridferry/plan"
 	"gridferry/plan/decode"
@@ -14,19 +15,71 @@ import (
 type Entry struct {
 	Place       diag.Place
 	Parts       int        // parts that go through it
-	Part        *Part      // what they are; nil where the plan does not say
+	Part        *Part      // what they are; nil where the plan does not say, or they are of several kinds
+	kinds       []*Part    // all that they are
 	ByPart      bool       // each part goes through all legs before the next one starts
 	AtOnce      int        // parts that are carried at once, from 1; the last group may be smaller
 	AtOncePlace diag.Place // where that is written
-	Stops       []Stop
+	Stops       []Stop     // of a worklist: the grids that its lines name, in the order in which they first do
 	Legs        []Leg
-	own         *Words // how it moves, in its own words; nil for none
-	figures     []int  // the same by stop, as numbers of the layout's; nil for none
-	last        int    // the number of its last transfer
+	Listed      *Listed // of a worklist, in which each part makes one of the legs; nil otherwise
+	own         *Words  // how it moves, in its own words; nil for none
+	figures     []int   // the same by stop, as numbers of the layout's; nil for none
+	last        int     // the number of its last transfer
 }
 
 // Transfers is how many the entry makes: each part makes every leg.
-func (e *Entry) Transfers() int { return e.Parts * len(e.Legs) }
+func (e *Entry) Transfers() int { return e.Parts * e.PerPart() }
+
+// Kinds is all that the parts of an entry are, as far as the plan says so.
+func (e *Entry) Kinds() []*Part { return e.kinds }
+
+// carries takes down what a part is.
+func (e *Entry) carries(p *Part) {
+	if p != nil && !slices.Contains(e.kinds, p) {
+		e.kinds = append(e.kinds, p)
+	}
+}
+
+// Leg is the leg along which a move's transfer goes.
+func (e *Entry) Leg(m *move.Move) *Leg { return &e.Legs[e.leg(m)] }
+
+func (e *Entry) leg(m *move.Move) int {
+	if e.Listed == nil {
+		return m.Leg - 1
+	}
+	first, _ := e.Span()
+	return e.Listed.LegOf(m.Transfer - first)
+}
+
+// StopOf is the stop at which a move works; nil for none.
+func (e *Entry) StopOf(m *move.Move) *Stop {
+	i := m.Stop()
+	if i < 0 {
+		return nil
+	}
+	if e.Listed == nil {
+		return &e.Stops[i]
+	}
+	grid := e.Leg(m).From.Grid
+	if i > 0 {
+		grid = e.Leg(m).To.Grid
+	}
+	return &e.Stops[slices.IndexFunc(e.Stops, func(s Stop) bool { return s.Grid == grid })]
+}
+
+// Carried is the part of a move's transfer or, of a grip or a release, the one that is gripped or
+// let go; nil where the plan does not say.
+func (l *Layout) Carried(m *move.Move) *Part {
+	if m.ID != nil {
+		return l.Named(*m.ID).Part
+	}
+	e, _ := l.EntryOf(m.Transfer)
+	if e == nil {
+		return nil
+	}
+	return e.Leg(m).Part
+}
 
 // Span is the numbers of its first and its last transfer.
 func (e *Entry) Span() (first, last int) { return e.last - e.Transfers() + 1, e.last }
@@ -66,6 +119,7 @@ type Stop struct {
 // Leg is the way from one stop to the next: the k-th slot of From goes with the
 // k-th of To.
 type Leg struct {
+	Part     *Part // what goes along it; nil where the plan does not say
 	From, To Sequence
 	OverFrom []Step // what to do at the source's approach point
 	OverTo   []Step // and at the destination's
@@ -81,6 +135,7 @@ type occupancy struct {
 	full  map[*Grid]Slots
 	parts map[*Grid]int   // how many stand there
 	held  map[*Grid]*Part // for grids that do not name their part
+	ids   *IDs
 }
 
 func (o *occupancy) take(g *Grid, i int) {
@@ -100,7 +155,7 @@ func (o *occupancy) put(g *Grid, i int) {
 }
 
 func (r *resolver) entries() {
-	now := occupancy{full: map[*Grid]Slots{}, parts: map[*Grid]int{}, held: map[*Grid]*Part{}}
+	now := occupancy{full: map[*Grid]Slots{}, parts: map[*Grid]int{}, held: map[*Grid]*Part{}, ids: r.out.IDs()}
 	for _, g := range r.out.Grids {
 		now.full[g] = append(Slots(nil), g.Full...)
 		now.parts[g] = g.Full.count()
@@ -125,6 +180,9 @@ func (r *resolver) entries() {
 }
 
 func (r *resolver) entry(t *plan.Transfer, now *occupancy) *Entry {
+	if t.List != nil {
+		return r.worklist(t, now)
+	}
 	e := &Entry{Place: t.Place, ByPart: t.Advance.V == "part", AtOnce: t.AtOnce.Or(1), AtOncePlace: t.AtOnce.Place}
 	for _, s := range t.Stops {
 		if stop, ok := r.stop(s); ok {

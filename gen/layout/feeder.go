@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"gridferry/plan"
+	"gridferry/plan/diag"
 )
 
 // Flow is whether parts come to a grid's slots, or leave them, by themselves.
@@ -70,16 +71,24 @@ func (c *chooser) withFlow() bool {
 	for i := range c.e.Stops {
 		switch g := c.e.Stops[i].Grid; {
 		case g.Flow == In && i > 0:
-			c.r.list.Errorf("against-flow", c.e.Stops[i].Place, "a part is put into %q, which flows in: each of its slots holds a part already", g.Name).
-				WithNote(g.Source.Flow.Place, "it is said here").WithHint("take from it only, or leave \"flow\" out and say what is \"filled\"")
+			c.r.intoInfeed(g, c.e.Stops[i].Place)
 			return false
 		case g.Flow == Out && i < last:
-			c.r.list.Errorf("against-flow", c.e.Stops[i].Place, "a part is taken from %q, which flows out: none stays there", g.Name).
-				WithNote(g.Source.Flow.Place, "it is said here").WithHint("put into it only, or leave \"flow\" out and say what is \"filled\"")
+			c.r.fromChute(g, c.e.Stops[i].Place)
 			return false
 		}
 	}
 	return true
+}
+
+func (r *resolver) intoInfeed(g *Grid, at diag.Place) {
+	r.list.Errorf("against-flow", at, "a part is put into %q, which flows in: each of its slots holds a part already", g.Name).
+		WithNote(g.Source.Flow.Place, "it is said here").WithHint("take from it only, or leave \"flow\" out and say what is \"filled\"")
+}
+
+func (r *resolver) fromChute(g *Grid, at diag.Place) {
+	r.list.Errorf("against-flow", at, "a part is taken from %q, which flows out: none stays there", g.Name).
+		WithNote(g.Source.Flow.Place, "it is said here").WithHint("put into it only, or leave \"flow\" out and say what is \"filled\"")
 }
 
 // unbounded settles how many parts go from feeder to feeder, where only "take" can say that.

@@ -32,7 +32,8 @@ type Grid struct {
 	// does not say it.
 	FullPlace diag.Place
 	Holds     *Part
-	Lies      Lies // how those parts lie
+	Lies      Lies    // how those parts lie
+	ids       []int32 // by slot the numbers of those that have ids, 0 for others; nil for none
 
 	// Fit is where the slots are and what that is worth, where corners were
 	// touched; nil otherwise.
@@ -143,7 +144,9 @@ func (r *resolver) grid(g *plan.Grid) *Grid {
 		r.offsets(grid, g)
 	}
 	grid.Full, full = r.full(grid, g)
-	grid.FullPlace = g.Filled.Place
+	if grid.FullPlace = g.Filled.Place; g.Contents != nil {
+		grid.FullPlace = g.Contents.File.Place
+	}
 	if !missing || !full {
 		return nil // how many slots or parts there are is anybody's guess
 	}
@@ -154,6 +157,9 @@ func (r *resolver) grid(g *plan.Grid) *Grid {
 func (r *resolver) full(grid *Grid, g *plan.Grid) (Slots, bool) {
 	if g.Filled.Unread {
 		return nil, false
+	}
+	if g.Contents != nil {
+		return r.contents(grid, g)
 	}
 	if grid.Flow == In {
 		return r.slotsOf(grid, plan.Filled{All: true})

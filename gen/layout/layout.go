@@ -26,6 +26,8 @@ type Layout struct {
 	Parts   []*Part
 	Grids   []*Grid
 	figures []*Figures // the plan's own first
+	named   []Named    // the parts with ids; their numbers count from 1
+	byID    map[string]int32
 	Begin   []Step
 	Entries []*Entry
 	End     []Step

@@ -58,8 +58,8 @@ func (l *Layout) PartIn(g *Grid) *Part {
 	}
 	for _, e := range l.Entries {
 		for i := range e.Legs {
-			if e.Legs[i].To.Grid == g && e.Part != nil {
-				return e.Part
+			if leg := &e.Legs[i]; leg.To.Grid == g && leg.Part != nil {
+				return leg.Part
 			}
 		}
 	}

@@ -49,7 +49,7 @@ func TestPartOfUnknownSizeIsAFlatSign(t *testing.T) {
 func TestPartInAGrid(t *testing.T) {
 	own, carried, found := &Part{Name: "own"}, &Part{Name: "carried"}, &Part{Name: "found"}
 	said, filled, left := &Grid{Part: own, Holds: found}, &Grid{}, &Grid{Holds: found}
-	l := &Layout{Entries: []*Entry{{Legs: []Leg{{To: Sequence{Grid: filled}}}}, {Part: carried, Legs: []Leg{{To: Sequence{Grid: said}}, {To: Sequence{Grid: filled}}}}}}
+	l := &Layout{Entries: []*Entry{{Legs: []Leg{{To: Sequence{Grid: filled}}}}, {Legs: []Leg{{Part: carried, To: Sequence{Grid: said}}, {Part: carried, To: Sequence{Grid: filled}}}}}}
 	for _, c := range []struct {
 		g    *Grid
 		want *Part

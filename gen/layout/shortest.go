@@ -34,6 +34,7 @@ const (
 	ByWork       Kept = "work"         // the entries before it have cost too much; see MostWork
 	BySequence   Kept = "sequence"     // boxes are put down and taken in one order only
 	ByNoFreeSide Kept = "no-free-side" // fewer than two parts
+	ByList       Kept = "list"         // the lines of a worklist are its order
 	ByGroups     Kept = "groups"       // which parts are carried at once follows from it
 )
 
@@ -47,6 +48,8 @@ func (l *Layout) Keeps(e *Entry, work int) Kept {
 	switch {
 	case e.Parts < 2:
 		return ByNoFreeSide
+	case e.Listed != nil:
+		return ByList
 	case e.AtOnce > 1:
 		return ByGroups
 	case e.keepsSequence():
@@ -204,6 +207,9 @@ func (l *Layout) InOrder(e *Entry, o Order) *Entry {
 // TravelOf is how far it goes in the entry's own order.
 func (l *Layout) TravelOf(e *Entry, from *geom.Vec) Travel {
 	var t Travel
+	if e.Listed != nil {
+		return l.travelOfList(e, from)
+	}
 	for _, legs := range e.rounds() {
 		r := l.round(e, legs, from, Sides{})
 		t.Length += float64(r.length()) / 1000
@@ -212,10 +218,33 @@ func (l *Layout) TravelOf(e *Entry, from *geom.Vec) Travel {
 	return t
 }
 
+// travelOfList is TravelOf for a worklist, whose grids may change with every line.
+func (l *Layout) travelOfList(e *Entry, from *geom.Vec) Travel {
+	sum, legs := int64(0), make([][2]Cursor, len(e.Legs))
+	for i := range e.Legs {
+		legs[i] = [2]Cursor{e.Legs[i].From.Cursor(), e.Legs[i].To.Cursor()}
+	}
+	var in *Grid // that the arm is in
+	var by *Figures
+	for part := range e.Parts {
+		leg := e.Listed.LegOf(part)
+		for side, g := range [2]*Grid{e.Legs[leg].From.Grid, e.Legs[leg].To.Grid} {
+			at, _ := legs[leg][side].Next()
+			figures := l.Figures(e, g)
+			_, base := figures.Above(g, at)
+			if from != nil {
+				sum += over(*from, passed(by, in, figures, g), base.Vec)
+			}
+			from, in, by = &base.Vec, g, figures
+		}
+	}
+	return Travel{Length: float64(sum) / 1000}
+}
+
 // EndOf is where the arm stands after an entry that moves something: above its
 // last slot.
 func (l *Layout) EndOf(e *Entry) *geom.Vec {
-	last := &e.Legs[len(e.Legs)-1].To
+	last := &e.LastLeg().To
 	var end slot.Slot
 	for at := range last.All() {
 		end = at
@@ -357,6 +386,6 @@ func (c *chooser) kept(why Kept) {
 	case BySequence:
 		c.r.list.Warnf("order-without-effect", at, "the boxes of a stack are put down and taken in one order only, so that no box is reached over a higher one").
 			WithHint("leave \"order\" out; \"side\" of \"boxes\" says where the tool comes from")
-	case NotKept, ByNoFreeSide: // nothing to report
+	case NotKept, ByNoFreeSide, ByList: // nothing to report
 	}
 }

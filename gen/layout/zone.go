@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"iter"
+
 	"gridferry/gen/geom"
 	"gridferry/gen/move"
 	"gridferry/gen/slot"
@@ -82,6 +84,9 @@ func (t *Tool) InOneDescent(g *Grid, slots []slot.Slot) bool {
 // Group is the transfers of the parts that are carried at once with that of one, along one
 // leg: a job can be resumed at the first of them.
 func (e *Entry) Group(transfer int) (first, last int) {
+	if e.Listed != nil {
+		return transfer, transfer
+	}
 	start, _ := e.Span()
 	block := e.Parts // whose groups make a leg before those of the next block do
 	if e.ByPart {
@@ -94,9 +99,27 @@ func (e *Entry) Group(transfer int) (first, last int) {
 	return first, min(first+e.AtOnce, leg+block) - 1
 }
 
-// Transfer is the number of the transfer by which a part, from 0, makes a leg, from 0.
+// Along is the numbers of the transfers along a leg, from 0, in the order of its slots.
 // Numbers follow the order in which the groups are carried.
-func (e *Entry) Transfer(leg, part int) int {
+func (e *Entry) Along(leg int) iter.Seq[int] {
+	return func(yield func(int) bool) {
+		first, _ := e.Span()
+		for part := range e.Parts {
+			n := first + part
+			switch {
+			case e.Listed == nil:
+				n = e.transfer(leg, part)
+			case e.Listed.LegOf(part) != leg:
+				continue
+			}
+			if !yield(n) {
+				return
+			}
+		}
+	}
+}
+
+func (e *Entry) transfer(leg, part int) int {
 	start, _ := e.Span()
 	if !e.ByPart {
 		return start + leg*e.Parts + part

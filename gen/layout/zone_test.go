@@ -17,7 +17,7 @@ func TestNumbersOfGroups(t *testing.T) {
 						for part := first; part < last; part++ {
 							number := n + 1 + part - first
 							a, b := e.Group(number)
-							if got := e.Transfer(leg, part); got != number || a != n+1 || b != n+last-first {
+							if got := e.transfer(leg, part); got != number || a != n+1 || b != n+last-first {
 								t.Fatalf("%d parts, %d at once, %d legs, by part %v: part %d makes leg %d by transfer %d in %d to %d, wanted %d in %d to %d",
 									parts, atOnce, legs, byPart, part, leg, got, a, b, number, n+1, n+last-first)
 							}

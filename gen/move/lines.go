@@ -122,7 +122,7 @@ type ending struct {
 }
 
 func (l *lines) tailOf(m *Move) {
-	now := tail{m.Kind, m.Level, m.GoOn, m.Signal, m.Place.Line, m.Load, m.Seconds, m.Centre, m.Inertia, m.Frame, m.Tool, m.Text}
+	now := tail{m.Kind, m.Level, m.GoOn, m.Signal, m.Line(), m.Load, m.Seconds, m.Centre, m.Inertia, m.Frame, m.Tool, m.Text}
 	memory := &l.tails[m.Role]
 	if memory.key == now && len(memory.text) > 0 {
 		l.text = append(l.text, memory.text[:memory.before]...)
@@ -143,7 +143,7 @@ func (l *lines) tailOf(m *Move) {
 	l.nameIf(fills.signal, wording.Level(m.Level))
 	l.numberIf(fills.seconds || limited, m.Seconds)
 	l.nameIf(fills.text || m.ByHand, m.Text)
-	l.wholeIf(m.Place.Line > 0, m.Place.Line)
+	l.wholeIf(m.Line() > 0, m.Line())
 	l.nameIf(limited, afterTimeOut(m.GoOn))
 	before := len(l.text)
 	l.id(m)

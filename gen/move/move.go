@@ -90,9 +90,14 @@ type Move struct {
 	// has one pointer.
 	ID *string
 
-	// Place is the line of the plan that caused this move.
-	Place diag.Place
+	// Place is the line of the plan that caused this move. Where that is a line of a worklist,
+	// in a file of its own, ListedAt is the line of the plan that names the worklist; 0 otherwise.
+	Place    diag.Place
+	ListedAt int
 }
+
+// Line is the line of the plan that caused this move, or that names the worklist with the line that did.
+func (m *Move) Line() int { return cmp.Or(m.ListedAt, m.Place.Line) }
 
 // Unit is the first of the transfers whose parts are carried at once: mostly the transfer
 // that the move belongs to.

@@ -140,16 +140,22 @@ func (w *writer) optionalStop(at diag.Place) {
 
 func (w *writer) entry(number int, e *entry) {
 	w.place = e.Place
-	head := loops.Heading{Number: number, Parts: e.Parts, ByPart: e.ByPart && len(e.Legs) > 1, Legs: len(e.Legs)}
+	head := loops.Heading{Number: number, Parts: e.Parts, ByPart: e.ByPart && len(e.Legs) > 1, Legs: e.PerPart()}
 	for i := range e.Stops {
 		head.Stops = append(head.Stops, e.Stops[i].Grid.Name)
 	}
 	if e.Parts > 0 {
 		head.AtOnce = zonesOf(e.Entry)
 	}
-	w.emit(loops.Statement{Kind: loops.Entry, Heading: head})
+	if e.Listed == nil {
+		w.emit(loops.Statement{Kind: loops.Entry, Heading: head})
+	}
 	if e.change != nil {
 		w.emit(loops.Statement{Kind: loops.Switch, Switch: *e.change})
+	}
+	if e.Listed != nil {
+		w.worklist(head, e)
+		return
 	}
 	for i := range e.passes {
 		if len(e.passes) > 1 {
@@ -160,8 +166,24 @@ func (w *writer) entry(number int, e *entry) {
 		if head.AtOnce > 1 {
 			w.groups(e, &e.passes[i])
 		} else {
-			w.parts(e, &e.passes[i])
+			w.parts(e, &e.passes[i], e.Parts)
 		}
+	}
+}
+
+// worklist is the runs of lines between the same two grids, each like an entry of its own.
+func (w *writer) worklist(head loops.Heading, e *entry) {
+	for r := range e.Runs() {
+		if w.stopped {
+			return
+		}
+		run := head
+		run.Parts, run.Stops = r.Legs[0].From.Len, []string{r.Legs[0].From.Grid.Name, r.Legs[0].To.Grid.Name}
+		w.emit(loops.Statement{Kind: loops.Entry, Heading: run})
+		if r.Note != "" {
+			w.emit(loops.Statement{Kind: loops.Do, Step: move.Move{Kind: move.Note, Text: r.Note}})
+		}
+		w.parts(e, &pass{r.Legs, e.lines[r.Leg : r.Leg+1]}, run.Parts)
 	}
 }
 
@@ -182,14 +204,14 @@ func stops(legs []layout.Leg) []*stop {
 	return all
 }
 
-// parts is the loops in which each part of an entry makes the legs of a pass.
-func (w *writer) parts(e *entry, p *pass) {
+// parts is the loops in which each of n parts makes the legs of a pass.
+func (w *writer) parts(e *entry, p *pass, n int) {
 	stops := stops(p.legs)
 	lead, counted := w.lead(stops[0])
 	for _, s := range stops[1:] {
 		counted = w.follow(s, lead) || counted
 	}
-	w.loops(lead, counted, e.Parts, func() { w.carry(e, p.legs, &p.runs[0], stops) })
+	w.loops(lead, counted, n, func() { w.carry(e, p.legs, &p.runs[0], stops) })
 }
 
 // groups is the loops in which each group of parts makes the legs of a pass. Its slots stand

@@ -20,6 +20,7 @@ type entry struct {
 	*layout.Entry
 	change *loops.Change // of the tool before it; nil for none
 	passes []pass
+	lines  []stretch // of a worklist, by its legs: how the lines along each are carried
 }
 
 // pass is loops in which every part makes some legs.
@@ -68,8 +69,13 @@ func newJob(l *layout.Layout) *job {
 				}
 			}
 			on = by.Tool
-			out.passes = j.passes(e, known)
-			j.last = l.Figures(e, e.Legs[len(e.Legs)-1].To.Grid)
+			if out.passes = j.passes(e, known); e.Listed != nil {
+				for i := range out.passes {
+					out.lines = append(out.lines, out.passes[i].runs[0])
+				}
+				out.passes = nil
+			}
+			j.last = l.Figures(e, e.LastLeg().To.Grid)
 		}
 		j.entries = append(j.entries, out)
 	}
@@ -98,7 +104,7 @@ func (b *book) passes(e *layout.Entry, known map[*layout.Tool]bool) []pass {
 		known[t.Zone(i)] = true
 	}
 	c := caller{b, e, of, open}
-	if e.ByPart || len(e.Legs) == 1 {
+	if e.ByPart || e.Listed == nil && len(e.Legs) == 1 {
 		return []pass{{e.Legs, c.runs(e.Legs)}}
 	}
 	var all []pass

@@ -24,8 +24,9 @@ type (
 	entryJSON struct {
 		Line        int      `json:"line"`
 		Stops       []string `json:"stops"`
+		List        string   `json:"list,omitempty"`
 		Parts       int      `json:"parts"`
-		Kept        string   `json:"kept,omitempty"` // clear, own-slots, number, work, no-free-side, groups, sequence
+		Kept        string   `json:"kept,omitempty"` // list, clear, own-slots, number, work, no-free-side, groups, sequence
 		Written     float64  `json:"as_written"`
 		ByRow       *float64 `json:"by_row,omitempty"`
 		ByColumn    *float64 `json:"by_column,omitempty"`
@@ -58,7 +59,7 @@ func (p *Proposal) WriteJSON(w io.Writer, plan string) error {
 func (w Whole) data() wholeJSON { return wholeJSON{fine(w.Length), fine(w.Seconds)} }
 
 func (e *Entry) data(now *layout.Entry) entryJSON {
-	out := entryJSON{Line: e.Place.Line, Stops: e.Stops, Parts: e.Parts, Kept: string(e.Kept), Written: fine(e.Written.Length)}
+	out := entryJSON{Line: e.Place.Line, Stops: e.Stops, List: e.List, Parts: e.Parts, Kept: string(e.Kept), Written: fine(e.Written.Length)}
 	if e.Kept != layout.NotKept {
 		return out
 	}

@@ -19,6 +19,8 @@ func writeTransfers(w io.Writer, entries []*layout.Entry) {
 	for _, e := range entries {
 		switch {
 		case e.Parts == 0:
+		case e.Listed != nil:
+			writeList(w, e)
 		case e.ByPart && len(e.Legs) > 1:
 			writeChain(w, e)
 		default:
@@ -27,6 +29,17 @@ func writeTransfers(w io.Writer, entries []*layout.Entry) {
 			}
 		}
 	}
+}
+
+func writeList(w io.Writer, e *layout.Entry) {
+	fmt.Fprintf(w, "  - list: %s\n", text(e.Listed.Name))
+	if e.Listed.Take > 0 {
+		fmt.Fprintf(w, "    take: %d\n", e.Listed.Take)
+	}
+	if then := e.Legs[0].Put; len(then) > 0 {
+		fmt.Fprintf(w, "    then: [%s]\n", strings.Join(stepsOf(then), ", "))
+	}
+	writeMotion(w, e)
 }
 
 func writeLeg(w io.Writer, e *layout.Entry, leg int) {
@@ -126,8 +139,13 @@ func step(s *layout.Step) string {
 		return "line: " + s.Pose.Name
 	case move.Note, move.Select, move.Grip, move.Release: // a plan's steps are no others
 	}
-	text, _ := json.Marshal(s.Text) // a text always can be; YAML reads JSON's quotes
-	return "note: " + string(text)
+	return "note: " + text(s.Text)
+}
+
+// text is a text in JSON's quotes, which YAML reads; it always has one.
+func text(s string) string {
+	quoted, _ := json.Marshal(s)
+	return string(quoted)
 }
 
 func await(s *layout.Step) string {

@@ -26,6 +26,7 @@ type Whole struct{ Length, Seconds float64 }
 type Entry struct {
 	Place diag.Place
 	Stops []string
+	List  string // the file of a worklist; "" for none
 	Parts int
 	Pose  string      // that makes every order as long as any other; "" for none
 	Kept  layout.Kept // why it keeps its order; NotKept where it has a new one
@@ -62,7 +63,9 @@ func propose(l *layout.Layout, e *layout.Entry, arm *geom.Vec, work int) (*layou
 	for i := range e.Stops {
 		out.Stops = append(out.Stops, e.Stops[i].Grid.Name)
 	}
-	if p := l.OnEveryWay(e); p != nil {
+	if e.Listed != nil {
+		out.List = e.Listed.Name
+	} else if p := l.OnEveryWay(e); p != nil {
 		out.Pose = p.Name
 	}
 	out.Written = l.TravelOf(e, arm)

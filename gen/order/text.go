@@ -34,7 +34,11 @@ func (p *Proposal) WriteText(w io.Writer, plan string) error {
 }
 
 func (e *Entry) comment(w io.Writer) {
-	fmt.Fprintf(w, "#\n# line %d: %s, %s\n", e.Place.Line, strings.Join(e.Stops, " to "), wording.Count(e.Parts, "part"))
+	what := strings.Join(e.Stops, " to ")
+	if e.List != "" {
+		what = "the worklist " + e.List
+	}
+	fmt.Fprintf(w, "#\n# line %d: %s, %s\n", e.Place.Line, what, wording.Count(e.Parts, "part"))
 	if why := e.why(); why != "" {
 		fmt.Fprintf(w, "#   kept as written: %s\n", why)
 		return
@@ -64,6 +68,8 @@ func (e *Entry) why() string {
 		return fmt.Sprintf("an order is searched for up to %d slots", layout.MostShortened)
 	case layout.ByWork:
 		return "the searches for the entries before it have cost as much as those of a plan may"
+	case layout.ByList:
+		return "its lines are the order"
 	case layout.ByGroups:
 		return "which parts are carried at once follows from their order"
 	case layout.BySequence:

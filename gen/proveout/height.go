@@ -26,7 +26,7 @@ func Warn(l *layout.Layout, o Options, list *diag.List) {
 			if s := &e.Stops[i]; !warned[s.Grid] && e.Parts > 0 {
 				warned[s.Grid] = true
 				// The lift leads in the direction of the approach, which may be slanted.
-				stacks[s.Grid].warn(s, e.Part, o.Lift, l.Figures(e, s.Grid).Away(s.Grid, s.Grid.Slot(0)).Z, list)
+				stacks[s.Grid].warn(s, e.Kinds(), o.Lift, l.Figures(e, s.Grid).Away(s.Grid, s.Grid.Slot(0)).Z, list)
 			}
 		}
 	}
@@ -74,14 +74,16 @@ func highest(g *layout.Grid) int {
 // the highest in which parts may stand. Parts that are there at the start certainly
 // stand there unless somebody takes them out; those that the job puts there may be
 // left from an earlier run. Up is how much higher a millimetre of lift leads.
-func (k *stack) warn(s *layout.Stop, part *layout.Part, lift, up float64, list *diag.List) {
+func (k *stack) warn(s *layout.Stop, carried []*layout.Part, lift, up float64, list *diag.List) {
 	if s.Grid.Part != nil {
-		part = s.Grid.Part
+		carried = []*layout.Part{s.Grid.Part}
 	}
-	if part == nil || part.Size.Z == 0 {
-		return
+	begun, made := 0.0, 0.0
+	for _, part := range carried {
+		if part.Size.Z > 0 {
+			begun, made = max(begun, k.need(s.Grid, k.begun, part)), max(made, k.need(s.Grid, k.made, part))
+		}
 	}
-	begun, made := k.need(s.Grid, k.begun, part), k.need(s.Grid, k.made, part)
 	rise := math.Round(1000*lift*up) / 1000
 	var f *diag.Finding
 	switch {

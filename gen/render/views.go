@@ -123,7 +123,7 @@ func (v *viewer) build(m *move.Move) any {
 
 // step fills what every view of a move has.
 func (v *viewer) step(s *blocks.Step, m *move.Move) {
-	s.N, s.Transfer, s.Leg, s.Line, s.Plan = m.N, m.Transfer, m.Leg, m.Place.Line, v.plan
+	s.N, s.Transfer, s.Leg, s.Line, s.Plan = m.N, m.Transfer, m.Leg, m.Line(), v.plan
 	s.PartID, s.HasPartID = blocks.Text{}, m.ID != nil
 	if s.HasPartID {
 		s.PartID = blocks.NewText(*m.ID)

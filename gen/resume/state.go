@@ -48,7 +48,7 @@ type Output struct {
 // that its part is in the gripper already. The layout is that of the whole job.
 func Before(l *layout.Layout, n int, holding bool) *State {
 	s := &State{Transfer: n, Transfers: l.Transfers(), Holding: holding}
-	f := &follower{State: s, byName: map[string]*Grid{}, part: map[diag.Place]*layout.Part{}}
+	f := &follower{State: s, l: l, byName: map[string]*Grid{}}
 	if e, _ := l.EntryOf(n - 1); e != nil {
 		f.before, _ = e.Group(n - 1)
 	}
@@ -56,9 +56,6 @@ func Before(l *layout.Layout, n int, holding bool) *State {
 	for i, g := range l.Grids {
 		s.Grids[i] = Grid{Grid: g, Full: append(layout.Slots(nil), g.Full...)}
 		f.byName[g.Name] = &s.Grids[i]
-	}
-	for _, e := range l.Entries {
-		f.part[e.Place] = e.Part
 	}
 	lies := l.Follow()
 	for m := range expand.Moves(l) {
@@ -76,9 +73,9 @@ func Before(l *layout.Layout, n int, holding bool) *State {
 // follower lets a move list go by up to the transfer that is next.
 type follower struct {
 	*State
+	l      *layout.Layout
 	byName map[string]*Grid
-	part   map[diag.Place]*layout.Part // that an entry carries, by its place
-	before int                         // the first transfer of the group before the one that is next
+	before int // the first transfer of the group before the one that is next
 }
 
 // see takes in a move; false when nothing more is needed.
@@ -108,7 +105,7 @@ func asks(m *move.Move) bool { return m.Role == move.Asked && does(m.Kind) }
 func (f *follower) next(m *move.Move) bool {
 	switch {
 	case m.Takes() && f.From.IsZero(): // of several in one descent the first
-		f.From, f.Place, f.Part = m.Target, m.Place, f.part[m.Place]
+		f.From, f.Place, f.Part = m.Target, m.Place, f.l.Carried(m)
 		if f.Holding {
 			f.take(m)
 		}
@@ -133,7 +130,7 @@ func (f *follower) next(m *move.Move) bool {
 func (f *follower) release(m *move.Move) {
 	g := f.byName[m.Target.Grid]
 	g.Put(g.Full, f.index(m))
-	if part := f.part[m.Place]; g.Part == nil && part != nil && (g.Holds == nil || part.Size.Z > g.Holds.Size.Z) {
+	if part := f.l.Carried(m); g.Part == nil && part != nil && (g.Holds == nil || part.Size.Z > g.Holds.Size.Z) {
 		g.Holds = part // of several the tallest, as when the whole job is checked
 	}
 	f.put = diag.Place{} // steps before it followed the pick

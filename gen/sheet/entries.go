@@ -2,6 +2,8 @@ package sheet
 
 import (
 	"fmt"
+	"path"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -24,7 +26,7 @@ func (j *Job) entries() table {
 		if p.over() {
 			over++
 		} else {
-			t.add(strconv.Itoa(e.Place.Line), strconv.Itoa(p.parts()), partName(e.Part), p.way(), p.span(first, last), strings.Join(append(p.underWay(), j.doings(e)...), "; "))
+			t.add(strconv.Itoa(e.Place.Line), strconv.Itoa(p.parts()), partNames(e), p.way(), p.span(first, last), strings.Join(append(p.underWay(), j.doings(e)...), "; "))
 		}
 	}
 	t.keep(mostEntries, "entry")
@@ -41,6 +43,17 @@ func partName(p *layout.Part) string {
 	return p.Name
 }
 
+func partNames(e *layout.Entry) string {
+	var names []string
+	for _, p := range e.Kinds() {
+		names = append(names, p.Name)
+	}
+	if names == nil {
+		return partName(nil)
+	}
+	return strings.Join(names, ", ")
+}
+
 // progress is an entry, and how many of its transfers are done.
 type progress struct {
 	*layout.Entry
@@ -51,6 +64,9 @@ func (p progress) over() bool { return p.done >= p.Transfers() }
 
 // inLeg is how many transfers of a leg are done.
 func (p progress) inLeg(leg int) int {
+	if p.Listed != nil {
+		return p.done
+	}
 	if p.ByPart {
 		return (p.done + len(p.Legs) - 1 - leg) / len(p.Legs)
 	}
@@ -63,6 +79,9 @@ func (p progress) parts() int { return p.Parts - p.inLeg(len(p.Legs)-1) }
 // way is the grids that the entry goes through, each with its slots: those that are
 // still gone to.
 func (p progress) way() string {
+	if p.Listed != nil {
+		return p.listed()
+	}
 	first := 0
 	for p.inLeg(first) == p.Parts {
 		first++
@@ -74,10 +93,27 @@ func (p progress) way() string {
 	return strings.Join(stops, " → ")
 }
 
+// listed is the grids between which the lines of a worklist lead that are left.
+func (p progress) listed() string {
+	var from, to []string
+	add := func(names *[]string, g *layout.Grid) {
+		if !slices.Contains(*names, g.Name) {
+			*names = append(*names, g.Name)
+		}
+	}
+	for part := p.done; part < p.Parts; part++ {
+		leg := &p.Legs[p.Listed.LegOf(part)]
+		add(&from, leg.From.Grid)
+		add(&to, leg.To.Grid)
+	}
+	const most = 6
+	return fmt.Sprintf("%s → %s, by the worklist %s", wording.List(from, most), wording.List(to, most), path.Base(p.Listed.File))
+}
+
 // underWay says where a part goes on that made some of its legs before the others
 // begin.
 func (p progress) underWay() []string {
-	leg := p.done % len(p.Legs)
+	leg := p.done % p.PerPart()
 	if !p.ByPart || leg == 0 {
 		return nil
 	}

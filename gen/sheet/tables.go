@@ -62,8 +62,10 @@ func (j *Job) partTable() table {
 	var t table
 	carried := map[*layout.Part]*layout.Tool{} // by the first entry's tool
 	for _, e := range j.Layout.Entries {
-		if e.Parts > 0 && carried[e.Part] == nil {
-			carried[e.Part] = j.Layout.Figures(e, e.Stops[0].Grid).Tool
+		for _, p := range e.Kinds() {
+			if e.Parts > 0 && carried[p] == nil {
+				carried[p] = j.Layout.Figures(e, e.Stops[0].Grid).Tool
+			}
 		}
 	}
 	for _, p := range j.Layout.Parts {
@@ -148,8 +150,12 @@ func (j *Job) otherSignals() []use {
 	}
 	note(j.Begin)
 	for _, e := range j.Layout.Entries {
-		for i := range e.Legs {
-			l := &e.Legs[i]
+		legs := e.Legs
+		if e.Listed != nil {
+			legs = legs[:1] // the steps of all of them are the same
+		}
+		for i := range legs {
+			l := &legs[i]
 			for _, steps := range [][]layout.Step{l.OverFrom, l.Taken, l.OverTo, l.Put} {
 				note(steps)
 			}

@@ -108,7 +108,7 @@ func (j *Job) looked() string {
 		return what
 	}
 	for _, e := range j.Layout.Entries {
-		if e.Parts > 0 && !e.Part.Sized() {
+		if e.Parts > 0 && (len(e.Kinds()) == 0 || slices.ContainsFunc(e.Kinds(), func(p *layout.Part) bool { return !p.Sized() })) {
 			return what + " and those parts whose size is known"
 		}
 	}

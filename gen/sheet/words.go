@@ -16,14 +16,15 @@ import (
 func (j *Job) summary(s *survey) []string {
 	l := j.Layout
 	carried := map[*layout.Part]int{}
-	total := 0
+	total, mixed := 0, false
 	for _, e := range l.Entries {
 		carried[e.Part] += e.Parts
 		total += e.Parts
+		mixed = mixed || len(e.Kinds()) > 1
 	}
 	var kinds []string
 	for _, p := range l.Parts {
-		if n := carried[p]; n > 0 {
+		if n := carried[p]; n > 0 && !mixed {
 			kinds = append(kinds, fmt.Sprintf("%d × %s", n, p.Name))
 		}
 	}
@@ -77,6 +78,9 @@ func (j *Job) direction() string {
 		if e.Parts == 0 {
 			continue
 		}
+		if e.Listed != nil {
+			return ", as the table says"
+		}
 		stops := []string{", from " + e.Legs[0].From.Grid.Name}
 		for i := range e.Legs[:len(e.Legs)-1] {
 			stops = append(stops, "by way of "+e.Legs[i].To.Grid.Name)
@@ -94,7 +98,7 @@ func (j *Job) direction() string {
 func (j *Job) doings(e *layout.Entry) []string {
 	var said []string
 	switch {
-	case len(e.Legs) == 1:
+	case e.PerPart() == 1:
 	case e.ByPart:
 		said = append(said, "each part goes all the way before the next one starts")
 	default:
@@ -104,6 +108,12 @@ func (j *Job) doings(e *layout.Entry) []string {
 		if words := stepWords(j.done(steps)); len(words) > 0 {
 			said = append(said, when+" "+g.Name+": "+strings.Join(words, ", "))
 		}
+	}
+	if e.Listed != nil {
+		if words := stepWords(j.done(e.Legs[0].Put)); len(words) > 0 {
+			said = append(said, "after putting down: "+strings.Join(words, ", "))
+		}
+		return said
 	}
 	add("above", e.Legs[0].From.Grid, e.Legs[0].OverFrom)
 	add("after picking up at", e.Legs[0].From.Grid, e.Legs[0].Taken)

@@ -87,7 +87,7 @@ func (r *Report) WriteJSON(w io.Writer, plan string) error {
 	for i := range r.Slowest {
 		t := &r.Slowest[i]
 		m := &t.Move
-		out.Slowest = append(out.Slowest, moveJSON{m.N, m.Transfer, m.Kind.String(), m.Target.String(), fine(t.Seconds), fine(t.Length), fine(t.Turn), m.Place.Line})
+		out.Slowest = append(out.Slowest, moveJSON{m.N, m.Transfer, m.Kind.String(), m.Target.String(), fine(t.Seconds), fine(t.Length), fine(t.Turn), m.Line()})
 	}
 	for _, c := range r.Changes {
 		out.Changes = append(out.Changes, changeJSON{c.What, fine(c.Less), fine(c.More), c.Note})

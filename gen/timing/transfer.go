@@ -40,7 +40,7 @@ func (l Label) append(b []byte) []byte {
 
 // begun is a transfer at its first move, which carries the line of its entry.
 func begun(t *Timed) TransferTime {
-	return TransferTime{Carried: 1, Transfer: t.Move.Unit(), Leg: t.Move.Leg, Line: t.Move.Place.Line}
+	return TransferTime{Carried: 1, Transfer: t.Move.Unit(), Leg: t.Move.Leg, Line: t.Move.Line()}
 }
 
 func (t *TransferTime) add(m *Timed) {

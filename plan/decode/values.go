@@ -58,12 +58,17 @@ func Selection(dst *Value[string]) Form {
 // A line break is left to the family's comment rules.
 func hiddenCharacter(text string) (rune, bool) {
 	for _, c := range text {
-		if unicode.Is(unicode.Cc, c) && c != '\n' && c != '\t' || unicode.Is(unicode.Bidi_Control, c) ||
-			c == '\u2028' || c == '\u2029' || c == '\ufeff' {
+		if IsHidden(c) {
 			return c, true
 		}
 	}
 	return 0, false
+}
+
+// IsHidden reports whether a character is one that people cannot see but programs obey, line breaks and tabs aside.
+func IsHidden(c rune) bool {
+	return unicode.Is(unicode.Cc, c) && c != '\n' && c != '\t' || unicode.Is(unicode.Bidi_Control, c) ||
+		c == '\u2028' || c == '\u2029' || c == '\ufeff'
 }
 
 // Name reads a name that refers to something named elsewhere.
