@@ -3,15 +3,15 @@ package check_test
 import (
 	"maps"
 	"slices"
+	"strings"
 	"testing"
-
-	"pgregory.net/rapid"
 
 	"gridferry/gen/check"
 	"gridferry/gen/expand"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/resume"
+	"gridferry/golden/simulate"
 	"gridferry/plan/diag"
 )
 
@@ -20,79 +20,85 @@ import (
 // independent simulator of the whole plan says, and no rule objects to the rest.
 func TestRestsEndAsTheWholeJob(t *testing.T) {
 	t.Parallel()
-	plans, rests := 0, 0
-	rapid.Check(t, func(r *rapid.T) {
-		for range 8 { // one plan in nine is accepted
-			plans++
-			rests += restsOf(r, randomPlan(r))
+	rests, groups := 0, 0
+	for seed := range simulate.Plans(t) / 20 { // each plan is stopped everywhere
+		text := simulate.DrawCalm(seed)
+		l, job := played(t, text, new(diag.List))
+		if job.Refused+job.Wrong != "" || l.Transfers() > 12 {
+			continue
 		}
-	})
-	if rests*8 < plans { // about as many as plans
-		t.Errorf("only %d rests of %d plans were looked at", rests, plans)
-	}
-}
-
-// restsOf stops one plan everywhere and gives the number of rests.
-func restsOf(r *rapid.T, p *toyPlan) int {
-	text := p.text()
-	want, wrong := simulate(p)
-	if wrong != nil {
-		return 0
-	}
-	rests := 0
-	for n := 1; n <= quietly(r, text).Transfers(); n++ {
-		for _, holding := range []bool{false, true} {
+		for n := 1; n <= l.Transfers(); n++ {
+			first, together := job.Group(n)
+			if first != n {
+				groups++
+				refused(t, text, resume.Request{Transfer: n})
+				continue
+			}
+			holdRest(t, text, resume.Request{Transfer: n}, job.End)
+			if together == 1 {
+				holdRest(t, text, resume.Request{Transfer: n, Holding: true}, job.End)
+			}
 			rests++
-			holdRest(r, text, resume.Request{Transfer: n, Holding: holding}, want)
 		}
 	}
-	return rests
+	if uint64(rests) < simulate.Plans(t)/40 || groups == 0 {
+		t.Errorf("only %d rests were looked at, and %d in a group", rests, groups)
+	}
 }
 
-func quietly(r *rapid.T, text string) *layout.Layout {
+// refused holds a job that would begin within a group to its error.
+func refused(t *testing.T, text string, q resume.Request) {
+	t.Helper()
+	var list diag.List
+	if resume.Prepare(quietly(t, text), q, &list); !slices.ContainsFunc(list.Sorted(), func(f diag.Finding) bool { return f.Rule == "resume-in-group" }) {
+		t.Fatalf("%+v is not refused: %v\n%s", q, errorsOf(&list), text)
+	}
+}
+
+func quietly(t *testing.T, text string) *layout.Layout {
+	t.Helper()
 	var list diag.List
 	l := resolve(text, &list)
 	if list.HasErrors() {
-		r.Fatalf("the simulator carries the plan out, but %v\n%s", errorsOf(&list), text)
+		t.Fatalf("the simulator carries the plan out, but %v\n%s", errorsOf(&list), text)
 	}
 	return l
 }
 
-func holdRest(r *rapid.T, text string, q resume.Request, want state) {
-	first := standing(quietly(r, text))
-	for m := range expand.Moves(quietly(r, text)) {
+func holdRest(t *testing.T, text string, q resume.Request, want map[string]string) {
+	first := standing(quietly(t, text))
+	for m := range expand.Moves(quietly(t, text)) {
 		if m.Transfer == q.Transfer && (!q.Holding || m.Role == move.ClearLoaded || m.Role == move.OverDestination) {
 			break
 		}
-		first.follow(r, &m, q)
+		first.follow(t, &m, q)
 	}
-	rest := quietly(r, text)
+	rest := quietly(t, text)
 	var list diag.List
 	_, start := resume.Prepare(rest, q, &list)
 	if now := standing(rest); !maps.Equal(now.full, first.full) {
-		r.Fatalf("%+v begins with %v, but the moves before leave %v\n%s", q, slices.Sorted(maps.Keys(now.full)), slices.Sorted(maps.Keys(first.full)), text)
+		t.Fatalf("%+v begins with %v, but the moves before leave %v\n%s", q, slices.Sorted(maps.Keys(now.full)), slices.Sorted(maps.Keys(first.full)), text)
 	}
 	slots := check.NewSlots(rest)
 	check.Run(rest, expand.Batches(rest, start), &list, slots)
 	if list.HasErrors() {
-		r.Fatalf("%+v is refused: %v\n%s", q, errorsOf(&list), text)
+		t.Fatalf("%+v is refused: %v\n%s", q, errorsOf(&list), text)
 	}
 	for m := range expand.Rest(rest, start) {
-		first.follow(r, &m, q)
+		first.follow(t, &m, q)
 	}
-	compare(r, "the rest", first.full, want, text)
-	compare(r, "check --slots of the rest", occupied(slots), want, text)
+	compare(t, "the rest", first.full, want, text)
+	compare(t, "check --slots of the rest", occupied(slots), want, text)
 }
 
-// table is slots and a gripper, and what was wrong with using them.
+// table is slots and grippers, and what was wrong with using them.
 type table struct {
-	full state
-	jaw  bool
-	l    *layout.Layout
+	full, held map[string]bool
+	l          *layout.Layout
 }
 
 func standing(l *layout.Layout) *table {
-	t := &table{full: state{}, l: l}
+	t := &table{full: map[string]bool{}, held: map[string]bool{}, l: l}
 	for _, g := range l.Grids {
 		for i := range g.Size() {
 			if g.Full.Has(i) {
@@ -103,24 +109,29 @@ func standing(l *layout.Layout) *table {
 	return t
 }
 
-func (t *table) follow(r *rapid.T, m *move.Move, q resume.Request) {
+// feeds reports whether a slot is one of a feeder.
+func feeds(l *layout.Layout, target string) bool {
+	return slices.ContainsFunc(l.Grids, func(g *layout.Grid) bool { return g.Feeder() && strings.HasPrefix(target, g.Name+" ") })
+}
+
+func (b *table) follow(t *testing.T, m *move.Move, q resume.Request) {
 	at := m.Target.String()
 	switch {
-	case m.Kind == move.Grip && (t.jaw || !t.full[at]):
-		r.Fatalf("%+v: transfer %d cannot pick from %q", q, m.Transfer, at)
+	case m.Kind == move.Grip && (b.held[m.Tool] || !b.full[at]):
+		t.Fatalf("%+v: transfer %d cannot pick from %q", q, m.Transfer, at)
 	case m.Kind == move.Grip:
-		if !feeds(t.l, at) {
-			delete(t.full, at)
+		if !feeds(b.l, at) {
+			delete(b.full, at)
 		}
-		t.jaw = true
-	case m.Kind == move.Release && at == "" && t.jaw:
-		r.Fatalf("%+v: the gripper opens in the air with a part in it", q)
-	case m.Kind == move.Release && at != "" && (!t.jaw || t.full[at]):
-		r.Fatalf("%+v: transfer %d cannot put a part into %q", q, m.Transfer, at)
+		b.held[m.Tool] = true
+	case m.Kind == move.Release && at == "" && b.held[m.Tool]:
+		t.Fatalf("%+v: the gripper opens in the air with a part in it", q)
+	case m.Kind == move.Release && at != "" && (!b.held[m.Tool] || b.full[at]):
+		t.Fatalf("%+v: transfer %d cannot put a part into %q", q, m.Transfer, at)
 	case m.Kind == move.Release && at != "":
-		if !feeds(t.l, at) {
-			t.full[at] = true
+		if !feeds(b.l, at) {
+			b.full[at] = true
 		}
-		t.jaw = false
+		delete(b.held, m.Tool)
 	}
 }
