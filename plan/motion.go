@@ -91,7 +91,7 @@ func (m *Motion) keys(need func(name, doc string, form decode.Form) decode.Key) 
 			decode.May("loaded", "From point to point while a part is held, in mm/s. Where none is written anywhere, it is as `travel`.", decode.Quantity(&m.Loaded, unit.Speed, decode.Positive)),
 		}}),
 		decode.May("fly_by", "Fly-by radius at poses and approach points on the way, in mm; 0 stops everywhere. "+
-			"Where something other than a motion comes next (a gripper, an output, a wait, the end), or the arm goes straight back down the line it came up, it stops.",
+			"Where something other than a motion comes next (a gripper, an output, a wait, the end), or a straight line leads back along the one before it (to within a degree), it stops.",
 			decode.Quantity(&m.FlyBy, unit.Length, decode.NotNegative)).Default(0).Was("blend"),
 		decode.May("clear", "The pose that is passed before every pick and before every place, unless the arm already stands at the approach point that it is going to; or `none`.", decode.Name(&m.Clear)).Else(NoPose),
 		decode.May("entry", "Poses that are passed on the way into a grid from elsewhere, between the clear pose and the approach point, and in reverse on the way out of it.", m.Entry.form()).Else(NoPose),

@@ -40,6 +40,9 @@ func TestAcceptedPlansEndAsTheSimulatorSays(t *testing.T) {
 		}
 	}
 	t.Logf("ends of plans: %v", ends)
+	if simulate.Plans(t) < 2000 {
+		return // a handful of plans need not be varied
+	}
 	for _, rule := range []string{"", "count-mismatch", "pick-from-empty", "part-above", "place-on-full", "no-support"} {
 		if ends[rule] == 0 {
 			t.Errorf("no random plan ended with %q (%v)", rule, ends)

@@ -79,8 +79,8 @@ func (x *expander) goTo(to *motion, frame *layout.Frame) bool {
 		return true
 	}
 	first := !x.at.known
-	if to.kind == move.Straight && x.lineFrom.is(to.tool, &to.base) {
-		x.out.stop() // back along the line that it came
+	if to.kind == move.Straight && x.turnsBack(to) {
+		x.out.stop()
 	}
 	if !x.selectFor(frame, to.tool) {
 		return false
@@ -104,6 +104,21 @@ func (x *expander) goTo(to *motion, frame *layout.Frame) bool {
 		x.out.flyBy, m.Speed = 0, x.by.Near.V
 	}
 	return true
+}
+
+// back is the cosine of 179°: a straight line that leaves another by more leads back along it, and
+// no arm can round such a corner.
+const back = -0.99984769515639
+
+// turnsBack reports whether a straight line leads back along the one by which the arm came, to where
+// that began, or less far, or beyond.
+func (x *expander) turnsBack(to *motion) bool {
+	from := &x.lineFrom
+	if !from.known || from.tool != to.tool {
+		return false
+	}
+	came, goes := x.at.base.Sub(from.base.Vec), to.base.Sub(x.at.base.Vec)
+	return same(&from.base, &to.base) || came.Dot(goes) < back*came.Norm()*goes.Norm()
 }
 
 // selectFor selects frame, tool and load where others were selected last, or none.

@@ -39,7 +39,7 @@ func (o *output) add(kind move.Kind, role move.Role, pause bool) *move.Move {
 			o.settle(false)
 		}
 	case move.Travel, move.Straight:
-		o.settle(!o.turnsBack(kind, role))
+		o.settle(true)
 	case move.Grip, move.Release, move.Set, move.Await, move.Dwell:
 		o.settle(false)
 	}
@@ -88,17 +88,6 @@ func (o *output) done() {
 	if o.settle(false); len(o.piece) > 0 && !o.over {
 		o.pass()
 	}
-}
-
-// turnsBack reports whether the next motion goes back down the line that the held one
-// came up: a slot's own line, which no arm can round a corner into. Of straight lines that the
-// plan asks for only their ends tell: goTo looks at those.
-func (o *output) turnsBack(next move.Kind, role move.Role) bool {
-	if o.held < 0 {
-		return false
-	}
-	held := &o.piece[o.held]
-	return held.Kind == move.Straight && next == move.Straight && !held.Role.Wanted() && !role.Wanted()
 }
 
 // stop makes the arm stop where the held motion ends.

@@ -29,6 +29,10 @@ func TestAgainstSimulator(t *testing.T) {
 	if faults != nil {
 		t.Errorf("%d plans differ; the shortest is %s", len(faults), slices.MinFunc(faults, func(a, b string) int { return len(a) - len(b) }))
 	}
+	t.Logf("ends of plans: %v; moves with something rare: %v", outcomes, moves)
+	if simulate.Plans(t) < 2000 {
+		return // a handful of plans need not be varied
+	}
 	for _, rule := range []string{"", "count-mismatch", "count-unknown", "single-slot-stop", "nothing-to-move", "change-without-clear", "two-tools", "against-flow", "slot-repeated", "slot-missing"} {
 		if outcomes[rule] == 0 {
 			t.Errorf("no random plan ended with %q: the plans are not as varied as they should be (%v)", rule, outcomes)
@@ -39,7 +43,6 @@ func TestAgainstSimulator(t *testing.T) {
 			t.Errorf("no random plan has a move with %s (%v)", what, moves)
 		}
 	}
-	t.Logf("ends of plans: %v; moves with something rare: %v", outcomes, moves)
 }
 
 // holdPlan says where a plan and the simulator part; "" if they do not.

@@ -87,9 +87,11 @@ func TestThereAndBack(t *testing.T) {
 		{"{go: clear}, {line: rest}, {note: look}, {line: clear}, {line: rest}", "to clear 60 0, to rest 60 0, to clear 60 0, to rest 60 0"},
 		{"{go: clear}, {go: rest}, {line: clear}, {line: far}", "to clear 60 0, to rest 300 5, to clear 60 5, to far 60 0"},
 		{"{go: clear}, {line: rest}, {line: far}, {line: clear}", "to clear 60 0, to rest 60 5, to far 60 5, to clear 60 0"},
+		{"{go: clear}, {line: low}, {line: half}, {line: far}", "to clear 60 0, to low 60 0, to half 60 5, to far 60 0"},     // less far back than it came
+		{"{go: clear}, {line: half}, {line: low}, {line: clear}", "to clear 60 0, to half 60 5, to low 60 0, to clear 60 0"}, // farther
 	}
 	for _, tt := range tests {
-		text := strings.NewReplacer("{note: look}", tt.begin, "poses: {", "poses: {far: {at: [250, 50, 450]}, ").Replace(startPlan)
+		text := strings.NewReplacer("{note: look}", tt.begin, "poses: {", "poses: {far: {at: [250, 50, 450]}, half: {at: [300, 0, 350]}, low: {at: [300, 0, 300]}, ").Replace(startPlan)
 		var went []string
 		for m := range expand.Rest(laidOut(t, text), expand.Whole) {
 			if m.Transfer == 0 && m.Kind.IsMotion() {

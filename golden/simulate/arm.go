@@ -638,11 +638,11 @@ func (a *arm) ends() {
 	}
 }
 
-// back reports whether one straight line goes back along the one before it.
+// back reports whether one straight line goes back along the one before it, to within a degree.
 func (m *Move) back(next *Move) bool {
 	if m.Action != "straight" || next.Action != "straight" {
 		return false
 	}
 	there, again := m.Base.At.add(m.from.At, -1), next.Base.At.add(m.Base.At, -1)
-	return next.Base.Near(m.from, same, same) || there.dot(again) < -(1-1e-9)*there.length()*again.length()
+	return next.Base.Near(m.from, same, same) || there.dot(again) < -math.Cos(math.Pi/180)*there.length()*again.length()
 }

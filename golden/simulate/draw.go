@@ -283,7 +283,7 @@ func (d *drawer) steps() string {
 }
 
 func (d *drawer) drawGrid(i int) {
-	g := drawnGrid{name: fmt.Sprintf("g%d", i), layers: one(d, 1, 1, 2, 3), flow: one(d, "", "", "", "", "", "in", "out")}
+	g := drawnGrid{name: fmt.Sprintf("g%d", i), layers: one(d, 1, 1, 2, 3), flow: one(d, "", "", "", "", "in", "out")}
 	frames := []string{"base", "level", "quarter"}
 	turns := []string{"[180, 0, 0]", "[180, 0, 0]", "[180, 0, 0]", "[180, 0, 90]"}
 	if !d.calm {
@@ -386,7 +386,7 @@ func (d *drawer) anyTool() string { return one(d, d.tools...).name }
 
 func (d *drawer) drawEntry() {
 	var stops, keys []string
-	if d.take = one(d, 0, 1, 2, 2, 2, 3, 4, 6); d.take > 0 {
+	if d.take = one(d, 0, 0, 1, 2, 2, 2, 3, 4, 6); d.take > 0 {
 		keys = append(keys, fmt.Sprintf("take: %d", d.take))
 	}
 	source := d.stop(&stops, func(g *drawnGrid) bool { return g.full && g.flow != "out" })
