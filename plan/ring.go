@@ -12,6 +12,7 @@ type Ring struct {
 	Places      []Whole // in each row
 	Start, Step []Real  // degrees: one for all rows, or one for each
 	Turned      Text    // one of Turnings
+	Balance     Real    // kg that may be lacking at the widest circle
 
 	written decode.Written
 }
@@ -36,13 +37,15 @@ func (g *Ring) form() decode.Form {
 		return func(v *Real) decode.Form { return decode.Quantity(v, unit.Length, bound) }
 	}
 	angle := func(v *Real) decode.Form { return decode.Quantity(v, unit.Angle, decode.Any) }
-	places := func(v *Whole) decode.Form { return decode.Whole(v, 1, mostSlots) }
+	places := func(v *Whole) decode.Form { return decode.Whole(v, 1, MostPlaces) }
 	return decode.Object{What: "a ring", Check: g.check, Keys: []decode.Key{
 		decode.Must("radius", "Of the circle through the slots, in mm; a list is a row of slots for each: A, B and so on.", oneOrMore(&g.Radius, "radii", ofLength(decode.Positive))),
 		decode.Must("places", "How many slots the circle has; a list where `radius` is one.", oneOrMore(&g.Places, "numbers of places", places)),
 		decode.May("start", "Where the first slot of the circle is, in degrees about the frame's +Z, 0 along its X; one for all circles, or a list.", oneOrMore(&g.Start, "angles", angle)).Default(0),
 		decode.May("step", "From slot to slot, in degrees; negative goes clockwise, seen from +Z. One for all circles, or a list.", oneOrMore(&g.Step, "angles", angle)).Else("a full turn shared by the places"),
 		decode.May("turned", "Whether tool and part are turned at a slot by the slot's angle (`radial`), or as in any other grid (`fixed`).", decode.OneOf(&g.Turned, Turnings...)).Default(TurnedFixed),
+		decode.May("balance", "The ring turns about its centre, and has to be in balance at the end of the job, as far as masses and positions of the plan say: within this mass, at the widest circle, in kg or with a unit such as `0.1 g`.",
+			decode.Quantity(&g.Balance, unit.Mass, decode.NotNegative)).Else("asked by `order: balanced` only"),
 	}}
 }
 

@@ -30,6 +30,7 @@ type Problem struct {
 	Start  Moment   // of what stands on the rotor
 	Places []Moment // what each place adds when its turn comes
 	Choose int      // how many of them
+	Quick  bool     // only what lies at hand is tried
 }
 
 // Answer is the places in their order, and what they come to.
@@ -79,6 +80,7 @@ func (p *Problem) Solve() Answer {
 	switch n := len(p.Places); {
 	case good(&best):
 		best.Least = true
+	case p.Quick:
 	case n <= AllOrders:
 		work := best.Work
 		best = p.allOrders(one)
@@ -112,7 +114,11 @@ func (p *Problem) tried(one float64) Answer {
 		if !ok {
 			continue
 		}
-		a := p.ordered(p.filledUp(first, one), one)
+		more := p.besides(first, one)
+		a := p.inOrder(append(more, first...))
+		if in(a.Worst, one) > in(one, one) {
+			a = p.ordered(a.Order, one)
+		}
 		work += (2*p.Choose + len(p.Places)) * len(p.Places)
 		end, least := in(a.End.Size(), one), in(best.End.Size(), one)
 		if i == 0 || end < least || end == least && in(a.Worst, one) < in(best.Worst, one) {
@@ -149,8 +155,8 @@ func (p *Problem) evenly(corners int, one float64) ([]int, bool) {
 	return nil, false
 }
 
-// filledUp is a choice with as many more places as are missing.
-func (p *Problem) filledUp(chosen []int, one float64) []int {
+// besides is as many places as are missing beside some.
+func (p *Problem) besides(chosen []int, one float64) []int {
 	rest := make([]int, 0, len(p.Places))
 	sum := p.Start
 	for i, m := range p.Places {
@@ -160,13 +166,22 @@ func (p *Problem) filledUp(chosen []int, one float64) []int {
 			rest = append(rest, i)
 		}
 	}
-	more, _ := p.greedy(sum, rest, p.Choose-len(chosen), one)
-	return append(slices.Clone(chosen), more...)
+	return p.greedy(sum, rest, p.Choose-len(chosen), one)
+}
+
+// inOrder is what places come to in their order.
+func (p *Problem) inOrder(order []int) Answer {
+	a := Answer{Order: order, End: p.Start}
+	for _, i := range order {
+		a.End = a.End.Add(p.Places[i])
+		a.Worst = max(a.Worst, a.End.Size())
+	}
+	return a
 }
 
 // greedy takes n places, each the one that leaves the least out of balance; of equals the
 // first.
-func (p *Problem) greedy(sum Moment, from []int, n int, one float64) (order []int, worst float64) {
+func (p *Problem) greedy(sum Moment, from []int, n int, one float64) (order []int) {
 	rest := slices.Clone(from)
 	for range n {
 		best := 0
@@ -176,21 +191,16 @@ func (p *Problem) greedy(sum Moment, from []int, n int, one float64) (order []in
 			}
 		}
 		sum = sum.Add(p.Places[rest[best]])
-		worst = max(worst, sum.Size())
 		order = append(order, rest[best])
 		rest = slices.Delete(rest, best, best+1)
 	}
-	return order, worst
+	return order
 }
 
 // ordered is a choice in its best order, as far as that is looked for.
 func (p *Problem) ordered(chosen []int, one float64) Answer {
 	slices.Sort(chosen)
-	a := Answer{End: p.Start}
-	for _, i := range chosen {
-		a.End = a.End.Add(p.Places[i])
-	}
-	a.Order, a.Worst = p.greedy(p.Start, chosen, len(chosen), one)
+	a := p.inOrder(p.greedy(p.Start, chosen, len(chosen), one))
 	if in(a.Worst, one) <= in(one, one) || len(chosen) > AllOrders {
 		return a
 	}

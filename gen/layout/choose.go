@@ -187,7 +187,9 @@ func (c *chooser) legs() {
 		from = to
 		if !c.e.ByPart && i < last {
 			c.keep(&to) // "first n" means another n in another order
-			from = c.reordered(&to)
+			if from = c.reordered(&to); c.balances(i, c.leave) {
+				from = c.passing(i, from)
+			}
 		}
 	}
 	c.e.Legs[0].OverFrom, c.e.Legs[0].Taken = c.e.Stops[0].Before, c.e.Stops[0].Then
@@ -200,13 +202,21 @@ func (c *chooser) sequence(i int) Sequence {
 	if i == 0 {
 		seq.order, seq.topFirst = c.leaving(s.Grid), true
 	}
-	if !s.Whole || seq.again {
+	if seq.again {
 		return seq
 	}
-	if i == 0 {
+	switch {
+	case !s.Whole:
+	case i == 0:
 		seq.only = c.now.full[s.Grid]
-	} else {
+	default:
 		seq.except = c.now.full[s.Grid]
+	}
+	if c.balances(i, seq.order) {
+		return c.balanced(i, seq, s.count)
+	}
+	if !s.Whole {
+		return seq
 	}
 	c.skip(&seq)
 	c.keep(&seq)
@@ -317,9 +327,12 @@ func (c *chooser) carry(l *Leg, from, to *Cursor, n int) {
 	for i := range n {
 		if at, ok := to.Next(); ok {
 			k := l.To.Grid.Index(at)
-			if c.now.put(l.To.Grid, k); i < len(c.ids) {
+			part := c.e.Part
+			if i < len(c.ids) {
 				c.now.ids.Put(l.To.Grid, k, c.ids[i])
+				part = c.r.out.PartOf(c.ids[i], part)
 			}
+			c.now.put(l.To.Grid, k, part)
 		}
 	}
 	if s := c.r.starts[l.From.Grid]; s != nil {

@@ -26,6 +26,7 @@ type Entry struct {
 	own         *Words  // how it moves, in its own words; nil for none
 	figures     []int   // the same by stop, as numbers of the layout's; nil for none
 	last        int     // the number of its last transfer
+	balanced    bool    // its order keeps a rotor in balance
 }
 
 // Transfers is how many the entry makes: each part makes every leg.
@@ -133,8 +134,9 @@ func (s *Stop) String() string { return s.Grid.Name }
 // occupancy is what stands where while the entries are visited.
 type occupancy struct {
 	full  map[*Grid]Slots
-	parts map[*Grid]int   // how many stand there
-	held  map[*Grid]*Part // for grids that do not name their part
+	parts map[*Grid]int           // how many stand there
+	held  map[*Grid]*Part         // for grids that do not name their part
+	kinds map[*Grid]map[int]*Part // what was put into slots of rings
 	ids   *IDs
 }
 
@@ -146,8 +148,14 @@ func (o *occupancy) take(g *Grid, i int) {
 	}
 }
 
-func (o *occupancy) put(g *Grid, i int) {
+func (o *occupancy) put(g *Grid, i int, p *Part) {
 	full := o.full[g]
+	if g.Rotor != nil {
+		if o.kinds[g] == nil {
+			o.kinds[g] = map[int]*Part{}
+		}
+		o.kinds[g][i] = p
+	}
 	was := full.Has(i)
 	if g.Put(full, i); !was && full.Has(i) {
 		o.parts[g]++
@@ -155,7 +163,7 @@ func (o *occupancy) put(g *Grid, i int) {
 }
 
 func (r *resolver) entries() {
-	now := occupancy{full: map[*Grid]Slots{}, parts: map[*Grid]int{}, held: map[*Grid]*Part{}, ids: r.out.IDs()}
+	now := occupancy{full: map[*Grid]Slots{}, parts: map[*Grid]int{}, held: map[*Grid]*Part{}, kinds: map[*Grid]map[int]*Part{}, ids: r.out.IDs()}
 	for _, g := range r.out.Grids {
 		now.full[g] = append(Slots(nil), g.Full...)
 		now.parts[g] = g.Full.count()
@@ -171,6 +179,7 @@ func (r *resolver) entries() {
 		}
 	}
 	r.behindAll(&now)
+	r.onTheWay(&now)
 	if moved == 0 && !quiet && !r.list.HasErrors() {
 		f := r.list.Errorf("nothing-to-move", r.plan.Place, "the plan moves no part at all")
 		if len(r.out.Entries) == 0 { // each of them has its own advice
@@ -196,7 +205,7 @@ func (r *resolver) entry(t *plan.Transfer, now *occupancy) *Entry {
 		return nil
 	}
 	c := chooser{r: r, t: t, e: e, now: now, leave: orderOf(t.From.V), fill: orderOf(t.To.V)}
-	if !c.count() || !c.groups() {
+	if !c.count() || !c.groups() || !c.rings() {
 		return nil
 	}
 	for i := range e.Stops {
@@ -219,7 +228,7 @@ func (c *chooser) dropTurned(i int) {
 		order = c.leave
 		s.Turned = slices.DeleteFunc(s.Turned, func(t Turned) bool { return t.Layer })
 	}
-	if s.count < 2 || c.e.Parts == 0 || i == 0 && s.Grid.Stacked() || order == Shortest && c.e.Parts == s.count {
+	if s.count < 2 || c.e.Parts == 0 || c.balances(i, order) || i == 0 && s.Grid.Stacked() || order == Shortest && c.e.Parts == s.count {
 		s.Turned = nil
 	}
 }

@@ -22,6 +22,7 @@ type Grid struct {
 
 	pattern.Extent                 // how many slots there are, missing ones too
 	Pattern        pattern.Pattern // how they lie
+	Rotor          *Rotor          // that it is a ring of; nil for none
 	Basis          []Basis         // what the plan says of that
 
 	Missing Slots // slots that are not there; nil for none
@@ -38,6 +39,8 @@ type Grid struct {
 	// Fit is where the slots are and what that is worth, where corners were
 	// touched; nil otherwise.
 	Fit *measure.Grid
+
+	balance plan.Real // kg, that may be lacking in a ring
 
 	// The tool at a slot that is not turned, in the frame and in the base.
 	turn     geom.Rot
@@ -119,6 +122,7 @@ func (r *resolver) grids() {
 			r.out.Grids = append(r.out.Grids, grid)
 		}
 	}
+	r.rotors()
 }
 
 func (r *resolver) grid(g *plan.Grid) *Grid {

@@ -141,6 +141,7 @@ type resolver struct {
 	looked        int           // slots that were looked at to choose among them
 	laying        pattern.Looks // work that is left for laying boxes
 	starts        map[*Grid]*starts
+	balanced      []*balancing     // stops whose order keeps a rotor in balance
 	behind        map[*Grid]Behind // by the grid that keeps parts: the last entry that left some
 
 	// What names stand for. A name that was written but could not be resolved

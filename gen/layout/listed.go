@@ -219,11 +219,12 @@ func (l *listing) line(i int, w *plan.WorklistLine) {
 	if line.id = id; w.ID.V == "" {
 		line.id = 0
 	}
-	l.e.carries(l.r.out.PartOf(id, leg.Part))
+	part := l.r.out.PartOf(id, leg.Part)
+	l.e.carries(part)
 	l.now.ids.Put(from, a, 0)
 	l.now.ids.Put(to, b, id)
 	l.now.take(from, a)
-	l.now.put(to, b)
+	l.now.put(to, b, part)
 }
 
 func wide(f plan.Field) int16 { return int16(min(utf8.RuneCountInString(f.V), math.MaxInt16)) }

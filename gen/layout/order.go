@@ -11,6 +11,7 @@ const (
 	Serpentine              // by row, every second row backwards
 	Backward                // by row from the last slot on: how a stack of boxes is taken
 	Shortest                // whichever order keeps the arm's ways short; by row until that is found
+	Balanced                // in a ring, whichever order keeps it in balance; by row elsewhere
 )
 
 func orderOf(word string) Order {
@@ -21,6 +22,8 @@ func orderOf(word string) Order {
 		return Serpentine
 	case "shortest":
 		return Shortest
+	case "balanced":
+		return Balanced
 	default:
 		return ByRow
 	}

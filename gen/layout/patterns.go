@@ -92,7 +92,7 @@ func (r *resolver) ring(grid *Grid, g *plan.Grid) pattern.Pattern {
 	start, started := eachOf(of, "start", of.Start)
 	step, stepped := eachOf(of, "step", of.Step)
 	extent, ok := r.uneven(g, of.Places)
-	if !started || !stepped || of.Has("turned") && !of.Turned.IsSet() || !ok {
+	if !started || !stepped || of.Has("turned") && !of.Turned.IsSet() || of.Has("balance") && !of.Balance.IsSet() || !ok {
 		return nil
 	}
 	circles := make([]pattern.Circle, len(of.Radius))
@@ -115,6 +115,7 @@ func (r *resolver) ring(grid *Grid, g *plan.Grid) pattern.Pattern {
 		{"whether tool and part are turned by the slot's angle", always(of.Turned.Place)},
 		{"from layer to layer", above(g.LayerPitch.Place)},
 	}
+	grid.balance = of.Balance
 	return r.apart(grid, pattern.Ring(extent, vec(g.First), circles, g.LayerPitch.V, of.Turned.V == plan.TurnedRadial), of.Radius[0].Place)
 }
 

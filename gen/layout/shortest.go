@@ -36,6 +36,7 @@ const (
 	ByNoFreeSide Kept = "no-free-side" // fewer than two parts
 	ByList       Kept = "list"         // the lines of a worklist are its order
 	ByGroups     Kept = "groups"       // which parts are carried at once follows from it
+	ByBalance    Kept = "balance"      // it keeps a rotor in balance
 )
 
 // MostShortened is how many slots an entry goes through at most for its order
@@ -54,6 +55,8 @@ func (l *Layout) Keeps(e *Entry, work int) Kept {
 		return ByGroups
 	case e.keepsSequence():
 		return BySequence
+	case e.balanced:
+		return ByBalance
 	case l.OnEveryWay(e) != nil:
 		return ByClear
 	case e.reusesSlots():
@@ -386,6 +389,9 @@ func (c *chooser) kept(why Kept) {
 	case BySequence:
 		c.r.list.Warnf("order-without-effect", at, "the boxes of a stack are put down and taken in one order only, so that no box is reached over a higher one").
 			WithHint("leave \"order\" out; \"side\" of \"boxes\" says where the tool comes from")
+	case ByBalance:
+		c.r.list.Warnf("order-not-searched", at, "the other side of the entry keeps a ring in balance, so the slots are visited by row").
+			WithHint("split the entry, or ask for \"serpentine\"")
 	case NotKept, ByNoFreeSide, ByList: // nothing to report
 	}
 }

@@ -26,7 +26,7 @@ type (
 		Stops       []string `json:"stops"`
 		List        string   `json:"list,omitempty"`
 		Parts       int      `json:"parts"`
-		Kept        string   `json:"kept,omitempty"` // list, clear, own-slots, number, work, no-free-side, groups, sequence
+		Kept        string   `json:"kept,omitempty"` // list, clear, own-slots, number, work, no-free-side, groups, sequence, balance
 		Written     float64  `json:"as_written"`
 		ByRow       *float64 `json:"by_row,omitempty"`
 		ByColumn    *float64 `json:"by_column,omitempty"`

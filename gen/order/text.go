@@ -74,6 +74,8 @@ func (e *Entry) why() string {
 		return "which parts are carried at once follows from their order"
 	case layout.BySequence:
 		return "the boxes of a stack are put down and taken in one order only"
+	case layout.ByBalance:
+		return "its order keeps a ring in balance"
 	case layout.ByNoFreeSide:
 		return "there is nothing to reorder"
 	case layout.NotKept:

@@ -181,3 +181,13 @@ func (r *ring) Pitch() float64 { return r.pitch }
 
 // Form says nothing in short: the slots are shown one by one.
 func (r *ring) Form() Form { return Form{} }
+
+// Axis is a point on the axis of a ring, with or without corrections; false where slots lie
+// otherwise.
+func Axis(p Pattern) (geom.Vec, bool) {
+	plain, _ := Uncorrected(p)
+	if r, is := plain.(*ring); is {
+		return r.centre, true
+	}
+	return geom.Vec{}, false
+}
