@@ -119,6 +119,7 @@ func (d *drawer) plan() string {
 		}
 		d.say("  %s: %s", name, mapping(part))
 	}
+	d.say("  carton: {mass: 0.9, size: [60, 40, 30], grip: %d}", d.int(0, 30))
 	d.say("grids:")
 	for i := range d.int(2, 4) {
 		d.drawGrid(i)
@@ -298,26 +299,33 @@ func (d *drawer) drawGrid(i int) {
 		g.layers = 1
 	}
 	first := fmt.Sprintf("[%d, 7, 20]", 500*i)
+	part := "cube"
+	if !d.calm {
+		part = one(d, "cube", "cube", "tube")
+	}
 	pitch := func() float64 { return d.apart + one(d, 0.0, 0, 0, 0.11, 0.23, 9) }
 	rows, columns := d.int(1, 3), d.int(1, 4)
-	for range rows {
-		g.rows = append(g.rows, columns)
-	}
-	switch d.int(0, 9) {
-	case 0:
+	switch pattern := one(d, "plate", "ring", "ring", "places", "boxes", "boxes", "", "", "", "", "", ""); {
+	case pattern == "plate":
 		g.rows = slices.Repeat([]int{12}, 8)
 		keys = append(keys, "standard: ansi-slas-96", fmt.Sprintf("height: %d", 20+i), "corner: "+one(d, "top-left", "top-right", "bottom-left", "bottom-right"))
+	case pattern == "ring":
+		keys = append(keys, "first: "+first, "ring: "+d.ring(&g))
+	case pattern == "places":
+		keys = append(keys, "places: "+d.places(&g, 500*i))
+	case pattern == "boxes" && !d.calm && g.flow == "":
+		part = "carton"
+		keys = append(keys, "first: "+first, "pallet: [200, 160]", "boxes: "+d.boxes(&g))
 	default:
 		keys = append(keys, fmt.Sprintf("rows: %d, columns: %d", rows, columns), "first: "+first,
 			fmt.Sprintf("pitch: [%g, %g]", one(d, 1, 1, 1, -1.0)*pitch(), one(d, 1, 1, 1, -1.0)*pitch()),
 			fmt.Sprintf("stagger: %g", one(d, 0, 0, 0, 10.0)))
+		for range rows {
+			g.rows = append(g.rows, columns)
+		}
 	}
-	if g.layers > 1 {
+	if g.layers > 1 && part != "carton" {
 		keys = append(keys, fmt.Sprintf("layers: %d, layer_pitch: 31", g.layers))
-	}
-	part := "cube"
-	if !d.calm {
-		part = one(d, "cube", "cube", "tube")
 	}
 	keys = append(keys, "part: "+part)
 	all := g.labels()
@@ -345,6 +353,81 @@ func (d *drawer) drawGrid(i int) {
 	keys = append(keys, "motion: "+mapping(motion))
 	d.grids = append(d.grids, g)
 	d.say("  %s: %s", g.name, mapping(keys))
+}
+
+// each is a value for each of some rows, or one for all.
+func (d *drawer) each(rows int, draw func() string) string {
+	if rows == 1 || d.once(2) {
+		return draw()
+	}
+	var all []string
+	for range rows {
+		all = append(all, draw())
+	}
+	return "[" + strings.Join(all, ", ") + "]"
+}
+
+func (d *drawer) ring(g *drawnGrid) string {
+	circles := d.int(1, 2)
+	radius, places := []string{"60", "111.5"}, []string{}
+	for range circles {
+		g.rows = append(g.rows, d.int(1, 8))
+		places = append(places, strconv.Itoa(g.rows[len(g.rows)-1]))
+	}
+	keys := []string{"radius: [" + strings.Join(radius[:circles], ", ") + "]", "places: [" + strings.Join(places, ", ") + "]"}
+	if circles == 1 {
+		keys = []string{"radius: 60", "places: " + places[0]}
+	}
+	if d.once(2) {
+		keys = append(keys, "start: "+d.each(circles, func() string { return one(d, "90", "-30", "17.5") }))
+	}
+	if d.once(2) {
+		keys = append(keys, "step: "+d.each(circles, func() string { return one(d, "45", "-40", "12.5") }))
+	}
+	if d.once(2) {
+		keys = append(keys, "turned: "+one(d, "radial", "fixed"))
+	}
+	return mapping(keys)
+}
+
+func (d *drawer) places(g *drawnGrid, x int) string {
+	var rows []string
+	for row := range d.int(1, 3) {
+		g.rows = append(g.rows, d.int(1, 4))
+		var places []string
+		for col := range g.rows[row] {
+			at := fmt.Sprintf("[%g, %g, %d]", float64(x)+d.apart*float64(col), d.apart*float64(row), d.int(0, 2))
+			if d.once(3) {
+				at = fmt.Sprintf("{at: %s, turned: %s}", at, one(d, "30", "-90", "180"))
+			}
+			places = append(places, at)
+		}
+		rows = append(rows, fmt.Sprintf("%c: [%s]", 'A'+row, strings.Join(places, ", ")))
+	}
+	return mapping(rows)
+}
+
+// boxes are columns of cartons, or some of those that fill the pallet in three rows, written out in any order.
+func (d *drawer) boxes(g *drawnGrid) string {
+	keys := []string{fmt.Sprintf("layers: %d", g.layers), "alternate: " + one(d, "none", "turn", "mirror")}
+	if d.once(2) {
+		keys = append(keys, "side: "+one(d, "-x", "+x", "-y", "+y"))
+	}
+	if d.once(2) {
+		gap := one(d, 0, 2, 5)
+		g.rows = []int{max((200+gap)/(60+gap)*((160+gap)/(40+gap)), (200+gap)/(40+gap)*((160+gap)/(60+gap)))}
+		return mapping(append(keys, "pattern: columns", fmt.Sprintf("gap: %d", gap)))
+	}
+	var all []string
+	for i := range 3 {
+		all = append(all, fmt.Sprintf("{at: [%d, 20]}", 30+60*i), fmt.Sprintf("{at: [%d, 140]}", 40+60*i))
+	}
+	for i := range 5 {
+		all = append(all, fmt.Sprintf("{at: [%d, 70], turned: 90}", 20+40*i))
+	}
+	all = shuffled(d, all...)[:d.int(1, len(all))]
+	g.rows = []int{len(all)}
+	return mapping(append(keys, "pattern: "+list(all)))
 }
 
 // filled says what stands in a grid: all, nothing, or some of the slots that are there.
@@ -454,7 +537,7 @@ func (d *drawer) stop(to *[]string, fits func(*drawnGrid) bool) *drawnGrid {
 	return g
 }
 
-// box is a rectangle, its lowest corner first, mostly of as many slots as the entry takes.
+// box is a rectangle, mostly of as many slots as the entry takes.
 func (d *drawer) box(g *drawnGrid) string {
 	for range 8 {
 		if text, n := d.anyBox(g); n >= d.take {
@@ -469,9 +552,8 @@ func (d *drawer) anyBox(g *drawnGrid) (text string, slots int) {
 	row := func() int { return d.int(0, len(g.rows)-1) }
 	a, b := row(), row()
 	a, b = min(a, b), min(max(a, b), a+2)
-	columns := slices.Min(g.rows[a : b+1])
-	c, e := d.int(0, columns-1), d.int(0, columns-1)
-	c, e = min(c, e), min(max(c, e), c+3)
+	c := d.int(0, g.rows[a]-1)
+	e := min(max(0, c+d.int(-3, 3)), g.rows[b]-1)
 	f, h := d.int(0, g.layers-1), d.int(0, g.layers-1)
 	f, h = min(f, h), max(f, h)
 	lo, hi := g.label(a, c, f), g.label(b, e, h)

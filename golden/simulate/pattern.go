@@ -1,6 +1,8 @@
 package simulate
 
 import (
+	"math"
+	"math/cmplx"
 	"strings"
 
 	"gridferry/plan"
@@ -16,6 +18,12 @@ func (g *grid) lay() {
 	switch {
 	case g.Standard != nil:
 		g.plate(g.Standard)
+	case g.Ring != nil:
+		g.ring(g.Ring)
+	case g.Places != nil:
+		g.places(g.Places.Rows)
+	case g.Boxes != nil:
+		g.stack(g.Boxes)
 	default:
 		g.rowsAndColumns()
 	}
@@ -59,6 +67,42 @@ func (g *grid) plate(p *plan.Standard) {
 			at[1] += width
 		}
 		return at, 0
+	}
+}
+
+// ring: place k of a circle is that power of a root of unity, in the complex plane of the frame's X and Y.
+func (g *grid) ring(r *plan.Ring) {
+	own := func(of []plan.Real, row int, otherwise float64) float64 {
+		switch len(of) {
+		case 0:
+			return otherwise
+		case 1:
+			return of[0].V
+		}
+		return of[row].V
+	}
+	for _, n := range r.Places {
+		g.rows = append(g.rows, n.V)
+	}
+	g.lies = func(s slot) (Vec, float64) {
+		angle := own(r.Start, s.row, 0) + float64(s.col)*own(r.Step, s.row, 360/float64(g.rows[s.row]))
+		at := cmplx.Exp(complex(0, angle*math.Pi/180)) * complex(r.Radius[s.row].V, 0)
+		turned := 0.0
+		if r.Turned.V == "radial" {
+			turned = angle
+		}
+		return Vec(g.First.V).add(Vec{real(at), imag(at), float64(s.layer) * g.LayerPitch.V}, 1), turned
+	}
+}
+
+// places are written one by one.
+func (g *grid) places(rows []*plan.PlaceRow) {
+	for _, row := range rows {
+		g.rows = append(g.rows, len(row.Places))
+	}
+	g.lies = func(s slot) (Vec, float64) {
+		p := rows[s.row].Places[s.col]
+		return Vec(p.At.V).add(Vec{0, 0, 1}, float64(s.layer)*g.LayerPitch.V), p.Turned.V
 	}
 }
 

@@ -170,6 +170,11 @@ func (w *world) placed(f *plan.Frame) Pose {
 
 func (w *world) grid(p *plan.Grid) *grid {
 	g := &grid{Grid: p, frame: w.frames[p.Frame.V], layers: p.Layers.Or(1), missing: map[slot]bool{}, offsets: map[slot]Vec{}}
+	for _, part := range w.Parts {
+		if part.Name.V == p.Part.V {
+			g.part = part
+		}
+	}
 	g.lay()
 	for _, text := range p.Missing {
 		for _, s := range g.walk(g.boxes(text.V), "by-row", false) {
@@ -179,11 +184,6 @@ func (w *world) grid(p *plan.Grid) *grid {
 	for _, o := range p.Offsets {
 		for _, s := range g.walk(g.boxes(o.Slot.V), "by-row", false) {
 			g.offsets[s] = Vec(o.By.V)
-		}
-	}
-	for _, part := range w.Parts {
-		if part.Name.V == p.Part.V {
-			g.part = part
 		}
 	}
 	return g

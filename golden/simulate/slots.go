@@ -90,7 +90,7 @@ func (g *grid) walk(boxes []box, order string, topFirst bool) (out []slot) {
 			slices.Reverse(layers)
 		}
 		for _, layer := range layers {
-			for _, s := range flat(b, order) {
+			for _, s := range g.flat(b, order, topFirst) {
 				if s.layer = layer; s.col < g.rows[s.row] && !g.missing[s] {
 					out = append(out, s)
 				}
@@ -100,8 +100,19 @@ func (g *grid) walk(boxes []box, order string, topFirst bool) (out []slot) {
 	return out
 }
 
-// flat is one layer of a box in an order.
-func flat(b box, order string) (out []slot) {
+// flat is one layer of a box in an order. A stack is filled in the order of its slots, and emptied in the
+// reverse of that, whatever the order.
+func (g *grid) flat(b box, order string, leaving bool) (out []slot) {
+	if g.Boxes != nil {
+		if out = ordered(b, "by-row"); leaving {
+			slices.Reverse(out)
+		}
+		return out
+	}
+	return ordered(b, order)
+}
+
+func ordered(b box, order string) (out []slot) {
 	if order == "by-column" {
 		for _, col := range span(b.lo.col, b.hi.col) {
 			for _, row := range span(b.lo.row, b.hi.row) {
