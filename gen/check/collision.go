@@ -105,8 +105,8 @@ func (w *collisionWatcher) travel(m *move.Move, s *Scene) {
 		s.advise(w.certain(m, s, what, is, first, where), m)
 		return
 	}
-	w.c.find("travel-over-parts", m.Place, "%s%s would go %.1f mm deep into the part at %q on a straight way to %q",
-		during(m), what, first.depth, first.Target, m.Target).
+	w.c.find("travel-over-parts", m.Place, "%s%s would go %.1f mm deep into %s on a straight way to %q",
+		during(m), what, first.depth, s.partAt(first.Target), m.Target).
 		hint("the controller chooses the path of a travel; put the clear pose higher, or approach from higher up")
 }
 
@@ -117,7 +117,7 @@ func (w *collisionWatcher) certain(m *move.Move, s *Scene, what, is string, h st
 	}
 	w.named = at
 	w.c.harm[m.Place] = true
-	return w.c.find("part-hits-part", m.Place, "%s%s %s %.1f mm deep in the part at %q, %s %q", during(m), what, is, h.depth, h.Target, where, m.Target).
+	return w.c.find("part-hits-part", m.Place, "%s%s %s %.1f mm deep in %s, %s %q", during(m), what, is, h.depth, s.partAt(h.Target), where, m.Target).
 		hinted(func() string { return s.turnedOnes(m, h.Target) })
 }
 
@@ -126,7 +126,7 @@ func (s *Scene) turnedOnes(m *move.Move, struck move.Target) string {
 	var words []string
 	say := func(g *Standing, number int, at move.Target) {
 		if lie := g.lies.Way(number); lie != nil && lie.Turned() >= leastTurn {
-			words = append(words, fmt.Sprintf("the part at %q lies turned by %s", at, degrees(lie.Turned())))
+			words = append(words, fmt.Sprintf("%s lies turned by %s", s.partAt(at), degrees(lie.Turned())))
 		}
 	}
 	g := s.byName[struck.Grid]

@@ -72,7 +72,7 @@ func (w *fingersWatcher) See(m *move.Move, s *Scene) {
 	if b, h, found := s.toolStrikes(); found {
 		if at != w.hit {
 			w.hit = at
-			w.c.find("tool-hits-part", m.Place, "%s%s is %.1f mm deep in the part at %q, on the straight line to %q", during(m), b, h.depth, h.Target, m.Target).
+			w.c.find("tool-hits-part", m.Place, "%s%s is %.1f mm deep in %s, on the straight line to %q", during(m), b, h.depth, s.partAt(h.Target), m.Target).
 				hinted(func() string { return s.moreRoom(b, h) })
 		}
 		return
@@ -82,7 +82,7 @@ func (w *fingersWatcher) See(m *move.Move, s *Scene) {
 	}
 	if b, h, found := s.toolNear(); found {
 		w.tight = at
-		w.c.find("tool-tight", m.Place, "%s%s has %.1f mm of room beside the part at %q, on the straight line to %q", during(m), b, -h.depth, h.Target, m.Target).
+		w.c.find("tool-tight", m.Place, "%s%s has %.1f mm of room beside %s, on the straight line to %q", during(m), b, -h.depth, s.partAt(h.Target), m.Target).
 			hint("common practice is %d mm on each side of a finger", fingerRoom)
 	}
 }

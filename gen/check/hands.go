@@ -22,6 +22,7 @@ type hands struct {
 type hung struct {
 	tool   *layout.Tool
 	part   *layout.Part
+	id     *string
 	inTool geom.Pose
 	number int // as of a gripper
 }
@@ -50,7 +51,7 @@ func (h *hands) work(tool int, now *Gripper) {
 // takes adds the part in the gripper that works.
 func (h *hands) takes(g *Gripper) {
 	h.lets() // two in one gripper cannot be, which a rule says
-	h.hang = append(h.hang, hung{h.tools[h.works-1], g.Part, g.inTool, g.number})
+	h.hang = append(h.hang, hung{h.tools[h.works-1], g.Part, g.ID, g.inTool, g.number})
 	h.count()
 }
 

@@ -65,7 +65,8 @@ type lieWatcher struct {
 type turnedParts struct {
 	place    diag.Place
 	count    int
-	transfer int // the first one's
+	transfer int    // the first one's
+	its      string // its part
 	at       move.Target
 	by       float64
 }
@@ -86,14 +87,14 @@ func (w *lieWatcher) See(m *move.Move, s *Scene) {
 	}
 	if at, depth := s.Grid.beside(m.Target.Slot, lie); depth > touch {
 		w.c.harm[m.Place] = true
-		w.c.find("part-does-not-fit", m.Place, "transfer %d puts its part into %q turned by %s, and so %.1f mm into the slot %q",
-			m.Transfer, m.Target, degrees(lie.Turned()), depth, s.Grid.Grid.Label(at)).
+		w.c.find("part-does-not-fit", m.Place, "transfer %d puts %s into %q turned by %s, and so %.1f mm into the slot %q",
+			m.Transfer, its(m), m.Target, degrees(lie.Turned()), depth, s.Grid.Grid.Label(at)).
 			hint("%s", turnAdvice)
 	}
 	e, _ := w.c.Layout.EntryOf(m.Transfer) // the lines of a worklist are one entry
 	t := w.entries[e.Place]
 	if t == nil {
-		t = &turnedParts{m.Place, 0, m.Transfer, m.Target, lie.Turned()}
+		t = &turnedParts{m.Place, 0, m.Transfer, its(m), m.Target, lie.Turned()}
 		w.entries[e.Place], w.turned = t, append(w.turned, t)
 	}
 	t.count++
@@ -114,7 +115,7 @@ func (w *lieWatcher) Done() {
 			if t.count > 1 {
 				more = fmt.Sprintf(", and %d more like this", t.count-1)
 			}
-			w.c.find("part-turned", t.place, "transfer %d puts its part into %q turned by %s%s", t.transfer, t.at, degrees(t.by), more).
+			w.c.find("part-turned", t.place, "transfer %d puts %s into %q turned by %s%s", t.transfer, t.its, t.at, degrees(t.by), more).
 				hint("%s; if the turn makes no difference to the part, say so with \"symmetry\"", turnAdvice)
 		}
 	}

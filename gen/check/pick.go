@@ -39,13 +39,13 @@ func (w *pickWatcher) See(m *move.Move, s *Scene) {
 	}
 	if !s.Grid.Full.Has(s.Slot) {
 		w.c.find("pick-from-empty", m.Place, "transfer %d picks from %q, where no part stands", m.Transfer, m.Target).
-			hint("\"filled\" of the grid says what stands there at the start; \"check --slots\" shows what changes when")
+			hint("\"filled\" or \"contents\" of the grid says what stands there at the start; \"check --slots\" shows what changes when")
 		return
 	}
 	above := m.Target
 	for above.Slot.Layer++; s.Grid.Grid.Piled() && int(above.Slot.Layer) < s.Grid.Grid.Layers; above.Slot.Layer++ {
 		if s.Grid.Full.Has(s.Grid.Grid.Index(above.Slot)) {
-			w.c.find("part-above", m.Place, "transfer %d picks from %q while a part stands above it, in %q", m.Transfer, m.Target, above).
+			w.c.find("part-above", m.Place, "transfer %d picks from %q while %s stands above it, in %q", m.Transfer, m.Target, s.one(above, "a part"), above).
 				hint("take the upper layers first; a stop without layers does")
 			return
 		}
@@ -62,7 +62,7 @@ func (w *pickWatcher) resting(m *move.Move, s *Scene) {
 	taken := s.Grid.standing(m.Target.Slot)
 	if g, at := s.onTop(s.Grid, &taken); g != nil {
 		w.c.pinned = move.Target{Grid: g.Grid.Name, Slot: at, Layered: g.Grid.Layered()}
-		w.c.find("part-above", m.Place, "transfer %d picks from %q while a part rests on it, in %q", m.Transfer, m.Target, w.c.pinned).
+		w.c.find("part-above", m.Place, "transfer %d picks from %q while %s rests on it, in %q", m.Transfer, m.Target, s.one(w.c.pinned, "a part"), w.c.pinned).
 			hint("take the upper part first")
 	}
 }

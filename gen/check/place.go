@@ -139,15 +139,15 @@ func (w *placeWatcher) See(m *move.Move, s *Scene) {
 	}
 	switch {
 	case s.Gripper.Holds && s.Gripper.From == m.Target:
-		w.c.find("same-slot", m.Place, "transfer %d puts its part back where it was, in %q", m.Transfer, m.Target).
+		w.c.find("same-slot", m.Place, "transfer %d puts %s back where it was, in %q", m.Transfer, its(m), m.Target).
 			hinted(func() string { return w.passedBefore(m) })
 	case s.Grid.Full.Has(s.Slot):
-		r := w.c.find("place-on-full", m.Place, "transfer %d puts a part on %q, where one stands already", m.Transfer, m.Target)
+		r := w.c.find("place-on-full", m.Place, "transfer %d puts %s on %q, where %s stands already", m.Transfer, aPart(m), m.Target, s.one(m.Target, "one"))
 		w.before(m, s.Grid.Grid, r)
 		r.hinted(func() string { return cmp.Or(w.passedBefore(m), "\"check --slots\" shows what changes when") })
 	default:
 		if share, hovers := s.hovers(s.Grid, m.Target.Slot, s.Gripper.Part, s.lie(m)); hovers {
-			w.c.find("no-support", m.Place, "transfer %d puts a part into %q, and %s", m.Transfer, m.Target, s.Grid.rests(m.Target, share)).
+			w.c.find("no-support", m.Place, "transfer %d puts %s into %q, and %s", m.Transfer, aPart(m), m.Target, s.Grid.rests(m.Target, share)).
 				hint("fill the lower layers first; a stop without layers does")
 		}
 	}

@@ -1,7 +1,9 @@
 package check
 
 import (
+	"cmp"
 	"fmt"
+	"strconv"
 
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
@@ -29,6 +31,7 @@ type Scene struct {
 	Slot int
 
 	byName map[string]*Standing
+	ids    *layout.IDs // which parts are where; nil where no part has an id
 	effort *effort
 	taken  []fed        // slots of infeeds whose next part is still to come
 	index  *solid.Index // of the grids by their bounds; nil when it has to be made again
@@ -68,6 +71,7 @@ func (s *Station) follow(t *Station) {
 type Gripper struct {
 	Holds  bool
 	Part   *layout.Part // nil when the plan does not say
+	ID     *string      // nil where it has none
 	From   move.Target
 	inTool geom.Pose // the part's middle on the TCP
 	number int       // of inTool and the part: equal numbers, equal parts held alike; 0 for none of known size
@@ -80,6 +84,9 @@ func newScene(l *layout.Layout) *Scene {
 		standing := newStanding(g, s.effort)
 		s.Grids = append(s.Grids, standing)
 		s.byName[g.Name] = standing
+	}
+	if l.HasIDs() {
+		s.ids = l.IDs()
 	}
 	if h := l.Held; h != nil {
 		s.hold(h)
@@ -158,7 +165,9 @@ func (s *Scene) apply(m *move.Move) {
 		s.From.follow(&s.To)
 	case m.Takes():
 		s.grip(m)
+		s.identify(m)
 	case m.Puts():
+		s.identify(m)
 		if s.Grid.put(s.Slot, s.Gripper.Part, s.Lies(m.Target.Slot, &s.From)) {
 			s.index = nil
 		}
@@ -203,7 +212,10 @@ func (s *Scene) grip(m *move.Move) {
 	if lie != nil {
 		part = lie.Part
 	}
-	s.Gripper = Gripper{Holds: true, Part: part, From: m.Target, lies: lies}
+	if m.ID != nil {
+		part = cmp.Or(s.Layout.Named(*m.ID).Part, part)
+	}
+	s.Gripper = Gripper{Holds: true, Part: part, ID: m.ID, From: m.Target, lies: lies}
 	if s.Grid.take(s.Slot); s.Grid.Grid.Flow == layout.In {
 		s.taken = append(s.taken, fed{s.Grid, s.Slot})
 	}
@@ -291,6 +303,7 @@ type Body struct {
 	Part   bool            // the part in the gripper, not the tool
 	Box    *layout.BodyBox // of the tool; nil where that has none
 	tool   *layout.Tool
+	id     *string // of the part
 	open   bool
 	Here   solid.Solid
 	Way    geom.Vec // from Here on
@@ -354,7 +367,8 @@ func (s *Scene) body(k int, at *geom.Pose, way geom.Vec) Body {
 	b := Body{Part: k >= s.tools(), tool: s.carries, open: s.open, Way: way, ByAxes: s.between == move.AxesPath, Here: s.piece(k, at)}
 	switch {
 	case b.Part:
-		b.tool = s.hands.hang[k-s.tools()].tool
+		h := &s.hands.hang[k-s.tools()]
+		b.tool, b.id = h.tool, h.id
 	case s.carries.Body != nil:
 		b.Box = &s.carries.Body[k]
 	}
@@ -381,10 +395,15 @@ func (s *Scene) piece(k int, at *geom.Pose) solid.Solid {
 // String names the body as messages do.
 func (b *Body) String() string {
 	switch {
-	case b.Part && b.tool.Zones != nil:
-		return fmt.Sprintf("the part in %q", b.tool.Name)
 	case b.Part:
-		return "the part in the gripper"
+		part, in := "the part", "the gripper"
+		if b.id != nil {
+			part = fmt.Sprintf("the part %q", *b.id)
+		}
+		if b.tool.Zones != nil {
+			in = strconv.Quote(b.tool.Name)
+		}
+		return part + " in " + in
 	case b.Box != nil && b.open && b.Box.Moves():
 		return fmt.Sprintf("%q of the open tool", b.Box.Name)
 	case b.Box != nil:

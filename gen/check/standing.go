@@ -15,7 +15,7 @@ type Standing struct {
 	Grid *layout.Grid
 	Full layout.Slots
 
-	part   *layout.Part // what stands there; the tallest where the plan mixes parts
+	part   *layout.Part // what usually stands there; of parts of unknown size the tallest
 	count  []int        // parts on each layer
 	top    int          // the highest layer that holds any, -1 for none
 	level  float64      // how high its highest slot is
@@ -59,11 +59,14 @@ func newStanding(g *layout.Grid, e *effort) *Standing {
 	return s
 }
 
-// setPart takes note of what stands in the grid; of several the tallest. It is
-// true when that is news.
+// setPart takes note of what usually stands in the grid; where that is not known, of several the
+// tallest. It is true when that is news.
 func (s *Standing) setPart(p *layout.Part) bool {
 	if p == nil || s.part != nil && s.part.Size.Z >= p.Size.Z {
 		return false
+	}
+	if usual := s.lies.Usual(); usual != nil && p != usual {
+		return false // how it lies is taken down by itself
 	}
 	s.part = p
 	lie := s.Grid.Pattern.Lie(slot.Slot{})

@@ -167,7 +167,7 @@ func (r *resolver) entries() {
 	for _, g := range r.out.Grids {
 		now.full[g] = append(Slots(nil), g.Full...)
 		now.parts[g] = g.Full.count()
-		now.held[g] = g.Part
+		now.held[g] = g.stock()
 	}
 	moved := 0
 	quiet := r.list.HasErrors()
@@ -180,6 +180,7 @@ func (r *resolver) entries() {
 	}
 	r.behindAll(&now)
 	r.onTheWay(&now)
+	r.usual()
 	if moved == 0 && !quiet && !r.list.HasErrors() {
 		f := r.list.Errorf("nothing-to-move", r.plan.Place, "the plan moves no part at all")
 		if len(r.out.Entries) == 0 { // each of them has its own advice

@@ -34,6 +34,7 @@ type Grid struct {
 	FullPlace diag.Place
 	Holds     *Part
 	Lies      Lies    // how those parts lie
+	mixed     bool    // they are of several kinds
 	ids       []int32 // by slot the numbers of those that have ids, 0 for others; nil for none
 
 	// Fit is where the slots are and what that is worth, where corners were

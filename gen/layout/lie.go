@@ -10,11 +10,12 @@ import (
 // Lies is how the parts in a grid's slots lie. Nearly all lie as their slots say and
 // cost nothing; the others share a few ways, and each slot then has the number of its own.
 type Lies struct {
-	ways []Lie
-	of   []int32 // by slot: 0 as the slot says, or from 1 on one of the ways; nil while all are 0
+	usual *Part // that lies as its slot says where nothing else is taken down; nil for any
+	ways  []Lie
+	of    []int32 // by slot: 0 as the slot says, or from 1 on one of the ways; nil while all are 0
 }
 
-// Lie is how a part lies otherwise than its slot says: where its middle is from the
+// Lie is how a part lies otherwise than its slot says, or what lies there where that is not what usually does: where its middle is from the
 // slot's position and how it is turned there, along the axes of a part that lies rightly.
 type Lie struct {
 	Part *Part
@@ -51,10 +52,10 @@ func (l *Lies) Set(i, of, number int) {
 	l.of[i] = int32(number)
 }
 
-// Number is that of a way, 0 for a part that lies as its slot says. A way that is new
+// Number is that of a way, 0 for the usual part if it lies as its slot says. A way that is new
 // becomes the last one.
 func (l *Lies) Number(lie *Lie) int {
-	if lie.near(lie.Part.rightly()) {
+	if lie.near(lie.Part.rightly()) && (l.usual == nil || l.usual == lie.Part) {
 		return 0
 	}
 	for i := range l.ways {
@@ -67,7 +68,12 @@ func (l *Lies) Number(lie *Lie) int {
 }
 
 // Copy is the same for a run of its own.
-func (l *Lies) Copy() Lies { return Lies{append([]Lie(nil), l.ways...), append([]int32(nil), l.of...)} }
+func (l *Lies) Copy() Lies {
+	return Lies{l.usual, append([]Lie(nil), l.ways...), append([]int32(nil), l.of...)}
+}
+
+// Usual is the part of which a slot says how it lies; nil where that may be any.
+func (l *Lies) Usual() *Part { return l.usual }
 
 // rightly is the pose of a part that lies as its slot says.
 func (p *Part) rightly() geom.Pose {

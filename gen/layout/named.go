@@ -64,6 +64,14 @@ func (d *IDs) Put(g *Grid, i int, number int32) {
 	in[i] = number
 }
 
+// Number is that of the part with an id; 0 for nil.
+func (l *Layout) Number(id *string) int32 {
+	if id == nil {
+		return 0
+	}
+	return l.byID[*id]
+}
+
 // ID is that of a part with a number; nil for none.
 func (l *Layout) ID(number int32) *string {
 	if number == 0 {
@@ -140,7 +148,45 @@ func (r *resolver) contents(grid *Grid, g *plan.Grid) (Slots, bool) {
 			good = false
 		}
 	}
+	r.kinds(grid)
 	return full, good && r.asFilled(grid, g, full, first)
+}
+
+// kinds takes down what stands in a grid by its table of contents, where that is not the same in all slots.
+func (r *resolver) kinds(g *Grid) {
+	if g.Part != nil {
+		return
+	}
+	for i, number := range g.ids {
+		part := r.out.PartOf(number, nil)
+		if part == nil {
+			continue
+		}
+		if g.Holds == nil {
+			g.Holds = part
+			g.Lies.usual = part
+		}
+		if g.mixed = g.mixed || part != g.Holds; part.Sized() {
+			g.Lies.Set(i, g.Size(), g.Lies.Number(&Lie{part, part.rightly()}))
+		}
+	}
+}
+
+// usual settles what usually stands in each grid, so that all else is told from it.
+func (r *resolver) usual() {
+	for _, g := range r.out.Grids {
+		if part := r.out.PartIn(g); part.Sized() {
+			g.Lies.usual = part
+		}
+	}
+}
+
+// stock is what all parts of a grid are at the start; nil where that is not known, or they are of several kinds.
+func (g *Grid) stock() *Part {
+	if g.Part == nil && !g.mixed {
+		return g.Holds
+	}
+	return g.Part
 }
 
 // partIn is what stands in a slot, as its line says or the grid.

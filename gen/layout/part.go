@@ -53,8 +53,11 @@ func (p *Part) alike() float64 {
 // PartIn is what stands in a grid: what the grid says, what is carried there, or
 // what was found in it.
 func (l *Layout) PartIn(g *Grid) *Part {
-	if g.Part != nil {
+	switch {
+	case g.Part != nil:
 		return g.Part
+	case g.ids != nil && g.Holds != nil: // by its table of contents
+		return g.Holds
 	}
 	for _, e := range l.Entries {
 		for i := range e.Legs {
