@@ -3,6 +3,7 @@
 package manifest
 
 import (
+	"cmp"
 	"iter"
 	"slices"
 
@@ -72,7 +73,11 @@ func (f *follower) take(m *move.Move) {
 	g, at := f.place(m)
 	stands := f.stands[at.grid]
 	if stands == nil || stands[at.slot] == 0 {
-		f.begin(m, at, f.layout.PartIn(g))
+		part := f.layout.PartIn(g)
+		if m.ID != nil { // a grid may hold several kinds
+			part = cmp.Or(f.layout.Named(*m.ID).Part, part)
+		}
+		f.begin(m, at, part)
 		return
 	}
 	i := int(stands[at.slot]) - 1
