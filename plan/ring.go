@@ -57,7 +57,7 @@ func (g *Ring) check(r *decode.Reader, written decode.Written) {
 		return // that was said
 	}
 	differ := func(key string, n int) {
-		r.List.Errorf("wrong-length", written[key], "%q has length %d, but \"radius\" has length %d", key, n, rows).
+		r.List.Errorf("bad-ring", written[key], "%q has length %d, but \"radius\" has length %d", key, n, rows).
 			WithNote(written["radius"], "\"radius\" stands here").WithHint("write one for each circle")
 	}
 	if len(g.Places) != rows {

@@ -147,7 +147,7 @@ func (p *printer) shaper(s Shaper) {
 	if f := p.r.file(s.Place.File); f != nil && s.Place.Line <= f.Outline.Lines() {
 		text = visible(strings.TrimSpace(f.Outline.Line(s.Place.Line)))
 	}
-	p.line("  %s", s.What)
+	p.prose("  ", s.What)
 	p.line("%s", wording.Shorten("    "+location(s.Place.File, s.Place.Line)+"  "+text, p.width))
 }
 

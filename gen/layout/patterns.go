@@ -109,10 +109,10 @@ func (r *resolver) ring(grid *Grid, g *plan.Grid) pattern.Pattern {
 	grid.Basis = []Basis{
 		{"where the centre of the ring is", always(g.First.Place)},
 		{"the radius of the circle", func(s slot.Slot) diag.Place { return of.Radius[s.Row].Place }},
-		{"how many places the circle has", func(s slot.Slot) diag.Place { return of.Places[s.Row].Place }},
-		{"where the circle's first slot is", func(s slot.Slot) diag.Place { return start(int(s.Row)).Place }},
-		{"the angle from slot to slot", func(s slot.Slot) diag.Place { return step(int(s.Row)).Place }},
-		{"whether tool and part are turned by the slot's angle", always(of.Turned.Place)},
+		{"how many places it has", func(s slot.Slot) diag.Place { return of.Places[s.Row].Place }},
+		{"where its first place is", func(s slot.Slot) diag.Place { return start(int(s.Row)).Place }},
+		{"the angle from place to place", func(s slot.Slot) diag.Place { return step(int(s.Row)).Place }},
+		{"whether tool and part turn with the place", always(of.Turned.Place)},
 		{"from layer to layer", above(g.LayerPitch.Place)},
 	}
 	grid.balance = of.Balance
