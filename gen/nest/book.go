@@ -16,25 +16,26 @@ import (
 // motion rules has plain names; what differs is named after the grid or the entry that
 // says so, or after its tool.
 type book struct {
+	loops.Tables
 	l       *layout.Layout
 	own     *layout.Figures // the plan's
+	used    []*layout.Tool  // that take parts
 	alone   bool            // one tool takes every part
 	ways    bool            // some grid has entry poses
 	entered map[*layout.Grid]bool
-	loops.Tables
-	changes map[string]change
+	posed   map[*layout.NamedPose]*loops.Pose
 	leads   map[*layout.Grid][]loops.Lead
-}
-
-// change is the steps of a tool, and the figures by which the arm makes them.
-type change struct {
-	steps []layout.Step
-	by    *layout.Figures
+	noted   map[any]bool   // what stands in the tables
+	labels  map[any]string // of routines, by what they do
+	alike   map[string]int // how many have a label, but for the number behind it
 }
 
 func newBook(l *layout.Layout) *book {
-	used := l.UsedTools()
-	b := &book{l: l, own: l.Figures(nil, nil), alone: len(used) == 1, entered: map[*layout.Grid]bool{}, changes: map[string]change{}, leads: map[*layout.Grid][]loops.Lead{}}
+	b := &book{
+		l: l, own: l.Figures(nil, nil), used: l.UsedTools(), entered: map[*layout.Grid]bool{}, posed: map[*layout.NamedPose]*loops.Pose{},
+		leads: map[*layout.Grid][]loops.Lead{}, noted: map[any]bool{}, labels: map[any]string{}, alike: map[string]int{},
+	}
+	b.alone = len(b.used) == 1
 	for _, e := range l.Entries {
 		for i := range e.Stops {
 			if g := e.Stops[i].Grid; e.Parts > 0 && len(l.Figures(e, g).Entry) > 0 {
@@ -43,13 +44,41 @@ func newBook(l *layout.Layout) *book {
 		}
 	}
 	if !b.alone {
-		for _, t := range used {
+		for _, t := range b.used {
 			b.Tools = append(b.Tools, loops.Tool{Place: t.Place, Named: nameOf(t), TCP: tcpOf(t)})
 		}
 	}
 	b.Place = b.own.Place
 	b.clear(b.own)
 	return b
+}
+
+// note reports whether something stands in no table yet, and from now on it does.
+func (b *book) note(what any) bool {
+	if b.noted[what] {
+		return false
+	}
+	b.noted[what] = true
+	return true
+}
+
+// label is the label of a routine that does something: the text, with a number behind it where
+// others have it already. It reports whether the routine is a new one.
+func (b *book) label(text string, does any) (string, bool) {
+	type key struct {
+		text string
+		does any
+	}
+	k := key{text, does}
+	if known, ok := b.labels[k]; ok {
+		return known, false
+	}
+	b.alike[text]++
+	b.labels[k] = text
+	if n := b.alike[text]; n > 1 {
+		b.labels[k] += fmt.Sprint(" ", n)
+	}
+	return b.labels[k], true
 }
 
 func nameOf(t *layout.Tool) loops.Named { return loops.Named{Name: t.Name, Number: t.Number} }
@@ -61,11 +90,11 @@ func (b *book) pose(p *layout.NamedPose) *loops.Pose {
 	if p == nil {
 		return nil
 	}
-	if i := slices.IndexFunc(b.Poses, func(q *loops.Pose) bool { return q.Name == p.Name }); i >= 0 {
-		return b.Poses[i]
+	if b.posed[p] == nil {
+		b.posed[p] = &loops.Pose{Name: p.Name, Frame: p.Frame.Name, FrameNumber: p.Frame.Number, At: p.In}
+		b.Poses = append(b.Poses, b.posed[p])
 	}
-	b.Poses = append(b.Poses, &loops.Pose{Name: p.Name, Frame: p.Frame.Name, FrameNumber: p.Frame.Number, At: p.In})
-	return b.Poses[len(b.Poses)-1]
+	return b.posed[p]
 }
 
 func (b *book) poses(all []*layout.NamedPose) []*loops.Pose {
@@ -91,17 +120,16 @@ func (b *book) home(by *layout.Figures) loops.Leaving {
 // clear is the routine to the clear pose; "" where there is none. The plan's own
 // is there in any case.
 func (b *book) clear(by *layout.Figures) string {
-	c := loops.Clear{Place: by.Place, Label: "clear", Out: b.ways, Pose: b.pose(by.Clear), Speeds: speeds(by)}
-	same := func(d loops.Clear) bool { return c.Pose == d.Pose && (c.Pose == nil || c.Speeds == d.Speeds) }
-	if len(b.Clears) > 0 && !same(b.Clears[0]) {
-		if c.Label = "clear " + ofFigures(by); c.Pose == nil {
+	label := "clear"
+	if by.Clear != b.own.Clear || by.Clear != nil && speeds(by) != speeds(b.own) {
+		if label = "clear " + ofFigures(by); by.Clear == nil {
 			return ""
 		}
 	}
-	if !slices.ContainsFunc(b.Clears, func(d loops.Clear) bool { return d.Label == c.Label }) {
-		b.Clears = append(b.Clears, c)
+	if b.note(label) {
+		b.Clears = append(b.Clears, loops.Clear{Place: by.Place, Label: label, Out: b.ways, Pose: b.pose(by.Clear), Speeds: speeds(by)})
 	}
-	return c.Label
+	return label
 }
 
 // entry is the poses on the way into a grid; "" for none.
@@ -109,14 +137,14 @@ func (b *book) entry(by *layout.Figures) string {
 	if len(by.Entry) == 0 {
 		return ""
 	}
-	way := loops.EntryWay{Place: by.EntryPlace, Label: "every grid", Poses: b.poses(by.Entry), Speeds: speeds(by)}
-	if by != b.own && !(slices.Equal(by.Entry, b.own.Entry) && way.Speeds == speeds(b.own)) {
-		way.Label = ofFigures(by)
+	label := "every grid"
+	if !slices.Equal(by.Entry, b.own.Entry) || speeds(by) != speeds(b.own) {
+		label = ofFigures(by)
 	}
-	if !slices.ContainsFunc(b.Entries, func(w loops.EntryWay) bool { return w.Label == way.Label }) {
-		b.Entries = append(b.Entries, way)
+	if b.note("way " + label) {
+		b.Entries = append(b.Entries, loops.EntryWay{Place: by.EntryPlace, Label: label, Poses: b.poses(by.Entry), Speeds: speeds(by)})
 	}
-	return way.Label
+	return label
 }
 
 // zones is some zones of a tool, from one on.
@@ -129,8 +157,12 @@ func (b *book) zones(t *layout.Tool, from, n int) loops.Zones {
 
 // gripper is the routine that opens or closes some zones of a tool.
 func (b *book) gripper(t *layout.Tool, from, n int, opens bool) loops.Zones {
+	type key struct {
+		zones loops.Zones
+		opens bool
+	}
 	g := loops.Gripper{Opens: opens, Zones: b.zones(t, from, n)}
-	if slices.ContainsFunc(b.Grippers, func(h loops.Gripper) bool { return h.Opens == g.Opens && h.Zones == g.Zones }) {
+	if !b.note(key{g.Zones, opens}) {
 		return g.Zones
 	}
 	for i := range n {
@@ -167,7 +199,7 @@ func asks(t *layout.Tool, from, n int, held bool) []loops.Input {
 // empty is the questions whether nothing is held, of every used zone of the tool on the flange.
 func (b *book) empty(on *layout.Tool) []loops.Input {
 	var all []loops.Input
-	for _, t := range b.l.UsedTools() {
+	for _, t := range b.used {
 		if h := t.Grip.Holds; h != nil && t.Beside(on) {
 			all = append(all, loops.Input{Input: h.Input, Level: !h.Level, Within: h.Within})
 		}
@@ -180,21 +212,12 @@ func (b *book) toolSteps(verb string, t *layout.Tool, at diag.Place, steps []lay
 	if len(steps) == 0 {
 		return ""
 	}
-	for n := 1; ; n++ {
-		label := verb + " " + t.Whole()
-		if n > 1 {
-			label += fmt.Sprint(" ", n)
-		}
-		known, taken := b.changes[label]
-		if !taken {
-			b.changes[label] = change{steps, by}
-			b.Changes = append(b.Changes, loops.ToolSteps{Place: at, Label: label, Steps: b.listed(steps, by)})
-			return label
-		}
-		if known.by.Near.V == by.Near.V && known.by.Travel.V == by.Travel.V {
-			return label
-		}
+	type key struct{ travel, near float64 }
+	label, isNew := b.label(verb+" "+t.Whole(), key{by.Speed(false), by.Near.V})
+	if isNew {
+		b.Changes = append(b.Changes, loops.ToolSteps{Place: at, Label: label, Steps: b.listed(steps, by)})
 	}
+	return label
 }
 
 // listed is the steps of a tool as statements.
@@ -228,24 +251,15 @@ func (b *book) routine(verb loops.Verb, k work) string {
 	if k.of > 1 {
 		label += " " + zoneNames(k.by.Tool, k.from, k.n)
 	}
-	for n := 1; ; n++ {
-		name := label
-		if n > 1 {
-			name += fmt.Sprint(" ", n)
+	label, isNew := b.label(label, f)
+	if isNew {
+		r := loops.Routine{Place: k.by.Place, Label: label, Form: f}
+		if verb == loops.Put {
+			r.Asks = asks(k.by.Tool, k.from, k.n, true)
 		}
-		i := slices.IndexFunc(b.Routines, func(r loops.Routine) bool { return r.Label == name })
-		if i < 0 {
-			r := loops.Routine{Place: k.by.Place, Label: name, Form: f}
-			if verb == loops.Put {
-				r.Asks = asks(k.by.Tool, k.from, k.n, true)
-			}
-			b.Routines = append(b.Routines, r)
-			return name
-		}
-		if b.Routines[i].Form == f {
-			return name
-		}
+		b.Routines = append(b.Routines, r)
 	}
+	return label
 }
 
 var verbs [loops.NumVerbs]string = [...]string{
@@ -323,8 +337,12 @@ func (b *book) form(verb loops.Verb, k work) loops.Form {
 
 // lead is the way from a grid's slots to a point so far off them, which is listed.
 func (b *book) lead(g *layout.Grid, by *layout.Figures, distance float64) loops.Lead {
+	type key struct {
+		grid *layout.Grid
+		lead loops.Lead
+	}
 	l := leadOf(by, distance)
-	if !slices.Contains(b.leads[g], l) {
+	if b.note(key{g, l}) {
 		b.leads[g] = append(b.leads[g], l)
 	}
 	return l

@@ -164,9 +164,9 @@ func (w *writer) entry(number int, e *entry) {
 			w.emit(loops.Statement{Kind: loops.Leg, Heading: leg})
 		}
 		if head.AtOnce > 1 {
-			w.groups(e, &e.passes[i])
+			w.groups(&e.passes[i])
 		} else {
-			w.parts(e, &e.passes[i], e.Parts)
+			w.parts(&e.passes[i], e.Parts)
 		}
 	}
 }
@@ -183,7 +183,9 @@ func (w *writer) worklist(head loops.Heading, e *entry) {
 		if r.Note != "" {
 			w.emit(loops.Statement{Kind: loops.Do, Step: move.Move{Kind: move.Note, Text: r.Note}})
 		}
-		w.parts(e, &pass{r.Legs, e.lines[r.Leg : r.Leg+1]}, run.Parts)
+		p := e.lines[r.Leg]
+		p.legs = r.Legs
+		w.parts(&p, run.Parts)
 	}
 }
 
@@ -205,18 +207,20 @@ func stops(legs []layout.Leg) []*stop {
 }
 
 // parts is the loops in which each of n parts makes the legs of a pass.
-func (w *writer) parts(e *entry, p *pass, n int) {
+func (w *writer) parts(p *pass, n int) {
 	stops := stops(p.legs)
 	lead, counted := w.lead(stops[0])
 	for _, s := range stops[1:] {
 		counted = w.follow(s, lead) || counted
 	}
-	w.loops(lead, counted, n, func() { w.carry(e, p.legs, &p.runs[0], stops) })
+	for s := range p.stretches() { // one
+		w.loops(lead, counted, n, func() { w.carry(p, &s, stops) })
+	}
 }
 
 // groups is the loops in which each group of parts makes the legs of a pass. Its slots stand
 // in lists, and part 2 of a group uses the item behind that of part 1.
-func (w *writer) groups(e *entry, p *pass) {
+func (w *writer) groups(p *pass) {
 	stops := stops(p.legs)
 	for _, s := range stops {
 		if len(s.nests) == 1 && len(s.nests[0].loops) == 0 {
@@ -226,37 +230,44 @@ func (w *writer) groups(e *entry, p *pass) {
 		}
 	}
 	w.emit(loops.Statement{Kind: loops.Zero})
-	for i := range p.runs {
-		r := &p.runs[i]
-		if len(p.runs) > 1 {
-			w.emit(loops.Statement{Kind: loops.Groups, Heading: loops.Heading{Groups: r.groups, AtOnce: r.parts}})
-		}
-		each := loops.Loop{Counter: loops.Group, From: r.groups[0], To: r.groups[1]}
-		if several := each.From < each.To; several {
-			w.emit(loops.Statement{Kind: loops.For, Loop: each})
-			w.depth++
-		}
-		w.carry(e, p.legs, r, stops)
-		if each.From < each.To || i < len(p.runs)-1 {
-			w.emit(loops.Statement{Kind: loops.Count, Parts: r.parts})
-		}
-		if each.From < each.To {
-			w.depth--
-			w.emit(loops.Statement{Kind: loops.Next, Loop: each})
+	for s := range p.stretches() {
+		if w.stretch(p, &s, stops); w.stopped {
+			return
 		}
 	}
 }
 
+// stretch is groups that are carried alike, in a loop where they are several.
+func (w *writer) stretch(p *pass, s *stretch, stops []*stop) {
+	each := loops.Loop{Counter: loops.Group, From: s.groups[0], To: s.groups[1]}
+	several := each.From < each.To
+	if !s.last || each.From > 1 {
+		w.emit(loops.Statement{Kind: loops.Groups, Heading: loops.Heading{Groups: s.groups, AtOnce: s.parts}})
+	}
+	if several {
+		w.emit(loops.Statement{Kind: loops.For, Loop: each})
+		w.depth++
+	}
+	w.carry(p, s, stops)
+	if several || !s.last {
+		w.emit(loops.Statement{Kind: loops.Count, Parts: s.parts})
+	}
+	if several {
+		w.depth--
+		w.emit(loops.Statement{Kind: loops.Next, Loop: each})
+	}
+}
+
 // carry is what is done with a part, or a group, on some legs.
-func (w *writer) carry(e *entry, legs []layout.Leg, r *stretch, stops []*stop) {
-	for i := range legs {
+func (w *writer) carry(p *pass, r *stretch, stops []*stop) {
+	for i := range p.legs {
 		for k := range r.legs[i].take {
 			w.call(&r.legs[i].take[k], stops[i])
 		}
 		for k := range r.legs[i].put {
 			w.call(&r.legs[i].put[k], stops[i+1])
 		}
-		w.optionalStop(w.l.Figures(e.Entry, legs[i].To.Grid).StopPlace)
+		w.optionalStop(w.l.Figures(p.e, p.legs[i].To.Grid).StopPlace)
 	}
 }
 

@@ -1,7 +1,9 @@
 package nest
 
 import (
+	"iter"
 	"slices"
+	"strconv"
 
 	"gridferry/gen/layout"
 	"gridferry/gen/loops"
@@ -20,20 +22,40 @@ type entry struct {
 	*layout.Entry
 	change *loops.Change // of the tool before it; nil for none
 	passes []pass
-	lines  []stretch // of a worklist, by its legs: how the lines along each are carried
+	lines  []pass // of a worklist, by its legs: how the lines along each are carried
 }
 
 // pass is loops in which every part makes some legs.
 type pass struct {
-	legs []layout.Leg
-	runs []stretch
+	caller
+	legs  []layout.Leg
+	known map[string][]carrying // what is done with a group, by how it is carried
 }
 
-// stretch is groups, or parts, that are all carried alike.
+// mostKnown bounds how many of these are kept: there may be as many as groups.
+const mostKnown = 100
+
+// carried is what is done with a group of n parts.
+func (p *pass) carried(n int, same []bool) []carrying {
+	key := []byte(strconv.Itoa(n))
+	for _, s := range same {
+		key = strconv.AppendBool(key, s)
+	}
+	if known, ok := p.known[string(key)]; ok {
+		return known
+	}
+	if len(p.known) == mostKnown {
+		clear(p.known)
+	}
+	p.known[string(key)] = p.carry(p.legs, n, same)
+	return p.known[string(key)]
+}
+
+// stretch is groups that are all carried alike, one behind the other.
 type stretch struct {
 	groups [2]int // the first and the last one, from 1
 	parts  int    // of each
-	same   []bool // at each stop of each leg: all zones work in one descent
+	last   bool   // there are no more groups
 	legs   []carrying
 }
 
@@ -70,10 +92,7 @@ func newJob(l *layout.Layout) *job {
 			}
 			on = by.Tool
 			if out.passes = j.passes(e, known); e.Listed != nil {
-				for i := range out.passes {
-					out.lines = append(out.lines, out.passes[i].runs[0])
-				}
-				out.passes = nil
+				out.lines, out.passes = out.passes, nil
 			}
 			j.last = l.Figures(e, e.LastLeg().To.Grid)
 		}
@@ -105,13 +124,21 @@ func (b *book) passes(e *layout.Entry, known map[*layout.Tool]bool) []pass {
 	}
 	c := caller{b, e, of, open}
 	if e.ByPart || e.Listed == nil && len(e.Legs) == 1 {
-		return []pass{{e.Legs, c.runs(e.Legs)}}
+		return c.passing(e.Legs)
 	}
 	var all []pass
 	for i := range e.Legs {
-		all = append(all, pass{e.Legs[i : i+1], c.runs(e.Legs[i : i+1])})
+		all = append(all, c.passing(e.Legs[i:i+1])...)
 	}
 	return all
+}
+
+// passing is a pass over some legs, whose routines are noted.
+func (c caller) passing(legs []layout.Leg) []pass {
+	p := pass{c, legs, map[string][]carrying{}}
+	for range p.stretches() {
+	}
+	return []pass{p}
 }
 
 // zonesOf is how many zones an entry carries parts in; 1 where its tool has none.
@@ -125,31 +152,37 @@ type caller struct {
 	open int // the first of them that is to be opened
 }
 
-// runs are the groups of an entry, those behind each other that are alike put together.
-func (c caller) runs(legs []layout.Leg) []stretch {
-	if c.of == 1 {
-		return []stretch{{[2]int{1, c.e.Parts}, 1, nil, c.carry(legs, 1, make([]bool, 2*len(legs)))}}
+// stretches are the groups of a pass, those behind each other that are alike put together.
+// They are found as they are asked for: there may be as many as groups.
+func (p *pass) stretches() iter.Seq[stretch] {
+	if p.of == 1 {
+		return slices.Values([]stretch{{[2]int{1, p.e.Parts}, 1, true, p.carried(1, make([]bool, 2*len(p.legs)))}})
 	}
-	var all []stretch
-	var stops []layout.Cursor
-	for i := range legs {
-		stops = append(stops, legs[i].From.Cursor(), legs[i].To.Cursor())
-	}
-	group := 0
-	for left := c.e.Parts; left > 0; left -= c.of {
-		group++
-		n := min(left, c.of)
-		same := make([]bool, len(stops))
-		for i := range stops {
-			same[i] = c.together(&legs[i/2], i%2 == 1, next(&stops[i], n))
+	return func(yield func(stretch) bool) {
+		var stops []layout.Cursor
+		for i := range p.legs {
+			stops = append(stops, p.legs[i].From.Cursor(), p.legs[i].To.Cursor())
 		}
-		if last := len(all) - 1; last >= 0 && all[last].parts == n && slices.Equal(all[last].same, same) {
-			all[last].groups[1] = group
-			continue
+		var now stretch
+		same, before := make([]bool, len(stops)), make([]bool, len(stops))
+		for group, left := 1, p.e.Parts; left > 0; group, left = group+1, left-p.of {
+			n := min(left, p.of)
+			for i := range stops {
+				same[i] = p.together(&p.legs[i/2], i%2 == 1, next(&stops[i], n))
+			}
+			if now.parts == n && slices.Equal(before, same) {
+				now.groups[1] = group
+				continue
+			}
+			if now.parts > 0 && !yield(now) {
+				return
+			}
+			now = stretch{groups: [2]int{group, group}, parts: n, legs: p.carried(n, same)}
+			copy(before, same)
 		}
-		all = append(all, stretch{[2]int{group, group}, n, same, c.carry(legs, n, same)})
+		now.last = true
+		yield(now)
 	}
-	return all
 }
 
 // next is the next n slots of a stop.

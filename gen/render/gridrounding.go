@@ -24,6 +24,10 @@ func (r *rounding) loops(t *loops.Tables) {
 // grid looks at every slot, or at the corners that slots lie between.
 func (r *rounding) grid(g *loops.Grid) {
 	layer := r.offset("Layer", g.Layers, g.Layer)
+	off := map[[3]int]pair{}
+	for _, s := range g.Off {
+		off[[3]int{s.Row, s.Column, s.Layer}] = pair{s.At, r.vector(s.At)}
+	}
 	for i := range g.Slots {
 		s := &g.Slots[i]
 		r.slot(g, s.Layer-1, s, pair{s.At, r.vector(s.At)})
@@ -35,13 +39,13 @@ func (r *rounding) grid(g *loops.Grid) {
 			r.slot(g, l, &s, pair{s.At, r.vector(s.At)}.add(up))
 		}
 		if g.Corners == nil && g.Slots == nil {
-			r.rows(g, l, pair{g.First, r.vector(g.First)}.add(up))
+			r.rows(g, l, pair{g.First, r.vector(g.First)}.add(up), off)
 		}
 	}
 }
 
-// rows looks at the slots of a layer in straight rows.
-func (r *rounding) rows(g *loops.Grid, l int, first pair) {
+// rows looks at the slots of a layer in straight rows, of which some are so far off their places.
+func (r *rounding) rows(g *loops.Grid, l int, first pair, off map[[3]int]pair) {
 	column, row := r.offset("Column", g.Columns, g.Column), r.offset("Row", g.Rows, g.Row)
 	shift := r.figure(rules.Length, g.Shift)
 	for i := range g.Rows {
@@ -51,7 +55,7 @@ func (r *rounding) rows(g *loops.Grid, l int, first pair) {
 		}
 		for c := range g.Columns {
 			at := from.add(pair{geom.Vec{X: column.exact(c)}, geom.Vec{X: column.written(c)}})
-			r.slot(g, l, &loops.Slot{Row: i + 1, Column: c + 1}, at)
+			r.slot(g, l, &loops.Slot{Row: i + 1, Column: c + 1}, at.add(off[[3]int{i + 1, c + 1, l + 1}]))
 		}
 	}
 }

@@ -214,6 +214,8 @@ func TestRoundingOfLoops(t *testing.T) {
 		{12, "length: 1", ""},
 		{20, "length: 2", ""},
 		{12, "length: 0", "with 0 decimals, lengths in mm take slot tray A12 0.44 mm off"},
+		{-1, "length: 0", "with 0 decimals, lengths in mm take slot tray A1 0.5831 mm off"}, // off by 0.5, written 1, and 0.3, written 0: the root of 0.25 and 0.09
+		{-2, "length: 0", "with 0 decimals, lengths in mm take slot tray A1 approach 0.4 mm off"},
 	} {
 		sub, err := fs.Sub(templates.FS, "loops")
 		if err != nil {
@@ -229,6 +231,12 @@ func TestRoundingOfLoops(t *testing.T) {
 		}
 		tables := loops.Tables{
 			Grids: []loops.Grid{{Name: "tray", Frame: "bath", FrameNumber: 2, Rows: 1, Columns: c.columns, Layers: 1, Turn: geom.RPY{Roll: 180}, Column: 9.04}},
+		}
+		switch g := &tables.Grids[0]; c.columns {
+		case -1:
+			g.Columns, g.Off = 1, []loops.Slot{{Row: 1, Column: 1, Layer: 1, At: geom.Vec{X: 0.5, Z: 0.3}}}
+		case -2:
+			g.Columns, g.Leads = 1, []loops.Lead{{Along: geom.Vec{Z: 1}, Distance: 50}, {Back: true, Distance: 49.4}}
 		}
 		var list diag.List
 		var out bytes.Buffer
