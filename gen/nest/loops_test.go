@@ -229,6 +229,28 @@ func slipsIn(t *testing.T, file string, slips [][2]string) {
 	}
 }
 
+// What random plans come to once in thousands: a zone that nobody has opened yet while the arm
+// is in a grid without a clear pose; steps between two zones that put parts down.
+const rarePlan = `grids:
+  a: {frame: left, rows: 1, columns: 4, pitch: [30, 0], first: [0, 0, 0], part: block, filled: all}
+  b: {frame: right, rows: 1, columns: 4, pitch: [45, 0], first: [0, 0, 0], part: block, motion: {entry: [porch, door]}}
+motion: {tool: comb, approach: 50, speed: {travel: 400, near: 50, loaded: 300}, clear: none, start: high}
+transfers:
+  - {from: a, to: b, take: 1}
+  - {chain: [a, {grid: b, then: [go: rest, dwell: 1]}], at_once: 2}
+`
+
+func TestRareLoops(t *testing.T) {
+	cell := strings.NewReplacer("GRIP", "{output: 1, level: on}", "CHANGE-jaw", "", "CHANGE-cup", "", "CHANGE-comb\n", "").Replace(randomCell)
+	text, job := program(t, plan.Source{File: "rare.plan.yaml", Data: []byte(cell + rarePlan), Dir: "."})
+	if text == "" {
+		t.Fatal(job.Findings.Sorted())
+	}
+	if err := same(text, job); err != nil {
+		t.Errorf("%v\n%s", err, text)
+	}
+}
+
 // Random plans: grids of all sizes and kinds, holes, layers, orders, selections, chains, motion
 // of grids and entries, steps everywhere, changes of tool, groups, feeders. Of 800 plans some
 // 300 are sound; with -rapid.checks=800 it is 6400 and some 2500.

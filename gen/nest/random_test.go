@@ -130,7 +130,7 @@ func motionOf(r *rapid.T, of string, tool bool) string {
 	some(&keys, "entry: [porch, door]", "entry: [door]", "entry: [porch, door]", "entry: []", "entry: [rest, high, rest]")
 	some(&keys, "optional_stop: after-transfer", "optional_stop: never")
 	if tool {
-		keys = append(keys, "tool: "+draw(r, "tool", "jaw", "cup", "comb", "comb"))
+		keys = append(keys, "tool: "+draw(r, "tool", "jaw", "cup", "comb", "comb", "comb"))
 	}
 	if speed != nil {
 		keys = append(keys, "speed: {"+strings.Join(speed, ", ")+"}")
