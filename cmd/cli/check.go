@@ -14,11 +14,12 @@ import (
 const checkHelp = `Check reads a plan and its cell, expands every move, and reports errors and
 warnings, each with its line and column, its rule and a hint. It writes no
 files. Behind "no error" it says what it did not look at, and why: each part of
-that line goes as the cell says more.
+that line goes as the cell says more. Of a stack of boxes it says how many lie in a
+layer, how the layers rest on each other, and how high and how heavy it is.
 
 --slots also draws every grid before the first move and after the last, with the
 transfers that change each slot; with --format json the output is one object
-with "findings", "not_looked_at" and "grids". --rules lists all findings there are, with an
+with "findings", "not_looked_at", "stacks" and "grids". --rules lists all findings there are, with an
 example of each, and needs no PLAN.
 
 With --prove-out the prove-out is checked: slow, lifted, without parts. With
@@ -93,6 +94,9 @@ func (s *streams) check(flags *checkFlags, file string) error {
 	if flags.format == "text" {
 		s.sayf("%s: no error in %s", job.Layout.File, job.Counts())
 		s.say(job.LeftBehind()...)
+		for _, note := range check.StackNotes(job.Layout) {
+			s.sayf("%s: %s", note.Grid, note.Text)
+		}
 	}
 	if flags.format == "text" || !draw { // a list of findings has no place for it
 		s.sayf("not looked at: %s", strings.Join(check.NotLookedAt(job.Layout), ", "))

@@ -4,8 +4,10 @@ import (
 	"bufio"
 	"encoding/json"
 	"io"
+	"math"
 	"strings"
 
+	"gridferry/gen/layout"
 	"gridferry/plan/diag"
 )
 
@@ -28,8 +30,58 @@ type jsonSlot struct {
 	Times  int32  `json:"times,omitempty"` // how many transfers change it
 }
 
+// stackJSON is a stack of boxes, or several on one footprint, as programs read it.
+type stackJSON struct {
+	Grids    []string   `json:"grids"`
+	PerLayer int        `json:"boxes_per_layer,omitempty"`
+	Layers   int        `json:"layers,omitempty"`
+	Boxes    int        `json:"boxes"`
+	Share    *float64   `json:"footprint_share,omitempty"`
+	Height   float64    `json:"height"`            // mm
+	Mass     float64    `json:"mass"`              // kg
+	Centre   [3]float64 `json:"centre_of_gravity"` // mm from the corner of the footprint
+	Rests    *float64   `json:"least_support,omitempty"`
+	Tied     *int       `json:"on_several,omitempty"`
+	Through  *float64   `json:"joints_through,omitempty"` // a share
+}
+
+func stacksJSON(l *layout.Layout) []stackJSON {
+	out, all := []stackJSON{}, Stacks(l)
+	for i := range all {
+		s := &all[i]
+		one := s.asJSON()
+		one.Grids, one.PerLayer, one.Layers, one.Share = []string{s.Grid.Name}, s.Grid.PerLayer(), s.Grid.Layers, micro(s.Share)
+		if s.On != nil {
+			tied := s.On.Tied()
+			one.Rests, one.Tied = micro(s.On.Least()), &tied
+			if s.On.Joints > 0 {
+				one.Through = micro(s.On.Through / s.On.Joints)
+			}
+		}
+		out = append(out, one)
+	}
+	together := Together(all)
+	for i := range together {
+		one := together[i].asJSON()
+		one.Grids = together[i].names
+		out = append(out, one)
+	}
+	return out
+}
+
+func (s *Stacked) asJSON() stackJSON {
+	c := s.Centre
+	return stackJSON{Boxes: s.boxes, Height: *micro(s.Height), Mass: *micro(s.Mass), Centre: [3]float64{*micro(c.X), *micro(c.Y), *micro(c.Z)}}
+}
+
+// micro is a figure to six decimals.
+func micro(x float64) *float64 {
+	x = math.Round(x*1e6)/1e6 + 0
+	return &x
+}
+
 // WriteJSON writes one object: "findings" as diag.PrintJSON gives them, "not_looked_at",
-// and "grids", each with its "slots", one on a line, missing ones left out.
+// "stacks" of boxes, and "grids", each with its "slots", one on a line, missing ones left out.
 func (s *Slots) WriteJSON(w io.Writer, findings []diag.Finding) error {
 	out := bufio.NewWriter(w)
 	out.WriteString("{\"findings\": ")
@@ -43,8 +95,14 @@ func (s *Slots) WriteJSON(w io.Writer, findings []diag.Finding) error {
 		if err != nil {
 			return err
 		}
+		stacks, err := json.Marshal(stacksJSON(s.layout))
+		if err != nil {
+			return err
+		}
 		out.WriteString(",\n\"not_looked_at\": ")
 		out.Write(unlooked)
+		out.WriteString(",\n\"stacks\": ")
+		out.Write(stacks)
 	}
 	out.WriteString(",\n\"grids\": [")
 	for i, g := range s.Grids {

@@ -24,6 +24,7 @@ type Grid struct {
 	Pattern        pattern.Pattern // how they lie
 	Rotor          *Rotor          // that it is a ring of; nil for none
 	Basis          []Basis         // what the plan says of that
+	Stack          *Stack          // how the boxes of a stack are laid; nil for any other pattern
 
 	Missing Slots // slots that are not there; nil for none
 	gone    int   // how many those are

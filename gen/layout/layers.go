@@ -9,27 +9,32 @@ import (
 	"gridferry/plan"
 )
 
-// layers are the boxes of layers 1, 3, 5 and so on and of layers 2, 4, 6, each in the order in
-// which they are put down; false where that was refused.
-func (r *resolver) layers(grid *Grid, g *plan.Grid) (odd, even []pattern.LayBox, ok bool) {
-	floor := pattern.Floor{Footprint: g.Pallet.Size, Base: [2]float64{grid.Part.Size.X, grid.Part.Size.Y}, Gap: g.Boxes.Gap.V}
-	if g.Boxes.Out != nil {
-		odd, ok = r.writtenOut(grid, g)
-	} else {
-		odd, ok = r.laid(grid, g, floor)
+// layers lays the boxes of a stack; nil where that was refused.
+func (r *resolver) layers(grid *Grid, g *plan.Grid) *Stack {
+	if r.laying.Over() {
+		return nil // that was said
 	}
-	if !ok || !r.stackFits(g, len(odd)) {
-		return nil, nil, false
+	s := &Stack{Floor: pattern.Floor{Footprint: g.Pallet.Size, Base: [2]float64{grid.Part.Size.X, grid.Part.Size.Y}, Gap: g.Boxes.Gap.V}}
+	layer, ok := r.writtenOut(grid, g)
+	if g.Boxes.Out == nil {
+		layer, ok = r.laid(grid, g, s.Floor)
 	}
-	switch even = odd; g.Boxes.Alternate.V {
+	if !ok || !r.stackFits(g, len(layer)) {
+		return nil
+	}
+	second := layer
+	switch g.Boxes.Alternate.V {
 	case "turn":
-		even = floor.HalfTurn(odd)
+		second = s.HalfTurn(layer)
 	case "mirror":
-		even = floor.Mirror(odd)
+		second = s.Mirror(layer)
 	}
 	from := side(grid, g)
-	odd, even = r.inTurn(floor, odd, from), r.inTurn(floor, even, from)
-	return odd, even, r.laidInBounds(g)
+	s.Layers = [2][]pattern.LayBox{r.inTurn(s.Floor, layer, from), r.inTurn(s.Floor, second, from)}
+	if !r.laidInBounds(g) {
+		return nil
+	}
+	return s
 }
 
 // inTurn is a layer in the order in which its boxes are put down.

@@ -3,6 +3,7 @@ package layout
 import (
 	"cmp"
 	"math"
+	"slices"
 
 	"gridferry/gen/geom"
 	"gridferry/gen/pattern"
@@ -11,7 +12,20 @@ import (
 	"gridferry/plan/diag"
 )
 
-// stack is: layers of the part's boxes on the footprint of a pallet.
+// Stack is how the boxes of a grid are laid.
+type Stack struct {
+	pattern.Floor
+	Layers [2][]pattern.LayBox // layers 1, 3, 5 and so on, and 2, 4, 6, in the order in which boxes are put down
+}
+
+// Alike reports whether the boxes of all layers stand on those with the same slots below.
+func (s *Stack) Alike() bool {
+	return slices.EqualFunc(s.Layers[0], s.Layers[1], func(a, b pattern.LayBox) bool {
+		return a.Turned == b.Turned && max(math.Abs(a.X-b.X), math.Abs(a.Y-b.Y)) <= touching
+	})
+}
+
+// stack is layers of the part's boxes on the footprint of a pallet.
 func (r *resolver) stack(grid *Grid, g *plan.Grid) pattern.Pattern {
 	b, p := g.Boxes, grid.Part
 	if p == nil || g.Pallet == nil || grid.Frame == nil || b.Unread || unread(g, "first", g.First.IsSet()) {
@@ -22,10 +36,11 @@ func (r *resolver) stack(grid *Grid, g *plan.Grid) pattern.Pattern {
 			WithNote(p.Place, "the part is defined here").WithHint("add \"size: [x, y, z]\" to the part")
 		return nil
 	}
-	odd, even, ok := r.layers(grid, g)
-	if !ok {
+	stack := r.layers(grid, g)
+	if stack == nil {
 		return nil
 	}
+	grid.Stack = stack
 	grid.Basis = []Basis{
 		{"the corner of the footprint", always(g.First.Place)},
 		{"the footprint of the stack", always(g.Pallet.Name.Place)},
@@ -35,7 +50,7 @@ func (r *resolver) stack(grid *Grid, g *plan.Grid) pattern.Pattern {
 		{"the side over which the tool comes", always(b.Side.Place)},
 		{"how large a box is, and where it is held", always(p.Place)},
 	}
-	return pattern.Stack(b.Layers.Or(1), vec(g.First).Add(geom.Vec{Z: p.Grip}), p.Size.Z, odd, even)
+	return pattern.Stack(b.Layers.Or(1), vec(g.First).Add(geom.Vec{Z: p.Grip}), p.Size.Z, stack.Layers[0], stack.Layers[1])
 }
 
 // second is the place of what only layers 2, 4, 6 and so on rest on.
@@ -50,10 +65,10 @@ func second(at diag.Place) func(slot.Slot) diag.Place {
 
 // Stacked reports whether the grid is a stack of boxes, which are put down in the order of
 // their slots and taken in the reverse of that.
-func (g *Grid) Stacked() bool { return g.Source.Boxes != nil }
+func (g *Grid) Stacked() bool { return g.Stack != nil }
 
 // Piled reports whether slots of one row and column lie above each other in all layers.
-func (g *Grid) Piled() bool { return !g.Stacked() || g.Source.Boxes.Alternate.Or("none") == "none" }
+func (g *Grid) Piled() bool { return !g.Stacked() || g.Stack.Alike() }
 
 // PalletCorner is the corner of the pallet that the grid's parts stand on, in its frame.
 func (g *Grid) PalletCorner() geom.Vec {

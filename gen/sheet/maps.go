@@ -48,9 +48,15 @@ func (j *Job) maps() []gridMap {
 		drawn += 2 * min(g.Layers, mostTiers)
 	}
 	right, up := draw.Directions(j.Layout)
+	stacks := map[string][]string{}
+	for _, note := range check.StackNotes(j.Layout) {
+		stacks[note.Grid] = append(stacks[note.Grid], strings.ToUpper(note.Text[:1])+note.Text[1:]+".")
+	}
 	var all []gridMap
 	for _, g := range grids {
-		all = append(all, mapOf(g, lieOf(g.Grid, right, up), max(100, mostCells/drawn)))
+		m := mapOf(g, lieOf(g.Grid, right, up), max(100, mostCells/drawn))
+		m.Notes = append(m.Notes, stacks[g.Name]...)
+		all = append(all, m)
 	}
 	return all
 }
