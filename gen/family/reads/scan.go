@@ -31,7 +31,7 @@ const (
 	numberPart
 	wholePart
 	wordPart
-	namePart
+	namePart // of two words; one of a single word is a wordPart
 )
 
 // partOf is the part that a field's pattern stands for; none for those that can hold
@@ -57,9 +57,7 @@ func (p *scanned) inside(c byte) bool {
 		return isDigit(c) || c == '-' || c == '+' || c == p.mark
 	case wholePart:
 		return isDigit(c)
-	case namePart:
-		return inWord(c) || c == ' '
-	case wordPart, noPart:
+	case wordPart, namePart, noPart:
 	}
 	return inWord(c)
 }
@@ -140,15 +138,17 @@ func word(text []byte) int {
 	return n
 }
 
-// name is a word, or two with a blank between them.
+// name is two words with a blank between them.
 func name(text []byte) int {
 	n := word(text)
-	if n > 0 && n < len(text) && text[n] == ' ' {
-		if second := word(text[n+1:]); second > 0 {
-			return n + 1 + second
-		}
+	if n == 0 || n == len(text) || text[n] != ' ' {
+		return 0
 	}
-	return n
+	second := word(text[n+1:])
+	if second == 0 {
+		return 0
+	}
+	return n + 1 + second
 }
 
 // mostScans bounds in how many ways a pattern may be written out.
@@ -226,7 +226,11 @@ func (m marked) waysOfGroup(re *syntax.Regexp) ([]scan, bool) {
 		return nil, false
 	}
 	usual, err := syntax.Parse(f.pattern(byte(m)), syntax.Perl)
-	return []scan{{{part: partOf(f), mark: byte(m), field: f}}}, err == nil && usual.Equal(re.Sub[0])
+	ways := []scan{{{part: partOf(f), mark: byte(m), field: f}}}
+	if partOf(f) == namePart {
+		ways = append(ways, scan{{part: wordPart, field: f}})
+	}
+	return ways, err == nil && usual.Equal(re.Sub[0])
 }
 
 // waysInTurn goes through every way of each for every way of those before it.
@@ -357,7 +361,7 @@ func (e *Entry) IsQuick() bool { return e.scans != nil || e.Line == nil }
 // none of either at its ends, whichever way it fits.
 func (e *Entry) SingleBlanks() bool { return e.single }
 
-// single is SingleBlanks for a scan. Fields hold no blanks.
+// single is SingleBlanks for a scan. Fields hold no blanks, or one between two words.
 func (s scan) single() bool {
 	for i := range s {
 		before := s[i].before

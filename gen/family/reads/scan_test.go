@@ -19,7 +19,7 @@ func TestScan(t *testing.T) {
 		{"{nothing}", true}, {"{2}", false}, {"a|b", true}, {"( )?{x}", true}, {"( )??{x}", false}, {"(?i)on{x}", false}, {"G0?0", true}, {"x{x}( y{y})?", true},
 		{"G0?0(?: X{x})?(?: Y{y})?(?: F{speed})?", true}, {"a(?: {x})?{y}", false}, {"a{x}(?:1{y})?", false}, {"(?: X{x})?(?: XY{y})?", false},
 		{"(?: X{x}(?: Y{y})?)?", false}, {"[0-9]+ at {x} s\\.", true}, {"[0-9]+", true}, {"[0-9]*", false}, {"a.b", false}, {"[a-z]", false}, {"\\x{fffd}", false},
-		{"N(?P<x>[0-9]+)", false}, {"M0?0|M0?1|M30|%", true},
+		{"N(?P<x>[0-9]+)", false}, {"M0?0|M0?1|M30|%", true}, {"tool={tool} load={load}", true}, {"{tool} {frame}", true}, {"{tool}a", false},
 	} {
 		if got := scansOf(withFields(c.pattern, '.'), '.') != nil; got != c.quick {
 			t.Errorf("%q: a quicker form: %v", c.pattern, got)
@@ -32,10 +32,12 @@ func FuzzScan(f *testing.F) {
 	for _, text := range []string{
 		"x=1 y=2", "x=-1.50 y=+.5", "x=1. y=.", "x=- y=1", "x=1.2.3 y=1", "x=1 y=2 ", "x= y=", "x=1 y=2\n", "G0 X1 Y-2", "on, jaw", ", ", "\xff, \xfe", "a\u00a0b, c",
 		"G00 X1", "G0", "G0 Y2 F3 mm", "G0 X1 Y2 F3 mm.", "12 x", "M30", "", "00", "0 X1",
+		"a b", "a b c", "a  b", "tool=jaw load=2", "tool=twin left load=2", "tool=twin left load=2 load=3", "tool=load load=2", "tool=a b c load=2",
 	} {
 		for _, pattern := range []string{
 			"x={x} y={y}", "G0 X{x} Y{y}", "{level}, {tool}", "x={signal} y={level}", "G0?0?(?: X{x})?(?: Y{y})?(?: F{speed} mm)?\\.?",
 			"[0-9]+ {level}|M0?[123]|0?0?( X{x})?", "a(?: {x} mm)? mm", "(?: X{x}, {level})?; {tool}", "0?(?: X{x} 0)?0?(?: 0X{y})?",
+			"tool={tool} load={load}", "{tool} {frame}", "{name} {tool}", "a(?: {tool})?",
 		} {
 			f.Add(pattern, text)
 		}
