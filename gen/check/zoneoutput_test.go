@@ -109,7 +109,7 @@ func TestZonesShareOutputs(t *testing.T) {
 			sound++
 		}
 	})
-	if !t.Failed() && (sound < 10 || wrong < 10) {
+	if !t.Failed() && (sound == 0 || wrong == 0) {
 		t.Errorf("%d plans are sound, and %d are not: too few to tell", sound, wrong)
 	}
 }

@@ -173,14 +173,16 @@ func (x *expander) descents(g *layout.Grid, slots []slot.Slot, do func([]slot.Sl
 // pick takes the parts in some slots in one descent, the first of them in the present zone.
 func (x *expander) pick(e *layout.Entry, l *layout.Leg, slots []slot.Slot) bool {
 	g := l.From.Grid
-	p := x.above(g, slots[0])
+	var p approachPoint
+	x.above(&p, g, slots[0])
 	return x.toSource(&p) && x.over(&p, l.OverFrom, &sourceRoles) && x.down(g, slots) && x.grip(g, slots, l.Part) && x.up(&p, slots, move.UpSource)
 }
 
 // lay puts parts into some slots in one descent.
 func (x *expander) lay(l *layout.Leg, slots []slot.Slot) bool {
 	g := l.To.Grid
-	p := x.above(g, slots[0])
+	var p approachPoint
+	x.above(&p, g, slots[0])
 	return x.toDestination(&p) && x.over(&p, l.OverTo, &destinationRoles) && x.askZones(len(slots), move.AskLoaded) &&
 		x.lower(g, slots) && x.release(g, slots) && x.up(&p, slots, move.UpDestination)
 }

@@ -25,12 +25,12 @@ func (x *expander) pass(w *layout.NamedPose, role move.Role) bool {
 }
 
 func (x *expander) toPose(w *layout.NamedPose, kind move.Kind, role move.Role, speed float64) bool {
-	return x.goTo(&motion{kind: kind, role: role, target: move.Target{Pose: w.Name}, tool: x.fitted, in: w.In, base: w.Base, speed: speed}, w.Frame)
+	return x.goTo(&motion{kind: kind, role: role, pose: w.Name, tool: x.fitted, speed: speed}, &w.In, &w.Base, w.Frame)
 }
 
 // reach goes to an approach point: a straight goes there with as many zones at once.
 func (x *expander) reach(p *approachPoint, kind move.Kind, role move.Role, zones int, speed float64) bool {
-	return x.goTo(&motion{kind, role, target(p.grid, p.slot, true), zones, x.tool(), p.in, p.base, speed}, p.grid.Frame)
+	return x.goTo(&motion{kind, role, "", p.grid, p.slot, true, zones, x.tool(), speed}, &p.in, &p.base, p.grid.Frame)
 }
 
 func (x *expander) up(p *approachPoint, slots []slot.Slot, role move.Role) bool {
@@ -39,25 +39,29 @@ func (x *expander) up(p *approachPoint, slots []slot.Slot, role move.Role) bool 
 
 // down goes to slots that parts are taken from.
 func (x *expander) down(g *layout.Grid, slots []slot.Slot) bool {
-	in, base := g.Points(slots[0])
-	return x.goTo(&motion{move.Straight, move.DownSource, target(g, slots[0], false), zonesAt(slots), x.tool(), in, base, x.by.Near.V}, g.Frame)
+	var in, base move.Point
+	g.SetPoints(&in, &base, slots[0], geom.Vec{})
+	return x.goTo(&motion{move.Straight, move.DownSource, "", g, slots[0], false, zonesAt(slots), x.tool(), x.by.Near.V}, &in, &base, g.Frame)
 }
 
 // lower goes to where parts are let go that come into slots.
 func (x *expander) lower(g *layout.Grid, slots []slot.Slot) bool {
-	in, base := x.by.LetGo(g, slots[0])
-	return x.goTo(&motion{move.Straight, move.DownDestination, target(g, slots[0], false), zonesAt(slots), x.tool(), in, base, x.by.Near.V}, g.Frame)
+	var in, base move.Point
+	x.by.SetLetGo(&in, &base, g, slots[0])
+	return x.goTo(&motion{move.Straight, move.DownDestination, "", g, slots[0], false, zonesAt(slots), x.tool(), x.by.Near.V}, &in, &base, g.Frame)
 }
 
 // motion is a travel or a straight before it is known whether it is needed.
 type motion struct {
-	kind     move.Kind
-	role     move.Role
-	target   move.Target
-	zones    int          // that go there at once
-	tool     *layout.Tool // whose TCP goes there
-	in, base move.Point
-	speed    float64
+	kind  move.Kind
+	role  move.Role
+	pose  string       // that it goes to, or else
+	grid  *layout.Grid // a grid's slot,
+	slot  slot.Slot
+	above bool         // or the point above it
+	zones int          // that go there at once
+	tool  *layout.Tool // whose TCP goes there
+	speed float64
 }
 
 // firstFrame is the frame of the next motion on the way to a grid without a clear pose.
@@ -73,13 +77,13 @@ func (x *expander) firstFrame(g *layout.Grid) *layout.Frame {
 
 // goTo moves the arm unless it is there already, and selects frame, tool and
 // load first where they changed. The first motion leads from wherever the arm stands:
-// it is slow and ends in a stop.
-func (x *expander) goTo(to *motion, frame *layout.Frame) bool {
-	if x.at.is(to.tool, &to.base) {
+// it is slow and ends in a stop. It leads to a point of the frame, which is also given in the base.
+func (x *expander) goTo(to *motion, in, base *move.Point, frame *layout.Frame) bool {
+	if x.at.is(to.tool, base) {
 		return true
 	}
 	first := !x.at.known
-	if to.kind == move.Straight && x.turnsBack(to) {
+	if to.kind == move.Straight && x.turnsBack(to, base) {
 		x.out.stop()
 	}
 	if !x.selectFor(frame, to.tool) {
@@ -89,7 +93,8 @@ func (x *expander) goTo(to *motion, frame *layout.Frame) bool {
 	if to.kind == move.Straight {
 		x.lineFrom = x.at
 	}
-	x.at = position{to.base, to.tool, true}
+	x.at.base = *base
+	x.at.tool, x.at.known = to.tool, true
 	m := x.add(to.kind, to.role)
 	if m == nil {
 		return false
@@ -99,7 +104,12 @@ func (x *expander) goTo(to *motion, frame *layout.Frame) bool {
 		x.out.flyBy = 0 // at a stand no corner is cut
 	}
 	x.mark(m)
-	m.Target, m.Zones, m.At, m.Base, m.Speed, m.First = to.target, to.zones, to.in, to.base, to.speed, first
+	if m.Target.Pose = to.pose; to.grid != nil {
+		m.Target.Grid, m.Target.Slot, m.Target.Layered, m.Target.Approach = to.grid.Name, to.slot, to.grid.Layered(), to.above
+	}
+	m.At = *in
+	m.Base = *base
+	m.Zones, m.Speed, m.First = to.zones, to.speed, first
 	if first {
 		x.out.flyBy, m.Speed = 0, x.by.Near.V
 	}
@@ -112,13 +122,13 @@ const back = -0.99984769515639
 
 // turnsBack reports whether a straight line leads back along the one by which the arm came, to where
 // that began, or less far, or beyond.
-func (x *expander) turnsBack(to *motion) bool {
+func (x *expander) turnsBack(to *motion, base *move.Point) bool {
 	from := &x.lineFrom
 	if !from.known || from.tool != to.tool {
 		return false
 	}
-	came, goes := x.at.base.Sub(from.base.Vec), to.base.Sub(x.at.base.Vec)
-	return same(&from.base, &to.base) || came.Dot(goes) < back*came.Norm()*goes.Norm()
+	came, goes := x.at.base.Sub(from.base.Vec), base.Sub(x.at.base.Vec)
+	return same(&from.base, base) || came.Dot(goes) < back*came.Norm()*goes.Norm()
 }
 
 // selectFor selects frame, tool and load where others were selected last, or none.
@@ -151,7 +161,9 @@ func (x *expander) choose(frame *layout.Frame, tool *layout.Tool, role move.Role
 func (x *expander) mark(m *move.Move) {
 	m.Frame, m.FrameNumber = x.selected.frame.Name, x.selected.frame.Number
 	m.Tool, m.ToolNumber = x.selected.tool.Name, x.selected.tool.Number
-	m.Load, m.Centre, m.Inertia = x.selected.load, x.centre, x.inertia
+	m.Load = x.selected.load
+	m.Centre = x.centre
+	m.Inertia = x.inertia
 }
 
 // hanging is how a part's middle lies in the frame of the tool that took it out of a slot;
@@ -269,6 +281,9 @@ func (x *expander) ask(t *layout.Tool, role move.Role, held bool) bool {
 
 // steps does what the plan asks for beside carrying.
 func (x *expander) steps(steps []layout.Step, role move.Role) bool {
+	if len(steps) == 0 {
+		return true
+	}
 	was := x.place
 	for i := range steps {
 		x.place = steps[i].Place
@@ -331,7 +346,10 @@ func (x *expander) listedLine() int {
 func (x *expander) add(kind move.Kind, role move.Role) *move.Move {
 	m := x.out.add(kind, role, false)
 	if m != nil {
-		m.Transfer, m.Leg, m.Place, m.Figures, m.Group = x.transfer, x.leg, x.place, x.by.Number, x.together()
+		// Larger values by themselves: several at once would go by way of the stack, which takes
+		// longer than all the rest.
+		m.Place = x.place
+		m.Transfer, m.Leg, m.Figures, m.Group = x.transfer, x.leg, x.by.Number, x.together()
 		m.ID = x.l.ID(x.idOf(x.transfer - x.group.first))
 		m.ListedAt = x.listedLine()
 	}

@@ -28,9 +28,9 @@ type approachPoint struct {
 	in, base move.Point
 }
 
-func (x *expander) above(g *layout.Grid, s slot.Slot) approachPoint {
-	in, base := x.by.Above(g, s)
-	return approachPoint{g, s, in, base}
+func (x *expander) above(p *approachPoint, g *layout.Grid, s slot.Slot) {
+	p.grid, p.slot = g, s
+	x.by.SetAbove(&p.in, &p.base, g, s)
 }
 
 // toSource leads to the approach point of a source: by the clear pose, where a gripper

@@ -93,21 +93,27 @@ func (l *Layout) Copy() *Layout {
 
 // Above is the tool's pose at the approach point of a slot, in the grid's frame
 // and in the base.
-func (f *Figures) Above(g *Grid, s slot.Slot) (in, base move.Point) { return f.off(g, s, f.Approach.V) }
-
-// LetGo is the tool's pose where it lets a part go that goes into a slot.
-func (f *Figures) LetGo(g *Grid, s slot.Slot) (in, base move.Point) {
-	return f.off(g, s, f.ReleaseAbove.V)
+func (f *Figures) Above(g *Grid, s slot.Slot) (in, base move.Point) {
+	f.SetAbove(&in, &base, g, s)
+	return in, base
 }
 
-// off is the tool's pose so far off a slot.
-func (f *Figures) off(g *Grid, s slot.Slot, distance float64) (in, base move.Point) {
-	in, base = g.Points(s)
-	if distance != 0 {
-		in.Vec = in.Add(f.Away(g, s).Scale(distance))
-		base.Vec = g.Frame.Base.Apply(in.Vec)
+// SetAbove is Above, as SetPoints is Points.
+func (f *Figures) SetAbove(in, base *move.Point, g *Grid, s slot.Slot) {
+	g.SetPoints(in, base, s, f.off(g, s, f.Approach.V))
+}
+
+// SetLetGo is the tool's pose where it lets a part go that goes into a slot, likewise.
+func (f *Figures) SetLetGo(in, base *move.Point, g *Grid, s slot.Slot) {
+	g.SetPoints(in, base, s, f.off(g, s, f.ReleaseAbove.V))
+}
+
+// off leads so far away from a slot.
+func (f *Figures) off(g *Grid, s slot.Slot, distance float64) geom.Vec {
+	if distance == 0 {
+		return geom.Vec{}
 	}
-	return in, base
+	return f.Away(g, s).Scale(distance)
 }
 
 // Away is the direction from a slot to its approach point, in the grid's frame, of length 1.

@@ -69,13 +69,22 @@ func (g *Grid) At(s slot.Slot) geom.Vec {
 
 // Points are the tool's pose at a slot: written in the frame, and in the base.
 func (g *Grid) Points(s slot.Slot) (in, base move.Point) {
+	g.SetPoints(&in, &base, s, geom.Vec{})
+	return in, base
+}
+
+// SetPoints is Points, put where they are to be, and moved by as much in the frame: each move has two,
+// and copying values of six figures takes longer than working them out.
+func (g *Grid) SetPoints(in, base *move.Point, s slot.Slot, off geom.Vec) {
 	at, turned := g.Pattern.At(s)
-	in, base = move.Point{Vec: at, RPY: g.in}, move.Point{Vec: g.Frame.Base.Apply(at), RPY: g.base}
+	in.Vec = at.Add(off)
+	base.Vec = g.Frame.Base.Apply(in.Vec)
+	in.RPY = g.in
+	base.RPY = g.base
 	if turned != 0 {
 		turn := geom.RotZ(turned).Mul(g.turn)
 		in.RPY, base.RPY = turn.RPY(), g.Frame.Base.R.Mul(turn).RPY()
 	}
-	return in, base
 }
 
 // Turn is how the tool is turned at slots that are not turned themselves, in the grid's frame.

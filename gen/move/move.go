@@ -35,6 +35,20 @@ type Move struct {
 	Kind     Kind
 	Role     Role // why it is there
 
+	// What is or is not so stands together: a move is made, and cleared, as often as there are moves,
+	// and scattered these would take up as much room as the rest of it does between them.
+	First   bool // travel, straight: the program's first motion, from wherever the arm stands
+	Shifts  bool // select: with another tool than before, or another zone of it; Base is where the TCP of that one stands
+	ByHand  bool // select: with another tool, which a person fits as Text says; the program stops there
+	Level   bool // grip, release, set: the level written; await: the level waited for
+	GoOn    bool // await: carry on after the time-out instead of stopping
+	Pulse   bool // dwell: a pulse lasts so long
+	Negated bool // see Turn
+	// Pause marks a note as an optional stop: the controller stops there if its
+	// operator has asked for that. It is a note and not a kind of its own, because
+	// the arm, the outputs and the time go on as if it were not there.
+	Pause bool
+
 	Target Target
 	Frame  string // select, travel, straight: the frame that At is written in
 	Tool   string
@@ -49,38 +63,22 @@ type Move struct {
 	Base  Point   // the same in base coordinates
 	Speed float64 // mm/s
 	FlyBy float64 // mm; 0 is a stop-point
-	First bool    // the program's first motion, from wherever the arm stands
 
-	// Shifts marks a select with another tool than before, or another zone of it: Base is then
-	// where the TCP of that one stands. Zones is, of a straight between a slot and its approach point,
-	// how many zones go down at once, each to its own slot; 0 where it is one alone.
-	Shifts bool
-	Zones  int
-	// Group is the first of the transfers whose parts are carried at once with this one's; 0
-	// where it is alone. Behind is, of a grip or a release, how many transfers behind the one
-	// that the move belongs to its part's own is: the moves of one descent belong to the first.
-	Group, Behind int
+	// Zones is, of a straight between a slot and its approach point, how many zones go down at
+	// once, each to its own slot; 0 where it is one alone. Behind is, of a grip or a release, how many
+	// transfers behind the one that the move belongs to its part's own is: the moves of one descent
+	// belong to the first.
+	Zones, Behind int
+	Group         int // the first of the transfers whose parts are carried at once with this one's; 0 where it is alone
 
 	// Turn and Negated say what the orientation leaves open, and are filled in where a
 	// family needs it: where the axis of a vertical tool stands, degrees, and whether
 	// the other one of the two quaternions is written.
-	Turn    float64
-	Negated bool
+	Turn float64
 
-	Signal  int  // grip, release, set: the output; await: the input
-	Level   bool // the level written, or waited for
-	GoOn    bool // await: carry on after the time-out instead of stopping
+	Signal  int // grip, release, set: the output; await: the input
 	Seconds float64
-	Pulse   bool   // dwell: a pulse lasts so long
 	Text    string // of a note
-	// Pause marks a note as an optional stop: the controller stops there if its
-	// operator has asked for that. It is a note and not a kind of its own, because
-	// the arm, the outputs and the time go on as if it were not there.
-	Pause bool
-
-	// ByHand marks a select with another tool, which a person fits as Text says: the program
-	// stops there.
-	ByHand bool
 
 	// Figures is the number of the figures that it was made by, for who has the plan.
 	Figures int

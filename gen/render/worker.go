@@ -18,6 +18,9 @@ type worker struct {
 	names   usedNames // that the chunk's blocks made
 	chunk   *chunk
 	moves   int // of the whole list
+	// Kinds whose blocks are known to be written: to look for them by name for every move would be
+	// a twentieth of the work.
+	writes [move.NumKinds]bool
 }
 
 // options is what the program wants of its workers.
@@ -79,9 +82,13 @@ func (s *worker) heading(moves []move.Move) {
 func (s *worker) move(m *move.Move) {
 	done := written{move: m}
 	block := rules.BlockOf(m)
-	if reason, ok := s.family.WritesBlock(block); !ok {
-		s.put(done, func(p *program) { p.cannot(m.Place, block, reason) })
-		return
+	if usual := block == m.Kind.String(); !usual || !s.writes[m.Kind] {
+		reason, ok := s.family.WritesBlock(block)
+		if !ok {
+			s.put(done, func(p *program) { p.cannot(m.Place, block, reason) })
+			return
+		}
+		s.writes[m.Kind] = s.writes[m.Kind] || usual
 	}
 	if s.family.Rotation == rules.Vertical && m.Kind.IsMotion() {
 		done.lean = s.leans.of(m.Base.RPY)
