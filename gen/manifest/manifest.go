@@ -13,10 +13,11 @@ import (
 )
 
 // Manifest is the way of every part that moves, in the order of their last transfers. Some
-// eighty bytes are held for each, and four for each slot of the grids that they come to.
+// fifty bytes are held for each, and four for each slot of the grids that they come to.
 type Manifest struct {
 	layout *layout.Layout
 	ways   []way
+	halts  []halt // where parts stood meanwhile
 }
 
 // way is that of one part.
@@ -24,9 +25,15 @@ type way struct {
 	id       *string // nil where the plan does not name it
 	part     *layout.Part
 	from, to place
-	via      []place
-	transfer int     // the last
 	at       float64 // s from the start, when it is let go there
+	transfer int32   // the last
+	halt     int32   // the last, from 1; 0 for none
+}
+
+// halt is a slot between two others of a way.
+type halt struct {
+	place
+	before int32 // the one before it, from 1; 0 for none
 }
 
 // place is a slot of a grid of the layout.
@@ -40,6 +47,11 @@ func Of(l *layout.Layout, moves iter.Seq[timing.Timed]) *Manifest {
 	for i, g := range l.Grids {
 		f.grids[g.Name] = int32(i)
 	}
+	parts := 0
+	for _, e := range l.Entries {
+		parts += e.Parts // those of a later entry may have moved already
+	}
+	f.ways = make([]way, 0, parts)
 	seconds := 0.0
 	for t := range moves {
 		seconds += t.Seconds
@@ -50,7 +62,7 @@ func Of(l *layout.Layout, moves iter.Seq[timing.Timed]) *Manifest {
 			f.put(m, seconds)
 		}
 	}
-	slices.SortFunc(f.ways, func(a, b way) int { return a.transfer - b.transfer })
+	slices.SortFunc(f.ways, func(a, b way) int { return int(a.transfer - b.transfer) })
 	return f.Manifest
 }
 
@@ -81,7 +93,8 @@ func (f *follower) take(m *move.Move) {
 		return
 	}
 	i := int(stands[at.slot]) - 1
-	f.ways[i].via = append(f.ways[i].via, at)
+	f.halts = append(f.halts, halt{at, f.ways[i].halt})
+	f.ways[i].halt = int32(len(f.halts))
 	f.carried[m.Carries()] = i
 }
 
@@ -100,7 +113,7 @@ func (f *follower) put(m *move.Move, seconds float64) {
 	i := f.carried[m.Carries()]
 	delete(f.carried, m.Carries())
 	w := &f.ways[i]
-	w.to, w.transfer, w.at = at, m.Carries(), seconds
+	w.to, w.transfer, w.at = at, int32(m.Carries()), seconds
 	if f.stands[at.grid] == nil {
 		f.stands[at.grid] = make([]int32, g.Size())
 	}

@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -35,16 +36,17 @@ func (f *Manifest) Lines(yield func(*Line) bool) {
 }
 
 func (f *Manifest) line(w *way) *Line {
-	line := &Line{From: f.name(w.from), To: f.name(w.to), Transfer: w.transfer, PlacedAt: math.Round(w.at*1000) / 1000}
+	line := &Line{From: f.name(w.from), To: f.name(w.to), Transfer: int(w.transfer), PlacedAt: math.Round(w.at*1000) / 1000}
 	if w.id != nil {
 		line.ID = *w.id
 	}
 	if w.part != nil {
 		line.Part = w.part.Name
 	}
-	for _, at := range w.via {
-		line.Via = append(line.Via, f.name(at))
+	for h := w.halt; h > 0; h = f.halts[h-1].before {
+		line.Via = append(line.Via, f.name(f.halts[h-1].place))
 	}
+	slices.Reverse(line.Via)
 	return line
 }
 
