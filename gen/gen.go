@@ -170,7 +170,7 @@ func (j *Job) TimeCSV(w io.Writer, f *family.Family) error {
 // is given, of its program.
 func (j *Job) Manifest(f *family.Family) *manifest.Manifest {
 	p := pace{&j.run, f}
-	return manifest.Of(j.Layout, timing.Times(j.paced(&p), p.machine(j.Layout)))
+	return manifest.Of(j.Layout, j.run.earlier(j.Layout), timing.Times(j.paced(&p), p.machine(j.Layout)))
 }
 
 // Order proposes a shorter order of the transfers.

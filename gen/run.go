@@ -85,6 +85,20 @@ func (r *run) list(l *layout.Layout, by expander) move.Batches {
 	return moves
 }
 
+// earlier is the moves of the whole job that come before a resumed one.
+func (r *run) earlier(l *layout.Layout) move.Seq {
+	return func(yield func(move.Move) bool) {
+		if r.Resume == nil {
+			return
+		}
+		for m := range expand.Moves(l) {
+			if m.Unit() >= r.Resume.Transfer || !yield(m) {
+				return
+			}
+		}
+	}
+}
+
 // awayIn is the directions in which a layout's moves leave the slots that they go to, in
 // the grids' frames.
 func awayIn(l *layout.Layout) func(*move.Move) geom.Vec {

@@ -3,8 +3,12 @@ package manifest_test
 import (
 	"bytes"
 	"cmp"
+	"encoding/csv"
 	"fmt"
+	"maps"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -16,6 +20,7 @@ import (
 	"gridferry/gen/resume"
 	"gridferry/gen/timing"
 	"gridferry/plan"
+	"gridferry/plan/wording"
 )
 
 // world is a bench as a person would keep track of it on paper: which part is in which slot,
@@ -28,9 +33,14 @@ type world struct {
 	next   int               // the number of the next transfer
 	plan   strings.Builder   // its transfers
 	events []event
+	first  map[*token]string // where those with ids stand at the start
+	unused []string          // ids
+	dir    string            // for its tables
+	tables int
 }
 
 type simGrid struct {
+	contents         bool // a table says what it holds
 	name, kind, flow string
 	named            bool // the plan says what it holds
 	slots            []string
@@ -40,15 +50,19 @@ type simGrid struct {
 }
 
 type token struct {
+	id       string
 	kind     string
 	been     []string
 	transfer int
 }
 
+// ids that somebody may write, some of which tables have to quote, or spreadsheets take for formulas.
+var ids = []string{"S1", "2", "=1+1", "-x", "a,b", "Ä 7", "q\"t", "'w", "+49", "@home", "x;y", "003", "1,5", "S 2", "#3"}
+
 // event is one transfer, in the order in which they are made.
 type event struct {
-	t        *token
-	from, to string
+	t            *token
+	from, to, id string
 }
 
 const bench = `format: gridferry plan 1
@@ -68,8 +82,9 @@ parts: {cube: {mass: 0.2}, ball: {mass: 0.1}}
 motion: {tool: twin, approach: 50, speed: {travel: 500, near: 60}, fly_by: 5, clear: clear}
 `
 
-func newWorld(seed uint64) *world {
-	w := &world{r: rand.New(rand.NewPCG(16, seed)), at: map[string]*token{}, next: 1}
+func newWorld(dir string, seed uint64) *world {
+	w := &world{r: rand.New(rand.NewPCG(16, seed)), at: map[string]*token{}, next: 1, first: map[*token]string{}, unused: slices.Clone(ids), dir: dir}
+	w.r.Shuffle(len(ids), func(i, j int) { w.unused[i], w.unused[j] = w.unused[j], w.unused[i] })
 	for i, name := range []string{"a", "b", "c", "d", "e", "f"} {
 		g := w.grid(name, []string{"cube", "ball"}[i%2], i)
 		if g.named = i < 4; i < 2 { // a and b are filled, c and d may be
@@ -107,15 +122,42 @@ func (w *world) single(name, kind, flow string, i int) {
 }
 
 func (w *world) fill(g *simGrid) {
+	g.contents = w.r.IntN(2) == 0
 	for _, s := range g.slots {
-		if w.r.IntN(3) > 0 {
-			w.at[g.name+" "+s] = &token{kind: g.kind, been: []string{g.name + " " + s}}
+		if w.r.IntN(3) == 0 || g.contents && len(w.unused) == 0 {
+			continue
 		}
+		t := &token{kind: g.kind, been: []string{g.name + " " + s}}
+		if g.contents {
+			t.id = w.newID()
+			w.first[t] = g.name + " " + s
+		}
+		w.at[g.name+" "+s] = t
 	}
 }
 
+func (w *world) newID() string {
+	last := len(w.unused) - 1
+	id := w.unused[last]
+	w.unused = w.unused[:last]
+	return id
+}
+
+// table writes a table beside the plan, and gives its name.
+func (w *world) table(t *testing.T, rows [][]string) string {
+	w.tables++
+	name := fmt.Sprintf("t%d.csv", w.tables)
+	var text bytes.Buffer
+	out := csv.NewWriter(&text)
+	out.Comma = []rune{',', ';'}[w.r.IntN(2)]
+	if err := cmp.Or(out.WriteAll(rows), os.WriteFile(filepath.Join(w.dir, name), text.Bytes(), 0o666)); err != nil {
+		t.Fatal(err)
+	}
+	return name
+}
+
 // text is the plan.
-func (w *world) text(filled map[string][]string) string {
+func (w *world) text(filled map[string]string) string {
 	var b strings.Builder
 	b.WriteString(bench + "grids:\n")
 	for _, g := range w.grids {
@@ -129,19 +171,27 @@ func (w *world) text(filled map[string][]string) string {
 		if g.missing != nil {
 			fmt.Fprintf(&b, ", missing: [%s]", strings.Join(g.missing, ", "))
 		}
-		if slots := filled[g.name]; slots != nil {
-			fmt.Fprintf(&b, ", filled: [%s]", strings.Join(slots, ", "))
-		}
-		b.WriteString("}\n")
+		b.WriteString(filled[g.name] + "}\n")
 	}
 	return b.String() + "transfers:\n" + w.plan.String()
 }
 
-func (w *world) filled() map[string][]string {
-	full := map[string][]string{}
+// filled is how the plan says what each grid holds, as it is now.
+func (w *world) filled(t *testing.T) map[string]string {
+	full := map[string]string{}
 	for _, g := range w.grids {
-		for _, s := range w.slots(g, true) {
-			full[g.name] = append(full[g.name], s)
+		rows := [][]string{{"slot", "id"}}
+		slots := w.slots(g, true)
+		for _, s := range slots {
+			if g.contents {
+				rows = append(rows, []string{s, wording.Inert(w.at[g.name+" "+s].id)})
+			}
+		}
+		switch {
+		case len(rows) > 1:
+			full[g.name] = ", contents: " + w.table(t, rows)
+		case len(slots) > 0:
+			full[g.name] = fmt.Sprintf(", filled: [%s]", strings.Join(slots, ", "))
 		}
 	}
 	return full
@@ -226,6 +276,46 @@ func (w *world) entry() {
 	w.play(stops, lists, n, atOnce, byPart)
 }
 
+// worklist adds an entry that is a table of transfers, of any parts to any free slots that fit.
+func (w *world) worklist(t *testing.T) {
+	rows := [][]string{{"from", "to", "id"}}
+	for range 1 + w.r.IntN(6) {
+		var from, to []string
+		grids := map[string]*simGrid{}
+		kind := []string{"cube", "ball"}[w.r.IntN(2)]
+		for _, g := range w.grids {
+			grids[g.name] = g
+			for _, s := range g.slots {
+				switch here := g.name + " " + s; {
+				case g.kind != kind || strings.HasPrefix(g.name, "scale-"):
+				case g.flow == "in" || g.flow == "" && w.at[here] != nil:
+					from = append(from, here)
+				default:
+					to = append(to, here)
+				}
+			}
+		}
+		if len(to) == 0 || len(from) == 0 {
+			continue
+		}
+		here, there := from[w.r.IntN(len(from))], to[w.r.IntN(len(to))]
+		id := ""
+		if part := w.at[here]; part != nil && w.r.IntN(2) == 0 {
+			if part.id == "" && len(w.unused) > 0 {
+				part.id = w.newID()
+			}
+			id = part.id
+		}
+		rows = append(rows, []string{here, there, wording.Inert(id)})
+		fromName, fromSlot, _ := strings.Cut(here, " ")
+		toName, toSlot, _ := strings.Cut(there, " ")
+		w.carry(grids[fromName], grids[toName], fromSlot, toSlot)
+	}
+	if len(rows) > 1 {
+		fmt.Fprintf(&w.plan, "  - {list: %s}\n", w.table(t, rows))
+	}
+}
+
 // play moves the parts: all of them leg after leg, or group after group leg after leg.
 func (w *world) play(stops []*simGrid, lists [][]string, n, atOnce int, byPart bool) {
 	step := n
@@ -252,7 +342,7 @@ func (w *world) carry(from, to *simGrid, fromSlot, toSlot string) {
 		w.tokens = append(w.tokens, t)
 	}
 	t.been, t.transfer = append(t.been, there), w.next
-	w.events = append(w.events, event{t, here, there})
+	w.events = append(w.events, event{t, here, there, t.id})
 	w.next++
 	if to.flow == "" {
 		w.at[there] = t
@@ -263,10 +353,17 @@ func (w *world) carry(from, to *simGrid, fromSlot, toSlot string) {
 func (w *world) lines(from int) []string {
 	since := map[*token][]string{}
 	last := map[*token]int{}
+	stays := maps.Clone(w.first)
+	named := map[*token]string{}
 	for i, e := range w.events {
+		named[e.t] = e.id
+		if stays[e.t] = e.to; strings.HasPrefix(e.to, "out-") || e.id == "" {
+			delete(stays, e.t)
+		}
 		if i+1 < from {
 			continue
 		}
+		delete(stays, e.t)
 		if since[e.t] == nil {
 			since[e.t] = []string{e.from}
 		}
@@ -279,7 +376,18 @@ func (w *world) lines(from int) []string {
 	for _, t := range moved {
 		been := since[t]
 		end := len(been) - 1
-		all = append(all, fmt.Sprintf("%s %s > %s via %v by %d", t.kind, been[0], been[end], been[1:end], last[t]))
+		all = append(all, fmt.Sprintf("%q %s %s > %s via %v by %d", named[t], t.kind, been[0], been[end], been[1:end], last[t]))
+	}
+	for _, g := range w.grids {
+		for row := range g.rows {
+			for column := range g.columns {
+				for t, at := range stays {
+					if at == fmt.Sprintf("%s %c%d", g.name, 'A'+row, column+1) {
+						all = append(all, fmt.Sprintf("%q %s %s > %s via [] by 0", t.id, t.kind, at, at))
+					}
+				}
+			}
+		}
 	}
 	return all
 }
@@ -287,15 +395,15 @@ func (w *world) lines(from int) []string {
 func shown(m *manifest.Manifest) []string {
 	var all []string
 	for l := range m.Lines {
-		all = append(all, fmt.Sprintf("%s %s > %s via %v by %d", l.Part, l.From, l.To, l.Via, l.Transfer))
+		all = append(all, fmt.Sprintf("%q %s %s > %s via %v by %d", l.ID, l.Part, l.From, l.To, l.Via, l.Transfer))
 	}
 	return all
 }
 
-func jobOf(t *testing.T, text string) *gen.Job {
+func jobOf(t *testing.T, dir, text string) *gen.Job {
 	t.Helper()
 	j := new(gen.Job)
-	if !j.Read(plan.Source{File: "p.plan.yaml", Data: []byte(text), Dir: "."}, nil, layout.Options{}) {
+	if !j.Read(plan.Source{File: "p.plan.yaml", Data: []byte(text), Dir: dir}, nil, layout.Options{}) {
 		t.Fatalf("%v\n%s", j.Findings.Sorted(), text)
 	}
 	return j
@@ -303,36 +411,43 @@ func jobOf(t *testing.T, text string) *gen.Job {
 
 // TestAgainstSimulator: of random plans with chains, groups, stations and feeders the manifest
 // says what a simulator says that moves tokens from slot to slot; of a job that is resumed
-// anywhere, too.
+// anywhere, too. Some grids say in tables which part is which, some entries are tables of transfers.
 func TestAgainstSimulator(t *testing.T) {
 	plans := 2000
 	if testing.Short() {
 		plans = 200
 	}
-	lines, chained, resumed := 0, 0, 0
+	lines, chained, resumed, stay, named := 0, 0, 0, 0, 0
+	dir := t.TempDir()
 	for seed := range uint64(plans) {
-		w := newWorld(seed)
-		filled := w.filled()
+		w := newWorld(dir, seed)
+		filled := w.filled(t)
 		for range 1 + w.r.IntN(5) {
-			w.entry()
+			if w.r.IntN(4) == 0 {
+				w.worklist(t)
+			} else {
+				w.entry()
+			}
 		}
 		if len(w.events) == 0 {
 			continue
 		}
 		text := w.text(filled)
-		job := jobOf(t, text)
+		job := jobOf(t, w.dir, text)
 		want := w.lines(1)
 		if got := shown(job.Manifest(nil)); !slices.Equal(got, want) {
 			t.Fatalf("seed %d:\n%s\nwanted\n%s\n%s", seed, strings.Join(got, "\n"), strings.Join(want, "\n"), text)
 		}
 		timesOf(t, job)
 		lines += len(want)
-		chained += strings.Count(strings.Join(want, "\n"), "via [") - strings.Count(strings.Join(want, "\n"), "via []")
+		said := strings.Join(want, "\n")
+		stay, named = stay+strings.Count(said, " by 0"), named+len(want)-strings.Count("\n"+said, "\n\"\"")
+		chained += strings.Count(said, "via [") - strings.Count(said, "via []")
 		if strings.Contains(text, "at_once") {
 			continue // such a job resumes at some of its transfers only
 		}
 		from := 1 + w.r.IntN(len(w.events))
-		rest := jobOf(t, text)
+		rest := jobOf(t, w.dir, text)
 		if !rest.Prepare(gen.Run{Resume: &resume.Request{Transfer: from, Holding: w.r.IntN(2) == 0}}) {
 			t.Fatalf("seed %d from %d: %v\n%s", seed, from, rest.Findings.Sorted(), text)
 		}
@@ -341,8 +456,8 @@ func TestAgainstSimulator(t *testing.T) {
 		}
 		resumed++
 	}
-	if lines < 2*plans || chained < plans/4 || resumed < plans/4 {
-		t.Errorf("only %d lines, %d of them with slots between, %d jobs resumed", lines, chained, resumed)
+	if min(lines/2, chained*4, resumed*4, stay, named) < plans {
+		t.Errorf("only %d lines, %d of them with slots between, %d with ids, %d of these of parts that stay, %d jobs resumed", lines, chained, named, stay, resumed)
 	}
 }
 
@@ -365,7 +480,7 @@ func timesOf(t *testing.T, job *gen.Job) {
 
 // TestTimeByHand: without accelerations, and with stops alone, a motion takes its way over its speed.
 func TestTimeByHand(t *testing.T) {
-	job := jobOf(t, `format: gridferry plan 1
+	job := jobOf(t, ".", `format: gridferry plan 1
 cell:
   format: gridferry cell 1
   name: bench

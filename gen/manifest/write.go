@@ -22,8 +22,8 @@ type Line struct {
 	From     string   `json:"from"`
 	To       string   `json:"to"`
 	Via      []string `json:"via,omitempty"`
-	Transfer int      `json:"transfer"`  // the one that brings it there
-	PlacedAt float64  `json:"placed_at"` // s from the start, an estimate
+	Transfer int      `json:"transfer,omitempty"`  // the one that brings it there; 0 for a part that stays
+	PlacedAt float64  `json:"placed_at,omitempty"` // s from the start, an estimate
 }
 
 // Lines are all lines, one after the other.
@@ -67,10 +67,10 @@ func (f *Manifest) WriteCSV(w io.Writer) error {
 	out.Write(cells) // keeps its error for the end
 	cells = make([]string, len(header))
 	for line := range f.Lines {
-		copy(cells, []string{
-			wording.Inert(line.ID), line.Part, line.From, line.To, strings.Join(line.Via, ", "),
-			strconv.Itoa(line.Transfer), strconv.FormatFloat(line.PlacedAt, 'f', -1, 64),
-		})
+		copy(cells, []string{wording.Inert(line.ID), line.Part, line.From, line.To, strings.Join(line.Via, ", "), "", ""})
+		if line.Transfer > 0 {
+			cells[5], cells[6] = strconv.Itoa(line.Transfer), strconv.FormatFloat(line.PlacedAt, 'f', -1, 64)
+		}
 		if err := out.Write(cells); err != nil {
 			return err
 		}
