@@ -102,7 +102,7 @@ func (f *follower) take(m *move.Move) {
 func (f *follower) begin(m *move.Move, from place, g *layout.Grid) {
 	part := f.layout.PartIn(g)
 	if m.ID != nil {
-		part = f.layout.Named(*m.ID).Part
+		part = cmp.Or(f.layout.Named(*m.ID).Part, part)
 	}
 	f.carried[m.Carries()] = len(f.ways)
 	f.ways = append(f.ways, way{part: part, from: from})

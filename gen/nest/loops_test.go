@@ -79,7 +79,7 @@ func wanted(m move.Move) (action, bool) {
 	level := map[bool]string{true: "on", false: "off"}[m.Level]
 	switch m.Kind {
 	case move.Travel, move.Straight:
-		return action{m.Kind.String(), target(m.Target), m.Frame, identifier(m.Tool), geom.Pose{T: m.At.Vec, R: m.At.Rot()}, m.Speed}, true
+		return action{m.Kind.String(), target(m.Target), identifier(m.Frame), identifier(m.Tool), geom.Pose{T: m.At.Vec, R: m.At.Rot()}, m.Speed}, true
 	case move.Select:
 		return action{what: "person " + m.Text}, m.ByHand
 	case move.Grip, move.Release, move.Set:
