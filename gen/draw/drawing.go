@@ -2,6 +2,7 @@ package draw
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"gridferry/gen/geom"
@@ -48,9 +49,7 @@ func (d *drawing) things() {
 	if under {
 		d.path()
 	}
-	for _, g := range limited(d, d.s.grids, "grids") {
-		d.grid(g)
-	}
+	d.grids()
 	if !under {
 		d.path()
 	}
@@ -67,11 +66,16 @@ func (d *drawing) things() {
 
 // front is how near to the reader a box comes, mm.
 func (v *view) front(b *layout.Box) float64 {
-	var depths []float64
-	for _, c := range boxCorners(b.Frame.Base, b.From, b.To) {
-		depths = append(depths, v.toward.Dot(c))
+	return v.nearest(boxCorners(b.Frame.Base, b.From, b.To))
+}
+
+// nearest is how near to the reader the nearest of some points is, mm.
+func (v *view) nearest(points []geom.Vec) float64 {
+	nearest := math.Inf(-1)
+	for _, p := range points {
+		nearest = max(nearest, v.toward.Dot(p))
 	}
-	return slices.Max(depths)
+	return nearest
 }
 
 // names writes the labels: what has only one place comes first.

@@ -23,6 +23,9 @@ type spot struct {
 	full  int // slots that hold a part
 	due   int // slots into which one is still put
 	there int // slots that are not missing
+
+	hollow bool // free, above a part of another grid: not drawn
+	under  bool // under a slot of another grid: without a label
 }
 
 // looks is what the outline of a part depends on: how far its slot is turned, and the
@@ -32,14 +35,51 @@ type looks struct {
 	lies   int
 }
 
+// grids draws what all grids hold.
+func (d *drawing) grids() {
+	all := limited(d, d.s.grids, "grids")
+	d.spots = make([][]spot, len(all))
+	for i, g := range all {
+		if d.touches(g) && !g.big {
+			d.spots[i] = d.v.spotsOf(g)
+		}
+	}
+	var order []int
+	for i := range all {
+		order = slices.Insert(order, d.turn(all, order, i), i)
+	}
+	if d.v.name == "top" {
+		d.uncover(all)
+	}
+	for _, i := range order {
+		d.grid(all[i], i)
+	}
+}
+
+// turn is where a grid comes among others that are drawn: behind all, or before the first
+// one that stands on it.
+func (d *drawing) turn(all []*standing, order []int, i int) int {
+	if d.v.name == "top" {
+		for k, j := range order {
+			if d.v.nearest(all[j].corners(0)) > d.v.nearest(all[i].corners(0)) && d.overlap(all[i], all[j]) {
+				return k
+			}
+		}
+	}
+	return len(order)
+}
+
+// overlap reports whether grids share room on the paper.
+func (d *drawing) overlap(g, h *standing) bool {
+	return bounds(d.outline(g)).shared(bounds(d.outline(h))) > 0
+}
+
 // grid draws what a grid holds: a thin outline around it and every slot as
 // large as its part.
-func (d *drawing) grid(g *standing) {
+func (d *drawing) grid(g *standing, i int) {
 	if !d.touches(g) {
-		d.spots = append(d.spots, nil)
 		return
 	}
-	i := strconv.Itoa(len(d.spots))
 	d.open("g", "data-grid", g.Name)
 	d.words("title", d.s.describe(g))
 	d.shape("area", clipPolygon(d.outline(g), d.v.on))
@@ -48,10 +88,8 @@ func (d *drawing) grid(g *standing) {
 	}
 	if g.big {
 		d.tiles(g)
-		d.spots = append(d.spots, nil)
 	} else {
-		d.spots = append(d.spots, d.v.spotsOf(g))
-		d.slots(g, d.spots[len(d.spots)-1], d.s.o.id(d.v.name+"-slot"+i))
+		d.slots(g, d.spots[i], d.s.o.id(d.v.name+"-slot"+strconv.Itoa(i)))
 	}
 	d.close("g")
 }

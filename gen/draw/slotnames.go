@@ -25,7 +25,7 @@ func (d *drawing) slotNames(g *standing, spots []spot) {
 		d.headers(g)
 		return
 	}
-	spots = d.piles(g, spots)
+	spots = slices.DeleteFunc(slices.Clone(d.piles(g, spots)), func(s spot) bool { return s.under })
 	for _, size := range d.numberedSizes() {
 		if lines := d.slotLines(g, spots, true); d.fits(g, spots, lines, size) {
 			d.numbered[g] = true
