@@ -125,3 +125,22 @@ func TestSheetOfAFirstRunTellsWhatIsSo(t *testing.T) {
 		}
 	}
 }
+
+// TestSheetSaysHowManyAtATime: at the head, and in the table where it is more than one.
+func TestSheetSaysHowManyAtATime(t *testing.T) {
+	for name, want := range map[string][2]string{
+		"cartons":       {"carries 18 parts (18 × carton), one at a time,", ""},
+		"two-cartons":   {"carries 5 parts (5 × carton), 2 at a time,", "2 parts at a time"},
+		"pallet-layers": {"carries 30 parts (30 × carton), 2 at a time,", "2 parts at a time; above infeed: wait"},
+	} {
+		text := withoutScripts(page(t, fileSource(t, "../../testdata/demo/"+name+".plan.yaml"), "listing"))
+		for _, w := range want {
+			if !strings.Contains(text, w) {
+				t.Errorf("the sheet of %s does not say %q", name, w)
+			}
+		}
+		if want[1] == "" && strings.Contains(text, "parts at a time") {
+			t.Errorf("the sheet of %s says that several go at a time", name)
+		}
+	}
+}

@@ -2,7 +2,9 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 	"path"
+	"strconv"
 	"strings"
 
 	"gridferry/gen/family/rules"
@@ -33,8 +35,8 @@ func (j *Job) summary(s *survey) []string {
 		what += " (" + wording.List(kinds, 8) + ")"
 	}
 	whose, made := j.about()
-	said := []string{fmt.Sprintf("%s carries %s, one at a time, with the tool %s%s. %s %s, made of %s, and takes about %s while nothing stops it.",
-		whose, what, toolNames(l), j.direction(), made, wording.Count(s.counts.Transfers, "transfer"), wording.Count(s.counts.Moves, "move"), j.Time.Clock())}
+	said := []string{fmt.Sprintf("%s carries %s, %s at a time, with the tool %s%s. %s %s, made of %s, and takes about %s while nothing stops it.",
+		whose, what, atATime(l), toolNames(l), j.direction(), made, wording.Count(s.counts.Transfers, "transfer"), wording.Count(s.counts.Moves, "move"), j.Time.Clock())}
 	said = append(said, j.carriage())
 	if left := j.leftOut(); left != "" {
 		said = append(said, left)
@@ -46,6 +48,24 @@ func (j *Job) summary(s *survey) []string {
 		said = append(said, fmt.Sprintf("It begins with a part in the gripper, taken from %s %s.", h.Grid.Name, h.Grid.Label(h.Slot)))
 	}
 	return said
+}
+
+// atATime is how many parts the tool carries at once.
+func atATime(l *layout.Layout) string {
+	least, most := math.MaxInt, 1
+	for _, e := range l.Entries {
+		if e.Parts > 0 {
+			n := min(e.Parts, e.AtOnce)
+			least, most = min(least, n), max(most, n)
+		}
+	}
+	switch {
+	case most == 1:
+		return "one"
+	case least == most:
+		return strconv.Itoa(most)
+	}
+	return "up to " + strconv.Itoa(most)
 }
 
 func toolNames(l *layout.Layout) string {
@@ -97,6 +117,9 @@ func (j *Job) direction() string {
 // doings is in which order the legs are made, and what is done on the way.
 func (j *Job) doings(e *layout.Entry) []string {
 	var said []string
+	if e.AtOnce > 1 {
+		said = append(said, fmt.Sprintf("%d parts at a time", e.AtOnce))
+	}
 	switch {
 	case e.PerPart() == 1:
 	case e.ByPart:
