@@ -468,6 +468,29 @@ func TestPlayerButtons(t *testing.T) {
 	}
 }
 
+// TestPlayerTellsOfGroups: of parts that go together each has its own way, and a transfer
+// within a group leads to where the group begins.
+func TestPlayerTellsOfGroups(t *testing.T) {
+	for _, c := range []struct{ plan, transfer, want, most string }{
+		{"pallet-layers", "7", "7 to 8 of 30: infeed A1 → stack A7.1, infeed B1 → stack A8.1", "30"},
+		{"pallet-layers", "8", "7 to 8 of 30: infeed A1 → stack A7.1, infeed B1 → stack A8.1", "30"},
+		{"two-cartons", "1", "1 to 2 of 5: infeed A1 → stack A1.1, infeed A2 → stack A2.1", "5"},
+		{"two-cartons", "2", "2 of 5: infeed A2 → stack A2.1", "5"}, // they are put down one by one
+		{"two-cartons", "5", "5 of 5: infeed A1 → stack A1.3", "5"},
+	} {
+		sight := web.Look(t, web.Job{Page: sheetPage(t, demoFolder + "/" + c.plan + ".plan.yaml"), Steps: []web.Step{
+			{Do: "focus", On: "#transfer"}, {Do: "press", On: "Control+a"}, {Do: "type", On: c.transfer}, {Do: "press", On: "Enter"},
+			{Do: "read", On: "document.getElementById('now-transfer').textContent"},
+			{Do: "read", On: "document.getElementById('transfer').max"},
+		}})
+		for i, want := range map[int]string{4: c.want, 5: c.most} {
+			if got := strings.Trim(string(sight.Values[i]), `"`); got != want {
+				t.Errorf("%s, transfer %s: %q, wanted %q", c.plan, c.transfer, got, want)
+			}
+		}
+	}
+}
+
 // The program's lines beside a move are those that "explain" gives it.
 func TestPlayerShowsTheProgramsLines(t *testing.T) {
 	var data struct {

@@ -51,6 +51,7 @@ type playMove struct {
 	Words    string  `json:"words"`
 	Kind     string  `json:"kind"`
 	Transfer int     `json:"transfer"`
+	Behind   int     `json:"behind,omitempty"` // so many transfers behind that one is the part that is gripped or let go
 	At       []num   `json:"at,omitempty"`
 	Turn     int     `json:"turn,omitempty"` // in Orientations
 	Slot     *[2]int `json:"slot,omitempty"` // grid, index
@@ -168,7 +169,7 @@ func (b *builder) gather() {
 	full, last := false, 0
 	for m := range b.job.Moves {
 		b.bound.OfMoves++
-		b.bound.OfTransfers = max(b.bound.OfTransfers, m.Transfer)
+		b.bound.OfTransfers = max(b.bound.OfTransfers, m.Carries())
 		if full {
 			continue
 		}
@@ -178,7 +179,7 @@ func (b *builder) gather() {
 		}
 		last = m.Transfer
 		b.data.Moves = append(b.data.Moves, b.move(&m))
-		b.bound.Transfers = max(b.bound.Transfers, m.Transfer)
+		b.bound.Transfers = max(b.bound.Transfers, m.Carries())
 	}
 	b.bound.Moves, b.bound.Whole = len(b.data.Moves), !full
 	b.data.Transfers, b.data.OfMoves = b.bound.OfTransfers, b.bound.OfMoves
@@ -186,7 +187,7 @@ func (b *builder) gather() {
 
 func (b *builder) move(m *move.Move) playMove {
 	b.follow.See(m)
-	p := playMove{Kind: m.Kind.String(), Transfer: m.Transfer, Words: words(m), Place: [2]int{b.file(m.Place), m.Place.Line}}
+	p := playMove{Kind: m.Kind.String(), Transfer: m.Transfer, Behind: m.Behind, Words: words(m), Place: [2]int{b.file(m.Place), m.Place.Line}}
 	switch m.Kind {
 	case move.Travel, move.Straight:
 		at := nums(m.Base.Vec)

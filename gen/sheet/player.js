@@ -33,11 +33,13 @@
     states.push(s);
   });
   const ends = new Map(); // the slots that each transfer takes from and puts into
+  const lastOf = new Map(); // the last transfer that is made together with each
   for (const m of moves) {
     if (!m.slot || !m.transfer) continue;
-    const e = ends.get(m.transfer) || {};
+    const n = m.transfer + (m.behind || 0), e = ends.get(n) || {};
     e[m.kind === "grip" ? "from" : "to"] = m.slot;
-    ends.set(m.transfer, e);
+    ends.set(n, e);
+    lastOf.set(m.transfer, Math.max(n, lastOf.get(m.transfer) || 0));
   }
 
   // ---- grids ------------------------------------------------------------------
@@ -342,9 +344,13 @@
     programLines(m);
   }
   function transferWords(n) {
-    const e = n && ends.get(n);
-    if (!e) return n ? `${n} of ${data.transfers}` : `none, of ${data.transfers}`;
-    return `${n} of ${data.transfers}${e.from ? `: ${labelOf(e.from)}` : ""}${e.to ? ` \u2192 ${labelOf(e.to)}` : ""}`;
+    if (!n) return `none, of ${data.transfers}`;
+    const last = lastOf.get(n) || n, ways = [];
+    for (let k = n; k <= last; k++) {
+      const e = ends.get(k);
+      if (e) ways.push(`${e.from ? labelOf(e.from) : ""}${e.to ? ` \u2192 ${labelOf(e.to)}` : ""}`.trim());
+    }
+    return `${n}${last > n ? ` to ${last}` : ""} of ${data.transfers}${ways.length ? `: ${ways.join(", ")}` : ""}`;
   }
   // lines fills a box with numbered lines and marks some of them.
   function lines(box, all, isHere) {
@@ -430,9 +436,9 @@
     const box = byId("transfer"), wanted = Math.round(Number(box.value));
     const known = [...firstOf.keys()];
     if (!known.length) return;
-    const n = Math.max(known[0], Math.min(known[known.length - 1], wanted || 1));
+    const n = Math.max(known[0], Math.min(box.max, wanted || 1));
     pause();
-    go(firstOf.get(n) + 1);
+    go(firstOf.get(known.filter((k) => k <= n).pop()) + 1); // one that is made together with others begins with the first of them
     box.value = n;
     speak(`Transfer ${transferWords(n)}. ${sentence()}`);
   };
@@ -440,6 +446,6 @@
   user("transfer", "keydown", (e) => { if (e.key === "Enter") jump(); });
 
   slider.max = moves.length;
-  byId("transfer").max = Math.max(1, ...firstOf.keys());
+  byId("transfer").max = Math.max(1, ...firstOf.keys(), ...ends.keys());
   go(0);
 })();
