@@ -478,7 +478,7 @@ func TestPlayerTellsOfGroups(t *testing.T) {
 		{"two-cartons", "2", "2 of 5: infeed A2 → stack A2.1", "5"}, // they are put down one by one
 		{"two-cartons", "5", "5 of 5: infeed A1 → stack A1.3", "5"},
 	} {
-		sight := web.Look(t, web.Job{Page: sheetPage(t, demoFolder + "/" + c.plan + ".plan.yaml"), Steps: []web.Step{
+		sight := web.Look(t, web.Job{Page: sheetPage(t, demoFolder+"/"+c.plan+".plan.yaml"), Steps: []web.Step{
 			{Do: "focus", On: "#transfer"}, {Do: "press", On: "Control+a"}, {Do: "type", On: c.transfer}, {Do: "press", On: "Enter"},
 			{Do: "read", On: "document.getElementById('now-transfer').textContent"},
 			{Do: "read", On: "document.getElementById('transfer').max"},
