@@ -351,7 +351,7 @@ func (w *writer) list(s *stop) {
 		s.at[d] = loops.Index{Counter: loops.Counter(d), List: s.name}
 	}
 	grid := s.slots.Grid
-	if s.nests == nil || s.slots.Len <= longestList && len(s.nests) > 1 {
+	if s.nests == nil || len(s.nests) > 1 && s.slots.Len <= longestList*len(s.nests) { // then loops would be longer
 		w.writtenOut(s)
 		return
 	}

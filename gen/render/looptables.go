@@ -11,6 +11,16 @@ import (
 	"gridferry/plan/wording"
 )
 
+// mentioned is the frames, with those as used that loops name: a way to a pose in one of them is
+// left out where the arm stands there already.
+func mentioned(t *loops.Tables, frames []move.Frame) []move.Frame {
+	frames = slices.Clone(frames)
+	for _, p := range t.Poses {
+		frames[p.FrameNumber-1].Used = true
+	}
+	return frames
+}
+
 // tablesTo writes what stands before the loops: tools, grids, ways into them, and the routines.
 func (n *nester) tablesTo(write func(block string, view any, at diag.Place)) {
 	t := n.tables

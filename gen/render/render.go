@@ -118,6 +118,9 @@ func (p *program) head(job move.Job, moves move.Batches) blocks.Head {
 	}
 	p.job.Counts = counts
 	p.tooManyTables(counts.Moves)
+	if p.loops != nil {
+		job.Frames = mentioned(&p.loops.Tables, job.Frames)
+	}
 	head, err := p.views.head(job, counts)
 	if err != nil {
 		p.figureFailed(job.Place, err)
