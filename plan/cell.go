@@ -200,7 +200,7 @@ func (m *Machine) form() decode.Form {
 	return decode.Object{What: "machine", Keys: []decode.Key{
 		decode.May("rated_load", "What the flange may carry, tool and part together, in kg.", decode.Quantity(&m.RatedLoad, unit.Mass, decode.Positive)).Else(unknown).Was("payload"),
 		decode.May("moment", "What tool and part may turn the flange with, about its centre, in N·m. "+
-			"It is g · |tool mass · centre of gravity + part mass · TCP|, the lever lying level and nothing accelerating. "+
+			"It is g · |tool mass · centre of gravity + part mass · TCP|, the lever lying level and nothing accelerating; of a tool with zones, with whatever parts hang in it while the arm moves. "+
 			"Not every maker states it: where it is not known, `check` says only that it was not looked at.",
 			decode.Quantity(&m.Moment, unit.Moment, decode.Positive)).Else(unknown),
 		decode.May("speed", "The fastest TCP speed that may be written, in mm/s.", decode.Quantity(&m.Speed, unit.Speed, decode.Positive)).Else(unknown),

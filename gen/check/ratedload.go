@@ -1,7 +1,8 @@
 package check
 
 import (
-	"fmt"
+	"cmp"
+	"slices"
 
 	"gridferry/gen/layout"
 	"gridferry/plan/diag"
@@ -17,61 +18,30 @@ gripper (common practice, no source).`,
 		Bad:  "-    rated_load: 3\n+    rated_load: 0.9\n",
 		Good: "-    rated_load: 3\n+    rated_load: 0.95\n",
 	}},
-	Layout: func(c *Context) {
-		c.carried(checkRatedLoad)
-	},
+	Layout: onFlange.single,
+	Watch:  onFlange.groups,
 }
 
-// carried goes through the parts that are moved and the figures by which they are, as many
-// at once, all together once, with the first entry that does so.
-func (c *Context) carried(look func(c *Context, p *layout.Part, e *layout.Entry, by *layout.Figures)) {
-	type carrying struct {
-		part  *layout.Part
-		by    *layout.Figures
-		zones int
-	}
-	seen := map[carrying]bool{}
-	for _, e := range c.Layout.Entries {
-		for i := range e.Stops {
-			by := c.Layout.Figures(e, e.Stops[i].Grid)
-			for _, part := range e.Kinds() {
-				now := carrying{part, by, len(by.Zones(e))}
-				if e.Parts > 0 && !seen[now] {
-					seen[now] = true
-					look(c, part, e, by)
-				}
-			}
-		}
-	}
-}
+var onFlange = hangs{func(t *layout.Tool, parts []layout.Hung) float64 { return t.LoadWith(parts...) }, checkRatedLoad}
 
-func checkRatedLoad(c *Context, p *layout.Part, e *layout.Entry, by *layout.Figures) {
-	zones := by.Zones(e)
-	tool, limit := zones[0], c.Layout.Cell.Machine.RatedLoad
-	parts := float64(len(zones)) * p.Mass
-	if total := tool.Mass + parts; limit.IsSet() && over(total, limit.V) {
+func checkRatedLoad(c *Context, e *layout.Entry, parts []layout.Hung) {
+	tool, limit := parts[0].By, c.Layout.Cell.Machine.RatedLoad
+	if total := tool.LoadWith(parts...); limit.IsSet() && over(total, limit.V) {
 		report := c.find("rated-load-exceeded", e.Stops[0].Place, "%s together have %.3f kg, but the machine carries %.3f kg",
-			together(p, zones), total, limit.V).note(limit.Place, "the rated load is given here")
+			together(parts), total, limit.V).note(limit.Place, "the rated load is given here")
 		what, mass, at := "tool", tool.Mass, tool.MassPlace
-		if parts > mass {
+		p := slices.MaxFunc(parts, func(a, b layout.Hung) int { return cmp.Compare(a.Part.Mass, b.Part.Mass) }).Part
+		if total-tool.Mass > mass {
 			what, mass, at = "part", p.Mass, p.MassPlace
 		}
 		report.note(at, "the mass of the %s is given here: %.3f kg", what, mass)
 		switch {
 		case mass > 10*limit.V && !over(mass/1000, limit.V): // far beyond a part that is merely too heavy
 			report.hint("a bare number is kg; if grams are meant, write \"%g g\"", mass)
-		case len(zones) > 1 && !over(tool.Mass+p.Mass, limit.V):
+		case len(parts) > 1 && !over(tool.Mass+p.Mass, limit.V):
 			report.hint("a smaller \"at_once\" carries fewer parts")
 		}
 	}
-}
-
-// together names what hangs on the flange: a tool and a part, or several in its zones.
-func together(p *layout.Part, zones []*layout.Tool) string {
-	if n := len(zones); n > 1 {
-		return fmt.Sprintf("the tool of %q and %d parts %q", zones[0].Name, n, p.Name)
-	}
-	return fmt.Sprintf("tool %q and part %q", zones[0].Name, p.Name)
 }
 
 // over reports whether a sum is above its limit by more than rounding: 0.8 kg and

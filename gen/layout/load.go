@@ -40,14 +40,14 @@ func (t *Tool) lever(parts []Hung) geom.Vec {
 	return sum
 }
 
-// MostMoment is what the tool and a part in each of some zones may turn the flange with about
-// its centre, in N·m: the lever lies level, and a part is taken as a mass at its TCP.
-func (t *Tool) MostMoment(p *Part, zones []*Tool) float64 {
-	parts := make([]Hung, len(zones))
-	for i, z := range zones {
-		parts[i] = Hung{p, z, geom.Pose{R: geom.IdentityRot()}}
+// MostMoment is what the tool and parts may turn the flange with about its centre, in N·m: the
+// lever lies level, and a part is taken as a mass at the TCP that it hangs at.
+func (t *Tool) MostMoment(parts ...Hung) float64 {
+	at := make([]Hung, len(parts))
+	for i := range parts {
+		at[i] = Hung{Part: parts[i].Part, By: parts[i].By}
 	}
-	return standardGravity * (t.lever(parts).Norm() / 1000)
+	return standardGravity * (t.lever(at).Norm() / 1000)
 }
 
 // standardGravity is gₙ, m/s² (3rd CGPM, 1901; also ISO 80000-3).
