@@ -20,6 +20,8 @@ import (
 var elsewhere = map[string]string{
 	// Only "vary" asks for variants.
 	"no-variants": "plan/variants_test.go",
+	// Only flags say something of a grid twice.
+	"said-twice": "cmd/cli/shortform_test.go",
 	// A thousand values, and megabytes of them.
 	"too-many-settings": "plan/bounds_test.go",
 

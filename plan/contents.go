@@ -84,12 +84,16 @@ func (r *reader) readTable(dir, key string, name Text, form []string, keep func(
 		return "", true
 	}
 	data, err := readBeside(dir, "", name.V)
+	shown, hint := path.Join(filepath.ToSlash(dir), name.V), "name a file that lies beside this plan"
+	if isShortForm(name.Place.File) {
+		data, err = readTyped(name.V)
+		shown, hint = filepath.ToSlash(name.V), "name a file as it is seen from the folder that you are in"
+	}
 	if err != nil {
-		r.List.Errorf(key+"-unreadable", name.Place, "the %s %q cannot be read: %v", fileWord[key], name.V, err).
-			WithHint("name a file that lies beside this plan")
+		r.List.Errorf(key+"-unreadable", name.Place, "the %s %q cannot be read: %v", fileWord[key], name.V, err).WithHint("%s", hint)
 		return "", true
 	}
-	shown, text := path.Join(filepath.ToSlash(dir), name.V), string(data)
+	text := string(data)
 	if n := len(data); n > LargestFile {
 		r.List.Errorf("file-too-big", diag.Place{File: shown}, "the table has more than the %d bytes that are read", LargestFile).
 			WithHint("split it into several")

@@ -1,7 +1,9 @@
 package plan
 
 import (
+	"errors"
 	"fmt"
+	"os"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -32,19 +34,34 @@ func NewSetting(text string) (s Setting, ok bool) {
 // ShortForm is a flag for one key of a grid, which is also the flag's name. What it says is
 // of that grid alone, even where the plan shares the value with another one.
 type ShortForm struct {
-	Name    string
-	Usage   string // what it does, for the help
-	Example string
-	adds    bool // to what the plan says; otherwise the first takes its place
+	Name     string
+	Usage    string // what it does, for the help
+	Example  string
+	Of       string   // what stands behind the grid's name
+	adds     bool     // to what the plan says; otherwise the first takes its place
+	once     bool     // a grid has one
+	replaces []string // further keys of the grid, of which the plan's values go
 }
 
-// ShortForms are all there are.
+// ShortForms are all there are, in the order in which they are applied.
 var ShortForms = []ShortForm{
-	{"missing", "slots that are not there, beside those of the plan", "tray B3", true},
-	{"filled", "slots that hold a part when the job begins, in place of those of the plan", "tray A1:B6", false},
+	{Name: "contents", Usage: "CSV file that says which part is which, in place of what the plan says", Example: "tray samples.csv", Of: "file", once: true, replaces: []string{"filled"}},
+	{Name: "missing", Usage: "slots that are not there, beside those of the plan", Example: "tray B3", Of: "slots", adds: true},
+	{Name: "filled", Usage: "slots that hold a part when the job begins, in place of those of the plan", Example: "tray A1:B6", Of: "slots"},
 }
 
-// Setting reads "GRID SLOTS".
+// OfSlots are the short forms that name no file.
+func OfSlots() []*ShortForm {
+	var forms []*ShortForm
+	for i := range ShortForms {
+		if f := &ShortForms[i]; f.Of == "slots" {
+			forms = append(forms, f)
+		}
+	}
+	return forms
+}
+
+// Setting reads "GRID SLOTS", or "GRID FILE".
 func (f *ShortForm) Setting(text string) (s Setting, ok bool) {
 	grid, value, ok := strings.Cut(strings.TrimSpace(text), " ")
 	return Setting{Path: grid, Value: strings.TrimSpace(value), short: f}, ok
@@ -52,7 +69,7 @@ func (f *ShortForm) Setting(text string) (s Setting, ok bool) {
 
 // Wanted is how a short form is written.
 func (f *ShortForm) Wanted() string {
-	return fmt.Sprintf("a grid and its slots, such as %q", f.Example)
+	return fmt.Sprintf("a grid and its %s, such as %q", f.Of, f.Example)
 }
 
 // text is a setting as a command line has it.
@@ -80,33 +97,55 @@ func SettingFiles(settings []Setting) []string {
 // SettingText is what stands behind a flag, in the order of which nothing matters but for
 // "--set": there its number is part of it. Other files have none.
 func SettingText(file, text string) (_ string, ok bool) {
-	flag, _, ok := strings.Cut(file, "[")
+	flag, _, _ := strings.Cut(file, "[")
 	switch {
-	case ok && flag == "--set":
+	case flag == "--set":
 		return file + text, true
-	case ok && isShortForm(strings.TrimPrefix(flag, "--")) && strings.HasPrefix(flag, "--"):
+	case isShortForm(file):
+		if flag == "--contents" {
+			text, _, _ = strings.Cut(text, " ") // what the file holds is among the sources, wherever it lies
+		}
 		return flag + text, true
 	}
 	return "", false
 }
 
-func isShortForm(name string) bool {
-	return slices.ContainsFunc(ShortForms, func(f ShortForm) bool { return f.Name == name })
+// Typed reports whether something was said by a short form.
+func Typed(at diag.Place) bool { return isShortForm(at.File) }
+
+// isShortForm reports whether a file is the text of a short form.
+func isShortForm(file string) bool {
+	flag, _, ok := strings.Cut(file, "[")
+	return ok && slices.ContainsFunc(ShortForms, func(f ShortForm) bool { return "--"+f.Name == flag })
 }
 
 // changeShort applies the short forms, after all other settings: what is broken on the
 // bench is so in every variant.
 func (r *reader) changeShort(root decode.Node, settings []Setting, files []string) {
-	said := map[Setting]bool{} // of which grid a form has said something
-	for i, s := range settings {
-		if s.short != nil && !r.List.Full() {
-			before := Setting{Path: s.Path, short: s.short}
-			said[before] = r.changeGrid(root, s, files[i], s.short.adds || said[before]) || said[before]
+	said := map[Setting]string{} // by grid and form, the first that changed it
+	for i := range ShortForms {
+		for k, s := range settings {
+			if s.short != &ShortForms[i] || r.List.Full() {
+				continue
+			}
+			about := Setting{Path: s.Path, short: s.short}
+			if first := said[about]; first != "" && s.short.once {
+				r.sources.Add(files[k], []byte(s.text()))
+				r.List.Errorf("said-twice", placeIn(files[k], 1, s.Path), "the %s of %q are given already", s.short.Name, s.Path).
+					WithNote(placeIn(first, 1, s.Path), "they are given here").WithHint("keep one of the two")
+			} else if r.changeGrid(root, s, files[k], s.short.adds || first != "") && first == "" {
+				said[about] = files[k]
+			}
 		}
 	}
 }
 
-// changeGrid writes a short form into its grid.
+// placeIn is where a word stands in the text of a flag.
+func placeIn(file string, col int, word string) diag.Place {
+	return diag.Place{File: file, Line: 1, Col: col, Width: utf8.RuneCountInString(word)}
+}
+
+// changeGrid writes a short form into its grid; false where that cannot be done.
 func (r *reader) changeGrid(root decode.Node, s Setting, file string, more bool) bool {
 	r.given[file] = true
 	r.sources.Add(file, []byte(s.text()))
@@ -115,13 +154,32 @@ func (r *reader) changeGrid(root decode.Node, s Setting, file string, more bool)
 		return false // which is said elsewhere
 	}
 	if grids.Child(s.Path).IsZero() {
-		at := diag.Place{File: file, Line: 1, Col: 1, Width: utf8.RuneCountInString(s.Path)}
 		var known []string
 		for _, e := range grids.Entries() {
 			known = append(known, e.Key.Text())
 		}
-		decode.Unknown(r.List, "grid", Text{V: s.Path, Place: at}, known)
+		decode.Unknown(r.List, "grid", Text{V: s.Path, Place: placeIn(file, 1, s.Path)}, known)
 		return false
 	}
+	for _, key := range s.short.replaces {
+		root.Drop("grids", s.Path, key)
+	}
 	return root.Put([]string{"grids", s.Path, s.short.Name}, s.Value, file, utf8.RuneCountInString(s.Path)+2, more, r.List)
+}
+
+// readTyped reads a file that a flag names, as the person who typed it sees it: from the present
+// folder, and wherever it lies.
+func readTyped(name string) ([]byte, error) {
+	if name == "-" {
+		return nil, errors.New("a table is not read from standard input")
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, reason(err)
+	}
+	defer f.Close()
+	if err := regular(f); err != nil {
+		return nil, err
+	}
+	return readAtMost(f)
 }

@@ -35,6 +35,7 @@ func TestMisuseIsReportedInOurWords(t *testing.T) {
 		"write p.yaml --max-output x":   `gridferry: --max-output: found "x", wanted a size from 1 byte to 1000GB, such as 64MB`,
 		"check p.yaml --prove-out=soon": `--prove-out is "soon", wanted true, false or nothing`,
 		"check p.yaml --missing B3":     `--missing is "B3", wanted a grid and its slots, such as "tray B3"`,
+		"sheet p.yaml --contents=x.csv": `--contents is "x.csv", wanted a grid and its file, such as "tray samples.csv"`,
 		"vary p.yaml --filled=":         `--filled is "", wanted a grid and its slots, such as "tray A1:B6"`,
 		"explain p.yaml --plan-line 0":  `--plan-line is 0, wanted 1 or more`,
 		"help chek":                     `there is no command "chek", did you mean "check"?`,

@@ -131,7 +131,7 @@ func caseForm(name, family *decode.Value[string], settings *[]plan.Setting) deco
 		decode.Must("family", "A family's folder, or a shipped family's name.", decode.Text(family)),
 		decode.May("set", "Values by path, such as `grids.tray.rows=5`.", given(plan.NewSetting, plan.SetForm)),
 	}
-	for _, short := range plan.ShortForms {
+	for _, short := range plan.OfSlots() { // a file would lie anywhere
 		keys = append(keys, decode.May(short.Name, fmt.Sprintf("As the flag of that name: `%s`.", short.Example), given(short.Setting, short.Wanted())))
 	}
 	return decode.Object{What: "a case", Keys: keys}

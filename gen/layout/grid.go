@@ -2,6 +2,7 @@ package layout
 
 import (
 	"math/bits"
+	"slices"
 
 	"gridferry/gen/geom"
 	"gridferry/gen/measure"
@@ -152,20 +153,61 @@ func (r *resolver) grid(g *plan.Grid) *Grid {
 	if !r.flow(grid, g) {
 		return nil
 	}
-	var missing, full bool
-	grid.Missing, missing = r.slotSet(grid, g.Missing)
-	grid.gone = grid.Missing.count()
-	if missing {
-		r.offsets(grid, g)
-	}
-	grid.Full, full = r.full(grid, g)
-	if grid.FullPlace = g.Filled.Place; g.Contents != nil {
-		grid.FullPlace = g.Contents.File.Place
-	}
-	if !missing || !full {
+	if !r.slots(grid, g) {
 		return nil // how many slots or parts there are is anybody's guess
 	}
 	return grid
+}
+
+// slots says which slots are there, how far off, and which of them hold a part. What a flag
+// calls missing today may have an offset in the plan, and be filled there: then it is neither.
+func (r *resolver) slots(grid *Grid, g *plan.Grid) bool {
+	var planned, today []plan.Text
+	for _, text := range g.Missing {
+		if plan.Typed(text.Place) {
+			today = append(today, text)
+		} else {
+			planned = append(planned, text)
+		}
+	}
+	missing, ok := r.slotSet(grid, planned)
+	broken, also := r.slotSet(grid, today)
+	grid.Missing = missing
+	if ok {
+		r.offsets(grid, g)
+	}
+	if g.Contents != nil || plan.Typed(g.Filled.Place) {
+		grid.Missing = missing.with(broken) // what is said today is not so by mistake
+	}
+	full, known := r.full(grid, g)
+	grid.Missing, grid.Full = missing.with(broken), full.without(broken)
+	grid.gone = grid.Missing.count()
+	if grid.FullPlace = g.Filled.Place; g.Contents != nil {
+		grid.FullPlace = g.Contents.File.Place
+	}
+	return ok && also && known
+}
+
+// with is a set and one more; either may be nil.
+func (s Slots) with(more Slots) Slots {
+	if s == nil {
+		return more
+	}
+	both := slices.Clone(s)
+	for i, word := range more {
+		both[i] |= word
+	}
+	return both
+}
+
+// without takes some slots out of a set, which may be nil.
+func (s Slots) without(some Slots) Slots {
+	for i, word := range some {
+		if s != nil {
+			s[i] &^= word
+		}
+	}
+	return s
 }
 
 // full is the set of slots that hold a part at the start.

@@ -75,3 +75,25 @@ func (p *pathFinder) apart(m *yaml.Node, key string) *yaml.Node {
 	m.Content[slices.Index(m.Content, found)] = &own
 	return &own
 }
+
+// Drop takes a key out of the mapping that a path leads to, at that place alone. Where the path leads nowhere, nothing happens.
+func (n Node) Drop(path ...string) {
+	p := pathFinder{root: n}
+	m := n.raw
+	last := len(path) - 1
+	for _, part := range path[:last] {
+		if m = p.apart(m, part); m == nil {
+			return
+		}
+	}
+	if m.Kind != yaml.MappingNode {
+		return
+	}
+	var left []*yaml.Node
+	for _, e := range (Node{n.doc, m}).Entries() { // merges resolved: the key may come from there
+		if e.Key.Text() != path[last] {
+			left = append(left, e.Key.raw, e.Value.raw)
+		}
+	}
+	m.Content = left
+}

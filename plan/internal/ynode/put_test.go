@@ -57,6 +57,33 @@ func TestPut(t *testing.T) {
 	}
 }
 
+// TestDrop: a key goes from the place that is named, wherever it comes from, and from no other.
+func TestDrop(t *testing.T) {
+	for _, tt := range []struct{ grid, left, others string }{
+		{"tray", "{rows:2}", "[A1][A1]"},
+		{"same", "{rows:2}", "[A1][A1]"},
+		{"plate", "{rows:3}", "[A1][A1]"},
+		{"none", "{rows:1}", "[A1][A1]"},
+		{"list", "[1]", "[A1][A1]"},
+		{"other", "absent", "[A1][A1]"},
+	} {
+		n := mustParse(t, putDocument)
+		n.Drop("grids", tt.grid, "missing")
+		if got := show(at(n, "grids", tt.grid)); got != tt.left {
+			t.Errorf("%s is %s, want %s", tt.grid, got, tt.left)
+		}
+		others := ""
+		for _, grid := range []string{"tray", "rack", "plate"} {
+			if grid != tt.grid {
+				others += show(at(n, "grids", grid, "missing"))
+			}
+		}
+		if len(others) < len(tt.others) || others != "[A1][A1]" && others != "[A1][A1][A1]" {
+			t.Errorf("without that of %s the others are %s", tt.grid, others)
+		}
+	}
+}
+
 // TestPutWhereNothingIs: a path that leads nowhere changes nothing.
 func TestPutWhereNothingIs(t *testing.T) {
 	for _, path := range []string{"grids.other.missing", "grids.list.missing", "frames.tray.missing"} {
