@@ -23,8 +23,12 @@ type listedGroups struct {
 	last   *group
 }
 
-// mostListed is how many lines of a worklist have findings of a kind that stand by themselves.
-const mostListed = 20
+// mostListed and mostWarned are how many lines of a worklist have errors, and warnings, of a kind that stand by
+// themselves.
+const (
+	mostListed = 20
+	mostWarned = 3
+)
 
 // kind is what findings that become one have in common.
 type kind struct {
@@ -54,7 +58,7 @@ func (all *grouper) add(s diag.Severity, name string, at diag.Place, format stri
 	key := kind{name, at}
 	g := all.groups[key]
 	if g == nil {
-		g = all.crowd(name, at)
+		g = all.crowd(s, name, at)
 	}
 	if g != nil {
 		if g.count++; g.count <= shown {
@@ -81,7 +85,7 @@ func (all *grouper) add(s diag.Severity, name string, at diag.Place, format stri
 
 // crowd is the last of the findings of a kind that the lines of a worklist may have by themselves; nil as long as there
 // may be more, and for a place that is in none.
-func (all *grouper) crowd(name string, at diag.Place) *group {
+func (all *grouper) crowd(s diag.Severity, name string, at diag.Place) *group {
 	if !all.inList(at.File) {
 		return nil
 	}
@@ -89,7 +93,11 @@ func (all *grouper) crowd(name string, at diag.Place) *group {
 	if all.lists[file] == nil {
 		all.lists[file] = new(listedGroups)
 	}
-	if l := all.lists[file]; l.groups >= mostListed {
+	most := mostListed
+	if s == diag.Warning {
+		most = mostWarned
+	}
+	if l := all.lists[file]; l.groups >= most {
 		return l.last
 	}
 	return nil

@@ -101,7 +101,7 @@ func (s *Scene) hold(h *layout.Held) {
 	s.Slot = h.Grid.Index(h.Slot)
 	s.From.Turn, s.From.number = s.turns.of(base.RPY)
 	s.Grid.setPart(h.Part)
-	s.grip(&move.Move{Kind: move.Grip, Target: move.Target{Grid: h.Grid.Name, Slot: h.Slot, Layered: h.Grid.Layered()}})
+	s.grip(&move.Move{Kind: move.Grip, ID: h.ID, Target: move.Target{Grid: h.Grid.Name, Slot: h.Slot, Layered: h.Grid.Layered()}})
 	s.Grid, s.From, s.open = nil, Station{}, false
 }
 

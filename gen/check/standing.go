@@ -54,6 +54,7 @@ func newStanding(g *layout.Grid, e *effort) *Standing {
 		}
 	}
 	s.sink()
+	s.setPart(g.Lies.Usual())
 	s.setPart(g.Part)
 	s.setPart(g.Holds)
 	return s

@@ -221,12 +221,24 @@ func (d *drawing) slots(g *standing, spots []spot, shape string) {
 		for _, s := range spots {
 			if kind.of(s) {
 				d.has(kind.sign)
-				d.element("use", "href", "#"+shapes[s.looks], "x", num(s.at.x), "y", num(s.at.y), "data-slot", g.Label(s.slot))
+				d.slot(g, &s, "href", "#"+shapes[s.looks], "x", num(s.at.x), "y", num(s.at.y), "data-slot", g.Label(s.slot))
 			}
 		}
 		d.close("g")
 	}
 	d.gone(spots, across)
+}
+
+// slot draws a slot. One that holds a part with an id says which.
+func (d *drawing) slot(g *standing, s *spot, attributes ...string) {
+	id := d.s.follow.ID(g.Grid, s.index)
+	if id == nil || s.full == 0 {
+		d.element("use", attributes...)
+		return
+	}
+	d.open("use", attributes...)
+	d.words("title", g.Name+" "+g.Label(s.slot)+": "+*id)
+	d.close("use")
 }
 
 // allLooks are those of the spots, in the order in which they come; one at least.

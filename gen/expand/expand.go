@@ -45,7 +45,7 @@ func Batches(l *layout.Layout, from Start) move.Batches {
 func expand(l *layout.Layout, from Start, first []move.Move, hand hand) {
 	x := &expander{l: l, from: from, by: l.Figures(nil, nil), fitted: l.ToolAt(from.Transfer), out: newOutput(first, hand), grippers: make([]gripper, len(l.Tools))}
 	if l.HasIDs() {
-		x.ids = l.IDs()
+		x.ids = l.FirstIDs()
 	}
 	x.run()
 }

@@ -327,7 +327,7 @@ func (c *chooser) carry(l *Leg, from, to *Cursor, n int) {
 	for i := range n {
 		if at, ok := to.Next(); ok {
 			k := l.To.Grid.Index(at)
-			part := c.e.Part
+			part := l.Part
 			if i < len(c.ids) {
 				c.now.ids.Put(l.To.Grid, k, c.ids[i])
 				part = c.r.out.PartOf(c.ids[i], part)

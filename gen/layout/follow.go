@@ -13,6 +13,7 @@ type Follower struct {
 	tool  geom.RPY // how the tool is turned in the base
 	moved int      // the number of the tool of which that is
 	hands []heldPart
+	ids   *IDs // which parts are where; nil where no part has an id
 }
 
 // heldPart is the part in a gripper, of a tool or of one zone, and its middle there.
@@ -33,6 +34,9 @@ func (l *Layout) Follow() *Follower {
 	for _, g := range l.Grids {
 		f.grids[g.Name] = &followed{g, l.PartIn(g), g.Lies.Copy()}
 	}
+	if l.HasIDs() {
+		f.ids = l.IDs()
+	}
 	if h := l.Held; h != nil {
 		_, base := h.Grid.Points(h.Slot)
 		f.tool = base.RPY
@@ -41,6 +45,17 @@ func (l *Layout) Follow() *Follower {
 	}
 	return f
 }
+
+// ID is that of the part in a slot of a grid now; nil for one without, and for none.
+func (f *Follower) ID(g *Grid, i int) *string {
+	if f.ids == nil {
+		return nil
+	}
+	return f.ids.l.ID(f.ids.At(g, i))
+}
+
+// IDs is which parts are where now; nil where no part has an id.
+func (f *Follower) IDs() *IDs { return f.ids }
 
 // Lies is how the parts of a grid lie now.
 func (f *Follower) Lies(g *Grid) *Lies { return &f.grids[g.Name].lies }
@@ -59,6 +74,9 @@ func (f *Follower) See(m *move.Move) {
 
 func (f *Follower) take(m *move.Move) {
 	g, h := f.grids[m.Target.Grid], &f.hands[m.ToolNumber]
+	if f.ids != nil {
+		f.ids.Put(g.Grid, g.Index(m.Target.Slot), 0)
+	}
 	lie := g.lies.Way(g.lies.At(g.Index(m.Target.Slot)))
 	h.part = g.part
 	if lie != nil {
@@ -72,6 +90,9 @@ func (f *Follower) take(m *move.Move) {
 
 func (f *Follower) put(m *move.Move) {
 	g, h, number := f.grids[m.Target.Grid], &f.hands[m.ToolNumber], 0
+	if f.ids != nil {
+		f.ids.Put(g.Grid, g.Index(m.Target.Slot), f.ids.l.Number(m.ID))
+	}
 	if h.part.Sized() {
 		tool := f.turn(m)
 		lie := g.Laid(m.Target.Slot, h.part, h.held, &tool)

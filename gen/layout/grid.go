@@ -37,6 +37,7 @@ type Grid struct {
 	Holds     *Part
 	Lies      Lies    // how those parts lie
 	mixed     bool    // they are of several kinds
+	present   []int32 // of a resumed job, the numbers that it begins with; nil for ids
 	ids       []int32 // by slot the numbers of those that have ids, 0 for others; nil for none
 
 	// Fit is where the slots are and what that is worth, where corners were

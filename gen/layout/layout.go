@@ -39,8 +39,9 @@ type Layout struct {
 
 // Held is a part in the gripper, and the slot that it was taken from.
 type Held struct {
-	By   *Tool // that holds it; nil for the plan's own
-	Part *Part // nil where the plan does not say
+	By   *Tool   // that holds it; nil for the plan's own
+	ID   *string // nil where it has none
+	Part *Part   // nil where the plan does not say
 	Grid *Grid
 	Slot slot.Slot
 }

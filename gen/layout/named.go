@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 
 	"gridferry/gen/slot"
 	"gridferry/plan"
@@ -36,8 +37,32 @@ type IDs struct {
 	in map[*Grid][]int32
 }
 
-// IDs are those at the start.
-func (l *Layout) IDs() *IDs { return &IDs{l, map[*Grid][]int32{}} }
+// IDs are those before the first move: of a resumed job, those that the transfers before it leave.
+func (l *Layout) IDs() *IDs {
+	d := l.FirstIDs()
+	for _, g := range l.Grids {
+		if g.present != nil {
+			d.in[g] = slices.Clone(g.present)
+		}
+	}
+	return d
+}
+
+// FirstIDs are those before the first transfer of the whole job.
+func (l *Layout) FirstIDs() *IDs { return &IDs{l, map[*Grid][]int32{}} }
+
+// Keep makes those of a grid what a resumed job begins with, as far as its slots are full.
+func (d *IDs) Keep(g *Grid) {
+	if !d.l.HasIDs() || g.Feeder() {
+		return
+	}
+	g.present = make([]int32, g.Size())
+	for i := range g.present {
+		if g.Full.Has(i) {
+			g.present[i] = d.At(g, i)
+		}
+	}
+}
 
 // At is the number of the part in a slot.
 func (d *IDs) At(g *Grid, i int) int32 {
@@ -90,14 +115,6 @@ func (l *Layout) PartOf(number int32, otherwise *Part) *Part {
 
 // HasIDs reports whether any part has one.
 func (l *Layout) HasIDs() bool { return len(l.named) > 0 }
-
-// IDIn is the id of the part in a slot of a grid at the start; "" for none.
-func (l *Layout) IDIn(g *Grid, i int) string {
-	if g.ids == nil || g.ids[i] == 0 {
-		return ""
-	}
-	return l.named[g.ids[i]-1].ID
-}
 
 // name gives a part its id, and says its number; 0 where another one has it, which is reported.
 func (r *resolver) name(file *string, id plan.Field, part *Part) int32 {

@@ -97,6 +97,14 @@ type Move struct {
 // Line is the line of the plan that caused this move, or that names the worklist with the line that did.
 func (m *Move) Line() int { return cmp.Or(m.ListedAt, m.Place.Line) }
 
+// Alike is a place that the moves share which rest on the same thing in the plan: the lines of a worklist are one.
+func (m *Move) Alike() diag.Place {
+	if m.ListedAt > 0 {
+		return diag.Place{File: m.Place.File}
+	}
+	return m.Place
+}
+
 // Unit is the first of the transfers whose parts are carried at once: mostly the transfer
 // that the move belongs to.
 func (m *Move) Unit() int { return cmp.Or(m.Group, m.Transfer) }

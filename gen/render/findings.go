@@ -6,6 +6,7 @@ import (
 
 	"gridferry/gen/family/blocks"
 	"gridferry/gen/family/rules"
+	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
 
@@ -47,7 +48,12 @@ type finding struct {
 }
 
 func (f *findings) errorf(rule string, at diag.Place, about, format string, args ...any) *diag.Finding {
-	if !f.isNew(finding{rule, at, about}) {
+	return f.alike(rule, at, at, about, format, args...)
+}
+
+// alike is errorf where several places count as one.
+func (f *findings) alike(rule string, one, at diag.Place, about, format string, args ...any) *diag.Finding {
+	if !f.isNew(finding{rule, one, about}) {
 		return new(diag.Finding)
 	}
 	return f.list.Errorf(rule, at, format, args...)
@@ -61,18 +67,19 @@ func (f *findings) isNew(key finding) bool {
 }
 
 // cannot reports a block that the family does not write.
-func (p *program) cannot(at diag.Place, block, reason string) {
-	p.found.errorf(ruleKind, at, block, "the family %q does not write %q: %s", p.family.Label, block, reason)
+func (p *program) cannot(m *move.Move, block, reason string) {
+	p.found.alike(ruleKind, m.Alike(), m.Place, block, "the family %q does not write %q: %s", p.family.Label, block, reason)
 }
 
-func (p *program) figureFailed(at diag.Place, err error) {
+func (p *program) figureFailed(m *move.Move, err error) {
+	one, at := m.Alike(), m.Place
 	switch {
 	case errors.Is(err, rules.ErrTooWide):
-		p.found.errorf(ruleWide, at, "", "%v", err).WithHint("widen the field in family.yaml, or write fewer decimals")
+		p.found.alike(ruleWide, one, at, "", "%v", err).WithHint("widen the field in family.yaml, or write fewer decimals")
 	case errors.Is(err, errNothing):
-		p.found.errorf(ruleNothing, at, "", "a figure %v", err).WithHint("give that quantity more decimals in family.yaml")
+		p.found.alike(ruleNothing, one, at, "", "a figure %v", err).WithHint("give that quantity more decimals in family.yaml")
 	default:
-		p.found.errorf(ruleNumber, at, "", "%v", err)
+		p.found.alike(ruleNumber, one, at, "", "%v", err)
 	}
 }
 

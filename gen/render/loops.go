@@ -53,14 +53,14 @@ func (p *program) otherRun() string {
 func (p *program) nest(block string, view any, at diag.Place) {
 	m := move.Move{Place: at}
 	if err := p.views.figures.take(); err != nil {
-		p.figureFailed(m.Place, err)
+		p.figureFailed(&m, err)
 		return
 	}
 	if block == blocks.FirstBlock && !p.family.Has(block) {
 		return
 	}
 	if reason, ok := p.family.WritesBlock(block); !ok {
-		p.found.errorf(ruleKind, m.Place, block, "the family %q does not write %q: %s", p.family.Label, block, reason)
+		p.cannot(&m, block, reason)
 		return
 	}
 	p.around(block, view, m)

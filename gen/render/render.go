@@ -123,7 +123,7 @@ func (p *program) head(job move.Job, moves move.Batches) blocks.Head {
 	}
 	head, err := p.views.head(job, counts)
 	if err != nil {
-		p.figureFailed(job.Place, err)
+		p.figureFailed(&move.Move{Place: job.Place}, err)
 	}
 	return head
 }

@@ -85,7 +85,7 @@ func (s *worker) move(m *move.Move) {
 	if usual := block == m.Kind.String(); !usual || !s.writes[m.Kind] {
 		reason, ok := s.family.WritesBlock(block)
 		if !ok {
-			s.put(done, func(p *program) { p.cannot(m.Place, block, reason) })
+			s.put(done, func(p *program) { p.cannot(m, block, reason) })
 			return
 		}
 		s.writes[m.Kind] = s.writes[m.Kind] || usual
@@ -96,7 +96,7 @@ func (s *worker) move(m *move.Move) {
 	view, err := s.views.of(m)
 	lost := s.views.figures.takeLost()
 	if err != nil {
-		s.put(done, func(p *program) { p.figureFailed(m.Place, err) })
+		s.put(done, func(p *program) { p.figureFailed(m, err) })
 		return
 	}
 	if lost != nil {

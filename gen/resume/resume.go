@@ -68,11 +68,14 @@ func (s *State) settle(l *layout.Layout) {
 	for i := range s.Grids {
 		g := &s.Grids[i]
 		g.Grid.Full, g.Grid.Holds, g.Grid.Lies = g.Full, g.Holds, g.Lies
+		if s.ids != nil {
+			s.ids.Keep(g.Grid)
+		}
 		if g.FullPlace.IsZero() {
 			g.FullPlace = s.Place
 		}
 		if s.Holding && g.Name == s.From.Grid {
-			l.Held = &layout.Held{By: l.ToolAt(s.Transfer), Part: s.Part, Grid: g.Grid, Slot: s.From.Slot}
+			l.Held = &layout.Held{By: l.ToolAt(s.Transfer), ID: s.ID, Part: s.Part, Grid: g.Grid, Slot: s.From.Slot}
 		}
 	}
 }
@@ -114,7 +117,10 @@ func (s *State) holdingFlag() string {
 func (s *State) Next() string {
 	by, but := s.against()
 	what := by + "its part"
-	if s.Part != nil {
+	switch {
+	case s.Part != nil && s.ID != nil:
+		what += fmt.Sprintf(", the %q %s,", s.Part.Name, *s.ID)
+	case s.Part != nil:
 		what += fmt.Sprintf(", a %q,", s.Part.Name)
 	}
 	if s.Holding {

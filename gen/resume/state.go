@@ -16,6 +16,7 @@ type State struct {
 	Holding   bool // its part is in the gripper already
 
 	Part     *layout.Part // that it carries; nil where the plan does not say
+	ID       *string      // of that part; nil where it has none
 	From, To move.Target  // the slots that it goes between
 	Place    diag.Place   // of its entry in the plan
 
@@ -27,6 +28,7 @@ type State struct {
 	// Where the steps begin that follow the pick of this transfer's part, and
 	// those that follow the place of the one before; zero for none.
 	taken, put diag.Place
+	ids        *layout.IDs // which parts are where; nil where no part has an id
 }
 
 // Grid is what stands in one grid.
@@ -54,7 +56,7 @@ func Before(l *layout.Layout, n int, holding bool) *State {
 	}
 	s.Grids = make([]Grid, len(l.Grids))
 	for i, g := range l.Grids {
-		s.Grids[i] = Grid{Grid: g, Full: append(layout.Slots(nil), g.Full...)}
+		s.Grids[i] = Grid{Grid: g, Full: append(layout.Slots(nil), g.Full...), Holds: g.Holds}
 		f.byName[g.Name] = &s.Grids[i]
 	}
 	lies := l.Follow()
@@ -62,11 +64,14 @@ func Before(l *layout.Layout, n int, holding bool) *State {
 		if !f.see(&m) {
 			break
 		}
-		lies.See(&m)
+		if holding || m.Transfer < n || !m.Takes() { // what is next stands where it was
+			lies.See(&m)
+		}
 	}
 	for i := range s.Grids {
 		s.Grids[i].Lies = *lies.Lies(s.Grids[i].Grid)
 	}
+	s.ids = lies.IDs()
 	return s
 }
 
@@ -105,7 +110,7 @@ func asks(m *move.Move) bool { return m.Role == move.Asked && does(m.Kind) }
 func (f *follower) next(m *move.Move) bool {
 	switch {
 	case m.Takes() && f.From.IsZero(): // of several in one descent the first
-		f.From, f.Place, f.Part = m.Target, m.Place, f.l.Carried(m)
+		f.From, f.Place, f.Part, f.ID = m.Target, m.Place, f.l.Carried(m), m.ID
 		if f.Holding {
 			f.take(m)
 		}
@@ -130,7 +135,11 @@ func (f *follower) next(m *move.Move) bool {
 func (f *follower) release(m *move.Move) {
 	g := f.byName[m.Target.Grid]
 	g.Put(g.Full, f.index(m))
-	if part := f.l.Carried(m); g.Part == nil && part != nil && (g.Holds == nil || part.Size.Z > g.Holds.Size.Z) {
+	switch part, usual := f.l.Carried(m), g.Grid.Lies.Usual(); {
+	case g.Part != nil || part == nil:
+	case usual != nil:
+		g.Holds = usual
+	case g.Holds == nil || part.Size.Z > g.Holds.Size.Z:
 		g.Holds = part // of several the tallest, as when the whole job is checked
 	}
 	f.put = diag.Place{} // steps before it followed the pick

@@ -56,6 +56,7 @@ type playMove struct {
 	Turn     int     `json:"turn,omitempty"` // in Orientations
 	Slot     *[2]int `json:"slot,omitempty"` // grid, index
 	Zone     int     `json:"zone,omitempty"` // of a tool with zones, that grips or lets go, from 1 on
+	Part     string  `json:"part,omitempty"` // of a grip or a release: the part, where it has an id
 	Lies     int     `json:"lies,omitempty"` // of a release: how the part lies there, in Turned of the grid, from 1 on
 	Load     num     `json:"load,omitempty"` // given by a select
 	Place    [2]int  `json:"place"`          // file, line of the plan
@@ -104,6 +105,8 @@ type playSlot struct {
 	Grid int `json:"grid"`
 	Slot int `json:"slot"`
 	Lies int `json:"lies,omitempty"`
+
+	Part string `json:"part,omitempty"` // as of a move
 }
 
 // playFile is a file of the plan, as far as moves rest on it.
@@ -197,6 +200,7 @@ func (b *builder) move(m *move.Move) playMove {
 	case move.Grip, move.Release:
 		tool := b.job.Layout.Tools[m.ToolNumber-1]
 		p.Zone = slices.Index(tool.Zones, tool) + 1
+		p.Part = named(b.job.Layout, m.ID)
 		if m.Target.Grid != "" {
 			g := b.grids[m.Target.Grid]
 			p.Slot = &[2]int{g, b.job.Layout.Grids[g].Index(m.Target.Slot)}
@@ -207,6 +211,14 @@ func (b *builder) move(m *move.Move) playMove {
 	case move.Set, move.Await, move.Dwell, move.Note:
 	}
 	return p
+}
+
+// named is a part with its id: "vial M-1201"; "" for one without.
+func named(l *layout.Layout, id *string) string {
+	if id == nil {
+		return ""
+	}
+	return partName(l.Named(*id).Part) + " " + *id
 }
 
 // lies is the number of the solid that stands in a slot of a grid; 0 for a part that lies
@@ -333,7 +345,7 @@ func (b *builder) plan() {
 // layOut says where the slots are.
 func (b *builder) layOut() {
 	if h := b.job.Layout.Held; h != nil {
-		b.data.Held = &playSlot{b.grids[h.Grid.Name], h.Grid.Index(h.Slot), b.lies(h.Grid, h.Slot, &h.Grid.Lies)}
+		b.data.Held = &playSlot{b.grids[h.Grid.Name], h.Grid.Index(h.Slot), b.lies(h.Grid, h.Slot, &h.Grid.Lies), named(b.job.Layout, h.ID)}
 	}
 	left := 2 * mostSlots
 	b.data.Grids = []playGrid{}

@@ -14,7 +14,7 @@
   // lies is how the part in a slot lies, where not as the slot says.
   const lies = data.grids.map((grid) => new Map(Object.entries(grid.lies || {}).map(([i, n]) => [Number(i), n])));
   // open is 1 while the gripper is open, as it counts until it first works, and 0 while it is closed.
-  const start = { open: data.held ? 0 : 1, tip: null, turn: 0, holds: data.held ? [{ slot: [data.held.grid, data.held.slot, data.held.lies], turn: 0 }] : [], load: null };
+  const start = { open: data.held ? 0 : 1, tip: null, turn: 0, holds: data.held ? [{ slot: [data.held.grid, data.held.slot, data.held.lies], turn: 0, part: data.held.part }] : [], load: null };
   const states = [start];
   const firstOf = new Map(); // the state before each transfer
   moves.forEach((m, i) => {
@@ -25,7 +25,7 @@
     if (m.kind === "select") s.load = m.load || 0;
     if (m.kind === "grip" && m.slot) {
       m.lies = lies[m.slot[0]].get(m.slot[1]) || 0; // it lies so again when the step is taken back
-      s.holds = [...s.holds.filter((h) => h.zone !== m.zone), { slot: [...m.slot, m.lies], turn: s.turn, zone: m.zone }];
+      s.holds = [...s.holds.filter((h) => h.zone !== m.zone), { slot: [...m.slot, m.lies], turn: s.turn, zone: m.zone, part: m.part }];
     }
     if (m.kind === "release" && m.slot) lies[m.slot[0]].set(m.slot[1], m.lies || 0);
     if (m.kind === "release" && m.slot) s.holds = s.holds.filter((h) => m.zone && h.zone !== m.zone);
@@ -38,6 +38,7 @@
     if (!m.slot || !m.transfer) continue;
     const n = m.transfer + (m.behind || 0), e = ends.get(n) || {};
     e[m.kind === "grip" ? "from" : "to"] = m.slot;
+    e.part = m.part;
     ends.set(n, e);
     lastOf.set(m.transfer, Math.max(n, lastOf.get(m.transfer) || 0));
   }
@@ -334,7 +335,7 @@
     byId("now-transfer").textContent = transferWords(now ? m.transfer : 0);
     byId("now-tip").textContent = state.tip ? `X ${coordinate(state.tip[0])}, Y ${coordinate(state.tip[1])}, Z ${coordinate(state.tip[2])} mm` : "not known yet";
     const load = state.load === null ? "" : `, ${state.load} kg set in the controller`;
-    byId("now-gripper").textContent = (state.holds.length ? `holds ${data.grids[state.holds[0].slot[0]].part}, picked up at ${state.holds.map((h) => labelOf(h.slot)).join(", ")}` : "holds nothing") + load;
+    byId("now-gripper").textContent = (state.holds.length ? `holds ${held(state.holds)}, picked up at ${state.holds.map((h) => labelOf(h.slot)).join(", ")}` : "holds nothing") + load;
     slider.value = now;
     slider.setAttribute("aria-valuetext", sentence());
     if (now && m.transfer) byId("transfer").value = m.transfer;
@@ -343,12 +344,17 @@
     planLines(m);
     programLines(m);
   }
+  // held names what the gripper holds: parts with ids one by one.
+  function held(holds) {
+    const names = holds.map((h) => h.part || data.grids[h.slot[0]].part);
+    return [...new Set(names)].join(", ");
+  }
   function transferWords(n) {
     if (!n) return `none, of ${data.transfers}`;
     const last = lastOf.get(n) || n, ways = [];
     for (let k = n; k <= last; k++) {
       const e = ends.get(k);
-      if (e) ways.push(`${e.from ? labelOf(e.from) : ""}${e.to ? ` \u2192 ${labelOf(e.to)}` : ""}`.trim());
+      if (e) ways.push(`${e.part ? `${e.part}, ` : ""}${e.from ? labelOf(e.from) : ""}${e.to ? ` \u2192 ${labelOf(e.to)}` : ""}`.trim());
     }
     return `${n}${last > n ? ` to ${last}` : ""} of ${data.transfers}${ways.length ? `: ${ways.join(", ")}` : ""}`;
   }

@@ -19,6 +19,16 @@ type survey struct {
 	endless  int  // waits without a time-out
 	pauses   bool // the operator may ask for a stop after each transfer
 	grids    map[string]bool
+	named    []namedPart // that moved, in the order in which they did first, as many as are listed
+	unlisted int         // beyond those
+	rowOf    map[*string]int
+}
+
+// namedPart is a part with an id: where it was taken from first and where it was put last, by which transfer.
+type namedPart struct {
+	id       *string
+	from, to string
+	transfer int
 }
 
 // low is the lowest point that the tool centre point goes to, and far the one
@@ -35,7 +45,7 @@ type (
 )
 
 func (j *Job) survey() *survey {
-	s := &survey{counts: j.Counts, grids: map[string]bool{}}
+	s := &survey{counts: j.Counts, grids: map[string]bool{}, rowOf: map[*string]int{}}
 	first := true
 	for m := range j.Moves {
 		s.heaviest = max(s.heaviest, m.Load)
@@ -53,10 +63,36 @@ func (j *Job) survey() *survey {
 			if m.Seconds == 0 {
 				s.endless++
 			}
-		case move.Select, move.Grip, move.Release, move.Set, move.Dwell, move.Note:
+		case move.Grip, move.Release:
+			s.identify(&m, j.Layout.Held)
+		case move.Select, move.Set, move.Dwell, move.Note:
 		}
 	}
 	return s
+}
+
+// identify takes down where a part with an id goes.
+func (s *survey) identify(m *move.Move, held *layout.Held) {
+	if m.ID == nil || !m.Takes() && !m.Puts() {
+		return
+	}
+	row, known := s.rowOf[m.ID]
+	if !known {
+		if len(s.named) == mostNamed {
+			s.unlisted++
+			row = -1
+		} else {
+			row = len(s.named)
+			s.named = append(s.named, namedPart{id: m.ID, from: m.Target.String()})
+			if m.Puts() { // it was in the gripper from the start
+				s.named[row].from = held.Grid.Name + " " + held.Grid.Label(held.Slot)
+			}
+		}
+		s.rowOf[m.ID] = row
+	}
+	if m.Puts() && row >= 0 {
+		s.named[row].to, s.named[row].transfer = m.Target.String(), m.Carries()
+	}
 }
 
 func (s *survey) motion(m *move.Move, first bool) {

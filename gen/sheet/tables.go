@@ -138,6 +138,19 @@ type use struct {
 	signal            int
 }
 
+// namedTable is which part is which, as far as they move.
+func (j *Job) namedTable(s *survey) table {
+	var t table
+	for i := range s.named {
+		p := &s.named[i]
+		t.add(*p.id, partName(j.Layout.Named(*p.id).Part), p.from, p.to, fmt.Sprint(p.transfer))
+	}
+	if s.unlisted > 0 {
+		t.More = "… " + wording.Count(s.unlisted, "part") + " more: see “gridferry manifest”."
+	}
+	return t
+}
+
 // otherSignals are those of steps, each level once, outputs first.
 func (j *Job) otherSignals() []use {
 	lines := map[use][]string{}

@@ -45,6 +45,7 @@ type view struct {
 	Stand         string
 	Maps          []gridMap
 	MapsLeft      string
+	Named         table
 	Clock         string
 	TimeFacts     []fact
 	Legs          table
@@ -98,6 +99,7 @@ const (
 	mostLegs     = 30
 	mostPoints   = 40
 	mostMotions  = 60
+	mostNamed    = 120
 )
 
 func (j *Job) fill(v *view) {
@@ -115,6 +117,7 @@ func (j *Job) fill(v *view) {
 	if left := len(j.Slots.Grids) - len(v.Maps); left > 0 {
 		v.MapsLeft = wording.Number(left, "grid more is", "grids more are") + " not drawn here: see “gridferry check --slots”."
 	}
+	v.Named = j.namedTable(s)
 	j.times(v)
 	v.Checks = j.checks(s)
 }
