@@ -11,7 +11,8 @@ import (
 // rows, as many as fit.
 func (d *drawing) headers(g *standing) {
 	if !g.Pattern.Form().Even() {
-		d.note("Where slots lie close and in no straight rows, they stand without their names")
+		d.note("Where slots lie close and in no straight rows, their names stand beside them, as far as there is room")
+		d.namesBeside(g)
 		return
 	}
 	rows := header{n: g.Rows, text: slot.Letters, at: func(i int) slot.Slot { return slot.Slot{Row: int32(i)} }}
@@ -19,6 +20,67 @@ func (d *drawing) headers(g *standing) {
 	rows.far, columns.far = columns.at(g.Columns-1), rows.at(g.Rows-1)
 	d.header(g, &rows)
 	d.header(g, &columns)
+}
+
+// namesBeside writes the names of slots that lie in no straight rows beside them, away from the grid's
+// middle or toward it: first those that begin a row, then as many more as find room.
+func (d *drawing) namesBeside(g *standing) {
+	const most = 400 // slots, of which more than the first of each row are named
+	var slots []slot.Slot
+	for row := range g.Rows {
+		slots = append(slots, slot.Slot{Row: int32(row)})
+	}
+	for i := range g.PerLayer() {
+		if s := g.Slot(i); s.Col > 0 && g.PerLayer() <= most && g.Has(s) {
+			slots = append(slots, s)
+		}
+	}
+	at := make([]pt, len(slots))
+	var middle pt
+	for i, s := range slots {
+		at[i] = d.v.at(g.base(s))
+		middle = middle.plus(at[i].times(1 / float64(len(slots))))
+	}
+	size := 0.0
+	for _, corner := range d.v.footprint(g, looks{}) {
+		size = max(size, corner.length())
+	}
+	for i, s := range slots {
+		d.nameBeside(g, at, i, middle, size, slot.Slot{Row: s.Row, Col: s.Col}.Label(false))
+	}
+}
+
+// nameBeside writes the name of one of the slots that are so large where it hides nothing.
+func (d *drawing) nameBeside(g *standing, slots []pt, i int, middle pt, size float64, text string) {
+	out := slots[i].minus(middle)
+	if l := out.length(); l > hair {
+		out = out.times(1 / l)
+	} else {
+		out = pt{0, -1}
+	}
+	w := width(text, leastSize)
+	gap := size + 0.7 + float64(abs(out.x)*w/2) + float64(abs(out.y)*leastSize/2)
+	for _, way := range [...]float64{gap, -gap} {
+		at := slots[i].plus(out.times(way))
+		t := tag{at, text, box(at.x-w/2-0.4, at.y-leastSize/2, w+0.8, leastSize)}
+		if !d.labels.in.has(at) || d.crowded(t.on) || t.covers(slots, size) {
+			continue
+		}
+		d.labels.write(t.on)
+		d.around[g] = d.around[g].and(t.on)
+		d.centred(lettering{"ink halo", leastSize}, at, text)
+		return
+	}
+}
+
+// covers reports whether a label stands on one of some slots that are so large.
+func (t *tag) covers(slots []pt, size float64) bool {
+	for _, at := range slots {
+		if t.on.shared(box(at.x-size*0.7, at.y-size*0.7, size*1.4, size*1.4)) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // header is one line of labels: those of all rows, or of all columns.

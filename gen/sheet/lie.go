@@ -3,6 +3,7 @@ package sheet
 import (
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
+	"gridferry/gen/pattern"
 )
 
 // lie is how a grid lies before those who look at the picture: which of its rows and
@@ -15,7 +16,7 @@ type lie struct {
 // lieOf is the lie of a grid in a view from above with these directions, to the next
 // quarter turn.
 func lieOf(g *layout.Grid, right, up geom.Vec) lie {
-	if !g.Pattern.Form().Even() {
+	if !inRows(g) {
 		return lie{}
 	}
 	corner, turn := g.Pattern.Corners(), g.Frame.Base.R
@@ -33,6 +34,12 @@ func lieOf(g *layout.Grid, right, up geom.Vec) lie {
 		return lie{true, rows.Dot(right) < 0, columns.Dot(up) > 0}
 	}
 	return lie{false, columns.Dot(right) < 0, rows.Dot(up) > 0}
+}
+
+// inRows reports whether a grid's slots lie in straight rows, but for corrections of single ones.
+func inRows(g *layout.Grid) bool {
+	plain, _ := pattern.Uncorrected(g.Pattern)
+	return plain.Form().Even()
 }
 
 // size is how many fields go across and down.

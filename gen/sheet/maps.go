@@ -68,6 +68,9 @@ func mapOf(g *check.GridSlots, lies lie, cells int) gridMap {
 	}
 	m.Size += ", frame " + g.Frame.Name
 	m.Before, m.After = holding(g, g.Before), holding(g, g.After)
+	if !inRows(g.Grid) {
+		m.Notes = append(m.Notes, "The slots of this grid lie in no straight rows: here they stand row by row, and not as in the picture.")
+	}
 	c := newChart(g, lies, cells)
 	due := dueIn(g)
 	for layer := range min(g.Layers, mostTiers) {

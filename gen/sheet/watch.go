@@ -39,6 +39,9 @@ func (j *Job) watch(s *survey) []fact {
 	if s.endless > 0 {
 		facts = append(facts, fact{"Waiting", fmt.Sprintf("%s for an input without a time-out: the arm may stand still for long and then start by itself.", upper(wording.Count(s.endless, "wait")))})
 	}
+	if names := j.rotors(); names != nil {
+		facts = append(facts, fact{"Balance", fmt.Sprintf("What turns has to be balanced as the manual of its maker says. Of %s only the masses and positions of the plan were counted: look at every part, and at the rotor, before it turns.", wording.List(names, 6))})
+	}
 	unlooked := strings.Join(check.NotLookedAt(j.Layout), ", ")
 	return append(facts,
 		fact{"Lowest and farthest", fmt.Sprintf("The tool tip comes down to Z %s mm in the base (at %s) and out to %s mm from the base's axis (at %s).",
@@ -48,6 +51,16 @@ func (j *Job) watch(s *survey) []fact {
 		fact{"Not looked at", upper(unlooked) + "."},
 		fact{"After a stop", j.stopWords()},
 	)
+}
+
+// rotors are the grids that the plan wants in balance.
+func (j *Job) rotors() (names []string) {
+	for _, g := range j.Layout.Grids {
+		if g.Rotor != nil && !g.Rotor.Asked.IsZero() {
+			names = append(names, g.Name)
+		}
+	}
+	return names
 }
 
 func (j *Job) speedWords(s *survey) string {
