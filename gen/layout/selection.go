@@ -88,6 +88,12 @@ func (s *selector) item(item string, start int) (Rect, bool) {
 	start += strings.Index(item, trimmed)
 	at := s.at(start, trimmed)
 	from, to, isRange := strings.Cut(trimmed, ":")
+	if !isRange {
+		to = from
+	}
+	if first, last := rowNamed(from), rowNamed(to); first >= 0 && last >= 0 {
+		return s.rows(trimmed, first, last, at)
+	}
 	lo, ok := slot.Parse(strings.TrimSpace(from))
 	hi := lo
 	if ok && isRange {
@@ -95,7 +101,7 @@ func (s *selector) item(item string, start int) (Rect, bool) {
 	}
 	if !ok || lo.HasLayer != hi.HasLayer {
 		s.r.list.Errorf("bad-selection", at, "found %q, wanted slots such as \"A1\", \"B2:C6\" or \"A1, C2\"", wording.Brief(trimmed)).
-			WithHint("row letters, then the column number; a layer behind a dot: \"B2.3\"")
+			WithHint("row letters, then the column number; a layer behind a dot: \"B2.3\"; a whole row: \"B\"")
 		return Rect{}, false
 	}
 	rect, ok := s.rect(lo, hi, at)
@@ -103,6 +109,35 @@ func (s *selector) item(item string, start int) (Rect, bool) {
 		s.turn(Turned{Place: at, Written: trimmed, Rect: rect}, lo, hi)
 	}
 	return rect, ok
+}
+
+// rowNamed is the row of capital letters that stand alone; -1 for any other text.
+func rowNamed(text string) int32 {
+	letters := strings.TrimSpace(text)
+	if label, ok := slot.Parse(letters + "1"); ok && strings.Trim(letters, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == "" {
+		return label.Row
+	}
+	return -1
+}
+
+// rows is whole rows, one or several, in all layers: as many columns as the longest of them has.
+func (s *selector) rows(written string, first, last int32, at diag.Place) (Rect, bool) {
+	g := s.grid
+	if most := max(first, last); int(most) >= g.Rows {
+		s.r.list.Errorf("slot-outside-grid", at, "the row %q is outside the grid %q, which goes from %s to %s", slot.Letters(int(most)), g.Name, g.Label(slot.Slot{}), g.Label(g.Slot(g.Size()-1)))
+		return Rect{}, false
+	}
+	rect := everything(g)
+	rect.Lo.Row, rect.Hi.Row = min(first, last), max(first, last)
+	rect.Hi.Col = 0
+	for row := rect.Lo.Row; row <= rect.Hi.Row; row++ {
+		rect.Hi.Col = max(rect.Hi.Col, int32(g.Length(int(row))-1))
+	}
+	if !s.there(rect, at) {
+		return Rect{}, false
+	}
+	s.turn(Turned{Place: at, Written: written, Rect: rect}, slot.Label{Slot: slot.Slot{Row: first}}, slot.Label{Slot: slot.Slot{Row: last}})
+	return rect, true
 }
 
 // turn keeps a rectangle that begins at another corner than its lowest.
@@ -129,14 +164,19 @@ func (s *selector) rect(a, b slot.Label, at diag.Place) (Rect, bool) {
 			return Rect{}, false
 		}
 	}
+	return rect, s.there(rect, at)
+}
+
+// there refuses a rectangle of which no slot is there.
+func (s *selector) there(rect Rect, at diag.Place) bool {
 	found, looks := s.any(rect)
 	if !s.r.look(looks, at) {
-		return Rect{}, false
+		return false
 	}
 	if !found {
 		s.missing(rect, at)
 	}
-	return rect, found
+	return found
 }
 
 // any reports whether any slot of a rectangle is there, and how many it looked at.

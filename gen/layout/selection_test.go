@@ -50,6 +50,8 @@ func TestSelections(t *testing.T) {
 		{"a01 , c4", "A1.2 A1.1 C4.2 C4.1"},
 		{"C1.1,A1.1", "C1.1 A1.1"}, // the list's own order
 		{" B1 : B3 ", "B1.2 B3.2 B1.1 B3.1"},
+		{"B", "B1.2 B3.2 B4.2 B1.1 B3.1 B4.1"}, // whole rows
+		{"C, A1:A2", "C1.2 C2.2 C3.2 C4.2 C1.1 C2.1 C3.1 C4.1 A1.2 A2.2 A1.1 A2.1"},
 	} {
 		got, faults := read(tower(), c.text)
 		if faults != nil || strings.Join(got, " ") != c.want {
@@ -71,6 +73,9 @@ func TestSelectionsOverUnequalRows(t *testing.T) {
 		{"A1:C3", ByColumn, "A1 B1 C1 A2 C2 A3 C3"},
 		{"A2:C3", Serpentine, "A2 A3 C2 C3"},
 		{"C4:B1", Serpentine, "B1 C4 C3 C2 C1"},
+		{"B", ByRow, "B1"},
+		{"A : B", ByRow, "A1 A2 A3 B1"},
+		{"C:B", ByColumn, "B1 C1 C2 C3 C4"},
 	} {
 		var list diag.List
 		r := &resolver{list: &list}
@@ -97,7 +102,7 @@ func TestSelectionsThatAreRefused(t *testing.T) {
 		{"A1, D1, A1.9", "5 slot-outside-grid; 9 slot-outside-grid"},
 		{"B2.1", "1 slot-missing"}, {"B2", "1 slot-missing"}, {"B2:B2", "1 slot-missing"},
 		{"A1, A1.2", "1 slot-repeated"}, {"A1:B4, B3", "1 slot-repeated"},
-		{"", "1 bad-selection"}, {"A1,,A2", "4 bad-selection"}, {"A", "1 bad-selection"}, {"1A", "1 bad-selection"},
+		{"", "1 bad-selection"}, {"A1,,A2", "4 bad-selection"}, {"a", "1 bad-selection"}, {"A:B1", "1 bad-selection"}, {"A.1", "1 bad-selection"}, {"AAAA", "1 bad-selection"}, {"D", "1 slot-outside-grid"}, {"A:D", "1 slot-outside-grid"}, {"1A", "1 bad-selection"},
 		{"A1:", "1 bad-selection"}, {":A1", "1 bad-selection"}, {"A1:A2:A3", "1 bad-selection"}, {"A1.1:A2", "1 bad-selection"},
 		{"A-1", "1 bad-selection"}, {"A1.", "1 bad-selection"}, {"A1.0", "1 bad-selection"}, {"A0", "1 bad-selection"},
 		{"AAAA1", "1 bad-selection"}, {"A1234567890", "1 bad-selection"}, {"Ä1", "1 bad-selection"}, {"A１", "1 bad-selection"},
