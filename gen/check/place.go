@@ -148,7 +148,7 @@ func (w *placeWatcher) See(m *move.Move, s *Scene) {
 	default:
 		if share, hovers := s.hovers(s.Grid, m.Target.Slot, s.Gripper.Part, s.lie(m)); hovers {
 			w.c.find("no-support", m.Place, "transfer %d puts %s into %q, and %s", m.Transfer, aPart(m), m.Target, s.Grid.rests(m.Target, share)).
-				hint("fill the lower layers first; a stop without layers does")
+				hint("fill the lower layers first; a stop without layers does. What never has anything under it needs another layout or height")
 		}
 	}
 }

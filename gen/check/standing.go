@@ -33,8 +33,10 @@ type Standing struct {
 
 	stacked *layout.Part // of which is known whether it bears another one
 	bears   bool
-	company []*Standing // see Scene.company; nil until it is asked for
-	shapes  *shapes     // nil until something comes near
+
+	onOthers *bool       // of a stack: its first layer lies on the slots of other grids; nil while nobody has asked
+	company  []*Standing // see Scene.company; nil until it is asked for
+	shapes   *shapes     // nil until something comes near
 
 	// A part in the grid's frame: where its middle is from the slot's position, and how
 	// far it goes from there along the frame's axes, however it lies.

@@ -161,8 +161,8 @@ func (s *Scene) alone(g *Standing) bool { return len(s.company(g)) == 1 }
 func (s *Standing) all() solid.Solid { return solid.Box(s.Grid.Frame.Base, s.room.Lo, s.room.Hi) }
 
 // hovers is how much of its base a part rests on that is put into a slot, where that is
-// too little; a part of a grid's first layer may stand on the bench, unless that layer is
-// on others.
+// too little; a part of a grid's first layer may stand on the bench, unless it is on the
+// slots of others, or a box of a stack whose first layer is.
 func (s *Scene) hovers(g *Standing, at slot.Slot, p *layout.Part, lie *layout.Lie) (share float64, hovers bool) {
 	below := slot.Slot{Row: at.Row, Col: at.Col, Layer: at.Layer - 1}
 	alone, full := s.alone(g), at.Layer > 0 && g.Full.Has(g.Grid.Index(below))
@@ -176,13 +176,28 @@ func (s *Scene) hovers(g *Standing, at slot.Slot, p *layout.Part, lie *layout.Li
 	}
 	grids := s.company(g)
 	if at.Layer == 0 {
-		if grids = grids[1:]; !g.near(at, grids) { // of its own grid nothing is lower
+		if grids = grids[1:]; !g.near(at, grids) && !g.laidOn(grids) { // of its own grid nothing is lower
 			return 1, false
 		}
 	}
 	a := g.stands(at, p, lie)
 	is, could := bearing(grids, &a)
-	return is, is < leastBase && (at.Layer > 0 || could > contact)
+	return is, is < leastBase && (at.Layer > 0 || could > contact || g.laidOn(grids))
+}
+
+// laidOn reports whether the grid is a stack whose first layer lies on the slots of others.
+// All its boxes are on one level, so none of them can stand on the bench beside those.
+func (s *Standing) laidOn(grids []*Standing) bool {
+	if s.Grid.Stacked() && s.onOthers == nil {
+		var on bool
+		for i := 0; i < s.Grid.PerLayer() && !on && !s.effort.over(); i++ {
+			a := s.stands(s.Grid.Slot(i), s.part, nil)
+			_, could := bearing(grids, &a)
+			on = could > contact
+		}
+		s.onOthers = &on
+	}
+	return s.onOthers != nil && *s.onOthers
 }
 
 // near is a cheap look for grids that may have parts under a slot.
