@@ -106,3 +106,30 @@ func TestMostMoves(t *testing.T) {
 		}
 	}
 }
+
+// Stacks of many small boxes are laid while there are looks left, and the one that goes beyond them
+// is told once. The first of these takes 1.3 million.
+func TestLayingIsBounded(t *testing.T) {
+	var grids strings.Builder
+	for i := range 4 {
+		fmt.Fprintf(&grids, "  s%d: {frame: base, boxes: {layers: 2}, pallet: [%d, 1000], part: box}\n", i, 1200+i%7)
+	}
+	var list diag.List
+	p := plan.Read(plan.Source{File: "x.plan.yaml", Data: []byte(`format: gridferry plan 1
+cell: {tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: 1, grip: {output: 1, level: on}, release: {output: 1, level: off}}}}
+parts: {box: {mass: 1, size: [31, 21, 10]}}
+grids:
+` + grids.String() + "motion: {tool: jaw, approach: 60, speed: {travel: 200, near: 40}}\ntransfers: [{from: s0, to: s1}]\n"), Dir: "."}, nil, &list, new(diag.Sources))
+	r := newResolver(p, Options{}, &list)
+	r.laying.Left = 2_000_000
+	r.resolve()
+	said := 0
+	for _, f := range list.Sorted() {
+		if f.Rule == "too-much-choice" && strings.Contains(f.Message, "stacks of boxes") {
+			said++
+		}
+	}
+	if said != 1 {
+		t.Errorf("it is said %d times, wanted once: %v", said, list.Sorted())
+	}
+}

@@ -220,6 +220,7 @@ func (c *chooser) sequence(i int) Sequence {
 	}
 	c.skip(&seq)
 	c.keep(&seq)
+	c.byZones(&seq, i == 0)
 	return seq
 }
 
@@ -238,6 +239,7 @@ func (c *chooser) keep(s *Sequence) { c.r.look(s.keep(c.e.Parts), c.e.Place) }
 func (c *chooser) reordered(s *Sequence) Sequence {
 	again, looks := s.reordered(c.leaving(s.Grid), true)
 	c.r.look(looks, c.e.Place)
+	c.byZones(&again, true)
 	return again
 }
 

@@ -30,7 +30,8 @@ func (r *resolver) layers(grid *Grid, g *plan.Grid) *Stack {
 		second = s.Mirror(layer)
 	}
 	from := side(grid, g)
-	s.Layers = [2][]pattern.LayBox{r.inTurn(s.Floor, layer, from), r.inTurn(s.Floor, second, from)}
+	s.From = [2]float64{from.X, from.Y}
+	s.Layers = [2][]pattern.LayBox{r.inTurn(s, layer), r.inTurn(s, second)}
 	if !r.laidInBounds(g) {
 		return nil
 	}
@@ -38,9 +39,9 @@ func (r *resolver) layers(grid *Grid, g *plan.Grid) *Stack {
 }
 
 // inTurn is a layer in the order in which its boxes are put down.
-func (r *resolver) inTurn(floor pattern.Floor, layer []pattern.LayBox, from geom.Vec) []pattern.LayBox {
+func (r *resolver) inTurn(s *Stack, layer []pattern.LayBox) []pattern.LayBox {
 	var all []pattern.LayBox
-	for _, i := range floor.Sequence(layer, [2]float64{from.X, from.Y}, &r.laying) {
+	for _, i := range s.Sequence(layer, s.From, &r.laying) {
 		all = append(all, layer[i])
 	}
 	return all

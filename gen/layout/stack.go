@@ -15,6 +15,7 @@ import (
 // Stack is how the boxes of a grid are laid.
 type Stack struct {
 	pattern.Floor
+	From   [2]float64          // points to the side over which the tool comes
 	Layers [2][]pattern.LayBox // layers 1, 3, 5 and so on, and 2, 4, 6, in the order in which boxes are put down
 }
 

@@ -81,3 +81,20 @@ func (b *base) shields(other *base, from [2]float64) bool {
 	}
 	return true
 }
+
+// Shields reports, for every two boxes of a layer, whether the first would be in the way of the
+// second if it were there already; nil where that is more work than is left.
+func (f Floor) Shields(layer []LayBox, from [2]float64, looks *Looks) [][]bool {
+	n := len(layer)
+	if !looks.take(n * n) {
+		return nil
+	}
+	bases, all := f.bases(layer), make([][]bool, n)
+	for i := range bases {
+		all[i] = make([]bool, n)
+		for j := range bases {
+			all[i][j] = i != j && bases[i].shields(&bases[j], from)
+		}
+	}
+	return all
+}
