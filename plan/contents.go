@@ -3,6 +3,8 @@ package plan
 import (
 	"path"
 	"path/filepath"
+	"regexp"
+	"strings"
 	"unicode/utf8"
 
 	"gridferry/plan/decode"
@@ -152,8 +154,15 @@ func (r *reader) goodID(id Text) bool {
 		r.List.Errorf("bad-id", id.Place, "the id %q has %d bytes, at most %d fit", id.V, n, longestID)
 		return false
 	}
+	if strings.Contains(id.V, "E+") && rounded.MatchString(id.V) {
+		r.List.Warnf("id-rounded", id.Place, "the id %q looks like a long number that a spreadsheet has rounded", id.V).
+			WithHint("set the column to text in the spreadsheet, fill in the numbers again, and save it")
+	}
 	return r.visible(id, "id")
 }
+
+// rounded is how spreadsheets write long numbers: 4.05E+12, with a comma in other languages.
+var rounded = regexp.MustCompile(`^[0-9](?:[.,][0-9]+)?E\+[0-9]+$`)
 
 func (r *reader) goodNote(note Text) bool {
 	if n := len(note.V); n > decode.LongestText {

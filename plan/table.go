@@ -182,7 +182,7 @@ func (t *table) columns(forms ...[]string) []string {
 	for _, form := range forms {
 		wanted = append(wanted, strings.Join(form, ", "))
 	}
-	place := diag.Place{File: t.file}
+	place := diag.Place{File: t.file, Line: 1, Col: 1}
 	if len(t.header) > 0 {
 		place = t.header[0].Place
 		place.Width = 0
@@ -191,11 +191,37 @@ func (t *table) columns(forms ...[]string) []string {
 	if meant != "" {
 		place = t.header[odd].Place
 	}
+	if len(names) == 0 {
+		t.list.Errorf("bad-columns", place, "the table has no line that names its columns, wanted %s", strings.Join(wanted, "; or "))
+		return nil
+	}
 	f := t.list.Errorf("bad-columns", place, "the columns are %s, wanted %s", wording.List(names, 12), strings.Join(wanted, "; or "))
-	if meant != "" {
+	extra, some := beyond(names, forms)
+	switch {
+	case meant != "":
 		f.WithHint("did you mean %q?", meant)
+	case len(extra) > 0 && fits(without(names, extra), forms[0]):
+		f.WithHint("take %s out of the table", wording.List(extra, 12))
+	case !some:
+		f.WithHint("the first line names the columns; those in brackets may be left out")
 	}
 	return nil
+}
+
+// beyond is the names that no form has, and whether some form has any of the others.
+func beyond(names []string, forms [][]string) (extra []string, some bool) {
+	for _, name := range names {
+		if slices.ContainsFunc(forms, func(form []string) bool { return slices.Contains(form, name) || slices.Contains(form, "("+name+")") }) {
+			some = true
+		} else {
+			extra = append(extra, name)
+		}
+	}
+	return extra, some
+}
+
+func without(names, some []string) []string {
+	return slices.DeleteFunc(slices.Clone(names), func(name string) bool { return slices.Contains(some, name) })
 }
 
 // placesIn is where the columns of a form stand among some names, -1 where one is left out.

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"fmt"
 	"iter"
 	"math"
 	"slices"
@@ -234,6 +235,11 @@ func (l *listing) end(f plan.Field) (*Grid, slot.Slot, bool) {
 	r := l.r
 	name, label := cutName(f.V)
 	g, known := r.gridOf[name]
+	if _, slotAlone := slot.Parse(f.V); !known && slotAlone && len(r.plan.Grids) > 0 {
+		r.list.Errorf("bad-selection", f.In(l.w.Shown).Place, "found %q, wanted a grid and one slot of it", f.V).
+			WithHint("write the grid first, such as \"%s %s\"", r.plan.Grids[0].Name.V, f.V)
+		return nil, slot.Slot{}, false
+	}
 	if !known && !r.plan.Unread["grid"] {
 		at := f.In(l.w.Shown)
 		at.V, at.Place.Width = name, utf8.RuneCountInString(name)
@@ -251,6 +257,19 @@ func (l *listing) end(f plan.Field) (*Grid, slot.Slot, bool) {
 	}
 	s, ok := r.single(g, f.In(l.w.Shown), label)
 	return g, s, ok
+}
+
+// slotHint says how to write one slot.
+func slotHint(written string) string {
+	_, label := cutName(written)
+	_, alone := slot.Parse(strings.TrimSpace(label))
+	switch {
+	case alone:
+		return fmt.Sprintf("write %q alone: the table is that of one grid", strings.TrimSpace(label))
+	case strings.ContainsAny(written, ":,"):
+		return "write a line for each slot"
+	}
+	return "row letters, then the column number; a layer behind a dot: \"B2.3\""
 }
 
 // flows holds a line to the ways in which feeders flow.

@@ -255,7 +255,7 @@ func (r *resolver) single(g *Grid, at plan.Text, written string) (slot.Slot, boo
 	switch {
 	case !ok:
 		r.list.Errorf("bad-selection", at.Place, "found %q, wanted one slot such as %q", written, g.Label(g.Slot(0))).
-			WithHint("row letters, then the column number; a layer behind a dot: \"B2.3\"")
+			WithHint("%s", slotHint(written))
 	case g.Layered() && !label.HasLayer:
 		r.list.Errorf("bad-selection", at.Place, "found %q, wanted one slot: the grid %q has %d layers", written, g.Name, g.Layers).
 			WithHint("name the layer, too: \"%s.1\"", written)
