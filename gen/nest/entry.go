@@ -209,7 +209,7 @@ func stops(legs []layout.Leg) []*stop {
 // parts is the loops in which each of n parts makes the legs of a pass.
 func (w *writer) parts(p *pass, n int) {
 	stops := stops(p.legs)
-	lead, counted := w.lead(stops[0])
+	lead, counted := w.lead(stops)
 	for _, s := range stops[1:] {
 		counted = w.follow(s, lead) || counted
 	}
@@ -308,19 +308,25 @@ func newStop(name string, s *layout.Sequence) *stop {
 	return &stop{name: name, slots: s, nests: nests(s)}
 }
 
-// lead makes the source's own loops those that count, or writes its slots down
-// and counts parts: then the nest is nil. It reports whether the loops need the count.
-func (w *writer) lead(source *stop) (*nest, bool) {
-	if len(source.nests) == 1 {
-		n := &source.nests[0]
-		source.at = n.at()
-		if n.size == source.slots.Len {
+// lead makes the source's own loops those that count or, where it is a feeder's only slot,
+// those of a stop behind it. Otherwise it writes the source's slots down and counts parts: then
+// the nest is nil. It reports whether the loops need the count.
+func (w *writer) lead(stops []*stop) (*nest, bool) {
+	source := stops[0]
+	if len(source.nests) != 1 {
+		w.list(source)
+		return nil, false
+	}
+	source.at = source.nests[0].at()
+	for _, s := range stops {
+		if len(s.nests) != 1 {
+			continue
+		}
+		if n := &s.nests[0]; n.size == s.slots.Len {
 			return n, n.more
 		}
-		return nil, false // a feeder's only slot, again and again
 	}
-	w.list(source)
-	return nil, false
+	return nil, false // from one slot to another, again and again
 }
 
 // follow settles how a later stop's slot is said: by number, by the leader's
