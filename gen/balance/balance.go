@@ -180,14 +180,19 @@ func (p *Problem) inOrder(order []int) Answer {
 }
 
 // greedy takes n places, each the one that leaves the least out of balance; of equals the
-// first.
+// first that has an opposite one still to come, or the first.
 func (p *Problem) greedy(sum Moment, from []int, n int, one float64) (order []int) {
+	opposite := p.opposites(from, one)
 	rest := slices.Clone(from)
 	for range n {
-		best := 0
-		for k := range rest {
-			if in(sum.Add(p.Places[rest[k]]).Size(), one) < in(sum.Add(p.Places[rest[best]]).Size(), one) {
-				best = k
+		best, least, single := 0, int64(math.MaxInt64), true
+		for k, i := range rest {
+			size := in(sum.Add(p.Places[i]).Size(), one)
+			if size > least || size == least && !single {
+				continue
+			}
+			if alone := !slices.Contains(rest, opposite[i]); size < least || !alone {
+				best, least, single = k, size, alone
 			}
 		}
 		sum = sum.Add(p.Places[rest[best]])
@@ -195,6 +200,21 @@ func (p *Problem) greedy(sum Moment, from []int, n int, one float64) (order []in
 		rest = slices.Delete(rest, best, best+1)
 	}
 	return order
+}
+
+// opposites is, for each of some places, the one among them that balances it; -1 for none.
+func (p *Problem) opposites(among []int, one float64) map[int]int {
+	opposite := make(map[int]int, len(among))
+	for _, i := range among {
+		opposite[i] = -1
+		for _, k := range among {
+			if Balanced(p.Places[i].Add(p.Places[k]).Size(), one) {
+				opposite[i] = k
+				break
+			}
+		}
+	}
+	return opposite
 }
 
 // ordered is a choice in its best order, as far as that is looked for.

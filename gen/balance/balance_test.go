@@ -190,6 +190,10 @@ func TestOppositePairs(t *testing.T) {
 	if a := p.Solve(); !slices.Equal(a.Order, []int{0, 8, 16}) {
 		t.Errorf("three parts: got %v", a.Order)
 	}
+	p.Choose = 17
+	if a := p.Solve(); !slices.Equal(a.Order, []int{1, 13, 2, 14, 3, 15, 5, 17, 6, 18, 7, 19, 9, 21, 0, 8, 16}) {
+		t.Errorf("seventeen parts: got %v", a.Order)
+	}
 }
 
 // Many places are filled in pairs too, and what cannot be searched is not told to be the
