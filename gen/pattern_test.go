@@ -154,3 +154,25 @@ func TestOrderOfAnyPattern(t *testing.T) {
 		t.Errorf("got %+v", p.Entries)
 	}
 }
+
+// The slots of a ring have their names beside them, where they lie too close for letters.
+func TestRingIsNamed(t *testing.T) {
+	text := strings.ReplaceAll(runPlan, "rows: 1, columns: 2, pitch: [40, 40], first: [300, 200, 20]", "first: [300, 200, 20], ring: {radius: 84, places: 24, turned: radial}")
+	j := jobOf(t, strings.ReplaceAll(text, "size: [20, 20, 20]", "size: [15, 11, 20]"))
+	if !j.Check() {
+		t.Fatal(errorsOf(j))
+	}
+	var b bytes.Buffer
+	if err := j.Draw(&b, draw.Options{}); err != nil {
+		t.Fatal(err)
+	}
+	named := 0
+	for k := range 24 {
+		if strings.Contains(b.String(), fmt.Sprintf(">A%d</text>", k+1)) {
+			named++
+		}
+	}
+	if named < 20 || !strings.Contains(b.String(), ">A24</text>") {
+		t.Errorf("%d of 24 slots are named", named)
+	}
+}
