@@ -53,7 +53,7 @@ func startsGroup(l *layout.Layout, q *Request, list *diag.List) bool {
 	switch {
 	case first != q.Transfer:
 		list.Errorf("resume-in-group", e.Place, "transfer %d is one of those from %d to %d, whose parts are carried at once", q.Transfer, first, last).
-			WithHint("put back by hand what was taken of them already, and resume with --from %d; or, with all of them done, with --from %d", first, last+1)
+			WithHint("%s", orBehind(fmt.Sprintf("put back by hand what was taken of them already, and resume with --from %d", first), last, l))
 	case q.Holding && last > first:
 		list.Errorf("resume-in-group", e.Place, "the parts of the transfers from %d to %d are carried at once, so the job cannot begin with one of them in the gripper", first, last).
 			WithHint("put back by hand what the tool holds, and resume without --holding")
@@ -61,6 +61,14 @@ func startsGroup(l *layout.Layout, q *Request, list *diag.List) bool {
 		return true
 	}
 	return false
+}
+
+// orBehind adds to advice where a job is resumed when a group is done, unless that was the last.
+func orBehind(advice string, last int, l *layout.Layout) string {
+	if last == l.Transfers() {
+		return advice
+	}
+	return fmt.Sprintf("%s; or, with all of them done, with --from %d", advice, last+1)
 }
 
 // settle makes the state that of the layout.

@@ -3,6 +3,7 @@ package resume_test
 import (
 	"fmt"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -165,8 +166,35 @@ func holdGroup(t *testing.T, source plan.Source, n int, e *layout.Entry) {
 		if got, want := strings.Contains(inLines(&list), "[resume-in-group]"), inGroup > 0 || q.Holding && !alone; got != want {
 			t.Errorf("%+v: refused is %v, wanted %v:\n%s", q, got, want, inLines(&list))
 		}
+		followHints(t, source, q, list.Sorted())
 	}
 }
+
+// followHints does what findings advise: each "--from N" of a hint is a resumed job that is
+// possible, with empty hands, and "without --holding" is the same one so.
+func followHints(t *testing.T, source plan.Source, q resume.Request, findings []diag.Finding) {
+	for _, f := range findings {
+		if f.Rule != "resume-in-group" {
+			continue
+		}
+		advised := []string{fmt.Sprint("--from ", q.Transfer)}
+		if !strings.Contains(f.Hint, "without --holding") {
+			if advised = fromN.FindAllString(f.Hint, -1); len(advised) == 0 {
+				t.Errorf("%+v: the hint %q says nothing to do", q, f.Hint)
+			}
+		}
+		for _, from := range advised {
+			var n int
+			var list diag.List
+			fmt.Sscanf(from, "--from %d", &n)
+			if resume.Prepare(resolve(t, source), resume.Request{Transfer: n}, &list); list.HasErrors() {
+				t.Errorf("%+v: the hint %q leads to %s", q, f.Hint, inLines(&list))
+			}
+		}
+	}
+}
+
+var fromN = regexp.MustCompile(`--from [0-9]+`)
 
 func holdDemo(t *testing.T, source plan.Source, moves []move.Move, q resume.Request, end *bench) {
 	b := newBench(resolve(t, source))
