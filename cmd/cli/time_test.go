@@ -84,6 +84,23 @@ func TestTimeAsCSV(t *testing.T) {
 	}
 }
 
+// Parts that are carried at once have one line, which says how many they are: transfers count on
+// behind them. Two cartons at once are 2, 2 and 1, and three rows of eight tubes 8 each.
+func TestTimeOfGroupsAsCSV(t *testing.T) {
+	for plan, want := range map[string][][2]string{"two-cartons": {{"1", "2"}, {"3", "2"}, {"5", "1"}}, "tube-comb": {{"1", "8"}, {"9", "8"}, {"17", "8"}}} {
+		r := gridferry("", "time", "../../testdata/demo/"+plan+".plan.yaml", "--format", "csv")
+		rows, err := csv.NewReader(strings.NewReader(r.out)).ReadAll()
+		if err != nil || len(rows) != len(want)+1 || rows[0][12] != "parts" {
+			t.Fatalf("%s: %v\n%s%s", plan, err, r.out, r.err)
+		}
+		for i, w := range want {
+			if got := [2]string{rows[i+1][0], rows[i+1][12]}; got != w {
+				t.Errorf("%s, line %d: transfer and parts are %q, wanted %q", plan, i+2, got, w)
+			}
+		}
+	}
+}
+
 func TestOrderCommand(t *testing.T) {
 	r := gridferry("", "order", scattered)
 	if r.status != 0 || !strings.Contains(r.out, "transfers:\n  - from: \"rack ") || !strings.Contains(r.out, "saves 76.") {

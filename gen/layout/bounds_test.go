@@ -133,3 +133,26 @@ grids:
 		t.Errorf("it is said %d times, wanted once: %v", said, list.Sorted())
 	}
 }
+
+// A change of tool counts as 20 moves and its steps: six entries of one part, 20 moves each, with five
+// changes between them are 220 of the 240 moves that twelve slots allow, and each step of the three
+// that fetch the cup is three more.
+func TestMostMovesOfChanges(t *testing.T) {
+	for steps, want := range map[int]string{6: "", 7: "20 [too-many-moves] the change of tool here makes up to 27 moves, but only 26 are left of the limit"} {
+		text := strings.Replace(walking, "  tools: {jaw: {", "  poses: {clear: {at: [200, 100, 300]}}\n  tools:\n    cup: {fetch: [dwell: 1"+strings.Repeat(", dwell: 1", steps-1)+"], tcp: {at: [0, 0, 100]}, mass: 0.5, grip: {output: 2, level: on}, release: {output: 2, level: off}}\n    jaw: {", 1)
+		text = strings.Replace(text, "release: {output: 1, level: off}}}\n", "release: {output: 1, level: off}}\n", 1)
+		text = strings.Replace(text, "fly_by: 5}", "clear: clear}", 1)
+		text, _, _ = strings.Cut(text, "transfers:")
+		text += "transfers:\n"
+		for _, tool := range []string{"jaw", "cup", "jaw", "cup", "jaw", "cup"} {
+			text += "  - {from: tray, to: rack, take: 1, motion: {tool: " + tool + "}}\n"
+		}
+		got := ""
+		for _, f := range foundWith12(text) {
+			got += fmt.Sprintf("%d [%s] %s", f.Place.Line, f.Rule, f.Message)
+		}
+		if got != want {
+			t.Errorf("%d steps: got %q, wanted %q", steps, got, want)
+		}
+	}
+}

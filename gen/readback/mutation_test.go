@@ -44,7 +44,7 @@ var matters = map[string]func(line string) (from, to int){
 // stColumns is the columns that the loop of the Structured Text looks at, by the
 // kind in the first one.
 var stColumns = map[string][]int{
-	"1.0": {0, 1, 2, 3, 4, 5, 6, 7, 8, 15}, "2.0": {0, 3, 4, 5, 6, 7, 8, 9}, "3.0": {0, 3, 4, 5, 6, 7, 8, 9},
+	"1.0": {0, 1, 2, 3, 4, 5, 6, 7, 8, 12, 15}, "2.0": {0, 3, 4, 5, 6, 7, 8, 9}, "3.0": {0, 3, 4, 5, 6, 7, 8, 9},
 	"4.0": {0, 11, 12}, "5.0": {0, 11, 12}, "6.0": {0, 11, 12}, "7.0": {0, 11, 12, 13}, "8.0": {0, 13}, "9.0": {0}, "0.0": {0},
 }
 
@@ -139,6 +139,38 @@ func TestMutations(t *testing.T) {
 		}
 		plant(t, f, job(t, demos+"/tube-rack.plan.yaml"), long)
 		plant(t, f, hostileJob(t, "two pegs"), small)
+	}
+}
+
+// TestMutationsOfAStopForAPerson: a program that does not stop where a person changes the tool, or
+// stops where nobody does, is another program.
+func TestMutationsOfAStopForAPerson(t *testing.T) {
+	t.Parallel()
+	j := job(t, demos+"/lids.plan.yaml")
+	for name, stop := range map[string][2]string{
+		"listing": {"Stop: fit hook, then go on. Select", "Select"},
+		"starter": {"stop # fit hook\n", ""},
+		"st":      {"0.0, 1.0,      0.0, 0.0,   0.250, (* 167", "0.0, 0.0,      0.0, 0.0,   0.250, (* 167"},
+	} {
+		f := shipped(t, name)
+		program, ok := write(t, j, f)
+		if !ok || strings.Count(program, stop[0]) != 1 {
+			t.Fatalf("%s: %q stands in the program %d times, wanted once: %v", name, stop[0], strings.Count(program, stop[0]), told(&j.Findings))
+		}
+		for _, changed := range []string{
+			strings.Replace(program, stop[0], stop[1], 1),
+			map[string]string{
+				"listing": strings.Replace(program, "  Select frame", "  Stop: fit hook, then go on. Select frame", 1),
+				"starter": strings.Replace(program, "\nselect", "\nstop # fit hook\nselect", 1),
+				"st":      strings.Replace(program, "\n    1.0, 1.0, 1.0,      0.000,      0.000,     62.000,  0.000000,  0.000000,  0.000000,       0.0,      0.0,    0.0, 0.0,", "\n    1.0, 1.0, 1.0,      0.000,      0.000,     62.000,  0.000000,  0.000000,  0.000000,       0.0,      0.0,    0.0, 1.0,", 1),
+			}[name],
+		} {
+			if changed == program {
+				t.Errorf("%s: nothing was changed", name)
+			} else if v := verify(t, j, f, changed); v.Same() {
+				t.Errorf("%s: a stop for a person more or less goes unseen", name)
+			}
+		}
 	}
 }
 

@@ -68,10 +68,10 @@ func (t *TransferTime) add(m *Timed) {
 
 func where(t *move.Target) (grid string, name Label) { return t.Grid, Label{t.Slot, t.Layered, true} }
 
-var transferHeader = []string{"transfer", "leg", "line", "from", "from_slot", "to", "to_slot", "seconds", "moving", "dwelling", "waits", "distance"}
+var transferHeader = []string{"transfer", "leg", "line", "from", "from_slot", "to", "to_slot", "seconds", "moving", "dwelling", "waits", "distance", "parts"}
 
-// WriteCSV writes a line for every transfer (RFC 4180, with LF line ends):
-// seconds, and mm. The waits are counted, not timed.
+// WriteCSV writes a line for every transfer, or for as many parts as are carried at once with that
+// of the first (RFC 4180, with LF line ends): seconds, and mm. The waits are counted, not timed.
 func WriteCSV(w io.Writer, moves move.Batches, m Machine) error {
 	out := bufio.NewWriterSize(w, 1<<16)
 	fmt.Fprintln(out, strings.Join(transferHeader, ","))
@@ -108,7 +108,8 @@ func (t *TransferTime) append(b []byte) []byte {
 		b = append(appendFigure(b, v), ',')
 	}
 	b = append(strconv.AppendInt(b, int64(t.Waits), 10), ',')
-	return append(appendFigure(b, t.Distance), '\n')
+	b = append(appendFigure(b, t.Distance), ',')
+	return append(strconv.AppendInt(b, int64(t.Carried), 10), '\n')
 }
 
 // figure writes seconds or mm to a thousandth, which is far finer than the
