@@ -181,7 +181,13 @@ func (s *Scene) moreRoom(b *Body, h struck) string {
 		}
 		return "the part is wider than the tool opens"
 	}
-	if s.Grid == g {
+	switch {
+	case s.Grid != g:
+	case g.Grid.Stacked() && h.Slot.Layer > g.Grid.Slot(s.Slot).Layer:
+		return "take the upper layers first; a stop without layers does"
+	case g.Grid.Stacked():
+		ways = append(ways, "a larger \"gap\" between boxes")
+	default:
 		ways = append(ways, s.widerPitch(b, g, h, &box)...)
 	}
 	if opens := b.Box.Open.Norm(); s.open && opens > 0 {

@@ -54,24 +54,39 @@ func (j *Job) maps() []gridMap {
 	}
 	var all []gridMap
 	for _, g := range grids {
-		m := mapOf(g, lieOf(g.Grid, right, up), max(100, mostCells/drawn))
+		var m gridMap
+		if g.Stacked() && g.PerLayer() <= mostDrawn {
+			m = mapOf(g, newFloorPlan(g, right, up), 1, true)
+		} else {
+			c := newChart(g, lieOf(g.Grid, right, up), max(100, mostCells/drawn))
+			m = mapOf(g, c, c.block, inRows(g.Grid))
+		}
 		m.Notes = append(m.Notes, stacks[g.Name]...)
 		all = append(all, m)
 	}
 	return all
 }
 
-func mapOf(g *check.GridSlots, lies lie, cells int) gridMap {
+// drawing draws the layers of a grid.
+type drawing interface {
+	draw(layer int, when string, full, due layout.Slots, numbers []int32) template.HTML
+	numbered() bool
+}
+
+// mapOf is a grid by a drawing whose fields stand for so many slots a side, and lie as the slots do or not.
+func mapOf(g *check.GridSlots, c drawing, block int, asSeen bool) gridMap {
 	m := gridMap{Name: g.Name, Size: fmt.Sprintf("%s, %s", wording.Count(g.Rows, "row"), g.Wide())}
+	if g.Stacked() {
+		m.Size = wording.Number(g.PerLayer(), "box", "boxes") + " a layer"
+	}
 	if g.Layered() {
 		m.Size += ", " + wording.Count(g.Layers, "layer")
 	}
 	m.Size += ", frame " + g.Frame.Name
 	m.Before, m.After = holding(g, g.Before), holding(g, g.After)
-	if !inRows(g.Grid) {
+	if !asSeen {
 		m.Notes = append(m.Notes, "The slots of this grid lie in no straight rows: here they stand row by row, and not as in the picture.")
 	}
-	c := newChart(g, lies, cells)
 	due := dueIn(g)
 	for layer := range min(g.Layers, mostTiers) {
 		l := layerMap{Before: c.draw(layer, "before", g.Before, due, g.First), After: c.draw(layer, "after", g.After, nil, g.Last)}
@@ -83,8 +98,8 @@ func mapOf(g *check.GridSlots, lies lie, cells int) gridMap {
 	if order := orderOf(g); order != "" && !c.numbered() {
 		m.Notes = append(m.Notes, order)
 	}
-	if c.block > 1 {
-		m.Notes = append(m.Notes, fmt.Sprintf("Each field stands for up to %d × %d slots.", c.block, c.block))
+	if block > 1 {
+		m.Notes = append(m.Notes, fmt.Sprintf("Each field stands for up to %d × %d slots.", block, block))
 	}
 	if g.Layers > mostTiers {
 		m.Notes = append(m.Notes, fmt.Sprintf("Layers %d to %d are not drawn.", mostTiers+1, g.Layers))
