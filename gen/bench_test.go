@@ -66,6 +66,7 @@ func BenchmarkStages(b *testing.B) {
 			return nil
 		}},
 		{"csv", func() error { return move.WriteCSV(io.Discard, j.Batches()) }},
+		{"manifest", func() error { return j.Manifest(nil).WriteCSV(io.Discard) }},
 		{"write", func() error { return j.Write(io.Discard, f) }},
 	}
 	for _, s := range stages {

@@ -138,7 +138,7 @@ func TestContentsToday(t *testing.T) {
 			t.Errorf("%v: status %d, wanted %q\n%s", tt.flags, status, tt.want, said)
 		}
 	}
-	if status, out, said = command("write", plan, "--contents", "tray today's tray.csv", "--family", "iso6983", "-o", "today's tray.csv"); status == fine {
+	if status, _, _ := command("write", plan, "--contents", "tray today's tray.csv", "--family", "iso6983", "-o", "today's tray.csv"); status == fine {
 		t.Errorf("wrote into the folder %q", "today's tray.csv")
 	}
 	one := mustWrite(t, plan, "--contents", "tray today's tray.csv")
