@@ -148,7 +148,7 @@ func (p *pallet) cells(t *testing.T, j *gen.Job) []cells {
 	var all []cells
 	var at move.Point
 	for _, k := range p.kinds {
-		for n := range k.layers {
+		for range k.layers {
 			c := cells{size: k.size, box: make([][]int, p.footprint[0]/cell)}
 			for i := range c.box {
 				c.box[i] = make([]int, p.footprint[1]/cell)
@@ -157,7 +157,6 @@ func (p *pallet) cells(t *testing.T, j *gen.Job) []cells {
 				last := all[len(all)-1]
 				c.bottom = last.bottom + last.size[2]
 			}
-			_ = n
 			all = append(all, c)
 		}
 	}

@@ -201,3 +201,16 @@ func (y *yard) flip(row, col int, b [2]int) {
 		y.rows[r] ^= (1<<b[0] - 1) << col
 	}
 }
+
+func BenchmarkBest(b *testing.B) {
+	for _, base := range [][2]float64{{400, 300}, {130, 90}, {50, 40}, {120, 11}} {
+		b.Run(fmt.Sprintf("%gx%g", base[0], base[1]), func(b *testing.B) {
+			f := Floor{Footprint: [2]float64{1200, 1000}, Base: base}
+			for b.Loop() {
+				if f.Best(plenty()) == nil {
+					b.Fatal("nothing fits")
+				}
+			}
+		})
+	}
+}
