@@ -13,8 +13,8 @@ const (
 	// moves as that there may be for every transfer of the limit.
 	MovesPerTransfer = 20
 	// mostLaying is how many looks all layers of boxes together may take, as package pattern counts
-	// them: a second or so.
-	mostLaying = 300_000_000
+	// them: one or two seconds.
+	mostLaying = 100_000_000
 )
 
 // mostEntryMoves is the most that an entry pose costs a part at a stop: in and out when it comes
