@@ -31,7 +31,7 @@ type table struct {
 // newTable reads the header; false where that cannot be done, which is reported.
 func newTable(file, text string, list *diag.List) (*table, bool) {
 	t := &table{list: list, file: file, text: strings.TrimPrefix(text, "\ufeff"), line: 1}
-	if !t.isText() {
+	if !t.isText() || !t.isNarrow() {
 		return t, false
 	}
 	t.csv = csv.NewReader(strings.NewReader(t.text))
@@ -74,6 +74,32 @@ func (t *table) isText() bool {
 	t.list.Errorf("not-utf8", diag.Place{File: t.file, Line: line, Col: col, Width: 1}, "the byte 0x%02x is not UTF-8 text", t.text[at]).
 		WithHint("save the table as CSV in UTF-8")
 	return false
+}
+
+// mostFields is how many fields a record may have: a table has a few columns, and a file of separators alone would
+// fill the memory.
+const mostFields = 1000
+
+// isNarrow holds every record to mostFields, whatever separates them, before any is made.
+func (t *table) isNarrow() bool {
+	line, begun, fields, quoted := 1, 1, 1, false
+	for i := range len(t.text) {
+		switch c := t.text[i]; {
+		case c == '"':
+			quoted = !quoted
+		case c == '\n':
+			if line++; !quoted {
+				begun, fields = line, 1
+			}
+		case !quoted && (c == ',' || c == ';' || c == '\t'):
+			if fields++; fields > mostFields {
+				t.list.Errorf("too-many-values", diag.Place{File: t.file, Line: begun}, "the line has more than %d fields, which is more than are read", mostFields).
+					WithHint("keep the columns that are needed")
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // separator finds what stands between fields: what the header has most of, outside of quotes, or what
