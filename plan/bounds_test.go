@@ -6,6 +6,9 @@ import (
 	"testing"
 
 	"gridferry/plan/diag"
+	"os"
+	"path/filepath"
+	"slices"
 )
 
 // rulesOf is the rules of the findings, once each.
@@ -97,5 +100,36 @@ func TestPlacesOfFields(t *testing.T) {
 	}
 	if want := "1:1 1:3 1:7 1:9 2:1 3:4 3:6"; strings.Join(got, " ") != want {
 		t.Errorf("got %v, wanted %s", got, want)
+	}
+}
+
+// TestBoundsOfWorklists: however many there are, and however short their lines.
+func TestBoundsOfWorklists(t *testing.T) {
+	folder := t.TempDir()
+	keep := func(name, text string) {
+		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	keep("lines.csv", "from,to\n"+strings.Repeat("a,b\n", mostLines/2))
+	keep("long.csv", "from,to\n#"+strings.Repeat("x", LargestFile-100)+"\na,b\n")
+	keep("longer.csv", "from,to\n#"+strings.Repeat("x", LargestFile)+"\na,b\n")
+	for lists, want := range map[string]string{
+		"lines lines":               "",
+		"lines lines lines":         "too-many-values",
+		"long long long long":       "",
+		"long long long long lines": "file-too-big",
+		"longer":                    "file-too-big",
+	} {
+		text := "format: gridferry plan 1\ncell: {tools: {}, frames: {}}\ngrids: {}\nmotion: {tool: t, approach: 1, speed: {travel: 1, near: 1}}\ntransfers:\n"
+		for _, name := range strings.Fields(lists) {
+			text += "  - list: " + name + ".csv\n"
+		}
+		var list diag.List
+		Read(Source{File: "p", Data: []byte(text), Dir: folder}, nil, &list, new(diag.Sources))
+		found := slices.DeleteFunc(strings.Fields(rulesOf(&list)), func(rule string) bool { return rule != "file-too-big" && rule != "too-many-values" })
+		if strings.Join(found, " ") != want {
+			t.Errorf("%s: %v, wanted %s", lists, list.Sorted(), want)
+		}
 	}
 }

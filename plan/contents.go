@@ -96,9 +96,14 @@ func (r *reader) readTable(dir, key string, name Text, form []string, keep func(
 		return "", true
 	}
 	text := string(data)
-	if n := len(data); n > LargestFile {
+	switch r.tabled.bytes += len(data); {
+	case len(data) > LargestFile:
 		r.List.Errorf("file-too-big", diag.Place{File: shown}, "the table has more than the %d bytes that are read", LargestFile).
 			WithHint("split it into several")
+		return shown, true
+	case r.tabled.bytes > mostTabled:
+		r.List.Errorf("file-too-big", name.Place, "up to here the tables of the plan have more than the %d bytes that are read", mostTabled).
+			WithHint("name fewer tables, or smaller ones, and each of them once")
 		return shown, true
 	}
 	r.sources.AddText(shown, text)
@@ -113,6 +118,11 @@ func (r *reader) readTable(dir, key string, name Text, form []string, keep func(
 	at := placesIn(form, columns)
 	fields, good := make([]Text, len(form)), true
 	for cells, more := t.next(); more && !r.List.Full(); cells, more = t.next() {
+		if r.tabled.lines++; r.tabled.lines > mostLines {
+			r.List.Errorf("too-many-values", cells[0].Place, "up to here the tables of the plan have more than the %d lines that are read", mostLines).
+				WithHint("split the plan")
+			return shown, true
+		}
 		if len(cells) > len(columns) {
 			r.surplus(cells, len(columns))
 			good = false
@@ -127,6 +137,12 @@ func (r *reader) readTable(dir, key string, name Text, form []string, keep func(
 	}
 	return shown, !good || t.failed
 }
+
+// All tables of a plan together: as many transfers as are made in a month, and no more memory than YAML may take.
+const (
+	mostTabled = 4 * LargestFile // bytes
+	mostLines  = 1_000_000
+)
 
 // surplus reports a record with more fields than there are columns.
 func (r *reader) surplus(cells []Text, columns int) {

@@ -29,7 +29,7 @@ type Points struct {
 // ReadPoints reads touched points: YAML with the keys that a cell has for them, or a
 // table (CSV). What is wrong goes to list.
 func ReadPoints(kind string, source Source, list *diag.List, sources *diag.Sources) *Points {
-	r := &reader{decode.Reader{List: list}, sources, map[string]bool{}}
+	r := &reader{Reader: decode.Reader{List: list}, sources: sources, given: map[string]bool{}}
 	sources.Add(source.File, source.Data)
 	if isTable(source) {
 		return r.pointTable(kind, source)

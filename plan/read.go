@@ -64,14 +64,15 @@ func regular(f fs.File) error {
 type reader struct {
 	decode.Reader
 	sources *diag.Sources
-	given   map[string]bool // what findings call the settings that were applied
+	given   map[string]bool            // what findings call the settings that were applied
+	tabled  struct{ bytes, lines int } // of the tables that were read
 }
 
 // Read decodes a plan and the cell it names. Everything that is wrong goes to
 // list; the plan is nil only when there is nothing to decode. What could not
 // be read is left unset, and later stages pass over it without a word.
 func Read(source Source, settings []Setting, list *diag.List, sources *diag.Sources) *Plan {
-	r := &reader{decode.Reader{List: list}, sources, map[string]bool{}}
+	r := &reader{Reader: decode.Reader{List: list}, sources: sources, given: map[string]bool{}}
 	sources.Add(source.File, source.Data)
 	root, ok := decode.File(source.File, source.Data, list)
 	if !ok {

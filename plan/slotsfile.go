@@ -24,7 +24,7 @@ type FoundGrid struct {
 
 // ReadFound decodes a file of slots. What is wrong goes to list.
 func ReadFound(source Source, list *diag.List, sources *diag.Sources) *Found {
-	r := &reader{decode.Reader{List: list}, sources, map[string]bool{}}
+	r := &reader{Reader: decode.Reader{List: list}, sources: sources, given: map[string]bool{}}
 	sources.Add(source.File, source.Data)
 	f := &Found{Place: diag.Place{File: source.File}}
 	root, ok := decode.File(source.File, source.Data, list)

@@ -204,6 +204,14 @@ func (f *folder) unitOf(e *layout.Entry, m *move.Move) int {
 	return m.Transfer
 }
 
+// idOf is the id of the part that a move's transfer carries; "" for one without.
+func idOf(m *move.Move) string {
+	if m.ID == nil {
+		return ""
+	}
+	return *m.ID
+}
+
 func unitName(e *layout.Entry, m *move.Move) string {
 	if e == nil {
 		return ""
@@ -212,6 +220,9 @@ func unitName(e *layout.Entry, m *move.Move) string {
 		return "transfers " + span(first, last) + ", their parts at once"
 	}
 	name := "transfer " + number(m.Transfer)
+	if id := idOf(m); id != "" {
+		name += ", part " + visible(id)
+	}
 	if e.Listed != nil {
 		return name
 	}

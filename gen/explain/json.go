@@ -63,6 +63,7 @@ type oneMove struct {
 	N        int      `json:"n"`
 	Transfer int      `json:"transfer,omitempty"`
 	Leg      int      `json:"leg,omitempty"`
+	ID       string   `json:"id,omitempty"`
 	Role     string   `json:"role"`
 	Does     string   `json:"does"`
 	Why      string   `json:"why"`
@@ -158,7 +159,7 @@ func (s *stream) move(m *move.Move, why string, own []Line) {
 		rests = append(rests, placed{shaper.What, shaper.Place.File, shaper.Place.Line})
 	}
 	s.value(oneMove{
-		m.N, m.Transfer, m.Leg, m.Role.String(), say(m), why, place(m.Place), append([]Line{}, own...), rests,
+		m.N, m.Transfer, m.Leg, idOf(m), m.Role.String(), say(m), why, place(m.Place), append([]Line{}, own...), rests,
 	})
 }
 
