@@ -21,10 +21,11 @@ import (
 func TestAcceptedPlansEndAsTheSimulatorSays(t *testing.T) {
 	t.Parallel()
 	ends := map[string]int{}
+	folder := t.TempDir()
 	for seed := range simulate.Plans(t) {
 		text := simulate.DrawCalm(seed)
 		var list diag.List
-		l, job := played(t, text, &list)
+		l, job := played(t, text.Source(t, folder), &list)
 		slots := new(check.Slots)
 		if !list.HasErrors() {
 			slots = check.NewSlots(l)
@@ -51,16 +52,16 @@ func TestAcceptedPlansEndAsTheSimulatorSays(t *testing.T) {
 }
 
 // played resolves a plan, and plays it.
-func played(t *testing.T, text string, list *diag.List) (*layout.Layout, *simulate.Job) {
-	p := plan.Read(plan.Source{File: "random", Data: []byte(text), Dir: "."}, nil, list, new(diag.Sources))
+func played(t *testing.T, source plan.Source, list *diag.List) (*layout.Layout, *simulate.Job) {
+	p := plan.Read(source, nil, list, new(diag.Sources))
 	if list.HasErrors() {
-		t.Fatalf("cannot be read: %v\n%s", errorsOf(list), text)
+		t.Fatalf("cannot be read: %v\n%s", errorsOf(list), source.Data)
 	}
 	return layout.Resolve(p, layout.Options{}, list), simulate.Play(p)
 }
 
 // compare holds the slots in which a part stands to the simulator's.
-func compare[T any](t *testing.T, who string, got map[string]T, want map[string]string, text string) {
+func compare[T any](t *testing.T, who string, got map[string]T, want map[string]string, text any) {
 	t.Helper()
 	if g, w := slices.Sorted(maps.Keys(got)), slices.Sorted(maps.Keys(want)); !slices.Equal(g, w) {
 		t.Fatalf("%s ends with %v, the simulator with %v\n%s", who, g, w, text)

@@ -12,6 +12,7 @@ import (
 	"gridferry/gen/move"
 	"gridferry/gen/resume"
 	"gridferry/golden/simulate"
+	"gridferry/plan"
 	"gridferry/plan/diag"
 )
 
@@ -21,8 +22,9 @@ import (
 func TestRestsEndAsTheWholeJob(t *testing.T) {
 	t.Parallel()
 	rests, groups := 0, 0
-	for seed := range simulate.Plans(t) / 20 { // each plan is stopped everywhere
-		text := simulate.DrawCalm(seed)
+	folder := t.TempDir()
+	for seed := range simulate.Plans(t) / 8 { // each plan is stopped everywhere
+		text := simulate.DrawCalm(seed).Source(t, folder)
 		l, job := played(t, text, new(diag.List))
 		if job.Refused+job.Wrong != "" || l.Transfers() > 12 {
 			continue
@@ -41,31 +43,31 @@ func TestRestsEndAsTheWholeJob(t *testing.T) {
 			rests++
 		}
 	}
-	if uint64(rests) < simulate.Plans(t)/40 || groups == 0 {
+	if n := simulate.Plans(t); n >= 2000 && (uint64(rests) < n/40 || groups == 0) {
 		t.Errorf("only %d rests were looked at, and %d in a group", rests, groups)
 	}
 }
 
 // refused holds a job that would begin within a group to its error.
-func refused(t *testing.T, text string, q resume.Request) {
+func refused(t *testing.T, text plan.Source, q resume.Request) {
 	t.Helper()
 	var list diag.List
 	if resume.Prepare(quietly(t, text), q, &list); !slices.ContainsFunc(list.Sorted(), func(f diag.Finding) bool { return f.Rule == "resume-in-group" }) {
-		t.Fatalf("%+v is not refused: %v\n%s", q, errorsOf(&list), text)
+		t.Fatalf("%+v is not refused: %v\n%s", q, errorsOf(&list), text.Data)
 	}
 }
 
-func quietly(t *testing.T, text string) *layout.Layout {
+func quietly(t *testing.T, text plan.Source) *layout.Layout {
 	t.Helper()
 	var list diag.List
-	l := resolve(text, &list)
+	l := layout.Resolve(plan.Read(text, nil, &list, new(diag.Sources)), layout.Options{}, &list)
 	if list.HasErrors() {
-		t.Fatalf("the simulator carries the plan out, but %v\n%s", errorsOf(&list), text)
+		t.Fatalf("the simulator carries the plan out, but %v\n%s", errorsOf(&list), text.Data)
 	}
 	return l
 }
 
-func holdRest(t *testing.T, text string, q resume.Request, want map[string]string) {
+func holdRest(t *testing.T, text plan.Source, q resume.Request, want map[string]string) {
 	first := standing(quietly(t, text))
 	for m := range expand.Moves(quietly(t, text)) {
 		if m.Transfer == q.Transfer && (!q.Holding || m.Role == move.ClearLoaded || m.Role == move.OverDestination) {
@@ -77,18 +79,18 @@ func holdRest(t *testing.T, text string, q resume.Request, want map[string]strin
 	var list diag.List
 	_, start := resume.Prepare(rest, q, &list)
 	if now := standing(rest); !maps.Equal(now.full, first.full) {
-		t.Fatalf("%+v begins with %v, but the moves before leave %v\n%s", q, slices.Sorted(maps.Keys(now.full)), slices.Sorted(maps.Keys(first.full)), text)
+		t.Fatalf("%+v begins with %v, but the moves before leave %v\n%s", q, slices.Sorted(maps.Keys(now.full)), slices.Sorted(maps.Keys(first.full)), text.Data)
 	}
 	slots := check.NewSlots(rest)
 	check.Run(rest, expand.Batches(rest, start), &list, slots)
 	if list.HasErrors() {
-		t.Fatalf("%+v is refused: %v\n%s", q, errorsOf(&list), text)
+		t.Fatalf("%+v is refused: %v\n%s", q, errorsOf(&list), text.Data)
 	}
 	for m := range expand.Rest(rest, start) {
 		first.follow(t, &m, q)
 	}
-	compare(t, "the rest", first.full, want, text)
-	compare(t, "check --slots of the rest", occupied(slots), want, text)
+	compare(t, "the rest", first.full, want, string(text.Data))
+	compare(t, "check --slots of the rest", occupied(slots), want, string(text.Data))
 }
 
 // table is slots and grippers, and what was wrong with using them.

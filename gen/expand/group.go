@@ -139,7 +139,7 @@ func (x *expander) take(e *layout.Entry, l *layout.Leg) bool {
 		return x.noteOf()
 	}
 	x.by = x.l.Figures(e, l.From.Grid)
-	return x.fit() && x.noteOf() && x.descents(l.From.Grid, x.group.from, func(slots []slot.Slot) bool { return x.pick(e, l, slots) && x.steps(l.Taken, move.Asked) })
+	return x.noteOf() && x.fit() && x.descents(l.From.Grid, x.group.from, func(slots []slot.Slot) bool { return x.pick(e, l, slots) && x.steps(l.Taken, move.Asked) })
 }
 
 // noteOf is the note of a line of a worklist, which comes before the arm moves for it.

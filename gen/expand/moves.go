@@ -328,7 +328,7 @@ func (x *expander) optionalStop() bool {
 	}
 	last := x.group.first + len(x.group.to) - 1
 	m.Transfer, m.Leg, m.Place, m.Figures, m.Group = last, x.leg, at, x.by.Number, x.together()
-	m.ID, m.ListedAt = x.l.ID(x.idOf(last-x.group.first)), x.listedLine()
+	m.ID = x.l.ID(x.idOf(last - x.group.first))
 	m.Text = fmt.Sprintf("optional stop after transfer %d", last)
 	return true
 }

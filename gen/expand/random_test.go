@@ -1,6 +1,7 @@
 package expand_test
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"math"
@@ -20,10 +21,11 @@ import (
 func TestAgainstSimulator(t *testing.T) {
 	outcomes, moves := map[string]int{}, map[string]int{}
 	var faults []string
+	folder := t.TempDir()
 	for seed := range simulate.Plans(t) {
-		text := simulate.Draw(seed)
-		if fault := holdPlan(text, outcomes, moves); fault != "" {
-			faults = append(faults, fmt.Sprintf("plan %d: %s\n%s", seed, fault, text))
+		drawn := simulate.Draw(seed)
+		if fault := holdPlan(drawn.Source(t, folder), outcomes, moves); fault != "" {
+			faults = append(faults, fmt.Sprintf("plan %d: %s\n%s", seed, fault, drawn))
 		}
 	}
 	if faults != nil {
@@ -33,7 +35,7 @@ func TestAgainstSimulator(t *testing.T) {
 	if simulate.Plans(t) < 2000 {
 		return // a handful of plans need not be varied
 	}
-	for _, rule := range []string{"", "count-mismatch", "count-unknown", "single-slot-stop", "nothing-to-move", "change-without-clear", "two-tools", "against-flow", "slot-repeated", "slot-missing"} {
+	for _, rule := range []string{"", "count-mismatch", "count-unknown", "id-mismatch", "single-slot-stop", "nothing-to-move", "change-without-clear", "two-tools", "against-flow", "slot-repeated", "slot-missing"} {
 		if outcomes[rule] == 0 {
 			t.Errorf("no random plan ended with %q: the plans are not as varied as they should be (%v)", rule, outcomes)
 		}
@@ -46,8 +48,8 @@ func TestAgainstSimulator(t *testing.T) {
 }
 
 // holdPlan says where a plan and the simulator part; "" if they do not.
-func holdPlan(text string, outcomes, moves map[string]int) string {
-	p, l, findings := resolve(text)
+func holdPlan(source plan.Source, outcomes, moves map[string]int) string {
+	p, l, findings := resolve(source)
 	if p == nil {
 		return fmt.Sprintf("it cannot be read: %+v", findings)
 	}
@@ -104,17 +106,17 @@ func holdFindings(want *simulate.Job, errors []diag.Finding) string {
 	case want.Refused == "" && len(errors) > 0:
 		return fmt.Sprintf("unexpected %+v", errors)
 	case want.Refused != "" && !slices.ContainsFunc(errors, func(f diag.Finding) bool {
-		return f.Rule == want.Refused && want.Lines[0] <= f.Place.Line && f.Place.Line <= want.Lines[1]
+		return f.Rule == want.Refused && (f.Place.File != "random" || want.Lines[0] <= f.Place.Line && f.Place.Line <= want.Lines[1])
 	}):
 		return fmt.Sprintf("wanted %s in the lines %d to %d, got %+v", want.Refused, want.Lines[0], want.Lines[1], errors)
 	}
 	return ""
 }
 
-// resolve takes a plan's text to its layout, or to its errors in order of place.
-func resolve(text string) (*plan.Plan, *layout.Layout, []diag.Finding) {
+// resolve takes a plan to its layout, or to its errors in order of place.
+func resolve(source plan.Source) (*plan.Plan, *layout.Layout, []diag.Finding) {
 	var list diag.List
-	p := plan.Read(plan.Source{File: "random", Data: []byte(text), Dir: "."}, nil, &list, new(diag.Sources))
+	p := plan.Read(source, nil, &list, new(diag.Sources))
 	if list.HasErrors() {
 		return nil, nil, list.Sorted()
 	}
@@ -145,14 +147,18 @@ func compare(want []simulate.Move, got move.Seq) string {
 
 // told is all of a move that has to be equal.
 func told(m *move.Move) string {
-	return fmt.Sprintf("%d.%d %v %v frame %s %d tool %s %d, %g mm/s fly-by %g, signal %d %t %t, %g s, %q line %d, first %t shifts %t pulse %t pause %t by hand %t, zones %d group %d behind %d",
-		m.Transfer, m.Leg, m.Kind, m.Target, m.Frame, m.FrameNumber, m.Tool, m.ToolNumber, m.Speed, m.FlyBy, m.Signal, m.Level, m.GoOn, m.Seconds, m.Text, m.Place.Line,
+	id := ""
+	if m.ID != nil {
+		id = *m.ID
+	}
+	return fmt.Sprintf("%s %d.%d %v %v frame %s %d tool %s %d, %g mm/s fly-by %g, signal %d %t %t, %g s, %q line %d, first %t shifts %t pulse %t pause %t by hand %t, zones %d group %d behind %d",
+		id, m.Transfer, m.Leg, m.Kind, m.Target, m.Frame, m.FrameNumber, m.Tool, m.ToolNumber, m.Speed, m.FlyBy, m.Signal, m.Level, m.GoOn, m.Seconds, m.Text, cmp.Or(m.ListedAt, m.Place.Line),
 		m.First, m.Shifts, m.Pulse, m.Pause, m.ByHand, m.Zones, m.Group, m.Behind)
 }
 
 func toldOf(m *simulate.Move) string {
-	return fmt.Sprintf("%d.%d %v %v frame %s %d tool %s %d, %g mm/s fly-by %g, signal %d %t %t, %g s, %q line %d, first %t shifts %t pulse %t pause %t by hand %t, zones %d group %d behind %d",
-		m.Transfer, m.Leg, m.Action, m.Target, m.Frame, m.FrameNumber, m.Tool, m.ToolNumber, m.Speed, m.FlyBy, m.Signal, m.Level, m.GoOn, m.Seconds, m.Text, m.Line,
+	return fmt.Sprintf("%s %d.%d %v %v frame %s %d tool %s %d, %g mm/s fly-by %g, signal %d %t %t, %g s, %q line %d, first %t shifts %t pulse %t pause %t by hand %t, zones %d group %d behind %d",
+		m.ID, m.Transfer, m.Leg, m.Action, m.Target, m.Frame, m.FrameNumber, m.Tool, m.ToolNumber, m.Speed, m.FlyBy, m.Signal, m.Level, m.GoOn, m.Seconds, m.Text, m.Line,
 		m.First, m.Shifts, m.Pulse, m.Pause, m.ByHand, m.Zones, m.Group, m.Behind)
 }
 

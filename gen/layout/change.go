@@ -126,9 +126,9 @@ func (r *resolver) oneTool(e *Entry) bool {
 			return true // that mistake was reported
 		}
 		if by.Tool != first.Tool {
-			r.list.Errorf("two-tools", e.Place, "parts are taken from %q with the tool %q, and %q is filled with %q", e.Stops[0].Grid.Name, first.Tool.Name, e.Stops[i].Grid.Name, by.Tool.Name).
-				WithNote(by.ToolPlace, "%q is named here", by.Tool.Name).
-				WithHint("write into the entry which tool carries the part, such as \"motion: {tool: %s}\"", first.Tool.Name)
+			r.list.Errorf("two-tools", e.Place, "parts are taken from %q with the tool %q, and %q is filled with %q", e.Stops[0].Grid.Name, first.Tool.Whole(), e.Stops[i].Grid.Name, by.Tool.Whole()).
+				WithNote(by.ToolPlace, "%q is named here", by.Tool.Whole()).
+				WithHint("write into the entry which tool carries the part, such as \"motion: {tool: %s}\"", first.Tool.Whole())
 			return false
 		}
 	}

@@ -1,7 +1,6 @@
 package simulate
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -26,6 +25,8 @@ type arm struct {
 	changing bool    // a tool is left or fetched
 
 	line, transfer, leg, group int
+	first                      int     // the group's first transfer
+	carried                    []token // the parts of the group
 
 	now    *figures // that rule what is done
 	in     *grid    // the grid that the arm went into; nil outside
@@ -55,13 +56,16 @@ func (a *arm) plan() (first *entry) {
 	for n, e := range a.entries {
 		by := a.ruling(e, e.stops[0].grid)
 		t := a.tools[by.Tool.V]
+		var r route
 		rule := e.faulty()
+		if e.List != nil {
+			r, rule = e.choose(a.world.now)
+		}
 		for i := range e.stops {
 			if rule == "" && a.ruling(e, e.stops[i].grid).Tool.V != by.Tool.V {
 				rule = "two-tools"
 			}
 		}
-		var r route
 		if rule == "" {
 			r, rule = e.choose(a.world.now)
 		}
@@ -86,14 +90,9 @@ func (a *arm) plan() (first *entry) {
 		}
 		fitted = by.Tool.V
 		t.used = max(t.used, min(e.AtOnce.Or(1), r.parts))
-		e.eachGroup(&r, func(leg int, from, to []slot) {
-			for i := range from {
-				a.world.now.take(e.stops[leg].grid, from[i])
-			}
-			for i := range to {
-				a.world.now.put(e.stops[leg+1].grid, to[i], "part")
-			}
-		})
+		for _, h := range e.hauls(&r) {
+			a.world.now.carry(&h)
+		}
 	}
 	if first == nil {
 		refuse("nothing-to-move", -1)
@@ -101,33 +100,6 @@ func (a *arm) plan() (first *entry) {
 		refuse("change-without-clear", late)
 	}
 	return first
-}
-
-func (b bench) take(g *grid, s slot) {
-	if g.Flow.V == "" {
-		delete(b, g.name(s))
-	}
-}
-
-func (b bench) put(g *grid, s slot, part string) {
-	if g.Flow.V == "" {
-		b[g.name(s)] = part
-	}
-}
-
-// eachGroup is the groups of an entry in the order in which they are carried: leg after leg, or each
-// group through all legs.
-func (e *entry) eachGroup(r *route, carry func(leg int, from, to []slot)) {
-	n := e.AtOnce.Or(1)
-	for k := range len(r.from) * ((r.parts + n - 1) / n) {
-		groups := (r.parts + n - 1) / n
-		leg, group := k/groups, k%groups
-		if e.byPart() {
-			leg, group = k%len(r.from), k/len(r.from)
-		}
-		lo, hi := group*n, min(group*n+n, r.parts)
-		carry(leg, r.from[leg][lo:hi], r.to[leg][lo:hi])
-	}
 }
 
 // play makes all moves.
@@ -140,14 +112,15 @@ func (a *arm) play(first *entry) {
 	done := 0
 	for _, e := range a.entries {
 		r, _ := e.choose(a.world.now)
-		e.eachGroup(&r, func(leg int, from, to []slot) {
-			a.line, a.leg, a.transfer, a.group = e.Place.Line, leg+1, done+1, 0
-			if len(from) > 1 {
+		for _, h := range e.hauls(&r) {
+			a.line, a.leg, a.transfer, a.group, a.first = e.Place.Line, h.leg+1, done+1, 0, done+1
+			if len(h.from) > 1 {
 				a.group = done + 1
 			}
-			a.carry(e, leg, min(e.AtOnce.Or(1), r.parts), from, to)
-			done += len(from)
-		})
+			a.carried = clone(a.world.now).carry(&h)
+			a.carry(e, &h, min(e.AtOnce.Or(1), r.parts))
+			done += len(h.from)
+		}
 	}
 	a.transfer, a.leg, a.group, a.zone = 0, 0, 0, 0
 	if a.now.Entry.IsSet() {
@@ -163,25 +136,27 @@ func (a *arm) play(first *entry) {
 }
 
 // carry is one group along one leg; zones is in how many hands the entry carries parts.
-func (a *arm) carry(e *entry, leg, zones int, from, to []slot) {
-	source, goal := &e.stops[leg], &e.stops[leg+1]
-	a.now = a.ruling(e, source.grid)
+func (a *arm) carry(e *entry, h *haul, zones int) {
+	a.now = a.ruling(e, h.source.grid)
+	if h.note != "" {
+		a.add(Move{Action: "note", Text: h.note})
+	}
 	a.fit(a.tools[a.now.Tool.V])
 	first := a.transfer
-	a.descents(source.grid, from, func(slots []slot) {
-		a.pick(e, source, slots, leg == 0, zones)
-		if leg == 0 {
-			a.steps(source.Then)
+	a.descents(h.source.grid, h.from, func(slots []slot) {
+		a.pick(h, slots, zones)
+		if h.leg == 0 {
+			a.steps(h.source.then)
 		}
 	})
-	a.now = a.ruling(e, goal.grid)
+	a.now = a.ruling(e, h.goal.grid)
 	a.transfer = first
-	a.descents(goal.grid, to, func(slots []slot) {
-		a.put(goal, slots)
-		a.steps(goal.Then)
+	a.descents(h.goal.grid, h.to, func(slots []slot) {
+		a.put(h.goal, slots)
+		a.steps(h.goal.then)
 	})
 	if a.now.OptionalStop.V == "after-transfer" {
-		a.transfer = first + len(from) - 1
+		a.transfer = first + len(h.from) - 1
 		a.add(Move{Action: "note", Text: fmt.Sprintf("optional stop after transfer %d", a.transfer), Pause: true}).Line = a.now.OptionalStop.Place.Line
 	}
 }
@@ -206,14 +181,16 @@ func (a *arm) descents(g *grid, slots []slot, do func([]slot)) {
 	}
 }
 
-// pick is steps 1 to 7 of a transfer. Before comes where the part stands at the chain's first stop.
-func (a *arm) pick(e *entry, s *stop, slots []slot, before bool, zones int) {
+// pick is steps 1 to 7 of a transfer. What is to be done before it comes at a chain's first stop only: at any
+// other that was done when the part was put down there.
+func (a *arm) pick(of *haul, slots []slot, zones int) {
+	s := of.source
 	if a.now.Clear.Or("none") == "none" {
 		a.open(zones, s.grid) // before anything moves
 	}
 	var steps []plan.Step
-	if before {
-		steps = s.Before
+	if of.leg == 0 {
+		steps = s.before
 	}
 	a.toGrid(s.grid, slots[0], func() { a.open(zones, s.grid) })
 	a.above(s.grid, slots[0], steps)
@@ -222,16 +199,17 @@ func (a *arm) pick(e *entry, s *stop, slots []slot, before bool, zones int) {
 	for i, at := range slots {
 		h := a.fitted.hands[a.zone+i]
 		name := s.grid.name(at)
-		if a.world.now[name] == "" {
+		if a.world.now[name].name == "" {
 			a.wrong("pick-from-empty")
 		}
-		h.part = a.taken(h, s.grid, at, e.stops[0].grid.part)
 		for layer := at.layer + 1; layer < s.grid.layers; layer++ {
-			if a.world.now[s.grid.name(slot{at.row, at.col, layer})] != "" {
+			if a.world.now[s.grid.name(slot{at.row, at.col, layer})].name != "" {
 				a.wrong("part-above")
 			}
 		}
-		a.world.now.take(s.grid, at)
+		t := a.world.now.take(s.grid, at, of)
+		tool := s.grid.at(at, a.now, 0)
+		h.part = &held{t, name, h.tcp.mul(tool.inverse()).mul(s.grid.middle(at, t.kind))}
 		a.works(h, "grip", name, i)
 		longest = max(longest, h.grip.Settle.V)
 	}
@@ -240,16 +218,10 @@ func (a *arm) pick(e *entry, s *stop, slots []slot, before bool, zones int) {
 	a.to("straight", s.grid, slots, a.now.Approach.V)
 }
 
-// taken is a part as it hangs in a hand that takes it from a slot.
-func (a *arm) taken(h *hand, g *grid, s slot, part *plan.Part) *held {
-	tool, name := g.at(s, a.now, 0), g.name(s)
-	return &held{part, cmp.Or(a.world.now[name], "nothing of "+name), name, h.tcp.mul(tool.inverse()).mul(g.middle(s, part))}
-}
-
 // put is steps 8 to 13.
 func (a *arm) put(s *stop, slots []slot) {
 	a.toGrid(s.grid, slots[0], func() {})
-	a.above(s.grid, slots[0], s.Before)
+	a.above(s.grid, slots[0], s.before)
 	a.ask(len(slots))
 	a.to("straight", s.grid, slots, a.now.ReleaseAbove.V)
 	longest := 0.0
@@ -259,13 +231,13 @@ func (a *arm) put(s *stop, slots []slot) {
 		if h.part.from == name {
 			a.wrong("same-slot")
 		}
-		if s.grid.Flow.V == "" && a.world.now[name] != "" {
+		if s.grid.Flow.V == "" && a.world.now[name].name != "" {
 			a.wrong("place-on-full")
 		}
 		if !a.world.now.bears(s.grid, at) {
 			a.wrong("no-support")
 		}
-		a.world.now.put(s.grid, at, h.part.id)
+		a.world.now.put(s.grid, at, h.part.token)
 		h.part = nil
 		a.works(h, "release", name, i)
 		longest = max(longest, h.release.Settle.V)
@@ -613,6 +585,9 @@ func (m *Move) moves() bool { return m.Action == "travel" || m.Action == "straig
 
 func (a *arm) add(m Move) *Move {
 	m.Transfer, m.Leg, m.Line, m.Group = a.transfer, a.leg, a.line, a.group
+	if a.transfer > 0 {
+		m.ID = a.carried[a.transfer-a.first+m.Behind].id
+	}
 	a.moves = append(a.moves, m)
 	return &a.moves[len(a.moves)-1]
 }

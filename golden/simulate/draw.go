@@ -2,12 +2,16 @@ package simulate
 
 import (
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
+
+	"gridferry/plan"
 )
 
 // drawer makes the text of a random plan. Lists are broken over lines, so that the line of a step or a
@@ -22,6 +26,7 @@ type drawer struct {
 	take  int    // of the entry that is made; 0 for none
 	holds bool   // the tool that is made can be asked
 	lines []string
+	files map[string]string
 }
 
 type drawnTool struct {
@@ -34,10 +39,29 @@ type drawnGrid struct {
 	full, free       bool // something stands in it, now or later; there is room in it at the start
 	rows             []int
 	layers           int
+	there            []string // the labels of its slots but for those that are missing
 }
 
-// Draw is the text of a random plan with every key that moves rest on; of one seed it is always the same.
-func Draw(seed uint64) string { return (&drawer{rand: rand.New(rand.NewPCG(seed, 0))}).plan() }
+// Drawn is a random plan and the files beside it.
+type Drawn struct {
+	Text  string
+	files map[string]string
+}
+
+// Draw is a random plan with every key that moves rest on; of one seed it is always the same.
+func Draw(seed uint64) Drawn {
+	return (&drawer{rand: rand.New(rand.NewPCG(seed, 0))}).plan()
+}
+
+// Source is the plan as it is read: its files are written into a folder.
+func (d Drawn) Source(t testing.TB, folder string) plan.Source {
+	for name, text := range d.files {
+		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return plan.Source{File: "random", Data: []byte(d.Text), Dir: folder}
+}
 
 // Plans is how many random plans a test takes: some hundreds in a short one, or as many as GRIDFERRY_PLANS says.
 func Plans(t testing.TB) uint64 {
@@ -52,7 +76,7 @@ func Plans(t testing.TB) uint64 {
 
 // DrawCalm is one in which nothing but the slots can go wrong: parts without sizes, slots that the
 // tool comes down to.
-func DrawCalm(seed uint64) string {
+func DrawCalm(seed uint64) Drawn {
 	return (&drawer{rand: rand.New(rand.NewPCG(seed, 1)), calm: true}).plan()
 }
 
@@ -89,7 +113,8 @@ func list(items []string) string { return "[" + strings.Join(items, breaks) + "]
 
 func mapping(items []string) string { return "{" + strings.Join(items, breaks) + "}" }
 
-func (d *drawer) plan() string {
+func (d *drawer) plan() Drawn {
+	d.files = map[string]string{}
 	d.apart = one(d, 30.0, 40)
 	d.say("format: gridferry plan 1\ncell:\n  tools:")
 	for i, name := range []string{"jaw", "cup", "comb", "fork"} {
@@ -139,7 +164,7 @@ func (d *drawer) plan() string {
 	for range one(d, 1, 2, 2, 3) {
 		d.drawEntry()
 	}
-	return strings.Join(d.lines, "\n") + "\n"
+	return Drawn{strings.Join(d.lines, "\n") + "\n", d.files}
 }
 
 func (d *drawer) pose() string {
@@ -334,15 +359,20 @@ func (d *drawer) drawGrid(i int) {
 		keys = append(keys, "missing: "+list(missing))
 		all = slices.DeleteFunc(all, func(label string) bool { return slices.Contains(missing, label) })
 	}
+	g.there = all
 	var offsets []string
 	for _, label := range some(d, all, min(d.int(0, 3), len(all))) {
 		offsets = append(offsets, fmt.Sprintf("%s: [0.47, -0.25, %d]", label, d.int(0, 1)))
 	}
 	keys = append(keys, "offsets: "+mapping(offsets))
-	if g.flow == "" {
+	switch {
+	case g.flow == "" && d.once(3):
+		g.full, g.free = true, true
+		keys = append(keys, "contents: "+d.contents(&g, all))
+	case g.flow == "":
 		fill := d.filled(&g, all)
 		keys, g.full, g.free = append(keys, "filled: "+fill), fill != "none" && fill != "[]", fill != "all"
-	} else {
+	default:
 		keys, g.full, g.free = append(keys, "flow: "+g.flow), true, true
 	}
 	motion := d.motion()
@@ -430,6 +460,48 @@ func (d *drawer) boxes(g *drawnGrid) string {
 	return mapping(append(keys, "pattern: "+list(all)))
 }
 
+// contents names a file that says which part is which in some slots.
+func (d *drawer) contents(g *drawnGrid, there []string) string {
+	text := "slot,id\n"
+	if d.calm { // nothing hovers
+		there = slices.DeleteFunc(slices.Clone(there), func(label string) bool { return strings.Contains(label, ".") && !strings.HasSuffix(label, ".1") })
+	}
+	for _, label := range append(some(d, there[1:], len(there)-1), there[0]) {
+		text += fmt.Sprintf("%s,S-%s-%s\n", label, g.name, label)
+	}
+	d.files[g.name+".csv"] = text
+	return g.name + ".csv"
+}
+
+// worklist names a file with transfers from slot to slot. Slots are mostly used once.
+func (d *drawer) worklist() string {
+	name := fmt.Sprintf("list%d.csv", len(d.files))
+	text := "from,to,id,note\n"
+	used := map[string]bool{}
+	end := func(fits func(*drawnGrid) bool) string {
+		for range 40 {
+			if g := &d.grids[d.int(0, len(d.grids)-1)]; fits(g) || d.once(80) {
+				at := g.name + " " + one(d, g.there...)
+				if !used[at] || g.flow != "" || d.once(20) {
+					used[at] = true
+					return at
+				}
+			}
+		}
+		return d.grids[0].name + " " + d.grids[0].there[0]
+	}
+	for i := range d.int(1, 5) {
+		from, to := end(func(g *drawnGrid) bool { return g.full && g.flow != "out" }), end(func(g *drawnGrid) bool { return g.free && g.flow != "in" })
+		id := ""
+		if d.once(6) {
+			id = fmt.Sprintf("W-%s-%d", name, i)
+		}
+		text += fmt.Sprintf("%s,%s,%s,%s\n", from, to, id, one(d, "", "", "", "shake well"))
+	}
+	d.files[name] = text
+	return name
+}
+
 // filled says what stands in a grid: all, nothing, or some of the slots that are there.
 func (d *drawer) filled(g *drawnGrid, there []string) string {
 	switch fill := one(d, "none", "none", "some", "some", "all"); {
@@ -471,6 +543,14 @@ func (d *drawer) drawEntry() {
 	var stops, keys []string
 	if d.take = one(d, 0, 0, 1, 2, 2, 2, 3, 4, 6); d.take > 0 {
 		keys = append(keys, fmt.Sprintf("take: %d", d.take))
+	}
+	if d.once(6) {
+		keys = append(keys, "list: "+d.worklist(), "then: "+d.steps())
+		if motion := d.motion(); motion != nil {
+			keys = append(keys, "motion: "+mapping(motion))
+		}
+		d.say("  - %s", mapping(keys))
+		return
 	}
 	source := d.stop(&stops, func(g *drawnGrid) bool { return g.full && g.flow != "out" })
 	legs := one(d, 1, 1, 1, 2, 3)
@@ -566,4 +646,13 @@ func (d *drawer) anyBox(g *drawnGrid) (text string, slots int) {
 		return lo, slots
 	}
 	return lo + ":" + hi, slots
+}
+
+// String is the plan with its files.
+func (d Drawn) String() string {
+	text := d.Text
+	for _, name := range slices.Sorted(maps.Keys(d.files)) {
+		text += "--- " + name + "\n" + d.files[name]
+	}
+	return text
 }

@@ -19,8 +19,8 @@ func (a *arm) hanging() (kg float64, centre, inertia Vec) {
 		if h.part == nil {
 			continue
 		}
-		b := body{kg: h.part.Mass.V, at: h.tcp.At}
-		if sized = sized && h.part.Size.IsSet(); h.part.Size.IsSet() {
+		b := body{kg: h.part.kind.Mass.V, at: h.tcp.At}
+		if sized = sized && h.part.kind.Size.IsSet(); h.part.kind.Size.IsSet() {
 			b.at, b.own = h.part.middle.At, h.part.box()
 		}
 		kg += b.kg
@@ -47,11 +47,11 @@ func (a *arm) hanging() (kg float64, centre, inertia Vec) {
 // box is the moments of inertia of a solid box about axes through its middle along the flange's:
 // m/12·(b²+c²) along its own, and of a turned one the diagonal of R·I·Rᵀ.
 func (h *held) box() (own Vec) {
-	size := Vec(h.Size.V)
+	size := Vec(h.kind.Size.V)
 	for i := range own {
 		for k := range own {
 			r := h.middle.R[i][k]
-			own[i] += r * r * h.Mass.V / 12 * (size.dot(size) - size[k]*size[k]) * 1e-6
+			own[i] += r * r * h.kind.Mass.V / 12 * (size.dot(size) - size[k]*size[k]) * 1e-6
 		}
 	}
 	return own

@@ -4,6 +4,7 @@
 package simulate
 
 import (
+	"maps"
 	"slices"
 
 	"gridferry/plan"
@@ -22,6 +23,7 @@ type Job struct {
 
 // Move is one move of the list.
 type Move struct {
+	ID                      string // of the part that the transfer carries
 	Transfer, Leg, Line     int
 	Action, Target          string
 	Frame, Tool             string
@@ -60,8 +62,7 @@ type hand struct {
 
 // held is a part in a hand.
 type held struct {
-	*plan.Part
-	id     string
+	token
 	from   string // the slot that it was taken from
 	middle Pose   // on the flange
 }
@@ -92,25 +93,28 @@ type world struct {
 // Play works a plan through that was read without a mistake.
 func Play(p *plan.Plan) *Job {
 	w := look(p)
-	job := &Job{Start: w.filled(), Wrong: w.hovering()}
+	job := &Job{Start: w.filled().names(), Wrong: w.hovering()}
 	a := &arm{world: w, job: job}
-	w.now = clone(job.Start)
+	w.now = w.filled()
 	first := a.plan()
 	if job.Refused == "" {
-		w.now = clone(job.Start)
+		w.now = w.filled()
 		a.play(first)
-		job.End, job.Moves = w.now, a.moves
+		job.End, job.Moves = w.now.names(), a.moves
 	}
 	return job
 }
 
-func clone(b bench) bench {
-	c := bench{}
-	for k, v := range b {
-		c[k] = v
+// names is which part stands where.
+func (b bench) names() map[string]string {
+	names := map[string]string{}
+	for at, t := range b {
+		names[at] = t.name
 	}
-	return c
+	return names
 }
+
+func clone(b bench) bench { return maps.Clone(b) }
 
 func look(p *plan.Plan) *world {
 	w := &world{Plan: p, frames: map[string]*frame{}, poses: map[string]*namedPose{}, tools: map[string]*tool{}, grids: map[string]*grid{}}
@@ -147,11 +151,34 @@ func look(p *plan.Plan) *world {
 		for i := range t.Stops {
 			name, slots, _ := cut(t.Stops[i].Target.V)
 			g := w.grids[name]
-			e.stops = append(e.stops, stop{&t.Stops[i], g, g.boxes(slots)})
+			e.stops = append(e.stops, stop{g, g.boxes(slots), t.Stops[i].Before, t.Stops[i].Then})
+		}
+		if t.List != nil {
+			w.worklist(e)
 		}
 		w.entries = append(w.entries, e)
 	}
 	return w
+}
+
+// worklist is an entry whose transfers stand in a file, a line each.
+func (w *world) worklist(e *entry) {
+	end := func(text string, then []plan.Step) (*stop, []slot) {
+		name, label, _ := cut(text)
+		s := stop{grid: w.grids[name], then: then}
+		if label == "" {
+			label = s.grid.label(slot{}) // its only one
+		}
+		e.stops = append(e.stops, s)
+		return &s, []slot{s.grid.boxes(label)[0].lo}
+	}
+	for _, l := range e.List.Lines[:min(len(e.List.Lines), e.Take.Or(len(e.List.Lines)))] {
+		h := haul{note: l.Note.V, id: l.ID.V}
+		h.source, h.from = end(l.From.V, nil)
+		h.goal, h.to = end(l.To.V, e.Then)
+		h.kind = h.source.grid.part
+		e.lines = append(e.lines, h)
+	}
 }
 
 // placed is where a frame is in the base, its parents first.
@@ -170,11 +197,7 @@ func (w *world) placed(f *plan.Frame) Pose {
 
 func (w *world) grid(p *plan.Grid) *grid {
 	g := &grid{Grid: p, frame: w.frames[p.Frame.V], layers: p.Layers.Or(1), missing: map[slot]bool{}, offsets: map[slot]Vec{}}
-	for _, part := range w.Parts {
-		if part.Name.V == p.Part.V {
-			g.part = part
-		}
-	}
+	g.part = w.part(p.Part.V, nil)
 	g.lay()
 	for _, text := range p.Missing {
 		for _, s := range g.walk(g.boxes(text.V), "by-row", false) {
@@ -202,10 +225,27 @@ func (w *world) filled() bench {
 			slots = g.walk([]box{g.all()}, "by-row", false)
 		}
 		for _, s := range slots {
-			now[g.name(s)] = g.name(s)
+			now[g.name(s)] = token{name: g.name(s)}
+		}
+		if p.Contents == nil {
+			continue
+		}
+		for _, l := range p.Contents.Lines {
+			name := g.name(g.boxes(l.Slot.V)[0].lo)
+			now[name] = token{name, l.ID.V, w.part(l.Part.V, g.part)}
 		}
 	}
 	return now
+}
+
+// part is the part of a name, or another one where it has none.
+func (w *world) part(name string, otherwise *plan.Part) *plan.Part {
+	for _, p := range w.Parts {
+		if p.Name.V == name {
+			return p
+		}
+	}
+	return otherwise
 }
 
 // hovering looks at the parts that stand in upper layers from the start.
@@ -213,7 +253,7 @@ func (w *world) hovering() string {
 	now := w.filled()
 	for _, g := range w.grids {
 		for _, s := range g.walk([]box{g.all()}, "by-row", false) {
-			if now[g.name(s)] != "" && !now.bears(g, s) {
+			if now[g.name(s)].name != "" && !now.bears(g, s) {
 				return "no-support"
 			}
 		}
@@ -225,7 +265,7 @@ func (w *world) hovering() string {
 func (b bench) bears(g *grid, s slot) bool {
 	below := s
 	below.layer--
-	return s.layer == 0 || b[g.name(below)] != ""
+	return s.layer == 0 || b[g.name(below)].name != ""
 }
 
 // figures are what "motion" says of something: the nearest wins, key by key.

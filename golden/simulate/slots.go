@@ -140,19 +140,69 @@ func span(lo, hi int) (out []int) {
 	return out
 }
 
-// entry is an entry of the transfers, and bench what stands where: the part of each slot.
+// entry is an entry of the transfers.
 type entry struct {
 	*plan.Transfer
 	stops []stop
+	lines []haul // of a worklist
 }
 
 type stop struct {
-	*plan.Stop
-	grid  *grid
-	boxes []box // nil for the whole grid
+	grid         *grid
+	boxes        []box // nil for the whole grid
+	before, then []plan.Step
 }
 
-type bench map[string]string
+// token is a part that stands somewhere, called after the slot in which it stood first: its id, "" for
+// none, and what it is then.
+type token struct {
+	name, id string
+	kind     *plan.Part
+}
+
+// bench is what stands where.
+type bench map[string]token
+
+// haul is a group of parts that make one leg together: the i-th goes from the i-th slot to the i-th.
+type haul struct {
+	leg          int
+	source, goal *stop
+	from, to     []slot
+	kind         *plan.Part // of parts without ids
+	note, id     string     // of a worklist's line
+}
+
+// carry moves the parts of a group, and gives them.
+func (b bench) carry(h *haul) (tokens []token) {
+	for _, s := range h.from {
+		tokens = append(tokens, b.take(h.source.grid, s, h))
+	}
+	for i, s := range h.to {
+		b.put(h.goal.grid, s, tokens[i])
+	}
+	return tokens
+}
+
+// take takes a part out of a slot. A line of a worklist may give an id to one that has none.
+func (b bench) take(g *grid, s slot, h *haul) token {
+	t := b[g.name(s)]
+	switch {
+	case t.name == "":
+		t.name, t.kind = "nothing of "+g.name(s), h.kind
+	case t.id == "":
+		t.id, t.kind = h.id, h.kind
+	}
+	if g.Flow.V == "" {
+		delete(b, g.name(s))
+	}
+	return t
+}
+
+func (b bench) put(g *grid, s slot, t token) {
+	if g.Flow.V == "" {
+		b[g.name(s)] = t
+	}
+}
 
 // route is what an entry does, slot by slot: the k-th of from[leg] goes with the k-th of to[leg].
 type route struct {
@@ -160,8 +210,51 @@ type route struct {
 	from, to [][]slot
 }
 
+// hauls is the groups of an entry in the order in which they are carried: line after line, leg after leg, or
+// each group through all legs.
+func (e *entry) hauls(r *route) (all []haul) {
+	if e.List != nil {
+		return e.lines
+	}
+	n := e.AtOnce.Or(1)
+	groups := (r.parts + n - 1) / n
+	for k := range len(r.from) * groups {
+		leg, group := k/groups, k%groups
+		if e.byPart() {
+			leg, group = k%len(r.from), k/len(r.from)
+		}
+		lo, hi := group*n, min(group*n+n, r.parts)
+		all = append(all, haul{leg: leg, source: &e.stops[leg], goal: &e.stops[leg+1], from: r.from[leg][lo:hi], to: r.to[leg][lo:hi], kind: e.stops[0].grid.part})
+	}
+	return all
+}
+
+// listed goes through the lines of a worklist.
+func (e *entry) listed(now bench) (route, string) {
+	r := route{parts: len(e.lines)}
+	now = clone(now)
+	for i := range e.lines {
+		h := &e.lines[i]
+		from, to := h.source.grid, h.goal.grid
+		there, full := now[from.name(h.from[0])]
+		switch {
+		case from.missing[h.from[0]] || to.missing[h.to[0]]:
+			return r, "slot-missing"
+		case from.Flow.V == "out" || to.Flow.V == "in":
+			return r, "against-flow"
+		case h.id != "" && full && there.id != "" && there.id != h.id:
+			return r, "id-mismatch"
+		}
+		now.carry(h)
+	}
+	return r, ""
+}
+
 // choose picks the slots of an entry. The rule is that of the finding which must come; "" for none.
 func (e *entry) choose(now bench) (route, string) {
+	if e.List != nil {
+		return e.listed(now)
+	}
 	n, rule := e.count(now)
 	if rule != "" {
 		return route{}, rule
@@ -218,7 +311,7 @@ func (e *entry) candidates(now bench, i int) []slot {
 	if s.boxes != nil || s.grid.Flow.V != "" {
 		return all
 	}
-	return slices.DeleteFunc(all, func(at slot) bool { return (now[s.grid.name(at)] != "") != (i == 0) })
+	return slices.DeleteFunc(all, func(at slot) bool { return (now[s.grid.name(at)].name != "") != (i == 0) })
 }
 
 // single reports whether a middle stop is one slot, which serves every part in turn.
