@@ -290,8 +290,9 @@ func TestRareLoops(t *testing.T) {
 func TestLoopsOfRandomPlans(t *testing.T) {
 	sound := 0
 	seen := map[string]int{}
+	folder := t.TempDir()
 	for seed := range simulate.Plans(t) / 5 {
-		source := plan.Source{File: "random.plan.yaml", Data: []byte(simulate.Draw(seed)), Dir: "."}
+		source := simulate.Draw(seed).Source(t, folder)
 		text, job := program(t, source)
 		if text == "" {
 			continue // the plan has an error

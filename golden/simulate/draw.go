@@ -24,9 +24,11 @@ type drawer struct {
 	grids []drawnGrid
 	tool  string // the plan's
 	take  int    // of the entry that is made; 0 for none
-	holds bool   // the tool that is made can be asked
-	lines []string
-	files map[string]string
+	// stacked says that a stop of it is a stack: which boxes zones take together there is tested where it is made.
+	stacked bool
+	holds   bool // the tool that is made can be asked
+	lines   []string
+	files   map[string]string
 }
 
 type drawnTool struct {
@@ -39,6 +41,7 @@ type drawnGrid struct {
 	full, free       bool // something stands in it, now or later; there is room in it at the start
 	rows             []int
 	layers           int
+	stack            bool     // of boxes
 	there            []string // the labels of its slots but for those that are missing
 }
 
@@ -339,7 +342,7 @@ func (d *drawer) drawGrid(i int) {
 	case pattern == "places":
 		keys = append(keys, "places: "+d.places(&g, 500*i))
 	case pattern == "boxes" && !d.calm && g.flow == "":
-		part = "carton"
+		part, g.stack = "carton", true
 		keys = append(keys, "first: "+first, "pallet: [200, 160]", "boxes: "+d.boxes(&g))
 	default:
 		keys = append(keys, fmt.Sprintf("rows: %d, columns: %d", rows, columns), "first: "+first,
@@ -552,6 +555,7 @@ func (d *drawer) drawEntry() {
 		d.say("  - %s", mapping(keys))
 		return
 	}
+	d.stacked = false
 	source := d.stop(&stops, func(g *drawnGrid) bool { return g.full && g.flow != "out" })
 	legs := one(d, 1, 1, 1, 2, 3)
 	for leg, from := 0, source; leg < legs; leg++ {
@@ -585,7 +589,7 @@ func (d *drawer) drawEntry() {
 		motion = append(motion, "tool: "+tool)
 	}
 	for _, t := range d.tools {
-		if t.name == tool && t.zones > 0 && !d.once(4) {
+		if t.name == tool && t.zones > 0 && !d.stacked && !d.once(4) {
 			keys = append(keys, fmt.Sprintf("at_once: %d", d.int(1, t.zones)))
 		}
 	}
@@ -602,6 +606,7 @@ func (d *drawer) stop(to *[]string, fits func(*drawnGrid) bool) *drawnGrid {
 	if !fits(g) && !d.once(80) {
 		return d.stop(to, fits)
 	}
+	d.stacked = d.stacked || g.stack
 	text := g.name
 	if len(g.labels()) > many || d.once(5) {
 		text += " " + d.box(g)
