@@ -109,7 +109,7 @@ func TestZonesShareOutputs(t *testing.T) {
 			sound++
 		}
 	})
-	if !t.Failed() && (sound == 0 || wrong == 0) {
+	if !t.Failed() && !testing.Short() && (sound == 0 || wrong == 0) { // -short draws a fifth of them
 		t.Errorf("%d plans are sound, and %d are not: too few to tell", sound, wrong)
 	}
 }
