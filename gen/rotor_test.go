@@ -253,3 +253,14 @@ func TestTurnedPartsDoNotFitInRings(t *testing.T) {
 		}
 	}
 }
+
+// Of two parts above each other only one has its opposite: the other is named.
+func TestPartsWithNoneOppositeInLayers(t *testing.T) {
+	text := strings.NewReplacer("PLACES", "6", "START", "0", "OTHERS", "1", "FILLED", "[A1.1, A4.1]", "MISSING", "[]", "HEAVY", "none", "RACK", "all",
+		"FROM", "rack", "TO", "ring A4.2", ", order: balanced", "", "TAKE", "1", "places: PLACES, start: START}", "places: 6}, layers: 2, layer_pitch: 20").Replace(spinPlan)
+	j := jobOf(t, text)
+	j.Check()
+	if found, want := errorsOf(j), "3 parts stand in it, with none opposite ring A4.2"; !strings.Contains(found, want) {
+		t.Errorf("%s does not say %q", found, want)
+	}
+}

@@ -23,7 +23,7 @@ func (m Moment) Add(n Moment) Moment { return Moment{m.X + n.X, m.Y + n.Y} }
 func (m Moment) Sub(n Moment) Moment { return Moment{m.X - n.X, m.Y - n.Y} }
 
 // Size is how far out of balance that is.
-func (m Moment) Size() float64 { return math.Hypot(m.X, m.Y) }
+func (m Moment) Size() float64 { return math.Sqrt(float64(m.X*m.X) + float64(m.Y*m.Y)) } // math.Hypot may fuse
 
 // Problem asks for some of several places.
 type Problem struct {

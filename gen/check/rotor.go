@@ -157,12 +157,14 @@ func (t *spinning) alone(loads []load) string {
 		return words
 	}
 	var names []string
-	for _, a := range loads {
-		paired := false
-		for _, b := range loads {
-			paired = paired || balance.Balanced(a.moment.Add(b.moment).Size(), a.moment.Size())
+	paired := make([]bool, len(loads)) // each with one other: layers have several in one direction
+	for i, a := range loads {
+		for k := i + 1; k < len(loads) && !paired[i]; k++ {
+			if b := loads[k]; !paired[k] && balance.Balanced(a.moment.Add(b.moment).Size(), a.moment.Size()) {
+				paired[i], paired[k] = true, true
+			}
 		}
-		if !paired {
+		if !paired[i] && a.moment.Size() > 0 { // one in the axis needs none
 			names = append(names, t.label(a.grid, a.slot))
 		}
 	}

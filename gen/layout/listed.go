@@ -146,8 +146,16 @@ type listing struct {
 	then []Step
 	now  *occupancy
 	legs map[[2]*Grid]int32
+	at   map[*Grid]int // among the entry's stops
+	put  bool          // some stop has the steps behind the lines
 	good bool
+
+	sought int // slots that were gone through for hints
 }
+
+// mostSought bounds how many slots are gone through for the hints of a worklist: some tens of hints on a
+// bench of a million slots, and those of all that may be wrong on any other.
+const mostSought = 50_000_000
 
 // worklist is the entry of a worklist.
 func (r *resolver) worklist(t *plan.Transfer, now *occupancy) *Entry {
@@ -165,7 +173,7 @@ func (r *resolver) worklist(t *plan.Transfer, now *occupancy) *Entry {
 		return nil
 	}
 	e := &Entry{Place: t.Place, Parts: len(lines), AtOnce: 1, Listed: &Listed{File: w.Shown, Name: w.File.V, Take: t.Take.V, Place: w.File.Place, lines: make([]listedLine, len(lines))}}
-	l := listing{r: r, e: e, w: w, then: r.steps(t.Then), now: now, legs: map[[2]*Grid]int32{}, good: true}
+	l := listing{r: r, e: e, w: w, then: r.steps(t.Then), now: now, legs: map[[2]*Grid]int32{}, at: map[*Grid]int{}, good: true}
 	for i := range lines {
 		l.line(i, &lines[i])
 		if r.list.Full() {
@@ -309,27 +317,22 @@ func ofList(g *Grid) Sequence {
 
 // stop adds a grid to those that the worklist works at; the steps behind its lines belong to the first that is filled.
 func (l *listing) stop(g *Grid, at plan.Field, then []Step) {
-	for i := range l.e.Stops {
-		if l.e.Stops[i].Then != nil {
-			then = nil
-		}
+	i, known := l.at[g]
+	if !known {
+		i = len(l.e.Stops)
+		l.at[g] = i
+		l.e.Stops = append(l.e.Stops, Stop{Place: at.In(l.w.Shown).Place, Grid: g})
 	}
-	for i := range l.e.Stops {
-		if s := &l.e.Stops[i]; s.Grid == g {
-			if then != nil {
-				s.Then = then
-			}
-			return
-		}
+	if then != nil && !l.put {
+		l.e.Stops[i].Then, l.put = then, true
 	}
-	l.e.Stops = append(l.e.Stops, Stop{Place: at.In(l.w.Shown).Place, Grid: g, Then: then})
 }
 
 // id is the number of the part that a line moves: the one that stands there, or that the line names.
 func (l *listing) id(from *Grid, at int, w *plan.WorklistLine, part *Part) int32 {
 	is := l.now.ids.At(from, at)
 	id := w.ID
-	switch named := l.r.out.Named(id.V); {
+	switch {
 	case id.V == "" || !l.now.full[from].Has(at): // an empty slot has a finding of its own
 	case is == 0:
 		if is = l.r.name(&l.w.Shown, id, part); is == 0 {
@@ -339,12 +342,26 @@ func (l *listing) id(from *Grid, at int, w *plan.WorklistLine, part *Part) int32
 		there := &l.r.out.named[is-1]
 		f := l.r.list.Errorf("id-mismatch", id.In(l.w.Shown).Place, "the line names the part %q, but %q holds %q then", id.V, w.From.V, there.ID).
 			WithNote(there.Place(), "%q is given here", there.ID)
-		if named != nil {
-			if stands := l.now.ids.where(l.r.out.byID[id.V]); stands != "" {
-				f.WithHint("%q stands in %q then", id.V, stands)
-			}
+		if stands := l.where(id.V); stands != "" {
+			f.WithHint("%q stands in %q then", id.V, stands)
 		}
 		l.good = false
 	}
 	return is
+}
+
+// where says in which slot a part stands, for hints; "" where it stands in none, or where too many were sought.
+func (l *listing) where(id string) string {
+	number := l.r.out.byID[id]
+	for _, g := range l.r.out.Grids {
+		if l.sought += g.Size(); number == 0 || l.sought > mostSought {
+			break
+		}
+		for i := range g.Size() {
+			if l.now.ids.At(g, i) == number {
+				return fmt.Sprintf("%s %s", g.Name, g.Label(g.Slot(i)))
+			}
+		}
+	}
+	return ""
 }

@@ -85,3 +85,32 @@ func BenchmarkWorklist(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkManyGrids resolves a worklist of which each line leads from one grid of a single slot to another one:
+// twice as many lines have to take twice as long.
+func BenchmarkManyGrids(b *testing.B) {
+	for _, n := range []int{2_000, 20_000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			head, _, _ := strings.Cut(largeBench, "  rack-1:")
+			var grids, list strings.Builder
+			list.WriteString("from,to\n")
+			for i := range n {
+				fmt.Fprintf(&grids, "  a%d: {frame: base, rows: 1, columns: 1, first: [%d, 0, 20], part: p, filled: all}\n", i, 10*i)
+				fmt.Fprintf(&grids, "  b%d: {frame: base, rows: 1, columns: 1, first: [%d, 90, 20], part: p}\n", i, 10*i)
+				fmt.Fprintf(&list, "a%d,b%d\n", i, i)
+			}
+			folder := b.TempDir()
+			if err := os.WriteFile(filepath.Join(folder, "work.csv"), []byte(list.String()), 0o666); err != nil {
+				b.Fatal(err)
+			}
+			for b.Loop() {
+				var found diag.List
+				p := plan.Read(plan.Source{File: "p", Data: []byte(head + grids.String() + "transfers:\n  - list: work.csv\n"), Dir: folder}, nil, &found, &diag.Sources{})
+				if l := layout.Resolve(p, layout.Options{}, &found); found.HasErrors() || l.Transfers() != n {
+					b.Fatal(found.Sorted())
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N*n), "µs/line")
+		})
+	}
+}

@@ -1,7 +1,6 @@
 package layout
 
 import (
-	"fmt"
 	"slices"
 
 	"gridferry/gen/slot"
@@ -267,16 +266,4 @@ func (r *resolver) single(g *Grid, at plan.Text, written string) (slot.Slot, boo
 		return label.Slot, true
 	}
 	return slot.Slot{}, false
-}
-
-// where says in which slot a part stands, for hints; "" where it stands in none.
-func (d *IDs) where(number int32) string {
-	for _, g := range d.l.Grids {
-		for i := range g.Size() {
-			if d.At(g, i) == number {
-				return fmt.Sprintf("%s %s", g.Name, g.Label(g.Slot(i)))
-			}
-		}
-	}
-	return ""
 }
