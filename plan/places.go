@@ -26,7 +26,7 @@ type OnePlace struct {
 	Turned Real   // degrees about the frame's +Z
 }
 
-// MostPlaces bounds the places of one grid, and of a ring's circle.
+// MostPlaces bounds the places of one grid, those of a ring's circles together too.
 const MostPlaces = 10_000
 
 func (p *Places) form() decode.Form {

@@ -56,6 +56,16 @@ func (g *Ring) check(r *decode.Reader, written decode.Written) {
 	if rows == 0 || len(g.Places) == 0 {
 		return // that was said
 	}
+	all := 0
+	for _, n := range g.Places {
+		all += n.V
+	}
+	if all > MostPlaces {
+		r.List.Errorf("bad-ring", written["places"], "the circles have %d places together, at most %d fit", all, MostPlaces).
+			WithHint("write each ring of a rotor as a grid of its own")
+		g.Places = nil
+		return
+	}
 	differ := func(key string, n int) {
 		r.List.Errorf("bad-ring", written[key], "%q has length %d, but \"radius\" has length %d", key, n, rows).
 			WithNote(written["radius"], "\"radius\" stands here").WithHint("write one for each circle")
