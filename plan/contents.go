@@ -167,7 +167,8 @@ func (r *reader) needed(f Text, column string, record []Text) bool {
 // goodID refuses an id that is too long, or that shows otherwise than it is.
 func (r *reader) goodID(id Text) bool {
 	if n := len(id.V); n > longestID {
-		r.List.Errorf("bad-id", id.Place, "the id %q has %d bytes, at most %d fit", id.V, n, longestID)
+		r.List.Errorf("bad-id", id.Place, "the id %q has %d bytes, at most %d fit", id.V, n, longestID).
+			WithHint("shorten it; a note may be longer")
 		return false
 	}
 	if strings.Contains(id.V, "E+") && rounded.MatchString(id.V) {
@@ -182,7 +183,7 @@ var rounded = regexp.MustCompile(`^[0-9](?:[.,][0-9]+)?E\+[0-9]+$`)
 
 func (r *reader) goodNote(note Text) bool {
 	if n := len(note.V); n > decode.LongestText {
-		r.List.Errorf("text-too-long", note.Place, "the note has %d bytes, at most %d fit", n, decode.LongestText)
+		r.List.Errorf("text-too-long", note.Place, "the note has %d bytes, at most %d fit", n, decode.LongestText).WithHint("shorten it")
 		return false
 	}
 	return r.visible(note, "note")

@@ -221,17 +221,33 @@ func (t *table) columns(forms ...[]string) []string {
 		t.list.Errorf("bad-columns", place, "the table has no line that names its columns, wanted %s", strings.Join(wanted, "; or "))
 		return nil
 	}
+	twice := repeated(t.header)
+	if twice.V != "" {
+		place = twice.Place
+	}
 	f := t.list.Errorf("bad-columns", place, "the columns are %s, wanted %s", wording.List(names, 12), strings.Join(wanted, "; or "))
 	extra, some := beyond(names, forms)
 	switch {
 	case meant != "":
 		f.WithHint("did you mean %q?", meant)
+	case twice.V != "":
+		f.WithHint("the column %q stands twice: take one of the two out of the table", twice.V)
 	case len(extra) > 0 && fits(without(names, extra), forms[0]):
 		f.WithHint("take %s out of the table", wording.List(extra, 12))
 	case !some:
 		f.WithHint("the first line names the columns; those in brackets may be left out")
 	}
 	return nil
+}
+
+// repeated is a column that has the name of one before it; "" where there is none.
+func repeated(header []Text) Text {
+	for i, h := range header {
+		if slices.ContainsFunc(header[:i], func(before Text) bool { return before.V == h.V }) {
+			return h
+		}
+	}
+	return Text{}
 }
 
 // beyond is the names that no form has, and whether some form has any of the others.

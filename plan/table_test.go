@@ -178,3 +178,12 @@ func FuzzTable(f *testing.F) {
 		}
 	})
 }
+
+func TestAColumnThatStandsTwice(t *testing.T) {
+	var found diag.List
+	table, _ := newTable("t.csv", "from,to,id,to\n", &found)
+	columns, all := table.columns([]string{"from", "to", "(id)"}), found.Sorted()
+	if want := `the column "to" stands twice: take one of the two out of the table`; columns != nil || len(all) != 1 || all[0].Place.Col != 12 || all[0].Hint != want {
+		t.Errorf("got %v, %+v, wanted %q at column 12", columns, all, want)
+	}
+}

@@ -229,7 +229,7 @@ func TestFaultsInFiles(t *testing.T) {
 		{"frame", "f.csv", "", "f.csv", "no-points", "no line of points"},
 		{"frame", "f.csv", "name,x,y,z\n", "f.csv", "no-points", "no line of points"},
 		{"frame", "f.csv", "name,x,y\nA1,2,3\n", "f.csv:1:1", "bad-columns", "wanted nominal_x"},
-		{"frame", "f.csv", "x,x,y,z,name\n1,2,3,4,5\n", "f.csv:1:1", "bad-columns", "the columns are x, x"},
+		{"frame", "f.csv", "x,x,y,z,name\n1,2,3,4,5\n", "f.csv:1:3", "bad-columns", "the columns are x, x"},
 		{"grid", "f.csv", "slot,x,y,z\nA1,1,2\nA2,1,2,3\n", "f.csv:2:1", "wrong-length", "the line has 3 fields, wanted 4"},
 		{"grid", "f.csv", "slot,x,y,z\nÄ1,1,two,3\n", "f.csv:2:6", "not-a-number", `"two"`},
 		{"grid", "f.csv", "slot,x,y,z\n\"A1,1,2,3\n", "f.csv:2", "bad-table", "cannot be read"},

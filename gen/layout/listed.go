@@ -344,6 +344,8 @@ func (l *listing) id(from *Grid, at int, w *plan.WorklistLine, part *Part) int32
 			WithNote(there.Place(), "%q is given here", there.ID)
 		if stands := l.where(id.V); stands != "" {
 			f.WithHint("%q stands in %q then", id.V, stands)
+		} else {
+			f.WithHint("correct the id or \"from\", or leave the id out")
 		}
 		l.good = false
 	}

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"math"
 	"slices"
 
 	"gridferry/gen/balance"
@@ -33,12 +34,13 @@ func (o *Rotor) Moment(g *Grid, s slot.Slot, p *Part) balance.Moment {
 
 // rotors puts rings together that turn about one axis.
 func (r *resolver) rotors() {
+	known := axes{}
 	for _, g := range r.out.Grids {
 		axis, ok := pattern.Axis(g.Pattern)
 		if !ok {
 			continue
 		}
-		g.Rotor = r.rotorAt(g.Frame, axis)
+		g.Rotor = known.at(g.Frame, axis)
 		g.Rotor.Grids = append(g.Rotor.Grids, g)
 		for _, s := range g.Pattern.Outline() {
 			off := g.At(s).Sub(axis)
@@ -53,16 +55,29 @@ func (r *resolver) rotors() {
 	}
 }
 
-// rotorAt is the rotor about an axis of a frame.
-func (r *resolver) rotorAt(frame *Frame, axis geom.Vec) *Rotor {
+// axes are rotors by where they are, in cells as wide as two axes may be apart that are one.
+type axes map[axisCell][]*Rotor
+
+type axisCell struct {
+	frame *Frame
+	x, y  int64
+}
+
+// at is the rotor about an axis of a frame.
+func (known axes) at(frame *Frame, axis geom.Vec) *Rotor {
 	const little = 0.001 // mm
 	axis.Z = 0
-	for _, g := range r.out.Grids {
-		if g.Rotor != nil && g.Frame == frame && g.Rotor.Axis.Dist(axis) < little {
-			return g.Rotor
+	own := axisCell{frame, int64(math.Floor(axis.X / little)), int64(math.Floor(axis.Y / little))}
+	for i := range int64(9) {
+		for _, o := range known[axisCell{frame, own.x + i%3 - 1, own.y + i/3 - 1}] {
+			if o.Axis.Dist(axis) < little {
+				return o
+			}
 		}
 	}
-	return &Rotor{Axis: axis}
+	o := &Rotor{Axis: axis}
+	known[own] = append(known[own], o)
+	return o
 }
 
 // asked takes in how far a grid's ring may be out of balance: the least of what the rings of

@@ -58,7 +58,7 @@ func (z *zoned) matesOf(kind int32) [][]int {
 		for zone := 1; zone < z.zones; zone++ {
 			stands := z.tool.Zone(zone).At(z.tool.Zone(0), first)
 			for k := range n {
-				if near := z.Grid.Frame.Base.Apply(z.Grid.At(at(k))).Dist(stands.Vec); near <= ZoneOff {
+				if near := z.Grid.Frame.Base.Apply(z.Grid.At(at(k))).Dist(stands.Vec); near <= ZoneOff && !slices.Contains(slots, at(k)) {
 					slots = append(slots, at(k))
 					break
 				}
