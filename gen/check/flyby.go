@@ -33,7 +33,7 @@ type flyByWatcher struct {
 	c      *Context
 	before geom.Vec  // where the last motion began
 	known  bool      // before is known
-	last   move.Move // the last motion, if it flies by; otherwise only that it does not
+	last   move.Move // the last motion, if it flies by, as far as corner asks for it; otherwise only that it does not
 }
 
 func (w *flyByWatcher) See(m *move.Move, s *Scene) {
@@ -48,7 +48,12 @@ func (w *flyByWatcher) See(m *move.Move, s *Scene) {
 		return
 	}
 	w.before, w.known = s.From.At, s.From.Known
-	w.last = *m
+	// Not all of the move, which is large, and most motions fly by.
+	last := &w.last
+	last.Transfer, last.Figures, last.FlyBy = m.Transfer, m.Figures, m.FlyBy
+	last.Base.Vec = m.Base.Vec
+	last.Target = m.Target
+	last.Place = m.Place
 }
 
 // corner looks at the point where two ways meet.

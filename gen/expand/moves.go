@@ -89,8 +89,7 @@ func (x *expander) goTo(to *motion, in, base *move.Point, frame *layout.Frame) b
 	if !x.selectFor(frame, to.tool) {
 		return false
 	}
-	x.lineFrom = position{}
-	if to.kind == move.Straight {
+	if x.lineFrom.known = false; to.kind == move.Straight {
 		x.lineFrom = x.at
 	}
 	x.at.base = *base
