@@ -42,7 +42,7 @@ var (
 	stepLine  = regexp.MustCompile(`^(TRAVEL|STRAIGHT) TO (\w+) AT (\([^()]*\))(?: TURNED (\([^()]*\)))?(?: IN FRAME (\w+))?(?:, (.*))?$`)
 	slotLine  = regexp.MustCompile(`^(TRAVEL|STRAIGHT) TO (?:(.*) )?slot(?:\((.*)\))?, ([\d.]+) mm/s$`)
 	leadText  = regexp.MustCompile(`^(?:([\d.]+) (ABOVE|BACK ALONG THE TOOL FROM)|(\([^()]*\)) FROM)$`)
-	inputLine = regexp.MustCompile(`^WAIT FOR INPUT (\d+) (on|off)(?:, AT MOST ([\d.]+) s, THEN (STOP|GO ON))?$`)
+	inputLine = regexp.MustCompile(`^AWAIT INPUT (\d+) (on|off)(?:, AT MOST ([\d.]+) s, THEN (STOP|GO ON))?$`)
 	jawLine   = regexp.MustCompile(`^DO (open|close) (.*?)(?: UNLESS (?:IT IS|THEY ARE) OPEN)?$`)
 	standing  = regexp.MustCompile(`^(THE ARM|\w+) STANDS ABOVE slot( OR THE ARM IS IN grid)?$`)
 )

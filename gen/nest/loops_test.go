@@ -184,8 +184,8 @@ func TestSlipsAreNoticed(t *testing.T) {
 			{"come_to_pick(infeed, 1, 1)\n", ""},
 			{"pick_with_twin_left_to_right(slides", "pick_with_twin(slides"},
 			{"  OUTPUT 15 off\n", ""},
-			{"  WAIT FOR INPUT 14 on, AT MOST 1 s, THEN STOP\n", ""},
-			{"WAIT FOR INPUT 13 off, AT MOST 1 s, THEN STOP\n", ""},
+			{"  AWAIT INPUT 14 on, AT MOST 1 s, THEN STOP\n", ""},
+			{"AWAIT INPUT 13 off, AT MOST 1 s, THEN STOP\n", ""},
 			{"place_rack(rack", "place_chute(rack"},
 		},
 		"two-cartons": {

@@ -18,7 +18,8 @@ var Cautions = []string{
 	"licence. Check tool, frames and load against the machine itself.",
 	"Prove it out at manual reduced speed (ISO 10218-1: 250 mm/s at the tool",
 	"centre point or less), empty first, a hand on the emergency stop.",
-	"After a stop, check what the gripper holds before going on.",
+	"After a stop, check which tool is fitted and what it holds before going",
+	"on. Make the machine safe before anyone reaches in to change a tool.",
 	"Local codes and rules stand above anything written here.",
 }
 
