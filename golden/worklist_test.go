@@ -35,7 +35,7 @@ func TestWorklistTables(t *testing.T) {
 	for n := 1; n <= 384; n++ {
 		j, note := (n-1)/2, ""
 		if n%96 == 1 {
-			note = "look at the gauge; go on at 60 kPa or more"
+			note = "here the gauge reads 60 kPa or more; else stop"
 		}
 		to := fmt.Sprintf("plate-%d %c%d", 2-n%2, 'A'+2*(j%8)+j/8%2, j/8+1)
 		want = append(want, []string{fmt.Sprintf("K%03d", n), at[n], to, note})

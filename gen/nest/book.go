@@ -117,14 +117,14 @@ func (b *book) home(by *layout.Figures) loops.Leaving {
 	return loops.Leaving{Clear: b.clear(by), Out: b.ways}
 }
 
-// clear is the routine to the clear pose; "" where there is none. The plan's own
-// is there in any case.
+// clear is the routine to the clear pose; "" where there is none.
 func (b *book) clear(by *layout.Figures) string {
+	if by.Clear == nil {
+		return ""
+	}
 	label := "clear"
-	if by.Clear != b.own.Clear || by.Clear != nil && speeds(by) != speeds(b.own) {
-		if label = "clear " + ofFigures(by); by.Clear == nil {
-			return ""
-		}
+	if by.Clear != b.own.Clear || speeds(by) != speeds(b.own) {
+		label = "clear " + ofFigures(by)
 	}
 	if b.note(label) {
 		b.Clears = append(b.Clears, loops.Clear{Place: by.Place, Label: label, Out: b.ways, Pose: b.pose(by.Clear), Speeds: speeds(by)})

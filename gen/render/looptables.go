@@ -103,7 +103,7 @@ func (n *nester) way(w loops.EntryWay) blocks.Way {
 
 func (n *nester) clear(c loops.Clear) blocks.Clear {
 	return blocks.Clear{
-		LoopLine: n.at(c.Place), Name: n.routines[c.Label], HasClear: c.Pose != nil, Out: c.Out, Passed: n.passed(c.Pose), Travelling: n.speeds(c.Speeds),
+		LoopLine: n.at(c.Place), Name: n.routines[c.Label], Out: c.Out, Passed: n.passed(c.Pose), Travelling: n.speeds(c.Speeds),
 	}
 }
 

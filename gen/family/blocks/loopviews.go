@@ -93,9 +93,8 @@ type Routines struct {
 // Clear is the routine to a clear pose.
 type Clear struct {
 	LoopLine
-	Name     string `doc:"of the routine, as an identifier"`
-	HasClear bool   `doc:"there is such a pose"`
-	Out      bool   `doc:"before it the arm leaves the grid that it is in"`
+	Name string `doc:"of the routine, as an identifier"`
+	Out  bool   `doc:"before it the arm leaves the grid that it is in"`
 	Passed
 	Travelling
 }

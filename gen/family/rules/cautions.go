@@ -18,8 +18,7 @@ var Cautions = []string{
 	"licence. Check tool, frames and load against the machine itself.",
 	"Prove it out at manual reduced speed (ISO 10218-1: 250 mm/s at the tool",
 	"centre point or less), empty first, a hand on the emergency stop.",
-	"After a stop, check which tool is fitted and what it holds before going",
-	"on. Make the machine safe before anyone reaches in to change a tool.",
+	"After a stop, check tool and gripper. Make it safe before reaching in.",
 	"Local codes and rules stand above anything written here.",
 }
 
