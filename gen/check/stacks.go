@@ -66,6 +66,14 @@ func stacked(g *layout.Grid, looks *pattern.Looks) Stacked {
 
 // Together is stacks on one footprint, such as those of a mixed pallet.
 func Together(all []Stacked) (piles []Stacked) {
+	for _, pile := range onOneFootprint(all) {
+		piles = append(piles, asOne(pile))
+	}
+	return piles
+}
+
+// onOneFootprint is the stacks that stand on one footprint, wherever there are several.
+func onOneFootprint(all []Stacked) (piles [][]Stacked) {
 	type footprint struct {
 		frame *layout.Frame
 		x, y  float64
@@ -82,7 +90,7 @@ func Together(all []Stacked) (piles []Stacked) {
 	}
 	for _, f := range order {
 		if len(by[f]) > 1 {
-			piles = append(piles, asOne(by[f]))
+			piles = append(piles, by[f])
 		}
 	}
 	return piles
