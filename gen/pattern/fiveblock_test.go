@@ -2,11 +2,12 @@ package pattern
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"testing"
 )
 
-func plenty() *Looks { return &Looks{1 << 40} }
+func plenty() *Looks { return &Looks{math.MaxInt} }
 
 // TestBestOfPallets: what fits on the pallets of ISO 6780:2003, by the arithmetic of the trade
 // (worked out by hand: the layouts are in TestPalletPatterns of package golden).
