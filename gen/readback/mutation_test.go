@@ -150,7 +150,7 @@ func TestMutationsOfAStopForAPerson(t *testing.T) {
 	for name, stop := range map[string][2]string{
 		"listing": {"Stop: fit hook, then go on. Select", "Select"},
 		"starter": {"stop # fit hook\n", ""},
-		"st":      {"0.0, 1.0,      0.0, 0.0,   0.250, (* 167", "0.0, 0.0,      0.0, 0.0,   0.250, (* 167"},
+		"st":      {"0.0, 1.0,      0.0, 0.0,   0.250, (* 169", "0.0, 0.0,      0.0, 0.0,   0.250, (* 169"},
 	} {
 		f := shipped(t, name)
 		program, ok := write(t, j, f)
