@@ -47,8 +47,8 @@ func digestOf(sources *diag.Sources) string {
 	var parts []string
 	for file, text := range sources.All() {
 		text = digest.Lines(text)
-		if set, ok := plan.SettingText(file, unquoted(text)); ok {
-			text = set
+		if plan.IsSetting(file) {
+			text = plan.SettingText(file, unquoted(text))
 		}
 		parts = append(parts, digest.Of(text))
 	}

@@ -94,20 +94,23 @@ func SettingFiles(settings []Setting) []string {
 	return files
 }
 
-// SettingText is what stands behind a flag, in the order of which nothing matters but for
-// "--set": there its number is part of it. Other files have none.
-func SettingText(file, text string) (_ string, ok bool) {
+// IsSetting reports whether a file is what stands behind a flag.
+func IsSetting(file string) bool {
 	flag, _, _ := strings.Cut(file, "[")
-	switch {
-	case flag == "--set":
-		return file + text, true
-	case isShortForm(file):
-		if flag == "--contents" {
-			text, _, _ = strings.Cut(text, " ") // what the file holds is among the sources, wherever it lies
-		}
-		return flag + text, true
+	return flag == "--set" || isShortForm(file)
+}
+
+// SettingText is what a setting changes, in a form in which nothing else shows: the order
+// of flags matters for "--set" alone, so there its number is part of it.
+func SettingText(file, text string) string {
+	flag, _, _ := strings.Cut(file, "[")
+	if flag == "--set" {
+		return file + text
 	}
-	return "", false
+	if flag == "--contents" {
+		text, _, _ = strings.Cut(text, " ") // what the file holds is among the sources, wherever it lies
+	}
+	return flag + text
 }
 
 // Typed reports whether something was said by a short form.

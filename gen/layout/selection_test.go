@@ -121,7 +121,7 @@ var oneSlot = regexp.MustCompile(`^[A-Za-z]{1,3}0*[1-9][0-9]*(\.0*[1-9][0-9]*)?$
 // reading of the rules says, and what comes out is in the grid, there, and named
 // once.
 func FuzzSelection(f *testing.F) {
-	for _, text := range []string{"A1", "A1:C4", "A1.1:B2.2", "A1, C2", "b3 : a1,C1", "A1:A1,A2.1", ",", "A1:\x00", "ZZZ999999999.999999999", " \t\nA1"} {
+	for _, text := range []string{"A1", "A1:C4", "A1.1:B2.2", "A1, C2", "A", "B:C, A1", "b3 : a1,C1", "A1:A1,A2.1", ",", "A1:\x00", "ZZZ999999999.999999999", " \t\nA1"} {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
@@ -144,14 +144,20 @@ func FuzzSelection(f *testing.F) {
 	})
 }
 
-// wellFormed reports whether a text is a list of labels and ranges.
+// wholeRow is a row named as plan/FORMAT.md describes it.
+var wholeRow = regexp.MustCompile(`^[A-Z]{1,3}$`)
+
+// wellFormed reports whether a text is a list of labels, rows, and ranges of either.
 func wellFormed(text string) bool {
 	for _, item := range strings.Split(text, ",") {
 		corners := strings.Split(item, ":")
 		if len(corners) > 2 {
 			return false
 		}
-		if slices.ContainsFunc(corners, func(s string) bool { return !oneSlot.MatchString(strings.TrimSpace(s)) }) {
+		all := func(form *regexp.Regexp) bool {
+			return !slices.ContainsFunc(corners, func(s string) bool { return !form.MatchString(strings.TrimSpace(s)) })
+		}
+		if !all(oneSlot) && !all(wholeRow) {
 			return false
 		}
 	}
