@@ -9,7 +9,6 @@ package arm
 
 import (
 	"fmt"
-	"math"
 
 	"gridferry/gen/geom"
 )
@@ -35,6 +34,7 @@ type Arm struct {
 	Flange geom.Pose // in the base, with all joints at reading 0
 
 	solver solver
+	length float64 // a measure of the arm in mm, by which turns and ways are weighed against each other; at least 1
 }
 
 // solver gives all readings of one class of arms.
@@ -43,8 +43,8 @@ type solver interface {
 	class() string
 	// solve adds every set of readings that gives a pose. They may lie outside of the ranges
 	// and a whole turn off; polishing, proving and sorting come after it. Where joints are free
-	// it takes the values nearest to near.
-	solve(flange geom.Pose, near Readings, found *solutions)
+	// it takes the values nearest to near. It gets and gives the collection by value, so that it stays off the heap.
+	solve(flange geom.Pose, near Readings, found solutions) solutions
 }
 
 // New returns an arm for what its joints make it, or an error that says why no solution could be
@@ -53,7 +53,12 @@ func New(joints []Joint, flange geom.Pose) (*Arm, error) {
 	if len(joints) == 0 || len(joints) > MaxJoints {
 		return nil, fmt.Errorf("found %d joints, wanted 1 to %d", len(joints), MaxJoints)
 	}
-	a := &Arm{Joints: joints, Flange: flange}
+	a := &Arm{Joints: joints, Flange: flange, length: 1}
+	for i := range joints {
+		if !joints[i].Slides {
+			a.length = max(a.length, joints[i].Point.Dist(flange.T))
+		}
+	}
 	var err error
 	a.solver, err = classify(a)
 	return a, err
@@ -109,30 +114,28 @@ func (a *Arm) Links(r Readings) (links [MaxJoints]geom.Pose) {
 type Twist struct{ Linear, Turn geom.Vec }
 
 // Jacobian returns a twist for each joint, at the readings of all.
-func (a *Arm) Jacobian(r Readings) (columns [MaxJoints]Twist) {
-	at := a.Pose(r).T
-	before := geom.Identity
-	for i := range a.Joints {
-		j := &a.Joints[i]
-		axis := before.R.Apply(j.Axis)
-		if j.Slides {
-			columns[i] = Twist{Linear: axis}
-		} else {
-			columns[i] = Twist{Linear: axis.Cross(at.Sub(before.Apply(j.Point))), Turn: axis}
-		}
-		before = before.Mul(j.motion(r[i]))
-	}
+func (a *Arm) Jacobian(r Readings) [MaxJoints]Twist {
+	_, columns := a.stance(&r)
 	return columns
 }
 
-// length is a measure of the arm in mm, by which turns and ways are weighed against each other;
-// at least 1.
-func (a *Arm) length() float64 {
-	far := a.Flange.T.Norm()
+// stance returns where the flange is, and how it moves with each joint.
+func (a *Arm) stance(r *Readings) (flange geom.Pose, columns [MaxJoints]Twist) {
+	var points [MaxJoints]geom.Vec
+	before := geom.Identity
 	for i := range a.Joints {
-		if !a.Joints[i].Slides {
-			far = max(far, a.Joints[i].Point.Dist(a.Flange.T), a.Joints[i].Point.Norm())
+		j := &a.Joints[i]
+		columns[i].Turn, points[i] = before.R.Apply(j.Axis), before.Apply(j.Point)
+		before = before.Mul(j.motion(r[i]))
+	}
+	flange = before.Mul(a.Flange)
+	for i := range a.Joints {
+		axis := columns[i].Turn
+		if a.Joints[i].Slides {
+			columns[i] = Twist{Linear: axis}
+		} else {
+			columns[i].Linear = axis.Cross(flange.T.Sub(points[i]))
 		}
 	}
-	return math.Max(far, 1)
+	return flange, columns
 }

@@ -2,7 +2,7 @@ package arm
 
 import (
 	"math"
-	"sort"
+	"slices"
 
 	"gridferry/gen/geom"
 )
@@ -10,8 +10,12 @@ import (
 // Solution is one set of readings that gives a pose.
 type Solution struct {
 	Readings Readings
+	// Singular says that the flange cannot move in every direction from here, to first order: two solutions have
+	// become one, or joints are free.
+	Singular bool
 	// Free marks the joints, from bit 0, of which not each has a value of its own at this pose: they
-	// may be turned against each other, and the flange stays. The pose is singular there.
+	// may be moved against each other, and the flange stays. Of more than six joints some always may;
+	// those are not marked.
 	Free uint8
 }
 
@@ -20,6 +24,60 @@ type solutions struct {
 	arm    *Arm
 	flange geom.Pose
 	list   []Solution
+	start  int // of this pose's solutions in the list
+}
+
+// add polishes readings until they give the pose to 1e-10 (in lengths of the arm, and in radians) and
+// lists them unless they are listed already. Readings that do not come to the pose are dropped. Where joints are free they
+// take the values nearest to near, as far as they get there along the solutions without turning back.
+func (s *solutions) add(r, near Readings) {
+	var q equations
+	r, ok := s.arm.polish(r, s.flange, &q)
+	if !ok {
+		return
+	}
+	found := Solution{}
+	if _, least := q.eliminate(); least <= sure {
+		lostOnes, n := q.lostDirections()
+		if found.Singular = n > 0; found.Singular {
+			found.Free = s.free(r, &lostOnes, n)
+		}
+		if found.Free != 0 {
+			r = s.nearest(r, near)
+		}
+	}
+	found.Readings = s.arm.inTurn(r)
+	if !s.listed(found) {
+		s.list = append(s.list, found)
+	}
+}
+
+// listed says whether readings are listed already: nearly the same ones, so that those midway give the
+// pose too and nothing tells them apart.
+func (s *solutions) listed(one Solution) bool {
+	const nearby = 1e-3
+	var q equations
+	for i := s.start; i < len(s.list); i++ {
+		way := s.arm.way(one.Readings, s.list[i].Readings)
+		if size(way) > nearby {
+			continue
+		}
+		between := s.arm.moved(one.Readings, way, 0.5)
+		if s.arm.equate(&between, s.flange, &q); q.off <= met || one.Free != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// inTurn brings the angles of readings into (-180, 180].
+func (a *Arm) inTurn(r Readings) Readings {
+	for i := range a.Joints {
+		if !a.Joints[i].Slides {
+			r[i] = turned(r[i])
+		}
+	}
+	return r
 }
 
 // Solve adds to out every set of readings that gives a pose of the flange in the base, whatever the
@@ -27,21 +85,10 @@ type solutions struct {
 // excepts (see each solver). Joints that are free take the values nearest to near. The order is that of
 // the readings, and the same on every machine. Poses that cannot be reached give none.
 func (a *Arm) Solve(flange geom.Pose, near Readings, out []Solution) []Solution {
-	found := solutions{arm: a, flange: flange, list: out}
-	start := len(out)
-	a.solver.solve(flange, near, &found)
-	list := found.list[start:]
-	sort.Slice(list, func(i, k int) bool { return before(list[i].Readings, list[k].Readings) })
+	found := solutions{arm: a, flange: flange, list: out, start: len(out)}
+	found = a.solver.solve(flange, near, found)
+	slices.SortFunc(found.list[found.start:], func(a, b Solution) int { return slices.Compare(a.Readings[:], b.Readings[:]) })
 	return found.list
-}
-
-func before(a, b Readings) bool {
-	for i := range a {
-		if a[i] != b[i] {
-			return a[i] < b[i]
-		}
-	}
-	return false
 }
 
 // Off says how far a pose is from another one: mm between the origins, and degrees between the
@@ -50,14 +97,19 @@ func Off(a, b geom.Pose) (way, turn float64) {
 	return a.T.Dist(b.T), a.R.T().Mul(b.R).Angle()
 }
 
-// turned brings an angle into (-180, 180].
+// turned brings an angle into (-180, 180], and what rounding left a hair short of half a turn backwards
+// to half a turn forwards.
 func turned(degrees float64) float64 {
+	const hair = 1e-10
 	d := math.Mod(degrees, 360)
 	switch {
 	case d > 180:
-		return d - 360
+		d -= 360
 	case d <= -180:
-		return d + 360
+		d += 360
+	}
+	if d <= -180+hair {
+		return 180
 	}
 	return d + 0
 }
