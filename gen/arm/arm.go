@@ -72,21 +72,8 @@ func (j *Joint) motion(reading float64) geom.Pose {
 	if j.Slides {
 		return geom.Pose{R: geom.IdentityRot(), T: j.Axis.Scale(reading)}
 	}
-	r := about(j.Axis, reading)
+	r := turn(j.Axis, toward(reading))
 	return geom.Pose{R: r, T: j.Point.Sub(r.Apply(j.Point))}
-}
-
-// about returns the turn about a unit vector by an angle in degrees (Rodrigues' formula).
-func about(k geom.Vec, degrees float64) geom.Rot {
-	s, c := geom.SinCos(degrees)
-	v := 1 - c
-	x, y, z := float64(k.X*v), float64(k.Y*v), float64(k.Z*v)
-	sx, sy, sz := float64(k.X*s), float64(k.Y*s), float64(k.Z*s)
-	return geom.Rot{
-		{float64(k.X*x) + c, float64(k.X*y) - sz, float64(k.X*z) + sy},
-		{float64(k.Y*x) + sz, float64(k.Y*y) + c, float64(k.Y*z) - sx},
-		{float64(k.Z*x) - sy, float64(k.Z*y) + sx, float64(k.Z*z) + c},
-	}
 }
 
 // Pose returns the flange in the base at the readings of all joints.
