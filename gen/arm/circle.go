@@ -1,10 +1,6 @@
 package arm
 
-import (
-	"math"
-
-	"gridferry/gen/geom"
-)
+import "math"
 
 // mostTerms is the highest multiple of the angle in a series.
 const mostTerms = 8
@@ -16,105 +12,143 @@ type series struct {
 	a, b [mostTerms + 1]float64
 }
 
-// at returns f and its first derivative (by radians) at an angle in degrees.
-func (f *series) at(degrees float64) (value, slope float64) {
-	s, c := geom.SinCos(degrees)
+// at returns f and its first two derivatives by radians.
+func (f *series) at(d direction) (value, slope, bend float64) {
 	value = f.a[0]
-	sk, ck := s, c
+	kth := d
 	for k := 1; k <= f.n; k++ {
-		value += float64(f.a[k]*ck) + float64(f.b[k]*sk)
-		slope += float64(k) * (float64(f.b[k]*ck) - float64(f.a[k]*sk))
-		sk, ck = float64(sk*c)+float64(ck*s), float64(ck*c)-float64(sk*s)
+		here, along := float64(f.a[k]*kth.cos)+float64(f.b[k]*kth.sin), float64(f.b[k]*kth.cos)-float64(f.a[k]*kth.sin)
+		times := float64(k)
+		value += here
+		slope += float64(times * along)
+		bend -= float64(times * times * here)
+		kth = kth.plus(d)
 	}
-	return value, slope
+	return value, slope, bend
 }
 
-// bounds returns what |f|, and what |f″| (by radians), never exceed.
+// bounds returns what |f|, and what |f″|, never exceed.
 func (f *series) bounds() (value, bend float64) {
 	value = math.Abs(f.a[0])
 	for k := 1; k <= f.n; k++ {
-		amplitude := math.Hypot(f.a[k], f.b[k])
+		amplitude := math.Sqrt(float64(f.a[k]*f.a[k]) + float64(f.b[k]*f.b[k]))
 		value += amplitude
 		bend += float64(k*k) * amplitude
 	}
 	return value, bend
 }
 
-// touching is how near f comes to 0, in parts of its bound, where two roots that have become
-// one still count: rounding may have lifted f off the axis there. A double root that was moved by
-// rounding e lies √e away: polishing brings it back.
-const touching = 1e-11
+const (
+	// touching is how near f comes to 0, in parts of its bound, where two roots that have become
+	// one still count: rounding may have lifted f off the axis there. A double root that was moved by
+	// rounding e lies √e away: polishing brings it back.
+	touching = 1e-11
+	// overlap is how far pieces reach over their ends, in radians, so that no root falls between two.
+	overlap = 1e-11
+	// narrow is half the width, in radians, below which a piece is not divided further: there f is a
+	// parabola, but for what rounding does to it.
+	narrow = 1e-6
+)
 
-// overlap is how far pieces reach over their ends, in degrees, so that no root falls between two.
-const overlap = 1e-9
+// piece is the angles that are no more than half the width away from the middle.
+type piece struct {
+	middle, half direction
+	h            float64 // half the width in radians
+}
 
-// narrow is the half width in degrees below which a piece is not divided further.
-const narrow = 1e-5
-
-// roots adds every real root of f in (-180, 180], in degrees, in rising order but for a hair;
-// a root may come twice. It reports false where f is 0 for every angle, as far as rounding lets see.
+// roots adds every real root of f, one way round the circle but for a hair; a root may come twice. It
+// reports false where f is 0 for every angle, as far as rounding lets see.
 //
 // Why none is missed: a piece is dropped only where |f| at its middle is more than slope and bend can
 // take away within it (Taylor's theorem with the bound of f″), and it is taken for a single root
 // only where the slope cannot change its sign within it. All other pieces are halved.
-func (f *series) roots(out []float64) ([]float64, bool) {
+func (f *series) roots(out []direction) ([]direction, bool) {
 	size, bend := f.bounds()
 	if !(size > 0) {
 		return out, false
 	}
 	pieces := 4 * f.n
-	half := 180 / float64(pieces)
-	for i := range pieces {
-		out = f.within(float64(2*i+1)*half-180, half, size, bend, out)
+	p := piece{half: toward(180 / float64(pieces)), h: math.Pi / float64(pieces)}
+	p.middle = direction{-p.half.cos, -p.half.sin}
+	step := p.half.plus(p.half)
+	for range pieces {
+		out = f.within(p, size, bend, out)
+		p.middle = p.middle.plus(step)
 	}
 	return out, true
 }
 
-// within adds the roots of one piece, given by its middle and half its width in degrees.
-func (f *series) within(middle, half, size, bend float64, out []float64) []float64 {
-	h := half * (math.Pi / 180)
-	value, slope := f.at(middle)
-	reach := float64(math.Abs(slope)*h) + float64(bend*h)*h/2
+// within adds the roots of one piece.
+func (f *series) within(p piece, size, most float64, out []direction) []direction {
+	value, slope, bend := f.at(p.middle)
+	turns := float64(most * p.h)
 	switch {
-	case math.Abs(value) > reach+touching*size:
+	case math.Abs(value) > float64((math.Abs(slope)+turns/2)*p.h)+float64(touching*size):
 		return out
-	case math.Abs(slope) > float64(bend*h): // f rises or falls all along
-		return f.single(middle, half, value, slope, out)
-	case half < narrow:
-		if n := len(out); n > 0 && middle-out[n-1] < 4*narrow {
-			return out
-		}
-		return append(out, middle)
+	case math.Abs(slope) > turns: // f rises or falls all along
+		return f.single(p, value, slope, out)
+	case p.h < narrow:
+		return p.parabola(value, slope, bend, out)
 	}
-	out = f.within(middle-half/2, half/2, size, bend, out)
-	return f.within(middle+half/2, half/2, size, bend, out)
+	cos := math.Sqrt((1 + p.half.cos) / 2)
+	p.half, p.h = direction{cos, p.half.sin / (2 * cos)}, p.h/2
+	middle := p.middle
+	p.middle = middle.plus(p.half.minus())
+	out = f.within(p, size, most, out)
+	p.middle = middle.plus(p.half)
+	return f.within(p, size, most, out)
+}
+
+// tangent returns the direction of which the tangent of half the angle is t: exactly of length 1, without
+// a sine.
+func tangent(t float64) direction {
+	tt := float64(t * t)
+	return direction{(1 - tt) / (1 + tt), 2 * t / (1 + tt)}
 }
 
 // single adds the one root of a piece in which f rises or falls all along, if it is there: Newton's
-// steps, halving where one would leave the bracket. A root at the end of a piece comes twice.
-func (f *series) single(middle, half, value, slope float64, out []float64) []float64 {
-	lo, hi := middle-half-overlap, middle+half+overlap
-	atLo, _ := f.at(lo)
-	atHi, _ := f.at(hi)
+// steps in the tangent of half the angle from the middle, halving where one would leave the bracket. A root at the end
+// of a piece comes twice.
+func (f *series) single(p piece, value, slope float64, out []direction) []direction {
+	hi := p.half.sin/(1+p.half.cos) + overlap
+	lo := -hi
+	atLo, _, _ := f.at(p.middle.plus(tangent(lo)))
+	atHi, _, _ := f.at(p.middle.plus(tangent(hi)))
 	if atLo != 0 && atHi != 0 && (atLo > 0) == (atHi > 0) {
 		return out
 	}
-	x := middle
+	x, at := 0.0, p.middle
 	for range 60 {
 		if (value > 0) == (atHi > 0) {
 			hi = x
 		} else {
 			lo = x
 		}
-		next := x - float64(value/slope*(180/math.Pi))
-		if !(next > lo && next < hi) {
+		next := x - float64(value/slope)*(1+float64(x*x))/2
+		if !(next >= lo && next <= hi) {
 			next = lo + (hi-lo)/2
 		}
-		if math.Abs(next-x) < 1e-13 {
+		if math.Abs(next-x) < 1e-15 {
 			break
 		}
 		x = next
-		value, slope = f.at(x)
+		at = p.middle.plus(tangent(x))
+		value, slope, _ = f.at(at)
 	}
-	return append(out, x)
+	return append(out, at)
+}
+
+// parabola adds both roots of a piece so narrow that f is a parabola in it; beside its lowest point
+// where rounding may have lifted that off 0. A neighbouring piece may have found them already.
+func (p piece) parabola(value, slope, bend float64, out []direction) []direction {
+	const hair = 1e-8
+	if n := len(out); n > 0 && math.Abs(p.middle.plus(out[n-1].minus()).sin) < 3*narrow {
+		return out
+	}
+	if math.Abs(slope) >= 4*narrow*math.Abs(bend) { // flatter than a parabola
+		return append(out, p.middle)
+	}
+	lowest, rest := -slope/bend, float64(slope*slope)-float64(2*value*bend)
+	off := min(max(math.Sqrt(max(rest, 0))/math.Abs(bend), hair), 4*narrow)
+	return append(out, p.middle.plus(tangent((lowest-off)/2)), p.middle.plus(tangent((lowest+off)/2)))
 }

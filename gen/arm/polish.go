@@ -11,9 +11,10 @@ const (
 	met = 1e-10
 	// fine is where polishing stops: some hundred times what rounding does to a forward pass.
 	fine = 1e-13
-	// rounds bounds the steps of polishing; from nearby it takes one to three, and about forty where
-	// two solutions have become one.
-	rounds = 60
+	// rounds bounds Newton's steps; from nearby it takes one to three.
+	rounds = 10
+	// widest is the widest step of Newton's, in radians and arm's lengths.
+	widest = 0.5
 	// sure is the pivot of an elimination above which no rank can be missing.
 	sure = 1e-3
 )
@@ -63,30 +64,65 @@ func turnTo(from, to geom.Rot) geom.Vec {
 // polish moves readings until the flange is at a pose, and reports whether it got there. The equations
 // are left as they are at the readings it returns.
 func (a *Arm) polish(r Readings, flange geom.Pose, q *equations) (Readings, bool) {
-	var there equations
 	a.equate(&r, flange, q)
-	damping := 1.0
-	for range rounds {
-		if q.off <= fine {
-			break
-		}
-		next := a.moved(r, q.step(damping), 1)
-		a.equate(&next, flange, &there)
-		switch {
-		case there.off < q.off:
-			slow := there.off > q.off/2
-			r, *q = next, there
-			if slow && q.off <= met/100 {
-				return r, true
-			}
-			damping = max(damping/10, 1)
-		case q.off <= met/100 || damping > 1e12:
-			return r, q.off <= met
-		default:
-			damping *= 100
-		}
+	if q.off > fine {
+		r = a.newton(r, flange, q)
+	}
+	if q.off > met {
+		r = a.descend(r, flange, q)
 	}
 	return r, q.off <= met
+}
+
+// newton takes Newton's steps and returns the best readings on the way. A step may lead away from the pose
+// at first: near singular poses it has to, to get there at all.
+func (a *Arm) newton(r Readings, flange geom.Pose, best *equations) Readings {
+	here, at := *best, r
+	for range rounds {
+		step, least := here.eliminate()
+		if here.joints != 6 || least == 0 || size(step) > widest {
+			break
+		}
+		at = a.moved(at, step, 1)
+		a.equate(&at, flange, &here)
+		slow := here.off > best.off/2
+		if here.off < best.off {
+			r, *best = at, here
+		}
+		if best.off <= fine || slow && best.off <= met/100 {
+			break
+		}
+	}
+	return r
+}
+
+// descend takes steps that are damped by the square of what is missing, and more where that does not bring the
+// flange nearer to the pose. So damped, steps converge fast where the solutions are a curve too, and halve what is missing
+// where two have become one (Yamashita & Fukushima, Computing Suppl. 15, 2001; from memory).
+func (a *Arm) descend(r Readings, flange geom.Pose, q *equations) Readings {
+	var there equations
+	damping := 1.0
+	for range 6 * rounds {
+		if q.off <= fine || damping > 1e12 {
+			break
+		}
+		next := a.moved(r, q.damped(max(float64(q.off*q.off), 1e-16)*damping), 1)
+		a.equate(&next, flange, &there)
+		if there.off >= q.off {
+			if q.off <= met/100 {
+				break
+			}
+			damping *= 100
+			continue
+		}
+		slow := there.off > q.off/2
+		r, *q = next, there
+		if slow && q.off <= met/100 {
+			break
+		}
+		damping = max(damping/10, 1)
+	}
+	return r
 }
 
 // moved returns readings that are moved by a multiple of δ.
@@ -99,19 +135,6 @@ func (a *Arm) moved(r Readings, d [MaxJoints]float64, times float64) Readings {
 		r[i] += float64(d[i] * times * unit)
 	}
 	return r
-}
-
-// step returns the change of the readings that the equations ask for: Newton's where all pivots are sure
-// and nothing speaks against it, else one that is damped by the square of what is missing. So damped, steps converge
-// fast where the solutions are a curve too, and halve what is missing where two have become one
-// (Yamashita & Fukushima, Computing Suppl. 15, 2001; from memory).
-func (q *equations) step(damping float64) [MaxJoints]float64 {
-	if damping == 1 && q.joints == 6 {
-		if d, least := q.eliminate(); least > sure {
-			return d
-		}
-	}
-	return q.damped(max(float64(q.off*q.off), 1e-16) * damping)
 }
 
 // eliminate solves the equations by Gauss's elimination, taking the largest pivot left each time,

@@ -96,7 +96,7 @@ func (s *solutions) free(r Readings, lostOnes *[MaxJoints][MaxJoints]float64, n 
 // nearest moves readings along lost directions for as long as that brings them nearer to others,
 // with the flange staying; the sum of the squares in radians and arm's lengths is what counts.
 func (s *solutions) nearest(r, near Readings) Readings {
-	const widest = 0.1
+	const stride = 0.1
 	var q, trial equations
 	s.arm.equate(&r, s.flange, &q)
 	times := 1.0
@@ -108,7 +108,7 @@ func (s *solutions) nearest(r, near Readings) Readings {
 		if long*times < 1e-9 {
 			break
 		}
-		next, ok := s.arm.polish(s.arm.moved(r, along, min(times, widest/long)), s.flange, &trial)
+		next, ok := s.arm.polish(s.arm.moved(r, along, min(times, stride/long)), s.flange, &trial)
 		if !ok || size(s.arm.way(next, near)) >= size(way) {
 			times /= 2
 			continue

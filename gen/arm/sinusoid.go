@@ -7,6 +7,9 @@ type sinusoid struct{ k, c, s float64 }
 
 func (f sinusoid) at(d direction) float64 { return f.k + float64(f.c*d.cos) + float64(f.s*d.sin) }
 
+// slope is the derivative by radians.
+func (f sinusoid) slope(d direction) float64 { return float64(f.s*d.cos) - float64(f.c*d.sin) }
+
 // times returns the sinusoid multiplied by a number.
 func (f sinusoid) times(x float64) sinusoid {
 	return sinusoid{float64(f.k * x), float64(f.c * x), float64(f.s * x)}

@@ -31,6 +31,7 @@ type solutions struct {
 // lists them unless they are listed already. Readings that do not come to the pose are dropped. Where joints are free they
 // take the values nearest to near, as far as they get there along the solutions without turning back.
 func (s *solutions) add(r, near Readings) {
+
 	var q equations
 	r, ok := s.arm.polish(r, s.flange, &q)
 	if !ok {

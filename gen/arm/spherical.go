@@ -100,15 +100,38 @@ func (s *spherical) skew(x, y sinusoid, p posture, found solutions) solutions {
 	f.addSquare(aa, y)
 	f.add(-float64(aa*ss), s.distance)
 	f.addSquare(float64(aa*ss), s.height)
-	var room [16]float64
+	var room [16]direction
 	roots, some := f.roots(room[:0])
 	if !some {
-		roots = append(roots, p.near[2])
+		roots = append(roots, toward(p.near[2]))
 	}
 	for _, third := range roots {
-		found = p.sides(toward(third), x, y, found)
+		found = p.sides(p.refined(third, x, y), x, y, found)
 	}
 	return found
+}
+
+// refined improves a root where the wrist centre comes close to axis 2: there all terms of the equation are small, and
+// taken one by one they are more exact than the series that has been made of them.
+func (p *posture) refined(third direction, x, y sinusoid) direction {
+	const close, most = 1e-2, 1e-5
+	for range 5 {
+		v := p.centre.at(third).Sub(p.foot2)
+		vx, vy := p.e.Dot(v), p.n.Dot(v)
+		if float64(vx*vx)+float64(vy*vy) > float64(close*p.length*close*p.length) {
+			break
+		}
+		w := p.centre.b.Scale(third.cos).Sub(p.centre.a.Scale(third.sin)) // where v goes with joint 3
+		x, y, dx, dy := x.at(third)/(2*p.offset), y.at(third)/p.sine, x.slope(third)/(2*p.offset), y.slope(third)/p.sine
+		value := float64((x-vx)*(x+vx)) + float64((y-vy)*(y+vy))
+		slope := 2 * (float64(x*dx) + float64(y*dy) - float64(vx*p.e.Dot(w)) - float64(vy*p.n.Dot(w)))
+		step := value / slope
+		if !(math.Abs(step) < most) {
+			break
+		}
+		third = third.plus(tangent(-step / 2))
+	}
+	return third
 }
 
 // posture is what the first three joints are asked for.
