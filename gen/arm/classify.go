@@ -15,6 +15,9 @@ func classify(a *Arm) (solver, error) {
 	if _, is := sphericalWrist(a); is {
 		return newSpherical(a), nil
 	}
+	if threeParallel(a) {
+		return newParallels(a), nil
+	}
 	return general(a)
 }
 

@@ -100,6 +100,25 @@ func (d dice) spherical(t testing.TB) *Arm {
 	}
 }
 
+// parallels makes an arm of which axes 2, 3 and 4 are parallel.
+func (d dice) parallels(t testing.TB) *Arm {
+	flat := func() link {
+		l := d.any()
+		l.a, l.alpha = 400*d.Float64(), d.of(0, 0, 180)
+		return l
+	}
+	for {
+		joints, flange := d.chain(d.any(), flat(), flat(), d.any(), d.any(), d.any())
+		a, err := New(joints, flange)
+		if err != nil {
+			continue
+		}
+		if _, is := a.solver.(*parallels); is {
+			return a
+		}
+	}
+}
+
 // bend is an angle that two axes of a wrist may have.
 func (d dice) bend() float64 {
 	if d.IntN(3) > 0 {
@@ -135,16 +154,22 @@ func found(t *testing.T, a *Arm, q Readings, list []Solution) {
 	}
 }
 
-func TestSphericalFindsAll(t *testing.T) {
-	d := roll(1)
+// Random joints of random arms are found again among the solutions of their pose.
+func TestSphericalFindsAll(t *testing.T) { findsAll(t, 1, 8, dice.spherical) }
+func TestParallelsFindAll(t *testing.T)  { findsAll(t, 2, 8, dice.parallels) }
+
+func findsAll(t *testing.T, seed uint64, most int, make func(dice, testing.TB) *Arm) {
+	d := roll(seed)
 	var list []Solution
 	counts := map[int]int{}
 	for range arms(t, 5000) {
-		a := d.spherical(t)
+		a := make(d, t)
 		q := d.readings(a)
 		list = a.Solve(a.Pose(q), q, list[:0])
 		found(t, a, q, list)
-		counts[len(list)]++
+		if counts[len(list)]++; len(list) > most {
+			t.Errorf("%+v\n%+v\n%v: %d solutions, wanted at most %d", a.Joints, a.Flange, q, len(list), most)
+		}
 		if t.Failed() {
 			return
 		}
