@@ -138,17 +138,22 @@ func (f *series) single(p piece, value, slope float64, out []direction) []direct
 	return append(out, at)
 }
 
-// parabola adds both roots of a piece so narrow that f is a parabola in it; beside its lowest point
-// where rounding may have lifted that off 0. A neighbouring piece may have found them already.
+// parabola adds the roots of a piece so narrow that f is a parabola in it: those that are inside, and the
+// lowest point, a hair to both sides, where it is inside and rounding may have lifted it off 0.
 func (p piece) parabola(value, slope, bend float64, out []direction) []direction {
 	const hair = 1e-8
-	if n := len(out); n > 0 && math.Abs(p.middle.plus(out[n-1].minus()).sin) < 3*narrow {
+	wide := 1.5 * p.h
+	if rest := float64(slope*slope) - float64(2*value*bend); rest > float64(hair*bend*hair*bend) {
+		far := -slope - math.Copysign(math.Sqrt(rest), slope)
+		for _, x := range [2]float64{far / bend, 2 * value / far} {
+			if math.Abs(x) <= wide {
+				out = append(out, p.middle.plus(tangent(x/2)))
+			}
+		}
 		return out
 	}
-	if math.Abs(slope) >= 4*narrow*math.Abs(bend) { // flatter than a parabola
-		return append(out, p.middle)
+	if lowest := -slope / bend; math.Abs(lowest) <= wide {
+		out = append(out, p.middle.plus(tangent((lowest-hair)/2)), p.middle.plus(tangent((lowest+hair)/2)))
 	}
-	lowest, rest := -slope/bend, float64(slope*slope)-float64(2*value*bend)
-	off := min(max(math.Sqrt(max(rest, 0))/math.Abs(bend), hair), 4*narrow)
-	return append(out, p.middle.plus(tangent((lowest-off)/2)), p.middle.plus(tangent((lowest+off)/2)))
+	return out
 }

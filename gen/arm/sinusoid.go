@@ -19,7 +19,7 @@ func (f sinusoid) plus(g sinusoid) sinusoid { return sinusoid{f.k + g.k, f.c + g
 
 // meeting is how far a sinusoid may stay off 0, in parts of its amplitude, and still count as touching
 // it: polishing tells whether it does.
-const meeting = 1e-9
+const meeting = 1e-5
 
 // zeros returns both angles at which the sinusoid is 0, the same twice where it only touches; how many
 // there are; and whether it is 0 for every angle, to a part of scale.

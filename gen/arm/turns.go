@@ -106,7 +106,7 @@ func square(v geom.Vec) float64 { return v.Dot(v) }
 // turns returns both turns that bring y as far from x as t is, a unit vector too; the same twice where
 // they are one, and false where y does not get there.
 func (w *swing) turns(t geom.Vec) ([2]direction, bool) {
-	const slack = 1e-9
+	const slack = 1e-6
 	s, c := (square(w.x.Sub(t))-w.least)/w.sines, (square(w.x.Add(t))-w.most)/w.sines
 	if !(s > -slack && c > -slack) {
 		return [2]direction{}, false
