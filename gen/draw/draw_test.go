@@ -3,9 +3,11 @@ package draw_test
 import (
 	"bytes"
 	"fmt"
+	"maps"
 	"math"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -699,5 +701,61 @@ transfers: [{from: rack, to: shelf}]
 	}
 	if looked != 3 {
 		t.Errorf("%d slots were found, wanted 3", looked)
+	}
+}
+
+// bigRing is a plan of a ring of twenty circles, from 200 mm on 6 mm apart, with so many
+// places each.
+func bigRing(places int) string {
+	var radius, count []string
+	for i := range 20 {
+		radius, count = append(radius, strconv.Itoa(200+6*i)), append(count, strconv.Itoa(places))
+	}
+	return `format: gridferry plan 1
+cell:
+  tools: {jaw: {tcp: {at: [0, 0, 100]}, mass: 1, grip: {output: 1, level: on, settle: 1}, release: {output: 1, level: off, settle: 1}}}
+parts: {pin: {mass: 0.1, size: [1, 1, 20]}}
+grids:
+  wheel: {frame: base, first: [0, 0, 20], ring: {radius: [` + strings.Join(radius, ", ") + `], places: [` + strings.Join(count, ", ") + `]}, part: pin, filled: "A1:A8, B1:B3"}
+  tray: {frame: base, rows: 2, columns: 1, pitch: [0, 80], first: [400, 50, 20], part: pin}
+motion: {tool: jaw, approach: 60, speed: {travel: 200, near: 40}}
+transfers: [{from: "wheel B1:B2", to: tray}]
+`
+}
+
+// A ring of too many places to draw one by one is drawn as pieces of its circles.
+func TestLargeRingIsDrawnRound(t *testing.T) {
+	root := read(t, svg(t, textLayout(t, bigRing(500)), draw.Options{}))
+	fields := map[string]int{}
+	for _, n := range root.all(func(n *node) bool { return n.attr["class"] != "" && n.attr["d"] != "" && n.above("data-grid") != nil }) {
+		class := n.attr["class"]
+		if n.above("data-grid").attr["data-grid"] != "wheel" || n.above("data-view").attr["data-view"] != "top" || class == "area" {
+			continue
+		}
+		fields[class]++
+		view := readView(t, n.above("data-view"))
+		x, y := view.at(geom.Vec{})
+		for _, p := range points(t, n) {
+			// A field of seven places bends by 0.2 mm, and a pin stands out 0.8 mm at most.
+			if r := math.Hypot(p[0]-x, p[1]-y) / view.scale; r < 199-0.2 || r > 315.2 {
+				t.Fatalf("a field of class %q reaches to a radius of %.2f mm", class, r)
+			}
+		}
+	}
+	// Seven places a field are 72 fields a circle: of A1 to A8 the first field is full and the second has some,
+	// as has that of B1 to B3.
+	if want := map[string]int{"full": 3, "free": 2, "spare": 20*72 - 3}; !maps.Equal(fields, want) {
+		t.Errorf("fields are %v, wanted %v", fields, want)
+	}
+}
+
+func BenchmarkLargeRing(b *testing.B) {
+	for _, places := range []int{125, 500} {
+		l := textLayout(b, bigRing(places))
+		b.Run(strconv.Itoa(20*places), func(b *testing.B) {
+			for b.Loop() {
+				svg(b, l, draw.Options{})
+			}
+		})
 	}
 }

@@ -303,27 +303,75 @@ func (d *drawing) tiles(g *standing) {
 	if d.v.name != "top" {
 		return
 	}
+	if !g.Pattern.Form().Even() {
+		d.runs(g)
+		return
+	}
 	const most = 40
 	rows, cols := (g.Rows+most-1)/most, (g.Columns+most-1)/most
 	d.note("Grid %s: each field stands for up to %d × %d slots", g.Name, rows, cols)
+	lo, hi := g.Around(g.part, g.lies.Ways())
+	margin := geom.Vec{X: hi.X - lo.X, Y: hi.Y - lo.Y}.Scale(0.5)
 	for row := 0; row < g.Rows; row += rows {
 		for col := 0; col < g.Columns; col += cols {
-			d.tile(g, slot.Slot{Row: int32(row), Col: int32(col)}, slot.Slot{Row: int32(min(row+rows, g.Rows) - 1), Col: int32(min(col+cols, g.Columns) - 1)})
+			from, to := slot.Slot{Row: int32(row), Col: int32(col)}, slot.Slot{Row: int32(min(row+rows, g.Rows) - 1), Col: int32(min(col+cols, g.Columns) - 1)}
+			low, high := g.spread(from, to)
+			d.tile(g, from, to, d.v.all(boxCorners(g.Frame.Base, low.Sub(margin), high.Add(margin))))
 		}
 	}
 }
 
-// tile draws one block: filled, free, or half filled where it holds some parts.
-func (d *drawing) tile(g *standing, from, to slot.Slot) {
+// runs draws a grid whose slots lie in no straight rows as runs: neighbours in a row that
+// follow each other at one pitch, up to so many.
+func (d *drawing) runs(g *standing) {
+	const most = 1600 // runs, where few rows bend or break off
+	longest := (g.PerLayer() + most - 1) / most
+	if longest > 1 {
+		d.note("Grid %s: each field stands for up to %d slots of a row", g.Name, longest)
+	}
+	feet := map[float64][]pt{}
+	for row := range g.Rows {
+		for from, n := 0, 0; from < g.Length(row); from += n {
+			n = g.run(row, from, longest)
+			var around []pt
+			for col := from; col < from+n; col++ {
+				s := slot.Slot{Row: int32(row), Col: int32(col)}
+				_, turned := g.Pattern.At(s)
+				if feet[turned] == nil {
+					feet[turned] = d.v.footprint(g, looks{turned: turned})
+				}
+				at := d.v.at(g.base(s))
+				for _, corner := range feet[turned] {
+					around = append(around, corner.plus(at))
+				}
+			}
+			d.tile(g, slot.Slot{Row: int32(row), Col: int32(from)}, slot.Slot{Row: int32(row), Col: int32(from + n - 1)}, around)
+		}
+	}
+}
+
+// run is how many slots of a row follow each other at about one pitch in one direction,
+// from one of them on, up to so many.
+func (g *standing) run(row, from, most int) int {
+	at := func(col int) geom.Vec { return g.At(slot.Slot{Row: int32(row), Col: int32(col)}) }
+	n := 1
+	for ; n < most && from+n < g.Length(row); n++ {
+		first, step := at(from+1).Sub(at(from)), at(from+n).Sub(at(from+n-1))
+		if step.Dist(first) > first.Norm()/2 {
+			break
+		}
+	}
+	return n
+}
+
+// tile draws one block of slots as the hull of some points: filled, free, or half filled where
+// it holds some parts.
+func (d *drawing) tile(g *standing, from, to slot.Slot, around []pt) {
 	full, due, there := g.inBlock(from, to)
 	if there == 0 {
 		return
 	}
-	lo, hi := g.Around(g.part, g.lies.Ways())
-	margin := geom.Vec{X: hi.X - lo.X, Y: hi.Y - lo.Y}.Scale(0.5)
-	low, high := g.spread(from, to)
-	low, high = low.Sub(margin), high.Add(margin)
-	corners := hull(d.v.all(boxCorners(g.Frame.Base, low, high)))
+	corners := hull(around)
 	inside := clipPolygon(corners, d.v.on)
 	if len(inside) < 3 {
 		return
@@ -341,7 +389,7 @@ func (d *drawing) tile(g *standing, from, to slot.Slot) {
 		d.has(signFull)
 	default:
 		d.shape("free", inside)
-		d.shape("full", clipPolygon(corners[:3], d.v.on))
+		d.shape("full", clipPolygon(corners[:len(corners)/2+1], d.v.on))
 		d.has(signSome)
 	}
 	d.close("g")

@@ -25,9 +25,9 @@ func (d *drawing) headers(g *standing) {
 // namesBeside writes the names of slots that lie in no straight rows beside them, away from the grid's
 // middle or toward it: first those that begin a row, then as many more as find room.
 func (d *drawing) namesBeside(g *standing) {
-	const most = 400 // slots, of which more than the first of each row are named
+	const most = 400 // slots, of which more than the first of each row are named; rows, of which each is
 	var slots []slot.Slot
-	for row := range g.Rows {
+	for row := 0; row < g.Rows; row += (g.Rows + most - 1) / most {
 		slots = append(slots, slot.Slot{Row: int32(row)})
 	}
 	for i := range g.PerLayer() {

@@ -1,6 +1,8 @@
 package draw
 
 import (
+	"math"
+
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
@@ -42,6 +44,8 @@ type standing struct {
 	put   span
 	marks map[int]*mark // by slot; nil in a grid too large to number
 	big   bool          // too large to draw slot by slot
+
+	extent *extent // nil as long as nobody asked for it
 
 	worked *move.Target // where a tool that has boxes worked last; nil for nowhere
 }
@@ -239,21 +243,54 @@ func (g *standing) count() {
 // base is a slot's TCP position in the base.
 func (g *standing) base(s slot.Slot) geom.Vec { return g.Frame.Base.Apply(g.At(s)) }
 
-// corners are those of the box around all slots and their parts, widened by a margin
-// along the frame's X and Y, in the base; where slots do not lie evenly, of a box around
-// each of the outermost.
-func (g *standing) corners(margin float64) []geom.Vec {
-	wide := geom.Vec{X: margin, Y: margin}
+// extent is how far a grid reaches: a polygon in its frame and the heights between which
+// parts stand over it.
+type extent struct {
+	polygon  []pt // in the frame's X and Y, mm
+	from, to float64
+}
+
+// reaches is a grid's extent with its parts, worked out when it is first asked for, which is
+// behind the last move: parts lie as they came. Where slots lie evenly it is the box around
+// all, otherwise what lies between the outermost.
+func (g *standing) reaches() *extent {
+	if g.extent != nil {
+		return g.extent
+	}
+	e := &extent{from: math.Inf(1), to: math.Inf(-1)}
+	add := func(lo, hi geom.Vec) {
+		e.polygon = append(e.polygon, pt{lo.X, lo.Y}, pt{hi.X, lo.Y}, pt{hi.X, hi.Y}, pt{lo.X, hi.Y})
+		e.from, e.to = min(e.from, lo.Z), max(e.to, hi.Z)
+	}
 	if g.Pattern.Form().Even() {
 		lo, hi := g.Around(g.part, g.lies.Ways())
 		from, to := g.Pattern.Bounds()
-		return boxCorners(g.Frame.Base, from.Add(lo).Sub(wide), to.Add(hi).Add(wide))
+		add(from.Add(lo), to.Add(hi))
+	} else {
+		for _, s := range g.Pattern.Outline() {
+			at := g.At(s)
+			lo, hi := g.AroundSlot(s, g.part, g.lies.Ways())
+			add(at.Add(lo), at.Add(hi))
+		}
+		e.polygon = hull(e.polygon)
 	}
-	var all []geom.Vec
-	for _, s := range g.Pattern.Outline() {
-		at := g.At(s)
-		lo, hi := g.AroundSlot(s, g.part, g.lies.Ways())
-		all = append(all, boxCorners(g.Frame.Base, at.Add(lo).Sub(wide), at.Add(hi).Add(wide))...)
+	g.extent = e
+	return e
+}
+
+// corners are those of a grid's extent, widened by a margin along the frame's X and Y, in
+// the base.
+func (g *standing) corners(margin float64) (all []geom.Vec) {
+	e := g.reaches()
+	for _, p := range e.polygon {
+		for _, by := range [...]pt{{-margin, -margin}, {margin, -margin}, {margin, margin}, {-margin, margin}} {
+			for _, z := range [...]float64{e.from, e.to} {
+				all = append(all, g.Frame.Base.Apply(geom.Vec{X: p.x + by.x, Y: p.y + by.y, Z: z}))
+			}
+			if margin == 0 {
+				break
+			}
+		}
 	}
 	return all
 }
