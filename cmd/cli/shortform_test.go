@@ -141,6 +141,11 @@ func TestContentsToday(t *testing.T) {
 	if status, _, _ := command("write", plan, "--contents", "tray today's tray.csv", "--family", "iso6983", "-o", "today's tray.csv"); status == fine {
 		t.Errorf("wrote into the folder %q", "today's tray.csv")
 	}
+	put(t, "job/planned.csv", []byte("slot;id\nA1;M7\nC4;M8\n"))
+	status, out, said = command("manifest", plan, "--set", "grids.tray.filled=[A1, C4]", "--set", "grids.tray.contents=planned.csv", "--missing", "tray C4")
+	if status != fine || !strings.Contains(out, "\nM7,cube,tray A1,") || strings.Contains(out, "M8") || strings.Count(out, "\n") != 2 {
+		t.Errorf("a slot that the plan's own table lists is missing today: status %d\n%s%s", status, out, said)
+	}
 	one := mustWrite(t, plan, "--contents", "tray today's tray.csv")
 	if err := os.Rename("today's tray.csv", "tray.csv"); err != nil {
 		t.Fatal(err)

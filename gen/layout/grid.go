@@ -177,10 +177,10 @@ func (r *resolver) slots(grid *Grid, g *plan.Grid) bool {
 	if ok {
 		r.offsets(grid, g)
 	}
-	if g.Contents != nil || plan.Typed(g.Filled.Place) {
+	if plan.Typed(g.Filled.Place) || g.Contents != nil && plan.Typed(g.Contents.File.Place) {
 		grid.Missing = missing.with(broken) // what is said today is not so by mistake
 	}
-	full, known := r.full(grid, g)
+	full, known := r.full(grid, g, broken)
 	grid.Missing, grid.Full = missing.with(broken), full.without(broken)
 	grid.gone = grid.Missing.count()
 	if grid.FullPlace = g.Filled.Place; g.Contents != nil {
@@ -211,13 +211,13 @@ func (s Slots) without(some Slots) Slots {
 	return s
 }
 
-// full is the set of slots that hold a part at the start.
-func (r *resolver) full(grid *Grid, g *plan.Grid) (Slots, bool) {
+// full is the set of slots that hold a part at the start, those that are broken today too.
+func (r *resolver) full(grid *Grid, g *plan.Grid, broken Slots) (Slots, bool) {
 	if g.Filled.Unread {
 		return nil, false
 	}
 	if g.Contents != nil {
-		return r.contents(grid, g)
+		return r.contents(grid, g, broken)
 	}
 	if grid.Flow == In {
 		return r.slotsOf(grid, plan.Filled{All: true})

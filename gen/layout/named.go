@@ -131,8 +131,9 @@ func (r *resolver) name(file *string, id plan.Field, part *Part) int32 {
 	return int32(len(l.named))
 }
 
-// contents is the slots of a grid that its table of contents fills, each with its part's id.
-func (r *resolver) contents(grid *Grid, g *plan.Grid) (Slots, bool) {
+// contents is the slots of a grid that its table of contents fills, each with its part's id but for those that are
+// broken today: what the table says of these is held to the plan, and nothing has the id.
+func (r *resolver) contents(grid *Grid, g *plan.Grid, broken Slots) (Slots, bool) {
 	c := g.Contents
 	if c.Unread {
 		return nil, false
@@ -160,6 +161,10 @@ func (r *resolver) contents(grid *Grid, g *plan.Grid) (Slots, bool) {
 		full.Add(k)
 		first[k] = line.Slot
 		part, known := r.partIn(grid, g, c, line)
+		if broken.Has(k) {
+			good = good && known
+			continue
+		}
 		if grid.ids[k] = r.name(&c.Shown, line.ID, part); grid.ids[k] == 0 || !known {
 			good = false
 		}
