@@ -31,6 +31,7 @@ func (p *program) nested() {
 	}
 	p.rounding.loops(&p.loops.Tables)
 	p.tooCoarse()
+	p.printer.Items += writtenOut(&p.loops.Tables)
 	v := newNester(p.views, p.loops.Tables)
 	v.tablesTo(p.nest)
 	for s := range p.loops.Statements {
@@ -39,6 +40,15 @@ func (p *program) nested() {
 			return
 		}
 	}
+}
+
+// writtenOut is how many slots the tables write out one by one.
+func writtenOut(t *loops.Tables) int {
+	n := 0
+	for _, g := range t.Grids {
+		n += len(g.Corners) + len(g.Slots) + len(g.Off)
+	}
+	return n
 }
 
 // otherRun is which run this is where it has no loops.

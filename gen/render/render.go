@@ -114,7 +114,7 @@ func (p *program) head(job move.Job, moves move.Batches) blocks.Head {
 	}
 	if usesPoints(p.family) {
 		p.points = pointsOf(p.views, job, moves)
-		p.views.points, p.printer.Poses = p.points, len(p.points.all)
+		p.views.points, p.printer.Items = p.points, len(p.points.all)
 	}
 	p.job.Counts = counts
 	p.tooManyTables(counts.Moves)

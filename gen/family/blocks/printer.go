@@ -24,7 +24,7 @@ type Printer struct {
 	remarks *remarks
 
 	Named func(name, text string) // given every identifier that the function "name" makes; may be nil
-	Poses int                     // how long the list of points is that the blocks may go through
+	Items int                     // how many poses and slots the lists have that the blocks may go through
 
 	text    []byte
 	scratch []byte // of one value on its way to text
@@ -91,9 +91,9 @@ func (p *Printer) Print(block string, view any) ([]byte, error) {
 // begin is what every run of a block begins with.
 func (p *Printer) begin(r *runner) error {
 	p.text, p.ends, p.steps, p.line = p.text[:0], p.ends[:0], 0, 0
-	p.left.steps = min(p.left.steps+usual, reserve) + usual*p.Poses
+	p.left.steps = min(p.left.steps+usual, reserve) + usual*p.Items
 	p.left.bytes = min(p.left.bytes+usualText, largestBlock)
-	p.longest = p.left.bytes + widest*p.Poses
+	p.longest = p.left.bytes + widest*p.Items
 	_, err := p.tick(r.cost)
 	return err
 }
@@ -177,7 +177,7 @@ func (p *Printer) tick(cost int) (string, error) {
 	p.steps += cost + 1
 	p.left.steps -= cost + 1
 	switch {
-	case p.steps > mostSteps+usual*p.Poses:
+	case p.steps > mostSteps+usual*p.Items:
 		return "", errTooMuchWork
 	case p.left.steps < 0:
 		return "", errTooMuchInAll
@@ -187,7 +187,7 @@ func (p *Printer) tick(cost int) (string, error) {
 
 // tooMuchText is that a block writes more than any may, or all of them more than they may together.
 func (p *Printer) tooMuchText() error {
-	if p.longest < largestBlock+widest*p.Poses {
+	if p.longest < largestBlock+widest*p.Items {
 		return errTooMuchTextInAll
 	}
 	return errTooMuchText
