@@ -65,7 +65,7 @@ func BenchmarkStages(b *testing.B) {
 			timing.Measure(j.Batches(), timing.Machine{Acceleration: 2500})
 			return nil
 		}},
-		{"csv", func() error { return move.WriteCSV(io.Discard, j.Batches()) }},
+		{"csv", func() error { return move.WriteCSV(io.Discard, 0, j.Batches()) }},
 		{"manifest", func() error { return j.Manifest(nil).WriteCSV(io.Discard) }},
 		{"write", func() error { return j.Write(io.Discard, f) }},
 	}

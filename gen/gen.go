@@ -21,6 +21,7 @@ import (
 	"gridferry/gen/expand"
 	"gridferry/gen/explain"
 	"gridferry/gen/family"
+	"gridferry/gen/joints"
 	"gridferry/gen/layout"
 	"gridferry/gen/manifest"
 	"gridferry/gen/move"
@@ -45,7 +46,8 @@ type Job struct {
 
 	digest string // of all that was read for the plan
 	run    run
-	counts *move.Counts // of the run's moves, once they were counted
+	counts *move.Counts   // of the run's moves, once they were counted
+	joints *joints.Choice // for the run's motions, once it was made; nil as long as it was not, or without an arm
 }
 
 // Read takes a plan and its cell from text to a layout: read, then resolve. It is false
@@ -68,7 +70,7 @@ func (j *Job) LoadFamily(fsys fs.FS, name string) (*family.Family, bool) {
 // Prepare turns the job into a prove-out or a resumed job, for all later stages. It is
 // false if there are errors.
 func (j *Job) Prepare(asked Run) bool {
-	j.run, j.counts = prepare(asked, j.Layout, &j.Findings), nil
+	j.run, j.counts, j.joints = prepare(asked, j.Layout, &j.Findings), nil, nil
 	return !j.Findings.HasErrors()
 }
 
@@ -87,12 +89,26 @@ func (j *Job) Ahead() move.Batches {
 }
 
 func (j *Job) watched(by expander) move.Batches {
-	moves := j.run.list(j.Layout, by)
+	moves := j.withJoints(j.run.list(j.Layout, by))
 	if j.Watch != nil {
 		return j.Watch(moves)
 	}
 	return moves
 }
+
+// withJoints gives every motion the readings of the arm's joints, if the cell says what the arm is.
+func (j *Job) withJoints(moves move.Batches) move.Batches {
+	if j.Layout.Arm == nil {
+		return moves
+	}
+	if j.joints == nil {
+		j.joints = joints.Choose(j.Layout, moves)
+	}
+	return j.joints.Fill(moves)
+}
+
+// JointCount is how many joints the arm has; 0 where the cell does not say what it is.
+func (j *Job) JointCount() int { return len(jointsOf(j.Layout)) }
 
 // Counts says how many moves of each kind there are.
 func (j *Job) Counts() move.Counts {

@@ -12,7 +12,7 @@ func headOf(l *layout.Layout, r *run, counts move.Counts) move.Job {
 	head := move.Job{
 		Title: r.title(l), Plan: path.Base(l.File), File: r.file(l), Notices: append(r.notices(l, counts.Kind[move.Travel] == 0), r.before(l)), Cell: l.Cell.Name.V, Place: l.Place, Version: Version,
 		Acceleration: l.Cell.Machine.Acceleration.V, Jerk: l.Cell.Machine.Jerk.V, Speed: l.Cell.Machine.Speed.V, Turns: l.Cell.Machine.Rotation.Range.V,
-		Counts: counts, Frames: framesOf(l), Tools: toolsOf(l),
+		Counts: counts, Frames: framesOf(l), Tools: toolsOf(l), Joints: jointsOf(l),
 	}
 	if w := l.Figures(nil, nil).Start; w != nil {
 		head.Start = w.Name
@@ -33,6 +33,18 @@ func framesOf(l *layout.Layout) []move.Frame {
 		frames = append(frames, move.Frame{Number: f.Number, Known: f.Known, Name: f.Name, Base: move.Point{Vec: f.Base.T, RPY: f.Base.R.RPY()}})
 	}
 	return frames
+}
+
+// jointsOf is the arm's joints; none where the cell does not say what it is.
+func jointsOf(l *layout.Layout) []move.Joint {
+	if l.Arm == nil {
+		return nil
+	}
+	var joints []move.Joint
+	for _, j := range l.Arm.Joints {
+		joints = append(joints, move.Joint{Name: j.Name, Slides: j.Slides})
+	}
+	return joints
 }
 
 // toolsOf is the table of all tools of the cell.

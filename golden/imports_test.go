@@ -35,14 +35,15 @@ var table = []rule{
 	{"plan never imports gen", below("plan"), not(ours("gen"))},
 	{"only plan/internal/ynode imports YAML", except("plan/internal/ynode"), not(below("gopkg.in/yaml.v3"))},
 	{"only cmd/cli imports cobra", except("cmd/cli"), not(below("github.com/spf13/cobra"))},
+	{"an arm knows geometry only", exactly("gen/arm"), either(not(startsWith(module)), exactly(module+"gen/geom"))},
 	{"geom, slot, decimal and align know nothing of ours", exactly("gen/geom", "gen/slot", "gen/decimal", "gen/align"), not(startsWith(module))},
 	{"fit knows geom and wording only", exactly("gen/fit"), either(not(startsWith(module)), exactly(module+"gen/geom", module+"plan/wording"))},
 	{"a pattern knows geometry, fits and slots only", exactly("gen/pattern"),
 		either(not(startsWith(module)), exactly(module+"gen/geom", module+"gen/fit", module+"gen/slot"))},
 	{"diag, digest and wording know nothing of ours", exactly("plan/diag", "plan/digest", "plan/wording"), not(startsWith(module))},
 	{"unit knows wording only", exactly("plan/unit"), either(not(startsWith(module)), exactly(module+"plan/wording"))},
-	{"the move list knows geometry, decimals, slots, places and wording only", exactly("gen/move"),
-		either(not(startsWith(module)), exactly(module+"gen/geom", module+"gen/decimal", module+"gen/slot", module+"plan/diag", module+"plan/wording"))},
+	{"the move list knows geometry, arms, decimals, slots, places and wording only", exactly("gen/move"),
+		either(not(startsWith(module)), exactly(module+"gen/geom", module+"gen/arm", module+"gen/decimal", module+"gen/slot", module+"plan/diag", module+"plan/wording"))},
 	{"a family's rules know neither what writes nor what reads, and these not each other", exactly("gen/family/rules", "gen/family/blocks", "gen/family/reads"),
 		either(not(ours("gen/family")), exactly(module+"gen/family/rules"))},
 	{"what writes never asks the family again, and knows nothing of what reads", exactly("gen/render"),
@@ -62,7 +63,7 @@ var table = []rule{
 var (
 	rightOfList = []string{"gen/family", "gen/family/rules", "gen/family/blocks", "gen/family/reads", "gen/render", "gen/readback", "gen/verify", "gen/compare", "gen/seal", "gen/timing", "gen/summary", "gen/out", "gen/loops", "gen/move"}
 	mayReach    = append([]string{
-		"gen/geom", "gen/slot", "gen/decimal", "gen/align", "gen/page", "plan/unit", "plan/digest", "plan/wording", // know nothing of plan or layout
+		"gen/arm", "gen/geom", "gen/slot", "gen/decimal", "gen/align", "gen/page", "plan/unit", "plan/digest", "plan/wording", // know nothing of plan or layout
 		"plan/diag", "plan/decode", "plan/schema", "plan/internal/ynode", // findings, and how a family's own files are read
 	}, rightOfList...)
 )

@@ -35,8 +35,8 @@ func (s *streams) moves(flags *jobFlags, format, file string) error {
 	}
 	s.shows(job)
 	return s.inForm(format, writers{
-		"csv":   func(w io.Writer) error { return move.WriteCSV(w, job.Batches()) },
-		"jsonl": func(w io.Writer) error { return move.WriteJSONL(w, job.Batches()) },
+		"csv":   func(w io.Writer) error { return move.WriteCSV(w, job.JointCount(), job.Batches()) },
+		"jsonl": func(w io.Writer) error { return move.WriteJSONL(w, job.JointCount(), job.Batches()) },
 		"table": func(w io.Writer) error { return move.WriteTable(w, job.Batches(), s.width()) },
 	})
 }

@@ -4,6 +4,7 @@
 package layout
 
 import (
+	"gridferry/gen/arm"
 	"gridferry/gen/geom"
 	"gridferry/gen/measure"
 	"gridferry/gen/move"
@@ -22,6 +23,7 @@ type Layout struct {
 	Frames  []*Frame // the base first, then in the cell's order
 	Tools   []*Tool
 	Poses   []*NamedPose
+	Arm     *Arm // nil where the cell does not say what it is
 	Boxes   []*Box
 	Parts   []*Part
 	Grids   []*Grid
@@ -74,6 +76,8 @@ type NamedPose struct {
 	Frame *Frame
 	In    move.Point // in Frame
 	Base  move.Point
+
+	Joints *arm.Readings // by which the cell gives it; nil where it gives its coordinates
 }
 
 // Box is a keep-out box: opposite corners in a frame, From the lower one in

@@ -2,6 +2,7 @@ package move
 
 import (
 	"io"
+	"strconv"
 	"unicode/utf8"
 
 	"gridferry/plan/wording"
@@ -30,10 +31,12 @@ type style struct {
 	odd    [256]bool                          // what a text is quoted for
 	quote  func(b, text []byte) []byte        // writes such a text
 	inert  func(b []byte, text string) []byte // writes a text so that nobody takes it for anything else
+	joints func(l *lines, m *Move)            // writes the readings of joints and their configuration; nil where there is no arm
 }
 
-// WriteCSV writes the list as CSV (RFC 4180, with LF line ends) with a header.
-func WriteCSV(w io.Writer, moves Batches) error {
+// WriteCSV writes the list as CSV (RFC 4180, with LF line ends) with a header. Of an arm it
+// has a column for each of so many joints, and one for the configuration.
+func WriteCSV(w io.Writer, joints int, moves Batches) error {
 	csv := style{absent: ",", end: "\n", quote: appendCSVText, inert: wording.AppendInert}
 	for _, c := range []byte(",\"\n\r") {
 		csv.odd[c] = true
@@ -45,13 +48,20 @@ func WriteCSV(w io.Writer, moves Batches) error {
 	for _, name := range columns {
 		l.name(name)
 	}
+	if joints > 0 {
+		for i := range joints {
+			l.text = strconv.AppendInt(append(l.text, ",j"...), int64(i+1), 10)
+		}
+		l.text = append(l.text, ",configuration"...)
+		csv.joints = func(l *lines, m *Move) { l.jointColumns(m, joints) }
+	}
 	l.text = append(l.text, csv.end...)
 	return l.write(w, moves)
 }
 
 // WriteJSONL writes the list as JSON lines, one object a move, with the CSV's
-// columns as keys.
-func WriteJSONL(w io.Writer, moves Batches) error {
+// columns as keys; the readings of so many joints are one list.
+func WriteJSONL(w io.Writer, joints int, moves Batches) error {
 	json := style{end: "}\n", around: `"`, quote: appendJSONText, inert: func(b []byte, text string) []byte { return append(b, text...) }}
 	for c := range json.odd {
 		json.odd[c] = c < ' ' || c == '"' || c == '\\' || c >= 0x7f
@@ -60,6 +70,9 @@ func WriteJSONL(w io.Writer, moves Batches) error {
 		json.before[i] = `,"` + name + `":`
 	}
 	json.before[0] = "{" + json.before[0][1:]
+	if joints > 0 {
+		json.joints = func(l *lines, m *Move) { l.jointList(m, joints) }
+	}
 	l := lines{style: &json}
 	return l.write(w, moves)
 }

@@ -11,6 +11,7 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"gridferry/gen/arm"
 	"gridferry/gen/geom"
 	"gridferry/gen/slot"
 	"gridferry/plan/diag"
@@ -36,7 +37,7 @@ func one() Seq {
 // TestCSVAgainstTheStandardReader reads the list back with encoding/csv (RFC 4180).
 func TestCSVAgainstTheStandardReader(t *testing.T) {
 	var b bytes.Buffer
-	if err := WriteCSV(&b, Batched(one())); err != nil {
+	if err := WriteCSV(&b, 0, Batched(one())); err != nil {
 		t.Fatal(err)
 	}
 	records, err := csv.NewReader(&b).ReadAll()
@@ -59,10 +60,40 @@ func TestCSVAgainstTheStandardReader(t *testing.T) {
 	}
 }
 
+// The joints stand at the end: a column each in CSV, a list in JSON lines, and nothing where a move
+// has none.
+func TestJointsInLists(t *testing.T) {
+	moves := []Move{
+		{N: 1, Kind: Travel, Joints: &arm.Readings{-12.5, 90, 1.0 / 3}},
+		{N: 2, Kind: Grip},
+	}
+	var table, lines bytes.Buffer
+	if err := WriteCSV(&table, 3, Batched(slices.Values(moves))); err != nil {
+		t.Fatal(err)
+	}
+	records, err := csv.NewReader(&table).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range [][]string{{"j1", "j2", "j3", "configuration"}, {"-12.5", "90", "0.333333333", ""}, {"", "", "", ""}} {
+		if got := records[i][len(records[i])-4:]; !slices.Equal(got, want) {
+			t.Errorf("line %d ends with %q, wanted %q", i+1, got, want)
+		}
+	}
+	if err := WriteJSONL(&lines, 3, Batched(slices.Values(moves))); err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []string{`,"joints":[-12.5,90,0.333333333]}`, `"level":"off"}`} {
+		if line := strings.Split(lines.String(), "\n")[i]; !strings.HasSuffix(line, want) || !json.Valid([]byte(line)) {
+			t.Errorf("line %d is %s, wanted it to end with %s", i+1, line, want)
+		}
+	}
+}
+
 // TestJSONLinesAgainstTheStandardReader reads the list back with encoding/json.
 func TestJSONLinesAgainstTheStandardReader(t *testing.T) {
 	var b bytes.Buffer
-	if err := WriteJSONL(&b, Batched(one())); err != nil {
+	if err := WriteJSONL(&b, 0, Batched(one())); err != nil {
 		t.Fatal(err)
 	}
 	lines := strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
@@ -144,7 +175,7 @@ func TestFormatsReportADiskThatIsFull(t *testing.T) {
 		}
 	})
 	for _, space := range []int{0, 1 << 16, 1 << 18} {
-		if WriteCSV(&full{space}, many) == nil || WriteJSONL(&full{space}, many) == nil || WriteTable(&full{space}, many, 80) == nil {
+		if WriteCSV(&full{space}, 0, many) == nil || WriteJSONL(&full{space}, 0, many) == nil || WriteTable(&full{space}, many, 80) == nil {
 			t.Errorf("a disk that is full after %d bytes goes unseen", space)
 		}
 	}

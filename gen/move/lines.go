@@ -54,6 +54,9 @@ func (l *lines) move(m *Move) {
 		l.motion(m)
 	}
 	l.tailOf(m)
+	if l.style.joints != nil {
+		l.style.joints(l, m)
+	}
 	l.text = append(l.text, l.style.end...)
 }
 
@@ -156,6 +159,35 @@ func (l *lines) tailOf(m *Move) {
 	}
 	memory.key, memory.before = now, before-from
 	memory.text = append(append(memory.text[:0], l.text[from:before]...), l.text[behind:]...)
+}
+
+// jointColumns writes a column for each joint and one for the configuration, empty where a move has none.
+func (l *lines) jointColumns(m *Move, joints int) {
+	for i := range joints {
+		l.text = append(l.text, ',')
+		if m.Joints != nil {
+			l.text = appendNumber(l.text, m.Joints[i])
+		}
+	}
+	l.text = append(append(l.text, ','), m.Configuration.String()...)
+}
+
+// jointList writes the readings as a list, and their configuration as a text, if there are any.
+func (l *lines) jointList(m *Move, joints int) {
+	if m.Joints == nil {
+		return
+	}
+	l.text = append(l.text, `,"joints":[`...)
+	for i := range joints {
+		if i > 0 {
+			l.text = append(l.text, ',')
+		}
+		l.text = appendNumber(l.text, m.Joints[i])
+	}
+	l.text = append(l.text, ']')
+	if m.Configuration != 0 {
+		l.text = append(append(append(l.text, `,"configuration":"`...), m.Configuration.String()...), '"')
+	}
 }
 
 // id writes which part it is.

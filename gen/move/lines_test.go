@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"gridferry/gen/arm"
 	"gridferry/gen/geom"
 	"gridferry/gen/slot"
 	"gridferry/plan/diag"
@@ -27,7 +28,12 @@ func anyMove(r *rand.Rand) Move {
 		return Point{geom.Vec{X: number(), Y: number(), Z: number()}, geom.RPY{Roll: number(), Pitch: number(), Yaw: number()}}
 	}
 	flag := func() bool { return r.IntN(2) == 0 }
+	var joints *arm.Readings
+	if flag() {
+		joints = &arm.Readings{number(), number(), number(), number(), number(), number()}
+	}
 	return Move{
+		Joints: joints, Configuration: arm.Configuration(r.IntN(64)),
 		N: r.IntN(20), Transfer: r.IntN(3), Leg: r.IntN(3), Kind: Kinds[r.IntN(len(Kinds))], Role: Role(r.IntN(NumRoles)),
 		Target: Target{Pose: text(), Grid: text(), Slot: slot.Slot{Row: int32(r.IntN(30)), Layer: 1}, Layered: flag(), Approach: flag()},
 		Frame:  text(), Tool: text(), Load: number(), At: point(), Base: point(), Speed: number(), FlyBy: number(),
@@ -65,14 +71,14 @@ func TestLinesRememberNothingWrong(t *testing.T) {
 			}
 		}
 	}
-	for name, write := range map[string]func(io.Writer, Batches) error{"csv": WriteCSV, "jsonl": WriteJSONL} {
+	for name, write := range map[string]func(io.Writer, int, Batches) error{"csv": WriteCSV, "jsonl": WriteJSONL} {
 		var whole, single bytes.Buffer
-		if err := write(&whole, Batched(slices.Values(moves))); err != nil {
+		if err := write(&whole, 6, Batched(slices.Values(moves))); err != nil {
 			t.Fatal(err)
 		}
 		for i := range moves {
 			var one bytes.Buffer
-			if err := write(&one, Batched(slices.Values(moves[i:i+1]))); err != nil {
+			if err := write(&one, 6, Batched(slices.Values(moves[i:i+1]))); err != nil {
 				t.Fatal(err)
 			}
 			text := one.String()
@@ -96,10 +102,10 @@ func TestLinesAllocateNothing(t *testing.T) {
 		m.Target.Pose, m.Target.Grid, m.Frame, m.Tool, m.Text = "w", "g", "f", "t", "n"
 		moves = append(moves, m)
 	}
-	for name, write := range map[string]func(io.Writer, Batches) error{"csv": WriteCSV, "jsonl": WriteJSONL} {
+	for name, write := range map[string]func(io.Writer, int, Batches) error{"csv": WriteCSV, "jsonl": WriteJSONL} {
 		list := func(times int) float64 {
 			return testing.AllocsPerRun(3, func() {
-				_ = write(io.Discard, func(yield func([]Move) bool) {
+				_ = write(io.Discard, 6, func(yield func([]Move) bool) {
 					for range times {
 						if !yield(moves) {
 							return

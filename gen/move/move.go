@@ -11,6 +11,7 @@ import (
 	"cmp"
 	"iter"
 
+	"gridferry/gen/arm"
 	"gridferry/gen/geom"
 	"gridferry/gen/slot"
 	"gridferry/plan/diag"
@@ -70,6 +71,12 @@ type Move struct {
 	// belong to the first.
 	Zones, Behind int
 	Group         int // the first of the transfers whose parts are carried at once with this one's; 0 where it is alone
+
+	// Joints is the readings of the arm's joints at the end of a travel or a straight, in Job's order, and
+	// Configuration the one that they are of: nil, and none, where the cell does not say what the arm
+	// is. They are not to be changed: motions that end alike have the same.
+	Joints        *arm.Readings
+	Configuration arm.Configuration
 
 	// Turn and Negated say what the orientation leaves open, and are filled in where a
 	// family needs it: where the axis of a vertical tool stands, degrees, and whether
@@ -163,8 +170,15 @@ type Job struct {
 	Speed        float64    // mm/s, the machine's fastest; 0 where the cell does not say
 	Turns        [2]float64 // degrees, how far the axis of a vertical tool turns; 0 and 0 where the cell does not say
 	Start        string     // the start pose; "" when there is none
+	Joints       []Joint    // of the arm; nil where the cell does not say what it is
 	Place        diag.Place
 	Counts       Counts
+}
+
+// Joint is one of the arm's.
+type Joint struct {
+	Name   string
+	Slides bool // its readings are mm; else degrees
 }
 
 // FileName is what programs are named after: the plan, unless they hold a prove-out

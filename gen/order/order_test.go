@@ -45,7 +45,7 @@ func resolve(t *testing.T, text string) *layout.Layout {
 func moves(t *testing.T, l *layout.Layout) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := move.WriteCSV(&b, expand.Batches(l, expand.Whole)); err != nil {
+	if err := move.WriteCSV(&b, 0, expand.Batches(l, expand.Whole)); err != nil {
 		t.Fatal(err)
 	}
 	rows, err := csv.NewReader(&b).ReadAll()

@@ -1,0 +1,56 @@
+package arm
+
+import "math"
+
+// hair is how far outside of a range a reading may lie, for rounding: degrees or mm.
+const hair = 1e-6
+
+// Within returns the lowest reading in a joint's range that is the given one or, of a joint that turns, lies
+// whole turns off it, and how many such readings there are: each 360° above the one before.
+func (j *Joint) Within(reading float64) (lowest float64, count int) {
+	if j.Slides {
+		if reading < j.Lo-hair || reading > j.Hi+hair {
+			return reading, 0
+		}
+		return reading, 1
+	}
+	lowest = reading + float64(360*math.Ceil((j.Lo-hair-reading)/360))
+	if lowest > j.Hi+hair {
+		return lowest, 0
+	}
+	return lowest, 1 + int((j.Hi+hair-lowest)/360)
+}
+
+// Nearest returns the reading in a joint's range that is the given one but for whole turns and lies
+// nearest to where the joint was; false where none is in the range.
+func (j *Joint) Nearest(reading, was float64) (float64, bool) {
+	lowest, count := j.Within(reading)
+	if count == 0 {
+		return reading, false
+	}
+	turns := math.Round((was - lowest) / 360)
+	return lowest + float64(360*min(max(turns, 0), float64(count-1))), true
+}
+
+// Beyond is how far a reading lies outside of a joint's range, on the turn where that is least; 0 inside.
+func (j *Joint) Beyond(reading float64) float64 {
+	if _, count := j.Within(reading); count > 0 {
+		return 0
+	}
+	if j.Slides {
+		return max(j.Lo-reading, reading-j.Hi)
+	}
+	above := reading + float64(360*math.Ceil((j.Hi-reading)/360)) // the first above the range
+	return min(above-j.Hi, j.Lo-(above-360))
+}
+
+// InRange returns readings on the turns nearest to others; false where a joint has none in its range.
+func (a *Arm) InRange(r, near Readings) (Readings, bool) {
+	for i := range a.Joints {
+		var ok bool
+		if r[i], ok = a.Joints[i].Nearest(r[i], near[i]); !ok {
+			return r, false
+		}
+	}
+	return r, true
+}

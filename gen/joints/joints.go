@@ -1,0 +1,91 @@
+// Package joints chooses the readings of the arm's joints for every motion of a list: one configuration
+// for the whole job if any serves, else one as long as possible, and the turns of each joint by which the
+// arm winds up least. It is pure, and sees the list several times.
+package joints
+
+import (
+	"gridferry/gen/arm"
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+)
+
+// Choice is what was chosen for one list.
+type Choice struct {
+	b    *bench
+	runs []run                 // in the order of the list
+	wind [arm.MaxJoints][]turn // by joint, in the order of the list
+}
+
+// Choose looks at a list of a layout that has an arm.
+func Choose(l *layout.Layout, moves move.Batches) *Choice {
+	c := &Choice{b: newBench(l)}
+	c.runs = chosen(c.b, spansOf(c.b, moves))
+	c.wind = c.leastWinding(moves)
+	return c
+}
+
+// Fill gives every motion of the same list its readings and its configuration. A motion whose pose the arm
+// cannot take as it would have to gets none.
+func (c *Choice) Fill(moves move.Batches) move.Batches {
+	return func(yield func([]move.Move) bool) {
+		w := c.walk()
+		for piece := range moves {
+			for i := range piece {
+				if m := &piece[i]; m.Kind.IsMotion() {
+					w.fill(m)
+				}
+			}
+			if !yield(piece) {
+				return
+			}
+		}
+	}
+}
+
+// bench is the arm and its tools. It is only read, by several passes at once.
+type bench struct {
+	arm    *arm.Arm
+	layout *layout.Layout
+	toTCP  []geom.Pose              // by tool, from 0: the flange in its TCP
+	poses  map[string]*arm.Readings // of the cell, as far as it gives them by joints
+
+	// settled says that the configuration alone decides which solution is meant, wherever
+	// the joints were before.
+	settled bool
+}
+
+// spot is where the flange is to go: the pose of a TCP.
+type spot struct {
+	at   move.Point
+	tool int
+}
+
+// mostSpots is how many poses are remembered: whoever goes to more pays for each anew.
+const mostSpots = 1 << 17
+
+func newBench(l *layout.Layout) *bench {
+	b := &bench{arm: l.Arm.Arm, layout: l}
+	b.settled = len(b.arm.Configurations()) > 0 && !b.arm.Joints[0].Slides
+	for _, p := range l.Poses {
+		if p.Joints != nil {
+			b.poses[p.Name] = p.Joints
+		}
+	}
+	for _, t := range l.Tools {
+		b.toTCP = append(b.toTCP, t.TCP.Inverse())
+	}
+	return b
+}
+
+// flange is the pose of the flange at the end of a motion, in the base.
+func (b *bench) flange(s *spot) geom.Pose {
+	return geom.At(s.at.Vec, s.at.RPY).Mul(b.toTCP[s.tool-1])
+}
+
+func spotOf(m *move.Move) spot { return spot{m.Base, m.ToolNumber} }
+
+// asJoints is the readings by which the cell gives the pose that a motion goes to; nil for none.
+func (b *bench) asJoints(m *move.Move) *arm.Readings {
+	return b.poses[m.Target.Pose]
+}

@@ -1,0 +1,108 @@
+package joints
+
+import (
+	"gridferry/gen/arm"
+	"gridferry/gen/move"
+)
+
+// mask is a set of configurations, by their indexes.
+type mask uint8
+
+// all is every configuration.
+const all mask = 0xff
+
+// span is motions in which the configuration cannot change, with those that serve for all of them: a
+// travel and the straights behind it. Spans that are alike are one, as long as an entry goes on.
+type span struct {
+	first int  // the number of its first move
+	entry int  // that it belongs to, from 0
+	serve mask // 0 where none does
+}
+
+// server knows which configurations serve for which poses.
+type server struct {
+	*bench
+	masks map[spot]mask
+	found []arm.Solution
+}
+
+// spansOf divides a list into spans.
+func spansOf(b *bench, moves move.Batches) []span {
+	serves := server{bench: b, masks: map[spot]mask{}}
+	var spans []span
+	var now span
+	ends := func() {
+		if now.first == 0 {
+			return
+		}
+		if n := len(spans); n > 0 && spans[n-1].serve == now.serve && spans[n-1].entry == now.entry {
+			return
+		}
+		spans = append(spans, now)
+	}
+	entry := 0
+	for piece := range moves {
+		for i := range piece {
+			m := &piece[i]
+			if !m.Kind.IsMotion() {
+				continue
+			}
+			if _, e := b.layout.EntryOf(m.Transfer); e >= 0 {
+				entry = e
+			}
+			if m.Kind == move.Travel || now.first == 0 {
+				ends()
+				now = span{first: m.N, entry: entry, serve: all}
+			}
+			now.serve &= serves.at(m)
+		}
+	}
+	ends()
+	return spans
+}
+
+// serving is the configurations in which the arm can end a motion.
+func (b *server) at(m *move.Move) mask {
+	if r := b.asJoints(m); r != nil {
+		return b.maskOf(*r)
+	}
+	at := spotOf(m)
+	known, ok := b.masks[at]
+	if !ok {
+		known = b.solvable(&at)
+		if len(b.masks) < mostSpots {
+			b.masks[at] = known
+		}
+	}
+	return known
+}
+
+// solvable is the configurations of all solutions inside the ranges.
+func (b *server) solvable(at *spot) (serve mask) {
+	b.found = b.arm.Solve(b.flange(at), arm.Readings{}, b.found[:0])
+	for i := range b.found {
+		if r, ok := b.arm.InRange(b.found[i].Readings, arm.Readings{}); ok {
+			serve |= b.maskOf(r)
+		}
+	}
+	return serve
+}
+
+// maskOf is the configuration of some readings; on the edge between two, both.
+func (b *bench) maskOf(r arm.Readings) mask {
+	c, either := b.arm.Configuration(r)
+	set := mask(0)
+	for which := range uint8(8) {
+		if which&^either != 0 {
+			continue
+		}
+		edge := c
+		for factor := range 3 {
+			if which>>factor&1 == 1 {
+				edge = edge.With(factor, true)
+			}
+		}
+		set |= 1 << edge.Index()
+	}
+	return set
+}

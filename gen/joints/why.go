@@ -1,0 +1,57 @@
+package joints
+
+import (
+	"math"
+
+	"gridferry/gen/arm"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+)
+
+// Reason says why the arm cannot end a motion as it would have to.
+type Reason struct {
+	// Solutions is how many sets of readings lead there, whatever the ranges; with none, the arm does not
+	// get there at all.
+	Solutions int
+	// Others is the configurations in which it could, inside all ranges, but which the plan or the
+	// motion before does not admit; as words, in their order.
+	Others []string
+	// Where there are no others: the joint that would have to leave its range, of the solution that leaves them
+	// least, the reading that it would have to take, and how far that is outside: degrees or mm.
+	Joint   *arm.Joint
+	Reading float64
+	Beyond  float64
+}
+
+// Why looks for the reason that a motion got no joints.
+func Why(l *layout.Layout, m *move.Move) Reason {
+	b := newBench(l)
+	at := spotOf(m)
+	found := b.arm.Solve(b.flange(&at), arm.Readings{}, nil)
+	why := Reason{Solutions: len(found), Beyond: math.Inf(1)}
+	seen := map[string]bool{}
+	for i := range found {
+		r := &found[i].Readings
+		if in, ok := b.arm.InRange(*r, arm.Readings{}); ok {
+			if words, _ := b.arm.Configuration(in); !seen[words.String()] {
+				seen[words.String()] = true
+				why.Others = append(why.Others, words.String())
+			}
+			continue
+		}
+		if joint, beyond := b.worst(r); beyond < why.Beyond {
+			why.Joint, why.Reading, why.Beyond = &b.arm.Joints[joint], r[joint], beyond
+		}
+	}
+	return why
+}
+
+// worst is the joint that lies furthest outside of its range.
+func (b *bench) worst(r *arm.Readings) (joint int, beyond float64) {
+	for i := range b.arm.Joints {
+		if out := b.arm.Joints[i].Beyond(r[i]); out > beyond {
+			joint, beyond = i, out
+		}
+	}
+	return joint, beyond
+}
