@@ -94,6 +94,19 @@ func (p *program) oneGripper(found *diag.List) {
 	}
 }
 
+// anArm finds what a family cannot write that says how the arm stands.
+func (p *program) anArm(found *diag.List) {
+	arm, blocks := p.job.Layout.Arm, p.family.Blocks
+	switch {
+	case arm == nil && blocks.UsesArm():
+		found.Errorf("arm-needed", p.job.Layout.Cell.Place, "the family %q writes how the arm's joints stand, and the cell does not say what the arm is", p.family.Label).
+			WithHint("describe the arm in the cell, under \"arm\", or choose a family that writes poses alone")
+	case arm != nil && len(arm.Configurations()) == 0 && blocks.UsesConfiguration():
+		found.Errorf("arm-needed", arm.Place, "the family %q writes the arm's configuration, and an arm of this kind has no words for it", p.family.Label).
+			WithHint("choose a family that writes joints, or poses alone")
+	}
+}
+
 // check runs the rules over the family's list where that differs from the job's list, or
 // where the family says what lies between the ends of a travel, and adds the errors that
 // only this family has.
@@ -107,6 +120,7 @@ func (p *program) check() bool {
 		check.Travels(j.Layout, j.Ahead(), &found, check.Travel{Path: path, Family: p.family.Label})
 	}
 	p.oneGripper(&found)
+	p.anArm(&found)
 	known := map[string]bool{}
 	for _, old := range j.Findings.Sorted() {
 		known[old.Rule+old.Place.String()] = true

@@ -45,7 +45,15 @@ func (c Configuration) Word(factor int) string {
 	if bits&hasWord == 0 {
 		return ""
 	}
-	return words[factor][bits&secondWord/secondWord]
+	return Side(factor, bits&secondWord != 0)
+}
+
+// Side is the first word of a factor (0 shoulder, 1 elbow, 2 wrist), or the second one.
+func Side(factor int, second bool) string {
+	if second {
+		return words[factor][1]
+	}
+	return words[factor][0]
 }
 
 // Index counts the configurations of an arm, from 0 to 7; 0 for one without words.

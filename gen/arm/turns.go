@@ -140,3 +140,6 @@ func oneAxis(a, b *Joint) bool {
 	onA, onB := feet(a, b)
 	return parallel(a, b) && onA.Dist(onB) <= touch
 }
+
+// Quarter is in which quarter turn a reading lies: 0 from 0 to 90 degrees, 1 from there to 180, -1 below 0.
+func Quarter(reading float64) int { return int(math.Floor(reading / 90)) }

@@ -16,6 +16,9 @@ var viewFields = [reads.Fields][]string{
 	reads.Turn1: {"Turn1"}, reads.Turn2: {"Turn2"}, reads.Turn3: {"Turn3"},
 	reads.QW: {"QW"}, reads.QX: {"QX"}, reads.QY: {"QY"}, reads.QZ: {"QZ"},
 	reads.RX: {"RX"}, reads.RY: {"RY"}, reads.RZ: {"RZ"},
+	reads.Joint1: {"Joints"}, reads.Joint2: {"Joints"}, reads.Joint3: {"Joints"}, reads.Joint4: {"Joints"}, reads.Joint5: {"Joints"}, reads.Joint6: {"Joints"}, reads.Joint7: {"Joints"},
+	reads.Quarter1: {"Quarters"}, reads.Quarter2: {"Quarters"}, reads.Quarter3: {"Quarters"}, reads.Quarter4: {"Quarters"}, reads.Quarter5: {"Quarters"}, reads.Quarter6: {"Quarters"}, reads.Quarter7: {"Quarters"},
+	reads.Shoulder: {"Shoulder", "Configuration"}, reads.Elbow: {"Elbow", "Configuration"}, reads.Wrist: {"Wrist", "Configuration"},
 	reads.Speed: {"Speed"}, reads.FlyBy: {"FlyBy"}, reads.Target: {"Target", "Place"}, reads.N: {"N"},
 	reads.Signal: {"Signal"}, reads.Level: {"Level", "IsOn"}, reads.Time: {"Time", "Seconds"}, reads.GoOn: {"GoOn"},
 }

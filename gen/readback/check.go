@@ -41,7 +41,7 @@ type Checker struct {
 // for it, nil for a line that is none; both hold until the next.
 func NewChecker(from *reads.Reads, job *move.Job, moves move.Batches, list *diag.List, each func(*reads.Item, *move.Move)) *Checker {
 	c := &Checker{
-		modal: reads.NewModal(from), judge: NewJudge(from.Rules, job.Speed), reads: from, job: job, list: list,
+		modal: reads.NewModal(from), judge: NewJudge(from.Rules, job), reads: from, job: job, list: list,
 		each: each, blames: newBlames(from),
 	}
 	if c.each == nil {

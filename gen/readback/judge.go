@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode"
 
+	"gridferry/gen/arm"
 	"gridferry/gen/family/reads"
 	"gridferry/gen/family/rules"
 	"gridferry/gen/geom"
@@ -32,14 +33,14 @@ type Judge struct {
 	turn reads.Values // the same in the form that the family writes
 }
 
-// NewJudge returns the judge of programs by these rules, for a machine of that speed.
-func NewJudge(r *rules.Rules, machine float64) *Judge {
+// NewJudge returns the judge of programs of a job by these rules.
+func NewJudge(r *rules.Rules, job *move.Job) *Judge {
 	j := &Judge{rules: r}
 	for f := reads.NoField + 1; f < reads.Fields; f++ {
 		j.half[f] = 1e-6 // frames, signals, levels: numbers that count
-		if q, measured := f.Quantity(); measured {
-			j.half[f] = r.HalfStep(q, machine)
-			j.reach[f].below, j.reach[f].above = r.Reach(q, machine)
+		if q, measured := f.QuantityIn(job); measured {
+			j.half[f] = r.HalfStep(q, job.Speed)
+			j.reach[f].below, j.reach[f].above = r.Reach(q, job.Speed)
 		} else {
 			j.reach[f] = reach{j.half[f], j.half[f]}
 		}
@@ -171,7 +172,24 @@ func (j *Judge) wanted(m *move.Move, f reads.Field) float64 {
 	case reads.ByHand:
 		return truth(m.ByHand)
 	}
+	if reads.Posture.Has(f) {
+		return posture(m, f)
+	}
 	return j.turned(m, f)
+}
+
+// posture is how the arm stands at the end of a motion. Where nothing is known of it no figure is
+// right: a family that writes some gets no such plan.
+func posture(m *move.Move, f reads.Field) float64 {
+	switch {
+	case m.Joints == nil:
+		return math.NaN()
+	case f >= reads.Shoulder:
+		return truth(m.Configuration.Word(int(f-reads.Shoulder)) == arm.Side(int(f-reads.Shoulder), false))
+	case f >= reads.Quarter1:
+		return float64(arm.Quarter(m.Joints[f-reads.Quarter1]))
+	}
+	return m.Joints[f-reads.Joint1]
 }
 
 // along is the part of a vector along an axis: 0 for X, 1 for Y, 2 for Z.

@@ -7,6 +7,7 @@ import (
 
 	"gridferry/gen/family/reads"
 	"gridferry/gen/family/rules"
+	"gridferry/gen/move"
 )
 
 // TestOnlyTheFigureItselfIsABound: of all figures, a speed is read back as the one that is
@@ -19,7 +20,7 @@ func TestOnlyTheFigureItselfIsABound(t *testing.T) {
 		for decimals := range 7 {
 			r := rules.Rules{Decimals: rules.Decimals{Speed: decimals}, Units: rules.Units{rules.Speed: unit}}
 			const machine = 1750.0
-			j, unit := NewJudge(&r, machine), r.Units.At(rules.Speed, machine)
+			j, unit := NewJudge(&r, &move.Job{Speed: machine}), r.Units.At(rules.Speed, machine)
 			for range 300 {
 				whole := float64(random.IntN(2000) + 1)
 				for _, speed := range []float64{whole, random.Float64() * 2000, whole / 10, math.Nextafter(whole, 0), math.Nextafter(whole, 3000)} {

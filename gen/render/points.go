@@ -3,6 +3,7 @@ package render
 import (
 	"strconv"
 
+	"gridferry/gen/arm"
 	"gridferry/gen/family/blocks"
 	"gridferry/gen/move"
 )
@@ -12,6 +13,7 @@ import (
 // all workers: there are at most two for each slot, and the poses of the cell.
 type points struct {
 	family *blocks.Blocks
+	arm    bool                // some block asks how the arm stands
 	first  map[move.Target]int // of the points of a target
 	all    []point
 }
@@ -24,9 +26,22 @@ type point struct {
 	turn    float64 // what the orientation leaves open, as of a motion
 	negated bool
 	frame   int
+	joints  *arm.Readings // as of a motion; nil where no block asks for them
+	holds   arm.Configuration
 	name    string
 	next    int // point of the same target; 0 for none
 }
+
+// posture is the readings of a motion's joints, as far as points depend on them.
+func (p *points) posture(m *move.Move) (*arm.Readings, arm.Configuration) {
+	if !p.arm {
+		return nil, 0
+	}
+	return m.Joints, m.Configuration
+}
+
+// sameJoints reports whether two readings are the same; those of one pose mostly stand in one place.
+func sameJoints(a, b *arm.Readings) bool { return a == b || a != nil && b != nil && *a == *b }
 
 // usesPoints reports whether some block asks for points.
 func usesPoints(f *blocks.Blocks) bool {
@@ -34,7 +49,7 @@ func usesPoints(f *blocks.Blocks) bool {
 }
 
 func pointsOf(v *viewer, job move.Job, moves move.Batches) *points {
-	p := &points{family: v.family, first: map[move.Target]int{}}
+	p := &points{family: v.family, arm: v.family.UsesArm(), first: map[move.Target]int{}}
 	var labels []string
 	winding := p.family.NewWinding(job.Turns)
 	for piece := range moves {
@@ -66,7 +81,8 @@ func (p *points) see(m *move.Move, labels []string) []string {
 	for k := p.first[m.Target]; k > 0; k = p.all[k-1].next {
 		last, count = k, count+1
 	}
-	p.all = append(p.all, point{target: m.Target, at: *p.family.Coordinates(m), turn: m.Turn, negated: m.Negated, frame: p.frame(m)})
+	joints, holds := p.posture(m)
+	p.all = append(p.all, point{joints: joints, holds: holds, target: m.Target, at: *p.family.Coordinates(m), turn: m.Turn, negated: m.Negated, frame: p.frame(m)})
 	label := m.Target.String()
 	if last == 0 {
 		p.first[m.Target] = len(p.all)
@@ -88,8 +104,9 @@ func (p *points) frame(m *move.Move) int {
 // find is the number of a motion's point, from 1; 0 for none.
 func (p *points) find(m *move.Move) int {
 	at, frame := p.family.Coordinates(m), p.frame(m)
+	joints, _ := p.posture(m)
 	for k := p.first[m.Target]; k > 0; k = p.all[k-1].next {
-		if q := &p.all[k-1]; q.at == *at && q.frame == frame && q.turn == m.Turn && q.negated == m.Negated {
+		if q := &p.all[k-1]; sameJoints(q.joints, joints) && q.at == *at && q.frame == frame && q.turn == m.Turn && q.negated == m.Negated {
 			return k
 		}
 	}
@@ -121,6 +138,7 @@ func (v *viewer) pointTable() []blocks.Point {
 		row.Frame, row.FrameNumber = frame.name, frame.known
 		row.X, row.Y, row.Z = v.figures.vector(p.at.Vec)
 		row.Turn, row.Rotation = v.turned(p.at.RPY, p.turn, p.negated)
+		v.posture.fill(&row.Posture, &v.figures, p.joints, p.holds)
 	}
 	return table
 }

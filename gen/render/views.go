@@ -25,6 +25,7 @@ type viewer struct {
 	seconds bool    // the family counts in them
 	centres bool    // some block asks for a centre of gravity
 	inertia bool    // or for moments of inertia
+	posture posture
 	figures figures
 	targets targets
 	views   views
@@ -68,7 +69,7 @@ func newViewer(f *blocks.Blocks, job move.Job) *viewer {
 		remarks: remarkWidthOf(&f.Rules), seconds: f.Units[rules.Time].Name == "s",
 		centres: f.Mentions("CentreX", "CentreY", "CentreZ", "HasCentre"), inertia: f.Mentions("InertiaX", "InertiaY", "InertiaZ", "HasInertia"),
 		frames: inBothForms(f, frames, job.KnownFrames()), tools: inBothForms(f, tools, job.KnownTools()),
-		targets: newTargets(f),
+		targets: newTargets(f), posture: newPosture(f, job.Joints),
 	}
 }
 
@@ -226,6 +227,7 @@ func (v *viewer) motion(m *move.Move) *blocks.Motion {
 	view.Tool, view.ToolNumber, view.ToolPlace = tool.name, tool.known, m.ToolNumber
 	view.Speed, view.FlyBy, view.Stops, view.First = v.figures.speed(m.Speed), v.figures.flyBy(m.FlyBy), m.FlyBy == 0, m.First
 	view.Point, view.PointNumber = v.points.of(m)
+	v.posture.fill(&view.Posture, &v.figures, m.Joints, m.Configuration)
 	at := v.family.Coordinates(m)
 	view.X, view.Y, view.Z = v.figures.length(at.X), v.figures.length(at.Y), v.figures.length(at.Z)
 	if last := &v.last; !last.turned || last.axis != m.Turn || last.negated != m.Negated || !same(&last.turn, &at.RPY) {
@@ -286,7 +288,7 @@ func (v *viewer) head(job move.Job, s move.Counts) (blocks.Head, error) {
 		Program: v.family.Names.Make(title), Version: job.Version, Cautions: v.family.Cautions(job.Notices...),
 		Start: blocks.NewText(job.Start), HasStart: job.Start != "",
 		TableRows: rows, Tables: tables, LengthUnit: v.family.Units[rules.Length].Name, SpeedUnit: v.family.Units[rules.Speed].Name,
-		Frames: v.frameTable(job), Tools: v.toolTable(job), Points: v.pointTable(),
+		Frames: v.frameTable(job), Tools: v.toolTable(job), Points: v.pointTable(), JointNames: v.posture.names,
 		Moves: s.Moves, Transfers: s.Transfers, Outputs: s.Output, Inputs: s.Input, ByHand: s.ByHand, FlyBys: s.FlyBys, Passes: s.FlyBys && !v.family.StopsEverywhere(), Travels: s.Travel > 0,
 		TravelSpeed: v.figures.figure(rules.Speed, s.Travel), StraightSpeed: v.figures.figure(rules.Speed, s.Straight),
 	}

@@ -55,7 +55,7 @@ func nodeOf(item *reads.Item, k *keys) *node {
 // Run compares. What is wrong with the family or the plan goes to list, and then
 // the report says nothing. The error is that of reading or writing, or an UnreadError.
 func (c *Comparison) Run(list *diag.List) (*Report, error) {
-	k := newKeys(c.Reads, c.Job.Speed)
+	k := newKeys(c.Reads, c.Job)
 	var writing, reading error
 	wanted, stopWanted := iter.Pull(c.wanted(k, list, &writing))
 	defer stopWanted()
@@ -154,10 +154,10 @@ type keys struct {
 	seed  maphash.Seed
 }
 
-func newKeys(r *reads.Reads, machine float64) *keys {
+func newKeys(r *reads.Reads, job *move.Job) *keys {
 	entry := func(means reads.Means) reads.FieldSet { return r.CarriesEntry(means).Kept().With(reads.Number) }
 	return &keys{
-		judge: readback.NewJudge(r.Rules, machine), modal: reads.NewModal(r), seed: maphash.MakeSeed(),
+		judge: readback.NewJudge(r.Rules, job), modal: reads.NewModal(r), seed: maphash.MakeSeed(),
 		entry: map[reads.Means]reads.FieldSet{reads.MeansFrame: entry(reads.MeansFrame), reads.MeansTool: entry(reads.MeansTool)},
 	}
 }

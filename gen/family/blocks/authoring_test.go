@@ -49,7 +49,7 @@ func TestAuthoringAgrees(t *testing.T) {
 
 // tableTypes are the views and what they have in common.
 func tableTypes() []reflect.Type {
-	return append(viewTypes(), reflect.TypeFor[Step](), reflect.TypeFor[Rotation](), reflect.TypeFor[Travelling](), reflect.TypeFor[Zones](), reflect.TypeFor[Home](), reflect.TypeFor[Lead]())
+	return append(viewTypes(), reflect.TypeFor[Step](), reflect.TypeFor[Rotation](), reflect.TypeFor[Posture](), reflect.TypeFor[Travelling](), reflect.TypeFor[Zones](), reflect.TypeFor[Home](), reflect.TypeFor[Lead]())
 }
 
 func tableOf(t *testing.T, what, typeName string) string {

@@ -41,6 +41,16 @@ func (b *Blocks) Mentions(fields ...string) bool {
 	return false
 }
 
+// UsesArm reports whether some block asks how the arm stands.
+func (b *Blocks) UsesArm() bool {
+	return b.Mentions("Joints", "Quarters") || b.UsesConfiguration()
+}
+
+// UsesConfiguration reports whether some block asks for the arm's configuration.
+func (b *Blocks) UsesConfiguration() bool {
+	return b.Mentions("Configuration", "Shoulder", "Elbow", "Wrist")
+}
+
 // ChoosesTravelSpeed reports whether the controller chooses how fast travels go:
 // because family.yaml says so, or because the block "travel" writes no speed.
 func (b *Blocks) ChoosesTravelSpeed() bool {

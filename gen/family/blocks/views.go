@@ -74,6 +74,17 @@ type Rotation struct {
 	RZ    string `doc:"its Z" when:"rotation vector"`
 }
 
+// Posture is how the arm stands at the end of a motion. All of it is empty where the cell does not say
+// what the arm is; a family that asks for it cannot write such a plan.
+type Posture struct {
+	Joints        []string `doc:"the readings of the arm's joints, in their order: angles, and lengths of those that slide"`
+	Quarters      []int    `doc:"of each joint, in how many quarter turns its reading lies from 0 up, rounded down: 0 from 0 to 90 degrees, -1 below; 0 of those that slide"`
+	Configuration string   `doc:"the configuration in words: front up up; empty of an arm that has none"`
+	Shoulder      string   `doc:"its first word: front or back; empty of an arm without it"`
+	Elbow         string   `doc:"its second: up or down"`
+	Wrist         string   `doc:"its third: up or down"`
+}
+
 // Motion is a travel or a straight.
 type Motion struct {
 	Step
@@ -94,6 +105,7 @@ type Motion struct {
 	Y           string `doc:"likewise"`
 	Z           string `doc:"likewise"`
 	Rotation
+	Posture
 	Turn  string `doc:"the turn about the vertical from the base's X axis: of those that the axis can reach, the nearest to the one before" when:"rotation vertical"`
 	Speed string `doc:"in the family's unit; rounded down"`
 	FlyBy string `doc:"fly-by radius, a length; rounded down"`
@@ -183,6 +195,7 @@ type Head struct {
 	HasStart        bool        `doc:"there is one"`
 	Frames          []Frame     `doc:"the frames; the base is the first, and number 1"`
 	Tools           []Tool      `doc:"the tools"`
+	JointNames      []Text      `doc:"the names of the arm's joints, in their order; none where the cell does not say what the arm is"`
 	Points          []Point     `doc:"every pose that some move goes to, once, in the order of the moves"`
 	Parts           int         `doc:"how many parts the program comes in; 0 when it is one text"`
 	TableRows       int         `doc:"how many moves the first table holds, and each but the last; with tables"`
@@ -234,6 +247,7 @@ type Point struct {
 	Y           string `doc:"likewise"`
 	Z           string `doc:"likewise"`
 	Rotation
+	Posture
 	Turn string `doc:"as of a motion" when:"rotation vertical"`
 }
 

@@ -30,7 +30,11 @@ var (
 	Centre  = SetOf(CentreX, CentreY, CentreZ)
 	Inertia = SetOf(InertiaX, InertiaY, InertiaZ)
 
-	motion = Pose | Chosen | SetOf(Speed, FlyBy, Target, N)
+	// Posture is how the arm stands.
+	Posture = SetOf(Joint1, Joint2, Joint3, Joint4, Joint5, Joint6, Joint7,
+		Quarter1, Quarter2, Quarter3, Quarter4, Quarter5, Quarter6, Quarter7, Shoulder, Elbow, Wrist)
+
+	motion = Pose | Posture | Chosen | SetOf(Speed, FlyBy, Target, N)
 )
 
 var about [move.NumKinds]FieldSet = [...]FieldSet{
@@ -114,7 +118,7 @@ func (e *Entry) allowed(form rules.RotationForm) (FieldSet, string) {
 	case MeansTool:
 		return ofForm(Pose, form.OfEntry()) | Centre | Inertia | SetOf(Number, Name, Mass), "an entry of the tools"
 	case MeansPoint:
-		return written(ofForm(Pose, form)|SetOf(Frame, Number, Name)) &^ SetOf(Point, PointNumber), "an entry of the points"
+		return written(ofForm(Pose|Posture, form)|SetOf(Frame, Number, Name)) &^ SetOf(Point, PointNumber), "an entry of the points"
 	case MeansBegun:
 		return written(ofForm(motion, form) &^ SetOf(Target, FlyBy)), "a motion that is begun"
 	case MeansMode: // no output, level or target: those a move's own line has to say

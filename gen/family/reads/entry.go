@@ -349,9 +349,13 @@ func (e *Entry) given(field decode.Node) decode.Form {
 func (g *Given) read() (wanted string, ok bool) {
 	n := 0
 	switch part := partOf(g.Field); {
-	case g.Field == Level || g.Field == GoOn || g.Field == ByHand:
+	case g.Field == Level || g.Field == GoOn || g.Field == ByHand || Posture.Has(g.Field) && part == wordPart:
 		wanted = "on for a signal that is high, off for one that is low"
 		switch g.Field {
+		case Shoulder:
+			wanted = "front or back"
+		case Elbow, Wrist:
+			wanted = "up or down"
 		case GoOn:
 			wanted = "go-on or stop"
 		case ByHand:

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"gridferry/gen/family/rules"
+	"gridferry/gen/move"
 )
 
 // Field is one value that a line of a program can carry.
@@ -58,6 +59,23 @@ const (
 	InertiaX
 	InertiaY
 	InertiaZ
+	Joint1 // of a motion: the reading of the arm's first joint, and so on
+	Joint2
+	Joint3
+	Joint4
+	Joint5
+	Joint6
+	Joint7
+	Quarter1 // in which quarter turn it lies
+	Quarter2
+	Quarter3
+	Quarter4
+	Quarter5
+	Quarter6
+	Quarter7
+	Shoulder // the words of the arm's configuration
+	Elbow
+	Wrist
 	Fields = iota
 )
 
@@ -88,6 +106,11 @@ var readTable [Fields]fieldRow = [...]fieldRow{
 	ByHand:  {"by_hand", aWord},
 	CentreX: {"centre_x", aNumber}, CentreY: {"centre_y", aNumber}, CentreZ: {"centre_z", aNumber},
 	InertiaX: {"inertia_x", aNumber}, InertiaY: {"inertia_y", aNumber}, InertiaZ: {"inertia_z", aNumber},
+	Joint1: {"joint1", aNumber}, Joint2: {"joint2", aNumber}, Joint3: {"joint3", aNumber}, Joint4: {"joint4", aNumber},
+	Joint5: {"joint5", aNumber}, Joint6: {"joint6", aNumber}, Joint7: {"joint7", aNumber},
+	Quarter1: {"quarter1", aNumber}, Quarter2: {"quarter2", aNumber}, Quarter3: {"quarter3", aNumber}, Quarter4: {"quarter4", aNumber},
+	Quarter5: {"quarter5", aNumber}, Quarter6: {"quarter6", aNumber}, Quarter7: {"quarter7", aNumber},
+	Shoulder: {"shoulder", aWord}, Elbow: {"elbow", aWord}, Wrist: {"wrist", aWord},
 }
 
 // String is the field's name in family.yaml.
@@ -150,7 +173,7 @@ func (f Field) Quantity() (rules.Quantity, bool) {
 	case FlyBy:
 		return rules.Limit, true
 	case Roll, Pitch, Yaw, Turn, Turn1, Turn2, Turn3,
-		RX, RY, RZ:
+		RX, RY, RZ, Joint1, Joint2, Joint3, Joint4, Joint5, Joint6, Joint7:
 		return rules.Angle, true
 	case QW, QX, QY, QZ:
 		return rules.Component, true
@@ -164,6 +187,14 @@ func (f Field) Quantity() (rules.Quantity, bool) {
 		return rules.Inertia, true
 	}
 	return 0, false
+}
+
+// QuantityIn is Quantity in a job: a joint that slides has readings in mm.
+func (f Field) QuantityIn(job *move.Job) (rules.Quantity, bool) {
+	if i := int(f) - int(Joint1); f >= Joint1 && i < len(job.Joints) && job.Joints[i].Slides {
+		return rules.Length, true
+	}
+	return f.Quantity()
 }
 
 // Kept puts the field that a value is kept under in the place of the one that it

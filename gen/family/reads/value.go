@@ -31,7 +31,7 @@ func newValuer(r *rules.Rules, job move.Job) *valuer {
 	for i := range v.figures {
 		field := &v.figures[i]
 		field.under, field.counts = Field(i), true
-		if q, measured := field.under.Quantity(); measured {
+		if q, measured := field.under.QuantityIn(&job); measured {
 			field.unit = r.Units.At(q, job.Speed)
 			field.counts = field.unit.Times == 1 && field.unit.Over == 1
 		}
@@ -135,7 +135,7 @@ func (v *valuer) put(to *Values, f Field, text []byte, means Means) bool {
 	case Point:
 		to.Set(f, 0)
 		to.Point = string(text)
-	case Level, GoOn, ByHand:
+	case Level, GoOn, ByHand, Shoulder, Elbow, Wrist:
 		return v.putWord(to, f, text)
 	default:
 		return v.putNumber(to, f, text, means)
@@ -163,12 +163,13 @@ func (v *valuer) putName(to *Values, text []byte, means Means) bool {
 	return true
 }
 
-// truthOf knows the words for on and off, and for going on and stopping.
+// truthOf knows the words for on and off, for going on and stopping, and for the sides of an arm's
+// singular places: the first of each two is 1.
 func truthOf(word string) (value float64, known bool) {
 	switch word {
-	case "on", "true", "yes", "high", "go-on", "go":
+	case "on", "true", "yes", "high", "go-on", "go", "front", "up":
 		return 1, true
-	case "off", "false", "no", "low", "stop":
+	case "off", "false", "no", "low", "stop", "back", "down":
 		return 0, true
 	}
 	if lower := strings.ToLower(word); lower != word {

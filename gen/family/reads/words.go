@@ -3,6 +3,7 @@ package reads
 import (
 	"strconv"
 
+	"gridferry/gen/arm"
 	"gridferry/gen/family/rules"
 	"gridferry/plan/wording"
 )
@@ -27,6 +28,8 @@ func (f Field) Figure(v float64) string {
 	switch f {
 	case Level, GoOn, ByHand:
 		return wording.Level(v != 0)
+	case Shoulder, Elbow, Wrist:
+		return arm.Side(int(f-Shoulder), v == 0)
 	}
 	text := strconv.FormatFloat(v, 'f', -1, 64)
 	if b, err := rules.AppendFixed(nil, v, f.Decimals()); err == nil && f.Decimals() > 0 {
