@@ -8,22 +8,23 @@ import (
 )
 
 // upright is an arm of invented dimensions with a spherical wrist: every test may turn it as it likes.
-func upright() *Arm {
+func upright(t testing.TB) *Arm {
 	x, y, z := geom.Vec{X: 1}, geom.Vec{Y: 1}, geom.Vec{Z: 1}
 	joint := func(axis geom.Vec, x, z float64) Joint {
 		return Joint{Axis: axis, Point: geom.Vec{X: x, Z: z}, Lo: -180, Hi: 180}
 	}
-	a := &Arm{
-		Joints: []Joint{joint(z, 0, 0), joint(y, 50, 300), joint(y, 50, 570), joint(x, 50, 600), joint(y, 330, 600), joint(x, 330, 600)},
-		Flange: geom.At(geom.Vec{X: 400, Z: 600}, geom.RPY{Pitch: 90}),
+	a, err := New(
+		[]Joint{joint(z, 0, 0), joint(y, 50, 300), joint(y, 50, 570), joint(x, 50, 600), joint(y, 330, 600), joint(x, 330, 600)},
+		geom.At(geom.Vec{X: 400, Z: 600}, geom.RPY{Pitch: 90}))
+	if err != nil {
+		t.Fatal(err)
 	}
-	a.length = 700
 	return a
 }
 
 // Readings a few degrees off are polished to those that gave the pose, and listed once.
 func TestAdd(t *testing.T) {
-	a, r := upright(), rand.New(rand.NewPCG(1, 1))
+	a, r := upright(t), rand.New(rand.NewPCG(1, 1))
 	for range 1000 {
 		var want, off Readings
 		for i := range a.Joints {
@@ -47,7 +48,7 @@ func TestAdd(t *testing.T) {
 // With the wrist straight joints 4 and 6 may be turned against each other, and each takes half of what
 // both are off.
 func TestAddStraightWrist(t *testing.T) {
-	a := upright()
+	a := upright(t)
 	s := solutions{arm: a, flange: a.Pose(Readings{10, -20, 30, 40, 0, 50})}
 	s.add(Readings{10, -20, 30, 40, 0, 50}, Readings{0, 0, 0, 20, 0, 90})
 	want := Readings{10, -20, 30, 10, 0, 80}
@@ -58,7 +59,7 @@ func TestAddStraightWrist(t *testing.T) {
 
 // With the arm stretched two solutions are one, but no joint is free.
 func TestAddStretchedArm(t *testing.T) {
-	a := upright()
+	a := upright(t)
 	stretched := geom.Atan2(30, 280) // over the elbow to the wrist
 	q := Readings{10, 20, 0, 40, 50, 60}
 	q[2] = -90 + stretched

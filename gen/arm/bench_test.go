@@ -1,0 +1,99 @@
+package arm
+
+import (
+	"testing"
+	"time"
+
+	"gridferry/gen/geom"
+)
+
+// bent are readings away from any singular pose.
+var bent = Readings{20, -35, 25, 40, 55, -60}
+
+// threeLevel is an arm of invented dimensions of which axes 2, 3 and 4 are parallel.
+func threeLevel(t testing.TB) *Arm {
+	x, y, z := geom.Vec{X: 1}, geom.Vec{Y: 1}, geom.Vec{Z: 1}
+	a, err := New([]Joint{
+		{Axis: z}, {Axis: y, Point: geom.Vec{Z: 150}}, {Axis: y, Point: geom.Vec{X: 430, Z: 150}}, {Axis: y, Point: geom.Vec{X: 800, Y: 90, Z: 150}},
+		{Axis: geom.Vec{}.Sub(z), Point: geom.Vec{X: 800, Y: 110, Z: 150}}, {Axis: y, Point: geom.Vec{X: 800, Y: 110, Z: 60}},
+	}, geom.Pose{R: geom.FromColumns(x, geom.Vec{}.Sub(z), y), T: geom.Vec{X: 800, Y: 190, Z: 60}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+// skewed is upright with axis 2 neither square to axis 1 nor parallel to axis 3, so that joint 3 takes a series.
+func skewed(t testing.TB) *Arm {
+	a := upright(t)
+	joints := append([]Joint(nil), a.Joints...)
+	joints[1].Axis = geom.RPY{Roll: 20, Yaw: 10}.Rot().Apply(joints[1].Axis)
+	a, err := New(joints, a.Flange)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+// BenchmarkArm measures what all solutions of a pose cost, in forward passes, and what one costs that is
+// found by going there step by step.
+func BenchmarkArm(b *testing.B) {
+	usual := upright(b)
+	b.Run("forward", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			sink = usual.Pose(bent)
+		}
+	})
+	for _, c := range []struct {
+		name string
+		arm  *Arm
+	}{{"spherical", usual}, {"spherical-skew", skewed(b)}, {"parallels", threeLevel(b)}} {
+		b.Run(c.name, func(b *testing.B) {
+			b.ReportAllocs()
+			flange := c.arm.Pose(bent)
+			list := c.arm.Solve(flange, bent, nil)
+			for b.Loop() {
+				list = c.arm.Solve(flange, bent, list[:0])
+			}
+			b.ReportMetric(float64(len(list)), "solutions")
+			passes(b, usual)
+		})
+	}
+	b.Run("iterative", func(b *testing.B) {
+		flange := usual.Pose(bent)
+		for b.Loop() {
+			if _, ok := iterate(usual, flange, Readings{}); !ok {
+				b.Fatal("it did not get there")
+			}
+		}
+		passes(b, usual)
+	})
+}
+
+var sink geom.Pose
+
+// passes reports what an operation took in forward passes, which it times beside it.
+func passes(b *testing.B, a *Arm) {
+	const many = 100000
+	began := time.Now()
+	for range many {
+		sink = a.Pose(bent)
+	}
+	forward := float64(time.Since(began).Nanoseconds()) / many
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/forward, "passes")
+}
+
+// iterate finds one solution from any readings as a textbook does it: small damped steps towards the
+// pose (Wampler 1986, Nakamura & Hanafusa 1986; from memory).
+func iterate(a *Arm, flange geom.Pose, from Readings) (Readings, bool) {
+	var q equations
+	for range 2000 {
+		if a.equate(&from, flange, &q); q.off < met {
+			return from, true
+		}
+		step := q.damped(1e-4)
+		from = a.moved(from, step, min(1, 0.3/max(size(step), 1e-12)))
+	}
+	return from, false
+}
