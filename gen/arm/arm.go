@@ -33,8 +33,9 @@ type Arm struct {
 	Joints []Joint
 	Flange geom.Pose // in the base, with all joints at reading 0
 
-	solver solver
-	length float64 // a measure of the arm in mm, by which turns and ways are weighed against each other; at least 1
+	solver   solver
+	factored factored // or nil
+	length   float64  // a measure of the arm in mm, by which turns and ways are weighed against each other; at least 1
 }
 
 // solver gives all readings of one class of arms.
@@ -60,8 +61,11 @@ func New(joints []Joint, flange geom.Pose) (*Arm, error) {
 		}
 	}
 	var err error
-	a.solver, err = classify(a)
-	return a, err
+	if a.solver, err = classify(a); err != nil {
+		return nil, err
+	}
+	a.factored = newFactors(a)
+	return a, nil
 }
 
 // Class says in words what the arm is, such as "six axes with a spherical wrist".
