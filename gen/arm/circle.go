@@ -88,7 +88,7 @@ func (f *series) within(p piece, size, most float64, out []direction) []directio
 	case math.Abs(slope) > turns: // f rises or falls all along
 		return f.single(p, value, slope, out)
 	case p.h < narrow:
-		return p.parabola(value, slope, bend, out)
+		return p.parabola(value, slope, bend, size, out)
 	}
 	cos := math.Sqrt((1 + p.half.cos) / 2)
 	p.half, p.h = direction{cos, p.half.sin / (2 * cos)}, p.h/2
@@ -138,12 +138,12 @@ func (f *series) single(p piece, value, slope float64, out []direction) []direct
 	return append(out, at)
 }
 
-// parabola adds the roots of a piece so narrow that f is a parabola in it: those that are inside, and the
-// lowest point, a hair to both sides, where it is inside and rounding may have lifted it off 0.
-func (p piece) parabola(value, slope, bend float64, out []direction) []direction {
-	const hair = 1e-8
+// parabola adds the roots of a piece so narrow that f is a parabola in it: those that are inside; and where rounding could
+// have made one of two or two of one, its lowest point, and both sides of it as far away as the roots can be.
+func (p piece) parabola(value, slope, bend, size float64, out []direction) []direction {
+	const rounding = 1e-14
 	wide := 1.5 * p.h
-	if rest := float64(slope*slope) - float64(2*value*bend); rest > float64(hair*bend*hair*bend) {
+	if rest := float64(slope*slope) - float64(2*value*bend); rest > rounding*size*math.Abs(bend) {
 		far := -slope - math.Copysign(math.Sqrt(rest), slope)
 		for _, x := range [2]float64{far / bend, 2 * value / far} {
 			if math.Abs(x) <= wide {
@@ -153,7 +153,10 @@ func (p piece) parabola(value, slope, bend float64, out []direction) []direction
 		return out
 	}
 	if lowest := -slope / bend; math.Abs(lowest) <= wide {
-		out = append(out, p.middle.plus(tangent((lowest-hair)/2)), p.middle.plus(tangent((lowest+hair)/2)))
+		hair := math.Sqrt(rounding * size / math.Abs(bend))
+		for _, x := range [3]float64{lowest, lowest - hair, lowest + hair} {
+			out = append(out, p.middle.plus(tangent(x/2)))
+		}
 	}
 	return out
 }

@@ -32,7 +32,10 @@ func (f sinusoid) zeros(scale float64) (at [2]direction, n int, always bool) {
 	if math.Abs(x) > 1+meeting {
 		return at, 0, false
 	}
-	y := math.Sqrt(max(0, float64((1-x)*(1+x))))
+	y := 0.0 // where rounding could have made one of two or two of one
+	if rest := float64((1 - x) * (1 + x)); rest > 1e-14 {
+		y = math.Sqrt(rest)
+	}
 	top, off := direction{f.c / size, f.s / size}, direction{min(max(x, -1), 1), y}
 	return [2]direction{top.plus(off), top.plus(off.minus())}, 2, false
 }

@@ -21,6 +21,7 @@ type spherical struct {
 	foot1, foot2        geom.Vec    // of the common perpendicular of axes 1 and 2
 	e, n                geom.Vec    // along that, and square to it and to axis 2: e, n, axis 2 are right-handed
 	offset, sine, along float64     // between the feet in mm; of the twist from axis 2 to axis 1, and its cosine
+	aside               geom.Vec    // square to axis 1 and to e
 	centre              circle      // of the wrist centre, about axis 3
 	distance, height    sinusoid    // of the wrist centre from foot2: squared, and along axis 2
 	length              float64
@@ -35,7 +36,7 @@ func newSpherical(a *Arm) *spherical {
 	s.foot1, s.foot2 = feet(one, two)
 	s.offset = s.foot1.Dist(s.foot2)
 	s.e, s.n = square2(s.foot2.Sub(s.foot1), one, two)
-	s.sine, s.along = one.Axis.Dot(s.n), one.Axis.Dot(two.Axis)
+	s.sine, s.along, s.aside = one.Axis.Dot(s.n), one.Axis.Dot(two.Axis), one.Axis.Cross(s.e)
 	if s.offset <= touch {
 		s.offset = 0
 	}
@@ -71,7 +72,7 @@ func (s *spherical) solve(flange geom.Pose, near Readings, found solutions) solu
 	x.k += square(to) - float64(s.offset*s.offset)
 	y := s.height.times(-s.along)
 	y.k += s.axis[0].Dot(to)
-	p := posture{spherical: s, motion: motion.R, to: to, near: near}
+	p := posture{spherical: s, motion: motion.R, to: to, radius: square(across(s.axis[0], to)), near: near}
 
 	var at [2]direction
 	n, always := 0, false
@@ -111,20 +112,29 @@ func (s *spherical) skew(x, y sinusoid, p posture, found solutions) solutions {
 	return found
 }
 
-// refined improves a root where the wrist centre comes close to axis 2: there all terms of the equation are small, and
-// taken one by one they are more exact than the series that has been made of them.
+// refined improves a root where the wrist centre comes close to axis 2, or shall come close to axis 1: there all terms
+// of the equation are small, and taken one by one they are more exact than the series that has been made of them.
 func (p *posture) refined(third direction, x, y sinusoid) direction {
 	const close, most = 1e-2, 1e-5
+	least := float64(close * p.length * close * p.length)
 	for range 5 {
-		v := p.centre.at(third).Sub(p.foot2)
-		vx, vy := p.e.Dot(v), p.n.Dot(v)
-		if float64(vx*vx)+float64(vy*vy) > float64(close*p.length*close*p.length) {
-			break
+		v, w := p.centre.at(third).Sub(p.foot2), p.centre.b.Scale(third.cos).Sub(p.centre.a.Scale(third.sin)) // w: where v goes with joint 3
+		from2 := across(p.axis[1], v)
+		x, dx := x.at(third)/(2*p.offset), x.slope(third)/(2*p.offset)
+		y, dy := y.at(third)/p.sine, y.slope(third)/p.sine
+		var value, slope float64
+		switch {
+		case square(from2) < least: // x² + y² is the square of how far it is from axis 2
+			vx, vy := p.e.Dot(v), p.n.Dot(v)
+			value = float64((x-vx)*(x+vx)) + float64((y-vy)*(y+vy))
+			slope = 2 * (float64(x*dx) + float64(y*dy) - from2.Dot(w))
+		case p.radius < least: // with x from its circle about axis 2, it is as far from axis 1 as it shall be
+			z, dz := p.z(v, y), p.z(w, dy)
+			x = math.Copysign(math.Sqrt(max(square(from2)-float64(y*y), 0)), x)
+			dx = (from2.Dot(w) - float64(y*dy)) / x
+			value = float64((x+p.offset)*(x+p.offset)) + float64(z*z) - p.radius
+			slope = 2 * (float64((x+p.offset)*dx) + float64(z*dz))
 		}
-		w := p.centre.b.Scale(third.cos).Sub(p.centre.a.Scale(third.sin)) // where v goes with joint 3
-		x, y, dx, dy := x.at(third)/(2*p.offset), y.at(third)/p.sine, x.slope(third)/(2*p.offset), y.slope(third)/p.sine
-		value := float64((x-vx)*(x+vx)) + float64((y-vy)*(y+vy))
-		slope := 2 * (float64(x*dx) + float64(y*dy) - float64(vx*p.e.Dot(w)) - float64(vy*p.n.Dot(w)))
 		step := value / slope
 		if !(math.Abs(step) < most) {
 			break
@@ -134,11 +144,17 @@ func (p *posture) refined(third direction, x, y sinusoid) direction {
 	return third
 }
 
+// z returns how far the wrist centre is aside of axis 1, square to e, before joint 1 turns.
+func (p *posture) z(v geom.Vec, y float64) float64 {
+	return float64(y*p.aside.Dot(p.n)) + float64(p.axis[1].Dot(v)*p.aside.Dot(p.axis[1]))
+}
+
 // posture is what the first three joints are asked for.
 type posture struct {
 	*spherical
 	motion geom.Rot // of the flange, from all joints at 0
 	to     geom.Vec // from foot1 to where the wrist centre shall be
+	radius float64  // how far that is from axis 1, squared
 	near   Readings
 }
 
@@ -150,20 +166,18 @@ const little = 1e-3
 // and n, before they are divided by twice the offset and by the sine.
 func (p *posture) sides(third direction, x, y sinusoid, found solutions) solutions {
 	v := p.centre.at(third).Sub(p.foot2)
-	up := p.axis[1].Dot(v)
-	rr := square(v) - float64(up*up)
 	switch offset, sine := p.offset/p.length, math.Abs(p.sine); {
 	case offset <= min(little, sine):
 		y := y.at(third) / p.sine
-		if x, ok := leg(rr, y, p.length); ok {
-			found = p.second(third, v, x, y, found)
-			found = p.second(third, v, -x, y, found)
+		if to, x, ok := p.leg(square(across(p.axis[1], v)), y, 0, p.z(v, y), -p.offset); ok {
+			found = p.second(third, v, to+x, y, found)
+			found = p.second(third, v, to-x, y, found)
 		}
 	case sine <= little:
 		x := x.at(third) / (2 * p.offset)
-		if y, ok := leg(rr, x, p.length); ok {
-			found = p.second(third, v, x, y, found)
-			found = p.second(third, v, x, -y, found)
+		if to, y, ok := p.leg(square(across(p.axis[1], v)), x, 0, x+p.offset, 0); ok {
+			found = p.second(third, v, x, to+y, found)
+			found = p.second(third, v, x, to-y, found)
 		}
 	default:
 		found = p.second(third, v, x.at(third)/(2*p.offset), y.at(third)/p.sine, found)
@@ -171,10 +185,15 @@ func (p *posture) sides(third direction, x, y sinusoid, found solutions) solutio
 	return found
 }
 
-// leg returns the other leg of a right triangle with the square of its long side; false where there is none.
-func leg(hypotenuse, leg, length float64) (float64, bool) {
-	d := hypotenuse - float64(leg*leg)
-	return math.Sqrt(max(d, 0)), d >= -meeting*length*length
+// leg returns the other leg of a right triangle with the square of its long side, to both sides of a place; false where there is
+// none. Of the triangles about axis 2 and about axis 1 it takes the smaller one, which is the more exact.
+func (p *posture) leg(square2, leg2, place2, leg1, place1 float64) (place, leg float64, ok bool) {
+	long, leg, place := square2, leg2, place2
+	if p.radius < long {
+		long, leg, place = p.radius, leg1, place1
+	}
+	d := long - float64(leg*leg)
+	return place, math.Sqrt(max(d, 0)), d >= -meeting*p.length*p.length
 }
 
 // second takes joints 2 and 1 from where the wrist centre is before and after they turn, and leaves the rest

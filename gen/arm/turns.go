@@ -47,13 +47,17 @@ func turn(k geom.Vec, by direction) geom.Rot {
 	}
 }
 
+// across returns the part of a vector that is square to a unit vector.
+func across(k, v geom.Vec) geom.Vec { return v.Sub(k.Scale(k.Dot(v))) }
+
 // between returns the turn about a unit vector that takes one vector above another; false where one of
 // them has no more than least to the side of it.
 func between(k, from, to geom.Vec, least float64) (direction, bool) {
-	if up := k.Dot(from); from.Dot(from)-float64(up*up) <= float64(least*least) {
+	from, to = across(k, from), across(k, to) // first, or what is small would drown in what is large
+	if min(square(from), square(to)) <= float64(least*least) {
 		return direction{1, 0}, false
 	}
-	return direction{from.Dot(to) - float64(k.Dot(from)*k.Dot(to)), k.Dot(from.Cross(to))}.unit(least * least)
+	return direction{from.Dot(to), k.Dot(from.Cross(to))}.unit(0)
 }
 
 // circle is where a point goes as a joint turns: middle + a·cos θ + b·sin θ.
@@ -92,7 +96,7 @@ type swing struct {
 }
 
 func newSwing(axis, x, y geom.Vec) swing {
-	s := circle{axis.Scale(axis.Dot(y)), y.Sub(axis.Scale(axis.Dot(y))), axis.Cross(y)}.along(x, geom.Vec{})
+	s := around(axis, geom.Vec{}, y).along(x, geom.Vec{})
 	middle, _ := direction{s.c, s.s}.unit(0)
 	w := swing{x: x, middle: middle, sines: 4 * axis.Cross(x).Norm() * axis.Cross(y).Norm()}
 	near := around(axis, geom.Vec{}, y).at(middle)
