@@ -65,7 +65,7 @@ func TestSolveCloseToSingularPoses(t *testing.T) {
 	a := upright(t)
 	d := roll(6)
 	var list []Solution
-	for range arms(t, 3000) {
+	for range arms(t, 600) {
 		q := d.readings(a)
 		near := math.Pow(10, -2-8*d.Float64()) * float64(1-2*d.IntN(2))
 		switch d.IntN(3) {
