@@ -128,6 +128,22 @@ func (j *Job) Check(more ...check.Watcher) bool {
 	return !j.Findings.HasErrors()
 }
 
+// Prove is Check for commands whose answer rests on a plan that works: what the rules find is kept
+// only where there is an error. It is false then, or if there is one already.
+func (j *Job) Prove() bool {
+	var found diag.List
+	if j.Findings.HasErrors() {
+		return false
+	}
+	counts := new(counter)
+	check.Run(j.Layout, j.Ahead(), &found, counts)
+	j.counts = &counts.Counts
+	if found.HasErrors() {
+		j.Findings.AddAll(&found)
+	}
+	return !found.HasErrors()
+}
+
 // CheckFor runs the rules over the list that a family gets, where that differs from the
 // one that Check looked at.
 func (j *Job) CheckFor(f *family.Family) bool { return j.program(f).check() }

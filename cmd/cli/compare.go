@@ -25,9 +25,9 @@ are. For a program of several files use verify.
 Neither side is changed. Memory is used for one transfer at a time, and some
 sixty bytes for every other. Equal moves do not make a program safe.
 
-Exit status: 0 equal, 1 different, or not comparable (a plan with errors, a text
-that is no program of the family; standard output is empty then), 2 wrong use of
-the command, such as a missing file.
+Exit status: 0 equal, 1 different, or not comparable (a plan that does not
+pass the check, a text that is no program of the family; standard output is
+empty then), 2 wrong use of the command, such as a missing file.
 
   gridferry compare mortar-cubes.plan.yaml programs/mortar-cubes.st --family st`
 
@@ -65,7 +65,7 @@ func (s *streams) compare(flags *compareFlags, a, b string) error {
 		return err
 	}
 	for _, job := range sides.Jobs() {
-		if job.Findings.HasErrors() {
+		if job.Findings.HasErrors() || !sides.Programs() && !job.Prove() {
 			return s.report(job)
 		}
 	}

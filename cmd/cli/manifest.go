@@ -18,7 +18,8 @@ a spreadsheet would take for a formula has an apostrophe in front.
 
 With --from N the manifest is that of the job resumed at transfer N: "from" is
 where a part stands then. That of a variant is the manifest with the variant's
-values as --set. It says what the plan asks for, not what was done.
+values as --set. It says what the plan asks for, not what was done; of a plan
+that does not pass the check there is none.
 
   gridferry manifest mortar-cubes.plan.yaml > who-is-where.csv`
 
@@ -40,6 +41,9 @@ func (s *streams) manifest(flags *jobFlags, name, format, file string) error {
 	job, f, err := flags.soundWith(s, file, name)
 	if err != nil {
 		return err
+	}
+	if !job.Prove() {
+		return s.report(job)
 	}
 	return s.inForm(format, writers{
 		"csv":  func(w io.Writer) error { return job.Manifest(f).WriteCSV(w) },

@@ -24,8 +24,8 @@ written; if they are missing, a message says what the program's head shows.
 Equal moves do not make a program safe. Prove it out at reduced speed with a
 hand on the emergency stop.
 
-Exit status: 0 equal, 1 different, or not comparable (a plan with errors, a
-program of another family; standard output is empty then), 2 wrong use of the
+Exit status: 0 equal, 1 different, or not comparable (a plan that does not
+pass the check, a program of another family; standard output is empty then), 2 wrong use of the
 command.
 
   gridferry verify programs/mortar-cubes.st --plan mortar-cubes.plan.yaml \
@@ -63,6 +63,9 @@ func (s *streams) verify(flags *verifyFlags, names []string) error {
 	job, family, err := flags.openWith(s, flags.plan, flags.family)
 	if err != nil {
 		return err
+	}
+	if !job.Prove() {
+		return s.report(job)
 	}
 	verdict, err := job.Verify(family, files)
 	if err != nil {

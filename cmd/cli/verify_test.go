@@ -253,3 +253,32 @@ func TestEndlessLine(t *testing.T) {
 		}
 	}
 }
+
+// TestOnlySoundPlansAreCompared: what says whether a program is that of a plan, and who ends where, first holds the
+// plan to the rules of "check".
+func TestOnlySoundPlansAreCompared(t *testing.T) {
+	plan := starter(t)
+	const empty = "grids.tray.filled=[A1]"
+	if r := gridferry("", "moves", plan, "--set", empty, "--set", "transfers.1.from=tray A1:A2"); r.status != 0 {
+		t.Fatalf("the plan should read, so that only the check refuses it:\n%s", r.err)
+	}
+	if r := gridferry("", "write", plan, "--family", "st", "-o", "."); r.status != 0 {
+		t.Fatal(r.err)
+	}
+	for _, args := range [][]string{
+		{"verify", "first.st", "--plan", plan, "--family", "st"},
+		{"compare", plan, plan},
+		{"compare", plan, "first.st", "--family", "st"},
+		{"compare", "first.st", plan, "--family", "st"},
+		{"manifest", plan},
+		{"manifest", plan, "--family", "st"},
+	} {
+		r := gridferry("", append(args, "--set", empty, "--set", "transfers.1.from=tray A1:A2")...)
+		if r.status != 1 || r.out != "" || strings.Count(r.err, "[pick-from-empty]") != 1 {
+			t.Errorf("%v: status %d\n%s%s", args, r.status, r.out, r.err)
+		}
+		if r := gridferry("", args...); r.status != 0 || strings.Contains(r.err, "warning") {
+			t.Errorf("%v of a sound plan: status %d\n%s%s", args, r.status, r.out, r.err)
+		}
+	}
+}
