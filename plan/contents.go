@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"path"
 	"path/filepath"
 	"regexp"
@@ -31,7 +32,8 @@ type Contents struct {
 	File  Text   // as the plan names it
 	Shown string // as findings name it
 	Lines []ContentsLine
-	// Unread says that something here was refused, so that it is unknown what is full.
+	// Unread says that something here was refused, so that it is unknown what is full: what is wrong with the
+	// other lines can still be said.
 	Unread bool
 }
 
@@ -58,8 +60,11 @@ func (r *reader) readContents(dir string, grids []*Grid) {
 		if c := g.Contents; c != nil {
 			c.Shown, c.Unread = r.readTable(dir, "contents", c.File, []string{"slot", "id", "(part)"}, func(fields []Text) bool {
 				slot, id := r.needed(fields[0], "slot", fields), r.needed(fields[1], "id", fields)
+				if !slot || !id || !r.goodID(fields[1]) {
+					return false
+				}
 				c.Lines = append(c.Lines, ContentsLine{fieldOf(fields[0]), fieldOf(fields[1]), fieldOf(fields[2])})
-				return slot && id && r.goodID(fields[1])
+				return true
 			})
 		}
 	}
@@ -71,8 +76,11 @@ func (r *reader) readWorklists(dir string, transfers []*Transfer) {
 		if w := t.List; w != nil {
 			w.Shown, w.Unread = r.readTable(dir, "list", w.File, []string{"from", "to", "(id)", "(note)"}, func(fields []Text) bool {
 				from, to := r.needed(fields[0], "from", fields), r.needed(fields[1], "to", fields)
+				if !from || !to || !r.goodID(fields[2]) || !r.goodNote(fields[3]) {
+					return false
+				}
 				w.Lines = append(w.Lines, WorklistLine{fieldOf(fields[0]), fieldOf(fields[1]), fieldOf(fields[2]), fieldOf(fields[3])})
-				return from && to && r.goodID(fields[2]) && r.goodNote(fields[3])
+				return true
 			})
 		}
 	}
@@ -116,6 +124,7 @@ func (r *reader) readTable(dir, key string, name Text, form []string, keep func(
 		return shown, true
 	}
 	at := placesIn(form, columns)
+	r.rounded = roundedIDs{}
 	fields, good := make([]Text, len(form)), true
 	for cells, more := t.next(); more && !r.List.Full(); cells, more = t.next() {
 		if r.tabled.lines++; r.tabled.lines > mostLines {
@@ -135,6 +144,7 @@ func (r *reader) readTable(dir, key string, name Text, form []string, keep func(
 		}
 		good = keep(fields) && good
 	}
+	r.rounded.warn(r.List)
 	return shown, !good || t.failed
 }
 
@@ -172,10 +182,33 @@ func (r *reader) goodID(id Text) bool {
 		return false
 	}
 	if strings.Contains(id.V, "E+") && rounded.MatchString(id.V) {
-		r.List.Warnf("id-rounded", id.Place, "the id %q looks like a long number that a spreadsheet has rounded", id.V).
-			WithHint("set the column to text in the spreadsheet, fill in the numbers again, and save it")
+		r.rounded.add(id)
 	}
 	return r.visible(id, "id")
+}
+
+// roundedIDs is the first id of a file that a spreadsheet seems to have rounded, and how many there are.
+type roundedIDs struct {
+	first Text
+	n     int
+}
+
+func (d *roundedIDs) add(id Text) {
+	if d.n++; d.n == 1 {
+		d.first = id
+	}
+}
+
+func (d *roundedIDs) warn(list *diag.List) {
+	if d.n == 0 {
+		return
+	}
+	more := ""
+	if d.n > 1 {
+		more = fmt.Sprintf("; it is the first of %d", d.n)
+	}
+	list.Warnf("id-rounded", d.first.Place, "the id %q looks like a long number that a spreadsheet has rounded%s", d.first.V, more).
+		WithHint("set the column to text in the spreadsheet, fill in the numbers again, and save it")
 }
 
 // rounded is how spreadsheets write long numbers: 4.05E+12, with a comma in other languages.

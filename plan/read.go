@@ -66,6 +66,7 @@ type reader struct {
 	sources *diag.Sources
 	given   map[string]bool            // what findings call the settings that were applied
 	tabled  struct{ bytes, lines int } // of the tables that were read
+	rounded roundedIDs                 // of the table that is read
 }
 
 // Read decodes a plan and the cell it names. Everything that is wrong goes to

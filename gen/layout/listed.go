@@ -160,20 +160,20 @@ const mostSought = 50_000_000
 // worklist is the entry of a worklist.
 func (r *resolver) worklist(t *plan.Transfer, now *occupancy) *Entry {
 	w := t.List
-	if w.Unread || t.Unread {
+	if t.Unread {
 		return nil
 	}
 	lines := w.Lines
 	if t.Take.IsSet() {
 		lines = lines[:min(len(lines), t.Take.V)]
 	}
-	if len(lines) == 0 {
+	if len(lines) == 0 && !w.Unread {
 		r.list.Errorf("empty-worklist", diag.Place{File: w.Shown}, "the worklist has no line of a transfer below a line with the columns' names").
 			WithHint("write a line for each part that is to go, or leave the entry out")
 		return nil
 	}
 	e := &Entry{Place: t.Place, Parts: len(lines), AtOnce: 1, Listed: &Listed{File: w.Shown, Name: w.File.V, Take: t.Take.V, Place: w.File.Place, lines: make([]listedLine, len(lines))}}
-	l := listing{r: r, e: e, w: w, then: r.steps(t.Then), now: now, legs: map[[2]*Grid]int32{}, at: map[*Grid]int{}, good: true}
+	l := listing{r: r, e: e, w: w, then: r.steps(t.Then), now: now, legs: map[[2]*Grid]int32{}, at: map[*Grid]int{}, good: !w.Unread}
 	for i := range lines {
 		l.line(i, &lines[i])
 		if r.list.Full() {
@@ -207,10 +207,17 @@ func (e *Entry) onePart() {
 // line is one transfer.
 func (l *listing) line(i int, w *plan.WorklistLine) {
 	from, fromSlot, ok := l.end(w.From)
+	if !ok && l.several(w.From) {
+		l.good = false
+		return // the fields behind it stand for something else
+	}
 	to, toSlot, also := l.end(w.To)
 	if !ok || !also || !l.flows(from, to, w) {
 		l.good = false
 		return
+	}
+	if l.w.Unread {
+		return // without the lines that were refused nobody knows where the parts are
 	}
 	line := &l.e.Listed.lines[i]
 	*line = listedLine{leg: l.leg(from, to, w), line: w.From.Line, from: w.From.Col, to: w.To.Col,
@@ -267,11 +274,20 @@ func (l *listing) end(f plan.Field) (*Grid, slot.Slot, bool) {
 	return g, s, ok
 }
 
+// several reports whether a field holds more than a grid and its slot, as where the separator behind it was forgotten.
+func (l *listing) several(f plan.Field) bool {
+	_, label := cutName(f.V)
+	return strings.ContainsAny(strings.TrimSpace(label), " ,;\t")
+}
+
 // slotHint says how to write one slot.
 func slotHint(written string) string {
-	_, label := cutName(written)
+	name, label := cutName(written)
+	_, isSlot := slot.Parse(name)
 	_, alone := slot.Parse(strings.TrimSpace(label))
 	switch {
+	case isSlot && label != "":
+		return fmt.Sprintf("what stands between fields seems to be missing behind %q", name)
 	case alone:
 		return fmt.Sprintf("write %q alone: the table is that of one grid", strings.TrimSpace(label))
 	case strings.ContainsAny(written, ":,"):

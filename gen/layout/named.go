@@ -135,10 +135,7 @@ func (r *resolver) name(file *string, id plan.Field, part *Part) int32 {
 // broken today: what the table says of these is held to the plan, and nothing has the id.
 func (r *resolver) contents(grid *Grid, g *plan.Grid, broken Slots) (Slots, bool) {
 	c := g.Contents
-	if c.Unread {
-		return nil, false
-	}
-	full, good := NewSlots(grid.Size()), true
+	full, good := NewSlots(grid.Size()), !c.Unread
 	grid.ids = make([]int32, grid.Size())
 	first := map[int]plan.Field{} // by slot
 	for i := range c.Lines {
