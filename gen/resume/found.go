@@ -13,8 +13,8 @@ import (
 )
 
 // hold compares what somebody found with what the plan leaves. It reports parts that
-// are missing or too many, and takes over what was found otherwise; whether the
-// resumed job is possible with it is for the rules about slots.
+// are missing or too many, or not where the next transfer needs them, and takes over what
+// was found otherwise; whether the rest is possible with it is for the rules about slots.
 func (s *State) hold(l *layout.Layout, written *plan.Found, list *diag.List) {
 	var faults diag.List
 	found := l.Found(written, &faults)
@@ -49,10 +49,30 @@ func (s *State) hold(l *layout.Layout, written *plan.Found, list *diag.List) {
 		s.unaccounted(written, stand, wanted, differ, list)
 		return
 	}
-	for _, d := range differ {
-		list.Warnf("slots-differ", d.place, "%q does not stand as %d transfers leave it: %s", d.grid.Name, s.Transfer-1, d.String()).
-			WithHint("%s", s.elsewhere(differ))
+	if len(differ) > 0 {
+		s.differs(differ, list)
 	}
+}
+
+// differs reports as many parts as are accounted for, but in other slots: an error where the next
+// transfer finds its own slots so that it cannot be made.
+func (s *State) differs(differ []difference, list *diag.List) {
+	at := slices.IndexFunc(differ, func(d difference) bool {
+		return !s.Holding && slices.Contains(d.gone, s.From) || slices.Contains(d.more, s.To)
+	})
+	var f *diag.Finding
+	if at >= 0 {
+		f = list.Errorf("slots-differ", differ[at].place, "transfer %d cannot be next: %s", s.Transfer, s.Next())
+	} else {
+		at = 0
+		f = list.Warnf("slots-differ", differ[at].place, "%q does not stand as %d transfers leave it: %s", differ[at].grid.Name, s.Transfer-1, differ[at].String())
+	}
+	for i, d := range differ {
+		if i != at {
+			f.WithNote(d.place, "%s", d.String())
+		}
+	}
+	f.WithHint("%s", s.elsewhere(differ))
 }
 
 // difference is how what was found in one grid differs from what the plan leaves.

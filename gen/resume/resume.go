@@ -39,7 +39,11 @@ func Prepare(l *layout.Layout, q Request, list *diag.List) (*State, expand.Start
 	}
 	s := Before(l, q.Transfer, q.Holding)
 	if q.Found != nil {
-		s.hold(l, q.Found, list)
+		var found diag.List
+		s.hold(l, q.Found, &found)
+		if list.AddAll(&found); found.HasErrors() {
+			return s, start // which says what has to be otherwise
+		}
 	}
 	s.report(&q, l, list)
 	s.settle(l)
