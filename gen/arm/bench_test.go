@@ -35,10 +35,23 @@ func skewed(t testing.TB) *Arm {
 	return a
 }
 
+// offsetArm is an arm of invented dimensions whose axes 4 and 6 do not meet.
+func offsetArm(t testing.TB) *Arm {
+	a := upright(t)
+	joints := append([]Joint(nil), a.Joints...)
+	joints[5].Point.Y += 60
+	a, err := New(joints, a.Flange)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
 // BenchmarkArm measures what all solutions of a pose cost, in forward passes, and what one costs that is
 // found by going there step by step.
 func BenchmarkArm(b *testing.B) {
 	usual := upright(b)
+	sixteen, _ := manseurDoty(b)
 	b.Run("forward", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
@@ -48,7 +61,7 @@ func BenchmarkArm(b *testing.B) {
 	for _, c := range []struct {
 		name string
 		arm  *Arm
-	}{{"spherical", usual}, {"spherical-skew", skewed(b)}, {"parallels", threeLevel(b)}} {
+	}{{"spherical", usual}, {"spherical-skew", skewed(b)}, {"parallels", threeLevel(b)}, {"searched", sixteen}, {"searched-offset-wrist", offsetArm(b)}} {
 		b.Run(c.name, func(b *testing.B) {
 			b.ReportAllocs()
 			flange := c.arm.Pose(bent)

@@ -18,7 +18,7 @@ func classify(a *Arm) (solver, error) {
 	if threeParallel(a) {
 		return newParallels(a), nil
 	}
-	return general(a)
+	return newSearched(a)
 }
 
 // alwaysSingular reports whether the Jacobian has lost its rank at each of some readings that have nothing to
@@ -40,10 +40,5 @@ func (a *Arm) alwaysSingular() bool {
 
 // few returns the solver of arms with sliding joints, or with other than six.
 func few(a *Arm) (solver, error) {
-	return nil, errors.New("there is no solver for such an arm yet")
-}
-
-// general returns the solver of any six joints that turn.
-func general(a *Arm) (solver, error) {
 	return nil, errors.New("there is no solver for such an arm yet")
 }

@@ -26,6 +26,16 @@ func (d direction) plus(e direction) direction {
 
 func (d direction) minus() direction { return direction{d.cos, -d.sin} }
 
+// half returns half the angle, of one in (-180, 180]: its cosine is not negative.
+func (d direction) half() direction {
+	if d.cos < 0 { // without a difference of nearly equal numbers
+		sin := math.Sqrt((1 - d.cos) / 2)
+		return direction{math.Abs(d.sin) / (2 * sin), math.Copysign(sin, d.sin)}
+	}
+	cos := math.Sqrt((1 + d.cos) / 2)
+	return direction{cos, d.sin / (2 * cos)}
+}
+
 // unit returns the direction of (d.cos, d.sin) at length 1; false where that is not longer than least.
 func (d direction) unit(least float64) (direction, bool) {
 	n := math.Sqrt(float64(d.cos*d.cos) + float64(d.sin*d.sin))
