@@ -2,6 +2,8 @@ package expand_test
 
 import (
 	"fmt"
+	"math"
+	"math/rand/v2"
 	"strings"
 	"testing"
 
@@ -77,6 +79,58 @@ func TestInertiaOfTheLoad(t *testing.T) {
 		}
 		if held == 0 {
 			t.Errorf("%s: no move carries the part", tt.name)
+		}
+	}
+}
+
+// TestLoadOfATurnedPart: a box of 40 × 20 × 30 mm is taken from a tray and put into a rack, where the tool is
+// turned about a random axis, so that it lies turned there. Another tool takes it up again at the same turn: it
+// hangs in its TCP as it hung in the first one's, square to it, whatever way it lies in the rack.
+//
+// A TCP that is turned by φ about the flange's Z turns the box by φ: I_x = A·cos²φ + B·sin²φ and I_y = A·sin²φ + B·cos²φ with A, B and
+// C the moments of the box about its own edges, m/12 · (b² + c²) and so on. By the theorem of parallel axes two bodies
+// have together the sum of both and, about each axis, M·m/(M+m) times the square of the distance between
+// their centres across that axis (every textbook of mechanics, from memory).
+func TestLoadOfATurnedPart(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 30))
+	for range 60 {
+		figure := func(most float64) float64 { return math.Round(most * (2*r.Float64() - 1)) }
+		type tool struct{ mass, tcpX, tcpZ, turned, cogX, cogZ float64 }
+		tools := [2]tool{{0.5, figure(30), 120, figure(180), figure(20), 50}, {0.8, figure(30), 90, figure(180), figure(20), 35}}
+		written := func(o tool) string {
+			return fmt.Sprintf("{tcp: {at: [%g, 0, %g], rpy: [0, 0, %g]}, mass: %g, centre_of_gravity: [%g, 0, %g], inertia: [0.002, 0.003, 0.001], grip: {output: 1, level: on}, release: {output: 1, level: off}}",
+				o.tcpX, o.tcpZ, o.turned, o.mass, o.cogX, o.cogZ)
+		}
+		with := func(o tool) geom.Vec {
+			const m = 0.2
+			sin, cos := math.Sincos(o.turned * math.Pi / 180)
+			a, b, c := m/12*(20*20+30*30), m/12*(40*40+30*30), m/12*(40*40+20*20)
+			between, x, z := o.mass*m/(o.mass+m), o.tcpX-o.cogX, o.tcpZ-o.cogZ
+			sum := geom.Vec{X: a*cos*cos + b*sin*sin + between*z*z, Y: a*sin*sin + b*cos*cos + between*(x*x+z*z), Z: c + between*x*x}
+			return sum.Scale(1e-6).Add(geom.Vec{X: 0.002, Y: 0.003, Z: 0.001})
+		}
+		text := strings.NewReplacer(
+			"{jaw: {tcp: {at: [0, 0, 100]}, mass: 0.5, grip: {output: 1, level: on}, release: {output: 1, level: off}}}", "{jaw: "+written(tools[0])+", fork: "+written(tools[1])+"}",
+			"size: [20, 20, 20]", "size: [40, 20, 30]",
+			"first: [200, 200, 20]}", fmt.Sprintf("first: [200, 200, 20], rpy: [%g, %g, %g]}\n  end: {frame: base, rows: 1, columns: 2, pitch: [40, 40], first: [200, 400, 20]}", 180+figure(30), figure(30), figure(180)),
+			"approach: 50", "approach: 50, clear: clear",
+			"to: rack}", "to: rack}, {from: rack, to: end, motion: {tool: fork}}",
+		).Replace(startPlan)
+		held := [2]int{}
+		for m := range expand.Moves(laidOut(t, text)) {
+			for i, o := range tools {
+				if math.Abs(m.Load-o.mass-0.2) > 1e-9 {
+					continue
+				}
+				held[i]++
+				centre := geom.Vec{X: o.mass*o.cogX + 0.2*o.tcpX, Z: o.mass*o.cogZ + 0.2*o.tcpZ}.Scale(1 / (o.mass + 0.2))
+				if want := with(o); m.Inertia.Dist(want) > 1e-12 || m.Centre.Dist(centre) > 1e-9 {
+					t.Fatalf("move %d, %s with %s: inertia %v, wanted %v; centre %v, wanted %v\n%s", m.N, m.Kind, m.Tool, m.Inertia, want, m.Centre, centre, text)
+				}
+			}
+		}
+		if held[0] == 0 || held[1] == 0 {
+			t.Fatalf("moves that carry the part, by tool: %v\n%s", held, text)
 		}
 	}
 }

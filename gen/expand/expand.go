@@ -43,7 +43,7 @@ func Batches(l *layout.Layout, from Start) move.Batches {
 
 // expand makes the list in pieces as large as the first.
 func expand(l *layout.Layout, from Start, first []move.Move, hand hand) {
-	x := &expander{l: l, from: from, by: l.Figures(nil, nil), fitted: l.ToolAt(from.Transfer), out: newOutput(first, hand), grippers: make([]gripper, len(l.Tools))}
+	x := &expander{l: l, from: from, by: l.Figures(nil, nil), fitted: l.ToolAt(from.Transfer), lying: l.Lying(), out: newOutput(first, hand), grippers: make([]gripper, len(l.Tools))}
 	if l.HasIDs() {
 		x.ids = l.FirstIDs()
 	}
@@ -61,11 +61,11 @@ type expander struct {
 	grippers []gripper // by tool, from 0: of every zone its own
 	selected selection // by the last select
 	carried  []layout.Hung
-	hangs    hanging  // how parts of a grid hang in the gripper
-	centre   geom.Vec // of gravity, of what is selected
-	inertia  geom.Vec // likewise
-	transfer int      // the one being made; 0 outside
-	done     int      // transfers made, with those of the present group
+	lying    *layout.Lying // how the other parts lie
+	centre   geom.Vec      // of gravity, of what is selected
+	inertia  geom.Vec      // likewise
+	transfer int           // the one being made; 0 outside
+	done     int           // transfers made, with those of the present group
 	leg      int
 	place    diag.Place
 	by       *layout.Figures // that rule what is done now
@@ -124,7 +124,8 @@ type selection struct {
 func (x *expander) run() {
 	if held := x.l.Held; held != nil {
 		x.grippers[x.tool().Number-1] = closed
-		x.hang(held.Grid, held.Slot, held.Part, x.tool())
+		_, base := held.Grid.Points(held.Slot)
+		x.hang(held.Grid, held.Slot, held.Part, x.tool(), base.RPY)
 	}
 	if x.begin() && x.askFirst() && x.entries() && x.last() && x.steps(x.l.End, move.Asked) {
 		x.out.done()

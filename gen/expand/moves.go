@@ -165,27 +165,25 @@ func (x *expander) mark(m *move.Move) {
 	m.Inertia = x.inertia
 }
 
-// hanging is how a part's middle lies in the frame of the tool that took it out of a slot;
-// mostly all of a grid hang alike.
-type hanging struct {
-	grid   *layout.Grid
-	part   *layout.Part
-	turned float64 // the slot
-	at     geom.Pose
+// hang takes a part out of a slot into the gripper, where the plan says what it is.
+func (x *expander) hang(g *layout.Grid, s slot.Slot, part *layout.Part, by *layout.Tool, turn geom.RPY) {
+	if part != nil {
+		x.carried = append(x.carried, layout.Hung{Part: part, By: by, At: x.lying.Take(g, s, part, turn)})
+	}
 }
 
-// hang takes a part out of a slot into the gripper, where the plan says what it is.
-func (x *expander) hang(g *layout.Grid, s slot.Slot, part *layout.Part, by *layout.Tool) {
-	if part == nil {
-		return
+// unhang leaves the part in a gripper in a slot, where it lies as it hung.
+func (x *expander) unhang(g *layout.Grid, s slot.Slot, by *layout.Tool) {
+	hung := layout.Hung{By: by}
+	if i := slices.IndexFunc(x.carried, func(h layout.Hung) bool { return h.By == by }); i >= 0 {
+		hung = x.carried[i]
+		x.carried = slices.Delete(x.carried, i, i+1)
 	}
-	if _, turned := g.Pattern.At(s); x.hangs.grid != g || x.hangs.part != part || x.hangs.turned != turned {
-		_, base := g.Points(s)
-		tool := base.Rot()
-		x.hangs = hanging{g, part, turned, g.Held(s, part, nil, &tool)}
-	}
-	x.carried = append(x.carried, layout.Hung{Part: part, By: by, At: x.hangs.at})
+	x.lying.Put(g, s, hung.Part, hung.At, x.turn(by))
 }
+
+// turn is how a gripper on the flange is turned in the base.
+func (x *expander) turn(t *layout.Tool) geom.RPY { return t.TurnAt(x.at.tool, x.at.base.RPY) }
 
 // openFirst opens the gripper, or every zone in which the entry carries parts, that is not
 // known to be open. Where nothing was selected yet, the tool is, because its output is about to
@@ -210,7 +208,7 @@ func (x *expander) grip(g *layout.Grid, slots []slot.Slot, part *layout.Part) bo
 	longest := 0.0
 	for i, s := range slots {
 		t := x.fitted.Zone(x.zone + i)
-		x.hang(g, s, x.l.PartOf(x.idOf(x.zone+i), part), t)
+		x.hang(g, s, x.l.PartOf(x.idOf(x.zone+i), part), t, x.turn(t))
 		if !x.act(t, move.Grip, target(g, s, false), i) {
 			return false
 		}
@@ -224,7 +222,7 @@ func (x *expander) release(g *layout.Grid, slots []slot.Slot) bool {
 	longest := 0.0
 	for i, s := range slots {
 		t := x.fitted.Zone(x.zone + i)
-		x.carried = slices.DeleteFunc(x.carried, func(h layout.Hung) bool { return h.By == t })
+		x.unhang(g, s, t)
 		if !x.act(t, move.Release, target(g, s, false), i) {
 			return false
 		}

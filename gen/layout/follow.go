@@ -10,6 +10,7 @@ import (
 type Follower struct {
 	tools []*Tool
 	grids map[string]*followed
+	lying *Lying
 	tool  geom.RPY // how the tool is turned in the base
 	moved int      // the number of the tool of which that is
 	hands []heldPart
@@ -18,21 +19,20 @@ type Follower struct {
 
 // heldPart is the part in a gripper, of a tool or of one zone, and its middle there.
 type heldPart struct {
-	part *Part
-	held geom.Pose
+	part   *Part
+	inTool geom.Pose
 }
 
 type followed struct {
 	*Grid
 	part *Part
-	lies Lies
 }
 
 // Follow begins with the grids and the gripper as they are before the first move.
 func (l *Layout) Follow() *Follower {
-	f := &Follower{tools: l.Tools, grids: map[string]*followed{}, hands: make([]heldPart, len(l.Tools)+1)}
+	f := &Follower{tools: l.Tools, grids: map[string]*followed{}, lying: l.Lying(), hands: make([]heldPart, len(l.Tools)+1)}
 	for _, g := range l.Grids {
-		f.grids[g.Name] = &followed{g, l.PartIn(g), g.Lies.Copy()}
+		f.grids[g.Name] = &followed{g, l.PartIn(g)}
 	}
 	if l.HasIDs() {
 		f.ids = l.IDs()
@@ -58,7 +58,7 @@ func (f *Follower) ID(g *Grid, i int) *string {
 func (f *Follower) IDs() *IDs { return f.ids }
 
 // Lies is how the parts of a grid lie now.
-func (f *Follower) Lies(g *Grid) *Lies { return &f.grids[g.Name].lies }
+func (f *Follower) Lies(g *Grid) *Lies { return f.lying.In(g) }
 
 // See takes in a move.
 func (f *Follower) See(m *move.Move) {
@@ -77,34 +77,24 @@ func (f *Follower) take(m *move.Move) {
 	if f.ids != nil {
 		f.ids.Put(g.Grid, g.Index(m.Target.Slot), 0)
 	}
-	lie := g.lies.Way(g.lies.At(g.Index(m.Target.Slot)))
 	h.part = g.part
-	if lie != nil {
-		h.part = lie.Part
+	if lies := f.Lies(g.Grid); lies.At(g.Index(m.Target.Slot)) > 0 {
+		h.part = lies.Way(lies.At(g.Index(m.Target.Slot))).Part
 	}
 	if h.part.Sized() {
-		tool := f.turn(m)
-		h.held = g.Held(m.Target.Slot, h.part, lie, &tool)
+		h.inTool = f.lying.Take(g.Grid, m.Target.Slot, h.part, f.turn(m))
 	}
 }
 
 func (f *Follower) put(m *move.Move) {
-	g, h, number := f.grids[m.Target.Grid], &f.hands[m.ToolNumber], 0
+	g, h := f.grids[m.Target.Grid], &f.hands[m.ToolNumber]
 	if f.ids != nil {
 		f.ids.Put(g.Grid, g.Index(m.Target.Slot), f.ids.l.Number(m.ID))
 	}
-	if h.part.Sized() {
-		tool := f.turn(m)
-		lie := g.Laid(m.Target.Slot, h.part, h.held, &tool)
-		number = g.lies.Number(&lie)
-	}
-	g.lies.Set(g.Index(m.Target.Slot), g.Size(), number)
+	f.lying.Put(g.Grid, m.Target.Slot, h.part, h.inTool, f.turn(m))
 }
 
 // turn is how the gripper of a move is turned in the base.
-func (f *Follower) turn(m *move.Move) geom.Rot {
-	if m.ToolNumber == f.moved {
-		return f.tool.Rot()
-	}
-	return f.tool.Rot().Mul(f.tools[f.moved-1].TCP.R.T()).Mul(f.tools[m.ToolNumber-1].TCP.R)
+func (f *Follower) turn(m *move.Move) geom.RPY {
+	return f.tools[m.ToolNumber-1].TurnAt(f.tools[f.moved-1], f.tool)
 }

@@ -54,10 +54,15 @@ func (t *Tool) At(other *Tool, at move.Point) move.Point {
 		return at
 	}
 	p := geom.Pose{R: at.Rot(), T: at.Vec}.Mul(other.TCP.Inverse()).Mul(t.TCP)
+	return move.Point{Vec: p.T, RPY: t.TurnAt(other, at.RPY)}
+}
+
+// TurnAt is how this tool is turned while another zone of the same tool is turned so.
+func (t *Tool) TurnAt(other *Tool, at geom.RPY) geom.RPY {
 	if t.TCP.R == other.TCP.R {
-		return move.Point{Vec: p.T, RPY: at.RPY}
+		return at
 	}
-	return move.Point{Vec: p.T, RPY: p.R.RPY()}
+	return at.Rot().Mul(other.TCP.R.T()).Mul(t.TCP.R).RPY()
 }
 
 // How far a zone may stand off its own slot, where the first is at its slot, for both to be

@@ -200,7 +200,9 @@ func (a *arm) pick(of *haul, slots []slot, zones int) {
 		h := a.fitted.hands[a.zone+i]
 		name := s.grid.name(at)
 		if a.world.now[name].name == "" {
-			a.wrong("pick-from-empty")
+			if a.wrong("pick-from-empty"); a.job.Sound == 0 {
+				a.job.Sound = len(a.moves)
+			}
 		}
 		for layer := at.layer + 1; layer < s.grid.layers; layer++ {
 			if a.world.now[s.grid.name(slot{at.row, at.col, layer})].name != "" {
@@ -208,8 +210,7 @@ func (a *arm) pick(of *haul, slots []slot, zones int) {
 			}
 		}
 		t := a.world.now.take(s.grid, at, of)
-		tool := s.grid.at(at, a.now, 0)
-		h.part = &held{t, name, h.tcp.mul(tool.inverse()).mul(s.grid.middle(at, t.kind))}
+		h.part = &held{t, name, h.tcp.mul(a.over(s.grid, at, h).inverse()).mul(s.grid.middle(at, t))}
 		a.works(h, "grip", name, i)
 		longest = max(longest, h.grip.Settle.V)
 	}
@@ -237,6 +238,7 @@ func (a *arm) put(s *stop, slots []slot) {
 		if !a.world.now.bears(s.grid, at) {
 			a.wrong("no-support")
 		}
+		h.part.left = left{h.part.kind, a.over(s.grid, at, h).mul(h.tcp.inverse()).mul(h.part.middle)}
 		a.world.now.put(s.grid, at, h.part.token)
 		h.part = nil
 		a.works(h, "release", name, i)
@@ -244,6 +246,11 @@ func (a *arm) put(s *stop, slots []slot) {
 	}
 	a.wait(longest)
 	a.to("straight", s.grid, slots, a.now.Approach.V)
+}
+
+// over is a hand that works at a slot, in the frame: it counts as standing there, turned as it is.
+func (a *arm) over(g *grid, s slot, h *hand) Pose {
+	return Pose{g.frame.pose.inverse().mul(a.flange).mul(h.tcp).R, g.at(s, a.now, 0).At}
 }
 
 func (a *arm) wrong(rule string) {

@@ -125,12 +125,15 @@ func (g *grid) at(s slot, by *figures, off float64) Pose {
 	return Pose{tool, at.add(way, off)}
 }
 
-// middle is where the middle of a part is that stands in a slot, in the frame: square to the grid, or
-// turned as the slot is, its bottom "grip" below the TCP.
-func (g *grid) middle(s slot, part *plan.Part) Pose {
+// middle is where the middle of a part is in a slot, in the frame: where an arm left it, or else square to
+// the grid, or turned as the slot is, its bottom "grip" below the TCP.
+func (g *grid) middle(s slot, t token) Pose {
+	if t.left.kind == t.kind {
+		return t.left.middle
+	}
 	at, turned := g.lies(s)
 	at = at.add(g.offsets[s], 1)
-	height := part.Size.V[2]
-	at[2] += height/2 - part.Grip.Or(height/2)
+	height := t.kind.Size.V[2]
+	at[2] += height/2 - t.kind.Grip.Or(height/2)
 	return Pose{RPY(Vec{0, 0, turned}), at}
 }

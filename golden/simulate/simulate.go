@@ -19,6 +19,8 @@ type Job struct {
 	Lines   [2]int
 	// Wrong is what goes wrong first at a slot while parts are carried; "" for nothing.
 	Wrong string
+	// Sound is how many moves come before a pick from an empty slot, or all: after it nobody knows what hangs in the tool.
+	Sound int
 }
 
 // Move is one move of the list.
@@ -101,6 +103,9 @@ func Play(p *plan.Plan) *Job {
 		w.now = w.filled()
 		a.play(first)
 		job.End, job.Moves = w.now.names(), a.moves
+		if job.Sound == 0 {
+			job.Sound = len(a.moves)
+		}
 	}
 	return job
 }
@@ -232,7 +237,7 @@ func (w *world) filled() bench {
 		}
 		for _, l := range p.Contents.Lines {
 			name := g.name(g.boxes(l.Slot.V)[0].lo)
-			now[name] = token{name, l.ID.V, w.part(l.Part.V, g.part)}
+			now[name] = token{name: name, id: l.ID.V, kind: w.part(l.Part.V, g.part)}
 		}
 	}
 	return now

@@ -158,6 +158,14 @@ type stop struct {
 type token struct {
 	name, id string
 	kind     *plan.Part
+	left     left
+}
+
+// left is where the middle of a part was left, in the frame of the grid, and what it was then; nothing while
+// it stands where it stood first.
+type left struct {
+	kind   *plan.Part
+	middle Pose
 }
 
 // bench is what stands where.
