@@ -21,7 +21,8 @@ func headOf(l *layout.Layout, r *run, counts move.Counts) move.Job {
 		head.Frames[i].Used = counts.UsesFrame(head.Frames[i].Number)
 	}
 	for i := range head.Tools {
-		head.Tools[i].Used = counts.UsesTool(head.Tools[i].Number)
+		t := &head.Tools[i]
+		t.Used, t.Selected = counts.UsesTool(t.Number), counts.SelectsTool(t.Number)
 	}
 	return head
 }

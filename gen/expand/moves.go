@@ -273,7 +273,14 @@ func rolesOf(kind move.Kind, at move.Target) (act, more move.Role) {
 // such an input nothing is asked.
 func (x *expander) ask(t *layout.Tool, role move.Role, held bool) bool {
 	h := t.Grip.Holds
-	return h == nil || x.step(&layout.Step{Kind: move.Await, Signal: h.Input, Level: h.Level == held, Seconds: h.Within}, role)
+	if h == nil {
+		return true
+	}
+	m := x.add(move.Await, role)
+	if m != nil {
+		m.Tool, m.ToolNumber, m.Signal, m.Level, m.Seconds = t.Name, t.Number, h.Input, h.Level == held, h.Within
+	}
+	return m != nil
 }
 
 // steps does what the plan asks for beside carrying.

@@ -13,7 +13,8 @@ type Counts struct {
 	FlyBys    bool    // some point is passed without a stop
 
 	transfer      int    // the last one: those of a resumed job keep their numbers
-	frames, tools marked // the numbers of those in use
+	frames, tools marked // the numbers of those that are selected
+	grippers      marked // the numbers of tools, and of zones, that work
 }
 
 // marked is a set of small numbers.
@@ -28,9 +29,11 @@ func (s *marked) mark(number int) {
 
 func (s marked) has(number int) bool { return 0 <= number && number < len(s) && s[number] }
 
-// UsesFrame and UsesTool report whether some move needs the frame or tool of a number.
-func (c *Counts) UsesFrame(number int) bool { return c.frames.has(number) }
-func (c *Counts) UsesTool(number int) bool  { return c.tools.has(number) }
+// UsesFrame and UsesTool report whether some move needs the frame or tool of a number, and SelectsTool whether
+// some move goes by where the tool's own TCP is: that of a zone may never be, where it works beside another one.
+func (c *Counts) UsesFrame(number int) bool   { return c.frames.has(number) }
+func (c *Counts) UsesTool(number int) bool    { return c.tools.has(number) || c.grippers.has(number) }
+func (c *Counts) SelectsTool(number int) bool { return c.tools.has(number) }
 
 // Count passes over the list once.
 func Count(moves Batches) Counts {
@@ -62,7 +65,10 @@ func (c *Counts) See(m *Move) {
 	case Straight:
 		c.Straight = max(c.Straight, m.Speed)
 		c.FlyBys = c.FlyBys || m.FlyBy > 0
-	case Grip, Release, Set:
+	case Grip, Release:
+		c.grippers.mark(m.ToolNumber)
+		c.Output = max(c.Output, m.Signal)
+	case Set:
 		c.Output = max(c.Output, m.Signal)
 	case Await:
 		c.Input = max(c.Input, m.Signal)

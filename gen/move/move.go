@@ -243,5 +243,6 @@ type Tool struct {
 	Mass            float64 // kg
 	CentreOfGravity geom.Vec
 	Inertia         geom.Vec // kg·m²
-	Used            bool
+	Used            bool     // some move uses it,
+	Selected        bool     // or goes by where its TCP is
 }

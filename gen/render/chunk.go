@@ -14,6 +14,9 @@ type chunk struct {
 	next     int       // the first that is not written yet
 	before   move.Move // the last select before that
 	transfer int       // the one that it may go on with
+	unit     int       // likewise, the first of those whose parts are carried at once
+	begun    int       // where among the moves that began
+	ends     []ends    // of it
 
 	text     []byte      // what their blocks wrote, one behind the other
 	lines    int         // in the text, where it is finished
@@ -49,10 +52,10 @@ const (
 	// over costs nothing beside writing it.
 	chunkSize = 1024
 
-	// A heading says where its transfer's part goes from and to, and looks at so many
-	// of its moves for that; a transfer is a dozen. One that goes on for longer may be
-	// cut behind them.
-	mostAhead = 64
+	// A heading says where its transfer's part goes from and to, and the others that are
+	// carried at once. So many of their moves are looked at for that; a transfer is a
+	// dozen. What goes on for longer may be cut behind them.
+	mostAhead = 256
 
 	// A chunk with more text than this is laid out before the rest of it is written, so
 	// that what is held does not grow with what a template writes.
@@ -67,28 +70,30 @@ func newChunk() *chunk {
 type cutter struct {
 	selected move.Move // the last select
 	transfer int       // the present one
-	moves    int       // of it, so far
+	unit     int       // likewise, the first of those whose parts are carried at once
+	moves    int       // of that, so far
 	winding  rules.Winding
 }
 
 // begin makes a chunk new, to go on behind the last one.
 func (k *cutter) begin(c *chunk) *chunk {
 	c.moves, c.next, c.runsAway = c.moves[:0], 0, false
-	c.before, c.transfer = k.selected, k.transfer
+	c.before, c.transfer, c.unit, c.begun, c.ends = k.selected, k.transfer, k.unit, -mostAhead, c.ends[:0]
 	return c
 }
 
 // ends reports whether a chunk is complete before the next move.
 func (k *cutter) ends(c *chunk, next *move.Move) bool {
-	return len(c.moves) >= chunkSize && (next.Transfer != k.transfer || k.moves >= mostAhead)
+	return len(c.moves) >= chunkSize && (next.Unit() != k.unit || k.moves >= mostAhead)
 }
 
 // put adds a move to a chunk. What its orientation leaves open is settled here, where
 // all moves come by in order.
 func (k *cutter) put(c *chunk, m *move.Move) rules.Wound {
-	if m.Transfer != k.transfer {
-		k.transfer, k.moves = m.Transfer, 0
+	if m.Unit() != k.unit {
+		k.unit, k.moves = m.Unit(), 0
 	}
+	k.transfer = m.Transfer
 	k.moves++
 	if m.Kind == move.Select {
 		k.selected = *m

@@ -25,7 +25,7 @@ func (e *Entered) String() string {
 	return fmt.Sprintf("%s %d (%s): %s", e.What, e.Number, e.Label, e.Figures)
 }
 
-// ToEnter is the frames, the tools or both that some move of a job uses. The base needs
+// ToEnter is the frames, the tools or both that some move of a job selects. The base needs
 // no entering.
 func ToEnter(f *blocks.Blocks, job move.Job, frames, tools bool) []Entered {
 	v := newViewer(f, job)
@@ -39,7 +39,7 @@ func ToEnter(f *blocks.Blocks, job move.Job, frames, tools bool) []Entered {
 	}
 	if tools {
 		for i, row := range v.toolTable(job) {
-			if row.Used {
+			if job.Tools[i].Selected {
 				all = append(all, Entered{"tool", row.Number, row.Name, job.Tools[i].Name, v.pose(row.X, row.Y, row.Z, row.Rotation)})
 			}
 		}

@@ -145,7 +145,7 @@ func (v *viewer) gripping(m *move.Move) *blocks.Gripping {
 	v.step(&view.Step, m)
 	view.Target = v.targets.text(&m.Target)
 	tool := v.tool(m)
-	view.Tool, view.ToolNumber, view.ToolPlace = tool.name, tool.known, m.ToolNumber
+	view.Tool, view.ToolLabel, view.ToolNumber, view.ToolPlace = tool.name, tool.label, tool.known, m.ToolNumber
 	view.Signal, view.Level, view.IsOn = m.Signal, wording.Level(m.Level), m.Level
 	return view
 }
@@ -155,6 +155,8 @@ func (v *viewer) await(m *move.Move) *blocks.Await {
 	v.step(&view.Step, m)
 	view.Signal, view.Level, view.IsOn = m.Signal, wording.Level(m.Level), m.Level
 	view.Limited, view.GoOn = m.Seconds > 0, m.GoOn
+	tool := v.tool(m)
+	view.Tool, view.ToolLabel, view.HasTool = tool.name, tool.label, m.ToolNumber > 0
 	view.Time, view.Seconds = v.time(m.Seconds)
 	return view
 }
@@ -262,13 +264,39 @@ func same(a, b *geom.RPY) bool {
 	return bits(a.Roll) == bits(b.Roll) && bits(a.Pitch) == bits(b.Pitch) && bits(a.Yaw) == bits(b.Yaw)
 }
 
-// transfer is the view of a heading; m is the transfer's first move.
-func (v *viewer) transfer(m move.Move, e ends) *blocks.Transfer {
+// transfer is the view of a heading; m is the transfer's first move, and all are the ends of those that are
+// carried at once, as far as they are known.
+func (v *viewer) transfer(m move.Move, all []ends) *blocks.Transfer {
 	view := &v.views.heading
 	v.step(&view.Step, &m)
-	view.HasEnds = e.known()
-	view.From, view.To = v.targets.slot(e.from), v.targets.slot(e.to)
+	view.Last, view.Group = m.Transfer, view.Group[:0]
+	var own ends
+	if at := m.Transfer - m.Unit(); at < len(all) {
+		own = all[at]
+	}
+	view.HasEnds = own.known()
+	view.From, view.To = v.targets.slot(own.from), v.targets.slot(own.to)
+	if m.Transfer == m.Group && len(all) > 1 {
+		view.Last = all[len(all)-1].transfer
+		view.Group = v.carried(view.Group, all)
+	}
 	return view
+}
+
+// carried is a row for each transfer of a group; none where the ends of one are not known.
+func (v *viewer) carried(rows []blocks.Carried, all []ends) []blocks.Carried {
+	for i := range all {
+		e := &all[i]
+		if !e.known() {
+			return rows[:0]
+		}
+		row := blocks.Carried{Transfer: e.transfer, From: v.targets.slot(e.from), To: v.targets.slot(e.to)}
+		if row.HasPartID = e.id != nil; row.HasPartID {
+			row.PartID = blocks.NewText(*e.id)
+		}
+		rows = append(rows, row)
+	}
+	return rows
 }
 
 // titleOf is what a program is called.

@@ -94,7 +94,7 @@ func TestEndsOfATransfer(t *testing.T) {
 		{ends{from: at("rack", 3)}, "rack A4", ""},
 		{ends{}, "", ""},
 	} {
-		view := v.transfer(move.Move{}, c.ends)
+		view := v.transfer(move.Move{}, []ends{c.ends})
 		if view.From != blocks.NewText(c.from) || view.To != blocks.NewText(c.to) {
 			t.Errorf("from %v to %v, want from %q to %q", view.From, view.To, c.from, c.to)
 		}

@@ -53,11 +53,10 @@ func (s *worker) write(c *chunk) {
 	for c.next < len(c.moves) && !c.runsAway && (s.options.most == 0 || len(c.text) < s.options.most) {
 		m := &c.moves[c.next]
 		s.table(m)
-		if m.Transfer != c.transfer {
-			if c.transfer = m.Transfer; headings && m.Transfer > 0 {
-				s.heading(c.moves[c.next:])
-			}
+		if headings && m.Transfer > 0 && m.Transfer != c.transfer {
+			s.heading(c)
 		}
+		c.transfer = m.Transfer
 		s.move(m)
 		c.next++
 	}
@@ -65,15 +64,16 @@ func (s *worker) write(c *chunk) {
 }
 
 // heading writes what stands before a transfer, whose moves come next.
-func (s *worker) heading(moves []move.Move) {
-	var e ends
-	first := &moves[0]
-	for i := range moves[:min(len(moves), mostAhead)] {
-		if moves[i].Transfer != first.Transfer || e.see(&moves[i]) {
-			break
-		}
+func (s *worker) heading(c *chunk) {
+	first := &c.moves[c.next]
+	if first.Unit() != c.unit {
+		c.unit, c.begun, c.ends = first.Unit(), c.next, endsOf(c.ends[:0], c.moves[c.next:])
 	}
-	view := s.views.transfer(*first, e)
+	var known []ends
+	if c.next-c.begun < mostAhead { // or a chunk that begins here could not know them
+		known = c.ends
+	}
+	view := s.views.transfer(*first, known)
 	_ = s.views.figures.take() // a figure that is wrong is reported with the move that has it
 	s.print(written{move: first, heading: true}, blocks.Header, view)
 }

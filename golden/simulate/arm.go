@@ -491,7 +491,7 @@ func (a *arm) askAll() {
 
 func (a *arm) asked(h *hand, held bool) {
 	if s := h.grip.Holds; s != nil {
-		a.add(Move{Action: "await", Signal: s.Input.V, Level: s.Level.V == held, Seconds: s.Within.V})
+		a.add(Move{Action: "await", Tool: h.name, ToolNumber: h.number, Signal: s.Input.V, Level: s.Level.V == held, Seconds: s.Within.V})
 	}
 }
 

@@ -84,7 +84,7 @@ func (b Block) ofParts() bool { return b.Name == Call || b.Name == PartHead || b
 
 // viewTypes are all types that a dot can have: the blocks' and their lists'.
 func viewTypes() []reflect.Type {
-	types := []reflect.Type{reflect.TypeFor[Frame](), reflect.TypeFor[Tool](), reflect.TypeFor[Point](), reflect.TypeFor[Slot](), reflect.TypeFor[Act](), reflect.TypeFor[Asked](), reflect.TypeFor[Passed]()}
+	types := []reflect.Type{reflect.TypeFor[Frame](), reflect.TypeFor[Tool](), reflect.TypeFor[Point](), reflect.TypeFor[Carried](), reflect.TypeFor[Slot](), reflect.TypeFor[Act](), reflect.TypeFor[Asked](), reflect.TypeFor[Passed]()}
 	for _, b := range everyBlock() {
 		if !slices.Contains(types, b.viewType()) {
 			types = append(types, b.viewType())

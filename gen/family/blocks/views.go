@@ -30,9 +30,20 @@ type Step struct {
 // Transfer is given to the block before the first move of a transfer.
 type Transfer struct {
 	Step
-	HasEnds bool `doc:"From and To are known"`
-	From    Text `doc:"the slot that the part comes from"`
-	To      Text `doc:"the slot that it goes to"`
+	HasEnds bool      `doc:"From and To are known"`
+	From    Text      `doc:"the slot that the part comes from"`
+	To      Text      `doc:"the slot that it goes to"`
+	Last    int       `doc:"where parts are carried at once and this is the first of their transfers, the number of the last one; otherwise its own"`
+	Group   []Carried `doc:"all of those, with this one, where it is the first and the ends of all are known; otherwise empty"`
+}
+
+// Carried is one entry of Group: one of the transfers whose parts are carried at once.
+type Carried struct {
+	Transfer  int  `doc:"its number, from 1"`
+	PartID    Text `doc:"which part it is; empty where the plan names none"`
+	HasPartID bool `doc:"the plan names it"`
+	From      Text `doc:"the slot that the part comes from"`
+	To        Text `doc:"the slot that it goes to"`
 }
 
 // Select is a change of frame, tool or load.
@@ -117,7 +128,8 @@ type Motion struct {
 type Gripping struct {
 	Step
 	Target     Text   `doc:"the slot it happens at; may be empty"`
-	Tool       string `doc:"the tool, as an identifier"`
+	Tool       string `doc:"the tool, or the zone of it, as an identifier"`
+	ToolLabel  Text   `doc:"the same, as the cell writes it"`
 	ToolNumber int    `doc:"the number that the controller knows it by"`
 	ToolPlace  int    `doc:"place of the tool in Tools, from 1"`
 	Signal     int    `doc:"number of the output"`
@@ -143,6 +155,10 @@ type Await struct {
 	Time    string `doc:"the time-out; 0 without one"`
 	Seconds string `doc:"the same" when:"time_unit s"`
 	GoOn    bool   `doc:"after the time-out the program goes on instead of stopping"`
+
+	HasTool   bool   `doc:"the input tells whether a gripper holds a part"`
+	Tool      string `doc:"the tool, or the zone of it, that is asked, as an identifier; empty for any other input"`
+	ToolLabel Text   `doc:"the same, as the cell writes it"`
 }
 
 // Dwell is a wait of a fixed time.
