@@ -294,13 +294,17 @@ func picks(verb loops.Verb) bool {
 	return verb == loops.Pick || verb == loops.ComePick || verb == loops.BackPick
 }
 
-// zoneNames are the names of some zones of a tool, without the tool's own.
+// zoneNames are the names of some zones of a tool, without the tool's own: left and right, c1 through c8. A "to"
+// between them would read like a direction.
 func zoneNames(t *layout.Tool, from, n int) string {
 	short := func(i int) string { return strings.TrimPrefix(t.Zone(i).Name, t.Whole()+" ") }
-	if n == 1 {
+	switch n {
+	case 1:
 		return short(from)
+	case 2:
+		return short(from) + " and " + short(from+1)
 	}
-	return short(from) + " to " + short(from+n-1)
+	return short(from) + " through " + short(from+n-1)
 }
 
 // form is the routine without its name.

@@ -182,7 +182,7 @@ func TestSlipsAreNoticed(t *testing.T) {
 			{"  slot[2, 3] OFF BY (0, 0, -0.5)\n", ""},
 			{"STRAIGHT TO 10 ABOVE slot", "STRAIGHT TO slot"},
 			{"come_to_pick(infeed, 1, 1)\n", ""},
-			{"pick_with_twin_left_to_right(slides", "pick_with_twin(slides"},
+			{"pick_with_twin_left_and_right(slides", "pick_with_twin(slides"},
 			{"  OUTPUT 15 off\n", ""},
 			{"  AWAIT INPUT 14 on, AT MOST 1 s, THEN STOP\n", ""},
 			{"AWAIT INPUT 13 off, AT MOST 1 s, THEN STOP\n", ""},

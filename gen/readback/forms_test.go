@@ -159,10 +159,10 @@ func TestWriteRefusesWhatDoesNotReadBack(t *testing.T) {
 		{"axes swapped", []string{"y={{.Y}}", "y={{.Z}}"}, "(travel to clear) has y 0.0000 mm, but line 12 of the program reads 200.0000 mm"},
 		{"a level that is always on", []string{"grip output={{.Signal}} level={{.Level}}", "grip output={{.Signal}} level=on", "release output={{.Signal}} level={{.Level}}", "release output={{.Signal}} level=on"},
 			"has level off, but line 13 of the program reads on"},
-		{"a block that writes nothing", []string{"grip output={{.Signal}} level={{.Level}}\n", ""}, "is grip at open A1, but line 18 of the program reads as dwell"},
+		{"a block that writes nothing", []string{"grip output={{.Signal}} level={{.Level}} {{comment .ToolLabel}}\n", ""}, "is grip at open A1, but line 18 of the program reads as dwell"},
 		{"too few decimals", []string{"dwell seconds={{.Seconds}}", "dwell seconds={{trimSuffix \"5\" .Seconds}}"}, "has time 0.2500 s, but line"},
 		{"a line of another kind", []string{"dwell seconds={{.Seconds}}", "pause for {{.Seconds}}"}, "line 14 of the program matches nothing under \"reads\": \"pause for 0.20\""},
-		{"a move twice", []string{"release output={{.Signal}} level={{.Level}}\n", "release output={{.Signal}} level={{.Level}}\nrelease output={{.Signal}} level={{.Level}}\n"},
+		{"a move twice", []string{"release output={{.Signal}} level={{.Level}} {{comment .ToolLabel}}\n", "release output={{.Signal}} level={{.Level}}\nrelease output={{.Signal}} level={{.Level}}\n"},
 			"is dwell, but line 14 of the program reads as release"},
 	} {
 		f := load(t, starterWith(t, c.replacements...), "wrong")

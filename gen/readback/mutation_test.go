@@ -31,7 +31,8 @@ var matters = map[string]func(line string) (from, to int){
 			return 0, 0
 		}
 		if m := regexp.MustCompile(`^ *[0-9]+  `).FindString(line); m != "" {
-			return len(m), len(line) // behind the number of the move
+			code, _, _ := strings.Cut(line, " (") // the gripper's name, for people: the output or the input tells which
+			return len(m), len(code)
 		}
 		return 0, len(line)
 	},
@@ -101,7 +102,7 @@ var mutations = []mutation{
 		return line[:span[0]] + "-" + number + line[span[1]:], true
 	}},
 	{name: "a level", without: map[string]bool{"st": true}, make: func(_ *rand.Rand, family, line string) (string, bool) {
-		for _, pair := range [][2]string{{"level=on", "level=off"}, {"level=off", "level=on"}, {"on.", "off."}, {"off.", "on."}, {"M10", "M11"}, {"M11", "M10"}} {
+		for _, pair := range [][2]string{{"level=on", "level=off"}, {"level=off", "level=on"}, {"on (", "off ("}, {"off (", "on ("}, {"on.", "off."}, {"off.", "on."}, {"M10", "M11"}, {"M11", "M10"}} {
 			if i := strings.Index(line, pair[0]); i >= 0 && actedOn(family, line, i) {
 				return strings.Replace(line, pair[0], pair[1], 1), true
 			}
