@@ -174,7 +174,7 @@ func (r *run) before(l *layout.Layout) string {
 		gripper = fmt.Sprintf("gripper holding the part of transfer %d", r.state.Transfer)
 	}
 	if l.ChangesTools() {
-		gripper = "tool " + l.ToolAt(max(r.start.Transfer, 1)).Name + " on the flange, " + gripper
+		gripper = "tool " + l.ToolAt(max(r.start.Transfer, 1)).Whole() + " on the flange, " + gripper
 	}
 	return fmt.Sprintf("BEFORE THE START: arm %s, %s.", arm, gripper)
 }

@@ -18,7 +18,7 @@ func (j *Job) changeWords() string {
 		return ""
 	}
 	from := max(j.Next, 1)
-	said, more := []string{fmt.Sprintf("%s is on the flange before the start", j.Layout.ToolAt(from).Name)}, 0
+	said, more := []string{fmt.Sprintf("%s is on the flange before the start", j.Layout.ToolAt(from).Whole())}, 0
 	for c := range j.Layout.Changes() {
 		first, _ := c.Entry.Span()
 		switch {
@@ -39,7 +39,7 @@ func (j *Job) changeWords() string {
 func changed(c *layout.Change) string {
 	words := c.ByHand()
 	if words == "" {
-		return fmt.Sprintf("the arm leaves %s and fetches %s by itself", c.From.Name, c.To.Name)
+		return fmt.Sprintf("the arm leaves %s and fetches %s by itself", c.From.Whole(), c.To.Whole())
 	}
 	return "the program stops until a person has done this: " + words
 }

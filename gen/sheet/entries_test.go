@@ -37,11 +37,17 @@ transfers:
 end: [{set: {output: 3, level: off}}]
 `
 
-// runPage is the sheet of a run of threeWays, as text without markup, a table row a line.
+// runPage is the sheet of a run of threeWays.
 func runPage(t *testing.T, run gen.Run) string {
 	t.Helper()
+	return sheetOf(t, plan.Source{File: "three.plan.yaml", Data: []byte(threeWays), Dir: "."}, run)
+}
+
+// sheetOf is the sheet of a run as text without markup, a table row a line.
+func sheetOf(t *testing.T, source plan.Source, run gen.Run) string {
+	t.Helper()
 	job := new(gen.Job)
-	if !job.Read(plan.Source{File: "three.plan.yaml", Data: []byte(threeWays), Dir: "."}, nil, layout.Options{}) || !job.Prepare(run) {
+	if !job.Read(source, nil, layout.Options{}) || !job.Prepare(run) {
 		t.Fatal(job.Findings.Sorted())
 	}
 	var b bytes.Buffer

@@ -109,8 +109,11 @@ func (r *Report) Rate() string {
 		return rate
 	}
 	what := "the waits"
-	if r.Hands > 0 {
+	switch {
+	case r.Hands > 0 && r.Waits.Count > 0:
 		what = "people and waits"
+	case r.Hands > 0:
+		what = "people"
 	}
 	return "at most " + rate + ", since nobody knows how long " + what + " take"
 }

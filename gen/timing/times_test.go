@@ -288,7 +288,7 @@ func TestRateSaysWhatItDoesNotHold(t *testing.T) {
 	}{
 		{0, 0, "180 parts per hour"},
 		{0, 1, "at most 180 parts per hour, since nobody knows how long the waits take"},
-		{1, 0, "at most 180 parts per hour, since nobody knows how long people and waits take"},
+		{1, 0, "at most 180 parts per hour, since nobody knows how long people take"},
 		{1, 1, "at most 180 parts per hour, since nobody knows how long people and waits take"},
 	} {
 		r := Report{Parts: 2, Seconds: 40, Hands: c.hands, Waits: Waits{Count: c.waits}}

@@ -6,8 +6,17 @@ import (
 	"gridferry/plan/wording"
 )
 
-// Clock is how long it takes, with the waits that nobody knows.
-func (r *Report) Clock() string { return wording.Lasts(r.Seconds, r.Waits.Count) }
+// Clock is how long it takes, with the waits and the changes by hand whose length nobody knows.
+func (r *Report) Clock() string {
+	lasts := wording.Lasts(r.Seconds, r.Waits.Count)
+	if r.Hands == 0 {
+		return lasts
+	}
+	return lasts + ", and " + r.byHand()
+}
+
+// byHand counts the changes of tool that a person makes.
+func (r *Report) byHand() string { return wording.Count(r.Hands, "change") + " of tool by hand" }
 
 // Assumed says in plain words what the figures rest on.
 func (r *Report) Assumed() []string {
@@ -72,7 +81,7 @@ func (r *Report) LeftOut() []string {
 		said = append(said, w.String())
 	}
 	if r.Hands > 0 {
-		said = append(said, wording.Count(r.Hands, "change")+" of tool by hand, unknown and counted as nothing")
+		said = append(said, r.byHand()+", unknown and counted as nothing")
 	}
 	if r.Turning > 0 {
 		said = append(said, fmt.Sprintf("%s on the spot, since the cell does not say \"machine.rotation.speed\"", wording.Count(r.Turning, "turn")))
