@@ -86,6 +86,12 @@ func stretch(at, transfer, i, n int) move.Move {
 		Frame: "bath", FrameNumber: 2 - at%2, Tool: "jaw", ToolNumber: 1, Load: 0.85 + float64(at%2)/10, Speed: 500, Seconds: 0.3, Signal: 1,
 		Level: i%2 == 0, Text: "a remark", Place: diag.Place{File: "cubes.plan.yaml", Line: 30 + transfer, Col: 5},
 	}
+	switch transfer % 6 { // some are carried at once: the first is begun, then the second, and the first goes on
+	case 3, 4:
+		m.Group = transfer - transfer%6 + 3
+	case 5:
+		m.Transfer, m.Group = transfer-2, transfer-2
+	}
 	m.At = move.Point{Vec: geom.Vec{X: float64(at) * 0.7, Y: float64(transfer), Z: 20}, RPY: down}
 	m.Base = m.At
 	return m

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"reflect"
+	"slices"
 	"testing"
 
 	"gridferry/gen/family/blocks"
@@ -74,6 +75,58 @@ func TestViewsAreFilledAnew(t *testing.T) {
 			if failures*20 < moves || failures*20 > moves*19 {
 				t.Errorf("%s, %s: %d of %d moves are refused", name, form, failures, moves)
 			}
+		}
+	}
+}
+
+// TestEndsOfAGroup: where parts are carried at once, each is known by its own grip and release, whichever transfer
+// these belong to: of one descent all belong to the first. What is not gripped, as in a prove-out, is not known, but
+// how many they are.
+func TestEndsOfAGroup(t *testing.T) {
+	at := func(grid string, column int32) move.Target {
+		return move.Target{Grid: grid, Slot: slot.Slot{Col: column}}
+	}
+	row := func(transfer int, id, from, to string) blocks.Carried {
+		return blocks.Carried{Transfer: transfer, PartID: blocks.NewText(id), HasPartID: id != "", From: blocks.NewText(from), To: blocks.NewText(to)}
+	}
+	first, second := "S-1", "S-2"
+	opens := []move.Move{{Kind: move.Release, Transfer: 5, ID: &first}, {Kind: move.Release, Transfer: 5, ID: &first}}
+	atOnce := append(opens,
+		move.Move{Kind: move.Straight, Role: move.DownSource, Transfer: 5, Zones: 2, Target: at("tray", 0)},
+		move.Move{Kind: move.Grip, Transfer: 5, Target: at("tray", 0), ID: &first},
+		move.Move{Kind: move.Grip, Transfer: 5, Behind: 1, Target: at("tray", 1), ID: &second})
+	oneByOne := []move.Move{
+		{Kind: move.Release, Transfer: 5, Target: at("rack", 3), ID: &first},
+		{Kind: move.Travel, Transfer: 6, Target: at("rack", 7)},
+		{Kind: move.Release, Transfer: 6, Target: at("rack", 7), ID: &second},
+		{Kind: move.Grip, Transfer: 7, Target: at("tray", 2)}, // of the next group
+	}
+	f := benchFamilies(t)["iso6983"]
+	for _, c := range []struct {
+		name  string
+		moves []move.Move
+		last  int
+		want  []blocks.Carried
+	}{
+		{"picked in one descent, put down one by one", slices.Concat(atOnce, oneByOne), 6, []blocks.Carried{row(5, first, "tray A1", "rack A4"), row(6, second, "tray A2", "rack A8")}},
+		{"in a prove-out", []move.Move{atOnce[2], {Kind: move.Straight, Role: move.DownDestination, Transfer: 5, Target: at("rack", 3)}}, 6, nil},
+		{"put down in one descent", []move.Move{{Kind: move.Grip, Transfer: 5, Target: at("tray", 0)}, {Kind: move.Grip, Transfer: 6, Target: at("tray", 5)},
+			{Kind: move.Release, Transfer: 5, Target: at("rack", 0)}, {Kind: move.Release, Transfer: 5, Behind: 1, Target: at("rack", 1)}}, 6, []blocks.Carried{row(5, "", "tray A1", "rack A1"), row(6, "", "tray A6", "rack A2")}},
+		{"too far away to look", slices.Concat(atOnce, slices.Repeat([]move.Move{{Kind: move.Dwell, Transfer: 5}}, mostAhead), oneByOne), 6, nil},
+	} {
+		for i := range c.moves {
+			if c.moves[i].Group = 5; c.moves[i].Transfer > 6 {
+				c.moves[i].Group = 7
+			}
+		}
+		v, all := benchViewer(f), endsOf(nil, c.moves)
+		view := v.transfer(c.moves[0], all)
+		if view.Last != c.last || !slices.Equal(view.Group, c.want) {
+			t.Errorf("%s: to transfer %d, %v; wanted %d, %v", c.name, view.Last, view.Group, c.last, c.want)
+		}
+		view = v.transfer(move.Move{Transfer: 6, Group: 5}, all)
+		if view.Last != 6 || len(view.Group) != 0 || view.HasEnds != (c.want != nil) {
+			t.Errorf("%s: the second one's own heading has %+v", c.name, view)
 		}
 	}
 }
