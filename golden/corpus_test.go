@@ -32,6 +32,9 @@ func TestDemo(t *testing.T) {
 		name := strings.TrimSuffix(plan, ".plan.yaml")
 		names = append(names, name)
 		t.Run(name, func(t *testing.T) {
+			if corpus.Long(plan) && testing.Short() && !updating() {
+				t.Skip("skipped, as -short asks: of 27,653 moves")
+			}
 			hold(t, filepath.Join(recorded, name), func() files { return demoFiles(plan) })
 		})
 	}
@@ -41,6 +44,9 @@ func TestDemo(t *testing.T) {
 // TestBadPlansAsPeopleReadThem keeps the whole text of every bad plan's
 // findings, for reading.
 func TestBadPlansAsPeopleReadThem(t *testing.T) {
+	if testing.Short() && !updating() {
+		t.Skip("skipped, as -short asks: TestBadPlans runs them all")
+	}
 	recorded := absolute(t, "bad")
 	t.Chdir(badFolder)
 	plans := badPlans(t)

@@ -174,7 +174,7 @@ const (
 func anyhow(t *testing.T, usual uint64) (count, from uint64) {
 	t.Helper()
 	if testing.Short() {
-		usual /= 10
+		usual /= 20
 	}
 	count, from = usual, 1
 	for name, value := range map[string]*uint64{anyhowCount: &count, anyhowFrom: &from} {

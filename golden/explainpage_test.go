@@ -123,6 +123,7 @@ func TestNestedRefuses(t *testing.T) {
 // Each page makes one request, which is itself, runs nothing but its own script,
 // and keeps nobody out: in light and dark, wide and narrow.
 func TestExplainPagesStandAlone(t *testing.T) {
+	t.Parallel()
 	var jobs []web.Job
 	var names []string
 	for name, file := range explainPages(t) {
@@ -132,9 +133,10 @@ func TestExplainPagesStandAlone(t *testing.T) {
 					continue // one page in all four ways, the others in two
 				}
 				names = append(names, fmt.Sprintf("%s, dark %v, %d wide", name, dark, width))
-				jobs = append(jobs, web.Job{Page: file, Dark: dark, Width: width, Check: true, Steps: []web.Step{
+				jobs = append(jobs, web.Job{Page: file, Dark: dark, Width: width, Steps: []web.Step{
 					{Do: "hover", On: "#plan li:nth-child(9)"}, // colours of what is lit up are looked at too
 					{Do: "read", On: "document.documentElement.scrollWidth <= innerWidth"},
+					{Do: "check"},
 				}})
 			}
 		}

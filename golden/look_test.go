@@ -42,7 +42,7 @@ func TestPagesShareOneLook(t *testing.T) {
 		if err != nil || !strings.Contains(string(data), "<style>"+page.Style("")) {
 			t.Errorf("%s: its style does not begin with what pages have in common (%v)", name, err)
 		}
-		sight := web.Look(t, web.Job{Page: file, Width: 820, Touch: true, Check: true, Steps: []web.Step{{Do: "read", On: small}, {Do: "read", On: tiny}}})
+		sight := web.Look(t, web.Job{Page: file, Width: 820, Touch: true, Steps: []web.Step{{Do: "read", On: small}, {Do: "read", On: tiny}, {Do: "check"}}})
 		for i, what := range []string{"too small for a finger", "letters too small"} {
 			var found []string
 			if err := json.Unmarshal(sight.Values[i], &found); err != nil || len(found) > 0 {

@@ -96,6 +96,7 @@ func printed(t *testing.T, pages map[string]string) map[string][]string {
 // Every sheet of paper says which run it is about, of how many sheets it is which, the
 // title, the file and its digest; none holds a line alone; everybody signs once.
 func TestSheetsOnPaper(t *testing.T) {
+	t.Parallel()
 	outside.Short(t)
 	pages := sheetPages(t)
 	delete(pages, "hostile")

@@ -11,8 +11,6 @@ import (
 	"time"
 
 	st "gridferry/golden/structuredtext"
-
-	"gridferry/golden/corpus"
 )
 
 // dialect is what the st family says of itself in AUTHORING: poses and speeds
@@ -27,9 +25,6 @@ const scan = 50 * time.Millisecond
 // of the move list, in order.
 func TestStructuredTextPrograms(t *testing.T) {
 	eachProgram(t, "st", func(t *testing.T, plan, program string) {
-		if corpus.Long(plan) && testing.Short() {
-			t.Skip("skipped, as -short asks: 27,653 steps")
-		}
 		if err := compareStructuredText(listMoves(t, plan), program); err != nil {
 			t.Error(err)
 		}
@@ -566,7 +561,11 @@ func TestStructuredTextTables(t *testing.T) {
 		own := ownST(t, "tables: {rows: 2000, most: 64}", fmt.Sprintf("tables: {rows: %d, most: %d}", rows, most))
 		return run("write", plan, "--family", own, "-o", "-")
 	}
-	for _, rows := range []int{100, 300, len(moves) - 1, len(moves), len(moves) + 1} {
+	sizes := []int{100, 300, len(moves) - 1, len(moves), len(moves) + 1}
+	if testing.Short() {
+		sizes = sizes[:1]
+	}
+	for _, rows := range sizes {
 		program := write(rows, 20)
 		if n := strings.Count(program.stdout, "] OF LREAL := [") - 2; n != (len(moves)+rows-1)/rows {
 			t.Errorf("%d moves in %d tables of %d rows\n%s", len(moves), n, rows, program.stderr)

@@ -35,13 +35,20 @@ func twoEnds(text string) []string { return []string{text, evenEnds.Replace(text
 // otherwise, as one of twoEnds.
 func TestTamperedPrograms(t *testing.T) {
 	t.Parallel()
+	every := 1
+	if testing.Short() {
+		every = 10
+	}
 	for _, s := range sealedPrograms(t) {
 		if testing.Short() && s.name != "iso6983" {
 			continue
 		}
 		read := readings(s.name, s.text)
-		judged, harmful := 0, 0
+		tried, judged, harmful := 0, 0, 0
 		for what, tampered := range tamperings(s.name, s.text) {
+			if tried++; tried%every != 0 {
+				continue
+			}
 			v := s.verdict(t, tampered)
 			judged++
 			if v != nil && v.Files[0].State == seal.Whole {
@@ -54,7 +61,7 @@ func TestTamperedPrograms(t *testing.T) {
 				}
 			}
 		}
-		if judged < 300 || harmful < 30 {
+		if judged*every < 300 || harmful*every < 30 {
 			t.Errorf("%s: %d programs tampered with, %d of them harmful: too few", s.name, judged, harmful)
 		}
 		t.Logf("%s: %d programs tampered with, %d of them harmful", s.name, judged, harmful)

@@ -1,5 +1,5 @@
 // Opens pages in a real browser, does what it is told there, and says what it saw.
-// Each question is a list of jobs; see Job and Sight in web.go.
+// Each question is a list of jobs; see Job and Sight in web.go. Two are done at a time.
 const answer = require("../outside/answer.js");
 const fs = require("fs");
 const { chromium } = require("playwright-core");
@@ -9,7 +9,7 @@ const flags = [
   "--disable-background-networking", "--disable-component-update", "--disable-sync",
 ];
 
-async function act(page, step) {
+async function act(page, step, sight) {
   switch (step.do) {
     case "press": return page.keyboard.press(step.on);
     case "hover": return page.hover(step.on);
@@ -18,13 +18,17 @@ async function act(page, step) {
     case "type": return page.keyboard.type(step.on);
     case "wait": return page.waitForFunction(step.on, null, { timeout: 10000 });
     case "read": return page.evaluate(step.on);
+    case "check": sight.violations.push(...await check(page)); return null;
     case "shoot": await page.screenshot({ path: step.on, fullPage: Boolean(step.full) }); return null;
     case "paper": await page.pdf({ path: step.to, format: step.on }); return null;
     case "print": await page.emulateMedia({ media: "print" }); return null;
+    case "width": await page.setViewportSize({ ...page.viewportSize(), width: Number(step.on) }); return null;
   }
   throw new Error(`there is no step "${step.do}"`);
 }
 
+// The checker puts its own script into the page, which the page's policy does not
+// concern, and needs scripts to run.
 async function check(page) {
   await page.evaluate(fs.readFileSync(require.resolve("axe-core/axe.min.js"), "utf8"));
   const found = await page.evaluate(() => window.axe.run(document, { resultTypes: ["violations"] }));
@@ -49,12 +53,9 @@ async function look(browser, job) {
   page.on("pageerror", (e) => sight.complaints.push(String(e)));
   await page.goto("file://" + job.page);
   for (const step of job.steps || []) {
-    const value = await act(page, step);
+    const value = await act(page, step, sight);
     sight.values.push(value === undefined ? null : value);
   }
-  // The checker puts its own script into the page, which the page's policy does not
-  // concern, and needs scripts to run.
-  if (job.check) sight.violations = await check(page);
   await context.close();
   return sight;
 }
@@ -62,8 +63,9 @@ async function look(browser, job) {
 async function main() {
   const browser = await chromium.launch({ executablePath: process.argv[2], args: flags });
   await answer(async (jobs) => {
-    const sights = [];
-    for (const job of jobs) sights.push(await look(browser, job));
+    const sights = [], left = jobs.entries(); // of which each of the two takes the next
+    const some = async () => { for (const [i, job] of left) sights[i] = await look(browser, job); };
+    await Promise.all([some(), some()]);
     return sights;
   });
   await browser.close();

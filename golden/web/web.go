@@ -31,8 +31,7 @@ type Fault struct {
 	Message      string
 }
 
-// Job says how to look at a page, which is a file. Check runs the accessibility
-// checker after the steps; it cannot without scripts.
+// Job says how to look at a page, which is a file.
 type Job struct {
 	Page     string `json:"page"`
 	Width    int    `json:"width,omitempty"`  // 1280 if 0
@@ -40,14 +39,15 @@ type Job struct {
 	Dark     bool   `json:"dark,omitempty"`
 	NoScript bool   `json:"no_script,omitempty"`
 	Touch    bool   `json:"touch,omitempty"` // fingers, no mouse
-	Check    bool   `json:"check,omitempty"`
 	Steps    []Step `json:"steps,omitempty"`
 }
 
 // Step is one thing to do on a page: press (a key), hover, focus or click (a CSS
 // selector), type (a text), wait (until an expression holds), read (the value of
-// an expression), shoot (a picture, to a file; Full takes the whole page), print
-// (as it would look on paper), paper (a PDF of sheets of a format, to the file To).
+// an expression), check (run the accessibility checker, which cannot without scripts),
+// width (of the window, from now on), shoot (a picture, to a file; Full takes the whole
+// page), print (as it would look on paper), paper (a PDF of sheets of a format, to the
+// file To).
 type Step struct {
 	Do   string `json:"do"`
 	On   string `json:"on"`
@@ -96,8 +96,8 @@ func Look(t testing.TB, job Job) Sight {
 	return LookAll(t, []Job{job})[0]
 }
 
-// LookAll is Look for several pages, one after the other in the same browser but
-// with nothing else in common.
+// LookAll is Look for several pages, two at a time in the same browser but with nothing
+// else in common.
 func LookAll(t testing.TB, jobs []Job) []Sight {
 	t.Helper()
 	jobs = slices.Clone(jobs)

@@ -35,7 +35,7 @@ func write(t *testing.T, page string) string {
 func TestBrowserSeesWhatIsWrong(t *testing.T) {
 	file := write(t, `<!DOCTYPE html><html><head><title>x</title></head><body><img src="other.png"><p style="color:#ccc">pale</p>
 <script>console.error("trouble")</script></body></html>`)
-	sight := Look(t, Job{Page: file, Check: true, Steps: []Step{{Do: "read", On: "document.title"}}})
+	sight := Look(t, Job{Page: file, Steps: []Step{{Do: "read", On: "document.title"}, {Do: "check"}}})
 	if len(sight.Requests) != 2 || !strings.HasSuffix(sight.Requests[1], "other.png") {
 		t.Errorf("requests %v", sight.Requests)
 	}
