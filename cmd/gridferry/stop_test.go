@@ -295,6 +295,7 @@ func TestKilledRunsAreReported(t *testing.T) {
 		{"write", plan, "--family", "listing,st", "-o", folder}, {"draw", plan, "-o", filepath.Join(folder, "a.svg")},
 		{"sheet", plan, "-o", filepath.Join(folder, "a.html")}, {"write", plan, "--family", "listing", "-o", folder},
 	} {
+		args = append(args, "--set", "grids.a.columns=20", "--set", "grids.b.columns=20")
 		said, err := command(args...).CombinedOutput()
 		if err != nil || strings.Count(string(said), want) != 1 || strings.Count(string(said), ".gridferry-") != 1 {
 			t.Errorf("%v: %v: %s, wanted %s", args, err, said, want)

@@ -56,7 +56,11 @@ func TestNamesOfTwoTexts(t *testing.T) {
 // and a table of any length fits in "begin".
 func TestPointNames(t *testing.T) {
 	f := ruled(t, "{{.Point}} {{.PointNumber}} {{.X}} {{.Y}}\n{{end}}{{define \"begin\"}}{{range .Points}}{{.Name}} {{.Number}} {{.X}} {{.Y}}\n{{end -}}", "names: {longest: 8}")
-	moves := toSlots(12_000, "incoming_plate", "incoming_rack")
+	many := 12_000
+	if testing.Short() {
+		many = 2000 // several chunks
+	}
+	moves := toSlots(many, "incoming_plate", "incoming_rack")
 	var first string
 	for _, cores := range []int{1, 2} {
 		before := runtime.GOMAXPROCS(cores)

@@ -183,7 +183,7 @@ func TestLongJobsAreBounded(t *testing.T) {
 		rows, columns int
 		whole         bool
 		most          int
-	}{{10, 10, true, 1 << 20}, {40, 50, false, 2 << 20}, {90, 120, false, 2 << 20}} {
+	}{{10, 10, true, 1 << 20}, {40, 50, false, 2 << 20}, {40, 102, false, 2 << 20}} {
 		text := page(t, small("long", "", c.rows, c.columns), "listing")
 		d := dataOf(t, text)
 		name := fmt.Sprintf("%d × %d", c.rows, c.columns)
