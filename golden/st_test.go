@@ -584,6 +584,9 @@ func TestStructuredTextTables(t *testing.T) {
 // the plan's radius as the distance from the corner (PLCopen Part 4 V1.0: the names; what
 // they mean, from memory). Everything is done in the list's order all the same.
 func TestStructuredTextPassesFlyBys(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: 766 steps of a simulated controller, twice")
+	}
 	t.Chdir(demoFolder)
 	const plan = "mortar-cubes.plan.yaml"
 	moves := listMoves(t, plan)
