@@ -78,11 +78,13 @@ func printed(t *testing.T, pages map[string]string) map[string][]string {
 	var jobs []web.Job
 	files := map[string]string{}
 	for name, page := range pages {
+		job := web.Job{Page: page}
 		for _, format := range []string{"A4", "Letter"} {
 			file := filepath.Join(t.TempDir(), "paper.pdf")
 			files[name+" on "+format] = file
-			jobs = append(jobs, web.Job{Page: page, Steps: []web.Step{{Do: "paper", On: format, To: file}}})
+			job.Steps = append(job.Steps, web.Step{Do: "paper", On: format, To: file})
 		}
+		jobs = append(jobs, job)
 	}
 	web.LookAll(t, jobs)
 	out := map[string][]string{}

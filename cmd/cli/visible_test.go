@@ -17,6 +17,14 @@ import (
 // each stands what should make a reader believe that all is well.
 var obeyed = []string{"\x1b[1A\x1b[2K", "\r", "\b\b\b\b", "\a", "\u0085", "\u009b2K", "\u202e", "\u2067", "\u200f", "\v", "\x7f"}
 
+// someObeyed are all of them, or the first two with -short.
+func someObeyed() []string {
+	if testing.Short() {
+		return obeyed[:2:2]
+	}
+	return obeyed[:len(obeyed):len(obeyed)]
+}
+
 const allIsWell = "the same: all 999 moves are as planned"
 
 // wantVisible: nothing that anybody sees is obeyed by a terminal, and no line but the last one says
@@ -37,10 +45,7 @@ func wantVisible(t *testing.T, what string, r result) {
 
 // TestProgramsAreShown: a program that plunges cannot talk a terminal into something else.
 func TestProgramsAreShown(t *testing.T) {
-	obeyed := obeyed
-	if testing.Short() {
-		obeyed = obeyed[:2]
-	}
+	obeyed := someObeyed()
 	for _, family := range []string{"iso6983", "st", "listing"} {
 		plan, name := written(t, family)
 		text := read(t, name)
@@ -88,7 +93,7 @@ func TestNamesAreShown(t *testing.T) {
 		outside.Missing(t, errors.New("no file has such a name here"))
 	}
 	plan, name := written(t, "iso6983")
-	for _, marks := range append(obeyed, "\n") {
+	for _, marks := range append(someObeyed(), "\n") {
 		odd := "a" + marks + allIsWell
 		if marks != "\n" {
 			odd = "a\n" + odd
