@@ -54,3 +54,11 @@ func (a *Arm) InRange(r, near Readings) (Readings, bool) {
 	}
 	return r, true
 }
+
+// Margin is how far a reading lies from the nearer end of a joint's range, in degrees or mm; outside it is negative.
+func (j *Joint) Margin(reading float64) float64 {
+	if out := j.Beyond(reading); out > 0 {
+		return -out
+	}
+	return min(reading-j.Lo, j.Hi-reading)
+}

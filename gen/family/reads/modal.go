@@ -71,7 +71,7 @@ func (s *Modal) ComparedOf(kind move.Kind) FieldSet {
 var (
 	// modal are the fields that hold where a line leaves them out, and so do those of
 	// modes. Of the others such a line says 0: no fly-by, no time-out.
-	modal = Pose | Chosen | SetOf(Speed)
+	modal = Pose | Chosen | SetOf(Speed, Shoulder, Elbow, Wrist)
 
 	// must are the fields that a line has to say itself.
 	must = SetOf(Signal, Level, Target, N)

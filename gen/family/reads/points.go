@@ -31,7 +31,7 @@ func (p *points) fill(v *Values) bool {
 	if !known {
 		return false
 	}
-	for rest := entry.Has & (Pose | SetOf(Frame)) &^ v.Has; rest != 0; rest &= rest - 1 {
+	for rest := entry.Has & (Pose | Posture | SetOf(Frame)) &^ v.Has; rest != 0; rest &= rest - 1 {
 		v.Set(rest.First(), entry.Number[rest.First()])
 	}
 	return true
