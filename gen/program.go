@@ -30,19 +30,18 @@ func (p *program) moves() move.Batches {
 	case p.linear():
 		return move.Batched(proveout.Lines(p.job.Moves()))
 	case p.family.ChoosesTravelSpeed():
-		return firstLinear(p.job.Batches())
+		return carefulLinear(p.job.Batches())
 	}
 	return p.job.Batches()
 }
 
-// firstLinear is a list whose first motion is a straight line: it has to be slow, which a
-// travel would not be where the controller chooses its speed.
-func firstLinear(moves move.Batches) move.Batches {
+// carefulLinear is a list whose careful motions are straight lines: they have to be slow, which
+// travels would not be where the controller chooses their speed.
+func carefulLinear(moves move.Batches) move.Batches {
 	return func(yield func([]move.Move) bool) {
-		found := false
 		for piece := range moves {
-			for i := 0; i < len(piece) && !found; i++ {
-				if found = piece[i].First; found {
+			for i := range piece {
+				if piece[i].Careful() {
 					piece[i].Kind = move.Straight
 				}
 			}
@@ -107,16 +106,16 @@ func (p *program) anArm(found *diag.List) {
 	}
 }
 
-// check runs the rules over the family's list where that differs from the job's list, or
-// where the family says what lies between the ends of a travel, and adds the errors that
-// only this family has.
+// check runs the rules over the family's list where it has straight lines that the job's list has
+// not (beside the first motion, which leads from nobody knows where), or where the family says what
+// lies between the ends of a travel, and adds the errors that only this family has.
 func (p *program) check() bool {
 	j := p.job
 	var found diag.List
-	switch path := p.family.TravelPath; {
-	case p.linear():
+	if p.linear() || p.family.ChoosesTravelSpeed() && j.Counts().ByHand {
 		check.Run(j.Layout, p.moves(), &found)
-	case path != move.JointPath:
+	}
+	if path := p.family.TravelPath; !p.linear() && path != move.JointPath {
 		check.Travels(j.Layout, j.Ahead(), &found, check.Travel{Path: path, Family: p.family.Label})
 	}
 	p.oneGripper(&found)

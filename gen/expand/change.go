@@ -43,7 +43,7 @@ func (x *expander) selectTool(c *layout.Change, words string) bool {
 		return false
 	}
 	if words != "" {
-		m.ByHand, m.Text = true, words
+		m.ByHand, m.Text, x.byHand = true, words, true
 	}
 	return true
 }

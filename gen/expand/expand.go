@@ -71,6 +71,7 @@ type expander struct {
 	by       *layout.Figures // that rule what is done now
 	inside   inside
 	fitted   *layout.Tool // on the flange: its first zone, where it has some
+	byHand   bool         // a person fitted it, and nothing has moved since
 	zone     int          // of the tool, from 0, that works
 	zones    int          // in which the entry carries parts
 	group    group        // of parts that are carried now

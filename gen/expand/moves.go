@@ -76,8 +76,9 @@ func (x *expander) firstFrame(g *layout.Grid) *layout.Frame {
 }
 
 // goTo moves the arm unless it is there already, and selects frame, tool and
-// load first where they changed. The first motion leads from wherever the arm stands:
-// it is slow and ends in a stop. It leads to a point of the frame, which is also given in the base.
+// load first where they changed. The first motion leads from wherever the arm stands, and the
+// first since a change of tool by hand from where a person was at work: they are slow and end in
+// a stop. It leads to a point of the frame, which is also given in the base.
 func (x *expander) goTo(to *motion, in, base *move.Point, frame *layout.Frame) bool {
 	if x.at.is(to.tool, base) {
 		return true
@@ -108,8 +109,8 @@ func (x *expander) goTo(to *motion, in, base *move.Point, frame *layout.Frame) b
 	}
 	m.At = *in
 	m.Base = *base
-	m.Zones, m.Speed, m.First = to.zones, to.speed, first
-	if first {
+	m.Zones, m.Speed, m.First, m.AfterHand = to.zones, to.speed, first, x.byHand
+	if x.byHand = false; m.Careful() {
 		x.out.flyBy, m.Speed = 0, x.by.Near.V
 	}
 	return true

@@ -151,15 +151,15 @@ func told(m *move.Move) string {
 	if m.ID != nil {
 		id = *m.ID
 	}
-	return fmt.Sprintf("%s %d.%d %v %v frame %s %d tool %s %d, %g mm/s fly-by %g, signal %d %t %t, %g s, %q line %d, first %t shifts %t pulse %t pause %t by hand %t, zones %d group %d behind %d",
+	return fmt.Sprintf("%s %d.%d %v %v frame %s %d tool %s %d, %g mm/s fly-by %g, signal %d %t %t, %g s, %q line %d, first %t after hand %t shifts %t pulse %t pause %t by hand %t, zones %d group %d behind %d",
 		id, m.Transfer, m.Leg, m.Kind, m.Target, m.Frame, m.FrameNumber, m.Tool, m.ToolNumber, m.Speed, m.FlyBy, m.Signal, m.Level, m.GoOn, m.Seconds, m.Text, cmp.Or(m.ListedAt, m.Place.Line),
-		m.First, m.Shifts, m.Pulse, m.Pause, m.ByHand, m.Zones, m.Group, m.Behind)
+		m.First, m.AfterHand, m.Shifts, m.Pulse, m.Pause, m.ByHand, m.Zones, m.Group, m.Behind)
 }
 
 func toldOf(m *simulate.Move) string {
-	return fmt.Sprintf("%s %d.%d %v %v frame %s %d tool %s %d, %g mm/s fly-by %g, signal %d %t %t, %g s, %q line %d, first %t shifts %t pulse %t pause %t by hand %t, zones %d group %d behind %d",
+	return fmt.Sprintf("%s %d.%d %v %v frame %s %d tool %s %d, %g mm/s fly-by %g, signal %d %t %t, %g s, %q line %d, first %t after hand %t shifts %t pulse %t pause %t by hand %t, zones %d group %d behind %d",
 		m.ID, m.Transfer, m.Leg, m.Action, m.Target, m.Frame, m.FrameNumber, m.Tool, m.ToolNumber, m.Speed, m.FlyBy, m.Signal, m.Level, m.GoOn, m.Seconds, m.Text, m.Line,
-		m.First, m.Shifts, m.Pulse, m.Pause, m.ByHand, m.Zones, m.Group, m.Behind)
+		m.First, m.AfterHand, m.Shifts, m.Pulse, m.Pause, m.ByHand, m.Zones, m.Group, m.Behind)
 }
 
 // near compares poses that were worked out.

@@ -29,10 +29,10 @@ var motionKeys = []motionKey{
 		nil, func(_ *cast, m *move.Move) bool { return m.Kind.IsMotion() }},
 	{"speed/travel", "the speed of travel", "It holds where the path is free.",
 		func(f *layout.Figures) diag.Place { return f.Travel.Place },
-		func(c *cast, m *move.Move) bool { return m.Kind == move.Travel && !m.First && !atLoaded(c, m) }},
-	{"speed/near", "the speed near a slot", "It holds for the straight lines down to a slot and up from it, and for the first motion of all.",
+		func(c *cast, m *move.Move) bool { return m.Kind == move.Travel && !m.Careful() && !atLoaded(c, m) }},
+	{"speed/near", "the speed near a slot", "It holds for the straight lines down to a slot and up from it, for the first motion of all, and for the first one after a person changed the tool.",
 		func(f *layout.Figures) diag.Place { return f.Near.Place },
-		func(_ *cast, m *move.Move) bool { return m.Kind == move.Straight || m.First }},
+		func(_ *cast, m *move.Move) bool { return m.Kind == move.Straight || m.Careful() }},
 	{"speed/loaded", "the speed with a part", "It holds for travel while a part is in the gripper.",
 		func(f *layout.Figures) diag.Place { return f.Loaded.Place }, atLoaded},
 	{"fly_by", "the fly-by", "Points on the way may be passed this closely, without a stop. At a slot, and where the gripper works next, the arm always stops.",
@@ -63,7 +63,7 @@ func letsGoAbove(c *cast, m *move.Move) bool {
 
 // atLoaded reports whether a travel goes at the speed for travels with a part.
 func atLoaded(c *cast, m *move.Move) bool {
-	return m.Kind == move.Travel && !m.First && c.l.FiguresOf(m).Loaded.IsSet() && c.carried(m) != nil
+	return m.Kind == move.Travel && !m.Careful() && c.l.FiguresOf(m).Loaded.IsSet() && c.carried(m) != nil
 }
 
 // toClear is the ways to the clear pose, the first motion among them where that is the start pose.
@@ -105,7 +105,7 @@ func (k motionKey) in(figures func(c *cast, names []string) *layout.Figures) res
 // speedOf is where the speed of a motion is written, if some figures rule it.
 func speedOf(c *cast, m *move.Move, by *layout.Figures) diag.Place {
 	switch {
-	case m.Kind == move.Straight || m.First:
+	case m.Kind == move.Straight || m.Careful():
 		return by.Near.Place
 	case by.Loaded.IsSet() && c.carried(m) != nil:
 		return by.Loaded.Place

@@ -122,7 +122,7 @@ func (c *cast) ofMotion(m *move.Move) []Shaper {
 	}
 	which := "of travel"
 	switch {
-	case m.Kind != move.Travel || m.First:
+	case m.Kind != move.Travel || m.Careful():
 		which = "near a slot"
 	case atLoaded(c, m):
 		which = "with a part"

@@ -61,12 +61,18 @@ const (
 // whyFirstMotion is added to the reason of a first motion that has no start pose to go to.
 const whyFirstMotion = " It is the program's first motion, and nobody knows from where: so it is slow, and ends in a stop."
 
+// whyAfterHand is added to the reason of the first motion after a change of tool by hand.
+const whyAfterHand = " A person has just changed the tool, and may stand close by: so it is slow, and ends in a stop."
+
 // reasons says what each move of a list is for; it is asked in the list's order.
 type reasons struct{ before move.Move }
 
 func (r *reasons) of(m *move.Move) string {
-	if m.First && m.Role != move.ToStart {
+	switch {
+	case m.First && m.Role != move.ToStart:
 		return why[m.Role] + whyFirstMotion
+	case m.AfterHand:
+		return why[m.Role] + whyAfterHand
 	}
 	if m.Role != move.Selecting {
 		return why[m.Role]

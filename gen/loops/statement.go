@@ -113,6 +113,7 @@ type Change struct {
 	Home         Leaving
 	Leave, Fetch string  // the routines for that, by label; "" where a person does it
 	ByHand       string  // what a person does, in words; "" for nothing
+	Near         float64 // mm/s, of the first motion after that
 	First        Named   // the TCP that counts from there on
 	Asks         []Input // whether nothing is held
 }

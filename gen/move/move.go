@@ -38,13 +38,14 @@ type Move struct {
 
 	// What is or is not so stands together: a move is made, and cleared, as often as there are moves,
 	// and scattered these would take up as much room as the rest of it does between them.
-	First   bool // travel, straight: the program's first motion, from wherever the arm stands
-	Shifts  bool // select: with another tool than before, or another zone of it; Base is where the TCP of that one stands
-	ByHand  bool // select: with another tool, which a person fits as Text says; the program stops there
-	Level   bool // grip, release, set: the level written; await: the level waited for
-	GoOn    bool // await: carry on after the time-out instead of stopping
-	Pulse   bool // dwell: a pulse lasts so long
-	Negated bool // see Turn
+	First     bool // travel, straight: the program's first motion, from wherever the arm stands
+	AfterHand bool // travel, straight: the first motion since a person changed the tool
+	Shifts    bool // select: with another tool than before, or another zone of it; Base is where the TCP of that one stands
+	ByHand    bool // select: with another tool, which a person fits as Text says; the program stops there
+	Level     bool // grip, release, set: the level written; await: the level waited for
+	GoOn      bool // await: carry on after the time-out instead of stopping
+	Pulse     bool // dwell: a pulse lasts so long
+	Negated   bool // see Turn
 	// Pause marks a note as an optional stop: the controller stops there if its
 	// operator has asked for that. It is a note and not a kind of its own, because
 	// the arm, the outputs and the time go on as if it were not there.
@@ -100,6 +101,10 @@ type Move struct {
 	Place    diag.Place
 	ListedAt int
 }
+
+// Careful reports whether a motion is at the speed near a slot, to a stop, wherever it goes: the
+// program's first one, and the first since a person had hands in the machine.
+func (m *Move) Careful() bool { return m.First || m.AfterHand }
 
 // Line is the line of the plan that caused this move, or that names the worklist with the line that did.
 func (m *Move) Line() int { return cmp.Or(m.ListedAt, m.Place.Line) }

@@ -16,6 +16,7 @@ type arm struct {
 	tool  string
 	at    geom.Pose // of the flange, in the base
 	known bool
+	slow  float64           // mm/s, of the next motion; 0 where it goes as its line says
 	jaws  map[string]string // "open" or "closed", by tool; neither at first
 	in    string            // the grid that it is in
 	way   *wayText          // by which it went in; nil for none
@@ -119,6 +120,9 @@ func (in *interpreter) move(what, to, frame string, at geom.Pose, speed float64)
 	if in.stands(flange) {
 		return
 	}
+	if in.slow > 0 {
+		speed, in.slow = in.slow, 0
+	}
 	in.arm.at, in.known = flange, true
 	in.actions = append(in.actions, action{what, to, frame, in.tool, at, speed})
 }
@@ -205,6 +209,8 @@ func (in *interpreter) act(l string, p *place) {
 		in.into(strings.TrimPrefix(l, "GO IN "), p)
 	case jawLine.MatchString(l):
 		in.jaw(jawLine.FindStringSubmatch(l))
+	case strings.HasPrefix(l, "THE NEXT MOTION AT "):
+		in.slow = figure(strings.TrimSuffix(strings.TrimPrefix(l, "THE NEXT MOTION AT "), " mm/s"))
 	case strings.HasPrefix(l, "DO "):
 		in.do(strings.TrimPrefix(l, "DO "))
 	case stepLine.MatchString(l):

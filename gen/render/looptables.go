@@ -182,6 +182,6 @@ func (n *nester) goes(w *loops.Way, line blocks.LoopLine) blocks.Go {
 func (n *nester) change(c *loops.Change, line blocks.LoopLine) blocks.Switch {
 	return blocks.Switch{
 		LoopLine: line, Home: n.home(c.Home), From: blocks.NewText(c.From), To: blocks.NewText(c.To), Leaves: c.Leave != "", Leave: n.routines[c.Leave],
-		ByHand: c.ByHand != "", Text: blocks.NewText(c.ByHand), Tool: n.tool(c.First), Fetches: c.Fetch != "", Fetch: n.routines[c.Fetch], Asks: n.asks(c.Asks),
+		ByHand: c.ByHand != "", Text: blocks.NewText(c.ByHand), Speed: n.figures.speed(c.Near), Tool: n.tool(c.First), Fetches: c.Fetch != "", Fetch: n.routines[c.Fetch], Asks: n.asks(c.Asks),
 	}
 }

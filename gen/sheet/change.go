@@ -41,5 +41,5 @@ func changed(c *layout.Change) string {
 	if words == "" {
 		return fmt.Sprintf("the arm leaves %s and fetches %s by itself", c.From.Whole(), c.To.Whole())
 	}
-	return "the program stops until a person has done this: " + words
+	return "the program stops until a person has done this: " + words + "; the first motion behind it is slow"
 }

@@ -23,6 +23,7 @@ type arm struct {
 	inFrame  *frame  // likewise
 	load     float64 // likewise
 	changing bool    // a tool is left or fetched
+	byHand   bool    // a person changed the tool, and nothing has moved since
 
 	line, transfer, leg, group int
 	first                      int     // the group's first transfer
@@ -394,6 +395,9 @@ func (a *arm) motion(m Move, f *frame, h *hand) {
 	if m.First = !a.known; m.First {
 		m.Speed, m.stops = a.now.Near.V, true // nobody knows from where
 	}
+	if m.AfterHand = a.byHand; a.byHand {
+		m.Speed, m.stops, a.byHand = a.now.Near.V, true, false
+	}
 	a.selects(f, h)
 	m.from = a.flange.mul(h.tcp)
 	a.flange, a.known = flange, true
@@ -572,6 +576,7 @@ func (a *arm) fit(to *tool) {
 	}
 	m := a.choose(next, to.hands[0])
 	m.Text, m.ByHand = strings.Join(hand, ", "), hand != nil
+	a.byHand = m.ByHand
 	a.changing = true
 	a.steps(to.Fetch.Steps)
 	a.askAll()

@@ -38,6 +38,7 @@ type Move struct {
 	Level, GoOn             bool
 	Text                    string
 	First, Shifts           bool // the first motion; a select with another TCP than before
+	AfterHand               bool // the first motion since a person changed the tool
 	Pulse, Pause, ByHand    bool
 	Zones, Group, Behind    int
 

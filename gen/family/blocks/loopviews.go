@@ -232,6 +232,7 @@ type Switch struct {
 	Leave   string  `doc:"the routine for that, as an identifier"`
 	ByHand  bool    `doc:"a person changes the tool, or does half of it"`
 	Text    Text    `doc:"what the person does: take jaw off, fit cup"`
+	Speed   string  `doc:"of the first motion after that, which is slow wherever it goes; rounded down"`
 	Tool    string  `doc:"the tool, or its first zone, whose centre point counts then, as an identifier"`
 	Fetches bool    `doc:"the arm fetches the other one by itself"`
 	Fetch   string  `doc:"the routine for that, as an identifier"`
