@@ -110,7 +110,7 @@ func (j *judge) steps(a, b *Step) {
 		return
 	}
 	both, before := a.Knows&b.Knows, j.reported
-	if a.Kind != b.Kind {
+	if a.Kind != b.Kind && (j.oneForm || !a.Changed && !b.Changed) {
 		j.report(delta{what: Kinds, a: a, b: b})
 	}
 	j.pose(a, b, both)

@@ -118,6 +118,7 @@ type translator struct {
 	tables map[int]geom.Pose // the frames by number: the job's, or what the program says
 	chosen Step              // frame, tool and load of the last selects, as far as they are known
 	begun  bool              // the first motion was read
+	change bool              // a stop for another tool was, and no motion behind it
 	err    error
 }
 
@@ -200,10 +201,12 @@ func (t *translator) complete(s *Step, item *reads.Item) {
 		}
 	case move.Select:
 		t.chosen.choose(s, s.Knows)
+		t.change = t.change || s.ByHand || item.When == reads.WhenTool || item.When == reads.WhenHand
 	case move.Travel, move.Straight:
 		if !t.begun { // from wherever the arm stands: a travel, or a line where a travel could not be slow
 			t.begun, s.Kind = true, move.Travel
 		}
+		s.Changed, t.change = t.change, false
 		s.choose(&t.chosen, t.chosen.Knows&^s.Knows)
 		if s.Knows.has(At) {
 			t.place(s, item)

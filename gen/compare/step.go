@@ -15,7 +15,10 @@ type Step struct {
 	Turn  geom.Rot // of the tool, in the base
 	Knows Facts
 	Rest  reads.Rest
-	Line  int // of the program; of a plan, that of the move's place
+	// Changed marks the first motion of a program behind a stop for another tool: it may be a
+	// line where a travel could not be slow.
+	Changed bool
+	Line    int // of the program; of a plan, that of the move's place
 }
 
 // Facts is what a side knows of a step.

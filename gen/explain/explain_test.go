@@ -52,6 +52,22 @@ func shipped(t *testing.T, job *gen.Job, name string) *family.Family {
 	return f
 }
 
+// TestAfterAChangeByHand: the first motion behind the change is said to be slow, and rests on the
+// speed near a slot; the one before it is not.
+func TestAfterAChangeByHand(t *testing.T) {
+	job := read(t, demoFolder+"two-jaws.plan.yaml")
+	moves := explained(t, job, shipped(t, job, "iso6983"), explain.Query{}).Moves
+	for n, slow := range map[int]bool{76: false, 78: true} { // both to the pose "front", before and behind "take narrow off, fit wide"
+		m, rests := moves[n-1], ""
+		for _, r := range m.RestsOn {
+			rests += r.What + "; "
+		}
+		if strings.Contains(m.Why, "A person has just changed the tool") != slow || strings.Contains(rests, "speed near a slot") != slow || strings.Contains(rests, "speed of travel") == slow {
+			t.Errorf("move %d, slow %t: %s\nrests on %s", n, slow, m.Why, rests)
+		}
+	}
+}
+
 // data is what ExplainJSON writes.
 type data struct {
 	Plan, Family, About string
