@@ -1,6 +1,10 @@
 package arm
 
-import "errors"
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
 
 // classify finds the solver for what an arm's joints are.
 func classify(a *Arm) (solver, error) {
@@ -9,8 +13,8 @@ func classify(a *Arm) (solver, error) {
 			return few(a)
 		}
 	}
-	if a.alwaysSingular() {
-		return nil, errors.New("wherever these six axes are turned to, there is a direction in which the flange cannot move")
+	if err := a.spare(); err != nil {
+		return nil, err
 	}
 	if _, is := sphericalWrist(a); is {
 		return newSpherical(a), nil
@@ -38,7 +42,31 @@ func (a *Arm) alwaysSingular() bool {
 	return true
 }
 
-// few returns the solver of arms with sliding joints, or with other than six.
-func few(a *Arm) (solver, error) {
-	return nil, errors.New("there is no solver for such an arm yet")
+// spare returns an error that names joints which can be moved against each other at every pose.
+func (a *Arm) spare() error {
+	if !a.alwaysSingular() {
+		return nil
+	}
+	var q equations
+	var r Readings
+	for i := range r {
+		r[i] = 17 + 29*float64(i) // nothing square
+	}
+	a.equate(&r, a.Flange, &q)
+	lost, _ := q.lostDirections()
+	var names []string
+	for i, share := range lost[0][:len(a.Joints)] {
+		if share > 1e-3 || share < -1e-3 {
+			names = append(names, a.nameOf(i))
+		}
+	}
+	return fmt.Errorf("the joints %s can be moved against each other at every pose while the flange stays, so that there is no end of solutions: leave one out", strings.Join(names, " and "))
+}
+
+// nameOf is what a message calls a joint.
+func (a *Arm) nameOf(i int) string {
+	if a.Joints[i].Name == "" {
+		return strconv.Itoa(i + 1)
+	}
+	return strconv.Quote(a.Joints[i].Name)
 }

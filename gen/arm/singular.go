@@ -81,7 +81,7 @@ func (s *solutions) free(r Readings, lostOnes *[MaxJoints][MaxJoints]float64, n 
 			continue
 		}
 		way := s.arm.way(r, moved)
-		if size(way) < stays {
+		if size(way) < stays || !s.midway(r, moved, way) {
 			continue
 		}
 		for i, d := range way {
@@ -91,6 +91,13 @@ func (s *solutions) free(r Readings, lostOnes *[MaxJoints][MaxJoints]float64, n 
 		}
 	}
 	return free
+}
+
+// midway says whether there is a solution midway between two, and not only those, which polishing comes back to.
+func (s *solutions) midway(r, other Readings, way [MaxJoints]float64) bool {
+	var q equations
+	half, ok := s.arm.polish(s.arm.moved(r, way, 0.5), s.flange, &q)
+	return ok && min(size(s.arm.way(r, half)), size(s.arm.way(other, half))) > size(way)/4
 }
 
 // nearest moves readings along lost directions for as long as that brings them nearer to others,

@@ -88,8 +88,13 @@ func (a *Arm) inTurn(r Readings) Readings {
 func (a *Arm) Solve(flange geom.Pose, near Readings, out []Solution) []Solution {
 	found := solutions{arm: a, flange: flange, list: out, start: len(out)}
 	found = a.solver.solve(flange, near, found)
-	slices.SortFunc(found.list[found.start:], func(a, b Solution) int { return slices.Compare(a.Readings[:], b.Readings[:]) })
+	found.sort()
 	return found.list
+}
+
+// sort brings the solutions into the order of their readings.
+func (s *solutions) sort() {
+	slices.SortFunc(s.list[s.start:], func(a, b Solution) int { return slices.Compare(a.Readings[:], b.Readings[:]) })
 }
 
 // Off says how far a pose is from another one: mm between the origins, and degrees between the
