@@ -8,7 +8,7 @@ import (
 
 // guesses are readings that are worth polishing; more than there is room for are none.
 type guesses struct {
-	list [64]Readings
+	list [32]Readings
 	n    int
 }
 
@@ -20,10 +20,10 @@ func (g *guesses) add(r Readings) {
 }
 
 // guesser finds readings among which all solutions of a pose are, nearly so where rounding has moved them; and where there are
-// none, some that miss it by little.
+// none, some that miss it by little. It gets and gives them by value, so that they stay off the heap.
 type guesser interface {
 	class() string
-	guess(flange geom.Pose, near *Readings, out *guesses)
+	guess(flange geom.Pose, near Readings) guesses
 }
 
 // guessed solves with a guesser.
@@ -36,8 +36,7 @@ type guessed struct {
 const worthwhile = 0.03
 
 func (s guessed) solve(flange geom.Pose, near Readings, found solutions) solutions {
-	var g guesses
-	s.guess(flange, &near, &g)
+	g := s.guess(flange, near)
 	for i := range g.n {
 		way, turn := Off(s.arm.Pose(g.list[i]), flange)
 		if way < worthwhile*s.arm.length && turn < worthwhile*57 {

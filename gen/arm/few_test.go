@@ -96,6 +96,17 @@ func (k fewKind) make(t testing.TB) *Arm {
 	return a
 }
 
+// ofKind builds the arm of a kind.
+func ofKind(t testing.TB, name string) *Arm {
+	for _, k := range fewKinds {
+		if k.name == name {
+			return k.make(t)
+		}
+	}
+	t.Fatalf("there is no kind %q", name)
+	return nil
+}
+
 // anyReadings are readings within the ranges.
 func (a *Arm) anyReadings(r *rand.Rand) (readings Readings) {
 	for i := range a.Joints {

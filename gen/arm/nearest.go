@@ -26,10 +26,10 @@ func (a *Arm) Nearest(flange geom.Pose, tip geom.Vec, near Readings) (nearest ge
 		return nearest, off
 	}
 	var g guesses
-	g.add(near)
 	if s, ok := a.solver.(guessed); ok {
-		s.guess(nearest, &near, &g)
+		g = s.guess(nearest, near)
 	}
+	g.add(near)
 	least := math.Inf(1)
 	for i := range g.n {
 		pose, ok := a.settle(g.list[i], flange, tip)

@@ -13,8 +13,9 @@ type railed struct {
 	whole solver // of the rail with the arm, where a pose can tell what the rail has to read; else nil
 }
 
-// leastTurning is how many joints have to turn behind one that slides for this to be a rail, and no axis of a gantry.
-const leastTurning = 4
+// leastTurning is how many joints have to turn behind one that slides for this to be a rail, and no axis of a gantry: one more
+// where a pose can tell what it reads.
+const leastTurning = 3
 
 // onRail returns the solver where the first joint slides and what is behind it can do without.
 func onRail(a *Arm) (railed, bool) {
@@ -28,7 +29,7 @@ func onRail(a *Arm) (railed, bool) {
 		}
 	}
 	told := len(a.Joints) <= 6 && !a.alwaysSingular()
-	if told && turning < leastTurning {
+	if turning < leastTurning || told && turning == leastTurning {
 		return railed{}, false
 	}
 	inner, err := New(a.Joints[1:], a.Flange)

@@ -56,8 +56,8 @@ func (s slidingThree) class() string {
 	return "six axes with a spherical wrist, of the first three " + numbers[len(s.front.sliding)] + " sliding"
 }
 
-func (s slidingThree) guess(flange geom.Pose, near *Readings, out *guesses) {
-	l := s.toPoint(flange.Apply(s.point), near)
+func (s slidingThree) guess(flange geom.Pose, near Readings) (out guesses) {
+	l := s.toPoint(flange.Apply(s.point), &near)
 	var found closings
 	l.close(&found)
 	for k := range found.n {
@@ -68,8 +68,9 @@ func (s slidingThree) guess(flange geom.Pose, near *Readings, out *guesses) {
 				whole = turn(j.Axis, toward(-r[i])).Mul(whole)
 			}
 		}
-		s.guessWrist(r, whole.Mul(s.arm.Flange.R.T()), near, out)
+		s.guessWrist(r, whole.Mul(s.arm.Flange.R.T()), &near, &out)
 	}
+	return out
 }
 
 // toPoint is the loop from the base to where the axes of the wrist meet. With two joints that turn it is seen from behind the first,
@@ -145,13 +146,12 @@ func (s fromFlange) class() string {
 	return "six axes, the first three turning about axes that meet, of the others " + numbers[len(s.front.sliding)] + " sliding"
 }
 
-func (s fromFlange) guess(flange geom.Pose, near *Readings, out *guesses) {
-	seen := reversed(near)
-	from := out.n
-	s.slidingThree.guess(flange.Inverse(), &seen, out)
-	for i := from; i < out.n; i++ {
+func (s fromFlange) guess(flange geom.Pose, near Readings) guesses {
+	out := s.slidingThree.guess(flange.Inverse(), reversed(&near))
+	for i := range out.n {
 		out.list[i] = reversed(&out.list[i])
 	}
+	return out
 }
 
 // reversed returns six readings in the other order.

@@ -43,22 +43,23 @@ func count(n int, one, more string) string {
 	return numbers[n] + " " + more
 }
 
-func (s sums) guess(flange geom.Pose, near *Readings, out *guesses) {
+func (s sums) guess(flange geom.Pose, near Readings) (out guesses) {
 	whole := flange.R.Mul(s.home.T())
 	ways, n := turnsOf(s.groups, whole)
 	for i := range n {
 		w := &ways[i]
 		if len(s.groups) < 3 {
-			s.guessTurned(flange, w.angles, near, out)
+			s.guessTurned(flange, w.angles, &near, &out)
 			continue
 		}
 		if w.level > unturned {
-			s.guessTurned(flange, w.angles, near, out)
+			s.guessTurned(flange, w.angles, &near, &out)
 		}
 		if w.level < shaky {
-			s.guessLevel(flange, whole, *w, near, out)
+			s.guessLevel(flange, whole, *w, &near, &out)
 		}
 	}
+	return out
 }
 
 // guessTurned guesses when the angles of all groups are known.
