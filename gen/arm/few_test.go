@@ -124,11 +124,7 @@ func TestFewJointsAreFoundAgain(t *testing.T) {
 			a, r := k.make(t), rand.New(rand.NewPCG(1, 2))
 			var room [64]Solution
 			most := 0
-			usual := 3000
-			if strings.Contains(a.Class(), "search") {
-				usual = 100 // a search takes long
-			}
-			for n := range arms(t, usual) {
+			for n := range k.cases(t, a, 3000) {
 				want := a.anyReadings(r)
 				flange := a.Pose(want)
 				list := a.Solve(flange, Readings{}, room[:0])
@@ -146,6 +142,34 @@ func TestFewJointsAreFoundAgain(t *testing.T) {
 				}
 			}
 			t.Logf("%s: up to %d solutions", a.Class(), most)
+		})
+	}
+}
+
+// cases is how many poses a law is tried on; a search takes long.
+func (k fewKind) cases(t *testing.T, a *Arm, usual int) int {
+	if strings.Contains(a.Class(), "search") {
+		return arms(t, usual) / 30
+	}
+	return arms(t, usual)
+}
+
+// So are readings of many zeros and right angles, where joints are in line, stretched, folded and free: what was there is the
+// nearest of all that are free.
+func TestFewJointsAreFoundAgainSquare(t *testing.T) {
+	for _, k := range fewKinds {
+		t.Run(k.name, func(t *testing.T) {
+			a, d := k.make(t), roll(11)
+			var room [64]Solution
+			for range k.cases(t, a, 600) {
+				var want Readings
+				for i := range a.Joints {
+					want[i] = d.of(180, 0, 90, -90, 180)
+				}
+				if list := a.Solve(a.Pose(want), want, room[:0]); !isAmong(a, list, want) {
+					t.Errorf("%s: %v is not among %v", a.Class(), want, list)
+				}
+			}
 		})
 	}
 }

@@ -2,6 +2,7 @@ package arm
 
 import (
 	"math"
+	"strconv"
 
 	"gridferry/gen/geom"
 )
@@ -114,6 +115,30 @@ func (a *Arm) NearestTurn(wanted geom.Rot) (nearest geom.Rot, off float64) {
 		return wanted, 0
 	}
 	return turn(hinge(first, last), toward(allowed-is)).Mul(wanted), off
+}
+
+// Turns says in words how the arm can turn its flange, to go on from "the arm turns its flange": not at all, about one
+// direction of the base only, only so that the last axis stands at certain angles to the first, or every way.
+func (a *Arm) Turns() string {
+	var room [MaxJoints]geom.Vec
+	axes := a.directions(room[:0])
+	least, most := span(axes)
+	whole := func(v float64) string { return strconv.FormatFloat(math.Round(v*1000)/1000+0, 'f', -1, 64) }
+	switch {
+	case len(axes) == 0:
+		return "not at all"
+	case len(axes) == 1 && parallelAxes(axes[0], geom.Vec{Z: 1}):
+		return "about the vertical only"
+	case len(axes) == 1:
+		return "about (" + whole(axes[0].X) + ", " + whole(axes[0].Y) + ", " + whole(axes[0].Z) + ") of the base only"
+	case least < 1e-3 && most > 180-1e-3 && a.leans():
+		return "in ways that depend on the place"
+	case least < 1e-3 && most > 180-1e-3:
+		return "every way"
+	case most-least < 1e-3:
+		return "only so that its last axis stands at " + whole(least) + "° to the first"
+	}
+	return "only so that its last axis stands at " + whole(least) + "° to " + whole(most) + "° to the first"
 }
 
 // directions adds the axes of the joints that turn, those that follow on each other and are parallel once.

@@ -204,12 +204,21 @@ func quadratic(a, b, c float64) (x [2]float64, n int) {
 		}
 		return [2]float64{-c / (2 * b)}, 1
 	}
-	root := math.Sqrt(max(float64(b*b)-float64(a*c), 0))
+	root := rootOf(float64(b*b)-float64(a*c), float64(b*b))
 	if root == 0 {
 		return [2]float64{-b / a}, 1
 	}
 	far := -(b + math.Copysign(root, b)) // no difference of two nearly equal numbers
 	return [2]float64{far / a, c / far}, 2
+}
+
+// rootOf returns the square root, and 0 where rounding could have made two solutions of one or none: of less than a hair
+// of what it is the difference of.
+func rootOf(x, of float64) float64 {
+	if x < 1e-14*of {
+		return 0
+	}
+	return math.Sqrt(x)
 }
 
 // aim turns the one spoke to the end.
@@ -264,7 +273,7 @@ func (l *loop) closeFlat(out *closings) {
 	n := 1
 	if sides > nothing {
 		cos := (q.Dot(q) - u.Dot(u) - v.Dot(v)) / sides
-		bent = geom.Atan2(math.Sqrt(max(1-float64(cos*cos), 0)), cos)
+		bent = geom.Atan2(rootOf(1-float64(cos*cos), 1), cos)
 		if bent != 0 && bent != 180 {
 			n = 2
 		}
@@ -309,7 +318,7 @@ func (s *spoke) rising(up geom.Vec, height float64) (angles [2]float64, n int) {
 	}
 	height -= high
 	top := geom.Atan2(sin, cos)
-	side := geom.Atan2(math.Sqrt(max(float64((most-height)*(most+height)), 0)), height)
+	side := geom.Atan2(rootOf(float64((most-height)*(most+height)), float64(most*most)), height)
 	if side == 0 || side == 180 {
 		return [2]float64{top + side}, 1
 	}

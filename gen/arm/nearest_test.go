@@ -58,18 +58,22 @@ func TestNearestTurn(t *testing.T) {
 		is   geom.Rot
 		want geom.Rot
 		off  float64
+		says string
 	}{
-		{"no joint turns", still, geom.RotZ(3), geom.IdentityRot(), 3},
-		{"upright", fourAxes(t), geom.RotZ(25).Mul(down), geom.RotZ(25).Mul(down), 0},
-		{"tilted by 3.2°", fourAxes(t), geom.RotY(3.2).Mul(geom.RotZ(25)).Mul(down), geom.RotZ(25).Mul(down), 3.2},
-		{"turned over", fourAxes(t), geom.IdentityRot(), geom.Rot{}, 180},
-		{"head", head, geom.RotZ(40).Mul(geom.RotX(-70)), geom.RotZ(40).Mul(geom.RotX(-70)), 0},
-		{"head, X raised", head, geom.RotY(-8), geom.IdentityRot(), 8},
-		{"five axes", fiveAxes(t), geom.RPY{Roll: 10, Pitch: 20, Yaw: 30}.Rot(), geom.RPY{Roll: 10, Pitch: 20, Yaw: 30}.Rot(), 0},
+		{"no joint turns", still, geom.RotZ(3), geom.IdentityRot(), 3, "not at all"},
+		{"upright", fourAxes(t), geom.RotZ(25).Mul(down), geom.RotZ(25).Mul(down), 0, "about the vertical only"},
+		{"tilted by 3.2°", fourAxes(t), geom.RotY(3.2).Mul(geom.RotZ(25)).Mul(down), geom.RotZ(25).Mul(down), 3.2, "about the vertical only"},
+		{"turned over", fourAxes(t), geom.IdentityRot(), geom.Rot{}, 180, "about the vertical only"},
+		{"head", head, geom.RotZ(40).Mul(geom.RotX(-70)), geom.RotZ(40).Mul(geom.RotX(-70)), 0, "only so that its last axis stands at 90° to the first"},
+		{"head, X raised", head, geom.RotY(-8), geom.IdentityRot(), 8, "only so that its last axis stands at 90° to the first"},
+		{"five axes", fiveAxes(t), geom.RPY{Roll: 10, Pitch: 20, Yaw: 30}.Rot(), geom.RPY{Roll: 10, Pitch: 20, Yaw: 30}.Rot(), 0, "in ways that depend on the place"},
 	} {
 		got, off := c.arm.NearestTurn(c.is)
 		if math.Abs(off-c.off) > 1e-9 || math.Abs(got.T().Mul(c.is).Angle()-off) > 1e-9 {
 			t.Errorf("%s: got %v off, wanted %v; what is given is %v off", c.what, off, c.off, got.T().Mul(c.is).Angle())
+		}
+		if says := c.arm.Turns(); says != c.says {
+			t.Errorf("%s: it turns its flange %s, wanted %s", c.what, says, c.says)
 		}
 		if c.want != (geom.Rot{}) && got.T().Mul(c.want).Angle() > 1e-9 {
 			t.Errorf("%s: got %v, wanted %v", c.what, got.RPY(), c.want.RPY())
@@ -81,6 +85,7 @@ func TestNearestTurn(t *testing.T) {
 // arms with up to three joints that turn about any axes.
 func TestNothingIsNearer(t *testing.T) {
 	d := roll(31)
+	limited := 0
 	for range arms(t, 500) {
 		joints, flange := d.chain([]link{d.any(), d.any(), d.any()}[:1+d.IntN(3)]...)
 		for range 3 {
@@ -92,6 +97,9 @@ func TestNothingIsNearer(t *testing.T) {
 		}
 		wanted := d.pose()
 		nearest, off := a.NearestTurn(wanted.R)
+		if off > 0 {
+			limited++
+		}
 		if is := nearest.T().Mul(wanted.R).Angle(); math.Abs(is-off) > 1e-9 {
 			t.Errorf("%+v: said to be %v off, is %v", joints, off, is)
 		}
@@ -106,6 +114,9 @@ func TestNothingIsNearer(t *testing.T) {
 		if t.Failed() {
 			return
 		}
+	}
+	if limited < 20 {
+		t.Errorf("only %d poses were out of what the arm turns to", limited)
 	}
 }
 
@@ -149,7 +160,7 @@ func TestNearestKeepsTheTip(t *testing.T) {
 func nothingBeside(t *testing.T, what string, a *Arm, r Readings, wanted geom.Pose, tip geom.Vec, off float64) {
 	t.Helper()
 	d := roll(7)
-	for range 300 {
+	for range 100 {
 		moved := r
 		for i := range a.Joints {
 			moved[i] += 0.2 * (d.Float64() - 0.5)
