@@ -30,10 +30,7 @@ func classify(a *Arm) (solver, error) {
 func (a *Arm) alwaysSingular() bool {
 	var q equations
 	for i := range 8 {
-		var r Readings
-		for k := range r {
-			r[k] = float64((i*MaxJoints+k+1)*(k+2)) * 222.492235949962 // the golden section of a turn
-		}
+		r := scattered(i)
 		a.equate(&r, a.Pose(r), &q)
 		if _, least := q.eliminate(); least > 1e-6 {
 			return false
@@ -42,16 +39,21 @@ func (a *Arm) alwaysSingular() bool {
 	return true
 }
 
+// scattered returns readings, of each number others, that have nothing to do with each other.
+func scattered(number int) (r Readings) {
+	for k := range r {
+		r[k] = turned(float64((number*MaxJoints+k+1)*(k+2)) * 222.492235949962) // the golden section of a turn
+	}
+	return r
+}
+
 // spare returns an error that names joints which can be moved against each other at every pose.
 func (a *Arm) spare() error {
 	if !a.alwaysSingular() {
 		return nil
 	}
 	var q equations
-	var r Readings
-	for i := range r {
-		r[i] = 17 + 29*float64(i) // nothing square
-	}
+	r := scattered(0)
 	a.equate(&r, a.Flange, &q)
 	lost, _ := q.lostDirections()
 	var names []string

@@ -102,3 +102,19 @@ func (s embedded) without(all *Readings) (r Readings, ok bool) {
 	copy(r[:n], all[s.before:s.before+n])
 	return r, true
 }
+
+// starts returns what the joints that are there read in all solutions of the six, whatever the made-up ones read, and
+// readings all over, since the six may reach too little.
+func (s embedded) starts(flange geom.Pose, near Readings) (out guesses) {
+	var shifted, r Readings
+	n := len(s.arm.Joints)
+	copy(shifted[s.before:], near[:n])
+	for _, one := range s.inner.Solve(flange, shifted, nil) {
+		copy(r[:n], one.Readings[s.before:s.before+n])
+		out.add(r)
+	}
+	for i := out.n; i < len(out.list)-1; i++ { // one is left for near
+		out.add(scattered(i))
+	}
+	return out
+}

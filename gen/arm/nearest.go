@@ -26,8 +26,11 @@ func (a *Arm) Nearest(flange geom.Pose, tip geom.Vec, near Readings) (nearest ge
 		return nearest, off
 	}
 	var g guesses
-	if s, ok := a.solver.(guessed); ok {
+	switch s := a.solver.(type) {
+	case guessed:
 		g = s.guess(nearest, near)
+	case embedded:
+		g = s.starts(nearest, near)
 	}
 	g.add(near)
 	least := math.Inf(1)

@@ -185,3 +185,29 @@ func nothingBeside(t *testing.T, what string, a *Arm, r Readings, wanted geom.Po
 		}
 	}
 }
+
+// A pose that was reached and is turned by 0.03° about the tip is no further than that off the nearest, which is reached: for every kind of arm.
+func TestNearestOfTilted(t *testing.T) {
+	tip := geom.Vec{X: 3, Y: -2, Z: 132}
+	for _, k := range fewKinds {
+		a, d := k.make(t), roll(13)
+		for range k.cases(t, a, 90) {
+			q := a.anyReadings(d.Rand)
+			flange := a.Pose(q)
+			var e equations
+			if a.equate(&q, flange, &e); len(k.joints) > 3 {
+				if _, least := e.eliminate(); least < 0.1 { // stretched, it might no longer reach
+					continue
+				}
+			}
+			tilted := flange.Mul(geom.Pose{R: geom.IdentityRot(), T: tip}).Mul(geom.Pose{R: turn(d.direction(), toward(0.03))}).Mul(geom.Pose{R: geom.IdentityRot(), T: tip}.Inverse())
+			nearest, off := a.Nearest(tilted, tip, Readings{})
+			if off > 0.03+1e-9 || nearest.Apply(tip).Dist(flange.Apply(tip)) > 1e-6 {
+				t.Errorf("%s: %v: off by %v°, the tip by %v mm", k.name, q, off, nearest.Apply(tip).Dist(flange.Apply(tip)))
+			}
+			if off < 0.03-1e-9 && len(a.Solve(nearest, Readings{}, nil)) == 0 {
+				t.Errorf("%s: %v: the nearest, %v° off, is not reached", k.name, q, off)
+			}
+		}
+	}
+}
