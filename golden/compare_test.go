@@ -3,6 +3,7 @@ package golden
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -138,23 +139,104 @@ func TestCompareInertia(t *testing.T) {
 	}
 }
 
+// TestCompareGroups: the same plan with as many parts at once or with one, against programs too, has
+// the same transfers, and a part of a group that goes elsewhere is told by its own.
+func TestCompareGroups(t *testing.T) {
+	t.Chdir(demoFolder)
+	const plan = "tube-comb.plan.yaml" // 24 tubes, eight at once
+	heads := func(other string) []string {
+		return []string{"first:  " + plan + ", 24 transfers", "second: " + other + ", 24 transfers"}
+	}
+	alone := rewritten(t, plan, "at_once: 8", "at_once: 1")
+	four := rewritten(t, plan, "at_once: 8", "at_once: 4")
+	elsewhere := rewritten(t, plan, "from: rack, to: \"plate A1:H3\"", "from: rack, to: \"plate A1:H2, A4:H4\"")
+	program := keep(t, mustRun(t, "write", plan, "--family", "listing", "-o", "-"))
+	for _, tt := range []struct {
+		other, want, last string
+	}{
+		{alone, "release: only in the first, 7 times, in transfer 1 ", "different: no transfer is alike, 24 are not"},
+		{four, "straight to rack: only in the second, 3 times, in transfers 5 to 21 ", "different: 9 transfers are alike, 15 are not"},
+		{elsewhere, "goes elsewhere: transfer 18, rack C2 to plate B3, now to plate B4 ", "different: 16 transfers are alike, 8 go elsewhere"},
+		{program, "", "the same: all 24 transfers"},
+	} {
+		r := run("compare", plan, tt.other, "--family", "listing")
+		lines := strings.Split(strings.TrimSpace(r.stdout), "\n")
+		if !slices.Equal(lines[:2], heads(tt.other)) || !strings.Contains(r.stdout, "\n"+tt.want) || lines[len(lines)-1] != tt.last {
+			t.Errorf("status %d\n%s%s\nwanted %q and %q", r.status, r.stdout, r.stderr, tt.want, tt.last)
+		}
+	}
+	r := run("compare", program, keep(t, mustRun(t, "write", alone, "--family", "listing", "-o", "-")), "--family", "listing", "--plan", plan)
+	if strings.Count(r.stdout, ", 24 transfers\n") != 2 {
+		t.Errorf("programs: status %d\n%s%s", r.status, r.stdout, r.stderr)
+	}
+	// A prove-out grips nothing; the tubes of a descent are a transfer each all the same.
+	if r := run("compare", plan, alone, "--prove-out"); strings.Count(r.stdout, ", 24 transfers\n") != 2 {
+		t.Errorf("prove-outs: status %d\n%s%s", r.status, r.stdout, r.stderr)
+	}
+}
+
+// TestCompareIDs: where both plans say which part is which, a slot that gets another one is told;
+// a program has no ids, and where one plan has none nothing is said of them.
+func TestCompareIDs(t *testing.T) {
+	t.Chdir(demoFolder)
+	const plan = "worklist.plan.yaml"
+	renamed := edited(t, plan, fileEdit{"worklist-rack-1.csv", "A1,K001", "A1,K900"}, fileEdit{"worklist.csv", "K001;rack-1 A1", "K900;rack-1 A1"})
+	swapped := edited(t, plan, fileEdit{"worklist-rack-1.csv", "A1,K001\nA2,K038", "A1,K038\nA2,K001"},
+		fileEdit{"worklist.csv", "K001;rack-1 A1", "K038;rack-1 A1"}, fileEdit{"worklist.csv", "K038;rack-1 A2", "K001;rack-1 A2"})
+	for _, tt := range []struct {
+		other string
+		want  []string
+	}{
+		{renamed, []string{`plate-1: id "K001" becomes "K900" at plate-1 A1, in transfer 1 `, "different: 383 transfers are alike, 1 is not"}},
+		{swapped, []string{`plate-1: id "K001" becomes "K038" at plate-1 A1, in transfer 1 `, `plate-2: id "K038" becomes "K001" at plate-2 E3, in transfer 38 `, "different: 382 transfers are alike, 2 are not"}},
+	} {
+		r := run("compare", plan, tt.other)
+		lines := strings.Split(strings.TrimSpace(r.stdout), "\n")
+		if r.status != 1 || len(lines) != 2+len(tt.want) {
+			t.Fatalf("status %d\n%s%s", r.status, r.stdout, r.stderr)
+		}
+		for i, want := range tt.want {
+			if !strings.HasPrefix(lines[2+i], want) {
+				t.Errorf("told %q, wanted %q", lines[2+i], want)
+			}
+		}
+	}
+	sameAs(t, renamed, keep(t, mustRun(t, "write", plan, "--family", "iso6983", "-o", "-")), "--family", "iso6983")
+}
+
 // rewritten is a plan of the demos with one change, beside the demos' cells.
 func rewritten(t *testing.T, plan, old, new string) string {
 	t.Helper()
+	return edited(t, plan, fileEdit{plan, old, new})
+}
+
+// fileEdit is a change in a file.
+type fileEdit struct{ file, old, new string }
+
+// edited is a plan of the demos among copies of all files there, with changes in some of these.
+func edited(t *testing.T, plan string, edits ...fileEdit) string {
+	t.Helper()
 	folder := t.TempDir()
-	files, err := filepath.Glob("*.yaml")
+	plans, err := filepath.Glob("*.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, name := range files {
+	tables, err := filepath.Glob("*.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range append(plans, tables...) {
 		data, err := os.ReadFile(name)
 		if err != nil {
 			t.Fatal(err)
 		}
 		text := string(data)
-		if name == plan {
-			if text = strings.Replace(text, old, new, 1); text == string(data) {
-				t.Fatalf("%s holds no %q", plan, old)
+		for _, e := range edits {
+			if e.file == name {
+				if !strings.Contains(text, e.old) {
+					t.Fatalf("%s holds no %q", name, e.old)
+				}
+				text = strings.Replace(text, e.old, e.new, 1)
 			}
 		}
 		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o666); err != nil {

@@ -13,10 +13,10 @@ const compareHelp = `Compare reports in which transfers, positions, orientations
 waits two jobs differ. Each side is a plan (a name that ends in .yaml, .yml or
 .json) or a program, which is read by the readings of its family; - is a program
 from standard input. Transfers are matched by source and destination, so an
-inserted one does not make all later ones differ. Equal differences are reported
-once.
+inserted one does not make all later ones differ; parts carried at once are a
+transfer each. Equal differences are reported once.
 
-Two plans are compared move by move. A plan and a program are compared in what
+Two plans are compared move by move, and by the ids of their parts. A plan and a program are compared in what
 the program says: rounded as it is, without the fields that it lacks. In
 programs of one family lines that are no moves are compared as text. Two
 programs with points in frames need --plan if they do not say where the frames

@@ -64,7 +64,7 @@ func upTo(n int) []int {
 func plain(moves []move.Move) []move.Move {
 	moves = slices.Clone(moves)
 	for i := range moves {
-		moves[i].Transfer, moves[i].Role, moves[i].Target = 0, 0, move.Target{}
+		moves[i].Transfer, moves[i].Behind, moves[i].Group, moves[i].Role, moves[i].Target, moves[i].ID = 0, 0, 0, 0, move.Target{}, nil
 	}
 	return moves
 }

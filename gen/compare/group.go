@@ -23,121 +23,26 @@ type group struct {
 	steps    []Step
 	transfer int // from 1; counted where nobody numbers them, 0 outside
 	line     int // of its first step
+	place    int // among the parts that are carried at once, from 0
 
-	from, to         move.Target // as labels, where there are any
-	fromAt, toAt     geom.Vec    // in the base
-	hasFrom, hasTo   bool
-	gripped, dropped bool
-	motions          int
+	from, to       move.Target // as labels, where there are any
+	fromAt, toAt   geom.Vec    // in the base
+	hasFrom, hasTo bool
+	id             *string // of its part; nil where it is not known
 }
 
-// groups goes through the steps group by group. A group's steps hold until the next.
+// groups goes through the steps group by group. A group's steps hold until the arm has put down
+// what it carries together with its part.
 func groups(steps iter.Seq[Step], by grouping) iter.Seq[*group] {
 	return func(yield func(*group) bool) {
-		g := &group{}
-		var at geom.Vec
-		counted, going := 0, true
-		give := func() bool {
-			if len(g.steps) > 0 {
-				if g.number(by, &counted); !yield(g) {
-					going = false
-				}
-			}
-			*g = group{steps: g.steps[:0]}
-			return going
-		}
+		h := &haul{by: by}
 		for s := range steps {
-			if g.ends(&s, by) && !give() {
+			if h.ends(&s) && !h.give(yield) {
 				return
 			}
-			if s.Kind.IsMotion() {
-				at = s.Base.Vec
-			}
-			g.add(&s, at)
+			h.add(&s)
 		}
-		if going {
-			give()
-		}
-	}
-}
-
-// number gives a group its number where the steps have none.
-func (g *group) number(by grouping, counted *int) {
-	g.line = g.steps[0].Line
-	g.transfer = g.steps[0].Transfer
-	if by == byGrip && (g.gripped || g.dropped) || by == byStep {
-		*counted++
-		if g.transfer == 0 || by == byStep {
-			g.transfer = *counted
-		}
-	}
-}
-
-// ends reports whether a step begins another group.
-func (g *group) ends(s *Step, by grouping) bool {
-	switch {
-	case len(g.steps) == 0:
-		return false
-	case by == byStep:
-		return true
-	case by == byTransfer:
-		return g.steps[len(g.steps)-1].Transfer != s.Transfer
-	}
-	// After the release the arm goes up again; with the next motion something
-	// else begins.
-	return g.dropped && s.Kind.IsMotion() && g.wentUp()
-}
-
-// wentUp reports whether the arm moved since the part was let go.
-func (g *group) wentUp() bool {
-	for i := len(g.steps) - 1; g.steps[i].Kind != move.Release; i-- {
-		if g.steps[i].Kind.IsMotion() {
-			return true
-		}
-	}
-	return false
-}
-
-// opening is how many motions may come before the gripper is opened at the start: the
-// one to the clear pose.
-const opening = 1
-
-func (g *group) add(s *Step, at geom.Vec) {
-	g.steps = append(g.steps, *s)
-	if s.Kind.IsMotion() {
-		g.motions++
-	}
-	switch {
-	case s.Kind == move.Grip:
-		g.gripped = true
-		g.begin(s.Target, at)
-	case s.Kind == move.Release && (g.gripped || g.motions > opening):
-		g.dropped = true
-		g.end(s.Target, at)
-	case s.Kind == move.Release && !s.Target.IsZero():
-		g.end(s.Target, at) // of a resumed job that begins with the part in the gripper
-	case s.Role == move.DownSource:
-		g.begin(s.Target, at)
-	case s.Role == move.DownDestination:
-		g.end(s.Target, at)
-	}
-}
-
-func (g *group) begin(target move.Target, at geom.Vec) {
-	if !g.hasFrom {
-		g.hasFrom, g.fromAt = true, at
-	}
-	if g.from.IsZero() {
-		g.from = target
-	}
-}
-
-func (g *group) end(target move.Target, at geom.Vec) {
-	if !g.hasTo {
-		g.hasTo, g.toAt = true, at
-	}
-	if g.to.IsZero() {
-		g.to = target
+		h.give(yield)
 	}
 }
 
@@ -164,10 +69,16 @@ func (k *marker) of(g *group) mark {
 	h.SetSeed(k.seed)
 	switch k.by {
 	case byTransfer:
+		if g.from.IsZero() { // a part that nothing but its neighbour in the tool tells of
+			h.WriteByte(byte(g.place))
+		}
 		h.WriteString(g.from.String())
 		m.from = h.Sum64()
 		h.WriteString(" to " + g.to.String())
 	case byGrip:
+		if g.place > 0 { // in one descent all are taken where the arm stands
+			h.WriteByte(byte(g.place))
+		}
 		k.place(&h, at, g.hasFrom)
 		m.from = h.Sum64()
 		k.place(&h, destination, g.hasTo)

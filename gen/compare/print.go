@@ -240,7 +240,7 @@ func (f *Difference) json() differenceJSON {
 		d.Least, d.Most = &f.Min, &f.Max
 	case Turns, Speeds, FlyBys, Loads, Centres, Inertias, Times:
 		d.Least, d.Most = &f.Min, &f.Max
-	case Frames, Tools, Signals, Levels, GoesOn, Texts, Kinds, Rests, OnlyA, OnlyB: // no amounts
+	case Frames, Tools, Signals, Levels, GoesOn, Texts, Kinds, Rests, OnlyA, OnlyB, IDs: // no amounts
 	}
 	return d
 }

@@ -156,7 +156,7 @@ func (t *translator) step(item *reads.Item, want *move.Move) (Step, bool) {
 	}
 	s := said(item)
 	if want != nil {
-		s.Transfer, s.Role, s.Target, s.Place = want.Transfer, want.Role, want.Target, want.Place
+		s.Transfer, s.Behind, s.Role, s.Target, s.Place = want.Transfer, want.Behind, want.Role, want.Target, want.Place
 	}
 	t.complete(&s, item)
 	return s, true

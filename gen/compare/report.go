@@ -34,6 +34,7 @@ const (
 	Kinds     What = "kind"
 	OnlyA     What = "only-a" // a step that only the first side has
 	OnlyB     What = "only-b"
+	IDs       What = "id" // of the part that comes into a slot
 )
 
 // Report is what a comparison found.
@@ -126,14 +127,15 @@ func Compare(a, b Side) (*Report, error) {
 	if err := c.group(); err != nil {
 		return nil, err
 	}
-	marksA, err := c.marks(a)
+	marksA, idsA, err := c.marks(a)
 	if err != nil {
 		return nil, err
 	}
-	marksB, err := c.marks(b)
+	marksB, idsB, err := c.marks(b)
 	if err != nil {
 		return nil, err
 	}
+	c.ids = idsA && idsB
 	c.report = newReport(a.Name, b.Name, c.by)
 	pairs := pairUp(marksA, marksB, c.by != byTransfer)
 	c.walk(marksA, marksB, pairs)
@@ -153,6 +155,7 @@ type comparison struct {
 	marker
 	a, b   Side
 	judge  judge
+	ids    bool // both sides say which part is which
 	report *Report
 }
 
@@ -180,15 +183,15 @@ func (c *comparison) group() error {
 	return nil
 }
 
-func (c *comparison) marks(side Side) ([]mark, error) {
-	var marks []mark
+// marks is what is kept of a side's groups, and whether some part of it has an id.
+func (c *comparison) marks(side Side) (marks []mark, ids bool, err error) {
 	for g := range groups(side.Steps, c.by) {
-		marks = append(marks, c.of(g))
+		marks, ids = append(marks, c.of(g)), ids || g.id != nil
 	}
 	if err := side.Err(); err != nil {
-		return nil, fmt.Errorf("%s: %w", side.Name, err)
+		return nil, false, fmt.Errorf("%s: %w", side.Name, err)
 	}
-	return marks, nil
+	return marks, ids, nil
 }
 
 // walk goes through both sides once more, side by side.
@@ -238,6 +241,9 @@ func (c *comparison) pair(a, b *group, same bool) {
 	c.judge.found = func(d delta) {
 		alike = false
 		c.report.add(d, a, b)
+	}
+	if c.ids && a.partID() != b.partID() {
+		c.judge.report(delta{what: IDs, a: a.part(), b: b.part()})
 	}
 	c.judge.groups(a, b)
 	if !alike && c.report.isOne(a) && c.report.isOne(b) {
@@ -337,7 +343,7 @@ func (r *Report) settle() {
 }
 
 func (w What) rank() int {
-	return slices.Index([]What{OnlyA, OnlyB, Kinds, Positions, Turns, Frames, Speeds, FlyBys, Signals, Levels, Times, GoesOn, Tools, Loads, Centres, Inertias, Texts, Rests}, w)
+	return slices.Index([]What{OnlyA, OnlyB, IDs, Kinds, Positions, Turns, Frames, Speeds, FlyBys, Signals, Levels, Times, GoesOn, Tools, Loads, Centres, Inertias, Texts, Rests}, w)
 }
 
 // signature is the same for what is reported as one.

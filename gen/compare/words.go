@@ -17,7 +17,7 @@ func (d *delta) name() string {
 		s = d.b
 	}
 	switch d.what {
-	case Positions, Turns, Frames:
+	case Positions, Turns, Frames, IDs:
 		if s.Target.Grid != "" {
 			return s.Target.Grid
 		}
@@ -80,6 +80,8 @@ func (d *delta) sides() (a, b string) {
 		return strconv.Quote(d.a.Text), strconv.Quote(d.b.Text)
 	case Rests:
 		return strconv.Quote(strings.TrimSpace(d.a.Rest.Words)), strconv.Quote(strings.TrimSpace(d.b.Rest.Words))
+	case IDs:
+		return idName(d.a.ID), idName(d.b.ID)
 	case Frames:
 		return called(d.a.Frame, d.a.FrameNumber), called(d.b.Frame, d.b.FrameNumber)
 	case Tools:
@@ -110,6 +112,14 @@ func called(name string, number int) string {
 		return name
 	}
 	return "number " + strconv.Itoa(number)
+}
+
+// idName is the id of a part in quotes.
+func idName(id *string) string {
+	if id == nil {
+		return "none"
+	}
+	return strconv.Quote(*id)
 }
 
 func goesOn(on bool) string {
@@ -150,6 +160,12 @@ func (f *Difference) text(axes string) string {
 		return fmt.Sprintf("%s: only in the %s%s", f.Name, side, f.when())
 	case Positions:
 		return fmt.Sprintf("%s: moved by %s%s", f.Name, f.moved(axes), f.when())
+	case IDs:
+		more := ""
+		if !f.Same {
+			more = " and others"
+		}
+		return fmt.Sprintf("%s: id %s becomes %s at %s%s%s", f.Name, f.A, f.B, f.MostAt, more, f.when())
 	case Turns:
 		return fmt.Sprintf("%s: turned by %s%s", f.Name, f.turned(), f.when())
 	case Speeds, FlyBys, Frames, Tools, Loads, Centres, Inertias, Signals, Levels, Times, GoesOn, Texts, Kinds, Rests: // from a value to another
@@ -160,7 +176,8 @@ func (f *Difference) text(axes string) string {
 	}[f.What]
 	a, b, unit := f.A, f.B, units[f.What]
 	if !f.Same && unit != "" {
-		a, b = span(f.minA, f.maxA, f.What.decimals()), span(f.Min, f.Max, f.What.decimals())
+		n := f.What.decimals()
+		a, b = span(figure(f.minA, n), figure(f.maxA, n)), span(figure(f.Min, n), figure(f.Max, n))
 	}
 	more := ""
 	if !f.Same && unit == "" {
@@ -173,14 +190,24 @@ func (f *Difference) moved(axes string) string {
 	if f.hasAxes() {
 		return fmt.Sprintf("X %+.3f, Y %+.3f, Z %+.3f mm%s", f.Way.X+0, f.Way.Y+0, f.Way.Z+0, axes)
 	}
-	return fmt.Sprintf("%.3f to %.3f mm%s", f.Min, f.Max, f.most())
+	return f.amounts("mm")
 }
 
 func (f *Difference) turned() string {
 	if f.Same {
 		return f.B + " degrees"
 	}
-	return fmt.Sprintf("%.3f to %.3f degrees%s", f.Min, f.Max, f.most())
+	return f.amounts("degrees")
+}
+
+// amounts is from the least to the most and where that is, or one figure where they read alike.
+func (f *Difference) amounts(unit string) string {
+	least, most := fmt.Sprintf("%.3f", f.Min), fmt.Sprintf("%.3f", f.Max)
+	text := span(least, most) + " " + unit
+	if least == most {
+		return text
+	}
+	return text + f.most()
 }
 
 func (f *Difference) most() string {
@@ -190,11 +217,12 @@ func (f *Difference) most() string {
 	return fmt.Sprintf(", most at %s in %s %d", f.MostAt, f.word, f.MostIn)
 }
 
-func span(lo, hi float64, decimals int) string {
+// span is from one figure to another, or one where they read alike.
+func span(lo, hi string) string {
 	if lo == hi {
-		return figure(lo, decimals)
+		return lo
 	}
-	return figure(lo, decimals) + " to " + figure(hi, decimals)
+	return lo + " to " + hi
 }
 
 // when is how often, in which transfers and at which lines.
