@@ -115,9 +115,9 @@ func (s *spherical) skew(x, y sinusoid, p posture, found solutions) solutions {
 // refined improves a root where the wrist centre comes close to axis 2, or shall come close to axis 1: there all terms
 // of the equation are small, and taken one by one they are more exact than the series that has been made of them.
 func (p *posture) refined(third direction, x, y sinusoid) direction {
-	const close, most = 1e-2, 1e-5
+	const close, most = 1e-2, 1e-3
 	least := float64(close * p.length * close * p.length)
-	for range 5 {
+	for range 10 {
 		v, w := p.centre.at(third).Sub(p.foot2), p.centre.b.Scale(third.cos).Sub(p.centre.a.Scale(third.sin)) // w: where v goes with joint 3
 		from2 := across(p.axis[1], v)
 		x, dx := x.at(third)/(2*p.offset), x.slope(third)/(2*p.offset)
