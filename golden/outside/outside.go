@@ -79,8 +79,20 @@ func Cpp(t testing.TB, debian, header, source string, input []byte, libraries ..
 func Python(t testing.TB, script string, question, answer any) {
 	t.Helper()
 	Short(t)
-	if err := scipy(); err != nil {
-		Missing(t, err)
+	ask(t, scipy(), script, question, answer)
+}
+
+// KDL is Python with the Kinematics and Dynamics Library of Orocos, as PyKDL.
+func KDL(t testing.TB, script string, question, answer any) {
+	t.Helper()
+	Short(t)
+	ask(t, kdl(), script, question, answer)
+}
+
+func ask(t testing.TB, lacks error, script string, question, answer any) {
+	t.Helper()
+	if lacks != nil {
+		Missing(t, lacks)
 	}
 	input, err := json.Marshal(question)
 	if err != nil {
@@ -93,12 +105,20 @@ func Python(t testing.TB, script string, question, answer any) {
 
 const python = "/usr/bin/python3"
 
-var scipy = sync.OnceValue(func() error {
-	if err := exec.Command(python, "-c", "import numpy, scipy").Run(); err != nil {
-		return missing("%s has no numpy and scipy (Debian: python3-numpy, python3-scipy): %v", python, err)
-	}
-	return nil
-})
+var (
+	scipy = imports("numpy, scipy", "python3-numpy, python3-scipy")
+	kdl   = imports("PyKDL", "python3-pykdl")
+)
+
+// imports looks once whether Python has modules.
+func imports(modules, debian string) func() error {
+	return sync.OnceValue(func() error {
+		if err := exec.Command(python, "-c", "import "+modules).Run(); err != nil {
+			return missing("%s cannot import %s (Debian: %s): %v", python, modules, debian, err)
+		}
+		return nil
+	})
+}
 
 func find(name, debian string) (string, error) {
 	path, err := exec.LookPath(name)
