@@ -116,16 +116,20 @@ func (a *Arm) stance(r *Readings) (flange geom.Pose, columns [MaxJoints]Twist) {
 	before := geom.Identity
 	for i := range a.Joints {
 		j := &a.Joints[i]
-		columns[i].Turn, points[i] = before.R.Apply(j.Axis), before.Apply(j.Point)
-		before = before.Mul(j.motion(r[i]))
+		axis := before.R.Apply(j.Axis)
+		if j.Slides {
+			columns[i].Linear = axis
+			before.T = before.T.Add(axis.Scale(r[i]))
+			continue
+		}
+		columns[i].Turn, points[i] = axis, before.Apply(j.Point)
+		before.R = before.R.Mul(turn(j.Axis, toward(r[i])))
+		before.T = points[i].Sub(before.R.Apply(j.Point)) // a point of the axis stays where it is
 	}
 	flange = before.Mul(a.Flange)
 	for i := range a.Joints {
-		axis := columns[i].Turn
-		if a.Joints[i].Slides {
-			columns[i] = Twist{Linear: axis}
-		} else {
-			columns[i].Linear = axis.Cross(flange.T.Sub(points[i]))
+		if !a.Joints[i].Slides {
+			columns[i].Linear = columns[i].Turn.Cross(flange.T.Sub(points[i]))
 		}
 	}
 	return flange, columns

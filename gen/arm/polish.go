@@ -15,8 +15,6 @@ const (
 	rounds = 10
 	// widest is the widest step of Newton's, in radians and arm's lengths.
 	widest = 0.5
-	// sure is the pivot of an elimination above which no rank can be missing.
-	sure = 1e-3
 )
 
 // equations are J·δ = e: what a small change δ of the readings does to the flange, and what is
@@ -33,15 +31,16 @@ type equations struct {
 func (a *Arm) equate(r *Readings, flange geom.Pose, q *equations) {
 	here, columns := a.stance(r)
 	q.joints = len(a.Joints)
+	perLength := 1 / a.length
 	for i := range a.Joints {
 		way, turn := columns[i].Linear, columns[i].Turn
 		if !a.Joints[i].Slides {
-			way = way.Scale(1 / a.length)
+			way = way.Scale(perLength)
 		}
 		q.j[0][i], q.j[1][i], q.j[2][i] = way.X, way.Y, way.Z
 		q.j[3][i], q.j[4][i], q.j[5][i] = turn.X, turn.Y, turn.Z
 	}
-	way, turn := flange.T.Sub(here.T).Scale(1/a.length), turnTo(here.R, flange.R)
+	way, turn := flange.T.Sub(here.T).Scale(perLength), turnTo(here.R, flange.R)
 	q.e = [6]float64{way.X, way.Y, way.Z, turn.X, turn.Y, turn.Z}
 	q.off = math.Sqrt(way.Dot(way) + turn.Dot(turn))
 }
@@ -137,21 +136,16 @@ func (a *Arm) moved(r Readings, d [MaxJoints]float64, times float64) Readings {
 	return r
 }
 
-// eliminate solves the equations by Gauss's elimination, taking the largest pivot left each time,
-// and returns the least pivot: 0 or nearly so where the rank is less than it could be. The solution means
-// something for six joints only.
+// eliminate solves the equations of six joints by Gauss's elimination, taking the largest pivot left each time,
+// and returns the least pivot: 0 or nearly so where the rank is less than six.
 func (q *equations) eliminate() (d [MaxJoints]float64, least float64) {
-	m, e, n := q.j, q.e, q.joints
-	var order [MaxJoints]int
-	for i := range n {
-		order[i] = i
-	}
-	steps := min(n, 6)
-	for k := range steps {
+	m, e := q.j, q.e
+	order := [6]int{0, 1, 2, 3, 4, 5}
+	for k := range 6 {
 		row, column := k, k
 		least = 0
 		for i := k; i < 6; i++ {
-			for j := k; j < n; j++ {
+			for j := k; j < 6; j++ {
 				if v := math.Abs(m[i][j]); v > least {
 					least, row, column = v, i, j
 				}
@@ -169,15 +163,15 @@ func (q *equations) eliminate() (d [MaxJoints]float64, least float64) {
 		}
 		for i := k + 1; i < 6; i++ {
 			f := m[i][k] / m[k][k]
-			for j := k + 1; j < n; j++ {
+			for j := k + 1; j < 6; j++ {
 				m[i][j] -= float64(f * m[k][j])
 			}
 			e[i] -= float64(f * e[k])
 		}
 	}
-	for k := steps - 1; k >= 0; k-- {
+	for k := 5; k >= 0; k-- {
 		v := e[k]
-		for j := k + 1; j < steps; j++ {
+		for j := k + 1; j < 6; j++ {
 			v -= float64(m[k][j] * d[order[j]])
 		}
 		d[order[k]] = v / m[k][k]
@@ -221,6 +215,43 @@ func (q *equations) damped(lambda float64) (d [MaxJoints]float64) {
 		d[i] /= l[i][i]
 	}
 	return d
+}
+
+// regular reports whether no direction is lost, by the determinant of JᵀJ: the product of the squared
+// singular values is no more than the least of them times what the others can make of their sum, which is that of the
+// diagonal (the geometric mean is no more than the arithmetic one). It may report false of a pose that is nearly singular.
+func (q *equations) regular() bool {
+	n := min(q.joints, 6)
+	var g [6][6]float64
+	sum, most := 0.0, float64(lost*lost)
+	for i := range n {
+		for k := range i + 1 {
+			if q.joints <= 6 {
+				g[i][k] = q.product(i, k)
+			} else {
+				for column := range q.joints {
+					g[i][k] += float64(q.j[i][column] * q.j[k][column])
+				}
+			}
+		}
+		sum += g[i][i]
+	}
+	for range n - 1 {
+		most = float64(most*sum) / float64(n-1)
+	}
+	determinant := 1.0
+	for k := range n {
+		if determinant *= g[k][k]; !(determinant > 0) {
+			return false
+		}
+		for i := k + 1; i < n; i++ {
+			f := g[i][k] / g[k][k]
+			for j := k + 1; j <= i; j++ {
+				g[i][j] -= float64(f * g[j][k])
+			}
+		}
+	}
+	return determinant > most
 }
 
 // product is that of two columns of J.

@@ -142,14 +142,23 @@ func project(way [MaxJoints]float64, lostOnes *[MaxJoints][MaxJoints]float64, n 
 
 // way is from readings to others, by the shorter turn of each joint, in radians and arm's lengths.
 func (a *Arm) way(from, to Readings) (d [MaxJoints]float64) {
-	for i := range a.Joints {
+	d, _ = a.short(from, to, math.Inf(1))
+	return d
+}
+
+// short is way, as far as no joint goes farther than a limit; false where one does.
+func (a *Arm) short(from, to Readings, limit float64) (d [MaxJoints]float64, is bool) {
+	for i := len(a.Joints) - 1; i >= 0; i-- {
 		if d[i] = to[i] - from[i]; a.Joints[i].Slides {
 			d[i] /= a.length
 		} else {
 			d[i] = turned(d[i]) * (math.Pi / 180)
 		}
+		if math.Abs(d[i]) > limit {
+			return d, false
+		}
 	}
-	return d
+	return d, true
 }
 
 func size(d [MaxJoints]float64) float64 {

@@ -38,7 +38,7 @@ func (s *solutions) add(r, near Readings) {
 		return
 	}
 	found := Solution{}
-	if _, least := q.eliminate(); least <= sure {
+	if !q.regular() {
 		lostOnes, n := q.lostDirections()
 		if found.Singular = n > 0; found.Singular {
 			found.Free = s.free(r, &lostOnes, n)
@@ -59,8 +59,8 @@ func (s *solutions) listed(one Solution) bool {
 	const nearby = 1e-3
 	var q equations
 	for i := s.start; i < len(s.list); i++ {
-		way := s.arm.way(one.Readings, s.list[i].Readings)
-		if size(way) > nearby {
+		way, near := s.arm.short(one.Readings, s.list[i].Readings, nearby)
+		if !near {
 			continue
 		}
 		between := s.arm.moved(one.Readings, way, 0.5)
@@ -107,7 +107,10 @@ func Off(a, b geom.Pose) (way, turn float64) {
 // to half a turn forwards.
 func turned(degrees float64) float64 {
 	const hair = 1e-10
-	d := math.Mod(degrees, 360)
+	d := degrees
+	if math.Abs(d) > 180 {
+		d = math.Mod(d, 360)
+	}
 	switch {
 	case d > 180:
 		d -= 360

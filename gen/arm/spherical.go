@@ -24,6 +24,7 @@ type spherical struct {
 	aside               geom.Vec    // square to axis 1 and to e
 	centre              circle      // of the wrist centre, about axis 3
 	distance, height    sinusoid    // of the wrist centre from foot2: squared, and along axis 2
+	level               bool        // axes 2 and 3 are parallel, and joint 3 keeps that height
 	length              float64
 }
 
@@ -45,6 +46,7 @@ func newSpherical(a *Arm) *spherical {
 	}
 	s.centre = around(three.Axis, three.Point, s.wrist.centre)
 	s.distance, s.height = s.centre.distance(s.foot2), s.centre.along(two.Axis, s.foot2)
+	s.level = parallel(two, three)
 	return s
 }
 
@@ -77,6 +79,8 @@ func (s *spherical) solve(flange geom.Pose, near Readings, found solutions) solu
 	var at [2]direction
 	n, always := 0, false
 	switch {
+	case s.level:
+		return p.level(y.k/s.sine, found)
 	case s.offset == 0:
 		at, n, always = x.zeros(float64(s.length * s.length))
 	case s.sine == 0:
@@ -156,6 +160,28 @@ type posture struct {
 	to     geom.Vec // from foot1 to where the wrist centre shall be
 	radius float64  // how far that is from axis 1, squared
 	near   Readings
+}
+
+// level adds the solutions where axes 2 and 3 are parallel: the wrist centre stays in the plane that is y along n, and
+// comes as far in front of axis 1 as behind it; a triangle is left for joints 2 and 3.
+func (p *posture) level(y float64, found solutions) solutions {
+	z := float64(y*p.aside.Dot(p.n)) + float64(p.height.k*p.aside.Dot(p.axis[1]))
+	d := p.radius - float64(z*z)
+	if d < -meeting*p.length*p.length {
+		return found
+	}
+	for _, front := range [2]float64{math.Sqrt(max(d, 0)), -math.Sqrt(max(d, 0))} {
+		x, f := front-p.offset, p.distance
+		f.k -= float64(x*x) + float64(y*y) + float64(p.height.k*p.height.k)
+		thirds, n, always := f.zeros(p.length * p.length)
+		if always {
+			thirds[0], n = toward(p.near[2]), 1
+		}
+		for _, third := range thirds[:n] {
+			found = p.second(third, p.centre.at(third).Sub(p.foot2), x, y, found)
+		}
+	}
+	return found
 }
 
 // little is how small offset (in arm's lengths) or sine may be for the coordinate that is divided by it to be

@@ -70,6 +70,14 @@ func Atan2(y, x float64) float64 {
 // tan 22.5° the first one left out is below 2⁻⁶⁰.
 const atanTerms = 22
 
+// atanParts are 1/(2k+1), the terms' denominators.
+var atanParts = func() (parts [atanTerms + 1]float64) {
+	for k := range parts {
+		parts[k] = 1 / float64(2*k+1)
+	}
+	return parts
+}()
+
 // atan returns the arc tangent of t in [0, 1], in degrees.
 func atan(t float64) float64 {
 	base := 0.0
@@ -78,7 +86,7 @@ func atan(t float64) float64 {
 	}
 	tt, sum := float64(t*t), 0.0
 	for k := atanTerms; k >= 0; k-- {
-		sum = 1/float64(2*k+1) - float64(tt*sum)
+		sum = atanParts[k] - float64(tt*sum)
 	}
 	return base + float64(float64(t*sum)*(180/math.Pi))
 }
