@@ -48,8 +48,8 @@ func offsetArm(t testing.TB) *Arm {
 	return a
 }
 
-// BenchmarkArm measures what all solutions of a pose cost, in forward passes, and what one costs that is
-// found by going there step by step.
+// BenchmarkArm measures what all solutions of a pose cost, in forward passes, and what it costs to find one by
+// going there step by step.
 func BenchmarkArm(b *testing.B) {
 	usual := upright(b)
 	sixteen, _ := manseurDoty(b)
@@ -71,30 +71,46 @@ func BenchmarkArm(b *testing.B) {
 				list = c.arm.Solve(flange, bent, list[:0])
 			}
 			b.ReportMetric(float64(len(list)), "solutions")
-			passes(b, usual, func() { list = c.arm.Solve(flange, bent, list[:0]) })
+			b.ReportMetric(passes(usual, 3, func() { list = c.arm.Solve(flange, bent, list[:0]) }), "passes")
 		})
 	}
-	b.Run("iterative", func(b *testing.B) {
-		flange := usual.Pose(bent)
-		once := func() {
-			if _, ok := iterate(usual, flange, Readings{}); !ok {
-				b.Fatal("it did not get there")
+	// The same over random poses, beside an iterative solver that begins from all joints at 0, and anew from random readings where it
+	// is stuck.
+	d := roll(8)
+	var poses []geom.Pose
+	for range 50 {
+		poses = append(poses, usual.Pose(d.readings(usual)))
+	}
+	over := func(name string, solve func(geom.Pose)) {
+		b.Run(name, func(b *testing.B) {
+			i := 0
+			next := func() {
+				solve(poses[i%len(poses)])
+				i++
 			}
+			for b.Loop() {
+				next()
+			}
+			b.ReportMetric(passes(usual, len(poses), next), "passes")
+		})
+	}
+	var list []Solution
+	over("all-of-random", func(flange geom.Pose) { list = usual.Solve(flange, Readings{}, list[:0]) })
+	over("one-iterative", func(flange geom.Pose) {
+		from := Readings{}
+		for !iterate(usual, flange, from) {
+			from = d.readings(usual)
 		}
-		for b.Loop() {
-			once()
-		}
-		passes(b, usual, once)
 	})
 }
 
 var sink geom.Pose
 
-// passes reports what an operation takes in forward passes, each timed where it was least disturbed.
-func passes(b *testing.B, a *Arm, operation func()) {
+// passes returns what an operation takes in forward passes, each timed where it was least disturbed.
+func passes(a *Arm, times int, operation func()) float64 {
 	least := func(times int, what func()) float64 {
 		best := time.Duration(math.MaxInt64)
-		for range 300 {
+		for range 200 {
 			began := time.Now()
 			for range times {
 				what()
@@ -103,19 +119,19 @@ func passes(b *testing.B, a *Arm, operation func()) {
 		}
 		return float64(best) / float64(times)
 	}
-	b.ReportMetric(least(3, operation)/least(50, func() { sink = a.Pose(bent) }), "passes")
+	return least(times, operation) / least(50, func() { sink = a.Pose(bent) })
 }
 
-// iterate finds one solution from any readings as a textbook does it: small damped steps towards the
-// pose (Wampler 1986, Nakamura & Hanafusa 1986; from memory).
-func iterate(a *Arm, flange geom.Pose, from Readings) (Readings, bool) {
+// iterate looks for one solution as textbooks do: steps towards the pose, damped by a constant (Wampler 1986, Nakamura &
+// Hanafusa 1986; from memory).
+func iterate(a *Arm, flange geom.Pose, from Readings) bool {
 	var q equations
-	for range 2000 {
+	for range 100 {
 		if a.equate(&from, flange, &q); q.off < met {
-			return from, true
+			return true
 		}
 		step := q.damped(1e-4)
-		from = a.moved(from, step, min(1, 0.3/max(size(step), 1e-12)))
+		from = a.moved(from, step, min(1, 0.5/max(size(step), 1e-12)))
 	}
-	return from, false
+	return false
 }

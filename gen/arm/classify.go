@@ -32,7 +32,7 @@ func (a *Arm) alwaysSingular() bool {
 	for i := range 8 {
 		r := scattered(i)
 		a.equate(&r, a.Pose(r), &q)
-		if _, least := q.eliminate(); least > 1e-6 {
+		if _, n := q.lostDirections(); n == 0 {
 			return false
 		}
 	}

@@ -8,8 +8,8 @@ import (
 	"gridferry/golden/outside"
 )
 
-// chain is an arm as KDL gets it, in m and radians, with readings, and for the search those it begins from.
-type chain struct {
+// kdlArm is an arm as KDL gets it, in m and radians, with readings, and for the search those it begins from.
+type kdlArm struct {
 	Joints []kdlJoint `json:"joints"`
 	Flange kdlPose    `json:"flange"`
 	At     []float64  `json:"at"`
@@ -86,8 +86,8 @@ func (a *Arm) radians(r Readings) (q []float64) {
 	return q
 }
 
-func kdlChain(a *Arm, at Readings) chain {
-	c := chain{Flange: kdlPose{a.Flange.R, metres(a.Flange.T)}, At: a.radians(at)}
+func forKDL(a *Arm, at Readings) kdlArm {
+	c := kdlArm{Flange: kdlPose{a.Flange.R, metres(a.Flange.T)}, At: a.radians(at)}
 	for _, j := range a.Joints {
 		c.Joints = append(c.Joints, kdlJoint{j.Slides, [3]float64{j.Axis.X, j.Axis.Y, j.Axis.Z}, metres(j.Point)})
 	}
@@ -100,7 +100,7 @@ func TestKDL(t *testing.T) {
 	d := roll(7)
 	var arms []*Arm
 	var at []Readings
-	var question []chain
+	var question []kdlArm
 	for i := range 1000 {
 		var a *Arm
 		switch i % 4 {
@@ -120,7 +120,7 @@ func TestKDL(t *testing.T) {
 			a = d.parallels(t)
 		}
 		q := d.readings(a)
-		c := kdlChain(a, q)
+		c := forKDL(a, q)
 		if a.solver != nil {
 			c.From = a.radians(d.readings(a))
 		}
