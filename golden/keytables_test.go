@@ -26,7 +26,7 @@ var keyTable = regexp.MustCompile(`(?s)<!-- keys (\w+)((?: \w+)*?)(?: but((?: \w
 
 // TestKeyTablesAgree holds the tables to the rows; -update writes them anew.
 func TestKeyTablesAgree(t *testing.T) {
-	for page, tables := range map[string]int{"../plan/FORMAT.md": 13, "../templates/AUTHORING.md": 3} {
+	for page, tables := range map[string]int{"../plan/FORMAT.md": 16, "../templates/AUTHORING.md": 3} {
 		data, err := os.ReadFile(page)
 		if err != nil {
 			t.Fatal(err)

@@ -23,7 +23,7 @@ import (
 //	# write iso6983              the family to write, where checking is not enough
 //	# want-file "rule: message"  for a finding about the file as a whole
 //
-// JSON has no comments, and of CSV they would be lines of their own: there the file beside it,
+// JSON has no comments, of CSV they would be lines of their own, and those of URDF are others: there the file beside it,
 // with ".want" at its end, holds lines such as "6 want 36 …", the line's number first, 0 for the file
 // as a whole.
 type want struct {
@@ -66,11 +66,15 @@ func readBad(t *testing.T, plan string) *badCase {
 			c.readWants(t, beside)
 		}
 	}
-	tables, err := filepath.Glob(strings.TrimSuffix(plan, ".plan.yaml") + ".*.csv")
-	if err != nil {
-		t.Fatal(err)
+	beside := []string{plan}
+	for _, kind := range []string{".*.csv", ".*.urdf"} {
+		files, err := filepath.Glob(strings.TrimSuffix(plan, ".plan.yaml") + kind)
+		if err != nil {
+			t.Fatal(err)
+		}
+		beside = append(beside, files...)
 	}
-	for _, file := range append(tables, plan) {
+	for _, file := range beside {
 		if _, err := os.Stat(file + ".want"); err == nil {
 			c.readBeside(t, file)
 		}

@@ -32,6 +32,7 @@ type Cell struct {
 	// TouchError is how far off one touch may be, in mm.
 	TouchError Real
 	Tools      []*Tool
+	Arm        *Arm // nil where its joints are not known
 	Frames     []*Frame
 	Poses      []*NamedPose
 	KeepOut    []*Box
@@ -108,11 +109,12 @@ type ThreePoints struct {
 	Origin, AlongX, TowardY Vector
 }
 
-// Pose is a named pose in free space.
+// NamedPose is a named pose in free space: the TCP's, or where readings of the joints bring the flange.
 type NamedPose struct {
 	Name  Text
 	Frame Text
 	Pose  Pose
+	Joints
 }
 
 // Box is a keep-out box: two opposite corners in a frame.
@@ -128,7 +130,9 @@ func (r *reader) cell(text cellText) *Cell {
 		return nil // said already
 	}
 	c := &Cell{Place: text.root.Place(), Unread: Unread{"tool": true}} // until there is one
+	r.cellAt = text
 	r.cellForm(c, r.measurements(text.measured), text.inPlace).Read(&r.Reader, text.root)
+	r.readings(c)
 	return c
 }
 
@@ -145,6 +149,7 @@ func (r *reader) cellForm(c *Cell, measured *measurements, inPlace bool) decode.
 		decode.May("measured", "A file of measured values beside the cell; what it says takes the place of what the cell says.", decode.Own(decode.Text(nil).Schema, readBefore)),
 		decode.May("touch_error", "How far off one touch may be, in mm.", decode.Quantity(&c.TouchError, unit.Length, decode.Positive)).Default(DefaultTouchError),
 		decode.May("machine", "The arm's limits; what is not known is not checked, and `check` says so once.", c.Machine.form()),
+		decode.May("arm", "The arm's joints: with them poses may be given by readings, and programs hold what the joints do. `machine` and this do not replace each other.", armForm(&c.Arm)),
 		decode.Must("tools", "What is on the flange, by name; tools count from 1 in a program, unless `number` says otherwise.", c.Unread.table("tool", func(name Text) decode.Form {
 			return decode.Under(added(&c.Tools, Tool{Name: name}).form(r.overlayOf(measured.tools, name.V)), partly, schema.Without("dependentRequired"), orNothing)
 		})),
@@ -162,6 +167,12 @@ func (r *reader) cellForm(c *Cell, measured *measurements, inPlace bool) decode.
 		c.Unread.misspelt(written, "frame", "pose")
 		r.unknownMeasurements(c, measured)
 	}}
+}
+
+// armForm reads an arm, where there is one.
+func armForm(dst **Arm) decode.Form {
+	a := new(Arm)
+	return keptAs(dst, a, a.form())
 }
 
 // added is one thing more in a list.
@@ -218,17 +229,21 @@ func (m *Machine) form() decode.Form {
 func (t *Rotation) form() decode.Form {
 	return decode.Object{What: "rotation", Keys: []decode.Key{
 		decode.May("range", "From and to, in degrees: how far the axis goes that turns a tool about the vertical, where the family writes that turn alone. "+
-			"It is 0 where the tool's X axis lies along the base's.", rangeOf(&t.Range, decode.Any)).Else("`[-180, 180]`"),
+			"It is 0 where the tool's X axis lies along the base's.", rangeIn(&t.Range, unit.Angle, decode.Any)).Else("`[-180, 180]`"),
 		decode.May("speed", "In deg/s; only the time estimate asks for it.", decode.Quantity(&t.Speed, unit.AngularSpeed, decode.Positive)).Else(unlimited),
 		decode.May("acceleration", "In deg/s²; only the time estimate asks for it.", decode.Quantity(&t.Acceleration, unit.AngularAcceleration, decode.Positive)).Else(unlimited),
 	}}
 }
 
-// rangeOf reads [from, to] with from below to.
-func rangeOf(dst *Pair, bound decode.Bound) decode.Form {
-	return decode.Then(decode.Pair(dst, "from", "to", bound), func(r *decode.Reader, _ decode.Node) {
+// rangeOf reads [from, to] with from below to, in mm.
+func rangeOf(dst *Pair, bound decode.Bound) decode.Form { return rangeIn(dst, unit.Length, bound) }
+
+// rangeIn is rangeOf in any dimension.
+func rangeIn(dst *Pair, d unit.Dimension, bound decode.Bound) decode.Form {
+	return decode.Then(decode.PairIn(dst, "from", "to", d, bound), func(r *decode.Reader, _ decode.Node) {
 		if dst.IsSet() && dst.V[0] >= dst.V[1] {
-			r.List.Errorf("out-of-range", dst.Place, "the range goes from %g to %g, wanted the smaller figure first", dst.V[0], dst.V[1])
+			r.List.Errorf("out-of-range", dst.Place, "the range goes from %g to %g, wanted the smaller figure first", dst.V[0], dst.V[1]).
+				WithHint("write [%g, %g], or two figures that differ", dst.V[1], dst.V[0])
 			*dst = Pair{}
 		}
 	})
@@ -365,9 +380,10 @@ func keptAs[T any](dst **T, value *T, form decode.Form) decode.Form {
 }
 
 func (p *NamedPose) form() decode.Form {
-	keys := append(p.Pose.keys(decode.Must, "pointing down, `[180, 0, 0]`"),
-		decode.May("frame", "The frame that the pose is in.", decode.Name(&p.Frame)).Default(BaseFrame))
-	return decode.At(&p.Pose.Place, decode.Object{What: "a pose", Keys: keys, Check: p.check, Rules: []schema.Rule{oneOrientation}})
+	at := func(name, doc string, form decode.Form) decode.Key { return decode.May(name, doc, form).Else("`joints` say it") }
+	keys := append(p.Pose.keys(at, "pointing down, `[180, 0, 0]`"),
+		decode.May("frame", "The frame that the pose is in.", decode.Name(&p.Frame)).Default(BaseFrame), p.Joints.key(decode.May).Else("`at` says it"))
+	return decode.At(&p.Pose.Place, decode.Object{What: "a pose", Keys: keys, Check: p.check, Rules: namedPoseRules})
 }
 
 func (p *NamedPose) check(r *decode.Reader, written decode.Written) {
@@ -376,6 +392,25 @@ func (p *NamedPose) check(r *decode.Reader, written decode.Written) {
 			WithHint("give this pose another name")
 	}
 	p.Pose.oneOrientation(r, written)
+	p.onePlacement(r, written)
+}
+
+// onePlacement holds a pose to one way of saying where it is.
+func (p *NamedPose) onePlacement(r *decode.Reader, written decode.Written) {
+	if !written.Has("joints") {
+		if written != nil && !written.Has("at") {
+			r.List.Errorf("missing-key", p.Pose.Place, "a pose needs \"at\"").WithHint("or \"joints\": the readings of all joints of the arm")
+		}
+		return
+	}
+	for _, key := range []string{"at", "rpy", "quaternion", "frame"} {
+		if written.Has(key) {
+			r.List.Errorf("two-placements", written[key], "the pose %q is given by \"joints\", which leaves no room for %q", p.Name.V, key).
+				WithNote(written["joints"], "\"joints\" stands here").WithHint("keep one of the two")
+			p.Joints = Joints{}
+			return
+		}
+	}
 }
 
 func (b *Box) form() decode.Form {

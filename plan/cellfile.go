@@ -48,9 +48,7 @@ func (r *reader) openCell(source Source, plan decode.Node, settings []Setting, f
 	return c
 }
 
-// openBeside reads the file that a key names. It must lie beside the file that
-// names it or below, and so never outside the plan's folder: a plan that somebody
-// sends must not open files elsewhere.
+// openBeside reads the YAML file that a key names.
 func (r *reader) openBeside(dir, below string, n decode.Node, key string) (root decode.Node, file string) {
 	var name Text
 	if !n.IsZero() {
@@ -59,6 +57,20 @@ func (r *reader) openBeside(dir, below string, n decode.Node, key string) (root 
 	if !name.IsSet() {
 		return decode.Node{}, ""
 	}
+	data, file, ok := r.readBeside(dir, below, name, key)
+	if !ok {
+		return decode.Node{}, ""
+	}
+	shown := path.Join(filepath.ToSlash(dir), file)
+	r.sources.Add(shown, data)
+	root, _ = decode.File(shown, data, r.List)
+	return root, file
+}
+
+// readBeside reads the file that a key names. It must lie beside the file that
+// names it or below, and so never outside the plan's folder: a plan that somebody
+// sends must not open files elsewhere.
+func (r *reader) readBeside(dir, below string, name Text, key string) (data []byte, file string, ok bool) {
 	data, err := readBeside(dir, below, name.V)
 	if err != nil {
 		f := r.List.Errorf(key+"-unreadable", name.Place, "the %s %q cannot be read: %v", fileWord[key], name.V, err)
@@ -67,17 +79,13 @@ func (r *reader) openBeside(dir, below string, n decode.Node, key string) (root 
 		} else {
 			f.WithHint("name a file that lies beside the cell")
 		}
-		return decode.Node{}, ""
+		return nil, "", false
 	}
-	file = path.Join(below, name.V)
-	shown := path.Join(filepath.ToSlash(dir), file)
-	r.sources.Add(shown, data)
-	root, _ = decode.File(shown, data, r.List)
-	return root, file
+	return data, path.Join(below, name.V), true
 }
 
 // fileWord is how messages speak of the file that a key names.
-var fileWord = map[string]string{"cell": "cell", "measured": "measured file", "contents": "table of contents", "list": "worklist"}
+var fileWord = map[string]string{"cell": "cell", "measured": "measured file", "urdf": "URDF file", "contents": "table of contents", "list": "worklist"}
 
 // changeCell applies a setting where it counts: in the measured file as far as
 // that has what the path leads to, else in the cell.

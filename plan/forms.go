@@ -47,6 +47,10 @@ var (
 		schema.NeverBoth(orientations, []string{"at", "three_points"}, []string{"at", "best_fit"}, []string{"three_points", "best_fit"}),
 		schema.Wanting([2]string{"rpy", "at"}, [2]string{"quaternion", "at"}),
 	}
+	namedPoseRules = []schema.Rule{
+		schema.OneOf("at", "joints"),
+		schema.NeverBoth(orientations, []string{"joints", "rpy"}, []string{"joints", "quaternion"}, []string{"joints", "frame"}),
+	}
 	oneOrSeveral = []schema.Rule{schema.OneWay([]string{"output", "level"}, []string{"set"}), schema.NeverBoth([]string{"set", "output"}, []string{"set", "level"})}
 	oneRoute     = []schema.Rule{
 		schema.OneWay([]string{"from", "to"}, []string{"chain"}, []string{"list"}),

@@ -1,8 +1,6 @@
 package plan
 
 import (
-	"math"
-
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
 	"gridferry/plan/unit"
@@ -106,14 +104,7 @@ func (m *Motion) keys(need func(name, doc string, form decode.Form) decode.Key) 
 const shortest = 1e-9
 
 func (a *Along) form() decode.Form {
-	direction := decode.Then(decode.Direction(&a.Direction), func(r *decode.Reader, _ decode.Node) {
-		v := a.Direction.V
-		if a.Direction.IsSet() && math.Hypot(math.Hypot(v[0], v[1]), v[2]) < shortest {
-			r.List.Errorf("no-direction", a.Direction.Place, "[%g, %g, %g] has no direction", v[0], v[1], v[2]).
-				WithHint("write where the approach point lies as seen from the slot: [0, 0, 1] is +Z of the grid's frame")
-			a.Direction = Vector{}
-		}
-	})
+	direction := directed(&a.Direction, "write where the approach point lies as seen from the slot: [0, 0, 1] is +Z of the grid's frame")
 	return decode.OrList(decode.OneOf(&a.Word, AlongFrame, AlongTool), direction)
 }
 

@@ -67,6 +67,7 @@ type reader struct {
 	given   map[string]bool            // what findings call the settings that were applied
 	tabled  struct{ bytes, lines int } // of the tables that were read
 	rounded roundedIDs                 // of the table that is read
+	cellAt  cellText                   // the cell that is read
 }
 
 // Read decodes a plan and the cell it names. Everything that is wrong goes to

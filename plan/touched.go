@@ -142,17 +142,17 @@ const pivotDoc = "Poses of the flange, in the base, while the tip stays on one f
 func (p *Pivot) form() decode.Form {
 	return decode.At(&p.Place, manyOf(&p.Poses, "poses", func() decode.Form {
 		pose := added(&p.Poses, Pose{})
-		object := decode.Object{What: "a pose", Keys: pose.keys(decode.Must, ""), Check: pose.isTurned, Rules: []schema.Rule{turned}}
+		object := decode.Object{What: "a pose", Keys: pose.keys(decode.Must, ""), Check: func(r *decode.Reader, written decode.Written) { pose.isTurned(r, written, "pivot") }, Rules: []schema.Rule{turned}}
 		return decode.At(&pose.Place, decode.Shared("turned_pose", object))
 	}))
 }
 
 // isTurned asks for one orientation.
-func (p *Pose) isTurned(r *decode.Reader, written decode.Written) {
+func (p *Pose) isTurned(r *decode.Reader, written decode.Written, of string) {
 	p.oneOrientation(r, written)
 	if written != nil && !written.Has("rpy") && !written.Has("quaternion") {
-		r.List.Errorf("missing-key", p.Place, "a pose of \"pivot\" needs \"rpy\" or \"quaternion\"").
-			WithHint("the way the flange is turned is what the tool centre point is worked out from")
+		r.List.Errorf("missing-key", p.Place, "a pose of %q needs \"rpy\" or \"quaternion\"", of).
+			WithHint("the way the flange is turned says as much as where it is")
 	}
 }
 

@@ -61,16 +61,20 @@ func checkDirection(c *Context) {
 			checkSlots(c, g, by)
 		}
 	}
-	seen := map[*layout.NamedPose]bool{nil: true}
-	look := func(p *layout.NamedPose, what string, named diag.Place) {
-		if !seen[p] {
-			seen[p] = true
-			checkPose(c, p, what, named)
+	type posed struct {
+		pose *layout.NamedPose
+		of   *layout.Tool
+	}
+	seen := map[posed]bool{}
+	look := func(p *layout.NamedPose, by *layout.Tool, what string, named diag.Place) {
+		if p != nil && !seen[posed{p, p.Of(by)}] {
+			seen[posed{p, p.Of(by)}] = true
+			checkPose(c, p, by, what, named)
 		}
 	}
 	for _, f := range c.Layout.AllFigures() {
-		look(f.Clear, "clear", f.ClearPlace)
-		look(f.Start, "start", f.StartPlace)
+		look(f.Clear, f.Tool, "clear", f.ClearPlace)
+		look(f.Start, f.Tool, "start", f.StartPlace)
 	}
 }
 
@@ -119,11 +123,16 @@ func checkSlots(c *Context, g *layout.Grid, by *layout.Figures) {
 	}
 }
 
-func checkPose(c *Context, p *layout.NamedPose, what string, named diag.Place) {
-	if off := p.Base.RPY.FromDown(); off > 90+steepTilt+faint {
-		c.find("tool-points-up", p.Place, "at the %s pose %q the tool points up, %.1f degrees off straight down", what, p.Name, off).
-			note(named, "the plan names it here").
-			hint("write %s: the tool then points straight down", pointing(p.Base.RPY, p.Frame.Base.R))
+func checkPose(c *Context, p *layout.NamedPose, by *layout.Tool, what string, named diag.Place) {
+	at := p.Base(by).RPY
+	if off := at.FromDown(); off > 90+steepTilt+faint {
+		found := c.find("tool-points-up", p.Place, "at the %s pose %q the tool points up, %.1f degrees off straight down", what, p.Name, off).
+			note(named, "the plan names it here")
+		if p.Joints != nil {
+			found.hint("change the readings until the tool points down")
+		} else {
+			found.hint("write %s: the tool then points straight down", pointing(at, p.Frame.Base.R))
+		}
 	}
 }
 

@@ -10,7 +10,7 @@ import (
 // NotLookedAt is what no rule looked at, each with why: "no error" claims nothing about
 // it. What limits-unknown reports is not said again.
 func NotLookedAt(l *layout.Layout) []string {
-	parts := append(fingerless(l), "joints (no arm)", "paths of travels (joint paths need an arm)")
+	parts := append(fingerless(l), jointless(l)...)
 	for _, more := range []struct {
 		what, lacks string
 		names       []string
@@ -26,6 +26,14 @@ func NotLookedAt(l *layout.Layout) []string {
 		parts = append(parts, "moment on the flange (no machine.moment)")
 	}
 	return parts
+}
+
+// jointless says what is not known of the joints.
+func jointless(l *layout.Layout) []string {
+	if l.Arm == nil {
+		return []string{"joints (no arm)", "paths of travels (joint paths need an arm)"}
+	}
+	return []string{"joints (only those of poses that are given by them)", "paths of travels (they are not worked out from the joints)"}
 }
 
 // fingerless says that nothing is known of fingers, of all the tools or of some.

@@ -186,7 +186,7 @@ func (d *drawing) roomIn(r rect, w, h float64) (rect, bool) {
 const waySize = 1.5 // radius of a pose's sign, mm
 
 func (d *drawing) namedPose(w *layout.NamedPose) {
-	at := d.v.at(w.Base.Vec)
+	at := d.v.at(w.Base(d.s.tool()).Vec)
 	if !d.v.on.has(at) {
 		return
 	}
@@ -201,7 +201,7 @@ func (d *drawing) namedPose(w *layout.NamedPose) {
 }
 
 func (d *drawing) poseName(w *layout.NamedPose) {
-	if at := d.v.at(w.Base.Vec); d.v.on.has(at) {
+	if at := d.v.at(w.Base(d.s.tool()).Vec); d.v.on.has(at) {
 		d.label(thingText, box(at.x, at.y, 0, 0).grown(waySize), w.Name)
 	}
 }

@@ -25,6 +25,9 @@ type scene struct {
 	follow *layout.Follower // up to the transfers that are made
 }
 
+// tool is the plan's own, with which poses are drawn that are given by joints.
+func (s *scene) tool() *layout.Tool { return s.l.Figures(nil, nil).Tool }
+
 // focus is what the one transfer of Options.Transfer does.
 type focus struct {
 	first, last int // its moves

@@ -17,7 +17,7 @@ func (d *drawing) toolLines() {
 	for _, f := range d.s.l.AllFigures() {
 		if !seenAt[f.Clear] {
 			seenAt[f.Clear] = true
-			d.toolLine(f.Tool, f.Clear.Base, "pose "+f.Clear.Name, waySize+headSize)
+			d.toolLine(f.Tool, *f.Clear.Base(f.Tool), "pose "+f.Clear.Name, waySize+headSize)
 		}
 	}
 	for _, g := range first(d.s.grids) {

@@ -150,7 +150,7 @@ func (s *scene) points() []geom.Vec {
 		points = append(points, f.Base.T)
 	}
 	for _, w := range s.l.Poses {
-		points = append(points, w.Base.Vec)
+		points = append(points, w.Base(s.tool()).Vec)
 	}
 	for _, b := range s.l.Boxes {
 		points = append(points, boxCorners(b.Frame.Base, b.From, b.To)...)

@@ -25,7 +25,7 @@ func (x *expander) pass(w *layout.NamedPose, role move.Role) bool {
 }
 
 func (x *expander) toPose(w *layout.NamedPose, kind move.Kind, role move.Role, speed float64) bool {
-	return x.goTo(&motion{kind: kind, role: role, pose: w.Name, tool: x.fitted, speed: speed}, &w.In, &w.Base, w.Frame)
+	return x.goTo(&motion{kind: kind, role: role, pose: w.Name, tool: x.fitted, speed: speed}, w.In(x.fitted), w.Base(x.fitted), w.Frame)
 }
 
 // reach goes to an approach point: a straight goes there with as many zones at once.

@@ -67,6 +67,7 @@ var cellTopics = []topic{
 	about("format", "the format", "It says which format the file has.", none),
 	about("name", "the cell's name", "It stands at the head of the program.", none),
 	about("machine", "the arm's limits", "No move comes from them; the check holds every move to them.", none),
+	about("arm", "the arm's joints", "Poses that are given by readings of the joints rest on them.", none),
 	about("tools", "the tools", "", any1(func(m *move.Move) bool { return m.Tool != "" })),
 	about("tools/*", "the tool \"%s\"", "It makes every move of the arm and of the gripper.", withTool()),
 	about("tools/*/tcp", "the tool centre point of \"%s\"", "It is the point that is brought to the coordinates of every motion.", withTool(move.Travel, move.Straight)),

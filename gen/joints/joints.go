@@ -65,7 +65,7 @@ type spot struct {
 const mostSpots = 1 << 17
 
 func newBench(l *layout.Layout) *bench {
-	b := &bench{arm: l.Arm.Arm, layout: l}
+	b := &bench{arm: l.Arm.Arm, layout: l, poses: map[string]*arm.Readings{}}
 	b.settled = len(b.arm.Configurations()) > 0 && !b.arm.Joints[0].Slides
 	for _, p := range l.Poses {
 		if p.Joints != nil {

@@ -91,16 +91,22 @@ func (l *Layout) ChangesTools() bool {
 	return false
 }
 
+// toolSteps are steps with a tool on the flange.
+type toolSteps struct {
+	steps []Step
+	on    *Tool
+}
+
 // changing is the steps with which the plan's changes of tool are made, each tool's once.
-func (l *Layout) changing() [][]Step {
-	var all [][]Step
+func (l *Layout) changing() []toolSteps {
+	var all []toolSteps
 	left, fetched := map[*Tool]bool{}, map[*Tool]bool{}
 	for c := range l.Changes() {
 		if !left[c.From] {
-			left[c.From], all = true, append(all, c.From.Leave)
+			left[c.From], all = true, append(all, toolSteps{c.From.Leave, c.From})
 		}
 		if !fetched[c.To] {
-			fetched[c.To], all = true, append(all, c.To.Fetch)
+			fetched[c.To], all = true, append(all, toolSteps{c.To.Fetch, c.To})
 		}
 	}
 	return all

@@ -4,7 +4,6 @@
 package layout
 
 import (
-	"gridferry/gen/arm"
 	"gridferry/gen/geom"
 	"gridferry/gen/measure"
 	"gridferry/gen/move"
@@ -23,7 +22,7 @@ type Layout struct {
 	Frames  []*Frame // the base first, then in the cell's order
 	Tools   []*Tool
 	Poses   []*NamedPose
-	Arm     *Arm // nil where the cell does not say what it is
+	Arm     *Arm // nil where the cell does not say what its joints are
 	Boxes   []*Box
 	Parts   []*Part
 	Grids   []*Grid
@@ -69,17 +68,6 @@ type Tool struct {
 	FetchPlace, LeavePlace diag.Place
 }
 
-// Pose is a named pose in free space.
-type NamedPose struct {
-	Name  string
-	Place diag.Place
-	Frame *Frame
-	In    move.Point // in Frame
-	Base  move.Point
-
-	Joints *arm.Readings // by which the cell gives it; nil where it gives its coordinates
-}
-
 // Box is a keep-out box: opposite corners in a frame, From the lower one in
 // every direction.
 type Box struct {
@@ -119,6 +107,7 @@ func Resolve(p *plan.Plan, o Options, list *diag.List) *Layout {
 func (r *resolver) resolve() *Layout {
 	r.frames()
 	r.tools()
+	r.arm()
 	r.poses()
 	r.changeSteps()
 	r.boxes()
@@ -221,20 +210,6 @@ func (r *resolver) tcp(t *plan.Tool) (geom.Pose, *measure.Tool, bool) {
 	}
 	pose.T = fit.Tip
 	return pose, fit, true
-}
-
-func (r *resolver) poses() {
-	for _, w := range r.cell.Poses {
-		r.poseOf[w.Name.V] = nil
-		frame := r.frame(w.Frame)
-		pose, ok := r.pose(w.Pose, pointingDown.Rot())
-		if frame == nil || !ok {
-			continue
-		}
-		way := &NamedPose{Name: w.Name.V, Place: w.Name.Place, Frame: frame, In: point(pose), Base: point(frame.Base.Mul(pose))}
-		r.out.Poses = append(r.out.Poses, way)
-		r.poseOf[way.Name] = way
-	}
 }
 
 func (r *resolver) boxes() {

@@ -49,10 +49,10 @@ func (r *round) problem() *route.Problem {
 		}
 	}
 	ways := r.ways()
-	p.Cost = func(a, b int) int64 { return over(at[a], ways[b%len(r.stops)], at[b]) }
+	p.Cost = func(a, b int) int64 { return over(at[a], ways[b%len(r.stops)], r.tool(), at[b]) }
 	if r.begun {
 		first := r.first()
-		p.First = func(a int) int64 { return over(r.start, first, at[a]) }
+		p.First = func(a int) int64 { return over(r.start, first, r.tool(), at[a]) }
 	}
 	return p
 }
@@ -71,12 +71,16 @@ func (r *round) ways() [][]*NamedPose {
 // first is the poses on the way to the first stop from wherever the arm comes from.
 func (r *round) first() []*NamedPose { return passed(nil, nil, r.stops[0].figures, r.stops[0].grid) }
 
-// over is the length of a way over some poses, in whole thousandths of a millimetre.
-func over(from geom.Vec, poses []*NamedPose, to geom.Vec) int64 {
+// tool is the one that goes through the round: an entry has one.
+func (r *round) tool() *Tool { return r.stops[0].figures.Tool }
+
+// over is the length of a tool's way over some poses, in whole thousandths of a millimetre.
+func over(from geom.Vec, poses []*NamedPose, by *Tool, to geom.Vec) int64 {
 	sum := int64(0)
 	for _, p := range poses {
-		sum += apart(from, p.Base.Vec)
-		from = p.Base.Vec
+		at := p.Base(by).Vec
+		sum += apart(from, at)
+		from = at
 	}
 	return sum + apart(from, to)
 }
@@ -94,7 +98,7 @@ func (r *round) length() int64 {
 		for stop := range r.stops {
 			to := r.above(stop, part)
 			if known {
-				sum += over(from, way, to)
+				sum += over(from, way, r.tool(), to)
 			}
 			from, way, known = to, ways[(stop+1)%len(ways)], true
 		}

@@ -236,7 +236,7 @@ func (l *Layout) travelOfList(e *Entry, from *geom.Vec) Travel {
 			figures := l.Figures(e, g)
 			_, base := figures.Above(g, at)
 			if from != nil {
-				sum += over(*from, passed(by, in, figures, g), base.Vec)
+				sum += over(*from, passed(by, in, figures, g), figures.Tool, base.Vec)
 			}
 			from, in, by = &base.Vec, g, figures
 		}
@@ -257,15 +257,15 @@ func (l *Layout) EndOf(e *Entry) *geom.Vec {
 }
 
 // ArmBefore is where the arm stands before an entry, from 0: before the first one at the
-// start pose; nil where there is none.
-func (l *Layout) ArmBefore(entry int) *geom.Vec {
+// start pose, with the tool that makes it; nil where there is none.
+func (l *Layout) ArmBefore(entry int, first *Tool) *geom.Vec {
 	for i := entry - 1; i >= 0; i-- {
 		if l.Entries[i].Parts > 0 {
 			return l.EndOf(l.Entries[i])
 		}
 	}
 	if w := l.Figures(nil, nil).Start; w != nil {
-		return &w.Base.Vec
+		return &w.Base(first).Vec
 	}
 	return nil
 }
@@ -361,7 +361,7 @@ func (c *chooser) shorten() {
 		return
 	}
 	var found Travel
-	c.e, found = l.Shortened(c.e, l.ArmBefore(len(l.Entries)), free, false)
+	c.e, found = l.Shortened(c.e, l.ArmBefore(len(l.Entries), l.Figures(c.e, c.e.Stops[0].Grid).Tool), free, false)
 	c.r.searched += found.Work
 }
 

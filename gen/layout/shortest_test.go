@@ -150,7 +150,7 @@ func TestShortestBeginsWhereTheArmIs(t *testing.T) {
 	two := "{from: a A1:A2, to: b A1:A2}\n  - {from: a, to: b, order: shortest}"
 	l, _ := resolved(t, orderPlan(flat, flat, "", two))
 	from := l.EndOf(l.Entries[0])
-	if p := l.ArmBefore(1); p == nil || *p != *from {
+	if p := l.ArmBefore(1, nil); p == nil || *p != *from {
 		t.Fatalf("the arm stands at %v, wanted %v", p, from)
 	}
 	again, travel := l.Shortened(l.Entries[1], from, Sides{true, true}, true)

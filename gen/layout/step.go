@@ -35,19 +35,24 @@ func (r *resolver) steps(written []plan.Step) []Step {
 	return out
 }
 
-// Steps is every step beside carrying: the plan's in its order, with those of its changes of tool before the last.
-func (l *Layout) Steps() iter.Seq[*Step] {
-	return func(yield func(*Step) bool) {
-		all := [][]Step{l.Begin}
+// Steps is every step beside carrying, and the tool that is on the flange then: the plan's in its order, with those of
+// its changes of tool before the last.
+func (l *Layout) Steps() iter.Seq2[*Step, *Tool] {
+	return func(yield func(*Step, *Tool) bool) {
+		on := l.ToolAt(1)
+		all := []toolSteps{{l.Begin, on}}
 		for _, e := range l.Entries {
+			if e.Parts > 0 {
+				on = l.Figures(e, e.Stops[0].Grid).Tool
+			}
 			for i := range e.Stops {
-				all = append(all, e.Stops[i].Before, e.Stops[i].Then)
+				all = append(all, toolSteps{e.Stops[i].Before, on}, toolSteps{e.Stops[i].Then, on})
 			}
 		}
 		all = append(all, l.changing()...)
-		for _, steps := range append(all, l.End) {
-			for i := range steps {
-				if !yield(&steps[i]) {
+		for _, some := range append(all, toolSteps{l.End, on}) {
+			for i := range some.steps {
+				if !yield(&some.steps[i], some.on) {
 					return
 				}
 			}

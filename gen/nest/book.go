@@ -23,7 +23,7 @@ type book struct {
 	alone   bool            // one tool takes every part
 	ways    bool            // some grid has entry poses
 	entered map[*layout.Grid]bool
-	posed   map[*layout.NamedPose]*loops.Pose
+	posed   map[posed]*loops.Pose
 	leads   map[*layout.Grid][]loops.Lead
 	noted   map[any]bool   // what stands in the tables
 	labels  map[any]string // of routines, by what they do
@@ -32,7 +32,7 @@ type book struct {
 
 func newBook(l *layout.Layout) *book {
 	b := &book{
-		l: l, own: l.Figures(nil, nil), used: l.UsedTools(), entered: map[*layout.Grid]bool{}, posed: map[*layout.NamedPose]*loops.Pose{},
+		l: l, own: l.Figures(nil, nil), used: l.UsedTools(), entered: map[*layout.Grid]bool{}, posed: map[posed]*loops.Pose{},
 		leads: map[*layout.Grid][]loops.Lead{}, noted: map[any]bool{}, labels: map[any]string{}, alike: map[string]int{},
 	}
 	b.alone = len(b.used) == 1
@@ -49,7 +49,7 @@ func newBook(l *layout.Layout) *book {
 		}
 	}
 	b.Place = b.own.Place
-	b.clear(b.own)
+	b.clear(b.own, b.own.Tool)
 	return b
 }
 
@@ -85,22 +85,32 @@ func nameOf(t *layout.Tool) loops.Named { return loops.Named{Name: t.Name, Numbe
 
 func tcpOf(t *layout.Tool) move.Point { return move.Point{Vec: t.TCP.T, RPY: t.TCP.R.RPY()} }
 
-// pose is a named pose, which is listed.
-func (b *book) pose(p *layout.NamedPose) *loops.Pose {
+// posed is a named pose and, where it is given by joints, the tool whose TCP goes there.
+type posed struct {
+	pose *layout.NamedPose
+	of   *layout.Tool
+}
+
+// pose is a named pose of a tool, which is listed.
+func (b *book) pose(p *layout.NamedPose, by *layout.Tool) *loops.Pose {
 	if p == nil {
 		return nil
 	}
-	if b.posed[p] == nil {
-		b.posed[p] = &loops.Pose{Name: p.Name, Frame: p.Frame.Name, FrameNumber: p.Frame.Number, At: p.In}
-		b.Poses = append(b.Poses, b.posed[p])
+	k := posed{p, p.Of(by)}
+	if b.posed[k] == nil {
+		b.posed[k] = &loops.Pose{Name: p.Name, Frame: p.Frame.Name, FrameNumber: p.Frame.Number, At: *p.In(by)}
+		if k.of != nil && by != b.own.Tool {
+			b.posed[k].Name += " of " + by.Whole()
+		}
+		b.Poses = append(b.Poses, b.posed[k])
 	}
-	return b.posed[p]
+	return b.posed[k]
 }
 
-func (b *book) poses(all []*layout.NamedPose) []*loops.Pose {
+func (b *book) poses(all []*layout.NamedPose, by *layout.Tool) []*loops.Pose {
 	var out []*loops.Pose
 	for _, p := range all {
-		out = append(out, b.pose(p))
+		out = append(out, b.pose(p, by))
 	}
 	return out
 }
@@ -113,21 +123,27 @@ func speeds(by *layout.Figures) loops.Speeds {
 func ofFigures(by *layout.Figures) string { return strings.TrimPrefix(by.Of, "grid ") }
 
 // home is how the arm leaves where it is, by some figures.
-func (b *book) home(by *layout.Figures) loops.Leaving {
-	return loops.Leaving{Clear: b.clear(by), Out: b.ways}
+func (b *book) home(by *layout.Figures) loops.Leaving { return b.homeWith(by, by.Tool) }
+
+// homeWith is home with a tool that is still on the flange.
+func (b *book) homeWith(by *layout.Figures, on *layout.Tool) loops.Leaving {
+	return loops.Leaving{Clear: b.clear(by, on), Out: b.ways}
 }
 
-// clear is the routine to the clear pose; "" where there is none.
-func (b *book) clear(by *layout.Figures) string {
+// clear is the routine to the clear pose, with a tool on the flange; "" where there is none.
+func (b *book) clear(by *layout.Figures, on *layout.Tool) string {
 	if by.Clear == nil {
 		return ""
 	}
 	label := "clear"
-	if by.Clear != b.own.Clear || speeds(by) != speeds(b.own) {
-		label = "clear " + ofFigures(by)
+	if by.Clear != b.own.Clear || speeds(by) != speeds(b.own) || by.Clear.Of(on) != by.Clear.Of(b.own.Tool) {
+		label = strings.TrimSpace("clear " + ofFigures(by))
+	}
+	if by.Clear.Of(on) != by.Clear.Of(by.Tool) {
+		label += " with " + on.Whole()
 	}
 	if b.note(label) {
-		b.Clears = append(b.Clears, loops.Clear{Place: by.Place, Label: label, Out: b.ways, Pose: b.pose(by.Clear), Speeds: speeds(by)})
+		b.Clears = append(b.Clears, loops.Clear{Place: by.Place, Label: label, Out: b.ways, Pose: b.pose(by.Clear, on), Speeds: speeds(by)})
 	}
 	return label
 }
@@ -138,11 +154,12 @@ func (b *book) entry(by *layout.Figures) string {
 		return ""
 	}
 	label := "every grid"
-	if !slices.Equal(by.Entry, b.own.Entry) || speeds(by) != speeds(b.own) {
+	byJoints := func(p *layout.NamedPose) bool { return p.Joints != nil }
+	if !slices.Equal(by.Entry, b.own.Entry) || speeds(by) != speeds(b.own) || by.Tool != b.own.Tool && slices.ContainsFunc(by.Entry, byJoints) {
 		label = ofFigures(by)
 	}
 	if b.note("way " + label) {
-		b.Entries = append(b.Entries, loops.EntryWay{Place: by.EntryPlace, Label: label, Poses: b.poses(by.Entry), Speeds: speeds(by)})
+		b.Entries = append(b.Entries, loops.EntryWay{Place: by.EntryPlace, Label: label, Poses: b.poses(by.Entry, by.Tool), Speeds: speeds(by)})
 	}
 	return label
 }
@@ -215,16 +232,16 @@ func (b *book) toolSteps(verb string, t *layout.Tool, at diag.Place, steps []lay
 	type key struct{ travel, near float64 }
 	label, isNew := b.label(verb+" "+t.Whole(), key{by.Speed(false), by.Near.V})
 	if isNew {
-		b.Changes = append(b.Changes, loops.ToolSteps{Place: at, Label: label, Steps: b.listed(steps, by)})
+		b.Changes = append(b.Changes, loops.ToolSteps{Place: at, Label: label, Steps: b.listed(steps, by, t)})
 	}
 	return label
 }
 
 // listed is the steps of a tool as statements.
-func (b *book) listed(steps []layout.Step, by *layout.Figures) []loops.Statement {
+func (b *book) listed(steps []layout.Step, by *layout.Figures, on *layout.Tool) []loops.Statement {
 	var all []loops.Statement
 	w := writer{book: b, depth: 1, moved: true, yield: func(s loops.Statement) bool { all = append(all, s); return true }}
-	w.steps(steps, doing{by: by})
+	w.steps(steps, doing{by: by, on: on})
 	return all
 }
 

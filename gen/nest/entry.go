@@ -25,13 +25,13 @@ func Loops(l *layout.Layout) (loops.Tables, iter.Seq[loops.Statement]) {
 		}
 		w.place = j.last.Place
 		w.emit(loops.Statement{Kind: loops.Finish, Place: j.last.ClearPlace, Home: j.home(j.last)})
-		w.steps(l.End, doing{by: j.last})
+		w.steps(l.End, doing{by: j.last, on: j.last.Tool})
 	}
 }
 
 // begin is the steps of begin, the question whether nothing is held, and the first motion.
 func (w *writer) begin() {
-	w.steps(w.l.Begin, doing{by: w.own})
+	w.steps(w.l.Begin, doing{by: w.own, on: w.l.ToolAt(1)})
 	e := w.l.Entries[slices.IndexFunc(w.l.Entries, func(e *layout.Entry) bool { return e.Parts > 0 })] // a plan that moves nothing is an error
 	w.place = e.Place
 	by := w.l.Figures(e, e.Stops[0].Grid)
@@ -52,12 +52,12 @@ func (w *writer) first(e *layout.Entry, by *layout.Figures) {
 	for d, number := range asNumbers(at) {
 		s.At[d] = loops.Index{Number: number}
 	}
-	s.First = loops.Beginning{Lead: leadOf(by, by.Approach.V), Speed: by.Near.V, Pose: w.pose(by.Start)}
+	s.First = loops.Beginning{Lead: leadOf(by, by.Approach.V), Speed: by.Near.V, Pose: w.pose(by.Start, by.Tool)}
 	if s.First.Pose == nil {
-		s.First.Pose = w.pose(by.Clear)
+		s.First.Pose = w.pose(by.Clear, by.Tool)
 	}
 	if s.First.Pose == nil && len(by.Entry) > 0 {
-		s.First.Pose = w.pose(by.Entry[0])
+		s.First.Pose = w.pose(by.Entry[0], by.Tool)
 	}
 	w.moved = true
 	if by.Clear == nil {
@@ -87,10 +87,11 @@ func (w *writer) emit(s loops.Statement) {
 	w.stopped = !w.yield(s)
 }
 
-// doing is by which figures steps are done, whether a part is held, and whether the arm may be
+// doing is by which figures steps are done, with which tool on the flange, whether a part is held, and whether the arm may be
 // in a grid that it has to leave.
 type doing struct {
 	by         *layout.Figures
+	on         *layout.Tool
 	loaded, in bool
 }
 
@@ -110,14 +111,14 @@ func (w *writer) steps(steps []layout.Step, d doing) {
 // goStep is a step that moves the arm, behind the way to the start pose where nothing has moved.
 // The frame is that of the step before.
 func (w *writer) goStep(s *layout.Step, d doing, frame string) {
-	way := loops.Way{Pose: w.pose(s.Pose), Straight: s.Kind == move.Straight, Framed: frame == s.Pose.Frame.Name, Speed: d.by.Speed(d.loaded), Out: d.in && s.Kind == move.Travel}
+	way := loops.Way{Pose: w.pose(s.Pose, d.on), Straight: s.Kind == move.Straight, Framed: frame == s.Pose.Frame.Name, Speed: d.by.Speed(d.loaded), Out: d.in && s.Kind == move.Travel}
 	way.Framed = way.Framed && !way.Out
 	if way.Straight {
 		way.Speed = d.by.Near.V
 	}
 	if !w.moved {
 		w.moved = true
-		if start := w.pose(d.by.Start); start != nil {
+		if start := w.pose(d.by.Start, d.on); start != nil {
 			w.emit(loops.Statement{Kind: loops.First, Place: s.Place, First: loops.Beginning{Pose: start, Speed: d.by.Near.V}})
 		} else {
 			way.First, way.Speed = true, d.by.Near.V
@@ -278,10 +279,10 @@ func (w *writer) call(c *call, s *stop) {
 		verb, come, back = loops.Pick, loops.ComePick, loops.BackPick
 	}
 	w.called(come, c.come, c, s)
-	w.steps(c.before, doing{c.by, c.loaded, w.ways})
+	w.steps(c.before, doing{c.by, c.by.Tool, c.loaded, w.ways})
 	w.called(back, c.back, c, s)
 	w.called(verb, c.routine, c, s)
-	w.steps(c.then, doing{c.by, c.after, w.ways})
+	w.steps(c.then, doing{c.by, c.by.Tool, c.after, w.ways})
 }
 
 func (w *writer) called(verb loops.Verb, routine string, c *call, s *stop) {

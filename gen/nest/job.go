@@ -104,7 +104,7 @@ func newJob(l *layout.Layout) *job {
 // change is a change of tool, with the routines for it.
 func (b *book) change(c layout.Change) *loops.Change {
 	return &loops.Change{
-		From: c.From.Whole(), To: c.To.Whole(), Home: b.home(c.By), ByHand: c.ByHand(), Near: c.By.Near.V, First: nameOf(c.To), Asks: b.empty(c.To),
+		From: c.From.Whole(), To: c.To.Whole(), Home: b.homeWith(c.By, c.From), ByHand: c.ByHand(), Near: c.By.Near.V, First: nameOf(c.To), Asks: b.empty(c.To),
 		Leave: b.toolSteps("leave", c.From, c.From.LeavePlace, c.From.Leave, c.By), Fetch: b.toolSteps("fetch", c.To, c.To.FetchPlace, c.To.Fetch, c.By),
 	}
 }

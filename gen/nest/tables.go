@@ -22,9 +22,9 @@ func (j *job) tables() {
 			j.Grids = append(j.Grids, t)
 		}
 	}
-	j.pose(j.own.Start)
-	for s := range j.l.Steps() {
-		j.pose(s.Pose)
+	j.pose(j.own.Start, j.l.ToolAt(1))
+	for s, on := range j.l.Steps() {
+		j.pose(s.Pose, on)
 	}
 }
 

@@ -41,7 +41,7 @@ func Propose(l *layout.Layout) *Proposal {
 	p := &Proposal{Layout: &changed}
 	changed.Entries = nil
 	work := 0
-	written, arm := l.ArmBefore(0), l.ArmBefore(0) // where the arm stands in either order
+	written, arm := l.ArmBefore(0, l.ToolAt(1)), l.ArmBefore(0, l.ToolAt(1)) // where the arm stands in either order
 	for _, e := range l.Entries {
 		now, out := propose(l, e, arm, work)
 		work += out.Shortest.Work

@@ -149,7 +149,7 @@ func (j *Job) boxWords() string {
 func (j *Job) motion() []fact {
 	all := j.Layout.AllFigures()
 	plan := j.figures(all[0])
-	facts := append(slices.DeleteFunc(slices.Clone(plan), func(f fact) bool { return f.Text == "" }), fact{"Start pose", pose(all[0].Start)})
+	facts := append(slices.DeleteFunc(slices.Clone(plan), func(f fact) bool { return f.Text == "" }), fact{"Start pose", pose(all[0].Start, all[0].Tool)})
 	if known := j.machine(); known != "" {
 		facts = append(facts, fact{"Machine's limits", known})
 	}
@@ -193,16 +193,16 @@ func (j *Job) figures(by *layout.Figures) []fact {
 		{"Direction of the approach", by.Along()},
 		{"Let go above the slot", when(by.ReleaseAbove.V > 0, mm(by.ReleaseAbove.V))},
 		{"Fly-by on the way", cmp.Or(when(by.FlyBy.V > 0, mm(by.FlyBy.V)), "none, every point is a stop")},
-		{"Clear pose", pose(by.Clear)},
+		{"Clear pose", pose(by.Clear, by.Tool)},
 		{"Poses on the way in and out", strings.Join(entry, ", ")},
 	}
 }
 
-func pose(w *layout.NamedPose) string {
+func pose(w *layout.NamedPose, of *layout.Tool) string {
 	if w == nil {
 		return "none"
 	}
-	return fmt.Sprintf("%s, at %s in %s", w.Name, place(w.In.Vec), w.Frame.Name)
+	return fmt.Sprintf("%s, at %s in %s", w.Name, place(w.In(of).Vec), w.Frame.Name)
 }
 
 func (j *Job) machine() string {

@@ -7,6 +7,7 @@ package outside
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -52,6 +53,25 @@ func Run(t testing.TB, debian string, input []byte, name string, args ...string)
 		t.Fatalf("%s: %v\n%s", name, err, stderr.Bytes())
 	}
 	return stdout.Bytes()
+}
+
+// Takes tells whether a program takes its arguments: it ends well and says nothing in its error output.
+func Takes(t testing.TB, debian, name string, args ...string) bool {
+	t.Helper()
+	Short(t)
+	path, err := find(name, debian)
+	if err != nil {
+		Missing(t, err)
+	}
+	var stderr bytes.Buffer
+	cmd := exec.Command(path, args...)
+	cmd.Stderr = &stderr
+	err = cmd.Run()
+	var refused *exec.ExitError
+	if err != nil && !errors.As(err, &refused) {
+		t.Fatalf("%s: %v", name, err)
+	}
+	return err == nil && stderr.Len() == 0
 }
 
 // Cpp compiles a program of the project's own, in C++17, against a library of Debian's, and

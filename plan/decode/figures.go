@@ -79,7 +79,12 @@ func Quaternion(dst *Value[[4]float64]) Form {
 
 // Pair reads a list of two lengths, both inside bound.
 func Pair(dst *Value[[2]float64], first, second string, bound Bound) Form {
-	return figures([]string{first, second}, quantities(unit.Length, bound), func(v []float64, at diag.Place) {
+	return PairIn(dst, first, second, unit.Length, bound)
+}
+
+// PairIn is Pair in any dimension.
+func PairIn(dst *Value[[2]float64], first, second string, d unit.Dimension, bound Bound) Form {
+	return figures([]string{first, second}, quantities(d, bound), func(v []float64, at diag.Place) {
 		*dst = Value[[2]float64]{[2]float64(v), at}
 	})
 }
