@@ -380,7 +380,9 @@ func keptAs[T any](dst **T, value *T, form decode.Form) decode.Form {
 }
 
 func (p *NamedPose) form() decode.Form {
-	at := func(name, doc string, form decode.Form) decode.Key { return decode.May(name, doc, form).Else("`joints` say it") }
+	at := func(name, doc string, form decode.Form) decode.Key {
+		return decode.May(name, doc, form).Else("`joints` say it")
+	}
 	keys := append(p.Pose.keys(at, "pointing down, `[180, 0, 0]`"),
 		decode.May("frame", "The frame that the pose is in.", decode.Name(&p.Frame)).Default(BaseFrame), p.Joints.key(decode.May).Else("`at` says it"))
 	return decode.At(&p.Pose.Place, decode.Object{What: "a pose", Keys: keys, Check: p.check, Rules: namedPoseRules})

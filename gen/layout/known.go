@@ -8,6 +8,7 @@ import (
 	"gridferry/gen/arm"
 	"gridferry/gen/geom"
 	"gridferry/plan"
+	"gridferry/plan/diag"
 )
 
 // known holds the arm to the readings that were taken of it.
@@ -46,21 +47,29 @@ func (a *Arm) off() (many int) {
 
 func (a *Arm) agrees(way, turn float64) bool { return way <= a.Tolerance && turn <= a.Turned }
 
-// knownOff reports the readings that are off, with what would make all of them agree.
+// knownOff reports the readings that are off. Where one joint explains all of them that is one finding, else
+// each may have a reason of its own.
 func (r *resolver) knownOff(a *Arm, off int, refused bool) {
-	hint := "read the joints and the pose off the controller again, with no tool and no frame of the user selected, or correct what the cell says of the joints"
+	var found []suspect
 	if !refused {
-		if found := a.suspects(); len(found) > 0 {
-			hint = told(found, len(a.Known))
-		}
+		found = a.suspects()
 	}
+	var first *diag.Finding
 	for i := range a.Known {
 		k := &a.Known[i]
-		if a.agrees(k.Way, k.Turn) {
+		switch {
+		case a.agrees(k.Way, k.Turn):
+			continue
+		case first != nil && found != nil:
+			first.WithNote(k.Place, "by these they are %.4g mm and %.4g° apart", k.Way, k.Turn)
 			continue
 		}
-		r.list.Errorf("known-off", k.Place, "by these readings the flange is %.4g mm and %.4g° off the known pose, at most %g mm and %g° may be; %d of %d known poses are off",
-			k.Way, k.Turn, a.Tolerance, a.Turned, off, len(a.Known)).WithHint("%s", hint)
+		first = r.list.Errorf("known-off", k.Place, "by these readings the flange is %.4g mm and %.4g° off the known pose, at most %g mm and %g° may be; %d of %d known poses are off",
+			k.Way, k.Turn, a.Tolerance, a.Turned, off, len(a.Known)).
+			WithHint("read joints and pose off the controller again, with no tool and no frame of the user selected, or correct what the cell says of the joints")
+		if found != nil {
+			first.WithHint("%s", told(found, len(a.Known)))
+		}
 	}
 }
 
