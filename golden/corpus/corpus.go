@@ -12,7 +12,7 @@ import (
 const long = "dense-plate.plan.yaml"
 
 // few are the plans that stand for all with -short: short ones, as unlike each other as they can be.
-var few = []string{"cartons", "crates-below", "lids", "panels", "rotor", "two-jaws"}
+var few = []string{"cartons", "crates-below", "lids", "panels", "rotor", "two-jaws", "whole-bench"}
 
 // Long tells whether a plan is so long that what holds it takes seconds.
 func Long(plan string) bool { return strings.HasSuffix(plan, long) }
