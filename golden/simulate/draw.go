@@ -66,15 +66,15 @@ func (d Drawn) Source(t testing.TB, folder string) plan.Source {
 	return plan.Source{File: "random", Data: []byte(d.Text), Dir: folder}
 }
 
-// Plans is how many random plans a test takes: some hundreds in a short one, or as many as GRIDFERRY_PLANS says.
+// Plans is how many random plans a test takes: a few in a short one, or as many as GRIDFERRY_PLANS says.
 func Plans(t testing.TB) uint64 {
 	if n, err := strconv.ParseUint(os.Getenv("GRIDFERRY_PLANS"), 10, 64); err == nil {
 		return n
 	}
 	if testing.Short() {
-		return 300
+		return 100
 	}
-	return 4000 // of which about half are carried out
+	return 2000 // of which about half are carried out
 }
 
 // DrawCalm is one in which nothing but the slots can go wrong: parts without sizes, slots that the
