@@ -2,6 +2,7 @@ package plan
 
 import (
 	"slices"
+	"strings"
 
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
@@ -84,10 +85,12 @@ func (b *BoxOut) form() decode.Form {
 func (b *Boxes) check(r *decode.Reader, written decode.Written) {
 	listed := !b.OutPlace.IsZero()
 	if listed && len(b.Out) == 0 {
-		r.List.Errorf("wrong-length", b.OutPlace, "the list of boxes is empty, wanted one box or more")
+		r.List.Errorf("wrong-length", b.OutPlace, "the list of boxes is empty, wanted one box or more").
+			WithHint("write the boxes of a layer, such as {at: [200, 150]}, or one of %s", strings.Join(BoxPatterns, ", "))
 	}
 	if listed && written.Has("gap") {
-		r.List.Errorf("idle-key", written["gap"], "\"gap\" says nothing where every box is written out")
+		r.List.Errorf("idle-key", written["gap"], "\"gap\" says nothing where every box is written out").
+			WithHint("leave it out: each box stands where its \"at\" says")
 	}
 	b.Unread = written == nil || listed && (len(b.Out) == 0 || slices.ContainsFunc(b.Out, func(o BoxOut) bool { return !o.At.IsSet() })) ||
 		written.Has("pattern") && !listed && !b.Pattern.IsSet() ||

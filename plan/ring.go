@@ -92,7 +92,8 @@ func oneOrMore[T any](dst *[]decode.Value[T], what string, form func(*decode.Val
 		if !decode.IsList(n) {
 			each().Read(r, n)
 		} else if items := len(n.Items()); items < 1 || items > MostRings {
-			r.List.Errorf("wrong-length", n.Place(), "the list has length %d, wanted 1 to %d", items, MostRings)
+			r.List.Errorf("wrong-length", n.Place(), "the list has length %d, wanted 1 to %d", items, MostRings).
+				WithHint("write a figure for each circle of the ring")
 		} else {
 			several.Read(r, n)
 		}

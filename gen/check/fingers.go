@@ -190,25 +190,47 @@ func (s *Scene) moreRoom(b *Body, h struck) string {
 	default:
 		ways = append(ways, s.widerPitch(b, g, h, &box)...)
 	}
+	none := ""
 	if opens := b.Box.Open.Norm(); s.open && opens > 0 {
 		out, _ := b.Box.Open.Unit()
-		if less, ok := least(func(mm float64) bool { return s.clears(b, out.Scale(max(0, opens-mm)), &box) }); ok && less < opens {
-			ways = append(ways, fmt.Sprintf("an opening of %.1f mm or less, where it is %.1f mm", math.Floor(10*(opens-less))/10, opens))
+		less, ok := least(func(mm float64) bool { return s.clears(b, out.Scale(max(0, opens-mm)), &box) })
+		if enough := math.Floor(10*(opens-less)) / 10; ok && enough > 0 {
+			ways = append(ways, fmt.Sprintf("an opening of %.1f mm or less, where it is %.1f mm", enough, opens))
+		} else {
+			none = "no smaller opening does"
 		}
 	}
-	if ways == nil {
-		return "set the slots farther apart, or use a tool with narrower fingers"
+	switch {
+	case ways != nil:
+		return joined("; ", strings.Join(ways, ", or ")+", would do", none)
+	case s.Grid == g && g.Grid.Source.Standard != nil:
+		return joined(": ", none, "use a tool with narrower fingers, or fewer slots of the plate")
 	}
-	return strings.Join(ways, ", or ") + ", would do"
+	return joined(": ", none, "set the slots farther apart, or use a tool with narrower fingers")
 }
 
-// widerPitch says which pitch would keep a box off a neighbour in the same row or column.
+// joined is two pieces of a sentence, of which one may be "".
+func joined(between, a, b string) string {
+	if a == "" || b == "" {
+		return a + b
+	}
+	return a + between + b
+}
+
+// widerPitch says which pitch would keep a box off a neighbour in the same row or column, or, where slots lie
+// in no straight rows, how far the two would have to be apart; nothing on a plate, whose pitch is its standard's.
 func (s *Scene) widerPitch(b *Body, g *Standing, h struck, box *solid.Solid) []string {
+	if g.Grid.Source.Standard != nil {
+		return nil
+	}
 	own := g.Grid.Slot(s.Slot)
 	steps, along := int(h.Slot.Col-own.Col), "columns"
-	if rows := int(h.Slot.Row - own.Row); steps == 0 {
+	switch rows := int(h.Slot.Row - own.Row); {
+	case !g.Grid.Pattern.Form().Even():
+		steps, along = 1, fmt.Sprintf("the slots %s and %s", g.Grid.Label(own), g.Grid.Label(h.Slot))
+	case steps == 0:
 		steps, along = rows, "rows"
-	} else if rows != 0 {
+	case rows != 0:
 		return nil
 	}
 	way := g.Grid.At(h.Slot).Sub(g.Grid.At(own))

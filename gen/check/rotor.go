@@ -195,5 +195,5 @@ func (t *spinning) remedy(sum balance.Moment, one float64) string {
 			}
 		}
 	}
-	return "\"order: balanced\" fills a ring so that it stays in balance, where that can be; " + manual
+	return "\"order: balanced\" fills and empties a ring so that it stays in balance, where that can be; " + manual
 }

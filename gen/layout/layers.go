@@ -105,7 +105,8 @@ func (r *resolver) stackFits(g *plan.Grid, boxes int) bool {
 // writtenOut is the boxes that the plan lists, none over the edge and no two in each other.
 func (r *resolver) writtenOut(grid *Grid, g *plan.Grid) (all []pattern.LayBox, ok bool) {
 	if n := len(g.Boxes.Out); n > pattern.MostBoxes {
-		r.list.Errorf("too-many-slots", g.Boxes.OutPlace, "a layer of %q has %d boxes, more than the %d that are laid out", grid.Name, n, pattern.MostBoxes)
+		r.list.Errorf("too-many-slots", g.Boxes.OutPlace, "a layer of %q has %d boxes, more than the %d that are laid out", grid.Name, n, pattern.MostBoxes).
+			WithHint("write several grids of fewer boxes, or \"rows\", \"columns\" and \"pitch\"")
 		return nil, false
 	}
 	ok = true

@@ -116,7 +116,8 @@ func (r *resolver) ring(grid *Grid, g *plan.Grid) pattern.Pattern {
 		{"from layer to layer", above(g.LayerPitch.Place)},
 	}
 	grid.balance = of.Balance
-	return r.apart(grid, pattern.Ring(extent, vec(g.First), circles, g.LayerPitch.V, of.Turned.V == plan.TurnedRadial), of.Radius[0].Place)
+	return r.apart(grid, pattern.Ring(extent, vec(g.First), circles, g.LayerPitch.V, of.Turned.V == plan.TurnedRadial), of.Radius[0].Place,
+		"give each circle a radius of its own, or those of one radius other angles (\"start\")")
 }
 
 // eachOf gives the value of each circle, from one for all or one for each; false where they
@@ -131,16 +132,19 @@ func eachOf(of *plan.Ring, key string, values []plan.Real) (each func(row int) p
 	return func(row int) plan.Real { return values[row] }, len(values) == len(of.Radius)
 }
 
+const shareTurn = "leave \"step\" out, and they share a full turn: %.6g°"
+
 // onceRound refuses a circle whose slots come round to the first one again.
 func (r *resolver) onceRound(grid *Grid, row int, c pattern.Circle, at diag.Place) bool {
 	const hair = 1e-6 // degrees
 	turn := math.Abs(c.Turn) * float64(c.Places)
 	switch {
 	case c.Places > 1 && c.Turn == 0:
-		r.list.Errorf("slots-coincide", at, "the row %s of the grid %q has %d places, but the step from place to place is 0", slot.Letters(row), grid.Name, c.Places)
+		r.list.Errorf("slots-coincide", at, "the row %s of the grid %q has %d places, but the step from place to place is 0", slot.Letters(row), grid.Name, c.Places).
+			WithHint(shareTurn, 360/float64(c.Places))
 	case turn > 360+hair:
 		r.list.Errorf("slots-coincide", at, "the %d places of row %s of the grid %q go round by %g°, which is more than a full turn", c.Places, slot.Letters(row), grid.Name, turn).
-			WithHint("leave \"step\" out, and they share a full turn: %.6g°", 360/float64(c.Places))
+			WithHint(shareTurn, 360/float64(c.Places))
 	default:
 		return true
 	}
@@ -184,16 +188,17 @@ func (r *resolver) places(grid *Grid, g *plan.Grid) pattern.Pattern {
 	p := pattern.Places(rows, g.Layers.Or(1), g.LayerPitch.V)
 	extent := p.Extent()
 	_, second, _ := pattern.Closest(p, 0)
-	return r.apart(grid, p, at(extent.Slot(second)).At.Place)
+	return r.apart(grid, p, at(extent.Slot(second)).At.Place, "correct where one of them is, or take it out of the row")
 }
 
 // apart refuses a pattern of which two slots are in one place, as far as the list tells
-// places from each other.
-func (r *resolver) apart(grid *Grid, p pattern.Pattern, at diag.Place) pattern.Pattern {
+// places from each other; the hint is what to do about that.
+func (r *resolver) apart(grid *Grid, p pattern.Pattern, at diag.Place, hint string) pattern.Pattern {
 	const told = 0.001 // mm
 	if extent := p.Extent(); extent.PerLayer() > 1 && p.Pitch() < told {
 		i, j, _ := pattern.Closest(p, 0)
-		r.list.Errorf("slots-coincide", at, "the slots %s and %s of the grid %q are in the same place", extent.Label(extent.Slot(i)), extent.Label(extent.Slot(j)), grid.Name)
+		r.list.Errorf("slots-coincide", at, "the slots %s and %s of the grid %q are in the same place", extent.Label(extent.Slot(i)), extent.Label(extent.Slot(j)), grid.Name).
+			WithHint("%s", hint)
 		return nil
 	}
 	return p
@@ -303,6 +308,8 @@ func largest(of ...plan.Whole) plan.Whole {
 	return slices.MaxFunc(of, func(a, b plan.Whole) int { return cmp.Compare(a.V, b.V) })
 }
 
+const pitchForm = "\"pitch\" is two figures: from column to column, and from row to row"
+
 // pitch asks for the steps that rows and columns need.
 func (r *resolver) pitch(g *plan.Grid) bool {
 	rows, columns := g.Rows.V, g.Columns.V
@@ -311,9 +318,11 @@ func (r *resolver) pitch(g *plan.Grid) bool {
 	case (rows > 1 || columns > 1) && !g.Pitch.IsSet():
 		r.list.Errorf("missing-key", g.Name.Place, "the grid %q has several slots and needs \"pitch\"", g.Name.V)
 	case columns > 1 && g.Pitch.V[0] == 0:
-		r.list.Errorf("slots-coincide", g.Pitch.Place, "the grid %q has %d columns, but the pitch from column to column is 0", g.Name.V, columns)
+		r.list.Errorf("slots-coincide", g.Pitch.Place, "the grid %q has %d columns, but the pitch from column to column is 0", g.Name.V, columns).
+			WithHint(pitchForm)
 	case rows > 1 && g.Pitch.V[1] == 0:
-		r.list.Errorf("slots-coincide", g.Pitch.Place, "the grid %q has %d rows, but the pitch from row to row is 0", g.Name.V, rows)
+		r.list.Errorf("slots-coincide", g.Pitch.Place, "the grid %q has %d rows, but the pitch from row to row is 0", g.Name.V, rows).
+			WithHint(pitchForm)
 	default:
 		return true
 	}

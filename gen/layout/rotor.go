@@ -280,7 +280,12 @@ func (b *balancing) report() {
 	}
 	if b.worst > b.one && !balance.Balanced(b.worst-b.one, b.one) {
 		f := b.c.r.list.Warnf("rotor-unbalanced", at, "while the ring %q is %s it is out of balance by up to %.6g g·mm, which is more than one part's %.6g g·mm", b.grid.Name, doing, b.worst, b.one)
-		if b.proof {
+		switch {
+		case !b.proof:
+			f.WithHint("not all orders were looked at: name opposite places by hand, one pair after the other")
+		case b.emptied:
+			f.WithHint("no order of these slots does better: look at what else stands on the rotor, and which parts stay there")
+		default:
 			f.WithHint("no order of these slots does better: look at what stands on the rotor before, and at missing slots")
 		}
 	}
