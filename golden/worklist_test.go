@@ -101,3 +101,23 @@ func TestWorklistManifest(t *testing.T) {
 		}
 	}
 }
+
+// TestWorklistLineIsNamed: what a line of a program is there for is a line of the table, with its part, and the
+// line of the plan that names the table; and "st" has the ids where parts are gripped and let go.
+func TestWorklistLineIsNamed(t *testing.T) {
+	t.Chdir(demoFolder)
+	program := run("write", "worklist.plan.yaml", "--family", "st", "-o", "-")
+	at := 1 + slices.IndexFunc(strings.Split(program.stdout, "\n"), func(line string) bool { return strings.Contains(line, " grip K020, rack-3 F8,") })
+	if at == 0 || !strings.Contains(program.stdout, " release K020, plate-2 D2,") {
+		t.Fatalf("the part K020 is gripped and let go nowhere\n%s", program.stderr)
+	}
+	r := run("explain", "worklist.plan.yaml", "--family", "st", "--program-line", strconv.Itoa(at))
+	for _, want := range []string{
+		"transfer 20 of 384, of the part K020,",
+		"It is there because of worklist.csv, line 21\n  K020;rack-3 F8;plate-2 D2;\na line of the worklist of worklist.plan.yaml, line 40\n  - list: worklist.csv\n",
+	} {
+		if !strings.Contains(strings.ReplaceAll(r.stdout, "part\nK020", "part K020"), want) {
+			t.Errorf("wanted %q in\n%s", want, r.stdout)
+		}
+	}
+}

@@ -134,6 +134,7 @@ type Focus struct {
 	Own     []Line     // the lines that were made with it
 	Why     string     // of the move
 	Place   diag.Place // what asked for it; zero for head and end
+	Listed  string     // the line of a worklist that this is; "" elsewhere
 	Thing   string     // of a line of loops: what it stands for
 	Shapers []Shaper
 	Entry   *layout.Entry
@@ -160,6 +161,9 @@ func Explain(j Job, q Query) (*Report, error) {
 	f.finish()
 	if q.ProgramLine > 0 && !r.Focus.Found {
 		return nil, &OutsideError{"program", q.ProgramLine, r.Lines}
+	}
+	if f := r.Focus; f != nil && f.Entry != nil && f.Entry.Listed != nil && f.Place.File == f.Entry.Listed.File {
+		f.Listed, _ = j.Sources.Line(f.Place.File, f.Place.Line)
 	}
 	return r, nil
 }

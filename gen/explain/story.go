@@ -19,7 +19,7 @@ func (r *Report) focusStory() []string {
 	case "loops":
 		return []string{"This family writes loops, not single moves. The line was made for a thing in the plan as a whole: " + f.Thing + "."}
 	case "heading":
-		return []string{fmt.Sprintf("It is the heading of transfer %d: for people, it moves nothing.", f.transfer())}
+		return []string{fmt.Sprintf("It is the heading of transfer %d%s: for people, it moves nothing.", f.transfer(), carried(f.Move))}
 	}
 	return []string{r.whoMadeIt(), f.Why}
 }
@@ -41,7 +41,7 @@ func (r *Report) whoMadeIt() string {
 	if f.Entry == nil {
 		return text + outside(m)
 	}
-	text += fmt.Sprintf(" It belongs to transfer %d of %d", m.Transfer, r.Of)
+	text += fmt.Sprintf(" It belongs to transfer %d of %d%s", m.Transfer, r.Of, carried(m))
 	if legs := f.Entry.PerPart(); legs > 1 {
 		text += fmt.Sprintf(", which is leg %d of %d", m.Leg, legs)
 	}
@@ -50,6 +50,14 @@ func (r *Report) whoMadeIt() string {
 		text += fmt.Sprintf("; of the 13 steps that carry a part it is step %d", n)
 	}
 	return text + "."
+}
+
+// carried says which part a transfer carries; "" where the plan does not name it.
+func carried(m *move.Move) string {
+	if m == nil || m.ID == nil {
+		return ""
+	}
+	return ", of the part " + visible(*m.ID)
 }
 
 func outside(m *move.Move) string {

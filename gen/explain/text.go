@@ -115,7 +115,11 @@ func (p *printer) focus() {
 		p.prose("", paragraph)
 		p.line("")
 	}
-	if f.Entry != nil {
+	if f.Listed != "" {
+		p.line("It is there because of %s", location(f.Place.File, f.Place.Line))
+		p.line("%s", wording.Shorten("  "+visible(strings.TrimSpace(f.Listed)), p.width))
+		p.source("a line of the worklist of", f.Entry.Place.File, f.Entry.Place.Line)
+	} else if f.Entry != nil {
 		p.source("It is there because of", f.Entry.Place.File, f.Entry.Place.Line)
 	} else if !f.Place.IsZero() {
 		p.source("It is there because of", f.Place.File, f.Place.Line)
