@@ -96,11 +96,13 @@ func printed(t *testing.T, pages map[string]string) map[string][]string {
 }
 
 // Every sheet of paper says which run it is about, of how many sheets it is which, the
-// title, the file and its digest; none holds a line alone; everybody signs once.
+// title, the file and its digest; none holds a line alone, or ends with the heading of a map that
+// is on the next one; everybody signs once.
 func TestSheetsOnPaper(t *testing.T) {
 	t.Parallel()
 	outside.Short(t)
 	pages := sheetPages(t)
+	pages["layers"] = sheetPage(t, demoFolder+"/mixed-pallet.plan.yaml")
 	delete(pages, "hostile")
 	const foot = 2 // lines at the edges
 	for name, sides := range printed(t, pages) {
@@ -117,6 +119,9 @@ func TestSheetsOnPaper(t *testing.T) {
 			last := lines[len(lines)-1]
 			if !regexp.MustCompile(` · (body|plan)( [0-9a-f]{4}){4} …`).MatchString(last) {
 				t.Errorf("%s: side %d ends with %q, wanted file and digest", name, i+1, last)
+			}
+			if over := strings.TrimSpace(lines[len(lines)-foot]); regexp.MustCompile(`^(Layer [0-9]+|before( +after)?|.* layers?, frame .*)$`).MatchString(over) {
+				t.Errorf("%s: side %d ends with the heading %q", name, i+1, over)
 			}
 			if len(lines)-foot < 4 {
 				t.Errorf("%s: side %d holds %d lines:\n%s", name, i+1, len(lines)-foot, side)

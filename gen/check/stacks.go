@@ -148,7 +148,7 @@ func (s *Stacked) Words() []string {
 func (s *Stacked) body() string {
 	c := s.Centre
 	return fmt.Sprintf("%s mm high, %s kg, centre of gravity at %s, %s, %s mm from the corner of the footprint",
-		figure(s.Height), figure(s.Mass), figure(c.X), figure(c.Y), figure(c.Z))
+		figure(s.Height), figure(s.Mass), tenths(c.X), tenths(c.Y), tenths(c.Z))
 }
 
 // rests is how the layers lie on each other.
@@ -173,6 +173,9 @@ func (s *Stacked) rests() string {
 func percent(share float64) string {
 	return fmt.Sprintf("%.0f %%", math.Floor(100*share+0.01))
 }
+
+// tenths is a length for people that nobody knows more exactly.
+func tenths(x float64) string { return figure(math.Round(10*x) / 10) }
 
 // figure is a length or a mass for people.
 func figure(x float64) string { return strconv.FormatFloat(math.Round(x*1000)/1000+0, 'f', -1, 64) }

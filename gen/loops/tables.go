@@ -30,6 +30,7 @@ type Grid struct {
 	Frame                 string
 	FrameNumber           int
 	Rows, Columns, Layers int
+	Across                string // how many columns: "3 to 5" where rows are of unequal length
 	First                 geom.Vec
 	Turn                  geom.RPY
 	Column, Row, Layer    float64 // mm, the steps along X, Y and Z

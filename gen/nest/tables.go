@@ -37,7 +37,7 @@ func gridOf(g *layout.Grid) loops.Grid {
 	first, _ := plain.At(slot.Slot{})
 	t := loops.Grid{
 		Place: g.Place, Name: g.Name, Frame: g.Frame.Name, FrameNumber: g.Frame.Number, Rows: g.Rows, Columns: g.Columns, Layers: g.Layers,
-		First: first, Turn: g.Turn(), Column: form.Column, Row: form.Row, Layer: form.Layer, Shift: form.Stagger,
+		Across: g.Across(), First: first, Turn: g.Turn(), Column: form.Column, Row: form.Row, Layer: form.Layer, Shift: form.Stagger,
 	}
 	switch {
 	case form.Cornered:

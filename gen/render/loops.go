@@ -122,7 +122,7 @@ const mostOffsets = 12
 func (n *nester) grid(g loops.Grid) blocks.Grid {
 	view := blocks.Grid{
 		Name: n.names[g.Name], Label: blocks.NewText(g.Name), Frame: numbered(n.frames, g.FrameNumber, g.Frame).name,
-		Rows: g.Rows, Columns: g.Columns, Layers: g.Layers, Layered: g.Layers > 1,
+		Rows: g.Rows, Columns: g.Columns, Across: g.Across, Layers: g.Layers, Layered: g.Layers > 1,
 		LayerOffset: n.offsets(g.Layers, g.Layer), LayerStep: n.figures.length(g.Layer),
 		Touched: len(g.Corners) > 0, Rotation: n.figures.rotation(n.family.Rotation.OfEntry(), g.Turn),
 	}

@@ -259,8 +259,11 @@ func (c *chart) draw(layer int, when string, full, due layout.Slots, numbers []i
 	return template.HTML(b.String())
 }
 
-// numbered reports whether fields have room for the numbers of transfers.
-func (c *chart) numbered() bool { return c.block == 1 && c.cell >= max(4.5, 1+1.75*float64(c.digits)) }
+// numbered reports whether fields have room for the numbers of transfers: a digit of 3 mm is
+// 1.67 mm wide, and a field fills 0.8 of its cell.
+func (c *chart) numbered() bool {
+	return c.block == 1 && c.cell >= max(4.5, (0.2+1.67*float64(c.digits))/0.8)
+}
 
 func dim(x float64) string { return strconv.FormatFloat(math.Round(x*100)/100, 'f', -1, 64) }
 

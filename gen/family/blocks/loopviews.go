@@ -17,6 +17,7 @@ type Grid struct {
 	Frame        string   `doc:"its frame, as an identifier"`
 	Rows         int      `doc:"how many rows"`
 	Columns      int      `doc:"how many columns; where rows are of unequal length, those of the longest"`
+	Across       string   `doc:"the same in words: 3 to 5 where rows are of unequal length"`
 	Layers       int      `doc:"how many layers"`
 	Layered      bool     `doc:"there are several layers"`
 	X            string   `doc:"where slot A1 of the lowest layer stands, in the frame"`
