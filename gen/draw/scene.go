@@ -285,13 +285,18 @@ func (g *standing) reaches() *extent {
 // the base.
 func (g *standing) corners(margin float64) (all []geom.Vec) {
 	e := g.reaches()
-	for _, p := range e.polygon {
-		for _, by := range [...]pt{{-margin, -margin}, {margin, -margin}, {margin, margin}, {-margin, margin}} {
+	wider := []pt{{-margin, -margin}, {margin, -margin}, {margin, margin}, {-margin, margin}}
+	for i, p := range e.polygon {
+		by := wider
+		switch {
+		case margin == 0:
+			by = wider[:1]
+		case g.Pattern.Form().Even(): // corner by corner, as reaches has them
+			by = wider[i : i+1]
+		}
+		for _, by := range by {
 			for _, z := range [...]float64{e.from, e.to} {
 				all = append(all, g.Frame.Base.Apply(geom.Vec{X: p.x + by.x, Y: p.y + by.y, Z: z}))
-			}
-			if margin == 0 {
-				break
 			}
 		}
 	}
