@@ -73,3 +73,12 @@ func TestStacksAsData(t *testing.T) {
 		t.Errorf("got %+v", s)
 	}
 }
+
+// TestManyBoxesWrittenOut: a layer that writes out more boxes than are laid is refused once, with what to do.
+func TestManyBoxesWrittenOut(t *testing.T) {
+	out := "[" + strings.Repeat("{at: [60, 40]}, ", 2000) + "{at: [60, 40]}]"
+	r := gridferry(fmt.Sprintf(palletPlan, "60, 40", out, "1200x800"), "check", "-")
+	if r.status != 1 || strings.Count(r.err, "error:") != 1 || !strings.Contains(r.err, "[too-many-slots]") || !strings.Contains(r.err, "hint: write several grids of fewer boxes") {
+		t.Errorf("status %d\n%.2000s", r.status, r.err)
+	}
+}

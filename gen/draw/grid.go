@@ -322,7 +322,7 @@ func (d *drawing) tiles(g *standing) {
 }
 
 // runs draws a grid whose slots lie in no straight rows as runs: neighbours in a row that
-// follow each other at one pitch, up to so many.
+// follow each other closely at one pitch, up to so many.
 func (d *drawing) runs(g *standing) {
 	const most = 1600 // runs, where few rows bend or break off
 	longest := (g.PerLayer() + most - 1) / most
@@ -354,10 +354,11 @@ func (d *drawing) runs(g *standing) {
 // from one of them on, up to so many.
 func (g *standing) run(row, from, most int) int {
 	at := func(col int) geom.Vec { return g.At(slot.Slot{Row: int32(row), Col: int32(col)}) }
+	const close = 3 // least pitches: farther apart, others may stand between them
 	n := 1
 	for ; n < most && from+n < g.Length(row); n++ {
 		first, step := at(from+1).Sub(at(from)), at(from+n).Sub(at(from+n-1))
-		if step.Dist(first) > first.Norm()/2 {
+		if step.Dist(first) > first.Norm()/2 || first.Norm() > float64(close*g.Pattern.Pitch()) {
 			break
 		}
 	}

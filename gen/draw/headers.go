@@ -45,12 +45,18 @@ func (d *drawing) namesBeside(g *standing) {
 	for _, corner := range d.v.footprint(g, looks{}) {
 		size = max(size, corner.length())
 	}
+	keepOff := at
+	for i := range g.PerLayer() {
+		if g.PerLayer() > most && g.Has(g.Slot(i)) {
+			keepOff = append(keepOff, d.v.at(g.base(g.Slot(i))))
+		}
+	}
 	for i, s := range slots {
-		d.nameBeside(g, at, i, middle, size, slot.Slot{Row: s.Row, Col: s.Col}.Label(false))
+		d.nameBeside(g, keepOff, i, middle, size, slot.Slot{Row: s.Row, Col: s.Col}.Label(false))
 	}
 }
 
-// nameBeside writes the name of one of the slots that are so large where it hides nothing.
+// nameBeside writes the name of one of some slots that are so large where it hides none of them.
 func (d *drawing) nameBeside(g *standing, slots []pt, i int, middle pt, size float64, text string) {
 	out := slots[i].minus(middle)
 	if l := out.length(); l > hair {
