@@ -112,6 +112,10 @@ func TestWorklistLineIsNamed(t *testing.T) {
 		t.Fatalf("the part K020 is gripped and let go nowhere\n%s", program.stderr)
 	}
 	r := run("explain", "worklist.plan.yaml", "--family", "st", "--program-line", strconv.Itoa(at))
+	page := run("explain", "worklist.plan.yaml", "--family", "st", "--program-line", strconv.Itoa(at), "--format", "html")
+	if !strings.Contains(page.stdout, "It is there because of worklist.csv, line 21 (K020;rack-3 F8;plate-2 D2;), a line of the worklist of worklist.plan.yaml, line 40.") {
+		t.Errorf("the page does not name the line of the table\n%s", page.stderr)
+	}
 	for _, want := range []string{
 		"transfer 20 of 384, of the part K020,",
 		"It is there because of worklist.csv, line 21\n  K020;rack-3 F8;plate-2 D2;\na line of the worklist of worklist.plan.yaml, line 40\n  - list: worklist.csv\n",

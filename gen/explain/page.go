@@ -71,6 +71,10 @@ func (r *Report) answer() []string {
 	switch {
 	case r.Focus != nil:
 		lines := []string{fmt.Sprintf("Line %d of the program: %s", r.Focus.Line.N, strings.TrimSpace(r.Focus.Line.Text))}
+		if f := r.Focus; f.Listed != "" {
+			lines = append(lines, fmt.Sprintf("It is there because of %s (%s), a line of the worklist of %s.",
+				location(f.Place.File, f.Place.Line), strings.TrimSpace(f.Listed), location(f.Entry.Place.File, f.Entry.Place.Line)))
+		}
 		return append(lines, r.focusStory()...)
 	case r.Subject != nil:
 		asked := fmt.Sprintf("Asked about: %s.", location(r.Asked.File, r.Asked.Line))
