@@ -7,6 +7,7 @@ import (
 
 	"gridferry/gen/geom"
 	"gridferry/gen/move"
+	"gridferry/gen/pattern"
 	"gridferry/gen/solid"
 	"gridferry/plan/diag"
 )
@@ -203,10 +204,16 @@ func (s *Scene) moreRoom(b *Body, h struck) string {
 	switch {
 	case ways != nil:
 		return joined("; ", strings.Join(ways, ", or ")+", would do", none)
-	case s.Grid == g && g.Grid.Source.Standard != nil:
+	case s.Grid == g && plainly(g).Fixed:
 		return joined(": ", none, "use a tool with narrower fingers, or fewer slots of the plate")
 	}
 	return joined(": ", none, "set the slots farther apart, or use a tool with narrower fingers")
+}
+
+// plainly is the form of a grid's pattern without the corrections of single slots.
+func plainly(g *Standing) pattern.Form {
+	plain, _ := pattern.Uncorrected(g.Grid.Pattern)
+	return plain.Form()
 }
 
 // joined is two pieces of a sentence, of which one may be "".
@@ -220,13 +227,14 @@ func joined(between, a, b string) string {
 // widerPitch says which pitch would keep a box off a neighbour in the same row or column, or, where slots lie
 // in no straight rows, how far the two would have to be apart; nothing on a plate, whose pitch is its standard's.
 func (s *Scene) widerPitch(b *Body, g *Standing, h struck, box *solid.Solid) []string {
-	if g.Grid.Source.Standard != nil {
+	form := plainly(g)
+	if form.Fixed {
 		return nil
 	}
 	own := g.Grid.Slot(s.Slot)
 	steps, along := int(h.Slot.Col-own.Col), "columns"
 	switch rows := int(h.Slot.Row - own.Row); {
-	case !g.Grid.Pattern.Form().Even():
+	case !form.Even():
 		steps, along = 1, fmt.Sprintf("the slots %s and %s", g.Grid.Label(own), g.Grid.Label(h.Slot))
 	case steps == 0:
 		steps, along = rows, "rows"

@@ -45,6 +45,7 @@ type Pattern interface {
 type Form struct {
 	Pitched  bool // slots lie along X, Y and Z from the first one on
 	Cornered bool // the slots of a layer lie evenly between its corners
+	Fixed    bool // a standard says so: nobody sets them farther apart
 
 	Column, Row float64 // the pitch along X and along Y
 	Layer       float64 // along Z, or square to what the corners span

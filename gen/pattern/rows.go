@@ -12,11 +12,16 @@ type rows struct {
 	pitch   geom.Vec
 	stagger float64
 	lo, hi  geom.Vec // the bounds
+	fixed   bool     // by a standard
 }
 
 // Rows is rows and columns from a first slot on: columns step along X, rows along Y and
 // layers along Z. Rows B, D, F and so on are shifted along X by the stagger.
 func Rows(extent Extent, first, pitch geom.Vec, stagger float64) Pattern {
+	return newRows(extent, first, pitch, stagger)
+}
+
+func newRows(extent Extent, first, pitch geom.Vec, stagger float64) *rows {
 	r := &rows{extent: extent, first: first, pitch: pitch, stagger: stagger, lo: first, hi: first}
 	for _, s := range r.Outline() {
 		at, _ := r.At(s)
@@ -81,5 +86,5 @@ func (r *rows) Corners() [4]slot.Slot { return r.extent.corners() }
 func (r *rows) Pitch() float64 { return pitch(r) }
 
 func (r *rows) Form() Form {
-	return Form{Pitched: true, Column: r.pitch.X, Row: r.pitch.Y, Layer: r.pitch.Z, Stagger: r.stagger}
+	return Form{Pitched: true, Fixed: r.fixed, Column: r.pitch.X, Row: r.pitch.Y, Layer: r.pitch.Z, Stagger: r.stagger}
 }

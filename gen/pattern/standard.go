@@ -32,5 +32,7 @@ func Standard(name, corner string, height float64, layers int, layer float64) Pa
 	if corner == "bottom-left" || corner == "bottom-right" {
 		first.Y += footprint.Y
 	}
-	return Rows(Even(p.rows, p.columns, layers), first, geom.Vec{X: p.pitch, Y: -p.pitch, Z: layer}, 0)
+	r := newRows(Even(p.rows, p.columns, layers), first, geom.Vec{X: p.pitch, Y: -p.pitch, Z: layer}, 0)
+	r.fixed = true
+	return r
 }
