@@ -61,7 +61,7 @@ func (c *chain) join(i int, axis geom.Vec) {
 	c.hand = append(c.hand, math.Copysign(1, c.groups[g].axis.Dot(axis)))
 }
 
-// straighten makes axes that are meant to be parallel so, and their joints' copies with them.
+// straighten returns the joints with axes that are meant to be parallel to the last one that turns made so.
 func straighten(joints []Joint) []Joint {
 	out := append([]Joint(nil), joints...)
 	last := geom.Vec{}
@@ -88,9 +88,6 @@ func (c *chain) sum(r *Readings, upTo int) (angle float64) {
 
 // ends says whether a joint is the last of its group.
 func (c *chain) ends(t int) bool { return c.groups[c.groupOf[t]].last == t }
-
-// between counts the joints that are not the last of their group.
-func (c *chain) between() int { return len(c.turning) - len(c.groups) }
 
 // nearSlides are the readings of joints that slide.
 func (c *chain) nearSlides(r *Readings) (slides [mostSlides]float64) {

@@ -2,6 +2,7 @@ package arm
 
 import (
 	"errors"
+	"math"
 
 	"gridferry/gen/geom"
 )
@@ -79,7 +80,7 @@ func (s embedded) solve(flange geom.Pose, near Readings, found solutions) soluti
 	all := s.inner.solver.solve(flange, shifted, solutions{arm: s.inner, flange: flange, list: found.list, start: start})
 	var g guesses
 	for i := start; i < len(all.list); i++ {
-		if r, ok := s.without(&all.list[i].Readings); ok {
+		if r, ok := s.without(&all.list[i]); ok {
 			g.add(r)
 		}
 	}
@@ -90,16 +91,20 @@ func (s embedded) solve(flange geom.Pose, near Readings, found solutions) soluti
 	return found
 }
 
-// without returns the readings of the joints that are there, and false where others do not read about 0.
-func (s embedded) without(all *Readings) (r Readings, ok bool) {
-	const about0 = 0.5 // degrees; polishing tells for certain
+// without returns the readings of the joints that are there, and false where others do not read about 0. At a singular pose of
+// the six they may have been moved away from that; polishing tells for certain.
+func (s embedded) without(one *Solution) (r Readings, ok bool) {
+	about0 := 0.5 // degrees
+	if one.Singular {
+		about0 = 20
+	}
 	n := len(s.arm.Joints)
-	for i := range 6 {
-		if (i < s.before || i >= s.before+n) && !(all[i] < about0 && all[i] > -about0) {
+	for i, reading := range one.Readings[:6] {
+		if made := i < s.before || i >= s.before+n; made && math.Abs(reading) > about0 {
 			return r, false
 		}
 	}
-	copy(r[:n], all[s.before:s.before+n])
+	copy(r[:n], one.Readings[s.before:s.before+n])
 	return r, true
 }
 

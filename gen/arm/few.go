@@ -2,6 +2,7 @@ package arm
 
 import (
 	"errors"
+	"math"
 
 	"gridferry/gen/geom"
 )
@@ -39,7 +40,7 @@ func (s guessed) solve(flange geom.Pose, near Readings, found solutions) solutio
 	g := s.guess(flange, near)
 	for i := range g.n {
 		way, turn := Off(s.arm.Pose(g.list[i]), flange)
-		if way < worthwhile*s.arm.length && turn < worthwhile*57 {
+		if way < worthwhile*s.arm.length && turn*math.Pi/180 < worthwhile {
 			found.add(g.list[i], near)
 		}
 	}

@@ -146,6 +146,23 @@ func TestFewJointsAreFoundAgain(t *testing.T) {
 	}
 }
 
+// Poses that were lost once: close to where two solutions become one, and where the made-up joints of six can be moved.
+func TestFewJointsLostOnce(t *testing.T) {
+	for _, c := range []struct {
+		kind string
+		r    Readings
+	}{
+		{"two upright, two level, slide, roll", Readings{89.07995195593242, 174.05944544614476, 93.54525571740385, 86.39885795237535, 213.4828759803545, 127.08830190959702}},
+		{"five directions, the last two meet", Readings{114.34932965513394, 139.17422999704934, 0.861352436543001, 150.78235615589773, 129.2039876317511}},
+		{"four directions", Readings{-16.65610919454386, -58.906660202900156, 23.303840364392585, 56.20753352335797}},
+	} {
+		a := ofKind(t, c.kind)
+		if list := a.Solve(a.Pose(c.r), Readings{}, nil); !isAmong(a, list, c.r) {
+			t.Errorf("%s: %v is not among %v", c.kind, c.r, list)
+		}
+	}
+}
+
 // cases is how many poses a law is tried on; a search takes long.
 func (k fewKind) cases(t *testing.T, a *Arm, usual int) int {
 	if strings.Contains(a.Class(), "search") {

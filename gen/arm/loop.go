@@ -86,7 +86,7 @@ const (
 	// nothing is a length or a share below which nothing can be told from it.
 	nothing = 1e-9
 	// steep is how much of a slide has to go along an axis to be found from that.
-	steep = 1e-3
+	steep = 3e-5
 )
 
 // close finds all solutions.

@@ -68,12 +68,9 @@ func (s sums) guessTurned(flange geom.Pose, angles [3]float64, near *Readings, o
 	l.end.at = flange.T
 	before := geom.IdentityRot()
 	for i := range s.steps {
-		if i > 0 {
-			if s.lay(&l, i, &before, angles, near) {
-				continue
-			}
+		if i == 0 || !s.lay(&l, i, &before, angles, near) {
+			l.end.add(-1, &before, &s.steps[i])
 		}
-		l.end.add(-1, &before, &s.steps[i])
 	}
 	var found closings
 	l.close(&found)
@@ -83,8 +80,8 @@ func (s sums) guessTurned(flange geom.Pose, angles [3]float64, near *Readings, o
 	}
 }
 
-// lay turns what is behind joint t-1 of those that turn as far as its group does; where it is not the last of its group, the
-// step behind it is a spoke.
+// lay goes on to step i. Behind the last joint of a group, all is turned as far as the group is; behind another one, the step is
+// laid as a spoke.
 func (s sums) lay(l *loop, i int, before *geom.Rot, angles [3]float64, near *Readings) (laid bool) {
 	t := i - 1
 	g := s.groupOf[t]
