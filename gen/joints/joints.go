@@ -66,7 +66,7 @@ const mostSpots = 1 << 17
 
 func newBench(l *layout.Layout) *bench {
 	b := &bench{arm: l.Arm.Arm, layout: l, poses: map[string]*arm.Readings{}}
-	b.settled = len(b.arm.Configurations()) > 0 && !b.arm.Joints[0].Slides
+	b.settled = len(b.arm.Configurations()) > 0 && !b.arm.Rail()
 	for _, p := range l.Poses {
 		if p.Joints != nil {
 			b.poses[p.Name] = p.Joints
@@ -78,9 +78,24 @@ func newBench(l *layout.Layout) *bench {
 	return b
 }
 
-// flange is the pose of the flange at the end of a motion, in the base.
-func (b *bench) flange(s *spot) geom.Pose {
-	return geom.At(s.at.Vec, s.at.RPY).Mul(b.toTCP[s.tool-1])
+// flange is the pose of the flange at the end of a motion, in the base. An arm that cannot turn everywhere takes
+// the nearest orientation that it can, with the TCP in its place: off degrees off.
+func (b *bench) flange(s *spot, near arm.Readings) (flange geom.Pose, off float64) {
+	toTCP := b.toTCP[s.tool-1]
+	return b.arm.Nearest(geom.At(s.at.Vec, s.at.RPY).Mul(toTCP), toTCP.Inverse().T, near)
+}
+
+// MostTilt is how far, in degrees, a pose may be turned off what the arm can turn to: a frame that was measured is
+// never quite level, and an arm with four axes cannot follow that. Common practice, no source.
+const MostTilt = 0.2
+
+// solve is every way in which the arm ends a motion, whatever the ranges.
+func (b *bench) solve(s *spot, near arm.Readings, out []arm.Solution) []arm.Solution {
+	flange, off := b.flange(s, near)
+	if off > MostTilt {
+		return out
+	}
+	return b.arm.Solve(flange, near, out)
 }
 
 func spotOf(m *move.Move) spot { return spot{m.Base, m.ToolNumber} }

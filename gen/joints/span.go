@@ -79,7 +79,7 @@ func (b *server) at(m *move.Move) mask {
 
 // solvable is the configurations of all solutions inside the ranges.
 func (b *server) solvable(at *spot) (serve mask) {
-	b.found = b.arm.Solve(b.flange(at), arm.Readings{}, b.found[:0])
+	b.found = b.solve(at, arm.Readings{}, b.found[:0])
 	for i := range b.found {
 		if r, ok := b.arm.InRange(b.found[i].Readings, arm.Readings{}); ok {
 			serve |= b.maskOf(r)

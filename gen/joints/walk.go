@@ -65,7 +65,8 @@ func (w *walk) given(m *move.Move) *arm.Readings {
 		return nil
 	}
 	s := spotOf(m)
-	if way, turn := arm.Off(b.arm.Pose(*r), b.flange(&s)); way > sameWay || turn > sameTurn {
+	flange, _ := b.flange(&s, *r)
+	if way, turn := arm.Off(b.arm.Pose(*r), flange); way > sameWay || turn > sameTurn {
 		return nil
 	}
 	return r
@@ -79,7 +80,7 @@ func (w *walk) index() int { return w.c.runs[w.run].index }
 // solve is the solution in the present configuration that is nearest to where the joints are.
 func (w *walk) solve(s *spot) (best arm.Solution, ok bool) {
 	b := w.c.b
-	w.found = b.arm.Solve(b.flange(s), w.at, w.found[:0])
+	w.found = b.solve(s, w.at, w.found[:0])
 	least := math.Inf(1)
 	for i := range w.found {
 		r, in := b.arm.InRange(w.found[i].Readings, w.at)

@@ -13,6 +13,8 @@ type Reason struct {
 	// Solutions is how many sets of readings lead there, whatever the ranges; with none, the arm does not
 	// get there at all.
 	Solutions int
+	// Tilt is how far the orientation is off the nearest that the arm can turn to, degrees; more than MostTilt is too much.
+	Tilt float64
 	// Others is the configurations in which it could, inside all ranges, but which the plan or the
 	// motion before does not admit; as words, in their order.
 	Others []string
@@ -27,8 +29,9 @@ type Reason struct {
 func Why(l *layout.Layout, m *move.Move) Reason {
 	b := newBench(l)
 	at := spotOf(m)
-	found := b.arm.Solve(b.flange(&at), arm.Readings{}, nil)
+	found := b.solve(&at, arm.Readings{}, nil)
 	why := Reason{Solutions: len(found), Beyond: math.Inf(1)}
+	_, why.Tilt = b.flange(&at, arm.Readings{})
 	seen := map[string]bool{}
 	for i := range found {
 		r := &found[i].Readings

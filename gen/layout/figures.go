@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 
+	"gridferry/gen/arm"
 	"gridferry/gen/geom"
 	"gridferry/gen/move"
 	"gridferry/gen/slot"
@@ -30,9 +31,12 @@ type Figures struct {
 	EntryPlace   diag.Place   // where they are named
 	ReleaseAbove plan.Real    // mm, from a slot to where a part is let go
 	AlongPlace   diag.Place   // where the direction of the approach is written; zero where it is not
-	Start        *NamedPose   // that every program begins from; nil for none
-	StartPlace   diag.Place   // where the plan names it; zero where it is the clear pose without a word
-	StopPlace    diag.Place   // where an optional stop after a transfer is asked for; zero where it is not
+	// Configuration is that in which the arm has to work there, where the plan asks for one.
+	Configuration      arm.Configuration
+	ConfigurationPlace diag.Place // where it asks; zero where it does not
+	Start              *NamedPose // that every program begins from; nil for none
+	StartPlace         diag.Place // where the plan names it; zero where it is the clear pose without a word
+	StopPlace          diag.Place // where an optional stop after a transfer is asked for; zero where it is not
 
 	alongTool bool     // the approach is along the tool's axis
 	along     geom.Vec // else the direction of the approach in the frame, of length 1
@@ -183,10 +187,12 @@ type named struct {
 	tool  *Tool
 	clear *NamedPose
 	entry []*NamedPose
+
+	configuration arm.Configuration
 }
 
 func (r *resolver) named(m *plan.Motion) named {
-	n := named{Motion: m, tool: r.tool(m.Tool)}
+	n := named{Motion: m, tool: r.tool(m.Tool), configuration: r.configuration(m.Configuration)}
 	if m.Clear.V != plan.NoPose {
 		n.clear = r.namedPose(m.Clear)
 	}
@@ -231,6 +237,9 @@ func (f *Figures) take(m named) {
 	}
 	if m.Entry.IsSet() {
 		f.Entry, f.EntryPlace = m.entry, m.Entry.Place
+	}
+	if m.Configuration.IsSet() {
+		f.Configuration, f.ConfigurationPlace = m.configuration, m.Configuration.Place
 	}
 	if m.OptionalStop.IsSet() {
 		f.StopPlace = diag.Place{}

@@ -48,6 +48,7 @@ func motionKeys(m *layout.Words) []string {
 		}
 		keys = append(keys, "entry: ["+strings.Join(names, ", ")+"]")
 	}
+	word("configuration", m.Configuration)
 	figure(&keys, "release_above", m.ReleaseAbove)
 	word("optional_stop", m.OptionalStop)
 	return keys

@@ -194,6 +194,7 @@ func (j *Job) figures(by *layout.Figures) []fact {
 		{"Let go above the slot", when(by.ReleaseAbove.V > 0, mm(by.ReleaseAbove.V))},
 		{"Fly-by on the way", cmp.Or(when(by.FlyBy.V > 0, mm(by.FlyBy.V)), "none, every point is a stop")},
 		{"Clear pose", pose(by.Clear, by.Tool)},
+		{"Configuration of the arm", by.Configuration.String()},
 		{"Poses on the way in and out", strings.Join(entry, ", ")},
 	}
 }
