@@ -62,6 +62,18 @@ func (j *Job) Read(source plan.Source, settings []plan.Setting, o layout.Options
 	return !j.Findings.HasErrors()
 }
 
+// ReadBench takes a cell, or a plan with its cell, from text to a layout. Of a cell that is frames, tools,
+// poses and the arm. It is false if there are errors.
+func (j *Job) ReadBench(source plan.Source) bool {
+	if !plan.IsCell(source) {
+		return j.Read(source, nil, layout.Options{})
+	}
+	if written := plan.ReadCell(source, &j.Findings, &j.Sources); written != nil {
+		j.Layout = layout.Bench(written, &j.Findings)
+	}
+	return !j.Findings.HasErrors()
+}
+
 // LoadFamily reads and lints a family's folder.
 func (j *Job) LoadFamily(fsys fs.FS, name string) (*family.Family, bool) {
 	return family.Load(fsys, name, &j.Findings, &j.Sources)

@@ -48,6 +48,27 @@ func (r *reader) openCell(source Source, plan decode.Node, settings []Setting, f
 	return c
 }
 
+// IsCell reports whether a file is a cell by itself.
+func IsCell(source Source) bool {
+	root, ok := decode.File(source.File, source.Data, new(diag.List))
+	return ok && decode.IsMap(root) && root.Child("format").Text() == CellFormat
+}
+
+// ReadCell reads a cell without a plan around it: a plan that has nothing but the cell, or nil.
+func ReadCell(source Source, list *diag.List, sources *diag.Sources) *Plan {
+	r := &reader{Reader: decode.Reader{List: list}, sources: sources, given: map[string]bool{}}
+	sources.Add(source.File, source.Data)
+	root, ok := decode.File(source.File, source.Data, list)
+	if !ok {
+		return nil
+	}
+	text := cellText{root: root, dir: source.Dir}
+	if m := root.Child("measured"); !m.IsZero() {
+		text.measured, _ = r.openBeside(source.Dir, "", m, "measured")
+	}
+	return &Plan{File: source.File, Place: root.Place(), Cell: r.cell(text)}
+}
+
 // openBeside reads the YAML file that a key names.
 func (r *reader) openBeside(dir, below string, n decode.Node, key string) (root decode.Node, file string) {
 	var name Text

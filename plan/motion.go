@@ -95,7 +95,7 @@ func (m *Motion) keys(need func(name, doc string, form decode.Form) decode.Key) 
 			decode.Quantity(&m.FlyBy, unit.Length, decode.NotNegative)).Default(0).Was("blend"),
 		decode.May("clear", "The pose that is passed before every pick and before every place, unless the arm already stands at the approach point that it is going to; or `none`.", decode.Name(&m.Clear)).Else(NoPose),
 		decode.May("entry", "Poses that are passed on the way into a grid from elsewhere, between the clear pose and the approach point, and in reverse on the way out of it.", m.Entry.form()).Else(NoPose),
-		decode.May("configuration", "The configuration in which the arm works, a word for each of shoulder, elbow and wrist, such as `front up up`. Where none is asked for, one is kept as long as it serves.", decode.Name(&m.Configuration)).Else("whichever serves longest"),
+		decode.May("configuration", "The configuration in which the arm works, a word for each of shoulder, elbow and wrist, such as `front up up`. Where none is asked for, one is kept as long as it serves.", decode.Text(&m.Configuration)).Else("whichever serves longest"),
 		decode.May("release_above", "How far above the slot a part is let go, along `along`, in mm.", decode.Quantity(&m.ReleaseAbove, unit.Length, decode.NotNegative)).Default(0),
 		decode.May("optional_stop", "Whether the controller stops after each transfer if its operator has asked for that. "+
 			"It is M1 in word-address programs, and in the list of moves a `note`. A family without words for it says so.",

@@ -8,6 +8,7 @@ import (
 
 	"gridferry/gen/check"
 	"gridferry/gen/expand"
+	"gridferry/gen/joints"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/plan"
@@ -19,7 +20,11 @@ func findings(t *testing.T, text string) []diag.Finding {
 	t.Helper()
 	var list diag.List
 	if l := resolve(text, &list); l != nil && !list.HasErrors() {
-		check.Run(l, expand.Batches(l, expand.Whole), &list)
+		moves := expand.Batches(l, expand.Whole)
+		if l.Arm != nil {
+			moves = joints.Choose(l, moves).Fill(moves)
+		}
+		check.Run(l, moves, &list)
 	}
 	return list.Sorted()
 }

@@ -33,7 +33,7 @@ func jointless(l *layout.Layout) []string {
 	if l.Arm == nil {
 		return []string{"joints (no arm)", "paths of travels (joint paths need an arm)"}
 	}
-	return []string{"joints (only those of poses that are given by them)", "paths of travels (they are not worked out from the joints)"}
+	return []string{"joints between the ends of motions", "links of the arm", "paths of travels (they are not worked out from the joints)"}
 }
 
 // fingerless says that nothing is known of fingers, of all the tools or of some.

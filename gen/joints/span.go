@@ -61,10 +61,11 @@ func spansOf(b *bench, moves move.Batches) []span {
 	return spans
 }
 
-// serving is the configurations in which the arm can end a motion.
+// at is the configurations in which the arm can end a motion, and which the plan admits there.
 func (b *server) at(m *move.Move) mask {
+	asked := b.asked(m)
 	if r := b.asJoints(m); r != nil {
-		return b.maskOf(*r)
+		return asked & b.maskOf(*r)
 	}
 	at := spotOf(m)
 	known, ok := b.masks[at]
@@ -74,7 +75,16 @@ func (b *server) at(m *move.Move) mask {
 			b.masks[at] = known
 		}
 	}
-	return known
+	return asked & known
+}
+
+// asked is the configurations that the figures of a motion admit.
+func (b *bench) asked(m *move.Move) mask {
+	f := b.layout.FiguresOf(m)
+	if f.ConfigurationPlace.IsZero() {
+		return all
+	}
+	return 1 << f.Configuration.Index()
 }
 
 // solvable is the configurations of all solutions inside the ranges.

@@ -13,9 +13,15 @@ type walk struct {
 	run     int
 	motions int          // so far
 	at      arm.Readings // where the joints are
-	known   map[spot]*place
+	known   map[taken]*place
 	found   []arm.Solution
 	turns   [arm.MaxJoints]int // of the exceptions of each joint, those behind
+}
+
+// taken is a pose in one configuration.
+type taken struct {
+	spot
+	index int
 }
 
 // place is a solution, and the same on whatever turns it was needed so far.
@@ -25,7 +31,7 @@ type place struct {
 }
 
 func (c *Choice) walk() *walk {
-	w := &walk{c: c, known: map[spot]*place{}}
+	w := &walk{c: c, known: map[taken]*place{}}
 	for i, j := range c.b.arm.Joints { // nothing is known of where they are: as near to 0 as they can be
 		w.at[i] = min(max(0, j.Lo), j.Hi)
 	}
@@ -38,14 +44,17 @@ func (w *walk) solution(m *move.Move) (p *place, exact, ok bool) {
 	for w.run+1 < len(w.c.runs) && w.c.runs[w.run+1].first <= m.N {
 		w.run++
 	}
+	if w.c.b.asked(m)>>w.index()&1 == 0 {
+		return nil, false, false
+	}
 	if r := w.given(m); r != nil {
 		return &place{readings: *r}, true, true
 	}
-	s := spotOf(m)
+	s := taken{spotOf(m), w.index()}
 	if p := w.known[s]; p != nil {
 		return p, false, true
 	}
-	sol, ok := w.solve(&s)
+	sol, ok := w.solve(&s.spot)
 	if !ok {
 		return nil, false, false
 	}

@@ -25,9 +25,14 @@ type Reason struct {
 	Beyond  float64
 }
 
+// Asker looks for reasons.
+type Asker struct{ *bench }
+
+// NewAsker is for a layout that has an arm.
+func NewAsker(l *layout.Layout) Asker { return Asker{newBench(l)} }
+
 // Why looks for the reason that a motion got no joints.
-func Why(l *layout.Layout, m *move.Move) Reason {
-	b := newBench(l)
+func (b Asker) Why(m *move.Move) Reason {
 	at := spotOf(m)
 	found := b.solve(&at, arm.Readings{}, nil)
 	why := Reason{Solutions: len(found), Beyond: math.Inf(1)}

@@ -104,11 +104,22 @@ func Resolve(p *plan.Plan, o Options, list *diag.List) *Layout {
 	return newResolver(p, o, list).resolve()
 }
 
-func (r *resolver) resolve() *Layout {
+// Bench is what a cell says by itself: frames, tools, the arm and poses.
+func Bench(p *plan.Plan, list *diag.List) *Layout {
+	r := newResolver(p, Options{}, list)
+	r.bench()
+	return r.out
+}
+
+func (r *resolver) bench() {
 	r.frames()
 	r.tools()
 	r.arm()
 	r.poses()
+}
+
+func (r *resolver) resolve() *Layout {
+	r.bench()
 	r.changeSteps()
 	r.boxes()
 	r.parts()

@@ -1,0 +1,108 @@
+package joints
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"gridferry/gen/arm"
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+	"gridferry/gen/slot"
+)
+
+// Stand is one way in which the arm stands at a pose, inside its ranges or not.
+type Stand struct {
+	Readings      arm.Readings
+	Configuration arm.Configuration
+	Free          uint8 // joints, from bit 0, that may be turned against each other while the flange stays
+	// Joint is the one that is nearest to an end of its range, or furthest outside, and Margin how far: degrees
+	// or mm, negative outside.
+	Joint  int
+	Margin float64
+}
+
+// Stands is every way in which the arm stands with its flange at a pose, each joint on the turn that is
+// nearest to the middle of its range; the one with most margin first. Near is what joints keep to that are free.
+func Stands(a *arm.Arm, flange geom.Pose, near arm.Readings) []Stand {
+	var stands []Stand
+	for _, s := range a.Solve(flange, near, nil) {
+		stands = append(stands, standing(a, s))
+	}
+	sortStands(stands)
+	return stands
+}
+
+func standing(a *arm.Arm, s arm.Solution) Stand {
+	stand := Stand{Readings: s.Readings, Free: s.Free, Margin: math.Inf(1)}
+	for i := range a.Joints {
+		j := &a.Joints[i]
+		if r, ok := j.Nearest(s.Readings[i], (j.Lo+j.Hi)/2); ok {
+			stand.Readings[i] = r
+		}
+		if margin := j.Margin(stand.Readings[i]); margin < stand.Margin {
+			stand.Joint, stand.Margin = i, margin
+		}
+	}
+	stand.Configuration, _ = a.Configuration(stand.Readings)
+	return stand
+}
+
+// At is how the arm reaches one slot of a grid: with its tool at the slot itself, and at its approach point.
+type At struct {
+	Slot  slot.Slot
+	Label string
+	// Best is the configuration, inside all ranges at both ends of the straight between them, with most margin.
+	Best           arm.Configuration
+	Reached        bool
+	Joint          int
+	Margin         float64
+	Configurations []arm.Configuration // all in which it is reached
+}
+
+// Reach is how the arm reaches the slots of a grid as a plan does that works there by some figures.
+func Reach(l *layout.Layout, g *layout.Grid, f *layout.Figures) []At {
+	var all []At
+	toTCP := f.Tool.TCP.Inverse()
+	for i := range g.Size() {
+		s := g.Slot(i)
+		if !g.Has(s) {
+			continue
+		}
+		at := At{Slot: s, Label: g.Label(s)}
+		_, below := g.Points(s)
+		_, above := f.Above(g, s)
+		down := Stands(l.Arm.Arm, geom.At(below.Vec, below.RPY).Mul(toTCP), arm.Readings{})
+		up := Stands(l.Arm.Arm, geom.At(above.Vec, above.RPY).Mul(toTCP), arm.Readings{})
+		at.fill(l.Arm.Arm, down, up)
+		all = append(all, at)
+	}
+	return all
+}
+
+// fill finds the configurations that serve at both ends.
+func (at *At) fill(a *arm.Arm, down, up []Stand) {
+	at.Margin = math.Inf(-1)
+	for _, d := range down {
+		for _, u := range up {
+			if d.Margin < 0 || u.Margin < 0 || d.Configuration != u.Configuration {
+				continue
+			}
+			if !slices.Contains(at.Configurations, d.Configuration) {
+				at.Configurations = append(at.Configurations, d.Configuration)
+			}
+			worst := d
+			if u.Margin < d.Margin {
+				worst = u
+			}
+			if worst.Margin > at.Margin {
+				at.Best, at.Reached, at.Joint, at.Margin = d.Configuration, true, worst.Joint, worst.Margin
+			}
+		}
+	}
+}
+
+// sortStands puts those with more margin first; of equals those that came first.
+func sortStands(stands []Stand) {
+	slices.SortStableFunc(stands, func(a, b Stand) int { return cmp.Compare(b.Margin, a.Margin) })
+}
