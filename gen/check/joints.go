@@ -123,18 +123,18 @@ func (w *jointWatcher) without(m *move.Move) {
 	case why.Solutions == 0:
 		w.c.find("arm-out-of-reach", m.Place, "%sthe arm does not get to %q, whatever its joints do", during(m), m.Target).
 			note(w.c.Layout.Arm.Place, "the arm is given here").
-			hint("move the frame nearer to the arm, or turn the tool there; \"gridferry arm CELL --reach GRID\" shows which slots it gets to")
+			hint("move the frame nearer to the arm, or turn the tool there; \"gridferry arm PLAN --reach GRID\" shows which slots it gets to")
 	case len(why.Others) == 0:
 		w.c.find("joint-out-of-range", m.Place, "%sat %q the joint %s would have to go to %.1f%s, %.1f%s beyond its range of %g to %g",
 			during(m), m.Target, why.Joint.Name, why.Reading, unitOf(why.Joint), why.Beyond, unitOf(why.Joint), why.Joint.Lo, why.Joint.Hi).
 			note(w.c.Layout.Arm.Place, "the arm is given here").
-			hint("move or turn the frame, or the tool there; \"gridferry arm CELL --reach GRID\" shows which slots the arm gets to")
+			hint("move or turn the frame, or the tool there; \"gridferry arm PLAN --reach GRID\" shows which slots the arm gets to")
 	case !asked.ConfigurationPlace.IsZero():
 		w.c.find("configuration-not-possible", asked.ConfigurationPlace, "%sthe arm does not get to %q as %q, only as %s", during(m), m.Target, asked.Configuration, wording.List(why.Others, 8)).
 			hint("leave the configuration out, and one that serves is chosen")
 	default:
 		w.c.find("configuration-not-possible", m.Place, "%son the straight line to %q the arm would have to change to the configuration %s", during(m), m.Target, wording.List(why.Others, 8)).
-			hint("move the grid or its approach point to where one configuration serves for both ends; \"gridferry arm CELL --reach GRID\" shows where that is")
+			hint("move the grid or its approach point to where one configuration serves for both ends; \"gridferry arm PLAN --reach GRID\" shows where that is")
 	}
 }
 
