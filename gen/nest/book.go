@@ -99,9 +99,6 @@ func (b *book) pose(p *layout.NamedPose, by *layout.Tool) *loops.Pose {
 	k := posed{p, p.Of(by)}
 	if b.posed[k] == nil {
 		b.posed[k] = &loops.Pose{Name: p.Name, Frame: p.Frame.Name, FrameNumber: p.Frame.Number, At: *p.In(by)}
-		if k.of != nil && by != b.own.Tool {
-			b.posed[k].Name += " of " + by.Whole()
-		}
 		b.Poses = append(b.Poses, b.posed[k])
 	}
 	return b.posed[k]

@@ -285,6 +285,75 @@ func TestRareLoops(t *testing.T) {
 	}
 }
 
+// armPlan has poses that are given by joints: with each tool its TCP goes elsewhere.
+const armPlan = `format: gridferry plan 1
+cell:
+  tools:
+    jaw: {tcp: {at: [0, 0, 100]}, mass: 0.5, grip: {output: 1, level: on}, release: {output: 1, level: off}HANDS}
+    cup: {tcp: {at: [20, 0, 130], rpy: [0, 0, 40]}, mass: 0.5, grip: {output: 2, level: on}, release: {output: 2, level: off}STEPS}
+    pin: {tcp: {at: [0, 0, 60]}, mass: 0.5, grip: {output: 3, level: on}, release: {output: 3, level: off}}
+  arm:
+    joints:
+      - {axis: [0, 0, 1], point: [0, 0, 0], range: [-170, 170]}
+      - {axis: [0, 1, 0], point: [40, 0, 300], range: [-100, 120]}
+      - {axis: [0, 1, 0], point: [40, 0, 570], range: [-120, 120]}
+      - {axis: [1, 0, 0], point: [0, 0, 600], range: [-180, 180]}
+      - {axis: [0, 1, 0], point: [310, 0, 600], range: [-120, 120]}
+      - {axis: [1, 0, 0], point: [0, 0, 600], range: [-360, 360]}
+    flange: {at: [390, 0, 600], rpy: [0, 90, 0]}
+  poses:
+    clear: {joints: [0, -20, 25, 0, 85, 0]}
+    gate: {joints: [30, 0, 10, 0, 80, 0]}
+    stand: {joints: [-60, 10, 20, 0, 60, 15]}
+    park: {at: [250, -100, 300]}
+parts: {block: {mass: 0.2}}
+grids:
+  tray: {frame: base, rows: 1, columns: 4, pitch: [40, 40], first: [280, 0, 60], part: block, filled: all, motion: {entry: gate}}
+  rack: {frame: base, rows: 1, columns: 4, pitch: [40, 40], first: [280, 160, 60]}
+begin: [{go: stand}]
+motion: {tool: jaw, approach: 50, speed: {travel: 300, near: 60}, fly_by: 5, clear: clear, START}
+transfers:
+  - {from: "tray A1:A2", to: "rack A1:A2"}
+  - {from: rack A1, to: tray A1, motion: {tool: cup}}
+  - {from: tray A1, to: rack A1, motion: {tool: pin, clear: gate}}
+  - {from: "tray A3:A4", to: "rack A3:A4"}
+end: [{go: park}, {go: stand}]
+`
+
+// TestLoopsOfPosesByJoints: the loops go where the list goes, and the list brings the flange to the same
+// place with every tool.
+func TestLoopsOfPosesByJoints(t *testing.T) {
+	const steps = ", fetch: [{go: stand}, {line: gate}], leave: [{go: stand}]"
+	for _, c := range []struct{ hands, steps, start string }{{"", "", "start: clear"}, {"", steps, "start: stand"}, {steps, steps, "start: gate"}} {
+		plain := strings.NewReplacer("HANDS", c.hands, "STEPS", c.steps, "START", c.start).Replace(armPlan)
+		text, job := program(t, plan.Source{File: "arm.plan.yaml", Data: []byte(plain), Dir: "."})
+		if text == "" {
+			t.Fatal(job.Findings.Sorted())
+		}
+		if err := same(text, job); err != nil {
+			t.Errorf("%+v: %v\n%s", c, err, text)
+		}
+		went := map[string]int{}
+		for m := range job.Moves() {
+			for _, p := range job.Layout.Poses {
+				if p.Joints == nil || m.Target.Pose != p.Name {
+					continue
+				}
+				went[p.Name+" "+m.Tool]++
+				flange := geom.At(m.Base.Vec, m.Base.RPY).Mul(job.Layout.Tools[m.ToolNumber-1].TCP.Inverse())
+				if want := job.Layout.Arm.Pose(*p.Joints); flange.T.Dist(want.T) > 1e-9 || flange.R.T().Mul(want.R).Angle() > 1e-9 {
+					t.Errorf("move %d: with %s the flange is at %v at %s, wanted %v", m.N, m.Tool, flange, p.Name, want)
+				}
+			}
+		}
+		for _, want := range []string{"clear jaw", "clear cup", "gate jaw", "gate cup", "gate pin", "stand jaw"} {
+			if went[want] == 0 {
+				t.Errorf("nothing went to %s: %v", want, went)
+			}
+		}
+	}
+}
+
 // Random plans with every key that moves rest on; two fifths of them, since each is written as a
 // program. GRIDFERRY_PLANS=10000 takes 4000, of which 2100 have no error.
 func TestLoopsOfRandomPlans(t *testing.T) {

@@ -132,8 +132,8 @@ func TestChain(t *testing.T) {
 	}
 }
 
-// TestHostile: what a file may hold is bounded, and nothing in it is followed.
-func TestHostile(t *testing.T) {
+// TestHostileURDF: what a file may hold is bounded, and nothing in it is followed.
+func TestHostileURDF(t *testing.T) {
 	deep := strings.Repeat("<a>", 1000) + strings.Repeat("</a>", 1000)
 	for rule, text := range map[string]string{
 		"nested-too-deep": "<robot name=\"a\">" + deep + "</robot>",
@@ -165,7 +165,7 @@ func TestHostile(t *testing.T) {
 }
 
 //fuzz:10s
-func FuzzRead(f *testing.F) {
+func FuzzURDF(f *testing.F) {
 	for _, folder := range []string{"good", "bad", "strict"} {
 		all, _ := filepath.Glob(filepath.Join("testdata", folder, "*.urdf"))
 		for _, file := range all {
