@@ -84,7 +84,7 @@ func (f *series) lows() (found angles) {
 	for k := 1; k <= f.n; k++ {
 		d.a[k], d.b[k] = float64(k)*f.b[k], -float64(k)*f.a[k]
 	}
-	s := sieve{series: &d, rounding: rounding * d.bound(), double: rounding * d.bound()}
+	s := sieve{series: &d, touching: usualNoise * d.bound(), noise: usualNoise * d.bound()}
 	s.sift()
 	for _, at := range s.roots.at[:s.roots.n] {
 		if _, up, _ := d.at(at); up >= 0 {

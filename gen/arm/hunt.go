@@ -20,6 +20,9 @@ const (
 	signal = 1e4
 	// spread is the greatest value of rounding, in amplitudes of the highest multiples.
 	spread = 30
+	// beside is how far, as a cosine, roots still count that a lens shows beside the half circle that it is on: rounding may have
+	// moved them over its edge.
+	beside = 0.2
 	// deep is how low the minimum of a sum of squares has to be to be 0 but for an error of θ₃, in parts of its bound.
 	deep = 1e-5
 	// hopeful is how far the flange may be off for readings to be worth polishing, in lengths and in degrees.
@@ -47,17 +50,20 @@ func (h *hunt) look(l lens, closer int) {
 		h.third(toward(h.near[h.joint(2)]))
 		return
 	}
-	s := sieve{series: &f, rounding: spread * rounding, double: spread * rounding}
+	s := sieve{series: &f, touching: spread * rounding, noise: spread * rounding}
 	s.sift()
-	h.clear = h.clear && !s.touches
+	h.clear = h.clear && !s.touches && !s.roots.full
 	for _, at := range s.roots.at[:s.roots.n] {
-		if closer == 0 || at.cos >= 0 {
-			h.root(l.seen(at))
+		if closer > 0 && at.cos < -beside {
+			continue
 		}
+		third := l.seen(at)
+		h.third(third)
+		h.clear = h.clear && (h.rows > 6 || h.answers(third))
 	}
 	for _, part := range s.flats[:s.parts] {
 		switch from, to := l.seen(part.from), l.seen(part.to); {
-		case closer > 0 && part.from.cos < 0 && part.to.cos < 0:
+		case closer > 0 && part.from.cos < -beside && part.to.cos < -beside:
 		case closer < closest:
 			h.look(lensOn(from, to), closer+1)
 		default:
@@ -68,13 +74,16 @@ func (h *hunt) look(l lens, closer int) {
 	}
 }
 
-// root finds all solutions of a root.
-func (h *hunt) root(at direction) {
-	before := len(h.found.list)
-	h.third(at)
-	if h.rows == 6 && len(h.found.list) == before {
-		h.clear = false
+// answers reports whether a solution is found that has a root.
+func (h *hunt) answers(third direction) bool {
+	const close = 1 - 1e-9 // a 4·10⁻⁵th of a radian
+	for i := h.found.start; i < len(h.found.list); i++ {
+		is := toward(h.found.list[i].Readings[h.joint(2)])
+		if float64(is.cos*third.cos)+float64(is.sin*third.sin) > close {
+			return true
+		}
 	}
+	return false
 }
 
 // third finds θ₄: all biforms together are singular in (1, cos θ₅, sin θ₅) where Gram's determinant has its minimum, 0.

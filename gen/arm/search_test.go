@@ -1,9 +1,12 @@
 package arm
 
 import (
+	"math"
 	"testing"
 
 	"gridferry/gen/geom"
+
+	"gonum.org/v1/gonum/mat"
 )
 
 // special makes something of random axes.
@@ -240,4 +243,67 @@ func TestSearchOutOfReach(t *testing.T) {
 	if list := a.Solve(flange, Readings{}, nil); len(list) != 0 {
 		t.Errorf("got %v", list)
 	}
+}
+
+// Close to singular poses, and at them, no solution is lost either; there two solutions may be as far from each other as
+// the pivot of the Jacobian is from 0, and count as one from where nothing tells their poses apart.
+func TestSearchCloseToSingularPoses(t *testing.T) {
+	for i, kind := range kinds {
+		t.Run(kind.name, func(t *testing.T) {
+			d := roll(uint64(300 + i))
+			var list []Solution
+			tried := 0
+			for range arms(t, 20) {
+				a := d.searched(t, kind.special)
+				for range 10 {
+					q, ok := d.singular(a)
+					if !ok {
+						continue
+					}
+					q[d.IntN(6)] += math.Pow(10, -1-11*d.Float64())
+					tried++
+					list = a.Solve(a.Pose(q), q, list[:0])
+					found(t, a, q, list)
+				}
+				if t.Failed() {
+					return
+				}
+			}
+			if tried == 0 && !testing.Short() {
+				t.Error("no singular pose")
+			}
+		})
+	}
+}
+
+// singular returns readings at which the Jacobian's determinant changes its sign, one of them found by halving.
+func (d dice) singular(a *Arm) (Readings, bool) {
+	q := d.readings(a)
+	joint := d.IntN(6)
+	sign := func(degrees float64) bool {
+		r := q
+		r[joint] = degrees
+		j := mat.NewDense(6, 6, nil)
+		for i, c := range a.Jacobian(r) {
+			if i < 6 {
+				j.SetCol(i, []float64{c.Linear.X / a.length, c.Linear.Y / a.length, c.Linear.Z / a.length, c.Turn.X, c.Turn.Y, c.Turn.Z})
+			}
+		}
+		return mat.Det(j) > 0
+	}
+	for lo := -180.0; lo < 180; lo += 5 {
+		if hi := lo + 5; sign(lo) != sign(hi) {
+			below := sign(lo)
+			for range 60 {
+				if middle := lo + (hi-lo)/2; sign(middle) == below {
+					lo = middle
+				} else {
+					hi = middle
+				}
+			}
+			q[joint] = lo
+			return q, true
+		}
+	}
+	return q, false
 }

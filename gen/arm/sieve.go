@@ -7,34 +7,36 @@ import "math"
 // Why none is missed: a piece of the circle is dropped only where |f| at its middle is more than slope and bend can
 // take away within it (Taylor's theorem with the bound of f‴) and rounding can, and it is taken for a single root
 // only where the slope cannot change its sign within it. All other pieces are halved, until f is a parabola in
-// them or nothing but rounding.
+// them or nothing but noise.
 type sieve struct {
 	*series
-	rounding float64 // what rounding may have done to f; where it is no more off 0 a root counts
-	double   float64 // where it is no more off 0 a double root may be two, or none
-	roots    angles  // one way round the circle but for a hair; a root may come twice
-	touches  bool    // rounding hides whether some roots are one, two or none
-	flats    [8]flat // where rounding hides all
-	parts    int     // how many flats there are
+	touching float64 // where f comes no nearer to 0 there is no root; rounding may have lifted a double root off by as much
+	noise    float64 // what may come of rounding when f is evaluated: below it nothing tells f from 0
+
+	roots   angles  // one way round the circle but for a hair; a root may come twice
+	touches bool    // noise hides whether some roots are one, two or none
+	flats   [8]flat // where noise hides all
+	parts   int     // how many flats there are
 
 	third float64 // what |f‴| never exceeds
-	last  int     // how many pieces the last flat is of, 0 where it is over
+	last  flat    // the flat that the last piece belongs to, of width 0 where it belongs to none
 }
 
 // angles are what a sieve finds: room for all roots of a series, each of them thrice. It stays off the heap, as no slice would.
 type angles struct {
-	at [6 * mostTerms]direction
-	n  int
+	at   [6 * mostTerms]direction
+	n    int
+	full bool
 }
 
 func (a *angles) add(d direction) {
-	if a.n < len(a.at) {
+	if a.full = a.n == len(a.at); !a.full {
 		a.at[a.n] = d
 		a.n++
 	}
 }
 
-// flat is a part of the circle where a series is nothing but rounding.
+// flat is a part of the circle where a series is nothing but noise.
 type flat struct {
 	from, to direction
 	width    float64 // radians
@@ -46,13 +48,12 @@ const (
 	// narrow is half the width, in radians, below which a piece is not halved further: there f is a parabola, but for
 	// what rounding does to it; mostHalvings is what it takes to get there.
 	narrow, mostHalvings = 1e-6, 22
-	// wide is half the width of pieces in which f is a parabola or nothing but rounding.
-	wide = 20 * narrow
+	// wide is the width of flats that count as one root, or two.
+	wide = 40 * narrow
 	// overlap is how far pieces reach over their ends, in radians, so that no root falls between two.
 	overlap = 1e-11
-	// touching is how near f comes to 0, in parts of its bound, where two roots that have become one still count,
-	// if nothing better is known of rounding; and rounding is what makes one of two or two of one.
-	touching, rounding = 1e-11, 0.5e-14
+	// usualTouching and usualNoise are both, in parts of the bound of f, if nothing better is known.
+	usualTouching, usualNoise = 1e-11, 0.5e-14
 )
 
 // halves are half the widths of pieces.
@@ -71,7 +72,7 @@ func (f *series) roots(out []direction) ([]direction, bool) {
 	if !(bound > 0) {
 		return out, false
 	}
-	s := sieve{series: f, rounding: touching * bound, double: rounding * bound}
+	s := sieve{series: f, touching: usualTouching * bound, noise: usualNoise * bound}
 	s.sift()
 	for _, part := range s.flats[:s.parts] {
 		s.roots.add(part.from)
@@ -85,6 +86,7 @@ func (s *sieve) sift() {
 		s.third += float64(float64(k*k*k) * s.amplitude(k))
 	}
 	s.within(direction{1, 0}, math.Pi, 0)
+	s.close()
 }
 
 // within finds the roots of one piece, given by its middle, half its width in radians, and how often the circle was halved.
@@ -103,12 +105,12 @@ func (s *sieve) settled(middle direction, h float64, halved int) bool {
 	size, steep := math.Abs(value), math.Abs(slope)
 	most := math.Abs(bend) + float64(s.third*h)/2
 	reach := float64((steep + float64((math.Abs(bend)+float64(s.third*h)/3)*h)/2) * h)
-	if size+reach <= s.rounding && h > wide {
+	if size+reach <= s.noise {
 		s.flat(middle, h, halves[halved])
 		return true
 	}
 	switch {
-	case size > reach+s.rounding:
+	case size > reach+s.touching:
 	case steep > float64(most*h): // f rises or falls all along
 		s.single(middle, halves[halved], value, slope)
 	case h < narrow:
@@ -116,20 +118,37 @@ func (s *sieve) settled(middle direction, h float64, halved int) bool {
 	default:
 		return false
 	}
-	s.last = 0
+	s.close()
 	return true
 }
 
 // flat adds a piece to the last flat, or begins one.
 func (s *sieve) flat(middle direction, h float64, half direction) {
-	if s.last == 0 && s.parts < len(s.flats) {
-		s.flats[s.parts] = flat{from: middle.plus(half.minus())}
-		s.parts++
+	if s.last.width == 0 {
+		s.last.from = middle.plus(half.minus())
 	}
-	part := &s.flats[s.parts-1]
-	part.to = middle.plus(half)
-	part.width += 2 * h
-	s.last++
+	s.last.to = middle.plus(half)
+	s.last.width += 2 * h
+}
+
+// close ends the last flat. A narrow one counts as a root if f is on one side of it above 0 and on the other below, else as two or
+// none.
+func (s *sieve) close() {
+	part := s.last
+	s.last = flat{}
+	switch {
+	case part.width == 0:
+	case part.width > wide && s.parts < len(s.flats):
+		s.flats[s.parts] = part
+		s.parts++
+	default:
+		before, _, _ := s.at(part.from)
+		behind, _, _ := s.at(part.to)
+		s.touches = s.touches || part.width > wide || before > 0 == (behind > 0)
+		s.roots.add(part.from)
+		s.roots.add(part.from.plus(part.to.plus(part.from.minus()).half()))
+		s.roots.add(part.to)
+	}
 }
 
 // single adds the one root of a piece in which f rises or falls all along, if it is there: Newton's
@@ -140,7 +159,15 @@ func (s *sieve) single(middle, half direction, value, slope float64) {
 	lo := -hi
 	atLo, _, _ := s.at(middle.plus(tangent(lo)))
 	atHi, _, _ := s.at(middle.plus(tangent(hi)))
-	if atLo != 0 && atHi != 0 && (atLo > 0) == (atHi > 0) {
+	if (atLo > 0) == (atHi > 0) {
+		// rounding may have moved the root from here to the next piece, and from there to here
+		switch least := min(math.Abs(atLo), math.Abs(atHi)); {
+		case least > s.noise:
+		case least == math.Abs(atLo):
+			s.roots.add(middle.plus(tangent(lo)))
+		default:
+			s.roots.add(middle.plus(tangent(hi)))
+		}
 		return
 	}
 	x, at := 0.0, middle
@@ -176,7 +203,7 @@ func tangent(t float64) direction {
 // have made one of two or two of one, its lowest point, and both sides of it as far away as the roots can be.
 func (s *sieve) parabola(middle direction, h, value, slope, bend float64) {
 	wide := 1.5 * h
-	if rest := float64(slope*slope) - float64(2*value*bend); rest > 2*s.double*math.Abs(bend) {
+	if rest := float64(slope*slope) - float64(2*value*bend); rest > 2*s.noise*math.Abs(bend) {
 		far := -slope - math.Copysign(math.Sqrt(rest), slope)
 		for _, x := range [2]float64{far / bend, 2 * value / far} {
 			if math.Abs(x) <= wide {
@@ -187,7 +214,7 @@ func (s *sieve) parabola(middle direction, h, value, slope, bend float64) {
 	}
 	if lowest := -slope / bend; math.Abs(lowest) <= wide {
 		s.touches = true
-		hair := math.Sqrt(2 * s.double / math.Abs(bend))
+		hair := math.Sqrt(2 * s.noise / math.Abs(bend))
 		for _, x := range [3]float64{lowest, lowest - hair, lowest + hair} {
 			s.roots.add(middle.plus(tangent(x / 2)))
 		}
