@@ -16,13 +16,25 @@ func classify(a *Arm) (solver, error) {
 	if err := a.spare(); err != nil {
 		return nil, err
 	}
-	if _, is := sphericalWrist(a); is {
-		return newSpherical(a), nil
+	if s, is := closed(a); is {
+		return s, nil
 	}
-	if threeParallel(a) {
-		return newParallels(a), nil
+	b := a.backwards()
+	if s, is := closed(b); is {
+		return turnedRound{b, s}, nil
 	}
 	return newSearched(a)
+}
+
+// closed returns the solver of six turning joints for which there is a closed form.
+func closed(a *Arm) (solver, bool) {
+	if _, is := sphericalWrist(a); is {
+		return newSpherical(a), true
+	}
+	if threeParallel(a) {
+		return newParallels(a), true
+	}
+	return nil, false
 }
 
 // alwaysSingular reports whether the Jacobian has lost its rank at each of some readings that have nothing to

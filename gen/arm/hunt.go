@@ -18,6 +18,8 @@ type hunt struct {
 const (
 	// signal is how many times its rounding a determinant has to be for its roots to mean something.
 	signal = 1e4
+	// leastRounding is the least that rounding is taken for, in parts of the bound: at square poses the samples may show none.
+	leastRounding = 1e-16
 	// spread is the greatest value of rounding, in amplitudes of the highest multiples.
 	spread = 30
 	// beside is how far, as a cosine, roots still count that a lens shows beside the half circle that it is on: rounding may have
@@ -41,6 +43,7 @@ func (h *hunt) look(l lens, closer int) {
 	const closest = 3
 	f, rounding := h.determinant(l)
 	bound := f.bound()
+	rounding = max(rounding, leastRounding*bound)
 	if closer == 0 {
 		h.rounding = rounding / bound
 	}

@@ -10,27 +10,27 @@ import (
 
 // searched is an arm of any six joints that turn, in whatever position; up to 16 solutions.
 //
-// The flange held at a pose makes a closed chain of it, a ring. One joint is looked at, as if it were the third of the ring
+// With the flange held at a pose it is a closed chain, a ring. One joint is looked at, as if it were the third of the ring
 // (Raghavan & Roth, J. Mech. Design 115, 1993; from memory):
 //
-//  1. elimination.go: two joints and then a third one are eliminated, and equations are left that are linear in 1, cosine and sine
-//     of each of the other three. Every solution fulfils them.
-//  2. determinant.go: of two of those three joints they make a matrix that is singular wherever there is a solution. Its
-//     determinant is a series of the looked-at joint's angle alone, of a degree that is known: samples round the circle give it exactly.
+//  1. elimination.go: the two joints before it and the last are eliminated, and equations are left that are linear in 1, cosine
+//     and sine of each of the other three. Every solution fulfils them.
+//  2. determinant.go: of the two joints behind it they make a matrix that is singular wherever there is a solution. Its
+//     determinant is a series of the angle of the joint looked at, of a known degree: samples round the circle give it exactly.
 //  3. sieve.go: all real roots of a series, by bounds that let none through.
-//  4. hunt.go: at each root all values of the next joint, then of the next, each again from a series: a
-//     solution is where a sum of squares is 0, so that it is among the minima, however many solutions share the root. They are polished
-//     and proved by going forward.
+//  4. hunt.go: at each root all values of the next joint, then of the next but one and so on, each again from a series. There
+//     a solution is where a sum of squares is 0, so that it is among the minima, however many solutions share the
+//     root. All are polished, and proved by going forward.
 //
-// So no solution is missed, but for rounding. What that is the samples show: beyond its degree a series has nothing else. A
-// hunt is clear if the determinant stands out of it, no roots lie so near to each other that rounding hides how
-// many they are, each root has led to a solution, and there is an even number of them, as there is away from singular poses. There are twelve views of
-// a ring, six joints and two ways round, with determinants that have nothing to do with each other: of two clear
-// ones the second must find nothing new, or others follow. At singular poses, where no view is clear, all views that the arm has are
-// taken together.
+// So no solution is missed but for rounding, and samples show what that is: beyond its degree a series has nothing else. Where
+// it hides a part of the circle, a lens looks at that part alone. A hunt is clear if the determinant stands out of
+// rounding, no roots are so close that it hides how many they are, each root is that of a solution, and the number of
+// solutions is even, as it is away from singular poses. There are twelve views of a ring, six joints and two ways
+// round: of two clear ones the second must find nothing new, or others follow. Where views are not clear, at singular poses
+// above all, what each finds is put together.
 //
-// In special arms the determinant of some views is 0 for every pose, or pairs of solutions always share a root; [newSearched] tries which
-// views serve, and gives an error where none does.
+// In special arms the determinant of some views is 0 at every pose, or pairs of solutions share a root at every
+// pose; [newSearched] tries which views serve, and gives an error where none does.
 type searched struct {
 	arm   *Arm
 	axes  [6]axis // in lengths, from the middle
@@ -45,7 +45,8 @@ func (s *searched) class() string { return "six axes that turn, by search" }
 // mostViews is how many views of an arm are kept.
 const mostViews = 6
 
-// newSearched tries all views at some poses and keeps those that are clear and find what the poses were made with.
+// newSearched tries all views at some poses and keeps those that find the readings that the poses were made with, those
+// that are clear most often first.
 func newSearched(a *Arm) (*searched, error) {
 	const tries = 5
 	s := &searched{arm: a}

@@ -127,18 +127,6 @@ func (s slidingThree) guessWrist(r Readings, whole geom.Rot, near *Readings, out
 	}
 }
 
-// backwards is the arm as it looks from the flange: what was the flange is the base, and each joint moves the other way.
-func (a *Arm) backwards() *Arm {
-	home := a.Flange.Inverse()
-	b := &Arm{Flange: home, length: a.length}
-	for i := len(a.Joints) - 1; i >= 0; i-- {
-		j := a.Joints[i]
-		j.Axis, j.Point = home.R.Apply(j.Axis).Scale(-1), home.Apply(j.Point)
-		b.Joints = append(b.Joints, j)
-	}
-	return b
-}
-
 // fromFlange guesses for an arm by what is known of it when it is looked at from the flange.
 type fromFlange struct{ slidingThree }
 
@@ -152,12 +140,4 @@ func (s fromFlange) guess(flange geom.Pose, near Readings) guesses {
 		out.list[i] = reversed(&out.list[i])
 	}
 	return out
-}
-
-// reversed returns six readings in the other order.
-func reversed(r *Readings) (back Readings) {
-	for i := range 6 {
-		back[5-i] = r[i]
-	}
-	return back
 }
