@@ -76,7 +76,7 @@ func BenchmarkArm(b *testing.B) {
 				list = c.arm.Solve(c.flange, bent, list[:0])
 			}
 			b.ReportMetric(float64(len(list)), "solutions")
-			b.ReportMetric(passes(usual, 3, func() { list = c.arm.Solve(flange, bent, list[:0]) }), "passes")
+			b.ReportMetric(passes(usual, 3, func() { list = c.arm.Solve(c.flange, bent, list[:0]) }), "passes")
 		})
 	}
 	// The same over random poses, beside an iterative solver that begins from all joints at 0, and anew from random readings where it
