@@ -57,7 +57,7 @@ func TestRootsAreFound(t *testing.T) {
 					others *= 2 * math.Abs(s)
 				}
 			}
-			within := math.Pow(4*touching*f.bound()/others, 1/m) + 1e-9 // radians
+			within := math.Pow(4*usualTouching*f.bound()/others, 1/m) + 1e-9 // radians
 			if best := nearestRoot(out, r); best > within {
 				t.Fatalf("roots %v: found none within %g of %v but at %g: %v", want, within, r, best, out)
 			}
@@ -86,7 +86,7 @@ func TestRootsAreRoots(t *testing.T) {
 		out, _ = f.roots(out[:0])
 		size := f.bound()
 		for _, x := range out {
-			if v, slope, _ := f.at(x); math.Abs(v) > 3*touching*size+1e-12*math.Abs(slope)+1e-10*size {
+			if v, slope, _ := f.at(x); math.Abs(v) > 3*usualTouching*size+1e-12*math.Abs(slope)+1e-10*size {
 				t.Fatalf("%+v: %g is no root: %v", f, v, x)
 			}
 		}
