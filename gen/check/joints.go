@@ -117,7 +117,7 @@ func (w *jointWatcher) without(m *move.Move) {
 	why, asked := w.asker.Why(m), w.c.Layout.FiguresOf(m)
 	switch {
 	case why.Tilt > joints.MostTilt:
-		w.c.find("arm-cannot-turn", m.Place, "%sthe arm cannot turn as %q asks: the nearest that it can is %.2f degrees off", during(m), m.Target, why.Tilt).
+		w.c.find("arm-cannot-turn", m.Place, "%sthe arm cannot turn as %q asks: the nearest that it can is %.2f degrees off; it turns its flange %s", during(m), m.Target, why.Tilt, w.c.Layout.Arm.Turns()).
 			note(w.c.Layout.Arm.Place, "the arm is given here").
 			hint("level the frame, or turn the grid or the pose so that the tool stands as this arm can hold it")
 	case why.Solutions == 0:

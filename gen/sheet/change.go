@@ -19,8 +19,12 @@ func (j *Job) changeWords() string {
 	}
 	from := max(j.Next, 1)
 	said, more := []string{fmt.Sprintf("%s is on the flange before the start", j.Layout.ToolAt(from).Whole())}, 0
+	slow := ""
 	for c := range j.Layout.Changes() {
 		first, _ := c.Entry.Span()
+		if first > from && c.ByHand() != "" {
+			slow = " The first motion behind such a stop is slow."
+		}
 		switch {
 		case first <= from:
 		case len(said) <= mostChanges:
@@ -32,7 +36,7 @@ func (j *Job) changeWords() string {
 	if more > 0 {
 		said = append(said, wording.Count(more, "more change"))
 	}
-	return strings.Join(said, "; ") + "."
+	return strings.Join(said, "; ") + "." + slow
 }
 
 // changed is who changes the tool, and how.
@@ -41,5 +45,5 @@ func changed(c *layout.Change) string {
 	if words == "" {
 		return fmt.Sprintf("the arm leaves %s and fetches %s by itself", c.From.Whole(), c.To.Whole())
 	}
-	return "the program stops until a person has done this: " + words + "; the first motion behind it is slow"
+	return "the program stops until a person has done this: " + words
 }

@@ -49,19 +49,20 @@ func TestSheetTellsOfChangesOfTool(t *testing.T) {
 	const (
 		before = "jaw is on the flange before the start; "
 		stops  = "the program stops until a person has done this: "
+		slow   = " The first motion behind such a stop is slow."
 	)
 	tests := []struct {
 		name, jaw, twin string
 		from            int
 		want            string
 	}{
-		{"by hand", "", "", 0, before + "before transfer 3, at clear, " + stops + "take jaw off, fit twin; before transfer 5, at clear, " + stops + "take twin off, fit jaw."},
+		{"by hand", "", "", 0, before + "before transfer 3, at clear, " + stops + "take jaw off, fit twin; before transfer 5, at clear, " + stops + "take twin off, fit jaw." + slow},
 		{"by the arm", fetches + leaves, fetches + leaves, 0,
 			before + "before transfer 3, at clear, the arm leaves jaw and fetches twin by itself; before transfer 5, at clear, the arm leaves twin and fetches jaw by itself."},
-		{"the jaw alone has a stand", fetches + leaves, "", 0, before + "before transfer 3, at clear, " + stops + "fit twin; before transfer 5, at clear, " + stops + "take twin off."},
-		{"the twin alone has one", "", fetches + leaves, 0, before + "before transfer 3, at clear, " + stops + "take jaw off; before transfer 5, at clear, " + stops + "fit jaw."},
-		{"both are only left", leaves, leaves, 0, before + "before transfer 3, at clear, " + stops + "fit twin; before transfer 5, at clear, " + stops + "fit jaw."},
-		{"resumed with the twin", "", "", 3, "twin is on the flange before the start; before transfer 5, at clear, " + stops + "take twin off, fit jaw."},
+		{"the jaw alone has a stand", fetches + leaves, "", 0, before + "before transfer 3, at clear, " + stops + "fit twin; before transfer 5, at clear, " + stops + "take twin off." + slow},
+		{"the twin alone has one", "", fetches + leaves, 0, before + "before transfer 3, at clear, " + stops + "take jaw off; before transfer 5, at clear, " + stops + "fit jaw." + slow},
+		{"both are only left", leaves, leaves, 0, before + "before transfer 3, at clear, " + stops + "fit twin; before transfer 5, at clear, " + stops + "fit jaw." + slow},
+		{"resumed with the twin", "", "", 3, "twin is on the flange before the start; before transfer 5, at clear, " + stops + "take twin off, fit jaw." + slow},
 		{"resumed behind the last change", "", "", 5, "jaw is on the flange before the start."},
 	}
 	for _, tt := range tests {
