@@ -166,7 +166,7 @@ func (c *candidate) triangle(to geom.Vec, whole direction, r Readings, found sol
 	f.k -= float64(height*height) + square(way) - float64(up*up)
 	thirds, n, _ := f.zeros(float64(c.length * c.length))
 	for _, third := range thirds[:n] {
-		second, ok := between(c.k, c.elbow.at(third).Sub(two.Point), way, 1e-9*c.length)
+		second, ok := between(c.k, c.elbow.at(third).Sub(two.Point), way, 1e-12*c.length)
 		if !ok {
 			second = toward(float64(c.sense[0] * c.near[1]))
 		}

@@ -227,7 +227,7 @@ func (p *posture) leg(square2, leg2, place2, leg1, place1 float64) (place, leg f
 func (p *posture) second(third direction, v geom.Vec, x, y float64, found solutions) solutions {
 	up := p.axis[1].Scale(p.axis[1].Dot(v))
 	u := p.e.Scale(x).Add(p.n.Scale(y)).Add(up)
-	least := 1e-9 * p.length
+	least := 1e-12 * p.length
 	second, ok := between(p.axis[1], v, u, least)
 	if !ok {
 		second = toward(p.near[1])
