@@ -115,7 +115,7 @@ func TestNothingIsNearer(t *testing.T) {
 			return
 		}
 	}
-	if limited < 20 {
+	if limited < arms(t, 500)/4 {
 		t.Errorf("only %d poses were out of what the arm turns to", limited)
 	}
 }

@@ -156,7 +156,7 @@ func found(t *testing.T, a *Arm, q Readings, list []Solution) {
 
 // Random joints of random arms are found again among the solutions of their pose.
 func TestSphericalFindsAll(t *testing.T) { findsAll(t, 1, 8, dice.spherical) }
-func TestParallelsFindsAll(t *testing.T)  { findsAll(t, 2, 8, dice.parallels) }
+func TestParallelsFindsAll(t *testing.T) { findsAll(t, 2, 8, dice.parallels) }
 
 func findsAll(t *testing.T, seed uint64, most int, make func(dice, testing.TB) *Arm) {
 	d := roll(seed)
