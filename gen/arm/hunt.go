@@ -94,20 +94,27 @@ func (h *hunt) third(at direction) {
 	h.angles[2] = at
 	b := h.at(at)
 	var values [samples / 2]float64
+	most := 0.0
 	for i := range values {
 		g := b.gram(places[2*i])
 		values[i] = g.determinant()
+		most = max(most, g.xx+g.yy+g.zz)
 	}
 	f, _ := through(values[:], 6)
-	fourths := deepest(&f)
+	fourths := h.deepest(&f, float64(most*most*most), 3)
 	for _, at := range fourths.at[:fourths.n] {
 		h.fourth(&b, at)
 	}
 }
 
-// deepest returns the minima of a sum of squares that may be 0.
-func deepest(f *series) (found angles) {
+// deepest returns the minima of a sum of squares that may be 0, and what the joint at a place reads now, if all of the sum is
+// nothing beside a scale: then the joint is free.
+func (h *hunt) deepest(f *series, scale float64, place int) (found angles) {
+	const nothing = 1e-13
 	bound := f.bound()
+	if bound <= nothing*scale {
+		found.add(toward(h.near[h.joint(place)]))
+	}
 	lows := f.lows()
 	for _, at := range lows.at[:lows.n] {
 		if value, _, _ := f.at(at); value <= deep*bound {
@@ -117,12 +124,12 @@ func deepest(f *series) (found angles) {
 	return found
 }
 
-// fourth finds θ₅: the biforms are linear in (1, cos θ₅, sin θ₅).
+// fourth finds θ₅: the biforms, of the order of 1, are linear in (1, cos θ₅, sin θ₅).
 func (h *hunt) fourth(b *biforms, at direction) {
 	h.angles[3] = at
 	g := b.gram(at)
 	f := g.squares()
-	fifths := deepest(&f)
+	fifths := h.deepest(&f, 1, 4)
 	for _, at := range fifths.at[:fifths.n] {
 		h.fifth(at)
 	}
@@ -146,7 +153,7 @@ func (h *hunt) fifth(at direction) {
 		g.add(parts[0][i]-want[i], parts[1][i], parts[2][i])
 	}
 	f := g.squares()
-	seconds := deepest(&f)
+	seconds := h.deepest(&f, 1, 1)
 	for _, at := range seconds.at[:seconds.n] {
 		h.second(line, &to, at)
 	}
