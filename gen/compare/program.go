@@ -179,8 +179,12 @@ func said(item *reads.Item) Step {
 	s.Signal, s.Level, s.GoOn = int(n[reads.Signal]), n[reads.Level] != 0, n[reads.GoOn] != 0
 	s.ByHand = n[reads.ByHand] != 0
 	s.FrameNumber, s.ToolNumber = int(n[reads.Frame]), int(n[reads.Tool])
-	s.Centre = geom.Vec{X: n[reads.CentreX], Y: n[reads.CentreY], Z: n[reads.CentreZ]}
-	s.Inertia = geom.Vec{X: n[reads.InertiaX], Y: n[reads.InertiaY], Z: n[reads.InertiaZ]}
+	if item.Has&(reads.Centre|reads.Inertia) != 0 {
+		s.Spread = &move.Spread{
+			Centre:  geom.Vec{X: n[reads.CentreX], Y: n[reads.CentreY], Z: n[reads.CentreZ]},
+			Inertia: geom.Vec{X: n[reads.InertiaX], Y: n[reads.InertiaY], Z: n[reads.InertiaZ]},
+		}
+	}
 	for _, f := range facts {
 		if item.Has.Has(f.field) {
 			s.Knows |= f.fact
@@ -238,11 +242,13 @@ func (s *Step) choose(from *Step, which Facts) {
 	if which.has(Load) {
 		s.Load = from.Load
 	}
-	if which.has(Centre) {
-		s.Centre = from.Centre
-	}
-	if which.has(Inertia) {
-		s.Inertia = from.Inertia
+	switch {
+	case which.has(Centre | Inertia):
+		s.Spread = from.Spread
+	case which.has(Centre):
+		s.Spread = &move.Spread{Centre: from.Centre(), Inertia: s.Inertia()}
+	case which.has(Inertia):
+		s.Spread = &move.Spread{Centre: s.Centre(), Inertia: from.Inertia()}
 	}
 	s.Knows |= which & Chosen
 }

@@ -40,8 +40,8 @@ func TestCentreOfTheLoad(t *testing.T) {
 			if m.Load == 0.5 {
 				want = alone
 			}
-			if says := m.Kind == move.Select || m.Kind.IsMotion(); says && m.Centre.Dist(want) > 1e-9 || !says && m.Centre != (geom.Vec{}) {
-				t.Fatalf("%s: move %d, %s with %g kg: centre %v, wanted %v", tt.name, m.N, m.Kind, m.Load, fmt.Sprint(m.Centre), want)
+			if says := m.Kind == move.Select || m.Kind.IsMotion(); says && m.Centre().Dist(want) > 1e-9 || !says && m.Centre() != (geom.Vec{}) {
+				t.Fatalf("%s: move %d, %s with %g kg: centre %v, wanted %v", tt.name, m.N, m.Kind, m.Load, fmt.Sprint(m.Centre()), want)
 			}
 		}
 	}
@@ -73,8 +73,8 @@ func TestInertiaOfTheLoad(t *testing.T) {
 			} else if m.Load == 0.7 {
 				held++
 			}
-			if says := m.Kind == move.Select || m.Kind.IsMotion(); says && m.Inertia.Dist(want) > 1e-12 || !says && m.Inertia != (geom.Vec{}) {
-				t.Fatalf("%s: move %d, %s with %g kg: inertia %v, wanted %v", tt.name, m.N, m.Kind, m.Load, m.Inertia, want)
+			if says := m.Kind == move.Select || m.Kind.IsMotion(); says && m.Inertia().Dist(want) > 1e-12 || !says && m.Inertia() != (geom.Vec{}) {
+				t.Fatalf("%s: move %d, %s with %g kg: inertia %v, wanted %v", tt.name, m.N, m.Kind, m.Load, m.Inertia(), want)
 			}
 		}
 		if held == 0 {
@@ -124,8 +124,8 @@ func TestLoadOfATurnedPart(t *testing.T) {
 				}
 				held[i]++
 				centre := geom.Vec{X: o.mass*o.cogX + 0.2*o.tcpX, Z: o.mass*o.cogZ + 0.2*o.tcpZ}.Scale(1 / (o.mass + 0.2))
-				if want := with(o); m.Inertia.Dist(want) > 1e-12 || m.Centre.Dist(centre) > 1e-9 {
-					t.Fatalf("move %d, %s with %s: inertia %v, wanted %v; centre %v, wanted %v\n%s", m.N, m.Kind, m.Tool, m.Inertia, want, m.Centre, centre, text)
+				if want := with(o); m.Inertia().Dist(want) > 1e-12 || m.Centre().Dist(centre) > 1e-9 {
+					t.Fatalf("move %d, %s with %s: inertia %v, wanted %v; centre %v, wanted %v\n%s", m.N, m.Kind, m.Tool, m.Inertia(), want, m.Centre(), centre, text)
 				}
 			}
 		}

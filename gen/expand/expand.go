@@ -5,7 +5,6 @@ package expand
 import (
 	"math"
 
-	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
@@ -62,10 +61,10 @@ type expander struct {
 	selected selection // by the last select
 	carried  []layout.Hung
 	lying    *layout.Lying // how the other parts lie
-	centre   geom.Vec      // of gravity, of what is selected
-	inertia  geom.Vec      // likewise
-	transfer int           // the one being made; 0 outside
-	done     int           // transfers made, with those of the present group
+	spread   *move.Spread  // of the load of what is selected
+	spreads  spreads
+	transfer int // the one being made; 0 outside
+	done     int // transfers made, with those of the present group
 	leg      int
 	place    diag.Place
 	by       *layout.Figures // that rule what is done now

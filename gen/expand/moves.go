@@ -141,7 +141,7 @@ func (x *expander) selectFor(frame *layout.Frame, tool *layout.Tool) bool {
 // where it is, and another TCP counts from there on.
 func (x *expander) choose(frame *layout.Frame, tool *layout.Tool, role move.Role) *move.Move {
 	x.selected = selection{frame, tool, tool.LoadWith(x.carried...)}
-	x.centre, x.inertia = tool.CentreWith(x.carried...), tool.InertiaWith(x.carried...)
+	x.spread = x.spreads.of(move.Spread{Centre: tool.CentreWith(x.carried...), Inertia: tool.InertiaWith(x.carried...)})
 	shifts := x.at.known && x.at.tool != tool
 	if shifts {
 		x.out.stop()
@@ -162,8 +162,7 @@ func (x *expander) mark(m *move.Move) {
 	m.Frame, m.FrameNumber = x.selected.frame.Name, x.selected.frame.Number
 	m.Tool, m.ToolNumber = x.selected.tool.Name, x.selected.tool.Number
 	m.Load = x.selected.load
-	m.Centre = x.centre
-	m.Inertia = x.inertia
+	m.Spread = x.spread
 }
 
 // hang takes a part out of a slot into the gripper, where the plan says what it is.

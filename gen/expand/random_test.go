@@ -135,7 +135,7 @@ func compare(job *simulate.Job, got move.Seq) string {
 			return fmt.Sprintf("move %d is one too many: %s", n, m.Describe())
 		}
 		if w, g := toldOf(&want[n-1]), told(&m); w != g || !near(&want[n-1], &m) || n <= job.Sound && !nearLoad(&want[n-1], &m) {
-			return fmt.Sprintf("move %d is %s at %v %v, centre %v, inertia %v\nwanted  %s at %v %v, centre %v, inertia %v", n, g, m.At, m.Base, m.Centre, m.Inertia,
+			return fmt.Sprintf("move %d is %s at %v %v, centre %v, inertia %v\nwanted  %s at %v %v, centre %v, inertia %v", n, g, m.At, m.Base, m.Centre(), m.Inertia(),
 				w, want[n-1].At, want[n-1].Base, want[n-1].Centre, want[n-1].Inertia)
 		}
 	}
@@ -171,7 +171,7 @@ func near(want *simulate.Move, m *move.Move) bool {
 // nearLoad compares masses, centres of gravity and moments of inertia.
 func nearLoad(want *simulate.Move, m *move.Move) bool {
 	const mm, kg = 1e-8, 1e-12
-	for i, c := range []float64{m.Centre.X, m.Centre.Y, m.Centre.Z, m.Inertia.X * 1e3, m.Inertia.Y * 1e3, m.Inertia.Z * 1e3} {
+	for i, c := range []float64{m.Centre().X, m.Centre().Y, m.Centre().Z, m.Inertia().X * 1e3, m.Inertia().Y * 1e3, m.Inertia().Z * 1e3} {
 		w := want.Centre[i%3]
 		if i > 2 {
 			w = want.Inertia[i%3] * 1e3

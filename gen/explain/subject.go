@@ -141,7 +141,7 @@ func withPart(c *cast, names []string) func(*move.Move) bool {
 // loadOf is the selects whose load has a centre of gravity, and holds the part.
 func loadOf(c *cast, names []string) func(*move.Move) bool {
 	with := withPart(c, names)
-	return func(m *move.Move) bool { return m.Kind == move.Select && m.Centre != geom.Vec{} && with(m) }
+	return func(m *move.Move) bool { return m.Kind == move.Select && m.Centre() != geom.Vec{} && with(m) }
 }
 
 func inFrame(c *cast, names []string) func(*move.Move) bool {

@@ -125,7 +125,7 @@ type ending struct {
 }
 
 func (l *lines) tailOf(m *Move) {
-	now := tail{m.Kind, m.Level, m.GoOn, m.Signal, m.Line(), m.Load, m.Seconds, m.Centre, m.Inertia, m.Frame, m.Tool, m.Text}
+	now := tail{m.Kind, m.Level, m.GoOn, m.Signal, m.Line(), m.Load, m.Seconds, m.Centre(), m.Inertia(), m.Frame, m.Tool, m.Text}
 	memory := &l.tails[m.Role]
 	if memory.key == now && len(memory.text) > 0 {
 		l.text = append(l.text, memory.text[:memory.before]...)
@@ -151,7 +151,7 @@ func (l *lines) tailOf(m *Move) {
 	before := len(l.text)
 	l.id(m)
 	behind := len(l.text)
-	for _, v := range [...]geom.Vec{m.Centre, m.Inertia} {
+	for _, v := range [...]geom.Vec{m.Centre(), m.Inertia()} {
 		known := fills.load && v != geom.Vec{}
 		l.numberIf(known, v.X)
 		l.numberIf(known, v.Y)

@@ -46,6 +46,9 @@ type Move struct {
 	GoOn      bool // await: carry on after the time-out instead of stopping
 	Pulse     bool // dwell: a pulse lasts so long
 	Negated   bool // see Turn
+
+	Configuration arm.Configuration // see Joints
+
 	// Pause marks a note as an optional stop: the controller stops there if its
 	// operator has asked for that. It is a note and not a kind of its own, because
 	// the arm, the outputs and the time go on as if it were not there.
@@ -57,9 +60,8 @@ type Move struct {
 	// FrameNumber and ToolNumber are the positions in Job.Frames and Job.Tools,
 	// from 1, for families that keep tables.
 	FrameNumber, ToolNumber int
-	Load                    float64  // kg on the flange: tool and part
-	Centre                  geom.Vec // mm on the flange: the load's centre of gravity; zero where the cell does not say the tool's
-	Inertia                 geom.Vec // kg·m² about Centre, along the flange's axes: the load's; zero where the cell does not say the tool's, or the plan the part's size
+	Load                    float64 // kg on the flange: tool and part
+	Spread                  *Spread // of the load; nil where the cell does not say the tool's
 
 	At    Point   // travel, straight: in Frame
 	Base  Point   // the same in base coordinates
@@ -76,8 +78,7 @@ type Move struct {
 	// Joints is the readings of the arm's joints at the end of a travel or a straight, in Job's order, and
 	// Configuration the one that they are of: nil, and none, where the cell does not say what the arm
 	// is. They are not to be changed: motions that end alike have the same.
-	Joints        *arm.Readings
-	Configuration arm.Configuration
+	Joints *arm.Readings
 
 	// Turn and Negated say what the orientation leaves open, and are filled in where a
 	// family needs it: where the axis of a vertical tool stands, degrees, and whether
@@ -105,6 +106,29 @@ type Move struct {
 // Careful reports whether a motion is at the speed near a slot, to a stop, wherever it goes: the
 // program's first one, and the first since a person had hands in the machine.
 func (m *Move) Careful() bool { return m.First || m.AfterHand }
+
+// Spread is how a load lies on the flange, in the flange's coordinates. It is the same for many moves, which have
+// one pointer, and it is not to be changed.
+type Spread struct {
+	Centre  geom.Vec // mm: of gravity; zero where the cell does not say the tool's
+	Inertia geom.Vec // kg·m² about Centre, along the flange's axes; zero where the cell does not say the tool's, or the plan the part's size
+}
+
+// Centre is the load's centre of gravity, as Spread has it; zero where it is not known.
+func (m *Move) Centre() geom.Vec {
+	if m.Spread == nil {
+		return geom.Vec{}
+	}
+	return m.Spread.Centre
+}
+
+// Inertia is the load's moments of inertia, likewise.
+func (m *Move) Inertia() geom.Vec {
+	if m.Spread == nil {
+		return geom.Vec{}
+	}
+	return m.Spread.Inertia
+}
 
 // Line is the line of the plan that caused this move, or that names the worklist with the line that did.
 func (m *Move) Line() int { return cmp.Or(m.ListedAt, m.Place.Line) }

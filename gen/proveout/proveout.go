@@ -40,8 +40,14 @@ func Moves(moves move.Seq, o Options, frames []move.Frame, tools []move.Tool, aw
 	for i, f := range frames {
 		turned[i] = f.Base.RPY.Rot()
 	}
+	spreads := make([]*move.Spread, len(tools))
+	for i, t := range tools {
+		if (t.CentreOfGravity != geom.Vec{} || t.Inertia != geom.Vec{}) {
+			spreads[i] = &move.Spread{Centre: t.CentreOfGravity, Inertia: t.Inertia}
+		}
+	}
 	return func(yield func(move.Move) bool) {
-		r := &run{Options: o, turned: turned, tools: tools, away: away}
+		r := &run{Options: o, turned: turned, tools: tools, spreads: spreads, away: away}
 		for m := range moves {
 			if r.takes(&m) && !yield(m) {
 				return
@@ -54,6 +60,7 @@ type run struct {
 	Options
 	turned   []geom.Rot // by frame
 	tools    []move.Tool
+	spreads  []*move.Spread // of the tools alone, by number
 	away     func(*move.Move) geom.Vec
 	n        int
 	selected move.Move // the last select
@@ -112,7 +119,7 @@ func (o Options) LeavesOut(kind move.Kind, role move.Role, pulse bool) bool {
 func (r *run) load(m *move.Move) {
 	if r.Empty() {
 		t := &r.tools[m.ToolNumber-1]
-		m.Load, m.Centre, m.Inertia = t.Mass, t.CentreOfGravity, t.Inertia
+		m.Load, m.Spread = t.Mass, r.spreads[m.ToolNumber-1]
 	}
 }
 

@@ -151,7 +151,7 @@ func (c *Checker) move(item *reads.Item) {
 		c.fresh = false
 		if m.Kind == move.Select {
 			c.selected.Kind, c.selected.FrameNumber, c.selected.ToolNumber = m.Kind, m.FrameNumber, m.ToolNumber
-			c.selected.Load, c.selected.Centre, c.selected.Inertia = m.Load, m.Centre, m.Inertia
+			c.selected.Load, c.selected.Spread = m.Load, m.Spread
 		}
 		c.same(item, m)
 		c.each(item, m)

@@ -150,7 +150,7 @@ func (j *Judge) wanted(m *move.Move, f reads.Field) float64 {
 	case reads.Load:
 		return m.Load
 	case reads.X, reads.Y, reads.Z:
-		return along(&j.rules.Coordinates(m).Vec, f-reads.X)
+		return along(j.rules.Coordinates(m).Vec, f-reads.X)
 	case reads.N:
 		return float64(m.N)
 	case reads.Speed:
@@ -162,9 +162,9 @@ func (j *Judge) wanted(m *move.Move, f reads.Field) float64 {
 	case reads.Level:
 		return truth(m.Level)
 	case reads.CentreX, reads.CentreY, reads.CentreZ:
-		return along(&m.Centre, f-reads.CentreX)
+		return along(m.Centre(), f-reads.CentreX)
 	case reads.InertiaX, reads.InertiaY, reads.InertiaZ:
-		return along(&m.Inertia, f-reads.InertiaX)
+		return along(m.Inertia(), f-reads.InertiaX)
 	case reads.Time:
 		return m.Seconds
 	case reads.GoOn:
@@ -193,7 +193,7 @@ func posture(m *move.Move, f reads.Field) float64 {
 }
 
 // along is the part of a vector along an axis: 0 for X, 1 for Y, 2 for Z.
-func along(v *geom.Vec, axis reads.Field) float64 {
+func along(v geom.Vec, axis reads.Field) float64 {
 	return [...]float64{v.X, v.Y, v.Z}[axis]
 }
 

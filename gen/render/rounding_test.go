@@ -253,7 +253,7 @@ func TestRoundingOfLoops(t *testing.T) {
 // A figure that is not 0 must not become it: fly-by radii, loads and their moments of inertia, where they are written.
 func TestNothingLeft(t *testing.T) {
 	m := travelTo(1, 2, 3, geom.RPY{Roll: 180})
-	m.FlyBy, m.Load, m.Inertia = 0.4, 0.4, geom.Vec{X: 2, Y: 2, Z: 0.4}
+	m.FlyBy, m.Load, m.Spread = 0.4, 0.4, &move.Spread{Inertia: geom.Vec{X: 2, Y: 2, Z: 0.4}}
 	for travel, want := range map[string]string{
 		"{{.FlyBy}}":           "p.yaml:3:1: a figure rounds to nothing: 0.4 mm is written 0 [rounds-to-nothing]\n",
 		"{{.Load}}":            "p.yaml:3:1: a figure rounds to nothing: 0.4 kg is written 0 [rounds-to-nothing]\n",
@@ -264,7 +264,7 @@ func TestNothingLeft(t *testing.T) {
 			t.Errorf("%s: %q, want %q", travel, got, want)
 		}
 	}
-	m.Load, m.Inertia = 0.0004, geom.Vec{X: 4e-7, Y: 4e-7, Z: 4e-7} // of less than a gram, and a square millimetre of a kilogram, nothing is lost
+	m.Load, m.Spread = 0.0004, &move.Spread{Inertia: geom.Vec{X: 4e-7, Y: 4e-7, Z: 4e-7}} // of less than a gram, and a square millimetre of a kilogram, nothing is lost
 	if _, got := travelled(t, ruled(t, "{{.Load}} {{.InertiaX}}"), benchJob(), m); got != "" {
 		t.Error(got)
 	}

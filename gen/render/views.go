@@ -131,12 +131,12 @@ func (v *viewer) step(s *blocks.Step, m *move.Move) {
 	}
 	s.Load = v.figures.mass(m.Load)
 	if v.centres {
-		s.CentreX, s.CentreY, s.CentreZ = v.figures.vector(m.Centre)
-		s.HasCentre = m.Centre != geom.Vec{}
+		s.CentreX, s.CentreY, s.CentreZ = v.figures.vector(m.Centre())
+		s.HasCentre = m.Centre() != geom.Vec{}
 	}
 	if v.inertia {
-		s.InertiaX, s.InertiaY, s.InertiaZ = v.figures.inertia(m.Inertia)
-		s.HasInertia = m.Inertia != geom.Vec{}
+		s.InertiaX, s.InertiaY, s.InertiaZ = v.figures.inertia(m.Inertia())
+		s.HasInertia = m.Inertia() != geom.Vec{}
 	}
 }
 
