@@ -20,13 +20,18 @@ func findings(t *testing.T, text string) []diag.Finding {
 	t.Helper()
 	var list diag.List
 	if l := resolve(text, &list); l != nil && !list.HasErrors() {
-		moves := expand.Batches(l, expand.Whole)
-		if l.Arm != nil {
-			moves = joints.Choose(l, moves).Fill(moves)
-		}
-		check.Run(l, moves, &list)
+		check.Run(l, listed(l), &list)
 	}
 	return list.Sorted()
+}
+
+// listed is the whole list, with the readings of the joints where the cell has an arm.
+func listed(l *layout.Layout) move.Batches {
+	moves := expand.Batches(l, expand.Whole)
+	if l.Arm == nil {
+		return moves
+	}
+	return joints.Choose(l, moves).Fill(moves)
 }
 
 func resolve(text string, list *diag.List) *layout.Layout {
@@ -111,8 +116,8 @@ func TestPiecesAreNotKept(t *testing.T) {
 			if f.Guard || l == nil || single.HasErrors() {
 				continue
 			}
-			check.Run(l, expand.Batches(l, expand.Whole), &single)
-			check.Run(l, inSpoiledPieces(expand.Moves(l), 1+compared%5), &spoiled)
+			check.Run(l, listed(l), &single)
+			check.Run(l, inSpoiledPieces(move.Single(listed(l)), 1+compared%5), &spoiled)
 			if got, want := fmt.Sprint(spoiled.Sorted()), fmt.Sprint(single.Sorted()); got != want {
 				t.Errorf("%s: found %s, wanted %s", f.Name, got, want)
 			}

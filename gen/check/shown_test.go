@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"gridferry/gen/check"
-	"gridferry/gen/expand"
 	"gridferry/gen/layout"
 	"gridferry/golden/corpus"
 	"gridferry/plan"
@@ -29,7 +28,7 @@ func wantSound(t *testing.T, file string) {
 	var sources diag.Sources
 	l := layout.Resolve(plan.Read(source, nil, &list, &sources), layout.Options{}, &list)
 	if !list.HasErrors() {
-		check.Run(l, expand.Batches(l, expand.Whole), &list)
+		check.Run(l, listed(l), &list)
 	}
 	for _, f := range list.Sorted() {
 		t.Errorf("%s: %s: %s [%s]", f.Place, f.Severity, f.Message, f.Rule)
