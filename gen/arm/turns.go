@@ -156,4 +156,5 @@ func oneAxis(a, b *Joint) bool {
 }
 
 // Quarter is in which quarter turn a reading lies: 0 from 0 to 90 degrees, 1 from there to 180, -1 below 0.
-func Quarter(reading float64) int { return int(math.Floor(reading / 90)) }
+// One that is only worked out to be a hair below counts as there, so that it is the same on every machine.
+func Quarter(reading float64) int { return int(math.Floor(math.Round(reading*1e6) / 90e6)) }
