@@ -243,8 +243,8 @@ func (f *figures) quaternion(a geom.RPY, negated bool) (r blocks.Rotation) {
 	return r
 }
 
-// component is one of a rotation vector's, or how far an axis turns: an angle, but not
-// one that could as well be written with the other sign.
+// component is one of a rotation vector's, or how far an axis or a joint turns: an angle, but
+// not one that could as well be written with the other sign.
 func (f *figures) component(v float64) string {
 	b, err := f.rules.AppendComponent(f.buf[:0], f.unit(rules.Angle).Of(v))
 	f.buf = b

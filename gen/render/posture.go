@@ -36,7 +36,7 @@ func (p *posture) fill(view *blocks.Posture, figures *figures, r *arm.Readings, 
 		if j.Slides {
 			view.Joints, view.Quarters = append(view.Joints, figures.length(r[i])), append(view.Quarters, 0)
 		} else {
-			view.Joints, view.Quarters = append(view.Joints, figures.angle(r[i])), append(view.Quarters, arm.Quarter(r[i]))
+			view.Joints, view.Quarters = append(view.Joints, figures.component(r[i])), append(view.Quarters, arm.Quarter(r[i]))
 		}
 	}
 	view.Configuration, view.Shoulder, view.Elbow, view.Wrist = c.String(), c.Word(0), c.Word(1), c.Word(2)
