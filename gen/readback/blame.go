@@ -85,7 +85,7 @@ func swapped(deltas []Delta) string {
 // holdsOther reports whether a has the value that b was to have, but for its decimals.
 func holdsOther(a, b Delta) bool {
 	const coarse = 0.06 // of what is told apart: a figure may have one decimal only
-	return !a.Lacks && a.Field.Unit() == b.Field.Unit() && math.Abs(a.Got-b.Want) <= coarse && math.Abs(a.Got-a.Want) > 2*coarse
+	return !a.Lacks && a.Unit == b.Unit && math.Abs(a.Got-b.Want) <= coarse && math.Abs(a.Got-a.Want) > 2*coarse
 }
 
 // joined is one side of some deltas: "x 40.0000 mm and y 12.0000 mm".

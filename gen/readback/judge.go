@@ -17,7 +17,8 @@ import (
 type Delta struct {
 	Field     reads.Field
 	Want, Got float64
-	Lacks     bool // the program has no such value
+	Lacks     bool   // the program has no such value
+	Unit      string // of both values
 }
 
 // Judge holds what is read to what is listed: within half a unit of the last
@@ -27,6 +28,7 @@ type Judge struct {
 	rules *rules.Rules
 	half  [reads.Fields]float64
 	reach [reads.Fields]reach
+	units [reads.Fields]string
 	wants [move.NumKinds]reads.FieldSet // what a kind of move has, in the form that the family writes
 
 	last geom.RPY     // the rotation that was asked for last
@@ -37,6 +39,7 @@ type Judge struct {
 func NewJudge(r *rules.Rules, job *move.Job) *Judge {
 	j := &Judge{rules: r}
 	for f := reads.NoField + 1; f < reads.Fields; f++ {
+		j.units[f] = f.UnitIn(job)
 		j.half[f] = 1e-6 // frames, signals, levels: numbers that count
 		if q, measured := f.QuantityIn(job); measured {
 			j.half[f] = r.HalfStep(q, job.Speed)
@@ -89,7 +92,7 @@ func (j *Judge) Deltas(item *reads.Item, m *move.Move, known reads.FieldSet) []D
 	for rest := known & j.wants[m.Kind]; rest != 0; rest &= rest - 1 {
 		f := rest.First()
 		if want := j.wanted(m, f); j.differs(f, &item.Values, want) {
-			deltas = append(deltas, deltaOf(f, &item.Values, want))
+			deltas = append(deltas, j.deltaOf(f, &item.Values, want))
 		}
 	}
 	if known.Has(reads.Target) && !sameWords(item.Target, m.Target) {
@@ -103,14 +106,14 @@ func (j *Judge) Differing(got, want *reads.Values, known reads.FieldSet) []Delta
 	var deltas []Delta
 	for rest := known & want.Has; rest != 0; rest &= rest - 1 {
 		if f := rest.First(); j.differs(f, got, want.Number[f]) {
-			deltas = append(deltas, deltaOf(f, got, want.Number[f]))
+			deltas = append(deltas, j.deltaOf(f, got, want.Number[f]))
 		}
 	}
 	return deltas
 }
 
-func deltaOf(f reads.Field, got *reads.Values, want float64) Delta {
-	return Delta{f, want, got.Number[f], !got.Has.Has(f)}
+func (j *Judge) deltaOf(f reads.Field, got *reads.Values, want float64) Delta {
+	return Delta{f, want, got.Number[f], !got.Has.Has(f), j.units[f]}
 }
 
 // differs reports whether a field lacks, or its value is another one than is wanted.

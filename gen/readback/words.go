@@ -33,7 +33,7 @@ func (d Delta) want() string {
 	if d.Field == reads.Target {
 		return "another target"
 	}
-	return d.Field.Words() + " " + d.Field.Figure(d.Want)
+	return d.Field.Words() + " " + d.Field.Figure(d.Want, d.Unit)
 }
 
 func (d Delta) got() string {
@@ -43,7 +43,7 @@ func (d Delta) got() string {
 	if d.Field == reads.Target {
 		return "otherwise"
 	}
-	return d.Field.Figure(d.Got)
+	return d.Field.Figure(d.Got, d.Unit)
 }
 
 // enough is as much of a line as people know it by.

@@ -159,7 +159,7 @@ func (r *Report) inWords(deltas []readback.Delta, given, wanted *node) []FieldDe
 	fields := make([]FieldDelta, len(deltas))
 	for i := range deltas {
 		d, f := &deltas[i], &fields[i]
-		*f = FieldDelta{Name: d.Field.Words(), Unit: d.Field.Unit()}
+		*f = FieldDelta{Name: d.Field.Words(), Unit: d.Unit}
 		if d.Field == reads.Target {
 			f.Text = "it goes to another target"
 			if wanted != nil {
@@ -168,30 +168,31 @@ func (r *Report) inWords(deltas []readback.Delta, given, wanted *node) []FieldDe
 			continue
 		}
 		f.Plan = &d.Want
-		f.Text = fmt.Sprintf("%s is not given instead of %s", f.Name, r.figure(d.Field, d.Want))
+		f.Text = fmt.Sprintf("%s is not given instead of %s", f.Name, r.figure(d, d.Want))
 		if !d.Lacks {
 			f.Program = &d.Got
-			f.Text = fmt.Sprintf("%s is %s instead of %s%s", f.Name, r.figure(d.Field, d.Got), r.figure(d.Field, d.Want), change(*d))
+			f.Text = fmt.Sprintf("%s is %s instead of %s%s", f.Name, r.figure(d, d.Got), r.figure(d, d.Want), change(*d))
 		}
 	}
 	return fields
 }
 
-// figure is the value of a field in words: of a frame or a tool what the cell calls it, or
+// figure is one value of a difference in words: of a frame or a tool what the cell calls it, or
 // its number where the cell has none of that; 0 stands for a name that nobody knows.
-func (r *Report) figure(f reads.Field, v float64) string {
+func (r *Report) figure(d *readback.Delta, v float64) string {
+	f := d.Field
 	switch name := r.tables.Name(f, v); {
 	case name != "":
 		return name
 	case v == 0 && (f == reads.Frame || f == reads.Tool):
 		return "unknown"
 	}
-	return f.Figure(v)
+	return f.Figure(v, d.Unit)
 }
 
 // change is how far a quantity is off, with its sign.
 func change(d readback.Delta) string {
-	if d.Field.Unit() == "" {
+	if d.Unit == "" {
 		return ""
 	}
 	return fmt.Sprintf(" (%+.*f)", d.Field.Decimals(), d.Got-d.Want)

@@ -5,6 +5,7 @@ import (
 
 	"gridferry/gen/arm"
 	"gridferry/gen/family/rules"
+	"gridferry/gen/move"
 	"gridferry/plan/wording"
 )
 
@@ -23,8 +24,8 @@ func (f Field) Words() string {
 	return f.String()
 }
 
-// Figure is a value with its unit.
-func (f Field) Figure(v float64) string {
+// Figure is a value with its unit, which UnitIn tells.
+func (f Field) Figure(v float64, unit string) string {
 	switch f {
 	case Level, GoOn, ByHand:
 		return wording.Level(v != 0)
@@ -35,15 +36,15 @@ func (f Field) Figure(v float64) string {
 	if b, err := rules.AppendFixed(nil, v, f.Decimals()); err == nil && f.Decimals() > 0 {
 		text = string(b)
 	}
-	if u := f.Unit(); u != "" {
-		return text + " " + u
+	if unit != "" {
+		return text + " " + unit
 	}
 	return text
 }
 
-// Unit is what a field is counted in; "" for numbers of things.
-func (f Field) Unit() string {
-	q, measured := f.Quantity()
+// UnitIn is what a field is counted in, in a job; "" for numbers of things.
+func (f Field) UnitIn(job *move.Job) string {
+	q, measured := f.QuantityIn(job)
 	if !measured {
 		return ""
 	}
