@@ -41,6 +41,14 @@ func TestMadeUpController(t *testing.T) {
 	t.Run("waymarks", func(t *testing.T) {
 		hold(t, filepath.Join(recorded, "waymarks"), func() files { return familyFiles(t, "cartons.plan.yaml", "../families/waymarks") })
 	})
+	for _, name := range []string{"mortar-cubes", "two-cartons"} { // six joints, and four of which one slides
+		t.Run("knuckles "+name, func(t *testing.T) {
+			hold(t, filepath.Join(recorded, "knuckles", name), func() files { return familyFiles(t, name+".plan.yaml", knuckles) })
+		})
+	}
+	t.Run("stance", func(t *testing.T) {
+		hold(t, filepath.Join(recorded, "stance"), func() files { return familyFiles(t, "mortar-cubes.plan.yaml", stance) })
+	})
 	t.Run("lanterns", func(t *testing.T) {
 		hold(t, filepath.Join(recorded, "lanterns"), func() files { return familyFiles(t, "cartons.plan.yaml", lanterns) })
 	})

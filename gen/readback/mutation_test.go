@@ -2,6 +2,7 @@ package readback_test
 
 import (
 	"math/rand/v2"
+	"os"
 	"regexp"
 	"slices"
 	"strings"
@@ -40,6 +41,21 @@ var matters = map[string]func(line string) (from, to int){
 		code, _, _ := strings.Cut(line, "(*")
 		return 0, len(strings.TrimRight(code, " "))
 	},
+}
+
+// postures are families in testdata whose programs say how the arm stands.
+var postures = []string{"knuckles", "stance"}
+
+func init() {
+	for _, name := range postures {
+		matters[name] = func(line string) (int, int) {
+			code, _, _ := strings.Cut(line, "#")
+			if strings.HasPrefix(code, "way ") {
+				return 0, 0 // the program's name, for people
+			}
+			return 0, len(strings.TrimRight(code, " "))
+		}
+	}
 }
 
 // stColumns is the columns that the loop of the Structured Text looks at, by the
@@ -102,7 +118,8 @@ var mutations = []mutation{
 		return line[:span[0]] + "-" + number + line[span[1]:], true
 	}},
 	{name: "a level", without: map[string]bool{"st": true}, make: func(_ *rand.Rand, family, line string) (string, bool) {
-		for _, pair := range [][2]string{{"level=on", "level=off"}, {"level=off", "level=on"}, {"on (", "off ("}, {"off (", "on ("}, {"on.", "off."}, {"off.", "on."}, {"M10", "M11"}, {"M11", "M10"}} {
+		for _, pair := range [][2]string{{"level=on", "level=off"}, {"level=off", "level=on"}, {"on (", "off ("}, {"off (", "on ("}, {"on.", "off."}, {"off.", "on."}, {"M10", "M11"}, {"M11", "M10"},
+			{"take 1 on", "take 1 off"}, {"give 1 off", "give 1 on"}} {
 			if i := strings.Index(line, pair[0]); i >= 0 && actedOn(family, line, i) {
 				return strings.Replace(line, pair[0], pair[1], 1), true
 			}
@@ -118,7 +135,7 @@ var mutations = []mutation{
 		return line + "\n" + line, strings.TrimSpace(line[from:to]) != ""
 	}},
 	{name: "a line that is a remark now", without: map[string]bool{"listing": true}, make: func(_ *rand.Rand, family, line string) (string, bool) {
-		marks, ok := map[string][2]string{"iso6983": {"(", ")"}, "starter": {"#", ""}, "st": {"(*", "*)"}}[family]
+		marks, ok := map[string][2]string{"iso6983": {"(", ")"}, "starter": {"#", ""}, "st": {"(*", "*)"}, "knuckles": {"#", ""}, "stance": {"#", ""}}[family]
 		from, to := matters[family](line)
 		return marks[0] + line[:to] + marks[1], ok && strings.TrimSpace(line[from:to]) != ""
 	}},
@@ -140,6 +157,18 @@ func TestMutations(t *testing.T) {
 		}
 		plant(t, f, job(t, demos+"/tube-rack.plan.yaml"), long)
 		plant(t, f, hostileJob(t, "two pegs"), small)
+	}
+}
+
+// TestMutationsOfPostures does the same to programs that say how the arm stands.
+func TestMutationsOfPostures(t *testing.T) {
+	t.Parallel()
+	long := 60
+	if testing.Short() {
+		long = 5
+	}
+	for _, name := range postures {
+		plant(t, load(t, os.DirFS("../../testdata/families/"+name), name), job(t, demos+"/mortar-cubes.plan.yaml"), long)
 	}
 }
 
