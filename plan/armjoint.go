@@ -127,10 +127,7 @@ func directed(dst *Vector, hint string) decode.Form {
 }
 
 // dh is a Denavit-Hartenberg table as it is written.
-type dh struct {
-	convention Text
-	rows       []*ArmJoint
-}
+type dh struct{ convention Text }
 
 func (d *dh) form(a *Arm) decode.Form {
 	rows := a.manyJoints("rows", func(j *ArmJoint) decode.Form {

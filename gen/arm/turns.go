@@ -149,12 +149,6 @@ func parallel(a, b *Joint) bool { return a.Axis.Cross(b.Axis).Norm() <= 1e-9 }
 // touch is how near, in mm, axes count as meeting.
 const touch = 1e-6
 
-// oneAxis reports whether two axes lie in one line.
-func oneAxis(a, b *Joint) bool {
-	onA, onB := feet(a, b)
-	return parallel(a, b) && onA.Dist(onB) <= touch
-}
-
 // Quarter is in which quarter turn a reading lies: 0 from 0 to 90 degrees, 1 from there to 180, -1 below 0.
 // One that is only worked out to be a hair below counts as there, so that it is the same on every machine.
 func Quarter(reading float64) int { return int(math.Floor(math.Round(reading*1e6) / 90e6)) }

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -380,7 +381,8 @@ func TestURDFAndBack(t *testing.T) {
 			nearPose(t, fmt.Sprint(r), again.Pose(r), was.Pose(r), 1e-9)
 		}
 		sameShapes(t, again.Shapes[2], was.Shapes[2])
-		if string(WriteURDF(was)) != string(WriteURDF(was)) {
+		once, twice := WriteURDF(was), WriteURDF(was)
+		if !bytes.Equal(once, twice) {
 			t.Error("not the same bytes twice")
 		}
 		if n == 0 && !testing.Short() && !outside.Takes(t, "liburdfdom-tools", "check_urdf", "arm.urdf") {
