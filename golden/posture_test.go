@@ -163,3 +163,34 @@ func TestPosturesNeedAnArm(t *testing.T) {
 		}
 	}
 }
+
+// axisOf takes apart how a demo cell gives a joint's direction.
+var axisOf = regexp.MustCompile(`\{name: (J\d), (axis|slides): \[(-?\d), (-?\d), (-?\d)\]`)
+
+// TestSignsOfTheDemoArms: from the three readings in its cell the arm's joint that turns or slides the
+// other way round is named, whichever it is.
+func TestSignsOfTheDemoArms(t *testing.T) {
+	t.Chdir(demoFolder)
+	for cell, joints := range map[string]int{"bench": 6, "coating": 6, "twin": 4} {
+		data, err := os.ReadFile(cell + ".cell.yaml")
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := axisOf.FindAllStringSubmatch(string(data), -1)
+		if len(found) != joints {
+			t.Errorf("%s: %d joints, wanted %d", cell, len(found), joints)
+		}
+		for _, m := range found {
+			turned := strings.NewReplacer("--", "", "-0", "0").Replace("{name: " + m[1] + ", " + m[2] + ": [-" + m[3] + ", -" + m[4] + ", -" + m[5] + "]")
+			file := filepath.Join(t.TempDir(), "turned.cell.yaml")
+			if err := os.WriteFile(file, []byte(strings.Replace(string(data), m[0], turned, 1)), 0o644); err != nil {
+				t.Fatal(err)
+			}
+			want := `the sign of "` + m[1] + `" is the other way round: write its "` + m[2] + `" as [` + m[3] + ", " + m[4] + ", " + m[5] + "]"
+			r := run("arm", file)
+			if r.status != 1 || !strings.Contains(r.stderr, want) || strings.Count(r.stderr, "error:") != 1 || strings.Contains(r.stderr, "e-") {
+				t.Errorf("%s: status %d, wanted 1 and one finding with %q:\n%s", cell, r.status, want, r.stderr)
+			}
+		}
+	}
+}

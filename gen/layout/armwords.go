@@ -33,11 +33,11 @@ func (a *Arm) cellWords(i int) jointWords {
 		w.reversed = fmt.Sprintf("write its axis as \"%.6g %.6g %.6g\" in the file", -axis[0]+0, -axis[1]+0, -axis[2]+0)
 		w.shifted = func(float64) string { return "; move its <origin> in the file there" }
 	default:
-		axis := written.Axis.V
-		w.reversed = fmt.Sprintf("write its \"axis\" as [%.6g, %.6g, %.6g]", -axis[0]+0, -axis[1]+0, -axis[2]+0)
+		axis, key := written.Axis.V, "axis"
 		if j.Slides {
-			w.reversed = fmt.Sprintf("write \"slides\" as [%.6g, %.6g, %.6g]", -axis[0]+0, -axis[1]+0, -axis[2]+0)
+			key = "slides"
 		}
+		w.reversed = fmt.Sprintf("write its %q as [%.6g, %.6g, %.6g]", key, -axis[0]+0, -axis[1]+0, -axis[2]+0)
 		w.shifted = func(float64) string { return "; write what is behind it as it stands then" }
 	}
 	return w

@@ -61,17 +61,20 @@ func (r *resolver) knownOff(a *Arm, off int, refused bool) {
 		case a.agrees(k.Way, k.Turn):
 			continue
 		case first != nil && found != nil:
-			first.WithNote(k.Place, "by these they are %.4g mm and %.4g° apart", k.Way, k.Turn)
+			first.WithNote(k.Place, "by these they are %s mm and %s° apart", visible(k.Way), visible(k.Turn))
 			continue
 		}
-		first = r.list.Errorf("known-off", k.Place, "by these readings the flange is %.4g mm and %.4g° off the known pose, at most %g mm and %g° may be; %d of %d known poses are off",
-			k.Way, k.Turn, a.Tolerance, a.Turned, off, len(a.Known)).
+		first = r.list.Errorf("known-off", k.Place, "by these readings the flange is %s mm and %s° off the known pose, at most %g mm and %g° may be; %d of %d known poses are off",
+			visible(k.Way), visible(k.Turn), a.Tolerance, a.Turned, off, len(a.Known)).
 			WithHint("read joints and pose off the controller again, with no tool and no frame of the user selected, or correct what the cell says of the joints")
 		if found != nil {
 			first.WithHint("%s", told(found, len(a.Known)))
 		}
 	}
 }
+
+// visible is a figure without what is only left over from working it out.
+func visible(v float64) string { return fmt.Sprintf("%.4g", math.Round(v*1e6)/1e6) }
 
 // told is what may be wrong, in words.
 func told(found []suspect, known int) string {
