@@ -1,6 +1,7 @@
 package check
 
 import (
+	"math"
 	"strings"
 
 	"gridferry/gen/arm"
@@ -31,6 +32,9 @@ func fourAxes() Example {
 - {name: J4, axis: [0, 0, 1], point: [500, 0, 0], range: [-350, 350]}
 `, "{at: [500, 0, 500], rpy: [180, 0, 0]}")
 }
+
+// acrossTheEnd leads approaches across the plane y = 0.
+const acrossTheEnd = "-    left:  {at: [250, 60, 40]}\n+    left:  {at: [250, -10, 40]}\n-  approach: 60\n+  approach: 60\n+  along: [0, -1, 0]\n"
 
 func withArm(joints, flange string) Example {
 	text := "-  name: example bench\n+  name: example bench\n+  arm:\n+    joints:\n"
@@ -77,6 +81,13 @@ for that one, or because a straight line leads there, along which it cannot chan
 the way is free is not looked at.`,
 		Bad:  anArm("[-170, 170]", "[-30, 170]"),
 		Good: anArm("[-170, 170]", "[-50, 170]"),
+	}, {
+		Name:     "joint-long-way",
+		Severity: diag.Error,
+		Doc: `On a straight line a joint would have to go round by more than half a turn, because its range ends on the short way. The arm
+cannot do that and stay on the line.`,
+		Bad:  anArm("[-170, 170]", "[0, 360]") + acrossTheEnd,
+		Good: anArm() + acrossTheEnd,
 	}},
 	Watch: func(c *Context) Watcher {
 		if c.Layout.Arm == nil {
@@ -94,15 +105,21 @@ type jointWatcher struct {
 	found map[move.Target]bool // at which something was found: a slot and the point above it are one
 	last  arm.Configuration    // of the last motion that has one
 	any   bool
+	at    *arm.Readings // at the end of the motion before; nil where it has none
 }
 
 func (w *jointWatcher) See(m *move.Move, _ *Scene) {
+	before := w.at
+	w.at = m.Joints
 	if m.Joints == nil {
 		w.without(m)
 		return
 	}
 	if w.any && w.last != m.Configuration {
 		w.changes(m)
+	}
+	if before != nil && m.Kind == move.Straight {
+		w.line(m, before)
 	}
 	w.last, w.any = m.Configuration, true
 }
@@ -142,6 +159,21 @@ func (w *jointWatcher) without(m *move.Move) {
 func (w *jointWatcher) changes(m *move.Move) {
 	w.c.find("configuration-changes", m.Place, "%son the way to %q the arm changes from %q to %q", during(m), m.Target, w.last, m.Configuration).
 		hint("no configuration serves for all before and behind; ask for one with \"configuration\" in \"motion\" to see what stands in its way")
+}
+
+// line finds joints that would have to leave a straight line, because their range ends on the short way.
+func (w *jointWatcher) line(m *move.Move, before *arm.Readings) {
+	for i := range w.c.Layout.Arm.Joints {
+		j := &w.c.Layout.Arm.Joints[i]
+		if j.Slides || math.Abs(m.Joints[i]-before[i]) <= joints.StraightMost || w.found[m.Target.Below()] {
+			continue
+		}
+		w.found[m.Target.Below()] = true
+		w.c.find("joint-long-way", m.Place, "%son the straight line to %q the joint %s would have to go from %.1f° to %.1f°, the long way round: its range of %g to %g ends on the short one",
+			during(m), m.Target, j.Name, before[i], m.Joints[i], j.Lo, j.Hi).
+			note(w.c.Layout.Arm.Place, "the arm is given here").
+			hint("move or turn the frame, or the grid, so that the line does not lead through there")
+	}
 }
 
 func unitOf(j *arm.Joint) string {

@@ -72,9 +72,9 @@ type path struct {
 	last *turn   // where it last did not go to the nearest reading
 }
 
-// straightMost is how far a joint may turn along a straight line: on a line it goes where it is led, not
+// StraightMost is how far a joint may turn along a straight line: on a line it goes where it is led, not
 // once round. Degrees.
-const straightMost = 180 + 1e-6
+const StraightMost = 180 + 1e-6
 
 // add goes on to the readings that a motion leaves the joint: of each, by the shortest way.
 func (p *paths) add(reading float64, motion int, straight, exact bool) {
@@ -89,7 +89,7 @@ func (p *paths) add(reading float64, motion int, straight, exact bool) {
 			p.next = append(p.next, p.gone(best, at, k, motion, exact))
 		}
 	}
-	if len(p.next) == 0 { // the joint jumps, whatever it does: it is found at this motion
+	if len(p.next) == 0 { // the joint goes the long way, whatever it does: it is found at this motion
 		best, _ := p.shortestTo(lowest, false)
 		p.next = append(p.next, p.gone(best, lowest, 0, motion, exact))
 	}
@@ -103,7 +103,7 @@ func (p *paths) shortestTo(at float64, straight bool) (best *path, ok bool) {
 	best = &p.now[0]
 	for i := range p.now {
 		from := &p.now[i]
-		if straight && math.Abs(at-from.at) > straightMost {
+		if straight && math.Abs(at-from.at) > StraightMost {
 			continue
 		}
 		if way := from.way + math.Abs(at-from.at); way < least {

@@ -50,7 +50,7 @@ func replayed(j *arm.Joint, readings []float64, straight []bool, turns []turn) (
 		if len(turns) > 0 && turns[0].motion == i+1 {
 			to, turns = onTurn(j, reading, turns[0].turn), turns[1:]
 		}
-		if !in || i > 0 && straight[i] && math.Abs(to-at) > straightMost {
+		if !in || i > 0 && straight[i] && math.Abs(to-at) > StraightMost {
 			return way, false
 		}
 		way += weight(i) * math.Abs(to-at)
@@ -78,7 +78,7 @@ func shortestOfAll(j *arm.Joint, readings []float64, straight []bool, at float64
 	best := math.Inf(1)
 	for turns := -3.0; turns <= 3; turns++ {
 		to := math.Remainder(readings[k], 360) + 360*turns
-		if to < j.Lo || to > j.Hi || k > 0 && straight[k] && math.Abs(to-at) > straightMost {
+		if to < j.Lo || to > j.Hi || k > 0 && straight[k] && math.Abs(to-at) > StraightMost {
 			continue
 		}
 		next := k + 1
