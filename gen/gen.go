@@ -62,12 +62,9 @@ func (j *Job) Read(source plan.Source, settings []plan.Setting, o layout.Options
 	return !j.Findings.HasErrors()
 }
 
-// ReadBench takes a cell, or a plan with its cell, from text to a layout. Of a cell that is frames, tools,
-// poses and the arm. It is false if there are errors.
+// ReadBench takes a cell from text to a layout of frames, tools, poses and the arm: the cell of a file of its own, or of
+// a plan, whatever else that says. It is false if there are errors.
 func (j *Job) ReadBench(source plan.Source) bool {
-	if !plan.IsCell(source) {
-		return j.Read(source, nil, layout.Options{})
-	}
 	if written := plan.ReadCell(source, &j.Findings, &j.Sources); written != nil {
 		j.Layout = layout.Bench(written, &j.Findings)
 	}

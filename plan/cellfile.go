@@ -54,7 +54,8 @@ func IsCell(source Source) bool {
 	return ok && decode.IsMap(root) && root.Child("format").Text() == CellFormat
 }
 
-// ReadCell reads a cell without a plan around it: a plan that has nothing but the cell, or nil.
+// ReadCell reads a cell alone, of its own file or of a plan, whose other keys are not looked at: a plan that has nothing
+// but the cell, or nil.
 func ReadCell(source Source, list *diag.List, sources *diag.Sources) *Plan {
 	r := &reader{Reader: decode.Reader{List: list}, sources: sources, given: map[string]bool{}}
 	sources.Add(source.File, source.Data)
@@ -63,7 +64,13 @@ func ReadCell(source Source, list *diag.List, sources *diag.Sources) *Plan {
 		return nil
 	}
 	text := cellText{root: root, dir: source.Dir}
-	if m := root.Child("measured"); !m.IsZero() {
+	if root.Child("format").Text() != CellFormat {
+		if f := r.mistaken(root, kinds[Format]); f != nil {
+			f.WithHint("name a cell or a plan")
+			return nil
+		}
+		text = r.openCell(source, root, nil, nil)
+	} else if m := root.Child("measured"); !m.IsZero() {
 		text.measured, _ = r.openBeside(source.Dir, "", m, "measured")
 	}
 	return &Plan{File: source.File, Place: root.Place(), Cell: r.cell(text)}

@@ -33,8 +33,19 @@ func fourAxes() Example {
 `, "{at: [500, 0, 500], rpy: [180, 0, 0]}")
 }
 
-// acrossTheEnd leads approaches across the plane y = 0.
-const acrossTheEnd = "-    left:  {at: [250, 60, 40]}\n+    left:  {at: [250, -10, 40]}\n-  approach: 60\n+  approach: 60\n+  along: [0, -1, 0]\n"
+// acrossTheEnd leads the middle of the wrist across the plane y = 0 on the way to the tray.
+const acrossTheEnd = `-    left:  {at: [250, 60, 40]}
++    left:  {at: [250, 80, 40]}
+-  tray: {frame: left,  rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block, filled: all}
++  tray: {frame: left,  rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block, filled: all, rpy: [-150, 0, 0]}
+-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}
++  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block, rpy: [-150, 0, 0]}
+-  pile: {frame: right, rows: 1, columns: 2, pitch: [50, 0], layers: 2, layer_pitch: 30, first: [30, 160, 15], part: block}
++  pile: {frame: right, rows: 1, columns: 2, pitch: [50, 0], layers: 2, layer_pitch: 30, first: [30, 160, 15], part: block, rpy: [-150, 0, 0]}
+-  approach: 60
++  approach: 60
++  along: tool
+`
 
 func withArm(joints, flange string) Example {
 	text := "-  name: example bench\n+  name: example bench\n+  arm:\n+    joints:\n"

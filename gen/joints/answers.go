@@ -33,6 +33,16 @@ func Stands(a *arm.Arm, flange geom.Pose, near arm.Readings) []Stand {
 	return stands
 }
 
+// standsWith is Stands for the pose of a TCP on the flange. An arm that cannot turn it so takes the nearest orientation that it
+// can, off degrees off; where that is more than MostTilt it does not stand there.
+func standsWith(a *arm.Arm, at, tcp geom.Pose) (stands []Stand, off float64) {
+	flange, off := a.Nearest(at.Mul(tcp.Inverse()), tcp.T, arm.Readings{})
+	if off > MostTilt {
+		return nil, off
+	}
+	return Stands(a, flange, arm.Readings{}), off
+}
+
 func standing(a *arm.Arm, s arm.Solution) Stand {
 	stand := Stand{Readings: s.Readings, Free: s.Free, Margin: math.Inf(1)}
 	for i := range a.Joints {
@@ -63,7 +73,6 @@ type At struct {
 // Reach is how the arm reaches the slots of a grid as a plan does that works there by some figures.
 func Reach(l *layout.Layout, g *layout.Grid, f *layout.Figures) []At {
 	var all []At
-	toTCP := f.Tool.TCP.Inverse()
 	for i := range g.Size() {
 		s := g.Slot(i)
 		if !g.Has(s) {
@@ -72,8 +81,8 @@ func Reach(l *layout.Layout, g *layout.Grid, f *layout.Figures) []At {
 		at := At{Slot: s, Label: g.Label(s)}
 		_, below := g.Points(s)
 		_, above := f.Above(g, s)
-		down := Stands(l.Arm.Arm, geom.At(below.Vec, below.RPY).Mul(toTCP), arm.Readings{})
-		up := Stands(l.Arm.Arm, geom.At(above.Vec, above.RPY).Mul(toTCP), arm.Readings{})
+		down, _ := standsWith(l.Arm.Arm, geom.At(below.Vec, below.RPY), f.Tool.TCP)
+		up, _ := standsWith(l.Arm.Arm, geom.At(above.Vec, above.RPY), f.Tool.TCP)
 		at.fill(l.Arm.Arm, down, up)
 		all = append(all, at)
 	}
@@ -85,7 +94,7 @@ func (at *At) fill(a *arm.Arm, down, up []Stand) {
 	at.Margin = math.Inf(-1)
 	for _, d := range down {
 		for _, u := range up {
-			if d.Margin < 0 || u.Margin < 0 || d.Configuration != u.Configuration {
+			if d.Margin < 0 || u.Margin < 0 || d.Configuration != u.Configuration || long(a, &d.Readings, &u.Readings) {
 				continue
 			}
 			if !slices.Contains(at.Configurations, d.Configuration) {
@@ -100,6 +109,16 @@ func (at *At) fill(a *arm.Arm, down, up []Stand) {
 			}
 		}
 	}
+}
+
+// long says whether a joint has to go the long way round from one place to the other, because its range ends on the short one.
+func long(a *arm.Arm, from, to *arm.Readings) bool {
+	for i := range a.Joints {
+		if !a.Joints[i].Slides && way(&a.Joints[i], from[i], to[i]) > StraightMost {
+			return true
+		}
+	}
+	return false
 }
 
 // sortStands puts those with more margin first; of equals those that came first.

@@ -71,41 +71,63 @@ func known(w io.Writer, a *layout.Arm) error {
 // writePose says where flange and tool are at some readings; tool is nil for none.
 func writePose(w io.Writer, l *layout.Layout, r *arm.Readings, tool *layout.Tool) error {
 	flange := l.Arm.Pose(*r)
-	fmt.Fprintf(w, "flange  %s\n", poseText(flange))
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintf(t, "flange\t%s\n", poseText(flange))
 	if tool != nil {
-		fmt.Fprintf(w, "%s  %s\n", tool.Name, poseText(flange.Mul(tool.TCP)))
+		fmt.Fprintf(t, "%s\t%s\n", tool.Name, poseText(flange.Mul(tool.TCP)))
 	}
-	words, _ := l.Arm.Configuration(*r)
-	if words != 0 {
-		fmt.Fprintf(w, "configuration  %s\n", words)
+	if words, _ := l.Arm.Configuration(*r); words != 0 {
+		fmt.Fprintf(t, "configuration\t%s\n", words)
+	}
+	if err := t.Flush(); err != nil {
+		return err
 	}
 	for i := range l.Arm.Joints {
 		if j := &l.Arm.Joints[i]; j.Margin(r[i]) < 0 {
-			fmt.Fprintf(w, "%s is %s%s outside of its range of %s to %s\n", j.Name, figure(-j.Margin(r[i])), unitOf(j), figure(j.Lo), figure(j.Hi))
+			if _, err := fmt.Fprintf(w, "%s is %s%s outside of its range of %s to %s%s\n", j.Name, figure(-j.Margin(r[i])), unitOf(j), figure(j.Lo), figure(j.Hi), unitOf(j)); err != nil {
+				return err
+			}
 		}
 	}
 	return nil
 }
 
-// writeStands says in how many ways the arm gets to a pose of its flange.
-func writeStands(w io.Writer, l *layout.Layout, stands []Stand) error {
-	if len(stands) == 0 {
+// writeStands says in how many ways the arm gets to a pose, off degrees off it.
+func writeStands(w io.Writer, l *layout.Layout, stands []Stand, off float64) error {
+	switch {
+	case off > MostTilt:
+		_, err := fmt.Fprintf(w, "the arm cannot turn so: the nearest that it can is %.2f° off\n", off)
+		return err
+	case len(stands) == 0:
 		_, err := fmt.Fprintln(w, "the arm does not get there, whatever its joints do")
 		return err
 	}
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, j := range l.Arm.Joints {
-		fmt.Fprintf(t, "%s\t", j.Name)
+		fmt.Fprintf(t, "%*s\t", readingWidth, j.Name)
 	}
-	fmt.Fprintf(t, "configuration\tmargin\n")
+	words := stands[0].Configuration != 0
+	if words {
+		fmt.Fprintf(t, "configuration\t")
+	}
+	fmt.Fprintf(t, "margin\n")
 	for _, s := range stands {
 		for i := range l.Arm.Joints {
-			fmt.Fprintf(t, "%.3f\t", tidy(s.Readings[i]))
+			fmt.Fprintf(t, "%*.3f\t", readingWidth, tidy(s.Readings[i]))
 		}
-		fmt.Fprintf(t, "%s\t%s\n", s.Configuration, marginText(l.Arm.Arm, &s))
+		if words {
+			fmt.Fprintf(t, "%s\t", s.Configuration)
+		}
+		fmt.Fprintf(t, "%s\n", marginText(l.Arm.Arm, &s))
+	}
+	if off > 0.0005 {
+		fmt.Fprintf(t, "turned %.3f° off what was asked for, which is as near as this arm can turn\n", off)
 	}
 	return t.Flush()
 }
+
+// readingWidth is that of a reading with three decimals.
+const readingWidth = 8
 
 // marginText says how far the joint is from the end of its range that is nearest to one.
 func marginText(a *arm.Arm, s *Stand) string {
@@ -133,7 +155,10 @@ func freeNames(a *arm.Arm, free uint8) (names []string) {
 // writeReach says how the arm gets to the slots of a grid.
 func writeReach(w io.Writer, l *layout.Layout, g *layout.Grid, f *layout.Figures, all []At) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintf(t, "slot\tmargin\tjoint\tconfigurations, the best first\n")
+	if fmt.Fprint(t, "slot\tmargin\tjoint"); len(l.Arm.Configurations()) > 0 {
+		fmt.Fprint(t, "\tconfigurations, the best first")
+	}
+	fmt.Fprintln(t)
 	reached := 0
 	for i := range all {
 		at := &all[i]
@@ -143,12 +168,16 @@ func writeReach(w io.Writer, l *layout.Layout, g *layout.Grid, f *layout.Figures
 		}
 		reached++
 		j := &l.Arm.Joints[at.Joint]
-		fmt.Fprintf(t, "%s\t%.1f%s\t%s\t%s\n", at.Label, at.Margin, unitOf(j), j.Name, strings.Join(at.inOrder(), ", "))
+		fmt.Fprintf(t, "%s\t%.1f%s\t%s", at.Label, at.Margin, unitOf(j), j.Name)
+		if at.Best != 0 {
+			fmt.Fprintf(t, "\t%s", strings.Join(at.inOrder(), ", "))
+		}
+		fmt.Fprintln(t)
 	}
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(w, "%d of %d slots of %q are reached by %q, at the slot and at its approach point\n", reached, len(all), g.Name, f.Tool.Name)
+	_, err := fmt.Fprintf(w, "%d of %s of %q: reached by %q, at the slot and at its approach point\n", reached, wording.Count(len(all), "slot"), g.Name, f.Tool.Name)
 	return err
 }
 

@@ -20,12 +20,23 @@ type Question struct {
 	Grid     *layout.Grid
 }
 
-// flange is where the flange is for the pose that is asked for.
-func (q *Question) flange() geom.Pose {
+// tcp is the tool's on the flange, or the flange itself.
+func (q *Question) tcp() geom.Pose {
 	if q.Tool == nil {
-		return *q.At
+		return geom.Identity
 	}
-	return q.At.Mul(q.Tool.TCP.Inverse())
+	return q.Tool.TCP
+}
+
+// stands is every way in which the arm gets to the pose that is asked for.
+func (q *Question) stands() (stands []Stand, off float64) {
+	return standsWith(q.Layout.Arm.Arm, *q.At, q.tcp())
+}
+
+// Reach is how the arm reaches the grid that is asked for, and by which figures.
+func (q *Question) Reach() ([]At, *layout.Figures) {
+	f := q.figures()
+	return Reach(q.Layout, q.Grid, f), f
 }
 
 // figures are those by which the plan works at the grid, with the tool that is asked for.
@@ -43,10 +54,11 @@ func (q *Question) WriteText(w io.Writer) error {
 	case q.Readings != nil:
 		return writePose(w, q.Layout, q.Readings, q.Tool)
 	case q.At != nil:
-		return writeStands(w, q.Layout, Stands(q.Layout.Arm.Arm, q.flange(), arm.Readings{}))
+		stands, off := q.stands()
+		return writeStands(w, q.Layout, stands, off)
 	case q.Grid != nil:
-		f := q.figures()
-		return writeReach(w, q.Layout, q.Grid, f, Reach(q.Layout, q.Grid, f))
+		all, f := q.Reach()
+		return writeReach(w, q.Layout, q.Grid, f, all)
 	}
 	return describe(w, q.Layout)
 }
@@ -119,7 +131,8 @@ func (q *Question) standsJSON() any {
 		Free          []string  `json:"free,omitempty"`
 	}
 	a, all := q.Layout.Arm.Arm, []stand{}
-	for _, s := range Stands(a, q.flange(), arm.Readings{}) {
+	stands, _ := q.stands()
+	for _, s := range stands {
 		all = append(all, stand{listed(a, &s.Readings), s.Configuration.String(), a.Joints[s.Joint].Name, rounded(s.Margin), freeNames(a, s.Free)})
 	}
 	return all
@@ -134,7 +147,8 @@ func (q *Question) reachJSON() any {
 		Configurations []string `json:"configurations,omitempty"` // the one with most margin first
 	}
 	all := []slot{}
-	for _, at := range Reach(q.Layout, q.Grid, q.figures()) {
+	slots, _ := q.Reach()
+	for _, at := range slots {
 		s := slot{Slot: at.Label, Reached: at.Reached}
 		if at.Reached {
 			s.Margin, s.Joint = rounded(at.Margin), q.Layout.Arm.Joints[at.Joint].Name
