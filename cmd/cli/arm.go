@@ -11,6 +11,7 @@ import (
 
 	"gridferry/gen"
 	"gridferry/gen/arm"
+	"gridferry/gen/draw"
 	"gridferry/gen/geom"
 	"gridferry/gen/joints"
 	"gridferry/gen/layout"
@@ -18,7 +19,7 @@ import (
 )
 
 const armHelp = `Arm says what the arm of a cell is, and answers for it. FILE is a cell, or a plan:
-then it is about the plan's cell.
+then it is about the plan's cell, whatever else the plan says.
 
 Without a question it describes the arm: its class, of every joint the axis, the
 range and the speed, its configurations, and how far the joints are off what
@@ -30,86 +31,134 @@ range and the speed, its configurations, and how far the joints are off what
   --tool NAME                  the tool whose centre point that pose is
                                (default: the flange itself)
   --reach GRID                 of a plan: how the arm gets to each slot of a
-                               grid, at the slot and at its approach point
+                               grid, at the slot and at its approach point, with
+                               the plan's tool or --tool; with -o FILE.svg as a
+                               picture of the grid from above
   --urdf                       the arm as URDF, in metres and radians
 
 A margin is how far the joint that is nearest to an end of its range is from it.
 What the links would hit, and what lies between two poses, is not looked at.
+An existing picture by Gridferry is replaced, but no other file. --replace
+replaces any file, and keeps the old one as NAME.kept-1.
 
-  gridferry arm bench.cell.yaml --at "400 0 300 180 0 0"`
+  gridferry arm bench.cell.yaml --at "400 0 300 180 0 0"
+  gridferry arm mortar-cubes.plan.yaml --reach tray -o reach.svg`
 
 type armFlags struct {
 	readings, at, tool, reach string
 	urdf                      bool
-	format                    string
+	format, scheme            string
+	gen.Output
+	given func(flag string) bool
 }
 
 func newArm(s *streams) *cobra.Command {
 	var flags armFlags
 	c := planCommand("arm FILE", "Describe the arm of a cell, and ask it", armHelp, func(file string) error { return s.arm(&flags, file) })
+	flags.given = c.Flags().Changed
 	c.Flags().StringVar(&flags.readings, "joints", "", "readings of all joints, in degrees and mm: say where flange and tool are")
 	c.Flags().StringVar(&flags.at, "at", "", "a pose, x y z roll pitch yaw in the base: say how the arm gets there")
-	c.Flags().StringVar(&flags.tool, "tool", "", "the tool that --joints and --at are about (default: the flange)")
+	c.Flags().StringVar(&flags.tool, "tool", "", "the tool that is asked about (default: the flange; with --reach the plan's)")
 	c.Flags().StringVar(&flags.reach, "reach", "", "a grid of the plan: say how the arm gets to its slots")
 	c.Flags().BoolVar(&flags.urdf, "urdf", false, "write the arm as URDF")
-	c.MarkFlagsMutuallyExclusive("joints", "at", "reach", "urdf")
 	addFormat(c, &flags.format, "the answer", "text", "json")
+	c.Flags().StringVarP(&flags.To, "output", "o", "", "with --reach: file for a picture, or - for standard output")
+	c.Flags().BoolVar(&flags.Replace, "replace", false, "replace any file of that name; keep it as NAME.kept-1")
+	addChoice(c.Flags(), &flags.scheme, "scheme", "colours of the picture: light, dark, or auto for those of the reader's screen", "auto", "light", "dark")
 	return c
 }
 
 func (s *streams) arm(flags *armFlags, file string) error {
+	if err := flags.fit(); err != nil {
+		return err
+	}
 	source, err := plan.Open(file, s.in)
 	if err != nil {
 		return err
 	}
-	job := new(gen.Job)
-	if !job.ReadBench(source) {
+	job, read := new(gen.Job), (*gen.Job).ReadBench
+	if flags.given("reach") {
+		if plan.IsCell(source) {
+			return errors.New("a cell has no grids: name a plan for --reach")
+		}
+		read = func(j *gen.Job, source plan.Source) bool { return j.Read(source, nil, layout.Options{}) }
+	}
+	if !read(job, source) {
 		return s.report(job)
 	}
 	if job.Layout.Arm == nil {
 		return errors.New("the cell does not say what its arm is: describe it under \"arm\", as plan/FORMAT.md says")
 	}
-	if err := s.report(job); err != nil {
-		return err
-	}
-	return s.answer(flags, job.Layout)
-}
-
-// answer answers what was asked.
-func (s *streams) answer(flags *armFlags, l *layout.Layout) error {
-	tool, err := toolNamed(l, flags.tool)
+	ask, err := flags.question(job.Layout)
 	if err != nil {
 		return err
 	}
-	ask := joints.Question{Layout: l, Tool: tool}
-	switch {
-	case flags.urdf:
-		_, err := s.out.Write(layout.WriteURDF(l.Arm))
-		return failed(err)
-	case flags.readings != "":
-		if ask.Readings, err = readings(l.Arm.Arm, flags.readings); err != nil {
-			return err
-		}
-	case flags.at != "":
-		if ask.At, err = pose(flags.at); err != nil {
-			return err
-		}
-	case flags.reach != "":
-		if ask.Grid, err = gridNamed(l, flags.reach); err != nil {
-			return err
-		}
+	if flags.given("output") {
+		return s.page(job, gen.Picture, flags.Output, func(w io.Writer) error { return draw.Reach(w, ask, schemes[flags.scheme]) })
 	}
-	return s.inForm(flags.format, writers{
-		"text": func(w io.Writer) error { return ask.WriteText(w) },
-		"json": func(w io.Writer) error { return ask.WriteJSON(w) },
-	})
+	if err := s.report(job); err != nil {
+		return err
+	}
+	if flags.urdf {
+		_, err := s.out.Write(layout.WriteURDF(job.Layout.Arm))
+		return failed(err)
+	}
+	return s.inForm(flags.format, writers{"text": ask.WriteText, "json": ask.WriteJSON})
 }
 
-// toolNamed finds a tool of the cell; nil for no name, and a zone by both its words.
-func toolNamed(l *layout.Layout, name string) (*layout.Tool, error) {
-	if name == "" {
-		return nil, nil
+// fit refuses flags that go with others that are not there.
+func (f *armFlags) fit() error {
+	if err := f.together("joints", "at", "reach", "urdf"); err != nil {
+		return err
 	}
+	if err := f.together("urdf", "format", "output"); err != nil {
+		return err
+	}
+	switch {
+	case f.given("tool") && !f.given("joints") && !f.given("at") && !f.given("reach"):
+		return errors.New("--tool goes with --joints, --at or --reach")
+	case f.given("output") && !f.given("reach"):
+		return errors.New("-o is for the picture that --reach gives: name a grid with it")
+	case !f.given("output") && (f.given("replace") || f.given("scheme")):
+		return errors.New("--replace and --scheme are for a picture: name its file with -o")
+	case f.given("output"):
+		return gen.Picture.Fits(f.To)
+	}
+	return nil
+}
+
+// together refuses several of some flags.
+func (f *armFlags) together(flags ...string) error {
+	var given []string
+	for _, flag := range flags {
+		if f.given(flag) {
+			given = append(given, "--"+flag)
+		}
+	}
+	return oneAlone(given)
+}
+
+// question is what was asked.
+func (f *armFlags) question(l *layout.Layout) (ask *joints.Question, err error) {
+	ask = &joints.Question{Layout: l}
+	if f.given("tool") {
+		if ask.Tool, err = toolNamed(l, f.tool); err != nil {
+			return nil, err
+		}
+	}
+	switch {
+	case f.given("joints"):
+		ask.Readings, err = readings(l.Arm.Arm, f.readings)
+	case f.given("at"):
+		ask.At, err = pose(f.at)
+	case f.given("reach"):
+		ask.Grid, err = gridNamed(l, f.reach)
+	}
+	return ask, err
+}
+
+// toolNamed finds a tool of the cell, a zone by both its words.
+func toolNamed(l *layout.Layout, name string) (*layout.Tool, error) {
 	var names []string
 	for _, t := range l.Tools {
 		if t.Name == name {
@@ -128,9 +177,6 @@ func gridNamed(l *layout.Layout, name string) (*layout.Grid, error) {
 			return g, nil
 		}
 		names = append(names, g.Name)
-	}
-	if names == nil {
-		return nil, errors.New("a cell has no grids: name a plan for --reach")
 	}
 	return nil, fmt.Errorf("--reach is %q, wanted %w", name, oneOf(name, names...))
 }

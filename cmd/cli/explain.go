@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -61,10 +60,7 @@ func oneLine(c *cobra.Command, names ...string) error {
 		}
 		given = append(given, "--"+name)
 	}
-	if len(given) > 1 {
-		return fmt.Errorf("%s cannot be used together: give one", strings.Join(given, " and "))
-	}
-	return nil
+	return oneAlone(given)
 }
 
 func (s *streams) explain(flags *explainFlags, file string) error {

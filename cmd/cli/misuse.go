@@ -47,6 +47,14 @@ func wrongValue(err *pflag.InvalidValueError) error {
 	return fmt.Errorf("--%s is %q, wanted %w", flag.Name, err.GetValue(), want)
 }
 
+// oneAlone refuses several flags, of which one may be given.
+func oneAlone(given []string) error {
+	if len(given) > 1 {
+		return fmt.Errorf("%s cannot be used together: give one", strings.Join(given, " and "))
+	}
+	return nil
+}
+
 func nearFlag(c *cobra.Command, name string) string {
 	var known []string
 	c.Flags().VisitAll(func(f *pflag.Flag) { known = append(known, f.Name) })

@@ -164,24 +164,32 @@ const Head = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<!-- picture by Gridfe
 
 // writeTo writes the document around what was drawn.
 func (p *page) writeTo(w io.Writer) error {
+	on := rect{0, p.begins(), p.width, p.height}
+	return p.s.o.document(w, p.s.title()+": top view and side view", p.describe(), on, p.borders, &p.pen)
+}
+
+// document writes a picture: what it is called and shows in words, what it refers to, and what was drawn.
+func (o Options) document(w io.Writer, title, desc string, on rect, defs func(*pen), drawn *pen) error {
 	var head pen
-	o := p.s.o
 	if !o.Inline {
 		head.WriteString(Head)
 	}
 	head.open("svg", "xmlns", "http://www.w3.org/2000/svg", "id", o.id(""), "role", "img",
 		"aria-labelledby", o.id("title")+" "+o.id("desc"), "lang", "en",
-		"width", num(p.width)+"mm", "height", num(p.height-p.begins())+"mm", "viewBox", "0.000 "+num(p.begins())+" "+num(p.width)+" "+num(p.height-p.begins()))
-	head.words("title", p.s.title()+": top view and side view", "id", o.id("title"))
-	head.words("desc", p.describe(), "id", o.id("desc"))
+		"width", num(on.w())+"mm", "height", num(on.h())+"mm", "viewBox", num(on.x0)+" "+num(on.y0)+" "+num(on.w())+" "+num(on.h()))
+	head.words("title", title, "id", o.id("title"))
+	head.words("desc", desc, "id", o.id("desc"))
 	head.WriteString("<style>\n" + o.Style() + "</style>\n")
-	p.defs(&head)
-	head.element("rect", "class", "paper", "x", num(0), "y", num(0), "width", num(p.width), "height", num(p.height))
+	head.open("defs")
+	o.hatching(&head)
+	defs(&head)
+	head.close("defs")
+	head.element("rect", "class", "paper", "x", num(0), "y", num(0), "width", num(on.x1), "height", num(on.y1))
 	if _, err := w.Write(head.Bytes()); err != nil {
 		return err
 	}
-	p.close("svg")
-	_, err := w.Write(p.Bytes())
+	drawn.close("svg")
+	_, err := w.Write(drawn.Bytes())
 	return err
 }
 
@@ -194,19 +202,20 @@ func (p *page) begins() float64 {
 	return 0
 }
 
-// defs are the hatching of ISO 128-3, thin lines at 45 degrees, and the views'
-// borders, where everything ends.
-func (p *page) defs(head *pen) {
-	head.open("defs")
-	head.open("pattern", "id", p.s.o.id("hatch"), "patternUnits", "userSpaceOnUse", "width", num(3), "height", num(3), "patternTransform", "rotate(45)")
+// hatching is that of ISO 128-3, thin lines at 45 degrees.
+func (o Options) hatching(head *pen) {
+	head.open("pattern", "id", o.id("hatch"), "patternUnits", "userSpaceOnUse", "width", num(3), "height", num(3), "patternTransform", "rotate(45)")
 	head.line("hatch", pt{1.5, 0}, pt{1.5, 3})
 	head.close("pattern")
+}
+
+// borders are those of the views, where everything ends.
+func (p *page) borders(head *pen) {
 	for _, v := range []*view{&p.top, &p.side} {
 		head.open("clipPath", "id", p.s.o.id(v.name+"-border"))
 		head.element("rect", rectangle(v.on)...)
 		head.close("clipPath")
 	}
-	head.close("defs")
 }
 
 func rectangle(r rect) []string {

@@ -177,7 +177,7 @@ func writeReach(w io.Writer, l *layout.Layout, g *layout.Grid, f *layout.Figures
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(w, "%d of %s of %q: reached by %q, at the slot and at its approach point\n", reached, wording.Count(len(all), "slot"), g.Name, f.Tool.Name)
+	_, err := fmt.Fprintf(w, "reached by %q, at the slot and at its approach point: %d of %s of %q\n", f.Tool.Name, reached, wording.Count(len(all), "slot"), g.Name)
 	return err
 }
 

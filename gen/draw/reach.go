@@ -1,0 +1,205 @@
+package draw
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+
+	"gridferry/gen/geom"
+	"gridferry/gen/joints"
+	"gridferry/gen/slot"
+	"gridferry/plan/wording"
+)
+
+// reachMap is a grid from above, with how the arm reaches its slots.
+type reachMap struct {
+	pen
+	o       Options
+	ask     *joints.Question
+	tool    string
+	spots   []reached
+	of      int // slots
+	reached int
+	layers  bool
+	crowded bool // some slots have no room for their figures
+	v       view
+	ratio   string
+	radius  float64 // of a slot on the paper
+}
+
+// reached is a slot, or those of all layers above each other: the one that is reached worst.
+type reached struct {
+	joints.At
+	at pt
+}
+
+// Reach writes a map of a grid that was asked for: each slot with its margin, as a picture from above, to scale.
+func Reach(w io.Writer, ask *joints.Question, scheme Scheme) error {
+	all, by := ask.Reach()
+	m := &reachMap{o: Options{Scheme: scheme}, ask: ask, tool: by.Tool.Name, of: len(all), layers: ask.Grid.Layered()}
+	m.arrange(all)
+	m.letters(titleText, edgeWidth, 6.2, "start", cut(m.title(), titleSize, pageWidth-2*edgeWidth))
+	m.letters(quietText, edgeWidth, 11.2, "start", cut(m.subtitle(), plainSize, pageWidth-2*edgeWidth))
+	m.letters(plainText, edgeWidth, viewsTop-1.6, "start", m.caption())
+	m.open("g", "class", "view", "data-view", "top", "data-right", triple(m.v.right), "data-up", triple(m.v.up), "data-scale", figure(m.v.scale))
+	for i := range m.spots {
+		m.slot(&m.spots[i])
+	}
+	m.close("g")
+	height := m.legend(m.v.on.y1+6) + edgeWidth
+	return m.o.document(w, m.title(), m.subtitle()+". "+m.caption()+".", rect{0, 0, pageWidth, height}, func(*pen) {}, &m.pen)
+}
+
+// arrange finds the scale, and where on the paper the slots are.
+func (m *reachMap) arrange(all []joints.At) {
+	right, up := Directions(m.ask.Layout)
+	m.v = newView("top", right, up)
+	places := map[slot.Slot]int{}
+	for _, a := range all {
+		if a.Reached {
+			m.reached++
+		}
+		_, base := m.ask.Grid.Points(a.Slot)
+		m.v.see(base.Vec)
+		below := a.Slot
+		below.Layer = 0
+		if i, known := places[below]; !known {
+			places[below] = len(m.spots)
+			m.spots = append(m.spots, reached{a, m.v.flat(base.Vec)})
+		} else if a.Margin < m.spots[i].Margin {
+			m.spots[i].At = a
+		}
+	}
+	const most = 9.0
+	size := m.v.size()
+	m.v.scale, m.ratio = fit(max(size.x, 1), max(size.y, 1), pageWidth-2*(edgeWidth+most), 150)
+	m.v.widen(pt{most, most}, pt{0, 0})
+	m.v.put(edgeWidth, viewsTop)
+	for i := range m.spots {
+		m.spots[i].at = m.v.paper(m.spots[i].at)
+	}
+	m.radius = min(most-1, 0.46*m.closest())
+}
+
+// closest is how far apart on the paper the two slots are that are nearest to each other.
+func (m *reachMap) closest() float64 {
+	order := slices.Clone(m.spots)
+	slices.SortStableFunc(order, func(a, b reached) int { return cmp.Compare(a.at.x, b.at.x) })
+	least := math.Inf(1)
+	for i := range order {
+		for k := i + 1; k < len(order) && order[k].at.x-order[i].at.x < least; k++ {
+			least = min(least, order[k].at.minus(order[i].at).length())
+		}
+	}
+	return least
+}
+
+func (m *reachMap) title() string { return fmt.Sprintf("Reach of %s with %s", m.ask.Grid.Name, m.tool) }
+
+func (m *reachMap) subtitle() string {
+	text := fmt.Sprintf("%s · %d of %s reached, at the slot and at its approach point", m.ask.Layout.Arm.Class(), m.reached, wording.Count(m.of, "slot"))
+	if name := m.ask.Layout.Cell.Name.V; name != "" {
+		text = "Cell: " + name + " · " + text
+	}
+	return text
+}
+
+func (m *reachMap) caption() string {
+	return fmt.Sprintf("Top view, seen along −Z: %s to the right, %s up · scale %s", signed(m.v.right), signed(m.v.up), m.ratio)
+}
+
+// slot draws a slot, with its name and its margin as far as there is room.
+func (m *reachMap) slot(s *reached) {
+	m.open("g", "data-slot", s.Label)
+	m.words("title", s.Label+": "+m.margin(s, true))
+	m.sample(s.Reached, s.at, m.radius)
+	text := m.margin(s, true)
+	room := float64(2*m.radius) - 0.8
+	if width(text, leastSize) > room {
+		text = m.margin(s, false)
+	}
+	if m.radius >= lettersNeed && width(text, leastSize) <= room {
+		letters := lettering{"ink ondue", leastSize}
+		if !s.Reached {
+			letters = axisText
+		}
+		m.centred(letters, s.at.plus(pt{0, -1.3}), cut(s.Label, leastSize, room))
+		m.centred(letters, s.at.plus(pt{0, 1.3}), text)
+	} else {
+		m.crowded = true
+	}
+	m.close("g")
+}
+
+// lettersNeed is the radius of a slot, mm, that has room for two lines.
+const lettersNeed = 3.2
+
+// margin is how a slot is reached: how far from the end of its range the joint is that is nearest to one, and in full which.
+func (m *reachMap) margin(s *reached, full bool) string {
+	if !s.Reached {
+		return "no"
+	}
+	j := &m.ask.Layout.Arm.Joints[s.Joint]
+	text := fmt.Sprintf("%.0f", math.Floor(s.Margin))
+	if !j.Slides {
+		text += "°"
+	}
+	if full {
+		text += " " + j.Name
+	}
+	return text
+}
+
+// legend explains what the picture shows, from y down to where it ends.
+func (m *reachMap) legend(y float64) (end float64) {
+	for _, e := range []struct {
+		shown   bool
+		reached bool
+		text    string
+	}{
+		{m.reached > 0, true, "reached in one configuration, at the slot and at its approach point, all joints inside their ranges; the figure is the margin, rounded down: how far the joint that comes nearest to an end of its range is from it, in degrees (°) or mm, and which joint that is"},
+		{m.reached < m.of, false, "no: not reached so, in any configuration"},
+	} {
+		if e.shown {
+			m.sample(e.reached, pt{edgeWidth + sampleWidth/2, y + lineHeight/2}, 1.7)
+			y = m.text(e.text, edgeWidth+sampleWidth+1.5, y)
+		}
+	}
+	if m.layers {
+		y = m.text("Of slots above each other the one is shown that is reached worst.", edgeWidth, y)
+	}
+	if m.crowded {
+		y = m.text("Where slots lie too close for figures, the same question without a picture gives them.", edgeWidth, y)
+	}
+	return m.text("What the links of the arm would hit, and what lies between the two points, is not looked at.", edgeWidth, y)
+}
+
+// text writes lines and returns where the next text begins.
+func (m *reachMap) text(text string, x, y float64) float64 {
+	for _, line := range wrap(text, plainSize, pageWidth-edgeWidth-x) {
+		m.letters(plainText, x, y+2.8, "start", line)
+		y += lineHeight
+	}
+	return y + 1.3
+}
+
+// signed is an axis of the base with its direction.
+func signed(d geom.Vec) string {
+	name, sign := axisName(d)
+	if sign < 0 {
+		return "−" + name
+	}
+	return "+" + name
+}
+
+// sample is the outline of a slot.
+func (m *reachMap) sample(reached bool, at pt, radius float64) {
+	if reached {
+		m.element("circle", "class", "due", "stroke-width", num(0.25), "cx", num(at.x), "cy", num(at.y), "r", num(radius))
+		return
+	}
+	m.circle("keep", at, radius)
+	m.circle("edge", at, radius)
+}
