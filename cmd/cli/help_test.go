@@ -19,7 +19,7 @@ func TestHelpExamplesWork(t *testing.T) {
 	if r := gridferry("", "golden", ".", "--accept"); r.status != 0 {
 		t.Fatal(r.out, r.err)
 	}
-	commands := strings.Fields("new check moves write vary verify compare golden draw sheet time manifest explain order fit families families-try families-fields schema")
+	commands := strings.Fields("new check moves write vary verify compare golden draw sheet time manifest explain order fit arm families families-try families-fields schema")
 	for _, name := range commands {
 		help := gridferry("", append(strings.Split(name, "-"), "--help")...).out
 		about, _, _ := strings.Cut(help, "\nUsage:")

@@ -50,6 +50,13 @@ func TestMisuseIsReportedInOurWords(t *testing.T) {
 		"families show non":             `there is no shipped family "non": `,
 		"families copy ./a b":           `"./a" is a folder, wanted the name of a shipped family: listing, `,
 
+		"arm p.yaml --joints=1 --at=2":       `--joints and --at cannot be used together: give one`,
+		"arm p.yaml --urdf --format json":    `--urdf and --format cannot be used together: give one`,
+		"arm p.yaml --tool jaw":              `--tool goes with --joints, --at or --reach`,
+		"arm p.yaml -o a.svg":                `-o is for the picture that --reach gives`,
+		"arm p.yaml --reach a --scheme dark": `--replace and --scheme are for a picture`,
+		"arm p.yaml --reach a -o a.png":      `-o is a.png, but a picture is an .svg file: -o a.svg`,
+
 		"explain p.yaml --plan-line 1 --cell-line 2": `--plan-line and --cell-line cannot be used together: give one`,
 	} {
 		status, out, said := command(strings.Fields(line)...)

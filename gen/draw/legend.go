@@ -197,7 +197,7 @@ func (p *page) sampleFrame(c pt) {
 	p.circle("tip", o, 0.35)
 }
 
-func (p *page) sampleKeepOut(c pt) {
+func (p *pen) sampleKeepOut(c pt) {
 	r := []pt{{c.x - 4, c.y - 1.4}, {c.x + 4, c.y - 1.4}, {c.x + 4, c.y + 1.4}, {c.x - 4, c.y + 1.4}}
 	p.shape("keep", r)
 	p.shape("edge", r)

@@ -154,18 +154,16 @@ func (m *reachMap) margin(s *reached, full bool) string {
 
 // legend explains what the picture shows, from y down to where it ends.
 func (m *reachMap) legend(y float64) (end float64) {
-	for _, e := range []struct {
-		shown   bool
-		reached bool
-		text    string
-	}{
-		{m.reached > 0, true, "reached in one configuration, at the slot and at its approach point, all joints inside their ranges; the figure is the margin, rounded down: how far the joint that comes nearest to an end of its range is from it, in degrees (°) or mm, and which joint that is"},
-		{m.reached < m.of, false, "no: not reached so, in any configuration"},
-	} {
-		if e.shown {
-			m.sample(e.reached, pt{edgeWidth + sampleWidth/2, y + lineHeight/2}, 1.7)
-			y = m.text(e.text, edgeWidth+sampleWidth+1.5, y)
-		}
+	middle := pt{edgeWidth + sampleWidth/2, y + lineHeight/2}
+	if m.reached > 0 {
+		m.sample(true, middle, 1.7)
+		y = m.text("reached in one configuration, at the slot and at its approach point, all joints inside their ranges; the figure is the margin, rounded down: how far the joint that comes nearest to an end of its range is from it, in degrees (°) or mm, and which joint that is",
+			edgeWidth+sampleWidth+1.5, y)
+	}
+	if m.reached < m.of {
+		middle.y = y + lineHeight/2
+		m.sampleKeepOut(middle)
+		y = m.text("no: not reached so, in any configuration", edgeWidth+sampleWidth+1.5, y)
 	}
 	if m.layers {
 		y = m.text("Of slots above each other the one is shown that is reached worst.", edgeWidth, y)
