@@ -84,7 +84,7 @@ func compareWordAddress(moves []listed, program string) error {
 	if err != nil {
 		return err
 	}
-	at, last, moved := 0, wordaddress.Position{Z: math.NaN()}, false
+	at, last, moved, stopped := 0, wordaddress.Position{Z: math.NaN()}, false, false
 	for i := range moves {
 		m := &moves[i]
 		kind, ok := hasWord[m.Action]
@@ -99,7 +99,10 @@ func compareWordAddress(moves []listed, program string) error {
 				return fmt.Errorf("the first motion, move %d: %s", m.N, fault)
 			}
 			kind, at, moved = wordaddress.Feed, at+1, true
+		} else if stopped && m.moves() {
+			kind = wordaddress.Feed // behind a stop for a person it is slow, and a traverse has no speed
 		}
+		stopped = kind == wordaddress.Stop || stopped && !m.moves()
 		if at >= len(events) {
 			return fmt.Errorf("the program ends before move %d", m.N)
 		}
