@@ -352,3 +352,57 @@ func TestEveryRunEndsWhereItsListSays(t *testing.T) {
 		})
 	}
 }
+
+// A pose at which the wrist is straight is of either configuration: the one that is kept through the job goes on
+// there, and nothing changes.
+func TestConfigurationGoesOnAtSingularPoses(t *testing.T) {
+	at := readings([]float64{10, 20, -30, 0, 0, 0})
+	a := read(t, withPose(t, "{at: [400, 0, 300]}", "front up up")).Layout.Arm
+	flange := a.Pose(at)
+	straight := flange.Mul(geom.Pose{R: geom.IdentityRot(), T: geom.Vec{Z: 90}})
+	rpy := straight.R.RPY()
+	pose := fmt.Sprintf("{at: [%.12g, %.12g, %.12g], rpy: [%.12g, %.12g, %.12g]}", straight.T.X, straight.T.Y, straight.T.Z, rpy.Roll, rpy.Pitch, rpy.Yaw)
+	for _, words := range []string{"front up up", "front up down"} {
+		j := read(t, withPose(t, pose, words))
+		straightened := false
+		for m := range j.Moves() {
+			if !m.Kind.IsMotion() {
+				continue
+			}
+			if m.Joints == nil || m.Configuration.String() != words {
+				t.Fatalf("%s: move %d ends at %v in %q", words, m.N, m.Joints, m.Configuration)
+			}
+			straightened = straightened || math.Abs(m.Joints[4]) < 1e-6
+		}
+		if !straightened {
+			t.Errorf("%s: the wrist is never straight: the test has lost its point", words)
+		}
+	}
+}
+
+func readings(values []float64) (r arm.Readings) {
+	copy(r[:], values)
+	return r
+}
+
+// withPose is a plan whose clear pose is the given one and which asks for a configuration.
+func withPose(t *testing.T, pose, words string) string {
+	t.Helper()
+	var b strings.Builder
+	fmt.Fprintf(&b, "format: gridferry plan 1\ncell:\n  arm:\n    joints:\n")
+	for _, j := range spherical {
+		fmt.Fprintf(&b, "      - {%s}\n", j)
+	}
+	fmt.Fprintf(&b, "    flange: %s\n", sphericalFlange)
+	fmt.Fprintf(&b, `  tools: {jaw: {tcp: {at: [0, 0, 90]}, mass: 0.5, grip: {output: 1, level: on}, release: {output: 1, level: off}}}
+  poses: {clear: %s}
+parts: {peg: {mass: 0.1, size: [12, 12, 30]}}
+grids:
+  here: {frame: base, rows: 1, columns: 2, pitch: [40, 40], first: [380, 0, 60], part: peg, filled: all}
+  there: {frame: base, rows: 1, columns: 2, pitch: [40, 40], first: [380, 120, 60], part: peg}
+motion: {tool: jaw, approach: 30, speed: {travel: 500, near: 60}, clear: clear, configuration: %s}
+transfers:
+  - {from: here, to: there}
+`, pose, words)
+	return b.String()
+}

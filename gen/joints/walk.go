@@ -136,8 +136,18 @@ func (w *walk) fill(m *move.Move) {
 		w.wind(&now)
 	}
 	w.at = now
-	m.Joints = p.on(&now)
-	m.Configuration, _ = w.c.b.arm.Configuration(now)
+	m.Joints, m.Configuration = p.on(&now), w.holds(now)
+}
+
+// holds is the configuration of readings; on the edge between two, the one that is kept.
+func (w *walk) holds(r arm.Readings) arm.Configuration {
+	c, either := w.c.b.arm.Configuration(r)
+	for factor := range 3 {
+		if either>>factor&1 == 1 {
+			c = c.With(factor, w.index()>>(2-factor)&1 == 1)
+		}
+	}
+	return c
 }
 
 // wind brings readings onto the turns that were chosen: mostly those nearest to where the joints are.
