@@ -21,8 +21,11 @@ func (a *Arm) Nearest(flange geom.Pose, tip geom.Vec, near Readings) (nearest ge
 	if off > 0 {
 		nearest = geom.Pose{R: turn, T: flange.Apply(tip).Sub(turn.Apply(tip))}
 	}
+	if !a.leans() {
+		return nearest, off
+	}
 	var room [64]Solution
-	if !a.leans() || len(a.Solve(nearest, near, room[:0])) > 0 {
+	if len(a.Solve(nearest, near, room[:0])) > 0 {
 		return nearest, off
 	}
 	var g guesses
