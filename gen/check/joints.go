@@ -166,8 +166,14 @@ func (w *jointWatcher) without(m *move.Move) {
 	}
 }
 
-// changes finds where the configuration changes. It is chosen so that this is on a travel.
+// changes finds where the configuration changes. It is chosen so that this is on a travel, but in a prove-out
+// a family may get a straight line in its place.
 func (w *jointWatcher) changes(m *move.Move) {
+	if m.Kind == move.Straight {
+		w.c.find("configuration-not-possible", m.Place, "%son the straight line to %q the arm would have to change from %q to %q", during(m), m.Target, w.last, m.Configuration).
+			hint("choose a family that keeps travels in a prove-out, or poses that one configuration serves")
+		return
+	}
 	w.c.find("configuration-changes", m.Place, "%son the way to %q the arm changes from %q to %q", during(m), m.Target, w.last, m.Configuration).
 		hint("no configuration serves for all before and behind; ask for one with \"configuration\" in \"motion\" to see what stands in its way")
 }
