@@ -114,8 +114,8 @@ func TestLinesAllocateNothing(t *testing.T) {
 				})
 			})
 		}
-		if few, many := list(2), list(20); many > few {
-			t.Errorf("%s: %g allocations for 400 moves and %g for 4000", name, few, many)
+		if few, many := list(20), list(60); many > few+8 { // the garbage collector makes some of its own
+			t.Errorf("%s: %g allocations for 4,000 moves and %g for 12,000", name, few, many)
 		}
 	}
 }
