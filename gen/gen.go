@@ -131,10 +131,15 @@ func (j *Job) Counts() move.Counts {
 // Check runs every rule over layout and moves, and more watchers beside them. It is
 // false if there are errors.
 func (j *Job) Check(more ...check.Watcher) bool {
-	counts := new(counter)
-	check.Run(j.Layout, j.Ahead(), &j.Findings, append(more, counts)...)
-	j.counts = &counts.Counts
+	j.runRules(&j.Findings, more...)
 	return !j.Findings.HasErrors()
+}
+
+// runRules runs every rule, and counts the moves meanwhile.
+func (j *Job) runRules(found *diag.List, more ...check.Watcher) {
+	counts := new(counter)
+	check.Run(j.Layout, j.Ahead(), found, append(more, counts)...)
+	j.counts = &counts.Counts
 }
 
 // Prove is Check for commands whose answer rests on a plan that works: what the rules find is kept
@@ -144,9 +149,7 @@ func (j *Job) Prove() bool {
 	if j.Findings.HasErrors() {
 		return false
 	}
-	counts := new(counter)
-	check.Run(j.Layout, j.Ahead(), &found, counts)
-	j.counts = &counts.Counts
+	j.runRules(&found)
 	if found.HasErrors() {
 		j.Findings.AddAll(&found)
 	}

@@ -2,6 +2,14 @@ package arm
 
 import "math"
 
+// Unit is what stands behind a figure of a joint's readings.
+func (j *Joint) Unit() string {
+	if j.Slides {
+		return " mm"
+	}
+	return "°"
+}
+
 // hair is how far outside of a range a reading may lie, for rounding: degrees or mm.
 const hair = 1e-6
 

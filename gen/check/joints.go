@@ -154,7 +154,7 @@ func (w *jointWatcher) without(m *move.Move) {
 			hint("move the frame nearer to the arm, or turn the tool there; \"gridferry arm PLAN --reach GRID\" shows which slots it gets to")
 	case len(why.Others) == 0:
 		w.c.find("joint-out-of-range", m.Place, "%sat %q the joint %s would have to go to %.1f%s, %.1f%s beyond its range of %g to %g",
-			during(m), m.Target, why.Joint.Name, why.Reading, unitOf(why.Joint), why.Beyond, unitOf(why.Joint), why.Joint.Lo, why.Joint.Hi).
+			during(m), m.Target, why.Joint.Name, why.Reading, why.Joint.Unit(), why.Beyond, why.Joint.Unit(), why.Joint.Lo, why.Joint.Hi).
 			note(w.c.Layout.Arm.Place, "the arm is given here").
 			hint("move or turn the frame, or the tool there; \"gridferry arm PLAN --reach GRID\" shows which slots the arm gets to")
 	case !asked.ConfigurationPlace.IsZero():
@@ -191,11 +191,4 @@ func (w *jointWatcher) line(m *move.Move, before *arm.Readings) {
 			note(w.c.Layout.Arm.Place, "the arm is given here").
 			hint("move or turn the frame, or the grid, so that the line does not lead through there")
 	}
-}
-
-func unitOf(j *arm.Joint) string {
-	if j.Slides {
-		return " mm"
-	}
-	return "°"
 }

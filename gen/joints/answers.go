@@ -22,25 +22,19 @@ type Stand struct {
 	Margin float64
 }
 
-// Stands is every way in which the arm stands with its flange at a pose, each joint on the turn that is
-// nearest to the middle of its range; the one with most margin first. Near is what joints keep to that are free.
-func Stands(a *arm.Arm, flange geom.Pose, near arm.Readings) []Stand {
-	var stands []Stand
-	for _, s := range a.Solve(flange, near, nil) {
-		stands = append(stands, standing(a, s))
-	}
-	sortStands(stands)
-	return stands
-}
-
-// standsWith is Stands for the pose of a TCP on the flange. An arm that cannot turn it so takes the nearest orientation that it
-// can, off degrees off; where that is more than MostTilt it does not stand there.
+// standsWith is every way in which the arm stands with a TCP at a pose, each joint on the turn that is nearest to the middle
+// of its range; the one with most margin first, of equals in the order of the solutions. Where the arm can only turn it off
+// degrees off, and that is more than MostTilt, it does not stand there.
 func standsWith(a *arm.Arm, at, tcp geom.Pose) (stands []Stand, off float64) {
-	flange, off := a.Nearest(at.Mul(tcp.Inverse()), tcp.T, arm.Readings{})
+	flange, off := flangeFor(a, at, tcp, arm.Readings{})
 	if off > MostTilt {
 		return nil, off
 	}
-	return Stands(a, flange, arm.Readings{}), off
+	for _, s := range a.Solve(flange, arm.Readings{}, nil) {
+		stands = append(stands, standing(a, s))
+	}
+	slices.SortStableFunc(stands, func(a, b Stand) int { return cmp.Compare(b.Margin, a.Margin) })
+	return stands, off
 }
 
 func standing(a *arm.Arm, s arm.Solution) Stand {
@@ -70,8 +64,8 @@ type At struct {
 	Configurations []arm.Configuration // all in which it is reached
 }
 
-// Reach is how the arm reaches the slots of a grid as a plan does that works there by some figures.
-func Reach(l *layout.Layout, g *layout.Grid, f *layout.Figures) []At {
+// reach is how the arm reaches the slots of a grid as a plan does that works there by some figures.
+func reach(l *layout.Layout, g *layout.Grid, f *layout.Figures) []At {
 	var all []At
 	for i := range g.Size() {
 		s := g.Slot(i)
@@ -119,9 +113,4 @@ func long(a *arm.Arm, from, to *arm.Readings) bool {
 		}
 	}
 	return false
-}
-
-// sortStands puts those with more margin first; of equals those that came first.
-func sortStands(stands []Stand) {
-	slices.SortStableFunc(stands, func(a, b Stand) int { return cmp.Compare(b.Margin, a.Margin) })
 }

@@ -27,9 +27,9 @@ func describe(w io.Writer, l *layout.Layout) error {
 		}
 		speed := "not known"
 		if s := a.Speeds[i]; s > 0 {
-			speed = figure(s) + unitOf(&j) + "/s"
+			speed = figure(s) + j.Unit() + "/s"
 		}
-		fmt.Fprintf(t, "%s\t%s %s\t%s\t%s to %s%s\t%s\n", j.Name, does, direction(j.Axis), through, figure(j.Lo), figure(j.Hi), unitOf(&j), speed)
+		fmt.Fprintf(t, "%s\t%s %s\t%s\t%s to %s%s\t%s\n", j.Name, does, direction(j.Axis), through, figure(j.Lo), figure(j.Hi), j.Unit(), speed)
 	}
 	if err := t.Flush(); err != nil {
 		return err
@@ -84,7 +84,7 @@ func writePose(w io.Writer, l *layout.Layout, r *arm.Readings, tool *layout.Tool
 	}
 	for i := range l.Arm.Joints {
 		if j := &l.Arm.Joints[i]; j.Margin(r[i]) < 0 {
-			if _, err := fmt.Fprintf(w, "%s is %s%s outside of its range of %s to %s%s\n", j.Name, figure(-j.Margin(r[i])), unitOf(j), figure(j.Lo), figure(j.Hi), unitOf(j)); err != nil {
+			if _, err := fmt.Fprintf(w, "%s is %s%s outside of its range of %s to %s%s\n", j.Name, figure(-j.Margin(r[i])), j.Unit(), figure(j.Lo), figure(j.Hi), j.Unit()); err != nil {
 				return err
 			}
 		}
@@ -132,9 +132,9 @@ const readingWidth = 8
 // marginText says how far the joint is from the end of its range that is nearest to one.
 func marginText(a *arm.Arm, s *Stand) string {
 	j := &a.Joints[s.Joint]
-	text := fmt.Sprintf("%.1f%s (%s)", s.Margin, unitOf(j), j.Name)
+	text := fmt.Sprintf("%.1f%s (%s)", s.Margin, j.Unit(), j.Name)
 	if s.Margin < 0 {
-		text = fmt.Sprintf("%s %.1f%s outside", j.Name, -s.Margin, unitOf(j))
+		text = fmt.Sprintf("%s %.1f%s outside", j.Name, -s.Margin, j.Unit())
 	}
 	if s.Free != 0 {
 		text += ", singular: " + wording.List(freeNames(a, s.Free), arm.MaxJoints) + " may turn against each other"
@@ -168,7 +168,7 @@ func writeReach(w io.Writer, l *layout.Layout, g *layout.Grid, f *layout.Figures
 		}
 		reached++
 		j := &l.Arm.Joints[at.Joint]
-		fmt.Fprintf(t, "%s\t%.1f%s\t%s", at.Label, at.Margin, unitOf(j), j.Name)
+		fmt.Fprintf(t, "%s\t%.1f%s\t%s", at.Label, at.Margin, j.Unit(), j.Name)
 		if at.Best != 0 {
 			fmt.Fprintf(t, "\t%s", strings.Join(at.inOrder(), ", "))
 		}
@@ -210,13 +210,6 @@ func readingsText(a *arm.Arm, r *arm.Readings) string {
 		texts = append(texts, figure(r[i]))
 	}
 	return strings.Join(texts, " ")
-}
-
-func unitOf(j *arm.Joint) string {
-	if j.Slides {
-		return " mm"
-	}
-	return "°"
 }
 
 // figure writes a number with at most three decimals.

@@ -47,7 +47,6 @@ func (c *Choice) Fill(moves move.Batches) move.Batches {
 type bench struct {
 	arm    *arm.Arm
 	layout *layout.Layout
-	toTCP  []geom.Pose              // by tool, from 0: the flange in its TCP
 	poses  map[string]*arm.Readings // of the cell, as far as it gives them by joints
 
 	// settled says that the configuration alone decides which solution is meant, wherever
@@ -72,17 +71,18 @@ func newBench(l *layout.Layout) *bench {
 			b.poses[p.Name] = p.Joints
 		}
 	}
-	for _, t := range l.Tools {
-		b.toTCP = append(b.toTCP, t.TCP.Inverse())
-	}
 	return b
 }
 
-// flange is the pose of the flange at the end of a motion, in the base. An arm that cannot turn everywhere takes
-// the nearest orientation that it can, with the TCP in its place: off degrees off.
+// flange is the pose of the flange at the end of a motion.
 func (b *bench) flange(s *spot, near arm.Readings) (flange geom.Pose, off float64) {
-	toTCP := b.toTCP[s.tool-1]
-	return b.arm.Nearest(geom.At(s.at.Vec, s.at.RPY).Mul(toTCP), toTCP.Inverse().T, near)
+	return flangeFor(b.arm, geom.At(s.at.Vec, s.at.RPY), b.layout.Tools[s.tool-1].TCP, near)
+}
+
+// flangeFor is the pose of the flange for that of a TCP on it, both in the base. An arm that cannot turn everywhere takes
+// the nearest orientation that it can, with the TCP in its place: off degrees off.
+func flangeFor(a *arm.Arm, at, tcp geom.Pose, near arm.Readings) (flange geom.Pose, off float64) {
+	return a.Nearest(at.Mul(tcp.Inverse()), tcp.T, near)
 }
 
 // MostTilt is how far, in degrees, a pose may be turned off what the arm can turn to: a frame that was measured is

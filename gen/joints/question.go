@@ -36,7 +36,7 @@ func (q *Question) stands() (stands []Stand, off float64) {
 // Reach is how the arm reaches the grid that is asked for, and by which figures.
 func (q *Question) Reach() ([]At, *layout.Figures) {
 	f := q.figures()
-	return Reach(q.Layout, q.Grid, f), f
+	return reach(q.Layout, q.Grid, f), f
 }
 
 // figures are those by which the plan works at the grid, with the tool that is asked for.
@@ -79,7 +79,7 @@ func (q *Question) WriteJSON(w io.Writer) error {
 	return out.Encode(q.armJSON())
 }
 
-// poseJSON is a pose as other commands write one, and where the flange is for it.
+// poseJSON is a pose as other commands write one.
 type poseJSON struct {
 	At  [3]float64 `json:"at"`
 	RPY [3]float64 `json:"rpy"`
