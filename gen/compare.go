@@ -156,7 +156,7 @@ var ErrNoReads = errors.New("programs of this family cannot be read: add \"reads
 func (c *Compared) side(other *family.Family) (compare.Side, error) {
 	switch {
 	case c.Open == nil && other == nil:
-		return compare.Plan(c.Name, c.Job.Moves()), nil
+		return compare.Plan(c.Name, move.Single(c.Job.plain())), nil
 	case c.Open == nil:
 		return c.rendered(other)
 	}

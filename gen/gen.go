@@ -87,18 +87,24 @@ func (j *Job) Prepare(asked Run) bool {
 func (j *Job) Moves() move.Seq { return move.Single(j.Batches()) }
 
 // Batches is the same list in batches.
-func (j *Job) Batches() move.Batches { return j.watched(expand.Batches) }
+func (j *Job) Batches() move.Batches {
+	return j.watched(j.withJoints(j.run.list(j.Layout, expand.Batches)))
+}
 
 // Ahead is the same batches, made on another core ahead of their use.
 func (j *Job) Ahead() move.Batches {
 	if runtime.GOMAXPROCS(0) == 1 {
 		return j.Batches()
 	}
-	return j.watched(expand.Ahead)
+	return j.watched(j.withJoints(j.run.list(j.Layout, expand.Ahead)))
 }
 
-func (j *Job) watched(by expander) move.Batches {
-	moves := j.withJoints(j.run.list(j.Layout, by))
+// plain is the same batches without readings of joints, for whoever does not look at them: working them
+// out costs many times what the list does.
+func (j *Job) plain() move.Batches { return j.watched(j.run.list(j.Layout, expand.Batches)) }
+
+// watched lets whoever watches see a pass over moves go by.
+func (j *Job) watched(moves move.Batches) move.Batches {
 	if j.Watch != nil {
 		return j.Watch(moves)
 	}
@@ -122,7 +128,7 @@ func (j *Job) JointCount() int { return len(jointsOf(j.Layout)) }
 // Counts says how many moves of each kind there are.
 func (j *Job) Counts() move.Counts {
 	if j.counts == nil {
-		counts := move.Count(j.Batches())
+		counts := move.Count(j.plain())
 		j.counts = &counts
 	}
 	return *j.counts
@@ -180,7 +186,7 @@ func (j *Job) Draw(w io.Writer, o draw.Options) error {
 	if p := j.run.ProveOut; p != nil {
 		o.Run, o.Empty = p.Brief(), p.Empty()
 	}
-	return draw.SVG(w, j.Layout, j.Moves(), o)
+	return draw.SVG(w, j.Layout, move.Single(j.plain()), o)
 }
 
 // Explain answers a question about lines of plan, cell and program. A program of several
@@ -218,7 +224,7 @@ func (j *Job) Manifest(f *family.Family) *manifest.Manifest {
 }
 
 // Order proposes a shorter order of the transfers.
-func (j *Job) Order() *order.Proposal { return proposed(j.Layout, j.Batches()) }
+func (j *Job) Order() *order.Proposal { return proposed(j.Layout, j.plain()) }
 
 // Verify compares a program with the one that would be written now. There is no verdict
 // if there are errors among the findings. A program of another run gives a HeadError, and

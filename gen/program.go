@@ -24,15 +24,23 @@ func (j *Job) program(f *family.Family) *program { return &program{j, f} }
 // linear reports whether the family gets straight moves in place of travels.
 func (p *program) linear() bool { return p.job.run.linear(p.family) }
 
-// moves is the list as the family gets it.
+// moves is the list as the family gets it, with readings of joints if it writes some.
 func (p *program) moves() move.Batches {
+	if p.family.Blocks.UsesArm() {
+		return p.inForm(p.job.Batches())
+	}
+	return p.inForm(p.job.plain())
+}
+
+// inForm is a list as the family gets it: with straight lines where that has to be.
+func (p *program) inForm(moves move.Batches) move.Batches {
 	switch {
 	case p.linear():
-		return move.Batched(proveout.Lines(p.job.Moves()))
+		return move.Batched(proveout.Lines(move.Single(moves)))
 	case p.family.ChoosesTravelSpeed():
-		return carefulLinear(p.job.Batches())
+		return carefulLinear(moves)
 	}
-	return p.job.Batches()
+	return moves
 }
 
 // carefulLinear is a list whose careful motions are straight lines: they have to be slow, which
@@ -113,7 +121,7 @@ func (p *program) check() bool {
 	j := p.job
 	var found diag.List
 	if p.linear() || p.family.ChoosesTravelSpeed() && j.Counts().ByHand {
-		check.Run(j.Layout, p.moves(), &found)
+		check.Run(j.Layout, p.inForm(j.Batches()), &found)
 	}
 	if path := p.family.TravelPath; !p.linear() && path != move.JointPath {
 		check.Travels(j.Layout, j.Ahead(), &found, check.Travel{Path: path, Family: p.family.Label})

@@ -4,6 +4,7 @@ import (
 	"io"
 
 	"gridferry/gen/check"
+	"gridferry/gen/move"
 	"gridferry/gen/render"
 	"gridferry/gen/seal"
 	"gridferry/gen/sheet"
@@ -23,7 +24,7 @@ func (p *program) sheet(w io.Writer) (bool, error) {
 		return false, err
 	}
 	s := sheet.Job{
-		Layout: j.Layout, Moves: j.Moves(), Counts: j.Counts(), Slots: slots, Time: j.measured(p.family), Times: j.times(p.family),
+		Layout: j.Layout, Moves: move.Single(j.plain()), Counts: j.Counts(), Slots: slots, Time: j.measured(p.family), Times: j.times(p.family),
 		Findings: warnings, Sources: &j.Sources, Title: explained.Title, Notices: p.head().Notices,
 		Digest: j.digest, Version: Version, Family: p.family.Label, ToEnter: j.ToEnter(p.family), Parts: p.family.MostLines > 0, Program: explained.Program, Files: files,
 		Begin: j.Layout.Begin, FirstRun: j.run.ProveOut,

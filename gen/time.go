@@ -35,11 +35,7 @@ func (j *Job) times(f *family.Family) iter.Seq[timing.Timed] {
 
 // paced is the list at a pace, and whoever watches sees it go by.
 func (j *Job) paced(p *pace) move.Batches {
-	moves := p.moves(j.Layout, expand.Batches)
-	if j.Watch != nil {
-		return j.Watch(moves)
-	}
-	return moves
+	return j.watched(p.moves(j.Layout, expand.Batches))
 }
 
 // withChanges adds to a report what changing one thing would add to the time.

@@ -142,7 +142,7 @@ func (f *armFlags) together(flags ...string) error {
 func (f *armFlags) question(l *layout.Layout) (ask *joints.Question, err error) {
 	ask = &joints.Question{Layout: l}
 	if f.given("tool") {
-		if ask.Tool, err = toolNamed(l, f.tool); err != nil {
+		if ask.Tool, err = named("tool", f.tool, l.Tools, func(t *layout.Tool) string { return t.Name }); err != nil {
 			return nil, err
 		}
 	}
@@ -152,33 +152,21 @@ func (f *armFlags) question(l *layout.Layout) (ask *joints.Question, err error) 
 	case f.given("at"):
 		ask.At, err = pose(f.at)
 	case f.given("reach"):
-		ask.Grid, err = gridNamed(l, f.reach)
+		ask.Grid, err = named("reach", f.reach, l.Grids, func(g *layout.Grid) string { return g.Name })
 	}
 	return ask, err
 }
 
-// toolNamed finds a tool of the cell, a zone by both its words.
-func toolNamed(l *layout.Layout, name string) (*layout.Tool, error) {
+// named finds what a flag names; a zone of a tool by both its words.
+func named[T any](flag, name string, all []*T, nameOf func(*T) string) (*T, error) {
 	var names []string
-	for _, t := range l.Tools {
-		if t.Name == name {
-			return t, nil
+	for _, one := range all {
+		if nameOf(one) == name {
+			return one, nil
 		}
-		names = append(names, t.Name)
+		names = append(names, nameOf(one))
 	}
-	return nil, fmt.Errorf("--tool is %q, wanted %w", name, oneOf(name, names...))
-}
-
-// gridNamed finds a grid of the plan.
-func gridNamed(l *layout.Layout, name string) (*layout.Grid, error) {
-	var names []string
-	for _, g := range l.Grids {
-		if g.Name == name {
-			return g, nil
-		}
-		names = append(names, g.Name)
-	}
-	return nil, fmt.Errorf("--reach is %q, wanted %w", name, oneOf(name, names...))
+	return nil, fmt.Errorf("--%s is %q, wanted %w", flag, name, oneOf(name, names...))
 }
 
 // readings reads the values of all joints.

@@ -24,9 +24,10 @@ type taken struct {
 	index int
 }
 
-// place is a solution, and the same on whatever turns it was needed so far.
+// place is a solution with its configuration, and the same on whatever turns it was needed so far.
 type place struct {
 	readings arm.Readings
+	holds    arm.Configuration
 	turned   []*arm.Readings
 }
 
@@ -48,7 +49,7 @@ func (w *walk) solution(m *move.Move) (p *place, exact, ok bool) {
 		return nil, false, false
 	}
 	if r := w.given(m); r != nil {
-		return &place{readings: *r}, true, true
+		return w.place(*r), true, true
 	}
 	s := taken{spotOf(m), w.index()}
 	if p := w.known[s]; p != nil {
@@ -58,7 +59,7 @@ func (w *walk) solution(m *move.Move) (p *place, exact, ok bool) {
 	if !ok {
 		return nil, false, false
 	}
-	p = &place{readings: sol.Readings}
+	p = w.place(sol.Readings)
 	if sol.Free == 0 && w.c.b.settled && len(w.known) < mostSpots {
 		w.known[s] = p
 	}
@@ -136,18 +137,18 @@ func (w *walk) fill(m *move.Move) {
 		w.wind(&now)
 	}
 	w.at = now
-	m.Joints, m.Configuration = p.on(&now), w.holds(now)
+	m.Joints, m.Configuration = p.on(&now), p.holds
 }
 
-// holds is the configuration of readings; on the edge between two, the one that is kept.
-func (w *walk) holds(r arm.Readings) arm.Configuration {
+// place is where the arm stands by some readings. On the edge between two configurations it is in the one that is kept.
+func (w *walk) place(r arm.Readings) *place {
 	c, either := w.c.b.arm.Configuration(r)
 	for factor := range 3 {
 		if either>>factor&1 == 1 {
 			c = c.With(factor, w.index()>>(2-factor)&1 == 1)
 		}
 	}
-	return c
+	return &place{readings: r, holds: c}
 }
 
 // wind brings readings onto the turns that were chosen: mostly those nearest to where the joints are.
