@@ -39,6 +39,15 @@ func init() {
 // String is the words, such as "front up down"; "" where there are none.
 func (c Configuration) String() string { return names[c] }
 
+// Texts is the words of each of some configurations.
+func Texts(all []Configuration) []string {
+	texts := make([]string, len(all))
+	for i, c := range all {
+		texts[i] = c.String()
+	}
+	return texts
+}
+
 // Word is that of one factor: 0 shoulder, 1 elbow, 2 wrist; "" where the arm has none.
 func (c Configuration) Word(factor int) string {
 	bits := c >> (factor * perFactor)

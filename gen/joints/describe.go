@@ -35,19 +35,10 @@ func describe(w io.Writer, l *layout.Layout) error {
 		return err
 	}
 	fmt.Fprintf(w, "flange, with all joints at 0: %s\n", poseText(a.Flange))
-	if all := configurations(a.Arm); len(all) > 0 {
+	if all := arm.Texts(a.Configurations()); len(all) > 0 {
 		fmt.Fprintf(w, "configurations: %s\n", strings.Join(all, ", "))
 	}
 	return known(w, a)
-}
-
-// configurations is all of an arm in words.
-func configurations(a *arm.Arm) []string {
-	texts := []string{}
-	for _, c := range a.Configurations() {
-		texts = append(texts, c.String())
-	}
-	return texts
 }
 
 // known says how far off the joints are from what was read off the arm itself.

@@ -182,7 +182,7 @@ func (q *Question) armJSON() any {
 		Flange         poseJSON  `json:"flange"`
 		Configurations []string  `json:"configurations"`
 		Known          []reading `json:"known"`
-	}{a.Class(), []joint{}, asJSON(a.Flange), configurations(a.Arm), []reading{}}
+	}{a.Class(), []joint{}, asJSON(a.Flange), arm.Texts(a.Configurations()), []reading{}}
 	for i, j := range a.Joints {
 		answer.Joints = append(answer.Joints, joint{j.Name, j.Slides, asJSON(geom.Pose{T: j.Axis, R: geom.IdentityRot()}).At, asJSON(geom.Pose{T: j.Point, R: geom.IdentityRot()}).At, [2]float64{j.Lo, j.Hi}, a.Speeds[i], a.Accelerations[i]})
 	}

@@ -22,17 +22,8 @@ func (r *resolver) configuration(asked plan.Text) arm.Configuration {
 		if all := r.out.Arm.Configurations(); len(all) == 0 {
 			found.WithHint("an arm of its kind has no words for its configurations; leave the key out")
 		} else {
-			found.WithHint("it has %s", quoted(all))
+			found.WithHint("it has %s", wording.List(arm.Texts(all), len(all)))
 		}
 	}
 	return c
-}
-
-// quoted is configurations as they are written.
-func quoted(all []arm.Configuration) string {
-	var texts []string
-	for _, c := range all {
-		texts = append(texts, c.String())
-	}
-	return wording.List(texts, len(texts))
 }
