@@ -1,9 +1,8 @@
-
-"use strict";
 // Steps through the moves: where the tool tip is, what the gripper holds, what stands
 // in the slots, and the lines of plan and program that say so. A state is what
 // holds after so many moves; state 0 is before the first one.
 (() => {
+  "use strict";
   const byId = (id) => document.getElementById(id);
   const data = JSON.parse(byId("job-data").textContent);
   const moves = data.moves;

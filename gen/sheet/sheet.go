@@ -54,11 +54,18 @@ var (
 	pageText string
 	//go:embed sheet.css
 	pageStyle string
+	//go:embed leaving.js
+	leavingScript string
+	//go:embed ticks.js
+	ticksScript string
 	//go:embed player.js
-	pageScript string
+	playerScript string
 
 	pageTemplate = template.Must(template.New("sheet").Parse(pageText))
 )
+
+// pageScript is the page's script: each part knows those before it.
+var pageScript = "\n" + leavingScript + ticksScript + playerScript
 
 // Head is what every job sheet begins with, and no other page: "generator" is the name
 // that HTML itself (WHATWG, standard metadata names) has for the program that made a page.

@@ -22,9 +22,28 @@ async function act(page, step, sight) {
     case "shoot": await page.screenshot({ path: step.on, fullPage: Boolean(step.full) }); return null;
     case "paper": await page.pdf({ path: step.to, format: step.on }); return null;
     case "print": await page.emulateMedia({ media: "print" }); return null;
+    case "reload": return reload(page);
+    case "save": return save(page, step);
     case "width": await page.setViewportSize({ ...page.viewportSize(), width: Number(step.on) }); return null;
   }
   throw new Error(`there is no step "${step.do}"`);
+}
+
+// Reads the page anew and tells whether it asked before that, and what.
+async function reload(page) {
+  let asked = "";
+  const yes = (d) => { asked = d.type(); return d.accept(); };
+  page.on("dialog", yes);
+  await page.reload();
+  page.off("dialog", yes);
+  return asked;
+}
+
+// Clicks on a link that saves a file, keeps the file, and tells its name.
+async function save(page, step) {
+  const [file] = await Promise.all([page.waitForEvent("download"), page.click(step.on)]);
+  await file.saveAs(step.to);
+  return file.suggestedFilename();
 }
 
 // The checker puts its own script into the page, which the page's policy does not

@@ -55,8 +55,8 @@ type Step struct {
 	Full bool   `json:"full,omitempty"`
 }
 
-// Sight is what was seen. Values has one entry for each step; only read gives
-// more than null.
+// Sight is what was seen. Values has one entry for each step: what read reads, what
+// reload was asked by the page before, the name that save is offered, else null.
 type Sight struct {
 	Requests   []string // addresses; a page that stands alone makes one
 	Complaints []string // errors and warnings of the browser's console
