@@ -34,7 +34,7 @@ func lookPages(t *testing.T) map[string]string {
 // tablet, as far as 820 px of it are wide.
 func TestPagesShareOneLook(t *testing.T) {
 	const small = `[...document.querySelectorAll("button, input, select, summary, nav a, a.number")].filter((e) => e.getClientRects().length)
-  .map((e) => [e.id || e.textContent, e.getBoundingClientRect()]).filter(([, r]) => r.height < 48 || r.width < 44).map(([n, r]) => n + " " + r.width + " × " + r.height)`
+  .map((e) => [e.id || e.textContent, (e.closest("label.check") || e).getBoundingClientRect()]).filter(([, r]) => r.height < 48 || r.width < 44).map(([n, r]) => n + " " + r.width + " × " + r.height)`
 	const tiny = `[...document.querySelectorAll("svg text")].map((e) => [e.textContent, parseFloat(getComputedStyle(e).fontSize) * e.getScreenCTM().a])
   .filter(([, px]) => px < 11).map(([n, px]) => n + " " + px)`
 	for name, file := range lookPages(t) {

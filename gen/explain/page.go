@@ -28,7 +28,7 @@ var (
 
 // HTML prints the report as one page that needs nothing else.
 func (r *Report) HTML(w io.Writer) error {
-	style := page.Style(pageStyle)
+	style := page.Style(pageStyle) + page.Edges{Kind: "Why every line is there", Title: r.Title, Foot: "family " + r.Family}.Style()
 	v := pageView{
 		Policy: page.Policy(pageScript, style), Style: template.CSS(style), Script: template.JS(pageScript),
 		Title: r.Title, Family: r.Family, Summary: r.summary(),

@@ -13,8 +13,13 @@ const pageStyle = `body { max-width: none; }
 table { width: auto; }
 th, td { text-align: right; white-space: nowrap; }
 th:first-child, td:first-child, th:nth-child(-n+3), td:nth-child(-n+3) { text-align: left; white-space: normal; }
+tbody th { min-width: 12rem; }
+td:nth-child(2) { min-width: 14rem; }
 tr.refused td, tr.not td { font-weight: bold; }
-thead th { position: sticky; top: 0; }
+@media screen {
+  .wide { max-height: 90vh; overflow: auto; }
+  thead th { position: sticky; top: 0; }
+}
 `
 
 // pageHead is what every page begins with, and no other; "generator" is HTML's own name
@@ -54,7 +59,7 @@ type pageRow struct {
 
 // WriteHTML writes the table as one page that needs nothing else.
 func (t *Table) WriteHTML(w io.Writer) error {
-	style := page.Style(pageStyle)
+	style := page.Style(pageStyle) + page.Edges{Kind: "Variants", Title: t.Plan, Foot: t.String()}.Style()
 	rows := make([]pageRow, len(t.Rows))
 	for i := range t.Rows {
 		r := &t.Rows[i]
