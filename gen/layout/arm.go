@@ -12,6 +12,7 @@ import (
 type Arm struct {
 	*arm.Arm
 	Place         diag.Place
+	Base          geom.Pose              // of the arm's own coordinates
 	Prefer        arm.Configuration      // of several that serve as well
 	Speeds        [arm.MaxJoints]float64 // degrees/s or mm/s; 0 where not known
 	Accelerations [arm.MaxJoints]float64 // degrees/s² or mm/s²; 0 where not known
@@ -64,7 +65,7 @@ func (r *resolver) described() *Arm {
 	if !ok || !good {
 		return nil
 	}
-	a := &Arm{Place: written.Place, source: written, Tolerance: written.Tolerance.Or(plan.DefaultKnownTolerance), Turned: written.Turned.Or(plan.DefaultKnownTurned)}
+	a := &Arm{Place: written.Place, Base: base, source: written, Tolerance: written.Tolerance.Or(plan.DefaultKnownTolerance), Turned: written.Turned.Or(plan.DefaultKnownTurned)}
 	joints, flange := axesOf(written, base, flange)
 	for i, j := range written.Joints {
 		joints[i].Name, joints[i].Slides, joints[i].Lo, joints[i].Hi = j.Name.V, j.Slides, j.Range.V[0], j.Range.V[1]

@@ -1,0 +1,34 @@
+package gen
+
+import (
+	"io"
+
+	"gridferry/gen/family"
+	"gridferry/gen/scene"
+)
+
+// Scene writes what a viewer shows of the job, with the program lines of a family unless that is nil. The
+// job was checked without an error.
+func (j *Job) Scene(w io.Writer, f *family.Family, o scene.Options) error {
+	s, err := scene.Of(j.shown(f, o), o)
+	if err != nil {
+		return err
+	}
+	return s.Write(w)
+}
+
+// shown is what the scene is made of.
+func (j *Job) shown(f *family.Family, o scene.Options) *scene.Job {
+	of := &scene.Job{Layout: j.Layout, Moves: j.plain(), Times: j.times(nil), Title: j.run.title(j.Layout), Clock: j.measured(nil).Clock()}
+	if o.Joints {
+		of.Moves = j.Batches()
+	}
+	if o.Texts {
+		of.Sources = &j.Sources
+	}
+	if f != nil {
+		p := j.program(f)
+		of.Family, of.Program = f.Label, p.explained().Program
+	}
+	return of
+}
