@@ -1,49 +1,60 @@
 // Opens pages in a real browser, does what it is told there, and says what it saw.
-// Each question is a list of jobs; see Job and Sight in web.go. Two are done at a time.
+// A question is a list of jobs, of which two are done at a time, or one turn of a visit,
+// whose pages stay open from turn to turn; see Job, Sight and Visit in this folder.
 const answer = require("../outside/answer.js");
 const fs = require("fs");
 const { chromium } = require("playwright-core");
 
+// WebGL is done by software, which is as on any other machine.
 const flags = [
-  "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+  "--no-sandbox", "--disable-gpu", "--enable-unsafe-swiftshader", "--disable-quic", "--no-first-run",
   "--disable-background-networking", "--disable-component-update", "--disable-sync",
 ];
 
-async function act(page, step, sight) {
-  switch (step.do) {
-    case "press": return page.keyboard.press(step.on);
-    case "hover": return page.hover(step.on);
-    case "focus": return page.focus(step.on);
-    case "click": return page.click(step.on);
-    case "type": return page.keyboard.type(step.on);
-    case "wait": return page.waitForFunction(step.on, null, { timeout: 10000 });
-    case "read": return page.evaluate(step.on);
-    case "check": sight.violations.push(...await check(page)); return null;
-    case "shoot": await page.screenshot({ path: step.on, fullPage: Boolean(step.full) }); return null;
-    case "paper": await page.pdf({ path: step.to, format: step.on }); return null;
-    case "print": await page.emulateMedia({ media: "print" }); return null;
-    case "reload": return reload(page);
-    case "save": return save(page, step);
-    case "width": await page.setViewportSize({ ...page.viewportSize(), width: Number(step.on) }); return null;
-  }
-  throw new Error(`there is no step "${step.do}"`);
-}
+const patience = { timeout: 10000 };
 
-// Reads the page anew and tells whether it asked before that, and what.
-async function reload(page) {
-  let asked = "";
-  const yes = (d) => { asked = d.type(); return d.accept(); };
-  page.on("dialog", yes);
-  await page.reload();
-  page.off("dialog", yes);
-  return asked;
-}
+// acts is what each step does on its page; where it gives a value, the step has it.
+const acts = {
+  open: (page, step) => page.goto(step.on),
+  reload: (page) => page.reload(),
+  press: (page, step) => page.keyboard.press(step.on),
+  type: (page, step) => page.keyboard.type(step.on),
+  hover: (page, step) => page.hover(step.on, patience),
+  focus: (page, step) => page.focus(step.on, patience),
+  click: (page, step) => page.click(step.on, patience),
+  fill: (page, step) => page.fill(step.on, step.to || "", patience),
+  select: (page, step) => page.selectOption(step.on, step.to, patience),
+  drag: async (page, step) => {
+    const [x, y] = await middle(page, step.on);
+    await page.mouse.move(x, y);
+    await page.mouse.down();
+    await page.mouse.move(x + step.by[0], y + step.by[1], { steps: 8 });
+    await page.mouse.up();
+  },
+  wheel: async (page, step) => {
+    await page.mouse.move(...await middle(page, step.on));
+    await page.mouse.wheel(step.by[0], step.by[1]);
+  },
+  download: async (page, step) => {
+    const [file] = await Promise.all([page.waitForEvent("download", patience), page.click(step.on, patience)]);
+    await file.saveAs(step.to);
+    return file.suggestedFilename();
+  },
+  wait: async (page, step) => void await page.waitForFunction(step.on, null, { ...patience, polling: step.by ? step.by[0] : "raf" }),
+  read: (page, step) => page.evaluate(step.on),
+  check: async (page, step, sight) => void sight.violations.push(...await check(page)),
+  shoot: async (page, step) => void await page.screenshot({ path: step.on, fullPage: Boolean(step.full) }),
+  paper: async (page, step) => void await page.pdf({ path: step.to, format: step.on }),
+  print: (page) => page.emulateMedia({ media: "print" }),
+  scheme: (page, step) => page.emulateMedia({ colorScheme: step.on }),
+  width: (page, step) => page.setViewportSize({ ...page.viewportSize(), width: Number(step.on) }),
+};
 
-// Clicks on a link that saves a file, keeps the file, and tells its name.
-async function save(page, step) {
-  const [file] = await Promise.all([page.waitForEvent("download"), page.click(step.on)]);
-  await file.saveAs(step.to);
-  return file.suggestedFilename();
+const worth = new Set(["read", "download"]); // the steps whose values are told
+
+async function middle(page, selector) {
+  const box = await (await page.waitForSelector(selector, patience)).boundingBox();
+  return [box.x + box.width / 2, box.y + box.height / 2];
 }
 
 // The checker puts its own script into the page, which the page's policy does not
@@ -56,37 +67,93 @@ async function check(page) {
   }));
 }
 
-async function look(browser, job) {
-  const context = await browser.newContext({
-    viewport: { width: job.width || 1280, height: job.height || 900 },
-    colorScheme: job.dark ? "dark" : "light",
-    hasTouch: Boolean(job.touch),
-    isMobile: Boolean(job.touch),
-    javaScriptEnabled: !job.no_script,
-    reducedMotion: "reduce",
-  });
-  const page = await context.newPage();
-  const sight = { requests: [], complaints: [], violations: [], values: [] };
-  page.on("request", (r) => sight.requests.push(r.url()));
-  page.on("console", (m) => { if (m.type() === "error" || m.type() === "warning") sight.complaints.push(m.text()); });
-  page.on("pageerror", (e) => sight.complaints.push(String(e)));
-  await page.goto("file://" + job.page);
-  for (const step of job.steps || []) {
-    const value = await act(page, step, sight);
-    sight.values.push(value === undefined ? null : value);
+// visit is pages that have a context in common, and what was seen there.
+class Visit {
+  constructor(context) {
+    this.context = context;
+    this.pages = [];
+    this.sight = { requests: [], complaints: [], violations: [], values: [] };
   }
-  await context.close();
-  return sight;
+
+  static async begin(browser, job) {
+    return new Visit(await browser.newContext({
+      viewport: { width: job.width || 1280, height: job.height || 900 },
+      colorScheme: job.dark ? "dark" : "light",
+      hasTouch: Boolean(job.touch),
+      isMobile: Boolean(job.touch),
+      javaScriptEnabled: !job.no_script,
+      reducedMotion: job.moving ? "no-preference" : "reduce",
+      acceptDownloads: true,
+    }));
+  }
+
+  // page is the one of a number; the first step that names it opens it.
+  async page(n) {
+    if (!this.pages[n]) {
+      const page = this.pages[n] = await this.context.newPage();
+      page.on("request", (r) => this.sight.requests.push(r.url()));
+      page.on("console", (m) => { if (m.type() === "error" || m.type() === "warning") this.sight.complaints.push(m.text()); });
+      page.on("pageerror", (e) => this.sight.complaints.push(String(e)));
+    }
+    return this.pages[n];
+  }
+
+  // act gives a value for each step. One that says what has to be answered waits for it.
+  async act(steps) {
+    const values = [];
+    for (const step of steps) {
+      if (!acts[step.do]) throw new Error(`there is no step "${step.do}"`);
+      const page = await this.page(step.page || 0);
+      const answered = step.answered && page.waitForResponse((r) => r.url().includes(step.answered), patience);
+      const [value] = await Promise.all([acts[step.do](page, step, this.sight), answered]);
+      values.push(worth.has(step.do) && value !== undefined ? value : null);
+    }
+    return values;
+  }
+
+  end() { return this.context.close(); }
+}
+
+async function look(browser, job) {
+  const visit = await Visit.begin(browser, job);
+  try {
+    visit.sight.values = (await visit.act([{ do: "open", on: job.page }, ...job.steps || []])).slice(1);
+  } finally {
+    await visit.end();
+  }
+  return visit.sight;
+}
+
+// all looks at pages, two at a time.
+async function all(browser, jobs) {
+  const sights = [], left = jobs.entries(); // of which each of the two takes the next
+  const some = async () => { for (const [i, job] of left) sights[i] = await look(browser, job); };
+  await Promise.all([some(), some()]);
+  return sights;
+}
+
+const visits = new Map(); // that are open, by number
+
+// turn begins a visit, goes on with it, or ends it. What goes wrong at a step is told:
+// the browser and other visits go on.
+async function turn(browser, { number, begin, steps, end }) {
+  if (begin) visits.set(number, await Visit.begin(browser, begin));
+  const visit = visits.get(number);
+  if (end) {
+    visits.delete(number);
+    await visit.end();
+    return visit.sight;
+  }
+  try {
+    return { values: await visit.act(steps || []) };
+  } catch (e) {
+    return { failed: String(e), complaints: visit.sight.complaints };
+  }
 }
 
 async function main() {
   const browser = await chromium.launch({ executablePath: process.argv[2], args: flags });
-  await answer(async (jobs) => {
-    const sights = [], left = jobs.entries(); // of which each of the two takes the next
-    const some = async () => { for (const [i, job] of left) sights[i] = await look(browser, job); };
-    await Promise.all([some(), some()]);
-    return sights;
-  });
+  await answer((question) => (Array.isArray(question) ? all(browser, question) : turn(browser, question)));
   await browser.close();
 }
 

@@ -11,8 +11,10 @@ package web
 
 import (
 	"encoding/json"
+	"net/url"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"gridferry/golden/outside"
@@ -31,28 +33,41 @@ type Fault struct {
 	Message      string
 }
 
-// Job says how to look at a page, which is a file.
+// Job says how to look at a page, which is a file or an address http://…
 type Job struct {
 	Page     string `json:"page"`
 	Width    int    `json:"width,omitempty"`  // 1280 if 0
 	Height   int    `json:"height,omitempty"` // 900 if 0
 	Dark     bool   `json:"dark,omitempty"`
 	NoScript bool   `json:"no_script,omitempty"`
-	Touch    bool   `json:"touch,omitempty"` // fingers, no mouse
+	Touch    bool   `json:"touch,omitempty"`  // fingers, no mouse
+	Moving   bool   `json:"moving,omitempty"` // nobody asked for reduced motion
 	Steps    []Step `json:"steps,omitempty"`
 }
 
-// Step is one thing to do on a page: press (a key), hover, focus or click (a CSS
-// selector), type (a text), wait (until an expression holds), read (the value of
-// an expression), check (run the accessibility checker, which cannot without scripts),
-// width (of the window, from now on), shoot (a picture, to a file; Full takes the whole
-// page), print (as it would look on paper), paper (a PDF of sheets of a format, to the
-// file To).
+// Step is one thing to do on a page. On is mostly a CSS selector:
+//
+//	open        an address; reload opens it again
+//	press type  a key such as Control+S; a text, letter by letter
+//	hover focus click fill select
+//	            an element; with the text, the option To
+//	drag wheel  from the middle of an element, By pixels
+//	download    by a click, into the file To; its value is the name of the file
+//	wait        until the expression On holds, looked at every By[0] ms or before every frame
+//	read        the value of the expression On
+//	check       run the accessibility checker, which cannot without scripts
+//	shoot       a picture, to the file On; Full takes the whole page
+//	print paper as it would look on paper; a PDF of sheets of the format On, to the file To
+//	scheme      light or dark, from now on
+//	width       of the window, from now on
 type Step struct {
-	Do   string `json:"do"`
-	On   string `json:"on"`
-	To   string `json:"to,omitempty"`
-	Full bool   `json:"full,omitempty"`
+	Do       string      `json:"do"`
+	On       string      `json:"on,omitempty"`
+	To       string      `json:"to,omitempty"`
+	By       *[2]float64 `json:"by,omitempty"`
+	Full     bool        `json:"full,omitempty"`
+	Page     int         `json:"page,omitempty"`     // 0 is the one that a job opens; open opens others, in the same context
+	Answered string      `json:"answered,omitempty"` // the step ends when an address that holds this was answered, too
 }
 
 // Sight is what was seen. Values has one entry for each step: what read reads, what
@@ -102,11 +117,7 @@ func LookAll(t testing.TB, jobs []Job) []Sight {
 	t.Helper()
 	jobs = slices.Clone(jobs)
 	for i := range jobs {
-		full, err := filepath.Abs(jobs[i].Page)
-		if err != nil {
-			t.Fatal(err)
-		}
-		jobs[i].Page = full
+		jobs[i].Page = address(t, jobs[i].Page)
 	}
 	var sights []Sight
 	browser.Ask(t, jobs, &sights)
@@ -114,4 +125,17 @@ func LookAll(t testing.TB, jobs []Job) []Sight {
 		t.Fatalf("%d pages were seen of %d", len(sights), len(jobs))
 	}
 	return sights
+}
+
+// address is where a browser finds a page.
+func address(t testing.TB, page string) string {
+	t.Helper()
+	if strings.HasPrefix(page, "http://") {
+		return page
+	}
+	full, err := filepath.Abs(page)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return (&url.URL{Scheme: "file", Path: full}).String()
 }

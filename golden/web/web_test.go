@@ -2,6 +2,9 @@ package web
 
 import (
 	"encoding/json"
+	"fmt"
+	"net/http"
+	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"strings"
@@ -67,5 +70,54 @@ func TestWithoutScripts(t *testing.T) {
 	}
 	if plain != "plain" || changed != "changed" {
 		t.Errorf("without scripts %q, with them %q", plain, changed)
+	}
+}
+
+// A page of a server is visited while its text changes, by two pages at once, with every
+// sort of step; three-dimensional drawing is there, and complains of nothing.
+func TestVisit(t *testing.T) {
+	text := "first"
+	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		switch r.URL.Path {
+		case "/text":
+			fmt.Fprint(w, text)
+		case "/file":
+			w.Header().Set("Content-Disposition", `attachment; filename="named.txt"`)
+			fmt.Fprint(w, "kept")
+		default:
+			fmt.Fprint(w, `<!DOCTYPE html><html lang="en"><head><title>x</title><link rel="icon" href="data:,"></head><body><input id="in"><select id="of"><option>a<option>b</select>
+<button id="ask" onclick="fetch('/text').then((r) => r.text()).then((t) => { document.title = t; })">ask</button> <a id="file" href="/file">file</a>
+<div id="on" style="width:300px;height:300px;overflow:auto"><p style="height:2000px">long</p></div>
+<script>let moved = 0; document.getElementById("on").addEventListener("pointermove", (e) => { if (e.buttons === 1) moved += e.movementX; });</script></body></html>`)
+		}
+	}))
+	defer server.Close()
+	v := Open(t, Job{Page: server.URL, Moving: true})
+	file := filepath.Join(t.TempDir(), "kept")
+	values := v.Do(Step{Do: "click", On: "#ask", Answered: "/text"}, Step{Do: "wait", On: "document.title === 'first'"},
+		Step{Do: "open", On: server.URL, Page: 1}, Step{Do: "read", On: "document.title", Page: 1},
+		Step{Do: "fill", On: "#in", To: "written"}, Step{Do: "select", On: "#of", To: "b"}, Step{Do: "drag", On: "#on", By: &[2]float64{40, 0}}, Step{Do: "wheel", On: "#on", By: &[2]float64{0, 120}},
+		Step{Do: "wait", On: "document.getElementById('on').scrollTop > 0", By: &[2]float64{20}}, Step{Do: "download", On: "#file", To: file}, Step{Do: "scheme", On: "dark"})
+	if string(values[3]) != `"x"` || string(values[9]) != `"named.txt"` {
+		t.Errorf("values %s", values)
+	}
+	if kept, err := os.ReadFile(file); string(kept) != "kept" {
+		t.Errorf("downloaded %q, %v", kept, err)
+	}
+	text = "second"
+	var seen struct {
+		In, Of      string
+		Moved       float64
+		Dark, Still bool
+		Drawn       string
+	}
+	v.Do(Step{Do: "click", On: "#ask", Answered: "/text"}, Step{Do: "wait", On: "document.title === 'second'"})
+	v.Read(0, `({ in: document.getElementById("in").value, of: document.getElementById("of").value, moved, dark: matchMedia("(prefers-color-scheme: dark)").matches,
+  still: matchMedia("(prefers-reduced-motion: reduce)").matches, drawn: String(document.createElement("canvas").getContext("webgl2")) })`, &seen)
+	if seen.In != "written" || seen.Of != "b" || seen.Moved != 40 || !seen.Dark || seen.Still || seen.Drawn != "[object WebGL2RenderingContext]" {
+		t.Errorf("seen %+v", seen)
+	}
+	if sight := v.End(); len(sight.Complaints) > 0 || len(sight.Requests) != 5 {
+		t.Errorf("complaints %q, requests %q", sight.Complaints, sight.Requests)
 	}
 }
