@@ -1,0 +1,31 @@
+package scene
+
+import (
+	"embed"
+	"strings"
+)
+
+//go:embed viewer/*.js
+var scripts embed.FS
+
+// parts of the script, each a file that gives one name, behind those whose names it uses.
+var parts = []string{
+	"vector", "convex", "meshes", "camera", "crowds", "lines", "looks", "shaders", "slots", "standing", "cell", "arm", "path",
+	"labels", "picking", "gestures", "painter", "viewer",
+}
+
+// Script is what shows a scene in a page: top-level constants, one for each part, that need nothing else. Each
+// file says at its top how it is used.
+var Script = joined()
+
+func joined() string {
+	var b strings.Builder
+	for _, name := range parts {
+		text, err := scripts.ReadFile("viewer/" + name + ".js")
+		if err != nil {
+			panic(err) // a part without its file, which the tests would not pass
+		}
+		b.Write(text)
+	}
+	return b.String()
+}

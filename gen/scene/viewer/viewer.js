@@ -1,0 +1,149 @@
+// The view of a scene in three dimensions. viewer.open(canvas, {list, page}) gives the view, or
+// null where the browser has no WebGL2; list is the element for the list of what is seen,
+// page says that the canvas stands in a page that scrolls.
+const viewer = (() => {
+  "use strict";
+  const mostPixels = 4e6; // of the picture, however dense the screen is
+
+  function open(canvas, options = {}) {
+    const gl = canvas.getContext("webgl2", { antialias: true, alpha: false, depth: true, stencil: false, powerPreference: "low-power" });
+    if (!gl) return null;
+    const c = camera.open(), texts = labels.open(), listeners = { pick: [], measure: [] };
+    const v = { frames: 0 };
+    let painted = null, scene = null, parts = null, state = {}, colours = looks.colours(canvas), asked = 0, section = null, greyed = false;
+    let wanted = "all", kin = {}, size = 1, broken = null;
+
+    // ---- drawing, when something has changed -------------------------------------------
+
+    function change() {
+      if (!asked) asked = requestAnimationFrame(draw);
+    }
+    function fitCanvas() {
+      const w = Math.max(1, canvas.clientWidth), h = Math.max(1, canvas.clientHeight);
+      size = Math.min(devicePixelRatio || 1, Math.sqrt(mostPixels / (w * h)));
+      c.size = [w, h];
+      const wide = Math.round(w * size), tall = Math.round(h * size);
+      if (canvas.width !== wide || canvas.height !== tall) { canvas.width = wide; canvas.height = tall; }
+    }
+    function draw() {
+      asked = 0;
+      if (!scene || gl.isContextLost()) return;
+      if (!painted) painted = painter.open(gl);
+      fitCanvas();
+      const m = c.matrix(), { stock, still, moving, way } = parts;
+      const solids = [...moving.items(), ...stock.items(c, standing.planesOf(m))];
+      const sets = [
+        { set: still.under, lift: 0 }, { set: still.over, lift: 1e-5 }, { set: way.set, lift: 2e-5 },
+        { set: moving.rods, lift: 0 }, { set: moving.tip, lift: 1e-4 },
+      ];
+      const clears = still.boxes.map((crowd) => [{ crowd }]);
+      const sheet = texts.lay(still.texts, c, m, size, colours);
+      painted.draw({ camera: c, size, colours, section, greyed, solids, lines: sets, clears, sheet });
+      v.frames++;
+    }
+
+    // ---- what is shown ---------------------------------------------------------------
+
+    v.show = (next, keep) => {
+      const first = !scene;
+      scene = next;
+      const stock = standing.open(scene);
+      parts = { stock, still: cell.open(scene), moving: arm.open(scene, stock.shapes), way: path.open(scene) };
+      parts.way.choose(wanted);
+      if (painted) painted = forgetting();
+      c.bounds = roomOf(scene);
+      state = { tip: scene.moves.from || scene.start && scene.start.slice(0, 3), turn: scene.start ? scene.start.slice(3) : vector.still, tool: 0, open: 1, holds: [] };
+      parts.moving.set(state);
+      if (first || !keep) v.look("fit");
+      light();
+      change();
+    };
+    const forgetting = () => { painted.forget(new Set()); return painted; };
+    // roomOf is the bounds with some room around them for ground and labels.
+    function roomOf(s) {
+      const [low, high] = s.bounds, out = Math.max(200, vector.length(vector.minus(high, low)) * 0.3);
+      return [vector.minus(low, [out, out, out]), vector.plus(high, [out, out, out])];
+    }
+    v.set = (next) => {
+      state = next;
+      parts.moving.set(next);
+      change();
+    };
+    v.put = (grid, index, there, lies) => { if (parts.stock.grids[grid].put(index, there, lies)) change(); };
+    v.path = (which) => {
+      wanted = which;
+      if (!parts) return;
+      parts.way.choose(which);
+      light();
+      change();
+    };
+    v.light = (what) => {
+      kin = what || {};
+      light();
+      change();
+    };
+    function light() {
+      if (!parts) return;
+      const [first, last] = kin.moves || [-1, -1], transfers = new Set(kin.transfers || []), m = scene.moves;
+      parts.way.light((i) => (i >= first && i <= last) || transfers.has(m.transfer[i]));
+      const lit = new Set((kin.slots || []).map(([g, i]) => `${g} ${i}`));
+      for (const own of parts.stock.grids) for (let k = 0; k < own.n; k++) own.mark(k, lit.has(`${own.g} ${own.indexOf(k)}`) ? 1 : 0);
+    }
+    v.look = (from) => {
+      if (!scene) return;
+      fitCanvas();
+      views[from]();
+      change();
+    };
+    const views = {
+      above: () => turned(0, 90, true),
+      front: () => turned(0, 0, true),
+      side: () => turned(90, 0, true),
+      fit: () => (c.flat ? c.fit(scene.bounds) : turned(-28, 32, false)),
+      operator: () => turned(0, 25, false),
+    };
+    function turned(heading, pitch, flat) {
+      Object.assign(c, { heading, pitch, flat });
+      c.fit(scene.bounds);
+    }
+    v.section = (cut) => {
+      const normal = [0, 0, 0];
+      if (cut) normal["XYZ".indexOf(cut.axis.toUpperCase())] = 1;
+      section = cut ? [...normal, cut.at] : null;
+      change();
+    };
+    v.greyed = (on) => { greyed = on; change(); };
+    v.on = (what, f) => listeners[what].push(f);
+    v.close = () => { cancelAnimationFrame(asked); asked = 0; };
+
+    // ---- pointing ------------------------------------------------------------------------
+
+    const allowed = (p) => !section || vector.dot(section, p) <= section[3];
+    function picked(x, y, how) {
+      if (!scene) return;
+      const found = picking.at(x, y, c, scene, parts.stock, parts.way, allowed);
+      for (const f of listeners.pick) f(found, how);
+    }
+    gestures.listen(canvas, c, {
+      change, look: v.look, hover: (x, y) => picked(x, y, "hover"), choose: (x, y) => picked(x, y, "choose"),
+      leave: () => { for (const f of listeners.pick) f(null, "hover"); }, escape: () => { for (const f of listeners.pick) f(null, "choose"); },
+    }, options.page);
+    canvas.addEventListener("webglcontextlost", (e) => { e.preventDefault(); painted = null; });
+    canvas.addEventListener("webglcontextrestored", change);
+    matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => { colours = looks.colours(canvas); change(); });
+    new ResizeObserver(change).observe(canvas);
+
+    // seen says what is drawn, for tests.
+    v.seen = () => ({
+      grids: parts.stock.grids.map((own) => ({
+        name: own.grid.name,
+        full: Array.from(own.there.keys()).filter((k) => own.there[k]).map((k) => ({ index: own.indexOf(k), at: own.poseOf(k, own.lies[k]).at })),
+      })),
+      tip: state.tip || null, joints: state.joints || null, holds: state.holds || [],
+      camera: { target: c.target, heading: c.heading, pitch: c.pitch, away: c.away, flat: c.flat },
+    });
+    v.camera = c;
+    return v;
+  }
+  return { open, help: gestures.help };
+})();
