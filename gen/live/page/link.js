@@ -1,0 +1,87 @@
+
+// Talks to the server that the page came from. All addresses are relative to the
+// page's own, which holds the secret.
+const link = (() => {
+  "use strict";
+
+  const asked = new Map(); // by topic, what stops the question under way
+
+  // Refusal is an answer with another status than 200; its words are the server's.
+  class Refusal extends Error {
+    constructor(status, text) {
+      super(text.trim() || `the server answers ${status}`);
+      this.status = status;
+      this.text = text;
+    }
+  }
+
+  // ask gives the answer as text, or null where a later question on the same topic
+  // made this one needless.
+  async function ask(topic, address, body) {
+    drop(topic);
+    const stop = new AbortController();
+    asked.set(topic, stop);
+    const how = { signal: stop.signal, cache: "no-store" };
+    if (body !== undefined) Object.assign(how, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
+    try {
+      const response = await fetch(address, how);
+      const text = await response.text();
+      if (!response.ok) throw new Refusal(response.status, text);
+      return text;
+    } catch (e) {
+      if (stop.signal.aborted) return null;
+      throw e;
+    } finally {
+      if (asked.get(topic) === stop) asked.delete(topic);
+    }
+  }
+  async function data(topic, address, body) {
+    const text = await ask(topic, address, body);
+    return text === null ? null : JSON.parse(text);
+  }
+  function drop(topic) {
+    const stop = asked.get(topic);
+    if (stop) stop.abort();
+  }
+  const query = (values) => new URLSearchParams(Object.entries(values).filter(([, v]) => v)).toString();
+
+  // follow listens for what the server tells by itself: on.change, on.gone and on.back
+  // (the plan's file), on.lost and on.found (the server). A browser tries again by
+  // itself only while the server refuses no connection, so the page does it here.
+  function follow(on) {
+    let wait = 500, lost = false, source = null;
+    const listen = () => {
+      source = new EventSource("events");
+      source.onopen = () => {
+        wait = 500;
+        if (lost) on.found();
+        lost = false;
+      };
+      source.onerror = () => {
+        source.close();
+        if (!lost) on.lost();
+        lost = true;
+        setTimeout(listen, wait);
+        wait = Math.min(wait * 2, 4000);
+      };
+      for (const name of ["change", "gone", "back"]) {
+        source.addEventListener(name, (e) => on[name](e.data ? JSON.parse(e.data) : {}));
+      }
+    };
+    addEventListener("pagehide", () => source.close());
+    addEventListener("pageshow", (e) => { if (e.persisted) listen(); });
+    listen();
+  }
+
+  return {
+    Refusal, drop, follow,
+    state: (version) => data("state", `state?${query({ version })}`),
+    draft: (texts) => data("state", "draft", { texts }),
+    scene: (version, family) => data("scene", `scene?${query({ version, family })}`),
+    other: () => data("other", "other"),
+    program: (version, family) => ask("program", `program?${query({ version, family })}`),
+    save: (file, text, base) => data(`save ${file}`, "save", { file, text, base }),
+    suggest: (question) => data("suggest", "suggest", question),
+    why: (question) => data("why", "why", question),
+  };
+})();

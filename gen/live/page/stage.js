@@ -1,0 +1,109 @@
+
+// The view with its tools, and the time below it. It hands a scene to the viewer, the
+// states and the clockwork, and says what is pointed at and where the time stands.
+const stage = (() => {
+  "use strict";
+
+  const byId = (id) => document.getElementById(id);
+
+  // open makes the pane: on.point(thing), on.choose(thing), on.now(move, playing), with things as kin has them.
+  function open(on) {
+    const room = byId("view-pane"), said = byId("view-said");
+    let seen = null, clock = null, line = null, scene = null, about = 0, section = null;
+    try {
+      seen = viewer.open(byId("view-canvas"), { list: byId("seen") });
+    } catch (e) {
+      said.textContent = `This browser draws nothing in three dimensions (WebGL 2): ${e.message}. Everything else works.`;
+    }
+    if (seen) seen.on("pick", (thing, how) => (how === "choose" ? on.choose(thing) : on.point(thing)));
+
+    // ---- tools -----------------------------------------------------------------
+
+    const tools = byId("view-tools");
+    tools.addEventListener("click", (e) => {
+      const button = e.target.closest("[data-look]");
+      if (button && seen) seen.look(button.dataset.look);
+    });
+    const pressed = (button) => {
+      const now = button.getAttribute("aria-pressed") !== "true";
+      button.setAttribute("aria-pressed", String(now));
+      return now;
+    };
+    const swept = () => { if (seen) seen.swept(byId("swept").getAttribute("aria-pressed") === "true" ? about : 0); };
+    const path = () => {
+      const wanted = byId("path-shown").value;
+      if (seen) seen.path(wanted === "transfer" ? { transfer: about } : wanted);
+    };
+    byId("swept").addEventListener("click", () => { pressed(byId("swept")); swept(); });
+    byId("measure").addEventListener("click", () => { const now = pressed(byId("measure")); if (seen) seen.measure(now); });
+    byId("path-shown").addEventListener("change", path);
+    function cut() {
+      const axis = byId("section-axis").value, slider = byId("section-at");
+      slider.hidden = !axis;
+      if (!seen) return;
+      if (!axis || !scene) { seen.section(null); return; }
+      const i = "xyz".indexOf(axis), [low, high] = [scene.bounds[0][i], scene.bounds[1][i]];
+      section = low + (high - low) * Number(slider.value) / 100;
+      slider.setAttribute("aria-valuetext", `${axis.toUpperCase()} ${Math.round(section)} mm`);
+      seen.section({ axis, at: section });
+    }
+    byId("section-axis").addEventListener("change", cut);
+    byId("section-at").addEventListener("input", cut);
+    byId("slots-before").addEventListener("click", () => { if (clock && about) clock.seek(clock.states.before(about), 0); });
+    byId("slots-after").addEventListener("click", () => { if (clock && about) clock.seek(clock.states.after(about), 0); });
+
+    // of makes a transfer the one that the tools are about.
+    function of(transfer) {
+      if (!transfer || transfer === about) return;
+      about = transfer;
+      swept();
+      if (byId("path-shown").value === "transfer") path();
+    }
+
+    return {
+      show(next) {
+        const first = !scene;
+        scene = next;
+        if (seen) seen.show(scene, { keep: !first });
+        time();
+        if (!about) of(1);
+        path();
+        swept();
+        cut();
+      },
+      light(kin) {
+        if (seen) seen.light({ ...kin, moves: kin.moves.length ? [kin.moves[0][0], kin.moves[kin.moves.length - 1][1]] : null });
+      },
+      // old greys the picture, for a reason; "" has it in colour.
+      old(reason) {
+        room.classList.toggle("greyed", Boolean(reason));
+        said.classList.toggle("old", Boolean(reason));
+        said.textContent = reason;
+        if (seen) seen.greyed(Boolean(reason));
+      },
+      over(other, list) { if (seen) seen.over(other, list); },
+      go(move) { if (clock) { clock.pause(); clock.seek(move, 0); } },
+      of,
+      get viewer() { return seen; },
+      get clock() { return clock; },
+    };
+
+    function time() {
+      if (typeof clockwork === "undefined" || typeof states === "undefined") return;
+      const s = states.of(scene);
+      if (clock) clock.use(s);
+      else {
+        clock = clockwork.open({ states: s, viewer: seen, say: (text) => { byId("spoken").textContent = text; } });
+        if (typeof panel !== "undefined") panel.build(byId("play-room"), clock);
+        clock.on("move", () => {
+          const n = clock.now;
+          if (n && scene.moves.transfer) of(scene.moves.transfer[n - 1]);
+          on.now(n - 1, clock.playing);
+        });
+      }
+      if (typeof timeline !== "undefined" && !line) line = timeline.open(byId("timeline"), clock);
+    }
+  }
+
+  return { open };
+})();
