@@ -322,6 +322,8 @@ func (p *Pose) oneOrientation(r *decode.Reader, _ decode.Written) {
 	}
 }
 
+func frameName(dst *Text) decode.Form { return decode.In("frames", decode.Name(dst), BaseFrame) }
+
 // placements are the keys that say where a frame is.
 var placements = []string{"at", "rpy", "quaternion", "three_points", "best_fit"}
 
@@ -329,7 +331,7 @@ func (f *Frame) form(over *decode.Overlay) decode.Form {
 	keys := append(f.Pose.keys(decode.May, unturned),
 		decode.May("three_points", "Three points that were touched with the tool's tip, in the parent's coordinates.", threePoints(&f.ThreePoints)),
 		decode.May("best_fit", "Points whose places in the frame are known, and where they were touched.", bestFit(&f.BestFit)),
-		decode.May("parent", "The frame that it is placed in.", decode.Name(&f.Parent)).Default(BaseFrame),
+		decode.May("parent", "The frame that it is placed in.", frameName(&f.Parent)).Default(BaseFrame),
 		numberKey(&f.Number))
 	frame := decode.Object{What: "a frame", Keys: keys, Over: over, Check: f.check, Rules: frameRules}
 	return decode.At(&f.Place, decode.At(&f.Pose.Place, frame))
@@ -384,7 +386,7 @@ func (p *NamedPose) form() decode.Form {
 		return decode.May(name, doc, form).Else("`joints` say it")
 	}
 	keys := append(p.Pose.keys(at, "pointing down, `[180, 0, 0]`"),
-		decode.May("frame", "The frame that the pose is in.", decode.Name(&p.Frame)).Default(BaseFrame), p.Joints.key(decode.May).Else("`at` says it"))
+		decode.May("frame", "The frame that the pose is in.", frameName(&p.Frame)).Default(BaseFrame), p.Joints.key(decode.May).Else("`at` says it"))
 	return decode.At(&p.Pose.Place, decode.Object{What: "a pose", Keys: keys, Check: p.check, Rules: namedPoseRules})
 }
 
@@ -417,7 +419,7 @@ func (p *NamedPose) onePlacement(r *decode.Reader, written decode.Written) {
 
 func (b *Box) form() decode.Form {
 	return decode.Object{What: "a keep-out box", Keys: []decode.Key{
-		decode.May("frame", "The frame that the corners are in.", decode.Name(&b.Frame)).Default(BaseFrame),
+		decode.May("frame", "The frame that the corners are in.", frameName(&b.Frame)).Default(BaseFrame),
 		decode.Must("from", "One corner of the box.", decode.Vector(&b.From)),
 		decode.Must("to", "The opposite corner.", decode.Vector(&b.To)),
 	}}

@@ -183,11 +183,11 @@ func (m *measurements) form() decode.Form {
 // are laid over.
 func measuredTable(what string, dst *measured, of decode.Form) decode.Form {
 	dst.nodes = map[string]decode.Node{}
-	return decode.Table{What: what, Each: func(name Text) decode.Form {
+	return decode.Table{What: what, Of: what, Each: func(name Text) decode.Form {
 		keep := func(_ *decode.Reader, n decode.Node) {
 			dst.names, dst.nodes[name.V] = append(dst.names, name), n
 		}
-		return decode.Own(decode.Under(of, partly).Schema, keep)
+		return decode.As(of, decode.Own(decode.Under(of, partly).Schema, keep))
 	}}
 }
 

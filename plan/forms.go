@@ -32,6 +32,23 @@ func VariantsForm() decode.Form { return variantsFile(new([]Variant)) }
 // PointsForm is a file of touched points by itself: of a frame, a tool or a grid.
 func PointsForm(kind string) decode.Form { return new(Points).form(kind) }
 
+// FormOf is how a file is written that begins with a format; false for one of another kind.
+func FormOf(format string) (decode.Form, bool) {
+	switch format {
+	case Format:
+		return PlanForm(), true
+	case CellFormat:
+		return CellForm(), true
+	case MeasuredFormat:
+		return MeasuredForm(), true
+	case SlotsFormat:
+		return SlotsForm(), true
+	case VariantsFormat:
+		return VariantsForm(), true
+	}
+	return nil, false
+}
+
 // What keys ask of each other, for the schemas; the readers say it in their own words.
 var (
 	oneOrientation = schema.NeverBoth(orientations)

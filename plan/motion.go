@@ -61,7 +61,7 @@ const (
 func (m *Motion) form() decode.Form {
 	keys := append(m.keys(decode.Must),
 		decode.May("start", "The pose that every program begins from, after a person has checked that the arm stands there: the first motion goes there at `near` speed and ends in a stop.",
-			decode.Name(&m.Start)).Else("the clear pose, if there is one"))
+			poseName(&m.Start)).Else("the clear pose, if there is one"))
 	return decode.At(&m.Place, decode.Object{What: "motion", Keys: keys})
 }
 
@@ -81,7 +81,7 @@ func (m *Motion) nearer(of string) decode.Form {
 // to be there.
 func (m *Motion) keys(need func(name, doc string, form decode.Form) decode.Key) []decode.Key {
 	return []decode.Key{
-		need("tool", "The tool of the cell that is used. One entry of the transfers has one tool; between two that differ the tool is changed, at the clear pose.", decode.Name(&m.Tool)),
+		need("tool", "The tool of the cell that is used. One entry of the transfers has one tool; between two that differ the tool is changed, at the clear pose.", decode.In("tools", decode.Name(&m.Tool))),
 		need("approach", "How far from a slot the straight line begins, in mm: above it, unless `along` says otherwise.", decode.Quantity(&m.Approach, unit.Length, decode.Positive)),
 		decode.May("along", "In which direction the approach point lies: `frame` is +Z of the grid's frame, `tool` is back along the tool's axis, and `[x, y, z]` is a direction in the frame, whose length says nothing.",
 			m.Along.form()).Default(AlongFrame),
@@ -93,7 +93,7 @@ func (m *Motion) keys(need func(name, doc string, form decode.Form) decode.Key) 
 		decode.May("fly_by", "Fly-by radius at poses and approach points on the way, in mm; 0 stops everywhere. "+
 			"Where something other than a motion comes next (a gripper, an output, a wait, the end), or a straight line leads back along the one before it (to within a degree), it stops.",
 			decode.Quantity(&m.FlyBy, unit.Length, decode.NotNegative)).Default(0).Was("blend"),
-		decode.May("clear", "The pose that is passed before every pick and before every place, unless the arm already stands at the approach point that it is going to; or `none`.", decode.Name(&m.Clear)).Else(NoPose),
+		decode.May("clear", "The pose that is passed before every pick and before every place, unless the arm already stands at the approach point that it is going to; or `none`.", decode.In("poses", decode.Name(&m.Clear), NoPose)).Else(NoPose),
 		decode.May("entry", "Poses that are passed on the way into a grid from elsewhere, between the clear pose and the approach point, and in reverse on the way out of it.", m.Entry.form()).Else(NoPose),
 		decode.May("configuration", "The configuration in which the arm works, a word for each of shoulder, elbow and wrist, such as `front up up`. Where none is asked for, one is kept as long as it serves.", decode.Text(&m.Configuration)).Else("whichever serves longest"),
 		decode.May("release_above", "How far above the slot a part is let go, along `along`, in mm.", decode.Quantity(&m.ReleaseAbove, unit.Length, decode.NotNegative)).Default(0),
@@ -111,8 +111,10 @@ func (a *Along) form() decode.Form {
 	return decode.OrList(decode.OneOf(&a.Word, AlongFrame, AlongTool), direction)
 }
 
+func poseName(dst *Text) decode.Form { return decode.In("poses", decode.Name(dst)) }
+
 func (e *Entry) form() decode.Form {
-	each := inTurn(decode.Name, func(t Text) {
+	each := inTurn(poseName, func(t Text) {
 		if t.IsSet() {
 			e.Poses = append(e.Poses, t)
 		}

@@ -230,7 +230,7 @@ func (g *Grid) form() decode.Form {
 
 func (g *Grid) keys(p *Pallet, m *Motion, c *Contents) []decode.Key {
 	return []decode.Key{
-		decode.Must("frame", "The frame that the grid lies in.", decode.Name(&g.Frame)),
+		decode.Must("frame", "The frame that the grid lies in.", frameName(&g.Frame)),
 		decode.May("rows", "How many rows: lettered, stepping along the frame's Y; needed without `standard`, `ring`, `places` and `boxes`.", decode.Whole(&g.Rows, 1, MostRows)),
 		decode.May("columns", "How many columns: numbered, stepping along the frame's X; needed without `standard`, `ring`, `places` and `boxes`.", decode.Whole(&g.Columns, 1, mostSlots)),
 		decode.May("layers", "How many layers, stepping along the frame's Z.", decode.Whole(&g.Layers, 1, mostSlots)).Default(1),
@@ -240,7 +240,7 @@ func (g *Grid) keys(p *Pallet, m *Motion, c *Contents) []decode.Key {
 		decode.May("stagger", "Shift along X of every second row (B, D, F and so on), in mm.", decode.Quantity(&g.Stagger, unit.Length, decode.Any)).Default(0),
 		decode.May("first", "TCP position of slot A1 in the lowest layer: x, y, z in the frame; needed without `corners`, `standard`, `places` and `boxes`. With `ring` it is the centre; with `boxes` the corner of the footprint, at the height on which the boxes stand, `[0, 0, 0]` where it is left out.", decode.Vector(&g.First)),
 		decode.May("rpy", "How the tool is turned at a slot, in the frame: `[180, 0, 0]` points down, `[180, 0, 90]` too, `[0, 0, 90]` up. More than 20° off the way down is a warning, 90° or more an error.", decode.Angles(&g.RPY)).Default([]int{180, 0, 0}),
-		decode.May("part", "What the grid holds; needed where it is filled or taken from.", decode.Name(&g.Part)).Else("anything"),
+		decode.May("part", "What the grid holds; needed where it is filled or taken from.", decode.In("parts", decode.Name(&g.Part))).Else("anything"),
 		decode.May("filled", "Which slots hold a part when the job begins: `all`, `none`, or slots such as `A1:B6`.", filled(&g.Filled)).Default("none"),
 		decode.May("contents", "Which part is which: a CSV file beside the plan or below, with the columns `slot`, `id` and, where the grid holds more than one kind, `part`; the slots that it lists are filled.",
 			decode.Text(&c.File)).Else("parts have no ids"),
@@ -333,7 +333,7 @@ func (g *Grid) need(r *decode.Reader, way string, keys []string) {
 // filled reads what stands in a grid.
 func filled(f *Filled) decode.Form {
 	var slots []Text
-	return decode.At(&f.Place, decode.Then(selections(&slots), func(r *decode.Reader, n decode.Node) { f.take(r, n, slots) }))
+	return decode.At(&f.Place, decode.Then(selections(&slots, "all", "none"), func(r *decode.Reader, n decode.Node) { f.take(r, n, slots) }))
 }
 
 func (f *Filled) take(r *decode.Reader, n decode.Node, slots []Text) {
@@ -365,9 +365,10 @@ func filledWord(r *decode.Reader, t *Text) {
 	}
 }
 
-// selections reads one selection or a list of them.
-func selections(dst *[]Text) decode.Form {
-	each := inTurn(decode.Selection, func(t Text) {
+// selections reads one selection or a list of them, or one of some words.
+func selections(dst *[]Text, words ...string) decode.Form {
+	slots := func(dst *Text) decode.Form { return decode.In("slots", decode.Selection(dst), words...) }
+	each := inTurn(slots, func(t Text) {
 		if t.IsSet() {
 			*dst = append(*dst, t)
 		}
@@ -474,12 +475,14 @@ var besideList = []string{"from", "to", "chain", "order", "at_once", "advance"}
 // form reads "tray A1:B6", or {grid: "tray A1:B6", before: […], then: […]}.
 func (s *Stop) form() decode.Form {
 	mapping := decode.Object{What: "a stop", Keys: []decode.Key{
-		decode.Must("grid", "A grid, or a grid and slots such as `tray A1:B6`.", decode.Selection(&s.Target)),
+		decode.Must("grid", "A grid, or a grid and slots such as `tray A1:B6`.", s.target()),
 		decode.May("before", "Steps at the approach point there, where the arm stops, before it goes down: at a chain's first stop to pick the part up, at any other to put it down.", steps(&s.Before)),
 		decode.May("then", "Steps after the part was put down there and the arm went up again, or after it was picked up.", steps(&s.Then)),
 	}}
-	return decode.At(&s.Place, decode.Shared("stop", decode.OrMapping(decode.Selection(&s.Target), mapping)))
+	return decode.At(&s.Place, decode.Shared("stop", decode.OrMapping(s.target(), mapping)))
 }
+
+func (s *Stop) target() decode.Form { return decode.In("grids", decode.Selection(&s.Target)) }
 
 // order reads one order for both sides, or {from: …, to: …}.
 func (t *Transfer) order() decode.Form {

@@ -88,7 +88,7 @@ func (g *Ring) check(r *decode.Reader, written decode.Written) {
 func oneOrMore[T any](dst *[]decode.Value[T], what string, form func(*decode.Value[T]) decode.Form) decode.Form {
 	each := inTurn(form, func(v decode.Value[T]) { *dst = append(*dst, v) })
 	several := decode.Under(decode.List{What: what, Each: each}, schema.With("minItems", 1), schema.With("maxItems", MostRings))
-	return decode.Own(func() schema.Schema { return schema.Or(each().Schema(), several.Schema()) }, func(r *decode.Reader, n decode.Node) {
+	own := decode.Own(func() schema.Schema { return schema.Or(each().Schema(), several.Schema()) }, func(r *decode.Reader, n decode.Node) {
 		if !decode.IsList(n) {
 			each().Read(r, n)
 		} else if items := len(n.Items()); items < 1 || items > MostRings {
@@ -104,4 +104,5 @@ func oneOrMore[T any](dst *[]decode.Value[T], what string, form func(*decode.Val
 			}
 		}
 	})
+	return decode.As(decode.OrList(each(), several), own)
 }

@@ -36,7 +36,7 @@ func ReadFound(source Source, list *diag.List, sources *diag.Sources) *Found {
 }
 
 func (f *Found) form() decode.Form {
-	grids := decode.Table{What: "what stands in the grids", Each: func(name Text) decode.Form {
+	grids := decode.Table{What: "what stands in the grids", Of: "grids", Each: func(name Text) decode.Form {
 		f.Grids = append(f.Grids, FoundGrid{Name: name})
 		return filled(&f.Grids[len(f.Grids)-1].Filled)
 	}}

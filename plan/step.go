@@ -53,8 +53,8 @@ func steps(dst *[]Step) decode.Form {
 
 func (s *Step) form() decode.Form {
 	keys := []decode.Key{
-		decode.May("go", "Travel to a pose of the cell; out of a grid over its `entry` poses.", decode.Name(&s.Go)),
-		decode.May("line", "Go to a pose of the cell in a straight line, at `near` speed.", decode.Name(&s.Line)),
+		decode.May("go", "Travel to a pose of the cell; out of a grid over its `entry` poses.", poseName(&s.Go)),
+		decode.May("line", "Go to a pose of the cell in a straight line, at `near` speed.", poseName(&s.Line)),
 		decode.May("set", "Give an output other than the tool's a level.", setOutput(&s.Set)),
 		decode.May("pulse", "Switch an output on, wait, and switch it off again.", pulseOutput(&s.Pulse)),
 		decode.May("await", "Wait until an input has a level.", awaitInput(&s.Await)),

@@ -12,7 +12,13 @@ import (
 // in messages what the figures are. take gets them all, or is not called.
 func figures(names []string, each func(*Value[float64]) Form, take func([]float64, diag.Place)) Form {
 	list := func() schema.Schema { return schema.Times(len(names), each(nil).Schema()) }
-	return Own(list, func(r *Reader, n Node) {
+	var all []Figure
+	for _, name := range names {
+		figure := Figures(each(nil))[0]
+		figure.Name = name
+		all = append(all, figure)
+	}
+	return bounded(Own(list, func(r *Reader, n Node) {
 		wanted := "[" + strings.Join(names, ", ") + "]"
 		if !IsList(n) {
 			r.wrongType(n, wanted)
@@ -34,7 +40,7 @@ func figures(names []string, each func(*Value[float64]) Form, take func([]float6
 			values[i] = value.V
 		}
 		take(values, n.Place())
-	})
+	}), all...)
 }
 
 // Vector reads [x, y, z], each a length.

@@ -35,6 +35,8 @@ func inside(form Form, part string) (Key, bool) {
 		return May(part, "", form.Each(Value[string]{V: part})), true
 	case Numbered:
 		return May(part, "", form.Each(Value[int]{})), true
+	case Texts:
+		return May(part, "", form.Each(Node{})), true
 	case List:
 		return May(part, "", form.Each()), true
 	case Object:
@@ -43,4 +45,38 @@ func inside(form Form, part string) (Key, bool) {
 		}
 	}
 	return Key{}, false
+}
+
+// Shape is what a form takes where a value is more than a text.
+type Shape uint8
+
+// The shapes.
+const (
+	OneText Shape = iota // a text alone
+	Listed               // a list, of any length or of so many figures
+	Keyed                // a mapping of known keys
+	Tabled               // a mapping of names, numbers or texts of the writer's own
+)
+
+// ShapeOf is the shape of a form. Where it also takes a text, that is not its shape.
+func ShapeOf(form Form) Shape {
+	switch bare(form).(type) {
+	case Object:
+		return Keyed
+	case Table, Numbered, Texts:
+		return Tabled
+	case List:
+		return Listed
+	}
+	if len(Figures(form)) > 1 {
+		return Listed
+	}
+	return OneText
+}
+
+// NamesElsewhere is the table of names in which those of a mapping stand, "" where they
+// stand in the mapping itself.
+func NamesElsewhere(form Form) string {
+	table, _ := bare(form).(Table)
+	return table.Of
 }

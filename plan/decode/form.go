@@ -16,9 +16,12 @@ type Form interface {
 
 // made is a form in two functions, and perhaps around another one.
 type made struct {
-	schema func() schema.Schema
-	read   func(*Reader, Node)
-	around Form
+	schema  func() schema.Schema
+	read    func(*Reader, Node)
+	around  Form
+	text    Form     // what is read in its place where a value is neither list nor mapping
+	figures []Figure // that it takes, where it says so itself
+	named   named    // likewise
 }
 
 func (m made) Schema() schema.Schema  { return m.schema() }
@@ -26,17 +29,17 @@ func (m made) Read(r *Reader, n Node) { m.read(r, n) }
 
 // Own is a form of one's own.
 func Own(schema func() schema.Schema, read func(*Reader, Node)) Form {
-	return made{schema, read, nil}
+	return made{schema: schema, read: read}
 }
 
 // Before looks at a node before the form reads it.
 func Before(form Form, look func(*Reader, Node)) Form {
-	return made{form.Schema, func(r *Reader, n Node) { look(r, n); form.Read(r, n) }, form}
+	return made{schema: form.Schema, read: func(r *Reader, n Node) { look(r, n); form.Read(r, n) }, around: form}
 }
 
 // Then looks at a node once the form has read it.
 func Then(form Form, look func(*Reader, Node)) Form {
-	return made{form.Schema, func(r *Reader, n Node) { form.Read(r, n); look(r, n) }, form}
+	return made{schema: form.Schema, read: func(r *Reader, n Node) { form.Read(r, n); look(r, n) }, around: form}
 }
 
 // At keeps where the value stands, readable or not.
@@ -46,7 +49,7 @@ func At(dst *diag.Place, form Form) Form {
 
 // Under is a form whose schema has more rules.
 func Under(form Form, rules ...schema.Rule) Form {
-	return made{func() schema.Schema { return form.Schema().Under(rules...) }, form.Read, form}
+	return made{schema: func() schema.Schema { return form.Schema().Under(rules...) }, read: form.Read, around: form}
 }
 
 // Shared is a form whose schema several places share, under a name.
@@ -90,5 +93,5 @@ func either(text, other Form, isOther func(Node) bool) Form {
 			text.Read(r, n)
 		}
 	}
-	return made{both, read, other}
+	return made{schema: both, read: read, around: other, text: text}
 }

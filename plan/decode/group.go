@@ -8,6 +8,7 @@ import (
 // Table is a mapping of names that the writer chose, in the written order.
 type Table struct {
 	What string // in messages: "tools"
+	Of   string // the table elsewhere in which the names stand; "" where they stand here
 	Each func(name Value[string]) Form
 }
 

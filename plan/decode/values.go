@@ -176,7 +176,7 @@ func Level(dst *Value[bool]) Form {
 
 // Whole reads a whole number from lo to hi.
 func Whole(dst *Value[int], lo, hi int) Form {
-	return Own(func() schema.Schema { return wholeSchema(lo, hi) }, func(r *Reader, n Node) {
+	form := Own(func() schema.Schema { return wholeSchema(lo, hi) }, func(r *Reader, n Node) {
 		if IsText(n) && n.Quoted() {
 			f := r.List.Errorf("wrong-type", n.Place(), "found %q in quotes, wanted a whole number", wording.Brief(n.Text()))
 			if number, err := unit.ParseWhole(n.Text()); err == nil {
@@ -190,6 +190,7 @@ func Whole(dst *Value[int], lo, hi int) Form {
 			*dst = Value[int]{v, n.Place()}
 		}
 	})
+	return bounded(form, Figure{Whole: true, Low: lo, High: hi})
 }
 
 // whole reads a whole number, in quotes or not.
@@ -232,7 +233,7 @@ const farthest = 1e9
 
 // Quantity reads a number with or without a unit, into the dimension's base unit.
 func Quantity(dst *Value[float64], d unit.Dimension, bound Bound) Form {
-	return Own(func() schema.Schema { return bound.on(quantitySchema(d)) }, func(r *Reader, n Node) {
+	form := Own(func() schema.Schema { return bound.on(quantitySchema(d)) }, func(r *Reader, n Node) {
 		if !IsText(n) {
 			r.wrongType(n, fmt.Sprintf("a %s such as \"12 %s\"", d, d.Base()))
 			return
@@ -255,11 +256,12 @@ func Quantity(dst *Value[float64], d unit.Dimension, bound Bound) Form {
 		}
 		*dst = Value[float64]{v, n.Place()}
 	})
+	return bounded(form, Figure{Dimension: d, Bound: bound})
 }
 
 // Number reads a number without a dimension.
 func Number(dst *Value[float64]) Form {
-	return Own(numberSchema, func(r *Reader, n Node) {
+	form := Own(numberSchema, func(r *Reader, n Node) {
 		if !IsText(n) {
 			r.wrongType(n, "a number")
 			return
@@ -271,6 +273,7 @@ func Number(dst *Value[float64]) Form {
 		}
 		*dst = Value[float64]{v, n.Place()}
 	})
+	return bounded(form, Figure{Bound: Any})
 }
 
 // quantity reports what package unit found wrong.

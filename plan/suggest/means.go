@@ -1,0 +1,89 @@
+package suggest
+
+import (
+	"strings"
+	"unicode/utf8"
+
+	"gridferry/plan/decode"
+)
+
+// Meaning is what a key says.
+type Meaning struct {
+	Path    string   `json:"path"` // such as grids.tray.rows
+	Doc     string   `json:"doc"`
+	Needed  bool     `json:"needed,omitempty"`
+	LeftOut string   `json:"leftOut,omitempty"` // what holds where it is left out; "" for nothing, or unknown
+	Unit    string   `json:"unit,omitempty"`    // of a figure without one
+	Words   []string `json:"words,omitempty"`   // where only a few may be written
+	Column  int      `json:"column"`            // of the key or the value, in characters, from 1
+	End     int      `json:"end"`
+}
+
+// Means is what the key says that stands at a line and a column, or whose value stands there; false
+// where none does, or none that is known.
+func Means(files []File, file string, line, column int) (Meaning, bool) {
+	text, ok := textOf(files, file)
+	if !ok {
+		return Meaning{}, false
+	}
+	at, lineText := find(text, line, column)
+	if at == nil || at.start == at.end {
+		return Meaning{}, false
+	}
+	path := at.path
+	if at.level != nil {
+		path = append(path, lineText[at.start:at.end])
+	}
+	return meaning(formOf(file, text), path, at, lineText)
+}
+
+// meaning is that of the innermost key of a path that has a sentence: an item of a list is
+// what its list is.
+func meaning(form decode.Form, path []string, at *spot, line string) (Meaning, bool) {
+	for n := len(path); n > 0; n-- {
+		row, found := decode.Find(form, path[:n]...)
+		if !found || row.Doc == "" {
+			continue
+		}
+		column := 1 + utf8.RuneCountInString(line[:at.start])
+		m := Meaning{Path: strings.Join(path[:n], "."), Doc: row.Doc, Needed: row.Needed, LeftOut: leftOut(row), Unit: unitOf(row.Form),
+			Column: column, End: column + utf8.RuneCountInString(line[at.start:at.end])}
+		if table, words := decode.NamesOf(row.Form); table == "" {
+			m.Words = words
+		}
+		return m, true
+	}
+	return Meaning{}, false
+}
+
+// leftOut is what holds where a key is left out.
+func leftOut(k decode.Key) string {
+	if k.LeftOut != "" || k.Usual == nil {
+		return k.LeftOut
+	}
+	return usual(k.Usual)
+}
+
+// unitOf is the unit of the figures of a form, "" for none.
+func unitOf(form decode.Form) string {
+	figures := decode.Figures(form)
+	if len(figures) == 0 {
+		figures = decode.Figures(decode.Alone(form))
+	}
+	if len(figures) == 0 {
+		return ""
+	}
+	return figures[0].Dimension.Base()
+}
+
+// sentence is what is said of a key that is suggested.
+func sentence(k decode.Key) string {
+	doc := k.Doc
+	switch left := leftOut(k); {
+	case k.Needed:
+		doc += " It has to be there."
+	case left != "":
+		doc += " Left out: " + left + "."
+	}
+	return doc
+}
