@@ -12,6 +12,7 @@ import (
 type listed struct {
 	N, Transfer, Leg                         int
 	Action, Target, Frame, Tool, Level, Text string
+	ID                                       string // of the part
 	X, Y, Z, Roll, Pitch, Yaw                float64
 	BaseX                                    float64 `json:"base_x"`
 	BaseY                                    float64 `json:"base_y"`
