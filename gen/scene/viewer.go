@@ -12,9 +12,15 @@ var scripts embed.FS
 var parts = []string{
 	"vector", "convex", "meshes", "camera", "crowds", "lines", "looks", "shaders", "slots", "standing", "cell", "arm", "path",
 	"labels", "picking", "gestures", "painter", "viewer",
+	"kinematics", "states", "telling", "clockwork", "spending", "traces", "timeline", "panel",
 }
 
-// Script is what shows a scene in a page: top-level constants, one for each part, that need nothing else. Each
+// Style is the style of what the script adds to a page.
+//
+//go:embed viewer/timeline.css
+var Style string
+
+// Script is what shows a scene in a page, and plays its moves: top-level constants, one for each part, that need nothing else. Each
 // file says at its top how it is used.
 var Script = joined()
 
