@@ -47,4 +47,13 @@ func (n num) MarshalJSON() ([]byte, error) {
 	return strconv.AppendFloat(nil, x+0, 'f', -1, 64), nil
 }
 
+// fine is a figure that is reckoned with: what is behind its ninth decimal is rounding.
+type fine float64
+
+// MarshalJSON writes the figure to nine decimals at most.
+func (f fine) MarshalJSON() ([]byte, error) {
+	x := math.Round(float64(f)*1e9) / 1e9
+	return strconv.AppendFloat(nil, x+0, 'f', -1, 64), nil
+}
+
 func nums(v geom.Vec) [3]num { return [3]num{num(v.X), num(v.Y), num(v.Z)} }

@@ -29,16 +29,18 @@ func TestBoxesOfATurnedZone(t *testing.T) {
 // reaches is how far the tool's boxes reach from the tip, closed and open, however it is turned.
 func reaches(t *testing.T, text string) (all []string) {
 	t.Helper()
-	var d struct {
+	type player struct {
 		Tools        [][]struct{ From, To, Open [3]float64 }
 		Orientations []struct {
 			Tool int
 			Axes [3][3]float64
 		}
 	}
-	if err := json.Unmarshal([]byte(scripts.FindStringSubmatch(text)[2]), &d); err != nil {
+	var whole struct{ Player player }
+	if err := json.Unmarshal([]byte(scripts.FindStringSubmatch(text)[2]), &whole); err != nil {
 		t.Fatal(err)
 	}
+	d := whole.Player
 	for _, o := range d.Orientations {
 		for _, b := range d.Tools[o.Tool-1] {
 			for _, open := range []float64{0, 1} {

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"encoding/json"
 	"fmt"
 	"path"
 	"slices"
@@ -115,15 +114,14 @@ type playFile struct {
 	Lines [][2]any `json:"lines"`
 }
 
-// player is the data for the script as JSON that is safe inside a script
-// element: encoding/json escapes "<", ">", "&" and the line ends of Unicode.
-func (j *Job) player() (string, bound, error) {
+// player is what the player is given.
+func (j *Job) player() (*playerData, bound, error) {
 	b := &builder{job: j, grids: map[string]int{}, turns: map[turnOf]int{}, files: map[string]int{}, used: map[string]map[int]bool{},
 		turned: map[lain]int{}, solids: map[string][][][3]num{}}
 	b.follow = j.Layout.Follow()
 	b.gather()
 	if err := b.program(); err != nil {
-		return "", bound{}, err
+		return nil, bound{}, err
 	}
 	b.times()
 	b.layOut()
@@ -131,8 +129,7 @@ func (j *Job) player() (string, bound, error) {
 	for i := range b.data.Plan {
 		b.data.Plan[i].Name = path.Base(b.data.Plan[i].Name)
 	}
-	text, err := json.Marshal(&b.data)
-	return string(text), b.bound, err
+	return &b.data, b.bound, nil
 }
 
 type builder struct {

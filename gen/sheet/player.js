@@ -3,10 +3,9 @@
 // holds after so many moves; state 0 is before the first one.
 (() => {
   "use strict";
-  const byId = (id) => document.getElementById(id);
-  const data = JSON.parse(byId("job-data").textContent);
+  const { byId } = paper;
+  const data = paper.data.player;
   const moves = data.moves;
-  for (const e of document.querySelectorAll(".scripted")) e.hidden = false;
 
   // ---- what each state holds --------------------------------------------------
 

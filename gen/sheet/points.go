@@ -9,6 +9,7 @@ import (
 	"gridferry/gen/layout"
 	"gridferry/gen/measure"
 	"gridferry/gen/slot"
+	"gridferry/plan"
 	"gridferry/plan/wording"
 )
 
@@ -20,6 +21,7 @@ type touched struct {
 	Rows  []pointRow
 	Worth []string
 	More  string
+	typed *pointSet
 }
 
 // pointRow is one point: where it should be, where it was touched, how far that
@@ -29,7 +31,7 @@ type pointRow struct{ Name, Nominal, Measured, Off string }
 func (t *touched) keep() {
 	if len(t.Rows) > mostPoints {
 		t.More = "… " + wording.Count(len(t.Rows)-mostPoints, "point") + " more"
-		t.Rows = t.Rows[:mostPoints]
+		t.Rows, t.typed.Points = t.Rows[:mostPoints], t.typed.Points[:mostPoints]
 	}
 }
 
@@ -72,7 +74,7 @@ func plain(label string) string {
 }
 
 func ofFrame(f *layout.Frame) touched {
-	t := touched{Title: "Frame " + f.Name, Kind: "frame", In: f.Parent.Name}
+	t := touched{Title: "Frame " + f.Name, Kind: "frame", In: f.Parent.Name, typed: typedFrame(f.Fit, f.Parent.Name)}
 	pose := f.Fit.Pose()
 	if three := f.Fit.Three; three != nil {
 		for _, p := range f.Fit.Points {
@@ -111,6 +113,7 @@ func ofTool(tool *layout.Tool) touched {
 	for i, p := range f.Poses {
 		t.Rows = append(t.Rows, pointRow{fmt.Sprintf("pose %d", i+1), place(f.Post), place(p.Apply(f.Tip)), fixed(f.Each[i].Length, 3)})
 	}
+	t.typed = typedTool(f, tool.Name, t.Rows)
 	t.Worth = []string{
 		fmt.Sprintf("All poses hold the tip on one spot at %s in the base.", place(f.Post)),
 		residuals(f.Residuals, fmt.Sprintf("pose %d", f.Worst+1), f.Tolerance),
@@ -121,7 +124,11 @@ func ofTool(tool *layout.Tool) touched {
 
 func ofGrid(g *layout.Grid) touched {
 	f := g.Fit
-	t := touched{Title: "Corners of grid " + g.Name, Kind: "grid", In: g.Frame.Name}
+	in := g.Frame.Name
+	if f.InBase {
+		in = plan.BaseFrame
+	}
+	t := touched{Title: "Corners of grid " + g.Name, Kind: "grid", In: in, typed: typedCorners(f, in)}
 	s, off := &f.Surface, "none"
 	if len(f.Corners) == 4 {
 		off = fixed(s.Miss.Norm(), 3)
@@ -146,6 +153,7 @@ func ofGrid(g *layout.Grid) touched {
 type spots struct {
 	Grid, Frame string
 	Rows        []spotRow
+	typed       *pointSet
 }
 
 // spotRow is where the tool centre point has to be, in frame and base.
@@ -158,7 +166,7 @@ func (j *Job) spots(s *survey) []spots {
 		if !s.grids[g.Name] || len(all) == mostGrids {
 			continue
 		}
-		one := spots{Grid: g.Name, Frame: g.Frame.Name}
+		one := spots{Grid: g.Name, Frame: g.Frame.Name, typed: typedSlots(g)}
 		for _, at := range corners(g) {
 			in, base := g.Points(at)
 			label := g.Label(at)

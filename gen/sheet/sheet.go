@@ -2,7 +2,8 @@ package sheet
 
 import (
 	"bytes"
-	_ "embed"
+	"embed"
+	"encoding/json"
 	"html/template"
 	"io"
 	"iter"
@@ -54,18 +55,26 @@ var (
 	pageText string
 	//go:embed sheet.css
 	pageStyle string
-	//go:embed leaving.js
-	leavingScript string
-	//go:embed ticks.js
-	ticksScript string
-	//go:embed player.js
-	playerScript string
+	//go:embed *.js
+	scripts embed.FS
 
 	pageTemplate = template.Must(template.New("sheet").Parse(pageText))
 )
 
 // pageScript is the page's script: each part knows those before it.
-var pageScript = "\n" + leavingScript + ticksScript + playerScript
+var pageScript = joined("paper", "leaving", "ticks", "fit", "handing", "points", "player")
+
+func joined(names ...string) string {
+	text := "\n"
+	for _, name := range names {
+		part, err := scripts.ReadFile(name + ".js")
+		if err != nil {
+			panic(err)
+		}
+		text += string(part)
+	}
+	return text
+}
 
 // Head is what every job sheet begins with, and no other page: "generator" is the name
 // that HTML itself (WHATWG, standard metadata names) has for the program that made a page.
@@ -73,13 +82,13 @@ const Head = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8
 
 // HTML writes the page. The error is one of w or of the program's tracer.
 func (j *Job) HTML(w io.Writer) error {
-	data, bound, err := j.player()
+	player, bound, err := j.player()
 	if err != nil {
 		return err
 	}
 	style := page.Style(pageStyle) + page.Edges{Kind: j.kind(), Title: j.Title, Foot: j.foot()}.Style()
 	v := &view{
-		Style: template.CSS(style), Script: template.JS(pageScript), Data: template.JS(data), Bound: bound,
+		Style: template.CSS(style), Script: template.JS(pageScript), Bound: bound,
 		Title: j.Title, Notices: j.Notices, Plan: path.Base(j.Layout.File), Cell: j.Layout.Cell.Name.V,
 		Kind: j.kind(), Files: j.files(), Digest: grouped(j.Digest), Version: j.Version, Family: j.Family, ToEnter: j.ToEnter, Parts: j.Parts,
 	}
@@ -90,7 +99,30 @@ func (j *Job) HTML(w io.Writer) error {
 		return err
 	}
 	j.fill(v)
+	if v.Data, err = v.data(player); err != nil {
+		return err
+	}
 	return pageTemplate.Execute(w, v)
+}
+
+// pageData is what the page's script reads.
+type pageData struct {
+	Player *playerData `json:"player"`
+	Points []*pointSet `json:"points"` // in the order of their tables
+}
+
+// data is JSON that is safe inside a script element: encoding/json escapes "<", ">", "&" and the
+// line ends of Unicode.
+func (v *view) data(player *playerData) (template.JS, error) {
+	d := pageData{Player: player, Points: []*pointSet{}}
+	for i := range v.Touched {
+		d.Points = append(d.Points, v.Touched[i].typed)
+	}
+	for i := range v.Spots {
+		d.Points = append(d.Points, v.Spots[i].typed)
+	}
+	text, err := json.Marshal(&d)
+	return template.JS(text), err
 }
 
 // The ids of the two drawings.

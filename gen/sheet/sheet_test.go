@@ -139,11 +139,11 @@ type data struct {
 
 func dataOf(t *testing.T, text string) data {
 	t.Helper()
-	var d data
+	var d struct{ Player data }
 	if err := json.Unmarshal([]byte(scripts.FindStringSubmatch(text)[2]), &d); err != nil {
 		t.Fatal(err)
 	}
-	return d
+	return d.Player
 }
 
 // Nothing of the plan can end the element that the data stand in (HTML Living
