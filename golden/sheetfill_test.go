@@ -88,7 +88,7 @@ func TestSheetTakesTouchedPoints(t *testing.T) {
 	}
 	steps = append(steps, saidOf(0, 4), belowOf(0),
 		web.Step{Do: "read", On: "[...document.querySelectorAll('#points details')].forEach((e) => { e.open = true; })"},
-		web.Step{Do: "save", On: "a[download='touched-table.yaml']", To: file}, web.Step{Do: "check"})
+		web.Step{Do: "download", On: "a[download='touched-table.yaml']", To: file}, web.Step{Do: "check"})
 	n := len(steps) - 5
 	sight := web.Look(t, web.Job{Page: sheetPage(t, measuredPlan(t)), Steps: steps})
 	said := texts(sight)

@@ -16,7 +16,14 @@ const patience = { timeout: 10000 };
 // acts is what each step does on its page; where it gives a value, the step has it.
 const acts = {
   open: (page, step) => page.goto(step.on),
-  reload: (page) => page.reload(),
+  reload: async (page) => {
+    let asked = "";
+    const yes = (d) => { asked = d.type(); return d.accept(); };
+    page.on("dialog", yes);
+    await page.reload();
+    page.off("dialog", yes);
+    return asked;
+  },
   press: (page, step) => page.keyboard.press(step.on),
   type: (page, step) => page.keyboard.type(step.on),
   hover: (page, step) => page.hover(step.on, patience),
@@ -50,7 +57,7 @@ const acts = {
   width: (page, step) => page.setViewportSize({ ...page.viewportSize(), width: Number(step.on) }),
 };
 
-const worth = new Set(["read", "download"]); // the steps whose values are told
+const worth = new Set(["read", "download", "reload"]); // the steps whose values are told
 
 async function middle(page, selector) {
   const box = await (await page.waitForSelector(selector, patience)).boundingBox();

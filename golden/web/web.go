@@ -47,7 +47,8 @@ type Job struct {
 
 // Step is one thing to do on a page. On is mostly a CSS selector:
 //
-//	open        an address; reload opens it again
+//	open        an address
+//	reload      opens it again; its value is what the page asked before that, "beforeunload" or ""
 //	press type  a key such as Control+S; a text, letter by letter
 //	hover focus click fill select
 //	            an element; with the text, the option To
@@ -70,8 +71,8 @@ type Step struct {
 	Answered string      `json:"answered,omitempty"` // the step ends when an address that holds this was answered, too
 }
 
-// Sight is what was seen. Values has one entry for each step: what read reads, what
-// reload was asked by the page before, the name that save is offered, else null.
+// Sight is what was seen. Values has one entry for each step; those that have no value
+// give null.
 type Sight struct {
 	Requests   []string // addresses; a page that stands alone makes one
 	Complaints []string // errors and warnings of the browser's console
