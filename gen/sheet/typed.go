@@ -14,15 +14,15 @@ type pointSet struct {
 	Name      string       `json:"name"`
 	Form      string       `json:"form,omitempty"` // key of the file that they become; "" for none
 	In        []reading    `json:"in"`
-	Tolerance fine      `json:"tolerance"`
-	Pitch     *[2]fine  `json:"pitch,omitempty"` // nominal_pitch of corners
+	Tolerance fine         `json:"tolerance"`
+	Pitch     *[2]fine     `json:"pitch,omitempty"` // nominal_pitch of corners
 	Points    []typedPoint `json:"points"`
 }
 
 // reading is whose coordinates points are read in: the base's or a frame's, and the pose of these in
 // the parent of the frame that is fitted.
 type reading struct {
-	Name string        `json:"name"`
+	Name string     `json:"name"`
 	R    [3][3]fine `json:"r"`
 	T    [3]fine    `json:"t"`
 }
@@ -30,7 +30,7 @@ type reading struct {
 // typedPoint is a point by its name, where it has to be in each of the coordinates that it may be
 // read in, and its place in the frame that it is fitted to.
 type typedPoint struct {
-	Name    string       `json:"name"`
+	Name    string    `json:"name"`
 	Want    [][3]fine `json:"want"`
 	Nominal *[3]fine  `json:"nominal,omitempty"`
 }
