@@ -141,7 +141,12 @@ func (b *builder) held() {
 		by = b.job.Layout.Figures(nil, nil).Tool
 	}
 	i := h.Grid.Index(h.Slot)
-	b.scene.Held = &Held{Grid: b.grids[h.Grid.Name], Slot: i, Zone: zoneOf(by), Part: b.named(h.ID), Lies: h.Grid.Lies.At(i)}
+	_, tcp := h.Grid.Points(h.Slot)
+	turn := tcp.Rot().T().Mul(h.Grid.Frame.Base.R).Mul(h.Grid.Pattern.Lie(h.Slot))
+	b.scene.Held = &Held{
+		Grid: b.grids[h.Grid.Name], Slot: i, Zone: zoneOf(by), Tool: by.Number - 1, Part: b.named(h.ID), Lies: h.Grid.Lies.At(i),
+		Pose: poseOf(geom.Pose{R: turn}),
+	}
 }
 
 // zoneOf is which of the zones of its tool one is, from 1 on; 0 for a tool without.

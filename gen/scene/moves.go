@@ -46,6 +46,7 @@ type Moves struct {
 	Lines Numbers `json:"lines,omitempty"` // of the program, the first and the last one; 0 and 0 for none
 
 	Seconds Lengths `json:"seconds,omitempty"`
+	Through Numbers `json:"through,omitempty"` // motions that end in a fly-by
 	Settle  Numbers `json:"settle,omitempty"`  // those that are dwells behind a grip or a release
 	Unknown Numbers `json:"unknown,omitempty"` // those that take longer than anybody knows: waits, and changes of tool by hand
 
@@ -117,6 +118,9 @@ func (g *gatherer) add(m *move.Move) {
 	g.works(m, i)
 	if m.Kind == move.Select {
 		g.Load[i] = Length(m.Load)
+	}
+	if m.FlyBy > 0 {
+		g.Through = append(g.Through, i)
 	}
 	if m.Role == move.OpenSettle || m.Role == move.HoldSettle || m.Role == move.FreeSettle {
 		g.Settle = append(g.Settle, i)

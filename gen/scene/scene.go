@@ -142,8 +142,10 @@ type Held struct {
 	Grid int    `json:"grid"`
 	Slot int    `json:"slot"`
 	Zone int    `json:"zone"` // that holds it, from 1 on; 0 of a tool without
+	Tool int    `json:"tool"` // likewise, among Tools
 	Part string `json:"part"` // "" for one without an id
 	Lies int    `json:"lies"`
+	Pose Pose   `json:"pose"` // of a part that lies as its slot says, in that tool's TCP
 }
 
 // Program is lines of the program of a family.

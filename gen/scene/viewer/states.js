@@ -134,7 +134,7 @@ const states = (() => {
 
   // holding is what the gripper holds, by the moves that change it: {move, holds, open}.
   function holding(scene, moves, { taken }) {
-    const first = scene.held ? [heldFirst(scene, moves)] : [];
+    const first = scene.held ? [scene.held] : [];
     const all = [{ move: -1, holds: first, open: scene.held ? 0 : 1 }];
     for (let i = 0; i < moves.n; i++) {
       const kind = moves.kind(i);
@@ -148,11 +148,6 @@ const states = (() => {
       all.push({ move: i, holds, open: kind === "release" ? 1 : 0 });
     }
     return all;
-  }
-  function heldFirst(scene, moves) {
-    const { grid, slot, lies, part, zone, pose } = scene.held;
-    const first = moves.motions.length ? moves.turn(moves.motions[0]) : vector.still;
-    return { grid, slot, lies: lies || 0, zone: zone || 0, part, pose: pose || hang(scene, [0, 0, 0], first, grid, -1) };
   }
   function grip(scene, moves, i, zone, taken) {
     const [grid, slot] = moves.slot(i);
@@ -180,7 +175,7 @@ const states = (() => {
   }
   // hung is a hold in the coordinates of a tool: zones of one tool differ in where their TCP is.
   function hung(scene, hold, tool) {
-    if (hold.tool === undefined || hold.tool === tool) return hold;
+    if (hold.tool === tool) return hold;
     const { follow, inverse } = vector, from = scene.tools[hold.tool].tcp, to = scene.tools[tool].tcp;
     return { ...hold, tool, pose: follow(follow(inverse(to), from), hold.pose) };
   }

@@ -8,9 +8,10 @@
 // with Ctrl zooms. Keys on the picture: arrows a move, Page a transfer, Home, End, + and - zoom.
 const timeline = (() => {
   "use strict";
-  const row = 22, head = 22, gap = 4, strip = 64, wide = 620; // px
+  const row = 22, head = 22, gap = 4, strip = 64, wide = 620, bin = 3; // px
   const mostRows = 9, closest = 240, widest = 4e6;            // rows of stops; px a second; px
   const steps = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 30, 60, 120, 300, 600, 1200, 1800, 3600, 7200, 18000, 36000];
+  const rounds = [2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000]; // of transfers that share a box
 
   function element(parent, name, attributes, text) {
     const e = document.createElement(name);
@@ -100,9 +101,9 @@ const timeline = (() => {
     t.joints.textContent = "";
     element(t.joints, "legend", {}, "Joints shown");
     t.ticks = t.traces.joints.map((j) => {
-      const label = element(t.joints, "label", {}), box = element(label, "input", { type: "checkbox" });
+      const label = element(t.joints, "label", { class: "check" }), box = element(label, "input", { type: "checkbox" });
       box.checked = true;
-      label.append(` ${j.name}`);
+      label.append(j.name);
       box.addEventListener("change", () => plan(t));
       return box;
     });
@@ -285,26 +286,24 @@ const timeline = (() => {
     return drawn[lo] + (lo < n ? seconds - until[lo] : 0);
   }
 
-  // transfers draws a box for each, or one for as many as fit into it.
+  // transfers draws a box for each, or where they are narrow one for so many that their numbers
+  // can be read.
   function transfers(t, g, look) {
-    const { drawn } = t.states, list = t.states.transfers;
+    const { drawn } = t.states, list = t.states.transfers, each = t.total * t.scale / Math.max(1, list.length);
+    const per = each >= 12 ? 1 : rounds.find((n) => n * each >= 70) || list.length;
     if (gutter(t)) text(g, look.quiet, "Transfer", 0, head + row / 2 + 2);
-    let i = firstAfter(list, (one) => xOf(t, drawn[one.end]) >= gutter(t));
-    g.textAlign = "left";
-    for (let box = 0; i < list.length; box++) {
-      const a = xOf(t, drawn[list[i].first]);
+    const first = firstAfter(list, (one) => xOf(t, drawn[one.end]) >= gutter(t));
+    for (let box = Math.floor(first / per); box * per < list.length; box++) {
+      const of = list.slice(box * per, (box + 1) * per), last = of[of.length - 1];
+      const a = Math.max(gutter(t), xOf(t, drawn[of[0].first])), b = xOf(t, drawn[last.end]);
       if (a > t.width) break;
-      let k = i;
-      while (k + 1 < list.length && xOf(t, drawn[list[k].end]) - a < 5) k++;
-      const b = xOf(t, drawn[list[k].end]), from = Math.max(gutter(t), a);
       g.fillStyle = box % 2 ? look.faint : look.due;
-      g.fillRect(from, head + 3, b - from, row - 4);
+      g.fillRect(a, head + 3, b - a, row - 4);
       g.strokeStyle = look.quiet;
       g.lineWidth = 1;
-      line(g, Math.round(from) + 0.5, head + 3, Math.round(from) + 0.5, head + row - 1);
-      const words = list[i].n === list[k].last ? String(list[i].n) : `${list[i].n}\u2013${list[k].last}`;
-      if (g.measureText(words).width + 6 < b - from) text(g, look.ink, words, from + 4, head + row / 2 + 2);
-      i = k + 1;
+      line(g, Math.round(a) + 0.5, head + 3, Math.round(a) + 0.5, head + row - 1);
+      const words = of[0].n === last.last ? String(last.n) : `${of[0].n}\u2013${last.last}`;
+      if (g.measureText(words).width + 6 < b - a) text(g, look.ink, words, a + 4, head + row / 2 + 2);
     }
   }
   function text(g, colour, words, x, y) {
@@ -331,20 +330,20 @@ const timeline = (() => {
     return `${words.slice(0, k)}\u2026`;
   }
 
-  // doings draws what the time goes to. Moves that share a pixel share its height, each kind by
-  // its part of the time.
+  // doings draws what the time goes to. Moves that are too short for a box share a column, each
+  // kind by its part of the time.
   function doings(t, g, look) {
     const { states: s, spent } = t, first = s.place(timeAt(t, gutter(t))).n;
-    const pixels = t.rows.map(() => new Map());
+    const columns = t.rows.map(() => new Map());
     for (let i = first; i < s.n; i++) {
       const a = xOf(t, s.drawn[i]), b = xOf(t, s.drawn[i + 1]);
       if (a > t.width) break;
-      if (spent.doing[i] < 0 || b <= a || b < gutter(t)) continue;
+      if (spent.doing[i] < 0 || b <= a || b <= gutter(t)) continue;
       const r = t.rowOf[spent.stop[i]];
-      if (b - a >= 3) block(t, g, look, spent.doing[i], Math.max(gutter(t), a), Math.min(t.width, b), top(t, r));
-      else share(pixels[r], spent.doing[i], a, b);
+      if (b - a >= bin) block(t, g, look, spent.doing[i], Math.max(gutter(t), a), Math.min(t.width, b), top(t, r));
+      else share(columns[r], spent.doing[i], Math.max(gutter(t), a), b);
     }
-    pixels.forEach((all, r) => { for (const [x, parts] of all) column(t, g, parts, x, top(t, r)); });
+    columns.forEach((all, r) => { for (const [x, parts] of all) column(t, g, parts, x, top(t, r)); });
   }
   function block(t, g, look, kind, a, b, y) {
     g.fillStyle = t.patterns[kind];
@@ -354,9 +353,9 @@ const timeline = (() => {
     if (b - a >= 4) g.strokeRect(a + 0.5, y + 0.5, b - a - 1, row - 5);
   }
   function share(all, kind, a, b) {
-    for (let x = Math.floor(a); x < b; x++) {
+    for (let x = Math.floor(a / bin) * bin; x < b; x += bin) {
       if (!all.has(x)) all.set(x, new Float64Array(spending.kinds.length));
-      all.get(x)[kind] += Math.min(b, x + 1) - Math.max(a, x);
+      all.get(x)[kind] += (Math.min(b, x + bin) - Math.max(a, x)) / bin;
     }
   }
   function column(t, g, parts, x, y) {
@@ -364,7 +363,7 @@ const timeline = (() => {
     parts.forEach((part, kind) => {
       const high = part * (row - 4);
       g.fillStyle = t.patterns[kind];
-      g.fillRect(x, up - high, 1, high);
+      g.fillRect(x, up - high, bin, high);
       up -= high;
     });
   }
