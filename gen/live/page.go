@@ -7,12 +7,13 @@ import (
 	"strings"
 
 	"gridferry/gen/page"
+	"gridferry/gen/scene"
 )
 
 //go:embed page
 var pageFiles embed.FS
 
-// The page's scripts in the order in which they stand in it: each uses only what stands before it.
+// The page's own scripts, which stand behind those of a scene, each behind what it uses.
 var pageScripts = []string{
 	"link", "columns", "highlight", "longlist", "tabs", "editor", "papers", "completion", "differences", "saving",
 	"kin", "findings", "knobs", "notice", "splitters", "stage", "live",
@@ -34,7 +35,7 @@ func part(name string) string {
 
 func script() string {
 	var b strings.Builder
-	b.WriteString("\n")
+	b.WriteString("\n" + scene.Script + "\n")
 	for _, name := range pageScripts {
 		b.WriteString(part(name + ".js"))
 	}

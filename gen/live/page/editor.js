@@ -47,7 +47,7 @@ const editor = (() => {
         if (row.length > longest) longest = row.length;
       });
       sheet.style.setProperty("--lines", rows.length);
-      sheet.style.setProperty("--letters", longest + 2);
+      sheet.style.setProperty("--longest", longest + 2);
       sheet.style.setProperty("--digits", String(rows.length).length);
       plan();
     }

@@ -6,27 +6,6 @@ const kin = (() => {
 
   const none = { slots: [], moves: [], lines: [], program: [], findings: [], transfers: [], keepouts: [], frames: [] };
 
-  function letters(row) {
-    return (row >= 26 ? letters(Math.floor(row / 26) - 1) : "") + String.fromCharCode(65 + (row % 26));
-  }
-  // label is a slot's: row, column and, where there are several, layer.
-  function label(grid, index) {
-    const [rows, columns, layers] = grid.size;
-    let at = index, row = 0, layer = 0;
-    if (grid.rows) {
-      const each = grid.rows.reduce((sum, n) => sum + n, 0);
-      layer = Math.floor(at / each);
-      at %= each;
-      while (at >= grid.rows[row]) at -= grid.rows[row++];
-    } else {
-      layer = Math.floor(at / (rows * columns));
-      at %= rows * columns;
-      row = Math.floor(at / columns);
-      at %= columns;
-    }
-    return `${letters(row)}${at + 1}${layers > 1 ? `.${layer + 1}` : ""}`;
-  }
-
   // ranges folds sorted numbers into [first, last] each.
   function ranges(numbers) {
     const out = [];
@@ -107,7 +86,7 @@ const kin = (() => {
     function slotNamed(grid, text) {
       const g = parts.slots.findIndex((p) => p.name === grid);
       if (g < 0) return null;
-      if (!named.has(g)) named.set(g, new Map(shownOf(parts.slots[g]).map((s) => [label(parts.slots[g], s), s])));
+      if (!named.has(g)) named.set(g, new Map(shownOf(parts.slots[g]).map((s) => [slots.label(parts.slots[g], s), s])));
       const s = named.get(g).get(text);
       return s === undefined ? null : [g, s];
     }
@@ -131,15 +110,15 @@ const kin = (() => {
         const [sort, value] = Object.entries(thing)[0];
         const k = finders[sort](value);
         const lines = new Set(k.lines.map(([f, line]) => `${f}:${line}`));
-        const slots = sort === "slot" ? new Set(k.slots.map(([g, s]) => `${parts.slots[g].name} ${label(parts.slots[g], s)}`)) : new Set();
-        const at = findings.flatMap((f, i) => ((sort === "finding" && f === value) || lines.has(`${f.file}:${f.line}`) || (f.slots || []).some((s) => slots.has(s.join(" "))) ? [i] : []));
+        const named = sort === "slot" ? new Set(k.slots.map(([g, s]) => slots.name(parts.slots[g], s))) : new Set();
+        const at = findings.flatMap((f, i) => ((sort === "finding" && f === value) || lines.has(`${f.file}:${f.line}`) || (f.slots || []).some((s) => named.has(s.join(" "))) ? [i] : []));
         return { ...k, findings: at };
       },
-      slotWords: ([g, s]) => `${parts.slots[g].name} ${label(parts.slots[g], s)}`,
+      slotWords: ([g, s]) => slots.name(parts.slots[g], s),
       slotNamed, moveOfProgram,
       movesOfTransfer: (t) => byTransfer.get(t) || [],
     };
   }
 
-  return { of, label, ranges, none };
+  return { of, ranges, none };
 })();

@@ -17,7 +17,10 @@ const knobs = (() => {
   // open fills a box. on.turn(knob, text) shows a figure as a draft, on.keep(knob, text)
   // writes it into the text, on.point(knob or null).
   function open(box, on) {
-    let known = [], rows = new Map(), turned = null, timer = 0;
+    let known = [], rows = new Map(), turned = null, timer = 0, pressed = false;
+    box.addEventListener("pointerdown", () => { pressed = true; });
+    addEventListener("pointerup", () => { pressed = false; if (turned) later(); });
+    addEventListener("pointercancel", () => { pressed = false; });
 
     function row(k, heading) {
       const e = document.createElement("div");
@@ -45,7 +48,6 @@ const knobs = (() => {
       };
       for (const input of [field, slider]) {
         input.addEventListener("input", () => { if (input.value !== "") turn(e.dataset.knob, Number(input.value)); });
-        input.addEventListener("change", keep);
       }
       e.append(name, button("−", -1), field, button("+", 1), slider);
       e.addEventListener("pointerenter", () => on.point(rows.get(e.dataset.knob).k));
@@ -74,8 +76,12 @@ const knobs = (() => {
       turned.text = worded(turned.knob, value);
       for (const input of [r.field, r.slider]) if (input !== document.activeElement || Number(input.value) !== value) input.value = value;
       on.turn(turned.knob, turned.text);
+      later();
+    }
+    // A slider that is held keeps the keyboard, which writing into the text would take.
+    function later() {
       clearTimeout(timer);
-      timer = setTimeout(keep, rest);
+      timer = setTimeout(() => { if (!pressed) keep(); }, rest);
     }
     function keep() {
       clearTimeout(timer);
@@ -83,6 +89,18 @@ const knobs = (() => {
       const { knob, text } = turned;
       turned = null;
       on.keep(knob, text);
+      moved(knob, text);
+    }
+    // moved notes what a figure that was written has changed in its line, until the server says it anew.
+    function moved(knob, text) {
+      const longer = [...text].length - [...knob.text].length;
+      for (const k of known) {
+        if (k.file !== knob.file || k.line !== knob.line || k.column <= knob.column) continue;
+        k.column += longer;
+        k.end += longer;
+      }
+      knob.end += longer;
+      knob.text = text;
     }
     function build(list) {
       rows = new Map();

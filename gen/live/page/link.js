@@ -15,6 +15,9 @@ const link = (() => {
     }
   }
 
+  // Unreached is a question that nobody answered.
+  class Unreached extends Error {}
+
   // ask gives the answer as text, or null where a later question on the same topic
   // made this one needless.
   async function ask(topic, address, body) {
@@ -30,7 +33,7 @@ const link = (() => {
       return text;
     } catch (e) {
       if (stop.signal.aborted) return null;
-      throw e;
+      throw e instanceof Refusal ? e : new Unreached(e.message);
     } finally {
       if (asked.get(topic) === stop) asked.delete(topic);
     }
@@ -74,7 +77,7 @@ const link = (() => {
   }
 
   return {
-    Refusal, drop, follow,
+    Refusal, Unreached, drop, follow,
     state: (version) => data("state", `state?${query({ version })}`),
     draft: (texts) => data("state", "draft", { texts }),
     scene: (version, family) => data("scene", `scene?${query({ version, family })}`),

@@ -50,7 +50,7 @@ const live = (() => {
   }
   function failed(e) {
     if (e instanceof link.Refusal) say(`The server refuses: ${e.message}`);
-    else if (!(e instanceof TypeError)) throw e; // TypeError: no connection, which is told by itself
+    else if (!(e instanceof link.Unreached)) throw e; // that is told by the events that have ended
   }
 
   function take(now) {

@@ -10,11 +10,8 @@ const stage = (() => {
   function open(on) {
     const room = byId("view-pane"), said = byId("view-said");
     let seen = null, clock = null, line = null, scene = null, about = 0, section = null;
-    try {
-      seen = viewer.open(byId("view-canvas"), { list: byId("seen") });
-    } catch (e) {
-      said.textContent = `This browser draws nothing in three dimensions (WebGL 2): ${e.message}. Everything else works.`;
-    }
+    seen = viewer.open(byId("view-canvas"), { list: byId("seen"), page: true });
+    if (!seen) said.textContent = "This browser draws nothing in three dimensions (it has no WebGL 2). Everything else works.";
     if (seen) seen.on("pick", (thing, how) => (how === "choose" ? on.choose(thing) : on.point(thing)));
 
     // ---- tools -----------------------------------------------------------------
@@ -64,7 +61,7 @@ const stage = (() => {
       show(next) {
         const first = !scene;
         scene = next;
-        if (seen) seen.show(scene, { keep: !first });
+        if (seen) seen.show(scene, !first);
         time();
         if (!about) of(1);
         path();
