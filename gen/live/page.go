@@ -21,7 +21,7 @@ var pageScripts = []string{
 
 var (
 	pageScript   = script()
-	pageStyle    = page.Style(part("live.css"))
+	pageStyle    = page.Style(scene.Style + part("live.css"))
 	pageTemplate = template.Must(template.New("live").Parse(part("live.html")))
 )
 

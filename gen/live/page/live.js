@@ -508,7 +508,7 @@ const live = (() => {
   steps(closed !== "closed");
   byId("steps-open").addEventListener("click", () => steps(byId("first-steps").hidden));
   byId("steps-close").addEventListener("click", () => { steps(false); byId("steps-open").focus(); });
-  for (const b of document.querySelectorAll("[role=separator]")) splitters.open(b, byId("panes"));
+  for (const b of document.querySelectorAll("[role=separator]")) splitters.open(b, b.parentElement);
 
   // On paper the texts stand as a whole.
   addEventListener("beforeprint", () => {

@@ -9,7 +9,7 @@ const stage = (() => {
   // open makes the pane: on.point(thing), on.choose(thing), on.now(move, playing), with things as kin has them.
   function open(on) {
     const room = byId("view-pane"), said = byId("view-said");
-    let seen = null, clock = null, line = null, scene = null, about = 0, section = null;
+    let seen = null, clock = null, scene = null, about = 0, section = null;
     seen = viewer.open(byId("view-canvas"), { list: byId("seen"), page: true });
     if (!seen) said.textContent = "This browser draws nothing in three dimensions (it has no WebGL 2). Everything else works.";
     if (seen) seen.on("pick", (thing, how) => (how === "choose" ? on.choose(thing) : on.point(thing)));
@@ -26,13 +26,13 @@ const stage = (() => {
       button.setAttribute("aria-pressed", String(now));
       return now;
     };
-    const swept = () => { if (seen) seen.swept(byId("swept").getAttribute("aria-pressed") === "true" ? about : 0); };
+    const swept = () => { if (seen && seen.swept) seen.swept(byId("swept").getAttribute("aria-pressed") === "true" ? about : 0); };
     const path = () => {
       const wanted = byId("path-shown").value;
       if (seen) seen.path(wanted === "transfer" ? { transfer: about } : wanted);
     };
     byId("swept").addEventListener("click", () => { pressed(byId("swept")); swept(); });
-    byId("measure").addEventListener("click", () => { const now = pressed(byId("measure")); if (seen) seen.measure(now); });
+    byId("measure").addEventListener("click", () => { const now = pressed(byId("measure")); if (seen && seen.measure) seen.measure(now); });
     byId("path-shown").addEventListener("change", path);
     function cut() {
       const axis = byId("section-axis").value, slider = byId("section-at");
@@ -86,19 +86,15 @@ const stage = (() => {
     };
 
     function time() {
-      if (typeof clockwork === "undefined" || typeof states === "undefined") return;
       const s = states.of(scene);
-      if (clock) clock.use(s);
-      else {
-        clock = clockwork.open({ states: s, viewer: seen, say: (text) => { byId("spoken").textContent = text; } });
-        if (typeof panel !== "undefined") panel.build(byId("play-room"), clock);
-        clock.on("move", () => {
-          const n = clock.now;
-          if (n && scene.moves.transfer) of(scene.moves.transfer[n - 1]);
-          on.now(n - 1, clock.playing);
-        });
-      }
-      if (typeof timeline !== "undefined" && !line) line = timeline.open(byId("timeline"), clock);
+      if (clock) { clock.use(s); return; }
+      clock = clockwork.open({ states: s, viewer: seen, say: panel.speaker(byId("said")) });
+      panel.open(clock);
+      timeline.open(byId("timeline"), clock);
+      clock.on("move", () => {
+        if (clock.now && scene.moves.transfer) of(scene.moves.transfer[clock.now - 1]);
+        on.now(clock.now - 1, clock.playing);
+      });
     }
   }
 
