@@ -2,7 +2,6 @@ package plan
 
 import (
 	"path"
-	"path/filepath"
 
 	"gridferry/plan/diag"
 	"gridferry/plan/urdf"
@@ -18,11 +17,11 @@ func (r *reader) armFile(a *Arm) {
 		return
 	}
 	a.Unread = true
-	data, file, ok := r.readBeside(r.cellAt.dir, path.Dir(r.cellAt.file), a.URDF, "urdf")
+	of, data, ok := r.readBeside(r.cellAt.dir, path.Dir(r.cellAt.file), a.URDF, "urdf")
 	if !ok {
 		return
 	}
-	shown := path.Join(filepath.ToSlash(r.cellAt.dir), file)
+	shown := of.File
 	if len(data) > LargestFile {
 		r.List.Errorf("file-too-big", diag.Place{File: shown}, "the file has more than the %d bytes that are read", LargestFile).WithHint("keep the arm, and leave the rest out")
 		return

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"path"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -57,7 +56,7 @@ func IsCell(source Source) bool {
 // ReadCell reads a cell alone, of its own file or of a plan, whose other keys are not looked at: a plan that has nothing
 // but the cell, or nil.
 func ReadCell(source Source, list *diag.List, sources *diag.Sources) *Plan {
-	r := &reader{Reader: decode.Reader{List: list}, sources: sources, given: map[string]bool{}}
+	r := &reader{Reader: decode.Reader{List: list}, sources: sources, read: source.Read, given: map[string]bool{}}
 	sources.Add(source.File, source.Data)
 	root, ok := decode.File(source.File, source.Data, list)
 	if !ok {
@@ -85,21 +84,18 @@ func (r *reader) openBeside(dir, below string, n decode.Node, key string) (root 
 	if !name.IsSet() {
 		return decode.Node{}, ""
 	}
-	data, file, ok := r.readBeside(dir, below, name, key)
+	of, data, ok := r.readBeside(dir, below, name, key)
 	if !ok {
 		return decode.Node{}, ""
 	}
-	shown := path.Join(filepath.ToSlash(dir), file)
-	r.sources.Add(shown, data)
-	root, _ = decode.File(shown, data, r.List)
-	return root, file
+	r.sources.Add(of.File, data)
+	root, _ = decode.File(of.File, data, r.List)
+	return root, of.below
 }
 
-// readBeside reads the file that a key names. It must lie beside the file that
-// names it or below, and so never outside the plan's folder: a plan that somebody
-// sends must not open files elsewhere.
-func (r *reader) readBeside(dir, below string, name Text, key string) (data []byte, file string, ok bool) {
-	data, err := readBeside(dir, below, name.V)
+// readBeside reads the file that a key of the plan or its cell names.
+func (r *reader) readBeside(dir, below string, name Text, key string) (of Named, data []byte, ok bool) {
+	of, data, err := r.beside(key, dir, below, name.V)
 	if err != nil {
 		f := r.List.Errorf(key+"-unreadable", name.Place, "the %s %q cannot be read: %v", fileWord[key], name.V, err)
 		if key == "cell" {
@@ -107,9 +103,9 @@ func (r *reader) readBeside(dir, below string, name Text, key string) (data []by
 		} else {
 			f.WithHint("name a file that lies beside the cell")
 		}
-		return nil, "", false
+		return of, nil, false
 	}
-	return data, path.Join(below, name.V), true
+	return of, data, true
 }
 
 // fileWord is how messages speak of the file that a key names.

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"fmt"
-	"path"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -86,6 +85,22 @@ func (r *reader) readWorklists(dir string, transfers []*Transfer) {
 	}
 }
 
+// tableText is the text of a CSV file, from beside the plan or, where a flag names it, from wherever that says.
+func (r *reader) tableText(dir, key string, name Text) (shown string, data []byte, ok bool) {
+	of, hint := Named{Key: key, File: filepath.ToSlash(name.V), typed: true}, "name a file as it is seen from the folder that you are in"
+	var err error
+	if isShortForm(name.Place.File) {
+		data, err = r.text(of)
+	} else {
+		of, data, err = r.beside(key, dir, "", name.V)
+		hint = "name a file that lies beside this plan"
+	}
+	if err != nil {
+		r.List.Errorf(key+"-unreadable", name.Place, "the %s %q cannot be read: %v", fileWord[key], name.V, err).WithHint("%s", hint)
+	}
+	return of.File, data, err == nil
+}
+
 // readTable reads a CSV file beside the plan. Each record goes to keep as the fields of the form, in its order, "" for
 // those that are left out; keep is false for one that is wrong. The name is that of findings; unread says that
 // something was refused.
@@ -93,14 +108,8 @@ func (r *reader) readTable(dir, key string, name Text, form []string, keep func(
 	if !name.IsSet() {
 		return "", true
 	}
-	data, err := readBeside(dir, "", name.V)
-	shown, hint := path.Join(filepath.ToSlash(dir), name.V), "name a file that lies beside this plan"
-	if isShortForm(name.Place.File) {
-		data, err = readTyped(name.V)
-		shown, hint = filepath.ToSlash(name.V), "name a file as it is seen from the folder that you are in"
-	}
-	if err != nil {
-		r.List.Errorf(key+"-unreadable", name.Place, "the %s %q cannot be read: %v", fileWord[key], name.V, err).WithHint("%s", hint)
+	shown, data, ok := r.tableText(dir, key, name)
+	if !ok {
 		return "", true
 	}
 	text := string(data)

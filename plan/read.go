@@ -20,6 +20,28 @@ type Source struct {
 	File string // as findings show it
 	Data []byte
 	Dir  string // the folder that "cell:" is relative to
+
+	// Read gives the text of another file that the plan or its cell names; nil is
+	// Named.Read, the disk. An editor gives what it has not saved yet.
+	Read func(Named) ([]byte, error)
+}
+
+// Named is a file that a plan, its cell or a flag names.
+type Named struct {
+	Key  string // that names it: "cell", "measured", "urdf", "contents" or "list"
+	File string // as findings show it, and as it is found from the present folder
+
+	dir, below string // the folder that it must lie in, and its name there
+	typed      bool   // a flag names it: it may lie anywhere
+}
+
+// Read reads it from the disk. Its name leads nowhere outside the plan's folder, unless it
+// was typed.
+func (n Named) Read() ([]byte, error) {
+	if n.typed {
+		return readTyped(n.File)
+	}
+	return ReadWithin(n.dir, n.below)
 }
 
 // Open reads a plan file into memory; "-" is stdin. The error is for the
@@ -64,17 +86,18 @@ func regular(f fs.File) error {
 type reader struct {
 	decode.Reader
 	sources *diag.Sources
-	given   map[string]bool            // what findings call the settings that were applied
-	tabled  struct{ bytes, lines int } // of the tables that were read
-	rounded roundedIDs                 // of the table that is read
-	cellAt  cellText                   // the cell that is read
+	read    func(Named) ([]byte, error) // what the source has for that; nil for the disk
+	given   map[string]bool             // what findings call the settings that were applied
+	tabled  struct{ bytes, lines int }  // of the tables that were read
+	rounded roundedIDs                  // of the table that is read
+	cellAt  cellText                    // the cell that is read
 }
 
 // Read decodes a plan and the cell it names. Everything that is wrong goes to
 // list; the plan is nil only when there is nothing to decode. What could not
 // be read is left unset, and later stages pass over it without a word.
 func Read(source Source, settings []Setting, list *diag.List, sources *diag.Sources) *Plan {
-	r := &reader{Reader: decode.Reader{List: list}, sources: sources, given: map[string]bool{}}
+	r := &reader{Reader: decode.Reader{List: list}, sources: sources, read: source.Read, given: map[string]bool{}}
 	sources.Add(source.File, source.Data)
 	root, ok := decode.File(source.File, source.Data, list)
 	if !ok {
@@ -158,12 +181,23 @@ func (r *reader) change(root decode.Node, file string, s Setting, parts int) {
 	root.SetOrAdd(parts, s.Path, s.Value, file, utf8.RuneCountInString(s.Path)+2, knownKeys, r.List)
 }
 
-// readBeside reads a file that lies in a folder below dir.
-func readBeside(dir, below, name string) ([]byte, error) {
+// beside is the file that a key names, beside the file that names it or below, and so never outside the plan's
+// folder: a plan that somebody sends must not open files elsewhere.
+func (r *reader) beside(key, dir, below, name string) (Named, []byte, error) {
+	n := Named{Key: key, dir: dir, below: path.Join(below, name)}
+	n.File = path.Join(filepath.ToSlash(dir), n.below)
 	if !filepath.IsLocal(filepath.FromSlash(name)) {
-		return nil, errors.New("the path leads out of the plan's folder")
+		return n, nil, errors.New("the path leads out of the plan's folder")
 	}
-	return ReadWithin(dir, path.Join(below, name))
+	data, err := r.text(n)
+	return n, data, err
+}
+
+func (r *reader) text(n Named) ([]byte, error) {
+	if r.read == nil {
+		return n.Read()
+	}
+	return r.read(n)
 }
 
 // ReadWithin reads a plain file in a folder or below. Neither its name nor a link leads
