@@ -54,7 +54,8 @@ var table = []rule{
 	{"the writer of files knows nothing of ours", exactly("gen/out"), not(startsWith(module))},
 	{"the shipped families only embed", exactly("templates"), exactly("embed")},
 	{"the simulator of plans knows the reader of plans only", exactly("golden/simulate"), either(not(startsWith(module)), exactly(module+"plan"))},
-	{"nothing runs other programs or opens the network", except("golden"), not(exactly("os/exec", "net", "net/http", "plugin"))},
+	{"nothing runs other programs or opens the network, but the server of the live page", except("golden", "gen/live"), not(exactly("os/exec", "net", "net/http"))},
+	{"nothing loads what is not built in", except("golden"), not(exactly("plugin"))},
 }
 
 // rightOfList is the packages that know moves, and statements of loops, but nothing of

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"os"
@@ -30,9 +31,22 @@ func untilThen() string {
 	return ""
 }
 
+// ending ends the command that runs, where that is one which goes on until it is stopped.
+var ending atomic.Pointer[func()]
+
+// untilStopped runs a command that goes on until a signal comes; ctx is done then.
+func untilStopped(run func(ctx context.Context) error) error {
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	end := func() { cancel() }
+	ending.Store(&end)
+	defer ending.Store(nil)
+	return run(ctx)
+}
+
 // StopCleanly makes a signal end the program without half-written files: new ones are
-// removed, old ones stay. A second signal ends the program at once. Signals that the
-// program was started to ignore, as by nohup, stay ignored.
+// removed, old ones stay. A command that goes on until it is stopped is only told. A second signal ends the
+// program at once. Signals that the program was started to ignore, as by nohup, stay ignored.
 func StopCleanly(stderr io.Writer) {
 	haveWritesFail()
 	heard := notIgnored(endings)
@@ -44,6 +58,10 @@ func StopCleanly(stderr io.Writer) {
 	go func() {
 		s := <-caught
 		signal.Reset(heard...)
+		if end := ending.Load(); end != nil {
+			(*end)()
+			return
+		}
 		out.Interrupt()
 		fmt.Fprintf(stderr, "\ngridferry: stopped by a signal (%v): every file is complete, old or new; run the command again to finish%s\n", s, diag.Visible(untilThen()))
 		endBy(s)

@@ -1,6 +1,9 @@
 package diag
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 const (
 	tabStop      = 4   // a tab moves to the next multiple of this
@@ -16,6 +19,25 @@ const farAway = 2 * excerptWidth
 type cell struct {
 	text  string
 	width int // in columns of the terminal
+}
+
+// End is the column behind what a place speaks of. Where only its beginning is known, that is a list or mapping in brackets, or a
+// word. It is 0 for a place without a column, or in a line that is not there.
+func (s *Sources) End(at Place) int {
+	text, before, ok := s.around(at)
+	if !ok || at.Col <= 0 {
+		return 0
+	}
+	cells := layOut(text)
+	cells = cells[min(max(at.Col-1-before, 0), len(cells)):]
+	width := max(at.Width, enclosed(cells))
+	if width == 0 {
+		width = slices.IndexFunc(cells, func(c cell) bool { return strings.ContainsAny(c.text, " ,:[]{}") })
+	}
+	if width < 0 || width > len(cells) {
+		width = len(cells)
+	}
+	return at.Col + max(width, 1)
 }
 
 // excerpt returns the part of line around p and, below it, a caret with as many tildes as the thing at p is wide.

@@ -1,0 +1,83 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+
+	"github.com/spf13/cobra"
+
+	"gridferry/gen"
+	"gridferry/gen/layout"
+	"gridferry/gen/live"
+)
+
+const liveHelp = `Live serves one page on this computer that follows a plan while it is edited, in
+any editor or on the page itself: the plan with its findings, the cell in three
+dimensions, the moves with their times, and the program. The page is at the
+address that is printed. It is for this computer alone, and only for whoever
+knows that address.
+
+The plan, its cell and the other files that they name are followed, also where
+an editor puts a new file in the old one's place. A plan with errors keeps the
+last good picture. The page writes a file only when it is asked to save, and not
+over one that somebody else changed meanwhile.
+
+It goes on until it is stopped (Ctrl-C). What the page shows is no proof of
+safety.
+
+  gridferry live mortar-cubes.plan.yaml --open`
+
+type liveFlags struct {
+	planFlags
+	family string
+	port   int
+	open   bool
+}
+
+func newLive(s *streams) *cobra.Command {
+	var flags liveFlags
+	c := planCommand("live PLAN", "Serve a page that follows a plan while it is edited", liveHelp,
+		func(file string) error { return s.live(&flags, file) })
+	flags.add(c)
+	c.Flags().StringVar(&flags.family, "family", "listing", "family of the program: name of a shipped one, or folder")
+	c.Flags().IntVar(&flags.port, "port", 0, "port to serve the page on; 0 for any that is free")
+	c.Flags().BoolVar(&flags.open, "open", false, "open the page in the browser")
+	return c
+}
+
+func (s *streams) live(flags *liveFlags, file string) error {
+	server, err := flags.server(file)
+	if errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("%w: \"gridferry new\" writes a starter cell and plan", err)
+	}
+	if err != nil {
+		return err
+	}
+	fmt.Fprintln(s.out, server.Address())
+	if flags.open {
+		if err := server.Open(); err != nil {
+			s.sayf("the browser cannot be opened (%v): open the address yourself", err)
+		}
+	}
+	s.say("the page is at this address as long as this command runs; Ctrl-C stops it")
+	return failed(untilStopped(func(ctx context.Context) error { return server.Run(ctx) }))
+}
+
+func (f *liveFlags) server(file string) (*live.Server, error) {
+	settings, err := f.settings()
+	switch {
+	case err != nil:
+		return nil, err
+	case file == "-":
+		return nil, errors.New("standard input does not change: name a file")
+	case f.port < 0 || f.port > 65535:
+		return nil, fmt.Errorf("--port is %d, wanted 0 to 65535", f.port)
+	}
+	flow, err := gen.Followed{Settings: settings, Layout: layout.Options{Slots: f.limit}, Family: f.family}.Live()
+	if err != nil {
+		return nil, err
+	}
+	return live.New(flow, live.Options{Plan: file, Port: f.port})
+}

@@ -1,0 +1,109 @@
+package live
+
+import (
+	"context"
+
+	"gridferry/plan"
+	"gridferry/plan/diag"
+)
+
+// Flow is what the stages of a job do for the page.
+type Flow struct {
+	// Read takes texts to a job: read, then resolved.
+	Read func(plan.Source) Job
+	// Suggest says what may stand at a place of one of the texts; nil for nothing.
+	Suggest func(source plan.Source, file string, line, column int) []Suggestion
+	// Families are those whose programs can be asked for; the first is the one that is shown.
+	Families []Family
+}
+
+// Job is a plan that was read. Its methods may be called at the same time. Each pass over moves ends when ctx is done;
+// the answer is then of no use.
+type Job interface {
+	// Work does everything that a state says, and the scene of a plan without errors.
+	Work(ctx context.Context) *Work
+	// Scene is the scene of a plan with errors that could be resolved nevertheless; nil where it could not.
+	Scene(ctx context.Context) ([]byte, error)
+	// Program is the program in one of the flow's families: checked, sealed and read back. With errors
+	// among the findings it must not be used.
+	Program(ctx context.Context, family string) ([]byte, []diag.Finding, error)
+	// Why says what rests on a line of plan or cell, or why a move or a line of the program is there.
+	Why(ctx context.Context, q Question) (Answer, error)
+}
+
+// Work is what came of a job.
+type Work struct {
+	Findings    []diag.Finding // sorted
+	Sources     *diag.Sources
+	Scene       []byte // JSON (gen/scene); nil with errors
+	Drawable    bool   // with errors, there is a scene nevertheless
+	Title       string // of the plan; "" for none
+	Summary     string // one line: transfers, moves, time
+	NotLookedAt []string
+	Figures     []Figure
+	Knobs       []Knob
+}
+
+// HasErrors reports whether any finding is an error.
+func (w *Work) HasErrors() bool {
+	for _, f := range w.Findings {
+		if f.Severity == diag.Error {
+			return true
+		}
+	}
+	return false
+}
+
+// Family is a family whose program can be asked for.
+type Family struct {
+	Name  string `json:"name"`
+	Loops bool   `json:"loops"` // it writes loops instead of single moves
+}
+
+// Figure is a figure of the job, as people read it.
+type Figure struct {
+	Name string `json:"name"`
+	Text string `json:"text"`
+}
+
+// Knob is a figure of plan or cell that can be turned: the text that stands there, from Column to before End of its
+// line (characters, from 1), and what it may become.
+type Knob struct {
+	File   string  `json:"file"`
+	Line   int     `json:"line"`
+	Column int     `json:"column"`
+	End    int     `json:"end"`
+	Path   string  `json:"path"`  // such as grids.tray.columns
+	Group  string  `json:"group"` // such as "grid tray"
+	Name   string  `json:"name"`
+	Value  float64 `json:"value"` // in Unit
+	Unit   string  `json:"unit"`
+	Text   string  `json:"text"`  // as it is written
+	Whole  bool    `json:"whole"` // whole numbers only
+	Least  float64 `json:"least"`
+	Most   float64 `json:"most"`
+	Step   float64 `json:"step"`
+}
+
+// Suggestion is what may stand at a place of a text.
+type Suggestion struct {
+	Text   string `json:"text"`   // as it is shown
+	Insert string `json:"insert"` // what is written for it
+	Kind   string `json:"kind"`   // key, name or word
+	Doc    string `json:"doc"`
+}
+
+// Question is about one thing: a line of a file, a move (from 1), or a line of a family's program.
+type Question struct {
+	File        string `json:"file"`
+	Line        int    `json:"line"`
+	Move        int    `json:"move"`
+	ProgramLine int    `json:"programLine"`
+	Family      string `json:"family"`
+}
+
+// Answer is one, for people.
+type Answer struct {
+	Title string   `json:"title"`
+	Lines []string `json:"lines"`
+}
