@@ -4,13 +4,17 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"io"
 	"sync"
 
 	"gridferry/gen/check"
+	"gridferry/gen/explain"
 	"gridferry/gen/family"
 	"gridferry/gen/layout"
 	"gridferry/gen/live"
 	"gridferry/gen/move"
+	"gridferry/gen/render"
+	"gridferry/gen/scene"
 	"gridferry/gen/timing"
 	"gridferry/plan"
 	"gridferry/plan/diag"
@@ -22,18 +26,18 @@ import (
 type Followed struct {
 	Settings []plan.Setting
 	Layout   layout.Options
-	Family   string // whose program is shown
+	Family   string // whose program is shown first
 }
 
 // Live is what the stages do for the live page. The error is that of a family that cannot be opened.
 func (o Followed) Live() (live.Flow, error) {
+	flow := live.Flow{Read: func(source plan.Source) live.Job { return o.read(source) }}
 	names := []string{o.Family}
 	for _, name := range templates.All() {
 		if name != o.Family {
 			names = append(names, name)
 		}
 	}
-	flow := live.Flow{Read: func(source plan.Source) live.Job { return o.read(source) }}
 	for _, name := range names {
 		j := new(Job)
 		f, err := j.OpenFamily(name)
@@ -43,12 +47,12 @@ func (o Followed) Live() (live.Flow, error) {
 		if err != nil {
 			return flow, err
 		}
-		flow.Families = append(flow.Families, live.Family{Name: name, Loops: f.Loops})
+		flow.Families = append(flow.Families, live.Family{Name: name, Doc: f.Title, Extension: f.Extension})
 	}
 	return flow, nil
 }
 
-// followed is one version of a plan that is followed. What asks about it later, and at the same time, reads it anew.
+// followed is one version of a plan that is followed. What is asked about it later, and at the same time, reads it anew.
 type followed struct {
 	how    *Followed
 	source plan.Source
@@ -86,44 +90,73 @@ func (f *followed) Work(ctx context.Context) *live.Work {
 	j := f.job
 	j.until(ctx)
 	w := &live.Work{Sources: &j.Sources, Drawable: !j.Findings.HasErrors()}
+	if j.Layout != nil {
+		w.Title = j.Layout.Title
+	}
 	if w.Drawable {
-		f.work(w)
+		f.whole(j, w)
 	}
 	w.Findings = j.Findings.Sorted()
 	return w
 }
 
-func (f *followed) work(w *live.Work) {
-	j := f.job
+// whole is the work on a job that could be resolved.
+func (f *followed) whole(j *Job, w *live.Work) {
 	if j.Layout.Arm != nil {
-		j.Batches() // so that the readings of joints are chosen before two passes ask for them
+		j.Batches() // chooses the readings of joints, before two passes ask for them at once
 	}
-	var scene []byte
-	var report *timing.Report
+	var drawn []byte
+	var times *timing.Report
 	var beside sync.WaitGroup
-	beside.Go(func() {
-		report = j.measured(nil)
-		scene = f.scene(j)
-	})
-	sound := j.Check()
-	beside.Wait()
-	w.Summary = fmt.Sprintf("%s, %s, %s", wording.Count(j.Counts().Transfers, "transfer"), wording.Count(j.Counts().Moves, "move"), report.Clock())
-	w.NotLookedAt = check.NotLookedAt(j.Layout)
-	w.Figures = figuresOf(report)
-	if sound {
-		w.Scene = scene
+	beside.Go(func() { drawn, times = sceneOf(j), j.measured(nil) })
+	if sound := j.Check(); sound {
+		defer func() { w.Scene = drawn }()
 	}
+	beside.Wait()
+	counts := j.Counts()
+	w.Summary = fmt.Sprintf("%s, %s, %s", wording.Count(counts.Transfers, "transfer"), wording.Count(counts.Moves, "move"), times.Clock())
+	w.NotLookedAt = check.NotLookedAt(j.Layout)
+	w.Figures = figuresOf(times)
 }
 
-// figuresOf is what is said of a job in a few words each.
+// What a scene on the live page holds at most: moves, and slots of one grid.
+const (
+	mostSceneMoves = 60_000
+	mostSceneSlots = 75_000
+)
+
+// sceneOf is the scene of a job, as JSON.
+func sceneOf(j *Job) []byte {
+	var text bytes.Buffer
+	named := func(file string) string { return file }                                                               // as the files of a state
+	_ = j.Scene(&text, nil, scene.Options{Moves: mostSceneMoves, Slots: mostSceneSlots, Joints: true, Name: named}) // a buffer takes everything
+	return text.Bytes()
+}
+
+// figuresOf is what is said of a job's time, in a few words each.
 func figuresOf(r *timing.Report) []live.Figure {
-	return []live.Figure{
+	figures := []live.Figure{
 		{Name: "time", Text: r.Clock()},
 		{Name: "transfers", Text: fmt.Sprint(r.Transfers)},
+		{Name: "moves", Text: fmt.Sprint(r.Moves)},
+		{Name: "way of the tool", Text: fmt.Sprintf("%.1f m", r.Distance/1000)},
 	}
+	if r.Parts > 0 {
+		figures = append(figures, live.Figure{Name: "parts", Text: fmt.Sprint(r.Parts)}, live.Figure{Name: "pace", Text: r.Rate()})
+	}
+	for _, k := range r.Kinds {
+		figures = append(figures, live.Figure{Name: k.Kind.String(), Text: fmt.Sprintf("%d, %s", k.Count, lasts(k))})
+	}
+	return figures
 }
 
-func (f *followed) scene(*Job) []byte { return []byte("{}") }
+// lasts says how long all moves of a kind take.
+func lasts(k timing.KindTime) string {
+	if k.Kind == move.Await {
+		return "as long as it takes"
+	}
+	return fmt.Sprintf("%.1f s", k.Seconds)
+}
 
 // Scene is the scene of a plan with errors.
 func (f *followed) Scene(ctx context.Context) ([]byte, error) {
@@ -132,25 +165,41 @@ func (f *followed) Scene(ctx context.Context) ([]byte, error) {
 		return nil, nil
 	}
 	j.until(ctx)
-	scene := f.scene(j)
-	return scene, ctx.Err()
+	drawn := sceneOf(j)
+	return drawn, ctx.Err()
 }
-
-// mostProgram is the most bytes of a program that the page shows.
-const mostProgram = 64 << 20
 
 // Program writes the program.
 func (f *followed) Program(ctx context.Context, name string) ([]byte, []diag.Finding, error) {
+	const mostBytes = 64 << 20
 	j, fam, err := f.with(ctx, name)
 	if err != nil || j.Findings.HasErrors() || !j.Check() || !j.CheckFor(fam) {
 		return nil, j.Findings.Sorted(), err
 	}
 	var text bytes.Buffer
-	err = j.Write(&text, fam)
+	err = j.WriteFiles(func(string) (io.WriteCloser, error) { return keepOpen{&text}, nil }, fam, render.Options{MostBytes: mostBytes})
 	if err == nil {
 		err = ctx.Err()
 	}
 	return text.Bytes(), j.Findings.Sorted(), err
+}
+
+// Lines are the program's lines of each move.
+func (f *followed) Lines(ctx context.Context, name string) ([]int, error) {
+	j, fam, err := f.with(ctx, name)
+	if err != nil || j.Findings.HasErrors() {
+		return nil, err
+	}
+	lines := make([]int, 2*min(j.Counts().Moves, 2*mostSceneMoves))
+	err = explain.Join(j.program(fam).explained().Program, func(m move.Move, own []explain.Line) {
+		if i := 2 * (m.N - 1); 0 <= i && i < len(lines) && len(own) > 0 {
+			lines[i], lines[i+1] = own[0].N, own[len(own)-1].N
+		}
+	})
+	if err == nil {
+		err = ctx.Err()
+	}
+	return lines, err
 }
 
 // with is the job once more, and a family.

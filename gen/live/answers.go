@@ -25,6 +25,7 @@ var answers = map[string]answer{
 	"state":   {http.MethodGet, (*Server).serveState},
 	"scene":   {http.MethodGet, (*Server).serveScene},
 	"program": {http.MethodGet, (*Server).serveProgram},
+	"lines":   {http.MethodGet, (*Server).serveLines},
 	"events":  {http.MethodGet, (*Server).serveEvents},
 	"draft":   {http.MethodPost, (*Server).serveDraft},
 	"save":    {http.MethodPost, (*Server).serveSave},
@@ -161,17 +162,38 @@ func (s *Server) serveScene(w http.ResponseWriter, r *http.Request) error {
 	return sendText(w, http.StatusOK, "application/json", scene)
 }
 
-func (s *Server) serveProgram(w http.ResponseWriter, r *http.Request) error {
+// written is the version and the family that a request is about, where there is a program.
+func (s *Server) written(r *http.Request) (*result, string, error) {
 	one, err := s.version(r)
+	family := r.URL.Query().Get("family")
+	switch {
+	case err != nil:
+		return nil, "", err
+	case !s.knows(family):
+		return nil, "", refuse(http.StatusNotFound, "there is no such family here")
+	case one.work.HasErrors():
+		return nil, "", refuse(http.StatusConflict, "nothing is written while there are errors")
+	}
+	return one, family, nil
+}
+
+// serveLines says which lines of the program are whose.
+func (s *Server) serveLines(w http.ResponseWriter, r *http.Request) error {
+	one, family, err := s.written(r)
 	if err != nil {
 		return err
 	}
-	family := r.URL.Query().Get("family")
-	if !s.knows(family) {
-		return refuse(http.StatusNotFound, "there is no such family here")
+	lines, err := one.job.Lines(r.Context(), family)
+	if err != nil {
+		return err
 	}
-	if one.work.HasErrors() {
-		return refuse(http.StatusConflict, "nothing is written while there are errors")
+	return sendJSON(w, http.StatusOK, lines)
+}
+
+func (s *Server) serveProgram(w http.ResponseWriter, r *http.Request) error {
+	one, family, err := s.written(r)
+	if err != nil {
+		return err
 	}
 	text, findings, err := one.job.Program(r.Context(), family)
 	if err != nil {

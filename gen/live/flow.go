@@ -27,6 +27,8 @@ type Job interface {
 	// Program is the program in one of the flow's families: checked, sealed and read back. With errors
 	// among the findings it must not be used.
 	Program(ctx context.Context, family string) ([]byte, []diag.Finding, error)
+	// Lines are the first and last line of that program for each move of the scene, two figures a move; 0 and 0 for none.
+	Lines(ctx context.Context, family string) ([]int, error)
 	// Why says what rests on a line of plan or cell, or why a move or a line of the program is there.
 	Why(ctx context.Context, q Question) (Answer, error)
 }
@@ -56,8 +58,9 @@ func (w *Work) HasErrors() bool {
 
 // Family is a family whose program can be asked for.
 type Family struct {
-	Name  string `json:"name"`
-	Loops bool   `json:"loops"` // it writes loops instead of single moves
+	Name      string `json:"name"`
+	Doc       string `json:"doc"`
+	Extension string `json:"extension"` // of a program's file
 }
 
 // Figure is a figure of the job, as people read it.

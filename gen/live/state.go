@@ -9,9 +9,11 @@ import (
 // state is what a page gets to know of a version.
 type state struct {
 	Version     string     `json:"version"`
-	Good        string     `json:"good"`  // the version whose scene is the last good one; "" for none yet
-	Scene       bool       `json:"scene"` // this version has one, though perhaps not a good one
-	Gone        bool       `json:"gone"`  // the plan cannot be read now; this is the last version
+	Title       string     `json:"title"`
+	Family      string     `json:"family"` // that is shown first
+	Good        string     `json:"good"`   // the version whose scene is the last good one; "" for none yet
+	Scene       bool       `json:"scene"`  // this version has one, though perhaps not a good one
+	Gone        bool       `json:"gone"`   // the plan cannot be read now; this is the last version
 	Files       []textFile `json:"files"`
 	Findings    []finding  `json:"findings"`
 	Summary     string     `json:"summary"`
@@ -56,7 +58,7 @@ type note struct {
 func (s *Server) stateOf(one, good *result) *state {
 	now, w := s.follower.present(), one.work
 	st := &state{
-		Version: one.version, Scene: w.Scene != nil || w.Drawable, Files: []textFile{}, Findings: []finding{}, Summary: w.Summary,
+		Version: one.version, Title: w.Title, Family: s.flow.Families[0].Name, Scene: w.Scene != nil || w.Drawable, Files: []textFile{}, Findings: []finding{}, Summary: w.Summary,
 		NotLookedAt: orNone(w.NotLookedAt), Figures: orNone(w.Figures), Knobs: orNone(w.Knobs), Families: orNone(s.flow.Families),
 	}
 	for _, r := range []*result{now.good, good, one} {
