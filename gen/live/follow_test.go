@@ -113,7 +113,7 @@ func TestGone(t *testing.T) {
 	// The folder goes, and comes again.
 	away := s.folder + "-away"
 	if err := os.Rename(s.folder, away); err != nil {
-		t.Skip(err)
+		t.Fatal(err)
 	}
 	page.until("gone")
 	if err := os.Rename(away, s.folder); err != nil {

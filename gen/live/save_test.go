@@ -125,7 +125,7 @@ func TestSaveNot(t *testing.T) {
 			cell := filepath.Join(s.folder, "bench.cell.yaml")
 			page := s.open()
 			if err := make(cell); err != nil {
-				t.Skip(err)
+				t.Fatal(err)
 			}
 			write(t, s.plan(), "# seen\n"+read(t, s.plan()))
 			page.until("change")
