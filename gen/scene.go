@@ -7,8 +7,8 @@ import (
 	"gridferry/gen/scene"
 )
 
-// Scene writes what a viewer shows of the job, with the program lines of a family unless that is nil. The
-// job was checked without an error.
+// Scene writes what a viewer shows of the job: as the plan has it or, where a family is given, with its times and the
+// lines of its program. The job was checked without an error.
 func (j *Job) Scene(w io.Writer, f *family.Family, o scene.Options) error {
 	s, err := scene.Of(j.shown(f, o), o)
 	if err != nil {
@@ -19,7 +19,7 @@ func (j *Job) Scene(w io.Writer, f *family.Family, o scene.Options) error {
 
 // shown is what the scene is made of.
 func (j *Job) shown(f *family.Family, o scene.Options) *scene.Job {
-	of := &scene.Job{Layout: j.Layout, Moves: j.plain(), Times: j.times(nil), Title: j.run.title(j.Layout), Clock: j.measured(nil).Clock()}
+	of := &scene.Job{Layout: j.Layout, Moves: j.plain(), Times: j.times(f), Title: j.run.title(j.Layout), Clock: j.measured(f).Clock()}
 	if o.Joints {
 		of.Moves = j.Batches()
 	}

@@ -1,6 +1,7 @@
 package scene
 
 import (
+	"gridferry/gen/arm"
 	"gridferry/gen/geom"
 	"gridferry/gen/solid"
 )
@@ -32,17 +33,45 @@ func (b *builder) bounds() {
 	s.Bounds = [2]Vec{vecOf(r.lo), vecOf(r.hi)}
 }
 
-// armBounds sees the arm with all joints at 0, which is far from all that it does but not far off in size.
+// stances is at how many moves the arm is looked at for the bounds.
+const stances = 64
+
+// armBounds sees the arm as it stands at some of the moves, or with all joints at 0 where they say nothing of it.
 func (b *builder) armBounds(r *room) {
-	a := b.job.Layout.Arm
+	a, m := b.scene.Arm, &b.scene.Moves
 	if a == nil {
 		return
 	}
+	n := len(a.Joints)
+	if m.Joints == nil {
+		b.stance(r, arm.Readings{})
+	}
+	for i := 0; n*i < len(m.Joints); i += 1 + m.N/stances {
+		var readings arm.Readings
+		copy(readings[:], m.Joints[n*i:n*(i+1)])
+		b.stance(r, readings)
+	}
+}
+
+// stance sees where the joints' axes and the flange are, and the middles of links.
+func (b *builder) stance(r *room, readings arm.Readings) {
+	a := b.job.Layout.Arm
+	links := a.Links(readings)
+	behind := append([]geom.Pose{geom.Identity}, links[:]...)
 	r.see(a.Base.T)
-	for i := range a.Joints {
-		if !a.Joints[i].Slides {
-			r.see(a.Joints[i].Point)
+	r.see(behind[len(a.Joints)].Apply(a.Flange.T))
+	for i, shapes := range a.Shapes {
+		for _, s := range shapes {
+			middle := s.At.T
+			if s.Radius > 0 {
+				middle = s.From.Add(s.To).Scale(0.5)
+			}
+			r.see(behind[i].Apply(middle))
 		}
+	}
+	for _, rod := range b.scene.Arm.Rods {
+		r.see(behind[rod.Behind].Apply(rod.From.vec()))
+		r.see(behind[rod.Behind].Apply(rod.To.vec()))
 	}
 }
 

@@ -50,7 +50,7 @@ func length(v float64) *Length { return (*Length)(&v) }
 func toolsOf(l *layout.Layout) []Tool {
 	tools := []Tool{}
 	for _, t := range l.Tools {
-		tool := Tool{Name: t.Name, TCP: poseOf(t.TCP), Body: []BodyBox{}, Stand: standOf(t)}
+		tool := Tool{Name: t.Name, TCP: poseOf(t.TCP), Radius: Length(t.Radius), Body: []BodyBox{}, Stand: standOf(t)}
 		for i := range t.Body {
 			tool.Body = append(tool.Body, bodyBox(&t.Body[i]))
 		}

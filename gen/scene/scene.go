@@ -123,11 +123,12 @@ type Lie struct {
 
 // Tool is a tool, or one zone of it.
 type Tool struct {
-	Name  string    `json:"name"`
-	TCP   Pose      `json:"tcp"` // on the flange
-	Body  []BodyBox `json:"body"`
-	Zones []Pose    `json:"zones,omitempty"` // of each zone's TCP, itself among them, in this one's
-	Stand *Pose     `json:"stand"`           // of the TCP while the tool hangs there; nil where that is not known
+	Name   string    `json:"name"`
+	TCP    Pose      `json:"tcp"`    // on the flange
+	Radius Length    `json:"radius"` // of the cylinder from flange to TCP that holds the tool; 0 where not known
+	Body   []BodyBox `json:"body"`
+	Zones  []Pose    `json:"zones,omitempty"` // of each zone's TCP, itself among them, in this one's
+	Stand  *Pose     `json:"stand"`           // of the TCP while the tool hangs there; nil where that is not known
 }
 
 // BodyBox is a box of a tool in its TCP's coordinates, as Box, and how far it stands from there while the gripper is

@@ -114,6 +114,8 @@ func (l *Line) UnmarshalJSON(b []byte) error { return json.Unmarshal(b, &[]any{&
 
 func vecOf(v geom.Vec) Vec { return Vec{v.X, v.Y, v.Z} }
 
+func (v Vec) vec() geom.Vec { return geom.Vec{X: v[0], Y: v[1], Z: v[2]} }
+
 func quaternionOf(r geom.Rot) Quaternion {
 	w, x, y, z := r.Quaternion()
 	return Quaternion{w, x, y, z}
