@@ -38,7 +38,8 @@ func (a *Arm) Nearest(flange geom.Pose, tip geom.Vec, near Readings) (nearest ge
 	g.add(near)
 	least := math.Inf(1)
 	for i := range g.n {
-		pose, ok := a.settle(g.list[i], flange, tip)
+		r, ok := a.settle(g.list[i], flange, tip)
+		pose := a.Pose(r)
 		if _, turned := Off(pose, flange); ok && turned < least {
 			least, nearest, off = turned, pose, turned
 		}
@@ -55,7 +56,7 @@ func (a *Arm) leans() bool {
 
 // settle moves readings until the tip is in its place and the flange is turned as little as it can be from there: steps of Gauss and
 // Newton with Lagrange's multipliers.
-func (a *Arm) settle(r Readings, flange geom.Pose, tip geom.Vec) (pose geom.Pose, ok bool) {
+func (a *Arm) settle(r Readings, flange geom.Pose, tip geom.Vec) (settled Readings, ok bool) {
 	const widest = 0.3
 	place := flange.Apply(tip)
 	for range 200 {
@@ -75,8 +76,7 @@ func (a *Arm) settle(r Readings, flange geom.Pose, tip geom.Vec) (pose geom.Pose
 		}
 		r = a.moved(r, d, min(1, widest/long))
 	}
-	pose = a.Pose(r)
-	return pose, pose.Apply(tip).Dist(place) <= met*a.length
+	return r, a.Pose(r).Apply(tip).Dist(place) <= met*a.length
 }
 
 // lean returns the change of the readings that brings the tip a way on, and of those the one that leaves the least of a turn;

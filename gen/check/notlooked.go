@@ -3,6 +3,7 @@ package check
 import (
 	"slices"
 
+	"gridferry/gen/arm"
 	"gridferry/gen/layout"
 	"gridferry/plan/wording"
 )
@@ -33,7 +34,21 @@ func jointless(l *layout.Layout) []string {
 	if l.Arm == nil {
 		return []string{"joints (no arm)", "paths of travels (joint paths need an arm)"}
 	}
-	return []string{"joints between the ends of motions", "links of the arm", "paths of travels (they are not worked out from the joints)"}
+	parts := []string{"links of the arm", "paths of travels (they are not worked out from the joints)"}
+	if slow := speedless(l.Arm); len(slow) > 0 {
+		parts = append([]string{"speeds of joints (no speed of " + wording.List(slow, arm.MaxJoints) + ")"}, parts...)
+	}
+	return parts
+}
+
+// speedless is the joints of which nobody says how fast they can go.
+func speedless(a *layout.Arm) (names []string) {
+	for i, j := range a.Joints {
+		if a.Speeds[i] == 0 {
+			names = append(names, j.Name)
+		}
+	}
+	return names
 }
 
 // fingerless says that nothing is known of fingers, of all the tools or of some.

@@ -1,0 +1,156 @@
+package arm
+
+import (
+	"math"
+)
+
+// sense is what is known of the arm on a line, at one place of it. The unit of joints that turn is a radian, that of those that
+// slide the arm's length.
+type sense struct {
+	regular bool
+	rate    [MaxJoints]float64 // of the readings, for the whole line
+	// bends bounds E for small δ: row by row and column by column, for each joint.
+	bends [MaxJoints][MaxJoints][MaxJoints]float64
+	// curves bounds what E has beyond that: for half the square of the sum of |δ|.
+	curves [MaxJoints][MaxJoints]float64
+}
+
+// sense looks at the arm at its readings.
+func (f *Follower) sense(here *sense, r *Readings, l *Line) {
+	a := &f.arm
+	_, columns := a.stance(r)
+	perLength := 1 / a.length
+	for i := range a.Joints {
+		if !a.Joints[i].Slides {
+			columns[i].Linear = columns[i].Linear.Scale(perLength)
+		}
+	}
+	inverse, regular := inverted(columns[:len(a.Joints)])
+	here.regular = regular
+	way, turn := l.Way.Scale(perLength), l.Turn.Scale(math.Pi/180)
+	for i := range a.Joints {
+		row := &inverse[i]
+		here.rate[i] = row.Linear.Dot(way) + row.Turn.Dot(turn)
+		for k := range a.Joints {
+			for j := range a.Joints {
+				bend := bending(columns[:], a.Joints, k, j)
+				here.bends[i][k][j] = math.Abs(row.Linear.Dot(bend.Linear) + row.Turn.Dot(bend.Turn))
+			}
+			here.curves[i][k] = float64(row.Linear.Norm()*f.behind[k]) + row.Turn.Norm()
+		}
+	}
+}
+
+// bending is how column k of the Jacobian changes with joint j.
+func bending(columns []Twist, joints []Joint, k, j int) (t Twist) {
+	first, last := min(j, k), max(j, k)
+	if !joints[first].Slides { // a joint that slides turns nothing
+		t.Linear = columns[first].Turn.Cross(columns[last].Linear)
+		if j < k && !joints[k].Slides {
+			t.Turn = columns[j].Turn.Cross(columns[k].Turn)
+		}
+	}
+	return t
+}
+
+// inverted is the inverse of a Jacobian, by least squares where it has fewer than six columns: a row for each joint,
+// to be multiplied with a way and a turn. It is false where the arm is singular.
+func inverted(columns []Twist) (rows [MaxJoints]Twist, regular bool) {
+	const wide = 2 * MaxJoints
+	var m [MaxJoints][wide]float64 // JᵀJ, and beside it what becomes its inverse
+	n := len(columns)
+	for i := range columns {
+		for k := range columns {
+			m[i][k] = columns[i].Linear.Dot(columns[k].Linear) + columns[i].Turn.Dot(columns[k].Turn)
+		}
+		m[i][n+i] = 1
+	}
+	for k := range n {
+		pivot := k
+		for i := k; i < n; i++ {
+			if math.Abs(m[i][k]) > math.Abs(m[pivot][k]) {
+				pivot = i
+			}
+		}
+		if m[k], m[pivot] = m[pivot], m[k]; math.Abs(m[k][k]) < 1e-12 {
+			return rows, false
+		}
+		for i := range n {
+			if i == k {
+				continue
+			}
+			times := m[i][k] / m[k][k]
+			for c := k; c < 2*n; c++ {
+				m[i][c] -= float64(times * m[k][c])
+			}
+		}
+	}
+	for i := range n {
+		for k := range columns {
+			times := m[i][n+k] / m[i][i]
+			rows[i].Linear = rows[i].Linear.Add(columns[k].Linear.Scale(times))
+			rows[i].Turn = rows[i].Turn.Add(columns[k].Turn.Scale(times))
+		}
+	}
+	return rows, true
+}
+
+// prove works out how fast each reading can change on a stretch; false if that is not certain.
+func (f *Follower) prove(here *sense, s *Stretch) bool {
+	const hardly, wider = 1e-9, 1.1
+	n, length := len(f.arm.Joints), s.To-s.From
+	var most, off [MaxJoints]float64
+	fastest := 0.0
+	for i := range n {
+		fastest = max(fastest, math.Abs(here.rate[i]))
+	}
+	for i := range n {
+		most[i] = float64(wider*math.Abs(here.rate[i])) + float64(hardly*fastest) + hardly
+	}
+	for range 4 {
+		off = here.change(n, length, &most)
+		proved := true
+		for i := range n {
+			bound := math.Abs(here.rate[i]) + off[i] + float64(hardly*fastest)
+			proved = proved && bound < most[i]
+			if bound >= most[i] {
+				most[i] = float64(wider*bound) + hardly
+			}
+		}
+		if proved {
+			f.tell(here, &off, s)
+			return true
+		}
+	}
+	return false
+}
+
+// change bounds |E|·G: by how much the pace of each joint can change on a stretch on which no pace is more than most.
+func (here *sense) change(n int, length float64, most *[MaxJoints]float64) (off [MaxJoints]float64) {
+	sum := 0.0
+	for j := range n {
+		sum += float64(most[j] * length)
+	}
+	half := float64(sum*sum) / 2
+	for i := range n {
+		for k := range n {
+			e := float64(here.curves[i][k] * half)
+			for j := range n {
+				e += float64(here.bends[i][k][j] * most[j] * length)
+			}
+			off[i] += float64(e * most[k])
+		}
+	}
+	return off
+}
+
+// tell writes what was proved, in degrees and mm.
+func (f *Follower) tell(here *sense, off *[MaxJoints]float64, s *Stretch) {
+	for i := range f.arm.Joints {
+		unit := 180 / math.Pi
+		if f.arm.Joints[i].Slides {
+			unit = f.arm.length
+		}
+		s.Rate[i], s.Off[i] = float64(here.rate[i]*unit), float64(off[i]*unit)
+	}
+}

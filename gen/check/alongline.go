@@ -1,0 +1,276 @@
+package check
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"gridferry/gen/arm"
+	"gridferry/gen/geom"
+	"gridferry/gen/move"
+	"gridferry/plan/diag"
+)
+
+const (
+	// nearEnd is how near a joint may come to an end of its range before that is said: degrees or mm.
+	nearEnd = 5
+	// bestKnown is how well a pace that is too fast gets to be known, as a part of itself, and closely how
+	// well a reading that leaves its range does: degrees or mm.
+	bestKnown, closely = 0.02, 0.02
+	// mostTurn is how many degrees a joint may turn for a mm of the way before the place counts as nearly
+	// singular (common practice, no source).
+	mostTurn = 4
+	// mostLines is how many lines are remembered as sound.
+	mostLines = 1 << 16
+)
+
+// alongLine holds the joints to their ranges, speeds and ways between the ends of lines.
+var alongLine = Rule{
+	Finds: []Find{{
+		Name:     "joint-too-fast",
+		Severity: diag.Error,
+		Doc: `On a straight line a joint would have to turn or slide faster than it can ("speed" of the joint), for the TCP to go as fast as
+the plan says: mostly because the line leads close to a singular place, where two axes come into line. The message says
+where, which joint, and how fast the TCP could go.`,
+		Bad:  anArm("range: [-100, 130]", "range: [-100, 130], speed: 4"),
+		Good: anArm("range: [-100, 130]", "range: [-100, 130], speed: 40"),
+	}, {
+		Name:     "straight-not-possible",
+		Severity: diag.Error,
+		Doc: `On a straight line the arm comes to a singular place: its joints would have to jump there, or it would arrive with
+other readings than those with which it goes on.`,
+		Bad:  anArm() + overTheAxis("0"),
+		Good: anArm() + overTheAxis("60"),
+	}, {
+		Name:     "nearly-singular",
+		Severity: diag.Warning,
+		Doc: `On a straight line a joint turns by more than 4 degrees for a mm of the way, as it does close to a singular place. There a small
+error of a frame or a tool becomes a large one of a joint.`,
+		Bad:  anArm() + overTheAxis("2"),
+		Good: anArm() + overTheAxis("60"),
+	}, {
+		Name:     "joint-near-end",
+		Severity: diag.Warning,
+		Doc: `Somewhere on a motion a joint comes within 5 degrees, or 5 mm, of an end of its range: a frame that is touched anew
+may be out of reach.`,
+		Bad:  anArm("[-200, 70]", "[-40, 60]"),
+		Good: anArm("[-200, 70]", "[-40, 70]"),
+	}},
+	Watch: func(c *Context) Watcher {
+		if c.Layout.Arm == nil {
+			return nil
+		}
+		return &lineWatcher{c: c, followers: map[int]*arm.Follower{}, sound: map[way]float64{}, found: map[move.Target]bool{}}
+	},
+}
+
+// way is a line by the readings at its ends, of which there is one of a kind, whichever comes first: it is the same there and back.
+type way struct{ from, to *arm.Readings }
+
+type lineWatcher struct {
+	still
+	motions
+	c         *Context
+	followers map[int]*arm.Follower // by the number of a tool
+	sound     map[way]float64       // the greatest speed at which nothing was found, mm/s
+	found     map[move.Target]bool  // at which something was found, without approaches
+	at        *arm.Readings         // at the end of the motion before; nil where it has none
+}
+
+func (w *lineWatcher) See(m *move.Move, s *Scene) {
+	from := w.at
+	w.at = m.Joints
+	if m.Joints == nil {
+		return
+	}
+	w.end(m)
+	if from == nil || !s.From.Known || s.between != move.LinePath || w.found[m.Target.Below()] {
+		return
+	}
+	if known, ok := w.sound[way{from, m.Joints}]; ok && m.Speed <= known {
+		return
+	}
+	l := line{Line: arm.LineTo(geom.Pose{R: s.From.Turn, T: s.From.At}, geom.Pose{R: s.To.Turn, T: s.To.At}), w: w, m: m, from: from}
+	l.follow(w.follower(m.ToolNumber))
+	if l.report() {
+		w.found[m.Target.Below()] = true
+		return
+	}
+	if len(w.sound) >= mostLines {
+		clear(w.sound)
+	}
+	w.sound[way{from, m.Joints}], w.sound[way{m.Joints, from}] = m.Speed, m.Speed
+}
+
+func (w *lineWatcher) follower(tool int) *arm.Follower {
+	if w.followers[tool] == nil {
+		w.followers[tool] = w.c.Layout.Arm.Follower(w.c.Layout.Tools[tool-1].TCP)
+	}
+	return w.followers[tool]
+}
+
+// end finds the joint that is nearest to an end of its range where a motion ends. Between the ends of
+// a travel of the joints none comes nearer.
+func (w *lineWatcher) end(m *move.Move) {
+	if w.found[m.Target.Below()] {
+		return
+	}
+	for i := range w.c.Layout.Arm.Joints {
+		j := &w.c.Layout.Arm.Joints[i]
+		if margin := j.Margin(m.Joints[i]); margin < nearEnd && j.Hi-j.Lo > 4*nearEnd {
+			w.found[m.Target.Below()] = true
+			w.near(m, j, margin, "at")
+			return
+		}
+	}
+}
+
+func (w *lineWatcher) near(m *move.Move, j *arm.Joint, margin float64, where string) {
+	if w.c.said("joint-out-of-range") || w.c.said("joint-long-way") {
+		return // something has to be moved anyway
+	}
+	w.c.find("joint-near-end", m.Place, "%s%s %q the joint %s is %.1f%s from the end of its range of %g to %g", during(m), where, m.Target, j.Name, max(0, margin), j.Unit(), j.Lo, j.Hi).
+		note(w.c.Layout.Arm.Place, "the arm is given here").
+		hint("move or turn the frame, or the tool there, so that the arm has room to spare")
+}
+
+// line is one on the way of being followed, and the worst of what was met on it.
+type line struct {
+	arm.Line
+	w    *lineWatcher
+	m    *move.Move
+	from *arm.Readings
+
+	end  arm.Readings
+	came float64 // the share to which the arm comes
+
+	fast, beyond, near, steep worst
+}
+
+// worst is the worst place of one kind: the share of the line, the joint, and how bad it is there, 0 for not at all.
+type worst struct {
+	share float64
+	joint int
+	bad   float64
+}
+
+func (v *worst) meet(share float64, joint int, bad float64) {
+	if bad > v.bad {
+		*v = worst{share, joint, bad}
+	}
+}
+
+// effortPerStretch is what a stretch costs, in looks.
+const effortPerStretch = 50
+
+// follow goes along the line, by stretches so short that what is wrong on them is certain.
+func (l *line) follow(f *arm.Follower) {
+	l.end, l.came = f.Follow(&l.Line, *l.from, *l.m.Joints, func(s *arm.Stretch) bool {
+		l.w.c.effort.made += effortPerStretch
+		certain := true
+		for i := range l.w.c.Layout.Arm.Joints {
+			certain = l.pace(s, i) && l.reading(s, i) && certain
+		}
+		return certain
+	})
+}
+
+// pace looks at how fast a joint goes on a stretch; false where that is not known well enough.
+func (l *line) pace(s *arm.Stretch, i int) bool {
+	long := l.Way.Norm()
+	if long < touch {
+		return true // it turns on the spot, at a pace that nobody says
+	}
+	most, can := s.Most(i)/long, l.w.c.Layout.Arm.Speeds[i]
+	steep, fast := most > mostTurn, can > 0 && most*l.m.Speed > can
+	switch {
+	case !steep && !fast:
+		return true
+	case s.Off[i] > bestKnown*s.Most(i):
+		return false
+	case steep:
+		l.steep.meet(s.From, i, most)
+	}
+	if fast {
+		l.fast.meet(s.From, i, most*l.m.Speed/can)
+	}
+	return true
+}
+
+// reading looks at where a joint is on a stretch, likewise.
+func (l *line) reading(s *arm.Stretch, i int) bool {
+	j := &l.w.c.Layout.Arm.Joints[i]
+	lo, hi := s.Bounds(i)
+	beyond := max(j.Lo-lo, hi-j.Hi)
+	if beyond <= -nearEnd {
+		return true
+	}
+	if hi-lo > closely {
+		return false
+	}
+	l.beyond.meet(s.From, i, beyond-closely)
+	l.near.meet(s.From, i, nearEnd+beyond-closely)
+	return true
+}
+
+// report finds the worst that was met: one thing for a line.
+func (l *line) report() bool {
+	m, a := l.m, l.w.c.Layout.Arm
+	joint := func(v *worst) *arm.Joint { return &a.Joints[v.joint] }
+	say := func(name, format string, args ...any) *report {
+		return l.w.c.find(name, m.Place, "%son the straight line to %q, "+format, append([]any{during(m), m.Target}, args...)...).
+			note(a.Place, "the arm is given here")
+	}
+	const away = "move or turn the frame, or the tool there, so that the line does not lead through that place"
+	switch {
+	case l.beyond.bad > 0:
+		j := joint(&l.beyond)
+		say("joint-out-of-range", "%s, the joint %s would have to leave its range of %g to %g by %.1f%s", l.place(&l.beyond), j.Name, j.Lo, j.Hi, l.beyond.bad, j.Unit()).
+			hint(away)
+	case l.came < 1:
+		say("straight-not-possible", "%s, the arm comes to a singular place, where its joints would have to jump", l.place(&worst{share: l.came})).
+			hint(away)
+	case l.elsewhere():
+		say("straight-not-possible", "the arm arrives with other readings of its joints than those with which it goes on").
+			hint(away)
+	case l.fast.bad > 0:
+		j := joint(&l.fast)
+		can := a.Speeds[l.fast.joint]
+		say("joint-too-fast", "%s, the joint %s would have to go at %.0f%s/s for %g mm/s of the TCP; it can go at %g", l.place(&l.fast), j.Name, l.fast.bad*can, j.Unit(), m.Speed, can).
+			hint("go at %s mm/s at the most, or %s", slowly(m.Speed/l.fast.bad), away)
+	case l.steep.bad > mostTurn:
+		say("nearly-singular", "%s, the joint %s turns by %.1f%s for a mm of the way", l.place(&l.steep), joint(&l.steep).Name, l.steep.bad, joint(&l.steep).Unit()).
+			hint(away)
+	case l.near.bad > 0:
+		l.w.near(m, joint(&l.near), nearEnd-l.near.bad, l.place(&l.near)+" on the straight line to")
+	default:
+		return false
+	}
+	return true
+}
+
+// elsewhere says whether the arm arrives with other readings than those of the list.
+func (l *line) elsewhere() bool {
+	const rounding = 1e-3
+	for i := range l.w.c.Layout.Arm.Joints {
+		if math.Abs(l.end[i]-l.m.Joints[i]) > rounding {
+			return true
+		}
+	}
+	return false
+}
+
+// place says where on the line something is.
+func (l *line) place(v *worst) string {
+	left := float64((1 - v.share) * l.Way.Norm())
+	if left < 0.05 {
+		return "at its end"
+	}
+	return fmt.Sprintf("%.1f mm before its end", left)
+}
+
+// slowly is a speed in three figures, rounded down.
+func slowly(speed float64) string {
+	unit := math.Pow(10, math.Floor(math.Log10(speed))-2)
+	return strconv.FormatFloat(math.Floor(speed/unit)*unit, 'g', 3, 64)
+}
