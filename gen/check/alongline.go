@@ -228,7 +228,7 @@ func (l *line) report() bool {
 		say("joint-out-of-range", "%s, the joint %s would have to leave its range of %g to %g by %.1f%s", l.place(&l.beyond), j.Name, j.Lo, j.Hi, l.beyond.bad, j.Unit()).
 			hint(away)
 	case l.came < 1:
-		say("straight-not-possible", "%s, the arm comes to a singular place, where its joints would have to jump", l.place(&worst{share: l.came})).
+		say("straight-not-possible", "%s, the arm comes to a singular place, or too near to one to pass it: its joints would have to jump", l.place(&worst{share: l.came})).
 			hint(away)
 	case l.elsewhere():
 		say("straight-not-possible", "the arm arrives with other readings of its joints than those with which it goes on").

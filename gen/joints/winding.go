@@ -65,6 +65,10 @@ type paths struct {
 // arm there, but of turns that are as good as others the one about 0 is taken.
 const firstWeight = 1e-3
 
+// outWeight is what a reading counts for each degree that it is out of the middle of its range: hardly anything, but of turns
+// that are as far the one with most room is taken.
+const outWeight = 1e-7
+
 // path is one of them.
 type path struct {
 	at   float64 // where it has led
@@ -119,6 +123,7 @@ func (p *paths) gone(from *path, at float64, k, motion int, exact bool) path {
 	if !p.begun {
 		way = float64(way * firstWeight)
 	}
+	way += float64(outWeight * math.Abs(at-(p.joint.Lo+p.joint.Hi)/2))
 	next := path{at, from.way + way, from.last}
 	if nearest, _ := p.joint.Nearest(at, from.at); !exact && math.Abs(nearest-at) > 1 {
 		next.last = &turn{motion, k, from.last}
@@ -130,7 +135,7 @@ func (p *paths) gone(from *path, at float64, k, motion int, exact bool) path {
 func (p *paths) shortest() (turns []turn) {
 	best := &p.now[0]
 	for i := range p.now {
-		if p.now[i].way < best.way-1e-9 {
+		if p.now[i].way < best.way-1e-12 {
 			best = &p.now[i]
 		}
 	}
