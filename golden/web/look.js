@@ -47,8 +47,13 @@ const acts = {
     await file.saveAs(step.to);
     return file.suggestedFilename();
   },
-  wait: async (page, step) => void await page.waitForFunction(step.on, null, { ...patience, polling: step.by ? step.by[0] : "raf" }),
+  wait: until,
   read: (page, step) => page.evaluate(step.on),
+  memory: async (page) => {
+    const tools = await page.context().newCDPSession(page);
+    await tools.send("HeapProfiler.collectGarbage");
+    return (await tools.send("Runtime.getHeapUsage")).usedSize;
+  },
   check: async (page, step, sight) => void sight.violations.push(...await check(page)),
   shoot: async (page, step) => void await page.screenshot({ path: step.on, fullPage: Boolean(step.full) }),
   paper: async (page, step) => void await page.pdf({ path: step.to, format: step.on }),
@@ -57,11 +62,29 @@ const acts = {
   width: (page, step) => page.setViewportSize({ ...page.viewportSize(), width: Number(step.on) }),
 };
 
-const worth = new Set(["read", "download", "reload"]); // the steps whose values are told
+// A browser without a graphics processor reads every picture back, and says of each that it is slow.
+const complains = (m) => ["error", "warning"].includes(m.type()) && !m.text().includes("GPU stall due to ReadPixels");
+
+const worth = new Set(["read", "download", "reload", "memory"]); // the steps whose values are told
 
 async function middle(page, selector) {
   const box = await (await page.waitForSelector(selector, patience)).boundingBox();
   return [box.x + box.width / 2, box.y + box.height / 2];
+}
+
+// until asks again and again whether an expression holds: a page whose policy is strict lets
+// nobody wait inside it.
+async function until(page, step) {
+  const end = Date.now() + patience.timeout;
+  for (let failed = "";; await new Promise((done) => setTimeout(done, 20))) {
+    try {
+      if (await page.evaluate(step.on)) return;
+      failed = "";
+    } catch (e) {
+      failed = `: ${e}`; // what it is about may not be there yet
+    }
+    if (Date.now() > end) throw new Error(`this did not come to hold: ${step.on}${failed}`);
+  }
 }
 
 // The checker puts its own script into the page, which the page's policy does not
@@ -99,7 +122,7 @@ class Visit {
     if (!this.pages[n]) {
       const page = this.pages[n] = await this.context.newPage();
       page.on("request", (r) => this.sight.requests.push(r.url()));
-      page.on("console", (m) => { if (m.type() === "error" || m.type() === "warning") this.sight.complaints.push(m.text()); });
+      page.on("console", (m) => { if (complains(m)) this.sight.complaints.push(m.text()); });
       page.on("pageerror", (e) => this.sight.complaints.push(String(e)));
     }
     return this.pages[n];

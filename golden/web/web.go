@@ -54,8 +54,9 @@ type Job struct {
 //	            an element; with the text, the option To
 //	drag wheel  from the middle of an element, By pixels
 //	download    by a click, into the file To; its value is the name of the file
-//	wait        until the expression On holds, looked at every By[0] ms or before every frame
+//	wait        until the expression On holds
 //	read        the value of the expression On
+//	memory      the bytes that scripts hold after the collector has run
 //	check       run the accessibility checker, which cannot without scripts
 //	shoot       a picture, to the file On; Full takes the whole page
 //	print paper as it would look on paper; a PDF of sheets of the format On, to the file To

@@ -97,7 +97,7 @@ func TestVisit(t *testing.T) {
 	values := v.Do(Step{Do: "click", On: "#ask", Answered: "/text"}, Step{Do: "wait", On: "document.title === 'first'"},
 		Step{Do: "open", On: server.URL, Page: 1}, Step{Do: "read", On: "document.title", Page: 1},
 		Step{Do: "fill", On: "#in", To: "written"}, Step{Do: "select", On: "#of", To: "b"}, Step{Do: "drag", On: "#on", By: &[2]float64{40, 0}}, Step{Do: "wheel", On: "#on", By: &[2]float64{0, 120}},
-		Step{Do: "wait", On: "document.getElementById('on').scrollTop > 0", By: &[2]float64{20}}, Step{Do: "download", On: "#file", To: file}, Step{Do: "scheme", On: "dark"})
+		Step{Do: "wait", On: "document.getElementById('on').scrollTop > 0"}, Step{Do: "download", On: "#file", To: file}, Step{Do: "scheme", On: "dark"})
 	if string(values[3]) != `"x"` || string(values[9]) != `"named.txt"` {
 		t.Errorf("values %s", values)
 	}
