@@ -77,10 +77,11 @@ const clockwork = (() => {
       };
       frame = requestAnimationFrame(tick);
     }
-    // next shows the state behind the present move when its time has gone by.
+    // next shows the state behind the present move when its time has gone by, or a later one where
+    // states would follow each other too fast to be seen.
     function next() {
-      const { drawn } = c.states, from = seconds();
-      let n = c.at.n + 1;
+      const { drawn, place } = c.states, from = seconds(), soonest = place(from + glide / 1000 * c.rate).n;
+      let n = Math.max(c.at.n + 1, soonest);
       while (n < c.states.n && drawn[n] <= from) n++; // what takes no time is passed over
       timer = setTimeout(() => { reached(n); put(n, 0); if (!ended()) next(); }, Math.max(glide, (drawn[n] - from) * 1000 / c.rate));
     }
@@ -161,6 +162,7 @@ const clockwork = (() => {
       c.telling = telling.of(other);
       shown = 0; // a scene is shown as it is before the first move
       put(c.at.n, c.at.n < other.n ? c.at.t : 0);
+      tell("move"); // of which the words may be others
     }
     Object.assign(c, {
       play, pause, step, transfer, toTransfer, use, seconds,

@@ -63,7 +63,7 @@ const timeline = (() => {
     t.joints = element(t.all, "fieldset", { class: "timeline-joints", hidden: "" });
     const more = element(t.all, "details", {});
     element(more, "summary", {}, "The times as a table");
-    t.table = element(more, "div", { class: "wide" });
+    t.table = element(more, "section", { class: "wide", "aria-label": "Times", tabindex: "0" });
   }
 
   // take reads the scene that the clockwork has now.
