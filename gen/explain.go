@@ -4,6 +4,7 @@ import (
 	"io"
 
 	"gridferry/gen/explain"
+	"gridferry/gen/family"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/render"
@@ -31,6 +32,54 @@ func (p *program) explained() explain.Job {
 		e.From, e.Begin = r.Transfer, r.Begin
 	}
 	return e
+}
+
+// Why answers a question in short lines. Only one about a line of the program asks for a family, and writes
+// the program; the others go through the list alone.
+func (j *Job) Why(f *family.Family, q explain.Query) (title string, lines []string, err error) {
+	var asked explain.Job
+	if q.ProgramLine > 0 {
+		asked = j.program(f).explained()
+	} else {
+		asked = j.listed()
+	}
+	report, err := explain.Explain(asked, q)
+	if err != nil {
+		return "", nil, err
+	}
+	title, lines = report.Brief()
+	return title, lines, nil
+}
+
+// listed is what answers are made from that speak of no program.
+func (j *Job) listed() explain.Job {
+	counts := j.Counts()
+	e := explain.Job{
+		Layout: j.Layout, Title: j.Layout.Title, Notices: reasonsOf(j.Layout, &j.run, counts), Counts: counts, Sources: &j.Sources,
+		Program: func(_ io.Writer, trace func(m move.Move, first, last int)) error {
+			for piece := range j.plain() {
+				for i := range piece {
+					trace(piece[i], 1, 0)
+				}
+			}
+			return nil
+		},
+	}
+	if r := j.run.Resume; r != nil {
+		e.From, e.Begin = r.Transfer, r.Begin
+	}
+	return e
+}
+
+// QueryOf is the question about a line of a file, false for a file of which no question is answered.
+func (j *Job) QueryOf(file string, line int) (explain.Query, bool) {
+	switch file {
+	case j.Layout.File:
+		return explain.Query{PlanLine: line}, true
+	case j.Layout.Cell.Place.File:
+		return explain.Query{CellLine: line}, true
+	}
+	return explain.Query{}, false
 }
 
 // reasonsOf are the notices of a run, with one about the reasons: these are those of the

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"io/fs"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -288,7 +290,7 @@ func TestEveryLineHasAnAnswer(t *testing.T) {
 				t.Errorf("%s:%d: %q is about nothing", file, n+1, text)
 			}
 		}
-		cell := job.Layout.Cell.Name.Place.File
+		cell := job.Layout.Cell.Place.File
 		for n := 0; n < len(lines(t, job, cell))-1; n += step {
 			if _, err := job.Explain(f, explain.Query{CellLine: n + 1}); err != nil {
 				t.Fatal(err)
@@ -405,5 +407,102 @@ func TestPageIsBounded(t *testing.T) {
 	}
 	if r.Counts.Moves < 20000 || out.Len() > 100_000 {
 		t.Errorf("%d moves make a page of %d bytes", r.Counts.Moves, out.Len())
+	}
+}
+
+// TestBrief: what is said in short is what the whole answer says, of every line of some demos; a move is
+// answered as the line of the program is that it made.
+func TestBrief(t *testing.T) {
+	for _, name := range []string{"mortar-cubes", "two-jaws", "worklist", "odd-grids"} {
+		job := read(t, demoFolder+name+".plan.yaml")
+		listing := shipped(t, job, "listing")
+		text, _ := job.Sources.Text(job.Layout.File)
+		for n := range 1 + strings.Count(text, "\n") {
+			if n == 0 {
+				continue
+			}
+			q := explain.Query{PlanLine: n}
+			title, lines, err := job.Why(listing, q)
+			if err != nil {
+				t.Fatal(err)
+			}
+			whole := report(t, job, listing, q)
+			if !strings.Contains(title, "line "+strconv.Itoa(n)) {
+				t.Errorf("line %d is called %q", n, title)
+			}
+			said := squeezed(strings.Join(lines[:min(2, len(lines))], " "))
+			for _, sentence := range strings.SplitAfter(said, ". ") {
+				if !strings.Contains(squeezed(whole), strings.TrimSpace(sentence)) {
+					t.Errorf("%s, line %d: %q is not in\n%s", name, n, sentence, whole)
+				}
+			}
+		}
+		for _, m := range explained(t, job, listing, explain.Query{}).Moves[:40] {
+			title, lines, err := job.Why(listing, explain.Query{Move: m.N})
+			if err != nil || !strings.HasPrefix(title, "Move ") || len(lines) < 2 || !slices.Contains(lines, m.Why) {
+				t.Errorf("%s, move %d: %v, %q, %q, wanted %q", name, m.N, err, title, lines, m.Why)
+			}
+			if len(m.Program) == 0 {
+				continue
+			}
+			_, made, err := job.Why(listing, explain.Query{ProgramLine: m.Program[0].N})
+			if err != nil || !slices.Contains(made, m.Why) {
+				t.Errorf("%s, line %d: %v, %q, wanted %q", name, m.Program[0].N, err, made, m.Why)
+			}
+		}
+	}
+}
+
+func report(t *testing.T, job *gen.Job, f *family.Family, q explain.Query) string {
+	t.Helper()
+	r, err := job.Explain(f, q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var text bytes.Buffer
+	if err := r.Text(&text, 200); err != nil {
+		t.Fatal(err)
+	}
+	return text.String()
+}
+
+func squeezed(text string) string { return strings.Join(strings.Fields(text), " ") }
+
+// TestNothingToAnswer: moves and lines that are not there.
+func TestNothingToAnswer(t *testing.T) {
+	job := read(t, demoFolder+"mortar-cubes.plan.yaml")
+	for _, q := range []explain.Query{{Move: 100_000}, {PlanLine: 1000}, {CellLine: 1000}} {
+		if title, lines, err := job.Why(nil, q); err == nil {
+			t.Errorf("%+v: %q, %q", q, title, lines)
+		}
+	}
+	if _, ok := job.QueryOf("worklist.csv", 3); ok {
+		t.Error("a table is asked about")
+	}
+	for file, wanted := range map[string]explain.Query{job.Layout.File: {PlanLine: 3}, job.Layout.Cell.Place.File: {CellLine: 3}} {
+		if q, ok := job.QueryOf(file, 3); !ok || q != wanted {
+			t.Errorf("%s: %+v", file, q)
+		}
+	}
+}
+
+// BenchmarkWhy: a line of the plan, and a move, of 27,652 moves.
+func BenchmarkWhy(b *testing.B) {
+	source, err := plan.Open(demoFolder+"dense-plate.plan.yaml", nil)
+	if err != nil {
+		b.Fatal(err)
+	}
+	job := new(gen.Job)
+	if !job.Read(source, nil, layout.Options{}) {
+		b.Fatal(job.Findings.Sorted())
+	}
+	for name, q := range map[string]explain.Query{"line": {PlanLine: 12}, "move": {Move: 20_000}} {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				if _, lines, err := job.Why(nil, q); err != nil || len(lines) < 2 {
+					b.Fatal(err, lines)
+				}
+			}
+		})
 	}
 }

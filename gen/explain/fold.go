@@ -24,7 +24,8 @@ type folder struct {
 	r       *Report
 	c       *cast
 	rests   func(*move.Move) bool
-	line    int // of the program, in focus
+	line    int // of the program, in focus; 0 for none
+	asked   int // the move in focus; 0 for none
 	reasons reasons
 	given   map[string]bool
 	rows    int
@@ -58,7 +59,7 @@ func (f form) with(m *move.Move) form {
 }
 
 func newFolder(r *Report, c *cast, q Query) *folder {
-	f := &folder{r: r, c: c, rests: func(*move.Move) bool { return true }, line: q.ProgramLine, given: map[string]bool{}}
+	f := &folder{r: r, c: c, rests: func(*move.Move) bool { return true }, line: q.ProgramLine, asked: q.Move, given: map[string]bool{}}
 	if r.Subject != nil {
 		f.rests = r.Subject.Rests
 	}
@@ -326,10 +327,19 @@ func (p *Piece) narrow() {
 // focusOn looks whether the line in focus is among some, and keeps what made them.
 func (f *folder) focusOn(m move.Move, part string, own []Line) bool {
 	focus := f.r.Focus
-	if focus == nil || len(own) == 0 || f.line < own[0].N || f.line > own[len(own)-1].N {
+	switch {
+	case focus == nil:
 		return false
+	case f.asked > 0:
+		if m.N != f.asked || part != "" {
+			return false
+		}
+	case len(own) == 0 || f.line < own[0].N || f.line > own[len(own)-1].N:
+		return false
+	default:
+		focus.Line = own[f.line-own[0].N]
 	}
-	focus.Found, focus.Part, focus.Own, focus.Line = true, part, own, own[f.line-own[0].N]
+	focus.Found, focus.Part, focus.Own = true, part, own
 	if part == "loops" {
 		focus.Thing = f.section.Title
 	}

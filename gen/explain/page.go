@@ -67,17 +67,23 @@ func (r *Report) summary() []string {
 	return append(slices.Clone(r.Notices), r.answer()...)
 }
 
+// askedAbout begins the sentence that says which line was asked about.
+const askedAbout = "Asked about: "
+
 func (r *Report) answer() []string {
 	switch {
 	case r.Focus != nil:
-		lines := []string{fmt.Sprintf("Line %d of the program: %s", r.Focus.Line.N, strings.TrimSpace(r.Focus.Line.Text))}
+		var lines []string
+		if line := r.Focus.Line; line.N > 0 {
+			lines = append(lines, fmt.Sprintf("Line %d of the program: %s", line.N, strings.TrimSpace(line.Text)))
+		}
 		if f := r.Focus; f.Listed != "" {
 			lines = append(lines, fmt.Sprintf("It is there because of %s (%s), a line of the worklist of %s.",
 				location(f.Place.File, f.Place.Line), strings.TrimSpace(f.Listed), location(f.Entry.Place.File, f.Entry.Place.Line)))
 		}
 		return append(lines, r.focusStory()...)
 	case r.Subject != nil:
-		asked := fmt.Sprintf("Asked about: %s.", location(r.Asked.File, r.Asked.Line))
+		asked := askedAbout + location(r.Asked.File, r.Asked.Line) + "."
 		return []string{asked, r.subjectSentence(r.file(r.Asked.File).Outline.Remark(r.Asked.Line)), r.restSentence()}
 	}
 	return []string{fmt.Sprintf("%s, %s of the program. What repeats is folded.",

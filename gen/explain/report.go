@@ -14,6 +14,7 @@ import (
 // Query asks about everything.
 type Query struct {
 	PlanLine, CellLine, ProgramLine int
+	Move                            int // of the list
 }
 
 // Job is what an explanation is made of.
@@ -43,7 +44,7 @@ type Report struct {
 	Lines   int // of the program
 	Subject *Subject
 	Asked   diag.Place // the line that was asked about, in the plan or cell
-	Focus   *Focus     // the program line that was asked about
+	Focus   *Focus     // the program line or the move that was asked about
 	Rests   int        // moves that depend on the subject
 	Head    Excerpt    // lines before the first move
 	Tail    Excerpt    // lines after the last one
@@ -125,9 +126,9 @@ type Row struct {
 	InFocus  bool
 }
 
-// Focus is what made the program line that was asked about.
+// Focus is what made the program line that was asked about, or the move that was.
 type Focus struct {
-	Line    Line
+	Line    Line // zero for a move
 	Found   bool
 	Part    string     // "head", "end", "heading", "loops" or, where a move made it, ""
 	Move    *move.Move // of a heading, the transfer's first
@@ -159,8 +160,11 @@ func Explain(j Job, q Query) (*Report, error) {
 		return nil, err
 	}
 	f.finish()
-	if q.ProgramLine > 0 && !r.Focus.Found {
+	switch {
+	case q.ProgramLine > 0 && !r.Focus.Found:
 		return nil, &OutsideError{"program", q.ProgramLine, r.Lines}
+	case q.Move > 0 && !r.Focus.Found:
+		return nil, &NoMoveError{q.Move, r.Counts.Moves}
 	}
 	if f := r.Focus; f != nil && f.Entry != nil && f.Entry.Listed != nil && f.Place.File == f.Entry.Listed.File {
 		f.Listed, _ = j.Sources.Line(f.Place.File, f.Place.Line)
@@ -185,7 +189,7 @@ func files(j Job) []*File {
 		}
 	}
 	add(plan, "plan")
-	if cell := j.Layout.Cell.Name.Place.File; cell != "" && cell != plan {
+	if cell := j.Layout.Cell.Place.File; cell != "" && cell != plan {
 		add(cell, "cell")
 	}
 	return all
@@ -196,6 +200,8 @@ func (r *Report) ask(c *cast, q Query) error {
 	switch {
 	case q.ProgramLine > 0:
 		r.Focus = &Focus{Line: Line{N: q.ProgramLine}}
+	case q.Move > 0:
+		r.Focus = new(Focus)
 	case q.PlanLine > 0:
 		return r.about(c, "plan", planTopics, q.PlanLine)
 	case q.CellLine > 0:
@@ -254,4 +260,11 @@ func (e *OutsideError) Error() string {
 		return "there is no file of the " + e.Word + ": it stands in the plan itself, see --plan-line"
 	}
 	return "there is no line " + number(e.Line) + " in the " + e.Word + ", which has " + wording.Count(e.Lines, "line")
+}
+
+// NoMoveError says that the list has no such move.
+type NoMoveError struct{ Move, Moves int }
+
+func (e *NoMoveError) Error() string {
+	return "there is no move " + number(e.Move) + " in the list, which has " + wording.Count(e.Moves, "move")
 }

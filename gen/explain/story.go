@@ -34,8 +34,12 @@ func (f *Focus) transfer() int {
 // whoMadeIt is the move, its place in the transfer and in the entry.
 func (r *Report) whoMadeIt() string {
 	f, m := r.Focus, r.Focus.Move
-	text := fmt.Sprintf("Move %d of %d made it: %s.", m.N, r.Counts.Moves, say(m))
-	if len(f.Own) > 1 {
+	made := ""
+	if f.Line.N > 0 {
+		made = " made it"
+	}
+	text := fmt.Sprintf("Move %d of %d%s: %s.", m.N, r.Counts.Moves, made, say(m))
+	if f.Line.N > 0 && len(f.Own) > 1 {
 		text += fmt.Sprintf(" The same move made %s.", spans("line", f.Own[0].N, f.Own[len(f.Own)-1].N))
 	}
 	if f.Entry == nil {

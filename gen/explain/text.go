@@ -108,9 +108,11 @@ func (r *Report) restSentence() string {
 // focus is one line of the program and how it came to be there.
 func (p *printer) focus() {
 	f := p.r.Focus
-	p.line("program line %d (family %s)", f.Line.N, p.r.Family)
-	p.prose("  ", f.Line.Text)
-	p.line("")
+	if f.Line.N > 0 {
+		p.line("program line %d (family %s)", f.Line.N, p.r.Family)
+		p.prose("  ", f.Line.Text)
+		p.line("")
+	}
 	for _, paragraph := range p.r.focusStory() {
 		p.prose("", paragraph)
 		p.line("")
