@@ -30,17 +30,17 @@ const completion = (() => {
       if (!list || document.activeElement !== editor.area || now.line !== caret.line || now.column !== caret.column) return;
       const before = editor.rowAt(caret.line).slice(0, columns.index(editor.rowAt(caret.line), caret.column));
       const typed = word.exec(before)[0];
-      if (!list.length || (!asked && list.length === 1 && list[0].insert === typed)) {
+      if (!list.length || (!asked && list.length === 1 && list[0].insert.trim() === typed)) {
         close();
         if (asked) says("Nothing to offer here");
         return;
       }
-      [ed, at, offers] = [editor, { ...caret, from: caret.column - [...typed].length }, list];
-      show();
+      [ed, at, offers] = [editor, caret, list];
+      show(caret.column - [...typed].length);
       choose(asked ? 0 : -1);
       says(`${list.length} to choose from`);
     }
-    function show() {
+    function show(from) {
       box.replaceChildren(...offers.map((o, i) => {
         const e = document.createElement("div"), name = document.createElement("b"), doc = document.createElement("span");
         e.className = "offer";
@@ -53,7 +53,7 @@ const completion = (() => {
         return e;
       }));
       box.hidden = false;
-      const place = ed.placeOf(at.line, at.from), room = box.getBoundingClientRect();
+      const place = ed.placeOf(at.line, from), room = box.getBoundingClientRect();
       const below = place.bottom + room.height < innerHeight || place.top < room.height;
       box.style.left = `${Math.max(4, Math.min(place.left, innerWidth - room.width - 4))}px`;
       box.style.top = `${below ? place.bottom : place.top - room.height}px`;
@@ -67,9 +67,9 @@ const completion = (() => {
       } else ed.area.removeAttribute("aria-activedescendant");
     }
     function take(i) {
-      const { insert, text } = offers[i], editor = ed, place = at;
+      const { insert, column, end } = offers[i], editor = ed, { line } = at;
       close();
-      editor.replace(place.line, place.from, place.column, insert ?? text);
+      editor.replace(line, column, end, insert);
     }
 
     box.addEventListener("pointerdown", (e) => e.preventDefault()); // the keyboard stays in the text

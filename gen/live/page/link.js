@@ -79,8 +79,9 @@ const link = (() => {
   return {
     Refusal, Unreached, drop, follow,
     state: (version) => data("state", `state?${query({ version })}`),
-    draft: (texts) => data("state", "draft", { texts }),
-    scene: (version, family) => data("scene", `scene?${query({ version, family })}`),
+    draft: (texts, good) => data("state", "draft", { texts, good }),
+    scene: (version) => data("scene", `scene?${query({ version })}`),
+    lines: (version, family) => data("lines", `lines?${query({ version, family })}`),
     other: () => data("other", "other"),
     program: (version, family) => ask("program", `program?${query({ version, family })}`),
     save: (file, text, base) => data(`save ${file}`, "save", { file, text, base }),

@@ -10,7 +10,7 @@ const live = (() => {
 
   let state = null;               // what the server said last
   let scene = null, known = kin.of(null);
-  let program = { key: "", lines: [], words: "" };
+  let program = { key: "", lines: [] };
   let chosen = null, pointed = null; // things as kin has them
   let turning = null;             // a text that is looked at but not typed: {name, text}
   let reach = { list: 0, draft: 0 };
@@ -30,7 +30,7 @@ const live = (() => {
         if (!Object.keys(drafts()).length) { take(now); return; }
       }
       const texts = drafts(), some = Object.keys(texts).length > 0;
-      const now = some ? await link.draft(texts) : await link.state();
+      const now = some ? await link.draft(texts, root.dataset.scene) : await link.state();
       if (!now) return;
       files.take(now.files, !some);
       take(now);
@@ -56,7 +56,7 @@ const live = (() => {
   function take(now) {
     state = now;
     root.dataset.version = now.version;
-    const errors = now.findings.some((f) => f.severity === "error");
+    const errors = hasErrors();
     heading(errors);
     for (const p of files.each()) p.editor.find(now.findings.filter((f) => f.file === p.name && f.line));
     list.show(now.findings);
@@ -70,6 +70,7 @@ const live = (() => {
     fetchScene();
     old(errors);
   }
+  const hasErrors = () => state.findings.some((f) => f.severity === "error");
   function heading(errors) {
     const unsaved = files.changed(), n = unsaved.length;
     byId("save").disabled = !n;
@@ -123,13 +124,12 @@ const live = (() => {
   // ---- state -> scene and program ------------------------------------------------
 
   async function fetchScene() {
-    const version = state.good, family = byId("family").value, key = `${version} ${family}`;
-    if (!version || root.dataset.sceneKey === key) return;
+    const version = state.good;
+    if (!version || root.dataset.scene === version) return;
     try {
-      const next = await link.scene(version, family);
+      const next = await link.scene(version);
       if (!next || state.good !== version) return;
       scene = next;
-      root.dataset.sceneKey = key;
       known = kin.of(scene);
       stage_.show(scene);
       root.dataset.scene = version;
@@ -137,9 +137,9 @@ const live = (() => {
       byId("moves-said").textContent = movesWords();
       chosen = pointed = null;
       light();
-      heading(state.findings.some((f) => f.severity === "error"));
-      old(state.findings.some((f) => f.severity === "error"));
-      if (programTabs.chosen === byId("program-tab")) fetchProgram();
+      heading(hasErrors());
+      old(hasErrors());
+      fetchProgram();
     } catch (e) {
       failed(e);
     }
@@ -149,17 +149,23 @@ const live = (() => {
     const whole = of === undefined || n >= of ? `${n} moves` : `the first ${n} of ${of} moves`;
     return `${whole}${transfers ? ` in ${transfers} ${transfers === 1 ? "transfer" : "transfers"}` : ""}${scene.clock ? `, about ${scene.clock}` : ""}`;
   }
+  // fetchProgram has the program, and which of its lines are whose, when somebody looks at it.
   async function fetchProgram() {
-    const version = state && state.good, family = byId("family").value, key = `${version} ${family}`;
-    if (!version || program.key === key) return;
+    const version = root.dataset.scene, family = byId("family").value, key = `${version} ${family}`;
+    if (!version || program.key === key || programTabs.chosen !== byId("program-tab")) return;
     try {
-      const text = await link.program(version, family);
-      if (text === null) return;
-      program = { key, lines: text.replace(/\n$/, "").split("\n"), words: "" };
+      const [text, own] = await Promise.all([link.program(version, family), link.lines(version, family)]);
+      if (text === null || own === null || root.dataset.scene !== version) return;
+      program = { key, lines: text.replace(/\n$/, "").split("\n") };
+      scene.moves.lines = own;
+      byId("program-said").textContent = `${program.lines.length} lines of the family ${family}`;
     } catch (e) {
-      program = { key, lines: [], words: e.message };
+      if (e instanceof link.Unreached) return;
+      program = { key, lines: [] };
+      scene.moves.lines = null;
+      byId("program-said").textContent = e.message;
     }
-    byId("program-said").textContent = program.words || `${program.lines.length} lines of the family ${family}, as the plan stands ${state.good === state.version ? "here" : "without its errors"}`;
+    known = kin.of(scene);
     rows.set(program.lines.length);
     light();
   }
@@ -193,6 +199,7 @@ const live = (() => {
   // ---- saving --------------------------------------------------------------------
 
   async function save() {
+    offers.close();
     knobBox.keep();
     for (const p of files.changed()) await saveOne(p);
     look(true);
@@ -491,9 +498,7 @@ const live = (() => {
   byId("why-line").addEventListener("click", () => why(lineThing()));
   byId("why-chosen").addEventListener("click", () => why(programTabs.chosen.id === "program-tab" ? rows.active >= 0 && { program: rows.active + 1 } : moves.active >= 0 && { move: moves.active }));
   byId("family").addEventListener("change", () => {
-    root.dataset.sceneKey = "";
-    if (!state) return;
-    fetchScene();
+    if (state) fetchProgram();
   });
   addEventListener("beforeunload", (e) => { if (files.changed().length) e.preventDefault(); });
 
@@ -530,14 +535,13 @@ const live = (() => {
       root.dataset.link = "lost";
       bar.say("link", "The server has stopped. This page keeps your text and tries again; if you start gridferry live anew, copy your text into the page that it opens.");
     },
-    found: () => { root.dataset.link = "open"; bar.say("link", ""); look(true); },
+    found: () => { root.dataset.link = "open"; bar.say("link", ""); },
   });
   async function saveAgain() {
     await saveOne(files.each()[0]);
     look(true);
   }
-  root.dataset.link = "open";
-  look(true);
+  root.dataset.link = "open"; // the first event says what there is
 
   return { get state() { return state; }, get scene() { return scene; }, get stage() { return stage_; } };
 })();

@@ -15,13 +15,13 @@ const papers = (() => {
 
     function add(file) {
       const id = `file-${all.size + 1}-${file.name.replace(/[^\w-]+/g, "-")}`, tab = document.createElement("button"), panel = document.createElement("div");
-      Object.assign(tab, { type: "button", id: `${id}-tab`, textContent: file.name });
+      Object.assign(tab, { type: "button", id: `${id}-tab` });
       for (const [k, v] of Object.entries({ role: "tab", "aria-controls": id, "aria-selected": "false", "data-file": file.name, tabindex: "-1" })) tab.setAttribute(k, v);
       Object.assign(panel, { id, className: "editor", hidden: true });
       for (const [k, v] of Object.entries({ role: "tabpanel", "aria-labelledby": tab.id, "data-file": file.name })) panel.setAttribute(k, v);
       tabList.append(tab);
       host.append(panel);
-      const p = { name: file.name, role: file.role, tab, panel, writable: file.writable !== false, outside: false };
+      const p = { name: file.name, role: file.role, tab, panel, writable: file.writable && file.whole, outside: false };
       p.editor = editor.open(panel, {
         name: file.name, text: "", readonly: !p.writable, describedBy: "plan-line editor-keys",
         on: {
@@ -38,6 +38,7 @@ const papers = (() => {
     }
     // read takes in a file as it is on disk. A text area knows only \n as the end of a line.
     function read(p, file) {
+      if (!file.whole) p.editor.area.placeholder = "This file is too long to be shown here, or no text.";
       const crlf = file.text.includes("\r\n"), text = file.text.replace(/\r\n?/g, "\n");
       const unsaved = p.saved !== undefined && p.editor.text !== p.saved;
       if (unsaved && text !== p.editor.text) {
@@ -50,9 +51,10 @@ const papers = (() => {
     }
     function mark(p) {
       const unsaved = changed(p);
-      p.tab.textContent = unsaved ? `${p.name} •` : p.name;
-      p.tab.title = unsaved ? "not saved" : p.role || "";
-      if (unsaved) p.tab.setAttribute("aria-label", `${p.name}, not saved`); else p.tab.removeAttribute("aria-label");
+      const name = p.name.split("/").pop();
+      p.tab.textContent = unsaved ? `${name} •` : name;
+      p.tab.title = `${p.role || ""} ${p.name}${unsaved ? ", not saved" : ""}`.trim();
+      if (unsaved) p.tab.setAttribute("aria-label", `${name}, not saved`); else p.tab.removeAttribute("aria-label");
     }
     const changed = (p) => p.editor.text !== p.saved;
     const written = (p, text) => (p.crlf ? text.replaceAll("\n", "\r\n") : text);
