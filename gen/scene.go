@@ -4,11 +4,12 @@ import (
 	"io"
 
 	"gridferry/gen/family"
+	"gridferry/gen/move"
 	"gridferry/gen/scene"
 )
 
 // Scene writes what a viewer shows of the job: as the plan has it or, where a family is given, with its times and the
-// lines of its program. The job was checked without an error.
+// lines of its program. The job was read without an error.
 func (j *Job) Scene(w io.Writer, f *family.Family, o scene.Options) error {
 	s, err := scene.Of(j.shown(f, o), o)
 	if err != nil {
@@ -28,6 +29,10 @@ func (j *Job) shown(f *family.Family, o scene.Options) *scene.Job {
 	}
 	if f != nil {
 		p := j.program(f)
+		of.Path = f.TravelPath
+		if p.linear() {
+			of.Path = move.LinePath
+		}
 		of.Family, of.Program = f.Label, p.explained().Program
 	}
 	return of

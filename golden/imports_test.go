@@ -46,6 +46,8 @@ var table = []rule{
 		either(not(startsWith(module)), exactly(module+"gen/geom", module+"gen/arm", module+"gen/decimal", module+"gen/slot", module+"plan/diag", module+"plan/wording"))},
 	{"a family's rules know neither what writes nor what reads, and these not each other", exactly("gen/family/rules", "gen/family/blocks", "gen/family/reads"),
 		either(not(ours("gen/family")), exactly(module+"gen/family/rules"))},
+	{"what a viewer shows knows neither families nor pages", exactly("gen/scene"), either(not(ours("gen")), exactly(module+"gen/arm", module+"gen/decimal", module+"gen/explain", module+"gen/geom",
+		module+"gen/layout", module+"gen/move", module+"gen/solid", module+"gen/timing"))},
 	{"what writes never asks the family again, and knows nothing of what reads", exactly("gen/render"),
 		not(exactly(module+"gen/family", module+"gen/family/reads", module+"gen/readback"))},
 	{"what reads never asks the family again, and knows nothing of what writes", exactly("gen/readback", "gen/verify", "gen/compare"),

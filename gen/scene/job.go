@@ -11,13 +11,14 @@ import (
 	"gridferry/plan/diag"
 )
 
-// Job is what a scene is made of. It was checked without an error.
+// Job is what a scene is made of. It was resolved without an error; what the checks find in it a viewer may show.
 type Job struct {
 	Layout *layout.Layout
 	Moves  move.Batches           // with the readings of joints that are to be shown
 	Times  iter.Seq[timing.Timed] // of the same moves; nil for none
 	Clock  string                 // the time of the whole job, in words
 	Title  string
+	Path   move.Path // of travels
 
 	Family  string         // whose program lines are shown,
 	Program explain.Tracer // by this; nil for none

@@ -34,8 +34,9 @@ type Moves struct {
 	Turns []Quaternion `json:"turns"`
 	Tool  Numbers      `json:"tool"` // whose TCP that is
 
-	Speed Lengths         `json:"speed"` // mm/s; 0 for what is no motion
-	Slot  Numbers         `json:"slot"`  // grid and slot, two figures a move: that it goes to or over, or works at; -1 and -1 for none
+	Path  string          `json:"path,omitempty"` // of travels: "line", or "axes" if each goes for itself; "" where only the controller knows
+	Speed Lengths         `json:"speed"`          // mm/s; 0 for what is no motion
+	Slot  Numbers         `json:"slot"`           // grid and slot, two figures a move: that it goes to or over, or works at; -1 and -1 for none
 	Zone  map[int32]int32 `json:"zone,omitempty"`
 
 	Part map[int32]string `json:"part,omitempty"` // of grips and releases: the part, where it has an id
@@ -61,7 +62,7 @@ func (b *builder) moves() {
 	g := &gatherer{builder: b, Moves: &b.scene.Moves, turns: map[geom.RPY]int32{}, tool: -1}
 	g.Kinds, g.Roles, g.Words = kindNames, roleNames, []string{}
 	g.Behind, g.Zone, g.Part, g.Lies, g.Load, g.Configuration = map[int32]int32{}, map[int32]int32{}, map[int32]string{}, map[int32]int32{}, map[int32]Length{}, map[int32]string{}
-	g.Whole = true
+	g.Whole, g.Path = true, pathNames[b.job.Path]
 	last := 0
 	for piece := range b.job.Moves {
 		for i := range piece {
@@ -79,6 +80,8 @@ func (b *builder) moves() {
 }
 
 var kindNames, roleNames = names(move.Kinds), names(move.Roles)
+
+var pathNames = map[move.Path]string{move.LinePath: "line", move.AxesPath: "axes"}
 
 // names are those of kinds or roles, by their numbers less one.
 func names[T interface{ String() string }](all []T) []string {

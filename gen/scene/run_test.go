@@ -141,3 +141,34 @@ func TestProgramLines(t *testing.T) {
 		}
 	}
 }
+
+// TestPath: what lies between the ends of a travel is what the family says; in a prove-out of one whose travels become
+// straight lines, lines.
+func TestPath(t *testing.T) {
+	path := func(name string, run gen.Run) string {
+		j := demos(t)["tube-rack"]
+		f, err := j.OpenFamily(name)
+		if err != nil || !j.Prepare(run) {
+			t.Fatal(err, j.Findings.Sorted())
+		}
+		var text bytes.Buffer
+		s := new(scene.Scene)
+		if err := j.Scene(&text, f, scene.Options{Moves: 20}); err != nil {
+			t.Fatal(err)
+		}
+		if err := json.Unmarshal(text.Bytes(), s); err != nil {
+			t.Fatal(err)
+		}
+		return s.Moves.Path
+	}
+	slow := gen.Run{ProveOut: &proveout.Options{Speed: 250, Lift: 50}}
+	for _, c := range []struct {
+		family string
+		run    gen.Run
+		want   string
+	}{{"listing", gen.Run{}, ""}, {"iso6983", gen.Run{}, "axes"}, {"iso6983", slow, "line"}} {
+		if got := path(c.family, c.run); got != c.want {
+			t.Errorf("the path of travels by %q is %q, wanted %q", c.family, got, c.want)
+		}
+	}
+}
