@@ -61,6 +61,7 @@ func (all *grouper) add(s diag.Severity, name string, at diag.Place, format stri
 		g = all.crowd(s, name, at)
 	}
 	if g != nil {
+		g.finding.Concerns(args...)
 		if g.count++; g.count <= shown {
 			where := diag.Place{}
 			if at != g.finding.Place {

@@ -155,6 +155,16 @@ func TestErrorsKeepTheGoodPicture(t *testing.T) {
 	if status, said := s.get("program?family=st"); status != http.StatusConflict {
 		t.Error(status, said)
 	}
+	// What the rules of moves find has the slots that it speaks of; this version has a picture, too, if somebody asks.
+	write(t, s.plan(), strings.NewReplacer("filled: all", "filled: [A1, B2]", "from: tray ", "from: tray A1:B3 ").Replace(text))
+	page.until("change")
+	st = s.state()
+	if st.rules() != "pick-from-empty" || fmt.Sprint(st.Findings[0].Slots) != "[[tray A2] [tray A3] [tray B1] [tray B3]]" || st.Good != before.Version || !st.Scene {
+		t.Fatalf("%s, good %s, slots %v", st.rules(), st.Good, st.Findings)
+	}
+	if status, own := s.get("scene?version=" + st.Version); status != http.StatusOK || own == scene {
+		t.Error(status)
+	}
 	write(t, s.plan(), text)
 	page.until("change")
 	if st := s.state(); st.Version != before.Version || st.Good != before.Version {

@@ -130,7 +130,7 @@ func (s *served) answer(r *http.Request, err error) (int, string) {
 // state is what the tests look at of one.
 type state struct {
 	Version, Good string
-	Gone          bool
+	Gone, Scene   bool
 	Files         []struct {
 		Name, Text, Digest, Role string
 		Writable                 bool
@@ -138,6 +138,7 @@ type state struct {
 	Findings []struct {
 		Rule, File, Message string
 		Line, Column, End   int
+		Slots               [][2]string
 	}
 	Summary string
 }

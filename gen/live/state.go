@@ -103,6 +103,9 @@ func findingOf(f diag.Finding, sources *diag.Sources) finding {
 		Severity: f.Severity.String(), Rule: f.Rule, File: f.Place.File, Line: f.Place.Line, Column: f.Place.Col, End: sources.End(f.Place),
 		Message: f.Message, Hint: f.Hint, Slots: [][2]string{}, Notes: []note{},
 	}
+	for _, s := range f.Slots {
+		out.Slots = append(out.Slots, [2]string{s.Grid, s.Slot})
+	}
 	for _, n := range f.Notes {
 		out.Notes = append(out.Notes, note{n.Place.File, n.Place.Line, n.Place.Col, n.Message})
 	}

@@ -166,6 +166,14 @@ func (t Target) Below() Target {
 	return t
 }
 
+// InGrid is the grid and the slot that it is, or is above; "" for a pose.
+func (t Target) InGrid() (grid, slot string) {
+	if t.Grid == "" {
+		return "", ""
+	}
+	return t.Grid, t.Slot.Label(t.Layered)
+}
+
 // String is the target as lists show it: "clear", "tray A1", "tray A1 approach".
 func (t Target) String() string { return string(t.Append(nil)) }
 

@@ -1,5 +1,7 @@
 package diag
 
+import "slices"
+
 // Severity says whether a finding is an error or a warning. The zero value is invalid.
 type Severity uint8
 
@@ -35,6 +37,29 @@ type Finding struct {
 	Message  string
 	Hint     string // what to do about it; may be empty
 	Notes    []Note
+	Slots    []Slot // that the message names, and those of findings that were folded into it
+}
+
+// Slot is a slot of a grid, by their names.
+type Slot struct{ Grid, Slot string }
+
+// slotted is a value in a message that is a slot of a grid; the grid is "" where it is something else.
+type slotted interface{ InGrid() (grid, slot string) }
+
+// mostSlots is how many slots a finding keeps.
+const mostSlots = 200
+
+// Concerns takes the slots among the values of a message.
+func (f *Finding) Concerns(args ...any) {
+	for _, arg := range args {
+		one, is := arg.(slotted)
+		if !is || len(f.Slots) >= mostSlots {
+			continue
+		}
+		if grid, slot := one.InGrid(); grid != "" && !slices.Contains(f.Slots, Slot{grid, slot}) {
+			f.Slots = append(f.Slots, Slot{grid, slot})
+		}
+	}
 }
 
 // WithHint sets the advice and returns f.

@@ -1,91 +1,64 @@
 package diag
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 	"testing"
 )
 
-func TestPlaceString(t *testing.T) {
-	tests := []struct {
-		place Place
-		want  string
+// rack is a slot of a grid "rack", or a pose where there is none.
+type rack string
+
+func (r rack) InGrid() (grid, slot string) {
+	if r == "" {
+		return "", ""
+	}
+	return "rack", string(r)
+}
+
+// TestConcerns: a finding has the slots that its message names, each once, and not without end.
+func TestConcerns(t *testing.T) {
+	var l List
+	f := l.Errorf("r", Place{}, "%q above %q, %d", rack("A1"), rack(""), 3)
+	f.Concerns("text", rack("A1"), rack("B2"))
+	if want := []Slot{{"rack", "A1"}, {"rack", "B2"}}; !slices.Equal(f.Slots, want) {
+		t.Errorf("got %v", f.Slots)
+	}
+	for i := range 2 * mostSlots {
+		f.Concerns(rack(fmt.Sprint(i)))
+	}
+	if len(f.Slots) != mostSlots {
+		t.Errorf("it has %d slots", len(f.Slots))
+	}
+}
+
+// TestEnd: what is underlined ends where what is meant does.
+func TestEnd(t *testing.T) {
+	var s Sources
+	s.Add("f", []byte("from: tray A1:B4, \"x\"\nlist: [a, {b: c}] # d\né: über\n\tat: 3\n"+strings.Repeat("x", 3000)+" end\n"))
+	for _, tt := range []struct {
+		at   Place
+		want int
 	}{
-		{Place{}, ""},
-		{Place{File: "f"}, "f"},
-		{Place{File: "f", Line: 3}, "f:3"},
-		{Place{"f", 3, 7, 2}, "f:3:7"},
-	}
-	for _, tt := range tests {
-		if got := tt.place.String(); got != tt.want {
-			t.Errorf("%#v: got %q, want %q", tt.place, got, tt.want)
-		}
-	}
-}
-
-func TestPlaceOrder(t *testing.T) {
-	ordered := []Place{{File: "a"}, {"a", 1, 2, 9}, {"a", 1, 3, 0}, {"a", 2, 1, 0}, {"a", 10, 1, 0}, {"b", 1, 1, 0}, {}}
-	for i, p := range ordered {
-		for j, q := range ordered {
-			if got := p.Less(q); got != (i < j) {
-				t.Errorf("%v before %v: %v", p, q, got)
-			}
-		}
-	}
-}
-
-func TestListIsSortedByPlace(t *testing.T) {
-	var l List
-	l.Warnf("w", Place{}, "5")
-	l.Errorf("e", Place{"b", 1, 1, 0}, "4")
-	first := l.Errorf("e", Place{"a", 2, 1, 0}, "2")
-	l.Warnf("w", Place{"a", 2, 1, 0}, "3")
-	l.Warnf("w", Place{"a", 1, 9, 0}, "1")
-	first.WithHint("%d", 42) // must not be lost when the list grew
-	var got []string
-	for _, f := range l.Sorted() {
-		got = append(got, f.Message)
-	}
-	if want := []string{"1", "2", "3", "4", "5"}; !slices.Equal(got, want) {
-		t.Errorf("got %v, want %v", got, want)
-	}
-	if hint := l.Sorted()[1].Hint; hint != "42" {
-		t.Errorf("the hint is %q", hint)
-	}
-}
-
-func TestHasErrors(t *testing.T) {
-	var l List
-	l.Warnf("w", Place{}, "m")
-	if l.HasErrors() || l.Len() != 1 {
-		t.Error("a warning is not an error")
-	}
-	l.Errorf("e", Place{}, "m")
-	if !l.HasErrors() || l.Len() != 2 {
-		t.Error("the error is not seen")
-	}
-}
-
-func TestSeverityZeroIsInvalid(t *testing.T) {
-	var s Severity
-	if s == Error || s == Warning || s.String() == "error" {
-		t.Error("the zero severity must not pass for a real one")
-	}
-}
-
-func TestSourcesLine(t *testing.T) {
-	var src Sources
-	if _, ok := src.Line("f", 1); ok {
-		t.Error("a line of no file")
-	}
-	src.Add("f", []byte("\ufeffone\r\ntwo\rthree\nfour"))
-	for i, want := range []string{"one", "two", "three", "four"} {
-		if got, ok := src.Line("f", i+1); !ok || got != want {
-			t.Errorf("line %d: %q %v", i+1, got, ok)
-		}
-	}
-	for _, n := range []int{-1, 0, 5} {
-		if _, ok := src.Line("f", n); ok {
-			t.Errorf("line %d is there", n)
+		{Place{"f", 1, 12, 5}, 17},
+		{Place{"f", 1, 12, 0}, 14}, // A1
+		{Place{"f", 1, 7, 0}, 11},  // tray
+		{Place{"f", 1, 17, 0}, 18}, // a comma, for want of a word
+		{Place{"f", 2, 7, 0}, 18},  // a list
+		{Place{"f", 2, 11, 1}, 17}, // a mapping of which only the bracket was meant
+		{Place{"f", 3, 4, 0}, 8},
+		{Place{"f", 3, 4, 99}, 8},
+		{Place{"f", 3, 99, 0}, 100}, // behind the line's end
+		{Place{"f", 4, 2, 0}, 4},    // a tab is a character
+		{Place{"f", 5, 3002, 0}, 3005},
+		{Place{"f", 3, 0, 0}, 0},
+		{Place{"f", 9, 1, 0}, 0},
+		{Place{"g", 1, 1, 0}, 0},
+		{Place{}, 0},
+	} {
+		if got := s.End(tt.at); got != tt.want {
+			t.Errorf("%v, %d wide: got %d, want %d", tt.at, tt.at.Width, got, tt.want)
 		}
 	}
 }

@@ -41,7 +41,9 @@ func (l *List) add(s Severity, rule string, at Place, format string, args []any)
 		l.unshown++
 		return &Finding{}
 	}
-	f := &Finding{Severity: s, Rule: rule, Place: at, Message: words(format, args)}
+	f := &Finding{Severity: s, Rule: rule, Place: at}
+	f.Concerns(args...)
+	f.Message = words(format, args)
 	l.findings = append(l.findings, f)
 	return f
 }
