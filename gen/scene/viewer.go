@@ -10,8 +10,8 @@ var scripts embed.FS
 
 // parts of the script, each a file that gives one name, behind those whose names it uses.
 var parts = []string{
-	"vector", "convex", "meshes", "camera", "crowds", "lines", "looks", "shaders", "slots", "standing", "cell", "arm", "path",
-	"labels", "picking", "gestures", "painter", "viewer",
+	"vector", "convex", "meshes", "camera", "rows", "crowds", "lines", "looks", "shaders", "slots", "standing", "cell", "arm", "path",
+	"labels", "pace", "picking", "gestures", "painter", "viewer",
 	"kinematics", "states", "telling", "clockwork", "spending", "traces", "timeline", "panel",
 }
 

@@ -1,15 +1,14 @@
 // A crowd is one mesh that stands in many places. Its members are kept without gaps, so that
 // nothing is drawn for those that are not there, in an array that goes to the processor as
-// it is: position, quaternion, then four bytes: look, marks, and two that are free.
+// it is, eight figures each: position, quaternion, then its look and 16 times its marks.
 const crowds = (() => {
   "use strict";
-  const figures = 8; // a member's room in the array, of four bytes each
+  const figures = 8;
 
   // open makes a crowd for keys below room, without members.
   function open(mesh, room) {
-    const data = new Float32Array(Math.max(1, room) * figures), bytes = new Uint8Array(data.buffer);
-    const keyAt = new Int32Array(Math.max(1, room)), placeOf = new Int32Array(Math.max(1, room)).fill(-1);
-    const crowd = { mesh, data, count: 0, version: 1, changed: [0, room] };
+    const data = new Float32Array(rows.whole(room) * figures), keyAt = new Int32Array(room), placeOf = new Int32Array(room).fill(-1);
+    const crowd = { mesh, data, room, count: 0, version: 1, changed: [0, room] };
 
     function touch(place) {
       crowd.version++;
@@ -21,7 +20,7 @@ const crowds = (() => {
       placeOf[key] = place;
       data.set(at, place * figures);
       data.set(q, place * figures + 3);
-      bytes.set([look, marks, 0, 0], (place * figures + 7) * 4);
+      data[place * figures + 7] = look + 16 * marks;
       touch(place);
     }
     // take fills the gap with the last member.
@@ -36,21 +35,13 @@ const crowds = (() => {
       touch(place);
     }
     function mark(key, marks) {
-      const place = placeOf[key];
-      if (place < 0) return;
-      bytes[(place * figures + 7) * 4 + 1] = marks;
-      touch(place);
-    }
-    function look(key, n) {
-      const place = placeOf[key];
-      if (place < 0 || bytes[(place * figures + 7) * 4] === n) return;
-      bytes[(place * figures + 7) * 4] = n;
+      const place = placeOf[key], own = place * figures + 7;
+      if (place < 0 || data[own] >> 4 === marks) return;
+      data[own] = (data[own] & 15) + 16 * marks;
       touch(place);
     }
     const has = (key) => placeOf[key] >= 0;
-    const keys = () => Array.from(keyAt.subarray(0, crowd.count));
-    const at = (key) => Array.from(data.subarray(placeOf[key] * figures, placeOf[key] * figures + 3));
-    return Object.assign(crowd, { put, take, mark, look, has, keys, at });
+    return Object.assign(crowd, { put, take, mark, has });
   }
   // single is a crowd of one, which stands where its mesh says until it is put elsewhere.
   function single(mesh, look, at = [0, 0, 0], q = vector.still) {
@@ -59,5 +50,5 @@ const crowds = (() => {
     return crowd;
   }
 
-  return { open, single, figures };
+  return { open, single };
 })();

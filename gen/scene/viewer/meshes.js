@@ -1,11 +1,14 @@
 // Solids as triangles. Each corner says how far it is from up to four edges of its face
 // (0 on the edge, 1 at the far side), so that edges are drawn together with the faces.
+// Few triangles are what keeps a picture quick where no graphics processor helps.
 const meshes = (() => {
   "use strict";
   const { plus, minus, times, cross, unit, length, across } = vector;
   const inside = [1, 1, 1, 1];
 
-  const blank = () => ({ at: [], normal: [], edge: [], index: [], points: [], round: false, box: false });
+  // seen is how many of the indexes, the first ones, are enough where a way is known to turn
+  // the mesh so that they are what is seen of it: way 1 mirrors a box, way 2 turns a cylinder.
+  const blank = () => ({ at: [], normal: [], edge: [], index: [], points: [], round: false, way: 0, seen: 0 });
   function corner(m, at, normal, edge) {
     m.at.push(...at);
     m.normal.push(...normal);
@@ -17,12 +20,16 @@ const meshes = (() => {
     const [a, b, c, d] = corners.map((p, i) => corner(m, p, normal, edges[i]));
     m.index.push(a, b, c, a, c, d);
   }
-  // polygon adds a convex face as a fan about its middle; only its outer edges are edges.
+  // polygon adds a convex face as a fan about its first corner; only its outer edges are edges.
   function polygon(m, corners, normal) {
-    const middle = times(corners.reduce(plus, [0, 0, 0]), 1 / corners.length);
-    const hub = corner(m, middle, normal, inside);
-    const rim = corners.map((p) => corner(m, p, normal, [0, 1, 1, 1]));
-    rim.forEach((a, i) => m.index.push(hub, a, rim[(i + 1) % rim.length]));
+    for (let i = 1; i + 1 < corners.length; i++) {
+      const first = i === 1 ? 0 : 1, last = i + 2 === corners.length ? 0 : 1;
+      m.index.push(
+        corner(m, corners[0], normal, [1, first, last, 1]),
+        corner(m, corners[i], normal, [0, first, 1, 1]),
+        corner(m, corners[i + 1], normal, [0, 1, last, 1]),
+      );
+    }
   }
 
   // The first three faces are those toward +X, +Y and +Z: mirrored, they are the ones that are
@@ -38,7 +45,7 @@ const meshes = (() => {
         quad(m, (s ? loop : loop.reverse()).map(way), way(normal));
       }
     }
-    m.box = m.index.length === 36 && !q;
+    if (!q) Object.assign(m, { way: 1, seen: 18 });
     m.points.push(...vector.corners(from, to).map(way));
   }
   function ring(at, axis, radius, n) {
@@ -48,20 +55,24 @@ const meshes = (() => {
       return { at: plus(at, times(out, radius)), out };
     });
   }
-  // band joins two rings; low and high say whether its ends are edges.
-  function band(m, low, high, edges) {
-    const a = low.map((p) => corner(m, p.at, p.out, edges ? [1, 1, 0, 1] : inside));
-    const b = high.map((p) => corner(m, p.at, p.out, edges ? [1, 1, 1, 0] : inside));
-    a.forEach((p, i) => {
-      const j = (i + 1) % a.length;
-      m.index.push(p, a[j], b[j], p, b[j], b[i]);
-    });
+  // band joins two rings, from one corner to another; low and high say whether its ends are edges.
+  function band(m, low, high, edges, from = 0, to = low.length) {
+    const n = low.length, a = [], b = [];
+    for (let i = from; i <= to; i++) {
+      a.push(corner(m, low[i % n].at, low[i % n].out, edges ? [1, 1, 0, 1] : inside));
+      b.push(corner(m, high[i % n].at, high[i % n].out, edges ? [1, 1, 1, 0] : inside));
+    }
+    for (let i = 0; i < to - from; i++) m.index.push(a[i], a[i + 1], b[i + 1], a[i], b[i + 1], b[i]);
   }
   const axisOf = (from, to) => (length(minus(to, from)) > 1e-9 ? unit(minus(to, from)) : [0, 0, 1]);
+  // The half toward the first axis of its ring comes first, with the upper end: that is what
+  // is seen of an upright cylinder, when it is turned.
   function cylinder(m, from, to, radius, n) {
-    const axis = axisOf(from, to), low = ring(from, axis, radius, n), high = ring(to, axis, radius, n);
-    band(m, low, high, true);
+    const axis = axisOf(from, to), low = ring(from, axis, radius, n), high = ring(to, axis, radius, n), half = n >> 1, quarter = half >> 1;
+    band(m, low, high, true, n - quarter, n - quarter + half);
     polygon(m, high.map((p) => p.at), axis);
+    if (axis[2] === 1 && n % 4 === 0) Object.assign(m, { way: 2, seen: m.index.length });
+    band(m, low, high, true, half - quarter, n - quarter);
     polygon(m, low.map((p) => p.at).reverse(), times(axis, -1));
     m.points.push(...low.map((p) => p.at), ...high.map((p) => p.at));
     m.round = true;
@@ -100,7 +111,7 @@ const meshes = (() => {
     const [from, to] = vector.around(m.points);
     return {
       at: new Float32Array(m.at), normal: new Float32Array(m.normal), edge: new Float32Array(m.edge), index: new Uint32Array(m.index),
-      points: m.points, from, to, round: m.round, box: m.box, flat: Boolean(m.flat),
+      points: m.points, from, to, round: m.round, way: m.way, seen: m.seen, flat: Boolean(m.flat), disc: Boolean(m.disc),
     };
   }
   const of = (solid, n = 24) => done(add(blank(), solid, n));
@@ -112,6 +123,14 @@ const meshes = (() => {
     m.flat = true;
     return done(m);
   }
+  // disc is a round one, as a square on which the circle is drawn, across two axes u and v.
+  function disc(middle, u, v, radius) {
+    const m = blank(), signs = [[-1, -1], [1, -1], [1, 1], [-1, 1]];
+    const [a, b, c, d] = signs.map(([x, y]) => corner(m, plus(middle, plus(times(u, x * radius), times(v, y * radius))), cross(u, v), [x, y, 0, 0]));
+    m.index.push(a, b, c, a, c, d);
+    m.points.push(...signs.map(([x, y]) => plus(middle, plus(times(u, x * radius), times(v, y * radius)))));
+    return done(Object.assign(m, { flat: true, disc: true }));
+  }
   // around is one mesh of several solids, each around points.
   function around(sets) {
     const m = blank();
@@ -119,5 +138,5 @@ const meshes = (() => {
     return done(m);
   }
 
-  return { of, flat, around };
+  return { of, flat, disc, around };
 })();

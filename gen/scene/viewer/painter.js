@@ -4,10 +4,10 @@
 const painter = (() => {
   "use strict";
 
-  function open(gl, antialiased) {
+  function open(gl) {
     const programs = shaders.all(gl), made = new Map(); // by what was made for: mesh, crowd or lines
-    const strip = buffer(gl.ARRAY_BUFFER, new Float32Array([0, -1, 1, -1, 0, 1, 1, 1]));
     const texts = { texture: gl.createTexture(), version: -1, quads: gl.createBuffer() };
+    const mostCorners = 8000; // of all copies of a mesh
 
     function buffer(target, data) {
       const b = gl.createBuffer();
@@ -15,75 +15,72 @@ const painter = (() => {
       gl.bufferData(target, data, gl.STATIC_DRAW);
       return b;
     }
-    function attribute(at, size, stride, offset, divisor, type = gl.FLOAT) {
+    function attribute(at, size, stride, offset) {
       gl.enableVertexAttribArray(at);
-      gl.vertexAttribPointer(at, size, type, false, stride, offset);
-      if (divisor) gl.vertexAttribDivisor(at, divisor);
+      gl.vertexAttribPointer(at, size, gl.FLOAT, false, stride, offset);
     }
-    function meshOf(mesh) {
-      if (!made.has(mesh)) {
-        gl.bindVertexArray(null);
-        made.set(mesh, {
-          at: buffer(gl.ARRAY_BUFFER, mesh.at), normal: buffer(gl.ARRAY_BUFFER, mesh.normal), edge: buffer(gl.ARRAY_BUFFER, mesh.edge),
-          index: buffer(gl.ELEMENT_ARRAY_BUFFER, mesh.index), arrays: new Map(),
-        });
-      }
-      return made.get(mesh);
-    }
-    // members are a crowd's array on the processor, brought up to date where it changed.
-    function members(crowd) {
-      let own = made.get(crowd);
-      if (!own) {
-        own = { data: buffer(gl.ARRAY_BUFFER, crowd.data), version: 0 };
-        made.set(crowd, own);
-      }
-      if (own.version !== crowd.version) {
-        const f = crowds.figures, from = crowd.changed[0] * f, to = Math.min(crowd.data.length, crowd.changed[1] * f);
-        gl.bindBuffer(gl.ARRAY_BUFFER, own.data);
-        if (to > from) gl.bufferSubData(gl.ARRAY_BUFFER, from * 4, crowd.data, from, to - from);
-        own.version = crowd.version;
-        crowd.changed = [Infinity, 0];
-      }
+    // meshOf is a mesh on the processor, so many times that few drawings are enough for a crowd.
+    function meshOf(mesh, room) {
+      if (made.has(mesh)) return made.get(mesh);
+      const corners = mesh.at.length / 3, copies = Math.max(1, Math.min(128, room, Math.floor(mostCorners / corners)));
+      const repeat = (data) => { const out = new Float32Array(data.length * copies); for (let i = 0; i < copies; i++) out.set(data, i * data.length); return out; };
+      const indexes = (part) => Uint32Array.from({ length: part.length * copies }, (_, i) => part[i % part.length] + Math.floor(i / part.length) * corners);
+      const own = { vao: gl.createVertexArray(), buffers: [], copies, corners, parts: [] };
+      gl.bindVertexArray(own.vao);
+      [mesh.at, mesh.normal, mesh.edge].forEach((data, i) => {
+        own.buffers.push(buffer(gl.ARRAY_BUFFER, repeat(data)));
+        attribute(i, i === 2 ? 4 : 3, 0, 0);
+      });
+      // All of it, then what is seen of it if it is turned.
+      own.parts = [mesh.index.length, mesh.seen];
+      own.buffers.push(buffer(gl.ELEMENT_ARRAY_BUFFER, concat(indexes(mesh.index), indexes(mesh.index.subarray(0, mesh.seen)))));
+      made.set(mesh, own);
       return own;
     }
-    function instances(divisor) {
-      const stride = crowds.figures * 4;
-      attribute(3, 3, stride, 0, divisor);
-      attribute(4, 4, stride, 12, divisor);
-      attribute(5, 4, stride, 28, divisor, gl.UNSIGNED_BYTE);
+    function concat(a, b) {
+      const out = new Uint32Array(a.length + b.length);
+      out.set(a);
+      out.set(b, a.length);
+      return out;
     }
-    // arrays binds a mesh to the members of a crowd: the one it has, or a coarser one.
-    function arrays(mesh, crowd) {
-      const shape = meshOf(mesh), data = members(crowd);
-      if (shape.arrays.has(crowd)) { gl.bindVertexArray(shape.arrays.get(crowd)); return; }
-      const vao = gl.createVertexArray();
-      shape.arrays.set(crowd, vao);
-      gl.bindVertexArray(vao);
-      [shape.at, shape.normal, shape.edge].forEach((b, i) => { gl.bindBuffer(gl.ARRAY_BUFFER, b); attribute(i, i === 2 ? 4 : 3, 0, 0, 0); });
-      gl.bindBuffer(gl.ARRAY_BUFFER, data.data);
-      instances(1);
-      gl.bindBuffer(gl.ELEMENT_ARRAY_BUFFER, shape.index);
-    }
-    function pointArrays(crowd) {
-      const data = members(crowd);
-      if (data.points) { gl.bindVertexArray(data.points); return; }
-      data.points = gl.createVertexArray();
-      gl.bindVertexArray(data.points);
-      gl.bindBuffer(gl.ARRAY_BUFFER, data.data);
-      instances(0);
+    // bind makes the members of a crowd, or lines, known to the program in use.
+    function bind(thing, at) {
+      let own = made.get(thing);
+      if (own && own.data !== thing.data) { gl.deleteTexture(own.texture); own = null; } // it has grown
+      if (own) rows.bring(gl, thing, own);
+      else made.set(thing, own = rows.make(gl, thing));
+      gl.uniform1i(at.u_wide, own.wide);
     }
     // forget gives back what was made for things that are no longer drawn.
-    function forget(kept) {
-      for (const [thing, own] of made) {
-        if (kept.has(thing)) continue;
-        for (const b of [own.at, own.normal, own.edge, own.index, own.data]) if (b) gl.deleteBuffer(b);
-        for (const vao of [own.points, own.vao, ...(own.arrays ? own.arrays.values() : [])]) if (vao) gl.deleteVertexArray(vao);
-        made.delete(thing);
-      }
+    function forget() {
       for (const own of made.values()) {
-        if (!own.arrays) continue;
-        for (const [crowd, vao] of own.arrays) if (!kept.has(crowd)) { gl.deleteVertexArray(vao); own.arrays.delete(crowd); }
+        for (const b of own.buffers || []) gl.deleteBuffer(b);
+        if (own.vao) gl.deleteVertexArray(own.vao);
+        if (own.texture) gl.deleteTexture(own.texture);
       }
+      made.clear();
+    }
+
+    // smooth is where a picture with smooth edges is drawn first; null in a hurry.
+    let smooth = null;
+    function smoothly() {
+      const w = gl.drawingBufferWidth, h = gl.drawingBufferHeight, samples = Math.min(4, gl.getParameter(gl.MAX_SAMPLES));
+      if (smooth && smooth.w === w && smooth.h === h) return smooth;
+      if (smooth) { gl.deleteFramebuffer(smooth.frame); gl.deleteRenderbuffer(smooth.colour); gl.deleteRenderbuffer(smooth.depth); }
+      smooth = { w, h, frame: gl.createFramebuffer(), colour: gl.createRenderbuffer(), depth: gl.createRenderbuffer() };
+      gl.bindFramebuffer(gl.FRAMEBUFFER, smooth.frame);
+      for (const [what, format, place] of [["colour", gl.RGB8, gl.COLOR_ATTACHMENT0], ["depth", gl.DEPTH_COMPONENT24, gl.DEPTH_ATTACHMENT]]) {
+        gl.bindRenderbuffer(gl.RENDERBUFFER, smooth[what]);
+        gl.renderbufferStorageMultisample(gl.RENDERBUFFER, samples, format, w, h);
+        gl.framebufferRenderbuffer(gl.FRAMEBUFFER, place, gl.RENDERBUFFER, smooth[what]);
+      }
+      return smooth;
+    }
+    function show({ w, h, frame }) {
+      gl.bindFramebuffer(gl.READ_FRAMEBUFFER, frame);
+      gl.bindFramebuffer(gl.DRAW_FRAMEBUFFER, null);
+      gl.blitFramebuffer(0, 0, w, h, 0, 0, w, h, gl.COLOR_BUFFER_BIT, gl.NEAREST);
+      gl.invalidateFramebuffer(gl.READ_FRAMEBUFFER, [gl.COLOR_ATTACHMENT0, gl.DEPTH_ATTACHMENT]);
     }
 
     // ---- what holds for a whole picture --------------------------------------------
@@ -103,7 +100,7 @@ const painter = (() => {
       gl.useProgram(program);
       gl.uniformMatrix4fv(at.u_view, false, scene.matrix);
       gl.uniform4fv(at.u_lit, [...colours.accent, 1]);
-      gl.uniform4fv(at.u_section, scene.section || [0, 0, 0, 0]);
+      gl.uniform4fv(at.u_section, scene.section || [0, 0, 0, 1]);
       gl.uniform1i(at.u_cut, scene.section ? 1 : 0);
       gl.uniform4fv(at.u_grey, [...colours.faint, scene.greyed ? 0.65 : 0]);
       gl.uniform1f(at.u_size, size);
@@ -124,47 +121,51 @@ const painter = (() => {
     // ---- the kinds of things ---------------------------------------------------------
 
     function solid(at, item, scene) {
-      const { crowd } = item, mesh = item.mesh || crowd.mesh;
+      const { crowd } = item, mesh = item.mesh || crowd.mesh, way = scene.section || item.clear ? 0 : mesh.way;
       if (!crowd.count) return;
-      const mirrored = mesh.box && !scene.section && !item.clear;
-      arrays(mesh, crowd);
-      if (scene.section || mesh.flat || mirrored) gl.disable(gl.CULL_FACE); else gl.enable(gl.CULL_FACE);
-      gl.uniform1i(at.u_mirrored, mirrored ? 1 : 0);
+      const own = meshOf(mesh, crowd.room);
+      gl.bindVertexArray(own.vao);
+      bind(crowd, at);
+      if (scene.section || mesh.flat || way) gl.disable(gl.CULL_FACE); else gl.enable(gl.CULL_FACE);
+      gl.uniform1i(at.u_way, way);
       gl.uniform3fv(at.u_middle, vector.between(mesh.from, mesh.to, 0.5));
       gl.uniform1i(at.u_round, mesh.round ? 1 : 0);
       gl.uniform1i(at.u_outlined, item.bare ? 0 : 1);
-      gl.drawElementsInstanced(gl.TRIANGLES, mirrored ? 18 : mesh.index.length, gl.UNSIGNED_INT, 0, crowd.count);
+      gl.uniform1i(at.u_flat, mesh.flat ? 1 : 0);
+      gl.uniform1i(at.u_disc, mesh.disc ? 1 : 0);
+      copies(own, way ? 1 : 0, crowd.count, at);
+    }
+    // copies draws whole sets of copies first, and what remains then.
+    function copies(own, part, count, at) {
+      const each = own.parts[part], from = part * own.parts[0] * own.copies * 4, sets = Math.floor(count / own.copies), left = count % own.copies;
+      gl.uniform1i(at.u_copies, own.copies);
+      gl.uniform1i(at.u_corners, own.corners);
+      gl.uniform1i(at.u_first, 0);
+      if (sets) gl.drawElementsInstanced(gl.TRIANGLES, each * own.copies, gl.UNSIGNED_INT, from, sets);
+      gl.uniform1i(at.u_first, sets * own.copies);
+      if (left) gl.drawElements(gl.TRIANGLES, each * left, gl.UNSIGNED_INT, from);
+    }
+    // all draws those solids that a program is for.
+    function all(name, items, scene) {
+      if (!items.length) return;
+      const at = begin(name, scene), one = name === "point" ? points : solid;
+      for (const item of items) one(at, item, scene);
     }
     function points(at, item, scene) {
       const { crowd } = item;
       if (!crowd.count) return;
-      pointArrays(crowd);
+      gl.bindVertexArray(null);
+      bind(crowd, at);
       const across = vector.length(vector.minus(crowd.mesh.to, crowd.mesh.from)) / Math.sqrt(3), c = scene.camera;
       gl.uniform3fv(at.u_middle, vector.between(crowd.mesh.from, crowd.mesh.to, 0.5));
-      gl.uniform1f(at.u_across, across * c.scale() * scene.size * (c.flat ? 1 : c.away));
-      gl.drawArrays(gl.POINTS, 0, crowd.count);
+      gl.uniform1f(at.u_across, Math.sqrt(item.every) * across * c.scale() * scene.size * (c.flat ? 1 : c.away));
+      gl.uniform1i(at.u_every, item.every);
+      gl.drawArrays(gl.POINTS, 0, Math.ceil(crowd.count / item.every));
     }
-    function line(set) {
-      let own = made.get(set);
-      if (!own) {
-        own = { data: gl.createBuffer(), vao: gl.createVertexArray(), version: -1 };
-        made.set(set, own);
-        gl.bindVertexArray(own.vao);
-        gl.bindBuffer(gl.ARRAY_BUFFER, strip);
-        attribute(0, 2, 0, 0, 0);
-        gl.bindBuffer(gl.ARRAY_BUFFER, own.data);
-        const stride = lines.figures * 4;
-        attribute(1, 3, stride, 0, 1);
-        attribute(2, 3, stride, 12, 1);
-        attribute(3, 4, stride, 24, 1, gl.UNSIGNED_BYTE);
-      }
-      if (own.version !== set.version) {
-        gl.bindBuffer(gl.ARRAY_BUFFER, own.data);
-        gl.bufferData(gl.ARRAY_BUFFER, set.data.subarray(0, set.count * lines.figures), gl.DYNAMIC_DRAW);
-        own.version = set.version;
-      }
-      gl.bindVertexArray(own.vao);
-      gl.drawArraysInstanced(gl.TRIANGLE_STRIP, 0, 4, set.count);
+    function line(at, set) {
+      gl.bindVertexArray(null);
+      bind(set, at);
+      gl.drawArrays(gl.TRIANGLES, 0, set.count * 6);
     }
     function labels(sheet) {
       const { program, at } = programs.label;
@@ -183,15 +184,19 @@ const painter = (() => {
       gl.bindVertexArray(null);
       gl.bindBuffer(gl.ARRAY_BUFFER, texts.quads);
       gl.bufferData(gl.ARRAY_BUFFER, new Float32Array(sheet.quads), gl.DYNAMIC_DRAW);
-      attribute(0, 2, 16, 0, 0);
-      attribute(1, 2, 16, 8, 0);
+      attribute(0, 2, 16, 0);
+      attribute(1, 2, 16, 8);
       gl.drawArrays(gl.TRIANGLES, 0, sheet.quads.length / 4);
+      gl.disableVertexAttribArray(0);
+      gl.disableVertexAttribArray(1);
     }
 
-    // draw makes one picture. solids hide what is behind them; clear ones are seen through.
+    // draw makes one picture, with smooth edges unless it is in a hurry. solids hide what is behind them; clear ones are seen through.
     function draw(scene) {
       scene.matrix = scene.camera.matrix();
       scene.table = tables(scene.colours);
+      const frame = scene.hurried ? null : smoothly();
+      gl.bindFramebuffer(gl.FRAMEBUFFER, frame && frame.frame);
       gl.viewport(0, 0, gl.drawingBufferWidth, gl.drawingBufferHeight);
       gl.clearColor(...scene.colours.ground, 1);
       gl.depthMask(true);
@@ -200,29 +205,29 @@ const painter = (() => {
       gl.depthFunc(gl.LEQUAL);
       gl.blendFunc(gl.ONE, gl.ONE_MINUS_SRC_ALPHA);
       gl.disable(gl.BLEND);
-      let at = begin("solid", scene);
-      for (const item of scene.solids) if (!item.points) solid(at, item, scene);
-      at = begin("point", scene);
-      for (const item of scene.solids) if (item.points) points(at, item, scene);
+      const kinds = { point: [], solid: [], disc: [], cut: [] };
+      for (const item of scene.solids) kinds[item.points ? "point" : scene.section ? "cut" : item.crowd.mesh.disc ? "disc" : "solid"].push(item);
+      for (const [name, items] of Object.entries(kinds)) all(name, items, scene);
       gl.disable(gl.CULL_FACE);
       gl.enable(gl.BLEND);
-      at = begin("line", scene);
+      const at = begin("line", scene);
       gl.depthMask(false);
       for (const item of scene.lines) {
         gl.uniform1f(at.u_lift, item.lift || 0);
-        if (item.set.count) line(item.set);
+        if (item.set.count) line(at, item.set);
       }
       clears(scene);
       gl.disable(gl.DEPTH_TEST);
       gl.disable(gl.CULL_FACE);
       labels(scene.sheet);
       gl.depthMask(true);
+      if (frame) show(frame);
     }
     // clears draws what is seen through: first how near it is, then once over what is behind,
     // so that where several lie over each other it is no darker.
     function clears(scene) {
       if (!scene.clears.length) return;
-      const at = begin("solid", scene);
+      const at = begin(scene.section ? "cut" : "solid", scene);
       for (const group of scene.clears) {
         gl.depthMask(true);
         gl.colorMask(false, false, false, false);
@@ -233,7 +238,7 @@ const painter = (() => {
       }
     }
 
-    return { draw, forget, antialiased };
+    return { draw, forget };
   }
   return { open };
 })();

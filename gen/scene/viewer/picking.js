@@ -55,11 +55,10 @@ const picking = (() => {
   }
   // move is the nearest line of the path.
   function move(x, y, c, m, way, ray, allowed) {
-    const { set } = way, f = lines.figures;
+    const { set } = way;
     let best = { off: near, far: Infinity };
     for (let n = 0; n < set.count; n++) {
-      const o = n * f, from = [set.data[o], set.data[o + 1], set.data[o + 2]], to = [set.data[o + 3], set.data[o + 4], set.data[o + 5]];
-      const a = c.pixel(m, from), b = c.pixel(m, to);
+      const [from, to] = set.ends(n), a = c.pixel(m, from), b = c.pixel(m, to);
       if (!a || !b) continue;
       const [off, t] = flatDistance(x, y, a, b);
       if (off > best.off) continue;

@@ -16,19 +16,23 @@ const standing = (() => {
   }
   // footprint is where a part stands, as it lies on what is under it: a flat piece in the
   // coordinates of the slot.
-  function footprint(mesh, q) {
-    const up = vector.turn(vector.back(q), [0, 0, 1]);
+  function footprint(mesh, q, solid) {
+    const up = vector.turn(vector.back(q), [0, 0, 1]), round = solid.cylinder;
+    if (round && Math.abs(vector.dot(vector.unit(minus(round.to, round.from)), up)) > 0.999) {
+      const u = vector.across(up), end = vector.dot(minus(round.to, round.from), up) > 0 ? round.from : round.to;
+      return meshes.disc(end, u, vector.cross(up, u), round.radius);
+    }
     return meshes.flat(convex.shadow(mesh.points, up), up);
   }
 
-  function gridOf(grid, g, shapes) {
+  function gridOf(grid, g, shapes, solids) {
     const n = grid.at.length / 3, whole = !grid.index, missing = new Set(grid.missing);
     const shown = whole ? null : new Map(grid.index.map((index, k) => [index, k]));
     const kOf = (index) => (whole ? (index < n ? index : -1) : shown.get(index) ?? -1);
     const indexOf = (k) => (whole ? k : grid.index[k]);
     const at = (k) => [grid.at[3 * k], grid.at[3 * k + 1], grid.at[3 * k + 2]];
     const q = (k) => grid.turns[grid.turn ? grid.turn[k] : 0] || vector.still;
-    const base = shapes(grid.solid), flat = footprint(base, q(0));
+    const base = shapes(grid.solid), flat = footprint(base, q(0), solids[grid.solid]);
     const own = {
       grid, g, n, at, q, kOf, indexOf, flat, mesh: base, tiles: [], there: new Uint8Array(n), lies: new Uint16Array(n), marks: new Uint8Array(n),
       due: new Uint8Array(n), gone: new Uint8Array(n), full: 0,
@@ -89,7 +93,7 @@ const standing = (() => {
   }
 
   function open(scene) {
-    const shapes = shapesOf(scene), grids = scene.grids.map((grid, g) => gridOf(grid, g, shapes));
+    const shapes = shapesOf(scene), grids = scene.grids.map((grid, g) => gridOf(grid, g, shapes, scene.solids));
     const last = grids.map(() => new Map()); // by slot: the last move that puts a part into it
     const m = scene.moves, releases = m && m.kinds ? m.kinds.indexOf("release") : -1;
     if (m && m.slot) for (let i = 0; i < m.n; i++) if (m.kind[i] === releases && m.slot[2 * i] >= 0 && last[m.slot[2 * i]]) last[m.slot[2 * i]].set(m.slot[2 * i + 1], i);
@@ -101,8 +105,11 @@ const standing = (() => {
     }
     due(0);
 
-    // items are what is to be drawn from where the camera is: tiles in sight, as fine as it takes.
-    function items(c, planes) {
+    // items are what is to be drawn from where the camera is: tiles in sight, as fine as it takes,
+    // and coarser in a hurry.
+    let coarse = 1;
+    function items(c, planes, level) {
+      coarse = level > 1 ? level : 1;
       const out = [];
       for (const own of grids) {
         for (const t of own.tiles) {
@@ -116,9 +123,9 @@ const standing = (() => {
     }
     function item(crowd, solid, near) {
       const { from, to, round, flat } = crowd.mesh, pixels = near * length(minus(to, from)) / 1.7;
-      if (pixels < (flat ? 2 : 3)) return { crowd, points: true };
-      const fine = pixels < 14 ? 8 : pixels < 60 ? 14 : 28;
-      return { crowd, mesh: round && solid >= 0 ? shapes(solid, fine) : crowd.mesh, bare: pixels < 5 };
+      if (pixels < (flat ? 5 : 3) * coarse) return { crowd, points: true, every: coarse > 1 ? 2 ** coarse >> 1 : 1 };
+      const fine = pixels < 16 * coarse ? 8 : pixels < 36 ? 12 : pixels < 90 ? 20 : 32;
+      return { crowd, mesh: round && solid >= 0 ? shapes(solid, fine) : crowd.mesh, bare: pixels < 5 * coarse };
     }
     return { grids, shapes, due, items };
   }

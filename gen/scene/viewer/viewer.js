@@ -6,16 +6,21 @@ const viewer = (() => {
   const mostPixels = 4e6; // of the picture, however dense the screen is
 
   function open(canvas, options = {}) {
-    const gl = canvas.getContext("webgl2", { antialias: true, alpha: false, depth: true, stencil: false, powerPreference: "low-power" });
+    const gl = canvas.getContext("webgl2", { antialias: false, alpha: false, depth: true, stencil: false, powerPreference: "low-power" });
     if (!gl) return null;
     const c = camera.open(), texts = labels.open(), listeners = { pick: [], measure: [] };
     const v = { frames: 0 };
     let painted = null, scene = null, parts = null, state = {}, colours = looks.colours(canvas), asked = 0, section = null, greyed = false;
+    const care = pace.open(ask);
     let wanted = "all", kin = {}, size = 1, broken = null;
 
     // ---- drawing, when something has changed -------------------------------------------
 
     function change() {
+      care.moves();
+      ask();
+    }
+    function ask() {
       if (!asked) asked = requestAnimationFrame(draw);
     }
     function fitCanvas() {
@@ -25,20 +30,20 @@ const viewer = (() => {
       const wide = Math.round(w * size), tall = Math.round(h * size);
       if (canvas.width !== wide || canvas.height !== tall) { canvas.width = wide; canvas.height = tall; }
     }
-    function draw() {
+    function draw(time) {
       asked = 0;
       if (!scene || gl.isContextLost()) return;
       if (!painted) painted = painter.open(gl);
       fitCanvas();
-      const m = c.matrix(), { stock, still, moving, way } = parts;
-      const solids = [...moving.items(), ...stock.items(c, standing.planesOf(m))];
+      const level = care.frame(time), m = c.matrix(), { stock, still, moving, way } = parts;
+      const solids = [...moving.items(), ...stock.items(c, standing.planesOf(m), level)];
       const sets = [
         { set: still.under, lift: 0 }, { set: still.over, lift: 1e-5 }, { set: way.set, lift: 2e-5 },
         { set: moving.rods, lift: 0 }, { set: moving.tip, lift: 1e-4 },
       ];
       const clears = still.boxes.map((crowd) => [{ crowd }]);
       const sheet = texts.lay(still.texts, c, m, size, colours);
-      painted.draw({ camera: c, size, colours, section, greyed, solids, lines: sets, clears, sheet });
+      painted.draw({ camera: c, size, colours, section, greyed, solids, lines: sets, clears, sheet, hurried: level > 0 });
       v.frames++;
     }
 
@@ -50,7 +55,7 @@ const viewer = (() => {
       const stock = standing.open(scene);
       parts = { stock, still: cell.open(scene), moving: arm.open(scene, stock.shapes), way: path.open(scene) };
       parts.way.choose(wanted);
-      if (painted) painted = forgetting();
+      if (painted) painted.forget();
       c.bounds = roomOf(scene);
       state = { tip: scene.moves.from || scene.start && scene.start.slice(0, 3), turn: scene.start ? scene.start.slice(3) : vector.still, tool: 0, open: 1, holds: [] };
       parts.moving.set(state);
@@ -58,7 +63,6 @@ const viewer = (() => {
       light();
       change();
     };
-    const forgetting = () => { painted.forget(new Set()); return painted; };
     // roomOf is the bounds with some room around them for ground and labels.
     function roomOf(s) {
       const [low, high] = s.bounds, out = Math.max(200, vector.length(vector.minus(high, low)) * 0.3);
@@ -143,6 +147,7 @@ const viewer = (() => {
       camera: { target: c.target, heading: c.heading, pitch: c.pitch, away: c.away, flat: c.flat },
     });
     v.camera = c;
+    v.level = care.level;
     return v;
   }
   return { open, help: gestures.help };
