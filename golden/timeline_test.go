@@ -57,7 +57,12 @@ panel.build(document.getElementById("controls"));
 const heard = panel.speaker(document.getElementById("said"));
 const clock = clockwork.open({ states: s, viewer: told, say: (text) => { seen.said.push(text); heard(text); } });
 panel.open(clock);
-const line = timeline.open(document.getElementById("timeline"), clock);
+const line = timeline.open(document.getElementById("timeline"), clock, { point: (i) => { seen.over = i; } });
+// later is the same moves, with five more before the last transfer.
+const later = (m) => {
+  const at = s.before(3), twice = (list, of) => [...list.slice(0, at * of), ...list.slice((at - 5) * of, at * of), ...list.slice(at * of)];
+  return { ...m, n: m.n + 5, kind: twice(m.kind, 1), transfer: twice(m.transfer, 1), role: twice(m.role, 1), at: twice(m.at, 3), turn: twice(m.turn, 1), tool: twice(m.tool, 1), slot: Array(2 * m.n + 10).fill(-1), load: {}, unknown: [], settle: [], through: [], seconds: twice(m.seconds, 1), words: twice(m.words, 1) };
+};
 const astray = (n) => s.slots(n).reduce((sum, g, k) => sum + g.full.filter((x, i) => x !== full[k][i]).length, 0);
 </script>
 </body>
@@ -148,6 +153,7 @@ func TestClockworkSteps(t *testing.T) {
 		read("clock.toTransfer(2), clock.at.n === s.before(2) + 1 && document.getElementById('now-transfer').textContent.startsWith('2 of 3: ')", "true"),
 		read("clock.transfer(1), s.transferAt(clock.now).n", "3"), read("clock.transfer(-1), s.transferAt(clock.now).n", "2"),
 		read("clock.transfer(1), clock.transfer(1), clock.at.n", "85"), read("clock.toStart(), clock.transfer(-1), clock.at.n", "0"),
+		read("clock.toTransfer(3), clock.seek(clock.at.n + 3), clock.use(states.of({ ...s.scene, moves: later(s.scene.moves) })), clock.states.transferAt(clock.now).n + ' ' + (clock.now - clock.states.before(3))", `"3 4"`),
 		read("clock.use(states.of({ moves: { n: 0 }, grids: [] })), clock.at.n + ' ' + document.getElementById('now-move').textContent + ' ' + document.getElementById('play').disabled", `"0 The plan makes no move true"`),
 		read("document.querySelector('.timeline p').hidden", "false"),
 	})
@@ -166,7 +172,7 @@ func TestTimelineByHandAndKey(t *testing.T) {
 		press("End"), says(`"Move 765 of 765"`), press("Home"), press("PageUp"), press("PageUp"), read("s.transferAt(clock.now).n", "2"), press("PageDown"), read("s.transferAt(clock.now).n", "1"),
 		press("+"), press("+"), read("line.seen().scale / ((line.seen().width - 116) / line.seen().total)", "4"), press("-"), read("line.seen().fitted", "false"), press("-"), read("line.seen().fitted", "true"),
 		{web.Step{Do: "click", On: ".timeline-room"}, ""}, read("Math.abs(line.seen().cursor - line.seen().width / 2) < 1.5", "true"),
-		drag, read("Math.abs(line.seen().cursor - line.seen().width / 2 - 200) < 1.5", "true"), read("document.querySelector('.timeline-told').textContent.startsWith('Move ')", "true"),
+		drag, read("Math.abs(line.seen().cursor - line.seen().width / 2 - 200) < 1.5", "true"), read("document.querySelector('.timeline-told').textContent.startsWith('Move ') && seen.over > 0", "true"),
 		{web.Step{Do: "click", On: ".timeline-joints label:nth-of-type(2)"}, ""}, read("line.seen().joints.join()", `"J1,J3,J4,J5,J6"`),
 		read("[...document.querySelectorAll('.timeline table tbody tr')].map((r) => r.firstChild.textContent).join()", `"on the way,tray,balance,rack,All"`),
 	})

@@ -10,7 +10,7 @@
 //   c.seek(n, t), c.seekTime(seconds)     seconds of s.drawn, in which waits of unknown length have a nominal one
 //   c.at                                  {n, t}; c.now is the state that is spoken of: the move that goes on counts as done
 //   c.on("change", f)                     at every picture; c.on("move", f) when c.now changes; c.on("play", f) when it starts or stops
-//   c.use(states)                         goes on with another scene, at the same move if there is one
+//   c.use(states)                         goes on with another scene, as far on in the same transfer
 //   c.close()
 // With reduced motion nothing glides: while it plays, move follows move, each at its time.
 const clockwork = (() => {
@@ -18,7 +18,8 @@ const clockwork = (() => {
   const rates = [0.25, 0.5, 1, 2, 5, 10, 20];
   const seldom = 5000;  // ms between two things that are said while it plays
   const glide = 260;    // ms, of a step that takes no time but is to be seen
-  const longest = 1600; // ms, of a step at the least: nobody waits longer for it
+  const longestPicture = 250; // ms that go by from picture to picture at most: while nobody looks, time stands still
+  const longest = 1600; // ms, of a step: nobody waits longer for one
 
   function open({ states: s, viewer, say }) {
     const c = { at: { n: 0, t: 0 }, now: 0, playing: false, rate: 1, states: s, telling: telling.of(s) };
@@ -70,7 +71,7 @@ const clockwork = (() => {
     function flow() {
       let before = performance.now();
       const tick = (time) => {
-        const gone = Math.max(0, time - before) / 1000 * c.rate;
+        const gone = Math.min(longestPicture, Math.max(0, time - before)) / 1000 * c.rate;
         before = Math.max(before, time);
         go(seconds() + gone);
         if (c.playing) frame = requestAnimationFrame(tick);
@@ -158,10 +159,11 @@ const clockwork = (() => {
     function use(other) {
       pause();
       stop();
+      const n = alike(c.states, c.at.n, other);
       c.states = other;
       c.telling = telling.of(other);
       shown = 0; // a scene is shown as it is before the first move
-      put(c.at.n, c.at.n < other.n ? c.at.t : 0);
+      put(n, n < other.n ? c.at.t : 0);
       tell("move"); // of which the words may be others
     }
     Object.assign(c, {
@@ -176,6 +178,12 @@ const clockwork = (() => {
     });
     show();
     return c;
+  }
+  // alike is the state of another job that is as far on in the same transfer.
+  function alike(s, n, other) {
+    const was = s.transferAt(n), is = was && other.transfer(was.n);
+    if (n === s.n) return other.n;
+    return is ? is.first + Math.min(n - was.first, is.end - is.first) : Math.min(n, other.n);
   }
   return { open, rates };
 })();

@@ -2,7 +2,8 @@
 // time goes to; the transfers above; joints as traces below. A cursor shows where the
 // clockwork stands, and moves it. What the picture says stands in a table, too.
 //
-//   const t = timeline.open(host, clock);    fills an empty element; clock is a clockwork
+//   const t = timeline.open(host, clock, { point });    fills an empty element; clock is a clockwork; point may be left
+//                                        out: point(i) says over which move, from 0, the pointer is, point(null) that it left
 //   t.draw(), t.zoom(times), t.whole(), t.close()
 // Pointer: press and drag sets the cursor (with a finger, in the ruler: elsewhere it scrolls), the wheel
 // with Ctrl zooms. Keys on the picture: arrows a move, Page a transfer, Home, End, + and - zoom.
@@ -21,10 +22,10 @@ const timeline = (() => {
     return e;
   }
 
-  function open(host, clock) {
+  function open(host, clock, { point: pointed } = {}) {
     host.textContent = "";
     host.classList.add("timeline");
-    const t = { host, clock, scale: 0, left: 0 };
+    const t = { host, clock, pointed: pointed || (() => {}), scale: 0, left: 0 };
     build(t);
     take(t);
     const again = () => plan(t);
@@ -34,6 +35,7 @@ const timeline = (() => {
     dark.addEventListener("change", again);
     clock.on("change", () => { if (clock.states !== t.states) { take(t); again(); } follow(t); });
     clock.on("move", () => tell(t));
+    clock.on("play", () => tell(t));
     pointer(t);
     keys(t);
     tell(t);
@@ -290,7 +292,8 @@ const timeline = (() => {
   // can be read.
   function transfers(t, g, look) {
     const { drawn } = t.states, list = t.states.transfers, each = t.total * t.scale / Math.max(1, list.length);
-    const per = each >= 12 ? 1 : rounds.find((n) => n * each >= 70) || list.length;
+    const widest = list.length ? g.measureText(list[list.length - 1].last).width + 8 : 0;
+    const per = each >= widest ? 1 : rounds.find((n) => n * each >= 2 * widest + 8) || list.length;
     if (gutter(t)) text(g, look.quiet, "Transfer", 0, head + row / 2 + 2);
     const first = firstAfter(list, (one) => xOf(t, drawn[one.end]) >= gutter(t));
     for (let box = Math.floor(first / per); box * per < list.length; box++) {
@@ -429,7 +432,7 @@ const timeline = (() => {
     t.space.addEventListener("pointerup", up);
     t.space.addEventListener("pointercancel", up);
     t.space.addEventListener("click", (e) => { if (e.pointerType === "touch") set(e); });
-    t.space.addEventListener("pointerleave", () => { t.pointing = false; t.told.textContent = t.toldJoints || ""; });
+    t.space.addEventListener("pointerleave", () => { t.pointing = false; t.told.textContent = t.toldJoints || ""; t.pointed(null); });
     t.room.addEventListener("scroll", () => plan(t));
     t.room.addEventListener("wheel", (e) => {
       if (!e.ctrlKey) return;
@@ -442,6 +445,7 @@ const timeline = (() => {
     if (x < gutter(t)) return;
     t.pointing = true;
     const { states: s } = t, from = s.place(timeAt(t, x)), to = s.place(timeAt(t, x + 1)), n = Math.min(from.n, s.n - 1);
+    t.pointed(n);
     const many = to.n - n > 2 ? ` (one of ${to.n - n} here)` : "", kind = spending.kinds[t.spent.doing[n]];
     const long = s.moves.unknown.has(n) ? "of unknown length" : telling.seconds(s.moves.seconds(n));
     t.told.textContent = `${t.clock.telling.sentence(n + 1)}, ${long}${many}. ${t.spent.stops[t.spent.stop[n]].name}${kind ? `, ${kind.name}` : ""}; transfer ${t.clock.telling.transfer(s.moves.transfer(n))}`;

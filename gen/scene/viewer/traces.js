@@ -1,4 +1,5 @@
-// The joints of an arm over time, with the ends of their ranges.
+// The joints of an arm over time, with the ends of their ranges. Readings are known at the ends of moves;
+// between these the trace is straight, which the joints of an arm on a line are not.
 //
 //   const all = traces.of(states.of(scene));
 //   all.joints     [{n, name, unit, lo, hi, least, at, words, said(reading)}]: least is the margin that is left where
@@ -25,7 +26,7 @@ const traces = (() => {
     }
     readings[0] = readings[1];
     const unit = j.unit || (j.slides ? "mm" : "\u00b0"), said = (r) => `${short(r)}${unit === "\u00b0" ? "" : " "}${unit}`;
-    const words = `${j.name} goes from ${said(low)} to ${said(high)}, of a range from ${said(j.lo)} to ${said(j.hi)}; its least margin is ${said(least)}, after move ${at}.`;
+    const words = `${j.name} goes from ${said(low)} to ${said(high)}, of a range from ${said(j.lo)} to ${said(j.hi)}; its least margin at the end of a move is ${said(least)}, after move ${at}.`;
     return { n, name: j.name, unit, lo: j.lo, hi: j.hi, least, at, words, said, readings, drawn: s.drawn, states: s };
   }
 
