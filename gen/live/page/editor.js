@@ -259,6 +259,15 @@ const editor = (() => {
         shown = other;
         measure();
       },
+      // with is the text as it would be with another text in place of a figure; "" where that
+      // figure does not stand there any more.
+      with({ line, column, end, text }, put) {
+        const all = area.value.split("\n"), row = all[line - 1] || "";
+        const [from, to] = [columns.index(row, column), columns.index(row, end)];
+        if (row.slice(from, to) !== text) return "";
+        all[line - 1] = row.slice(0, from) + put + row.slice(to);
+        return all.join("\n");
+      },
       // replace puts a text in place of the characters [column, end) of a line.
       replace(line, column, end, put) {
         const from = starts[line - 1], row = rows[line - 1];

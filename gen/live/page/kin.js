@@ -18,14 +18,13 @@ const kin = (() => {
 
   function of(scene) {
     const moves = (scene && scene.moves) || { n: 0 }, n = moves.n;
-    const byLine = new Map(), bySlot = new Map(), byTransfer = new Map();
+    const byLine = new Map(), bySlot = new Map();
     const put = (map, key, i) => { const list = map.get(key); if (list) list.push(i); else map.set(key, [i]); };
     const key = (f, line) => f * 1e7 + line;
     const fileOf = new Map(((scene && scene.files) || []).map((name, f) => [name, f]));
     for (let i = 0; i < n; i++) {
       if (moves.place) put(byLine, key(moves.place[2 * i], moves.place[2 * i + 1]), i);
       if (moves.slot && moves.slot[2 * i] >= 0) put(bySlot, key(moves.slot[2 * i], moves.slot[2 * i + 1]), i);
-      if (moves.transfer && moves.transfer[i]) put(byTransfer, moves.transfer[i], i);
     }
     const parts = { slots: (scene && scene.grids) || [], keepouts: (scene && scene.keepouts) || [], frames: (scene && scene.frames) || [] };
     const placed = (sort, f, line) => parts[sort].flatMap((p, i) => (p.place && p.place[0] === f && p.place[1] === line ? [i] : []));
@@ -114,9 +113,13 @@ const kin = (() => {
         const at = findings.flatMap((f, i) => ((sort === "finding" && f === value) || lines.has(`${f.file}:${f.line}`) || (f.slots || []).some((s) => named.has(s.join(" "))) ? [i] : []));
         return { ...k, findings: at };
       },
-      slotWords: ([g, s]) => slots.name(parts.slots[g], s),
-      slotNamed, moveOfProgram,
-      movesOfTransfer: (t) => byTransfer.get(t) || [],
+      // words names a thing of the view.
+      words(thing) {
+        if (thing.slot) return `Slot ${slots.name(parts.slots[thing.slot[0]], thing.slot[1])}`;
+        if (thing.move !== undefined) return `Move ${thing.move + 1}: ${moves.words[thing.move]}`;
+        if (thing.keepout !== undefined) return `Keep-out box ${parts.keepouts[thing.keepout].name}`;
+        return thing.frame !== undefined ? `Frame ${parts.frames[thing.frame].name}` : "";
+      },
     };
   }
 

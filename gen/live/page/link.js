@@ -4,6 +4,7 @@
 const link = (() => {
   "use strict";
 
+  const shortest = 500, longest = 4000; // ms between two tries to reach the server
   const asked = new Map(); // by topic, what stops the question under way
 
   // Refusal is an answer with another status than 200; its words are the server's.
@@ -48,31 +49,47 @@ const link = (() => {
   }
   const query = (values) => new URLSearchParams(Object.entries(values).filter(([, v]) => v)).toString();
 
-  // follow listens for what the server tells by itself: on.change, on.gone and on.back
-  // (the plan's file), on.lost and on.found (the server). A browser tries again by
-  // itself only while the server refuses no connection, so the page does it here.
+  // follow listens for what the server tells by itself: on.change, on.gone and on.back (the
+  // plan's file), on.lost and on.found (the server), on.other (it runs, but not at this
+  // address). A page that nobody sees lets go: a browser has few connections to a server.
   function follow(on) {
-    let wait = 500, lost = false, source = null;
+    let wait = shortest, lost = false, source = null, again = 0;
+    const stop = () => {
+      clearTimeout(again);
+      if (source) source.close();
+      source = null;
+    };
     const listen = () => {
+      stop();
       source = new EventSource("events");
       source.onopen = () => {
-        wait = 500;
+        wait = shortest;
         if (lost) on.found();
         lost = false;
       };
       source.onerror = () => {
-        source.close();
+        stop();
         if (!lost) on.lost();
         lost = true;
-        setTimeout(listen, wait);
-        wait = Math.min(wait * 2, 4000);
+        again = setTimeout(retry, wait);
+        wait = Math.min(wait * 2, longest);
       };
-      for (const name of ["change", "gone", "back"]) {
-        source.addEventListener(name, (e) => on[name](e.data ? JSON.parse(e.data) : {}));
+      for (const name of ["change", "gone", "back"]) source.addEventListener(name, () => on[name]());
+    };
+    // retry looks first whether somebody answers at this address: a source does not say.
+    const retry = async () => {
+      try {
+        await ask("alive", "state");
+        listen();
+      } catch (e) {
+        if (e instanceof Refusal) { on.other(); return; }
+        again = setTimeout(retry, wait);
+        wait = Math.min(wait * 2, longest);
       }
     };
-    addEventListener("pagehide", () => source.close());
+    addEventListener("pagehide", stop);
     addEventListener("pageshow", (e) => { if (e.persisted) listen(); });
+    document.addEventListener("visibilitychange", () => (document.hidden ? stop() : listen()));
     listen();
   }
 

@@ -5,38 +5,45 @@ const live = (() => {
   "use strict";
 
   const byId = (id) => document.getElementById(id);
-  const pause = 60; // ms after the last letter, before the texts go to the server
+  const pause = 60;    // ms after the last letter, before the texts go to the server
+  const shortly = 6000; // ms that a message stays below the plan
   const root = document.documentElement;
 
-  let state = null;               // what the server said last
+  let state = null;                  // what the server said last
   let scene = null, known = kin.of(null);
-  let program = { key: "", lines: [] };
+  let written = { key: "", lines: [] }; // the program that is shown
   let chosen = null, pointed = null; // things as kin has them
-  let turning = null;             // a text that is looked at but not typed: {name, text}
-  let reach = { list: 0, draft: 0 };
+  let turning = null;                // a text that is looked at but not typed: {name, text}
+  let diskDue = true, drafted = 0, saidAt = 0;
 
   // ---- texts -> state ------------------------------------------------------------
 
-  // look asks what the server thinks of the texts as they stand here. disk says that a
-  // file may have changed there.
-  async function look(disk) {
-    clearTimeout(reach.draft);
+  // look asks what the server thinks of the texts as they stand here. A question about the
+  // disk that a letter made needless is put again with the next.
+  async function look() {
+    clearTimeout(drafted);
     try {
-      if (disk || !state) {
-        const now = await link.state();
+      let now = null;
+      if (diskDue) {
+        now = await link.state();
         if (!now) return;
+        diskDue = false;
         files.take(now.files, true);
         told();
-        if (!Object.keys(drafts()).length) { take(now); return; }
       }
-      const texts = drafts(), some = Object.keys(texts).length > 0;
-      const now = some ? await link.draft(texts, root.dataset.scene) : await link.state();
+      const texts = drafts();
+      if (Object.keys(texts).length) now = await link.draft(texts, root.dataset.scene);
+      else if (!now) now = await link.state();
       if (!now) return;
-      files.take(now.files, !some);
+      files.take(now.files, false);
       take(now);
     } catch (e) {
       failed(e);
     }
+  }
+  function lookAtDisk() {
+    diskDue = true;
+    look();
   }
   function drafts() {
     const texts = files.unsaved();
@@ -44,81 +51,33 @@ const live = (() => {
     return texts;
   }
   function soon() {
-    clearTimeout(reach.draft);
+    clearTimeout(drafted);
     link.drop("state");
-    reach.draft = setTimeout(look, pause);
+    drafted = setTimeout(look, pause);
   }
   function failed(e) {
     if (e instanceof link.Refusal) say(`The server refuses: ${e.message}`);
-    else if (!(e instanceof link.Unreached)) throw e; // that is told by the events that have ended
+    else if (!(e instanceof link.Unreached)) throw e; // the events that have ended tell it
   }
-
   function take(now) {
     state = now;
     root.dataset.version = now.version;
-    const errors = hasErrors();
-    heading(errors);
+    facts.show(now);
+    heading();
     for (const p of files.each()) p.editor.find(now.findings.filter((f) => f.file === p.name && f.line));
     list.show(now.findings);
-    byId("findings-tab").textContent = now.findings.length ? `Findings (${now.findings.length})` : "Findings";
-    byId("findings-said").textContent = findings.count(now.findings) || `No error. ${now.summary || ""}`;
-    fillList("not-looked", now.notLookedAt);
-    figures(now.figures || []);
-    knobBox.show(now.knobs || []);
-    families(now);
+    knobBox.show(now.knobs);
     caretLine();
+    old();
     fetchScene();
-    old(errors);
   }
-  const hasErrors = () => state.findings.some((f) => f.severity === "error");
-  function heading(errors) {
-    const unsaved = files.changed(), n = unsaved.length;
-    byId("save").disabled = !n;
-    byId("save").textContent = n > 1 ? `Save ${n} files` : "Save";
-    const title = (scene && scene.title) || (state && state.title) || (state && state.files[0] && state.files[0].name) || "Gridferry";
-    byId("title").textContent = title;
-    document.title = `${n ? "• " : ""}${title}`;
-    if (errors === undefined || !state) return;
-    byId("summary").textContent = errors ? `${findings.count(state.findings)}: nothing is written` : [state.summary, findings.count(state.findings)].filter(Boolean).join("; ");
-    byId("summary").classList.toggle("error", errors);
+  function heading() {
+    facts.unsaved(files.changed().length, (state && state.title) || (state && state.files[0] && state.files[0].name) || "Gridferry");
   }
-  function old(errors) {
-    const behind = errors || state.good !== state.version;
-    if (!behind) stage_.old("");
-    else stage_.old(scene ? `${errors ? "The plan has errors. " : ""}This picture is of the last plan without errors.` : "There is no picture: the plan has had errors since this page was opened.");
-  }
-  function fillList(id, texts) {
-    const box = byId(id);
-    if (!texts || !texts.length) { box.replaceChildren(); return; }
-    const head = document.createElement("h3"), ul = document.createElement("ul");
-    head.textContent = "Not looked at";
-    ul.append(...texts.map((text) => {
-      const li = document.createElement("li");
-      li.textContent = text;
-      return li;
-    }));
-    box.replaceChildren(head, ul);
-  }
-  function figures(all) {
-    byId("figures").replaceChildren(...all.map(({ name, text }) => {
-      const row = document.createElement("div"), dt = document.createElement("dt"), dd = document.createElement("dd");
-      dt.textContent = name;
-      dd.textContent = text;
-      row.append(dt, dd);
-      return row;
-    }));
-  }
-  function families(now) {
-    const box = byId("family"), names = (now.families || []).map((f) => f.name);
-    if ([...box.options].map((o) => o.value).join() === names.join()) return;
-    const was = box.value || now.family;
-    box.replaceChildren(...(now.families || []).map((f) => {
-      const o = document.createElement("option");
-      o.value = o.textContent = f.name;
-      o.title = f.doc || "";
-      return o;
-    }));
-    if (names.includes(was)) box.value = was;
+  function old() {
+    const wrong = facts.errors(state);
+    if (!wrong && state.good === state.version) view.old("");
+    else view.old(scene ? `${wrong ? "The plan has errors. " : ""}This picture is of the last plan without errors.` : "There is no picture: the plan has had errors since this page was opened.");
   }
 
   // ---- state -> scene and program ------------------------------------------------
@@ -131,14 +90,13 @@ const live = (() => {
       if (!next || state.good !== version) return;
       scene = next;
       known = kin.of(scene);
-      stage_.show(scene);
+      view.show(scene);
       root.dataset.scene = version;
       moves.set(scene.moves.n);
       byId("moves-said").textContent = movesWords();
       chosen = pointed = null;
       light();
-      heading(hasErrors());
-      old(hasErrors());
+      old();
       fetchProgram();
     } catch (e) {
       failed(e);
@@ -146,51 +104,34 @@ const live = (() => {
   }
   function movesWords() {
     const { n, of, transfers } = scene.moves;
-    const whole = of === undefined || n >= of ? `${n} moves` : `the first ${n} of ${of} moves`;
-    return `${whole}${transfers ? ` in ${transfers} ${transfers === 1 ? "transfer" : "transfers"}` : ""}${scene.clock ? `, about ${scene.clock}` : ""}`;
+    return `${n < of ? `the first ${n} of ${of}` : n} moves in ${transfers} ${transfers === 1 ? "transfer" : "transfers"}, about ${scene.clock}`;
   }
-  // fetchProgram has the program, and which of its lines are whose, when somebody looks at it.
+  // fetchProgram has the program when somebody looks at it.
   async function fetchProgram() {
     const version = root.dataset.scene, family = byId("family").value, key = `${version} ${family}`;
-    if (!version || program.key === key || programTabs.chosen !== byId("program-tab")) return;
-    try {
-      const [text, own] = await Promise.all([link.program(version, family), link.lines(version, family)]);
-      if (text === null || own === null || root.dataset.scene !== version) return;
-      program = { key, lines: text.replace(/\n$/, "").split("\n") };
-      scene.moves.lines = own;
-      byId("program-said").textContent = `${program.lines.length} lines of the family ${family}`;
-    } catch (e) {
-      if (e instanceof link.Unreached) return;
-      program = { key, lines: [] };
-      scene.moves.lines = null;
-      byId("program-said").textContent = e.message;
-    }
+    if (!version || written.key === key || lists.chosen !== byId("program-tab")) return;
+    const next = await program.text(version, family);
+    if (!next || root.dataset.scene !== version) return;
+    written = { key, lines: next.lines };
+    scene.moves.lines = next.own;
     known = kin.of(scene);
-    rows.set(program.lines.length);
+    byId("program-said").textContent = next.words;
+    rows.set(next.lines.length);
     light();
   }
-
-  // write gives the program as a file. What is not saved has no program to take away:
-  // the seal names the plan as it is on disk.
+  // write gives the program as a file. What is not saved has no program to take away: the
+  // seal names the plan as it is on disk.
   async function write() {
     if (!state) return;
-    const errors = state.findings.filter((f) => f.severity === "error");
-    if (errors.length) {
-      facts.choose(byId("findings-tab"));
-      say(`Nothing is written: ${findings.count(errors)}.`);
+    if (facts.errors(state)) {
+      sorts.choose(byId("findings-tab"));
+      say(`Nothing is written: ${findings.count(state.findings)}.`);
       return;
     }
     if (files.changed().length) { say("Save first: the program’s seal names the plan as it is in the file."); return; }
-    const family = byId("family").value;
     try {
-      const text = await link.program(state.version, family);
-      if (text === null) return;
-      const a = document.createElement("a"), ending = ((state.families || []).find((f) => f.name === family) || {}).extension || ".txt";
-      a.download = `${state.files[0].name.replace(/(\.plan)?\.ya?ml$/, "")}${ending}`;
-      a.href = URL.createObjectURL(new Blob([text], { type: "text/plain" }));
-      a.click();
-      setTimeout(() => URL.revokeObjectURL(a.href), 10000);
-      say(`${a.download} is written. Read it line by line with the person who knows the machine before it runs.`);
+      const name = await program.file(state, byId("family").value);
+      if (name) say(`${name} is written. Read it line by line with the person who knows the machine before it runs.`);
     } catch (e) {
       failed(e);
     }
@@ -202,34 +143,14 @@ const live = (() => {
     offers.close();
     knobBox.keep();
     for (const p of files.changed()) await saveOne(p);
-    look(true);
+    lookAtDisk();
   }
   async function saveOne(p) {
-    let base = p.digest;
-    for (;;) {
-      const text = p.editor.text;
-      try {
-        const done = await link.save(p.name, files.written(p, text), base);
-        if (!done) return;
-        files.saved(p, text, done.digest);
-        say(`${p.name} is saved.`);
-        return;
-      } catch (e) {
-        if (!(e instanceof link.Refusal) || e.status !== 409) {
-          say(`${p.name} is not saved: ${e instanceof link.Refusal ? e.message : "there is no server."}`);
-          return;
-        }
-        const disk = JSON.parse(e.text), theirs = disk.text.replace(/\r\n?/g, "\n");
-        files.choose(p.name);
-        const answer = await conflict.ask(p.name, text, theirs);
-        if (answer === "theirs") {
-          p.editor.change(theirs, true);
-          files.saved(p, theirs, disk.digest);
-          return;
-        }
-        if (answer !== "mine") { say("Nothing is saved. Save again when you have looked."); return; }
-        base = disk.digest;
-      }
+    try {
+      const how = await conflict.save(p, files);
+      if (how) say(how);
+    } catch (e) {
+      say(`${p.name} is not saved: ${e instanceof link.Refusal ? e.message : "there is no server."}`);
     }
   }
   // told says which unsaved files were changed on disk, too.
@@ -244,20 +165,23 @@ const live = (() => {
     const thing = pointed || chosen, k = thing ? known.find(thing, (state && state.findings) || []) : kin.none;
     moves.light(k.moves);
     rows.light(k.program.map(([a, b]) => [a - 1, b - 1]));
-    const lines = new Map();
-    for (const [file, line] of k.lines) put(lines, file, line, "kin");
-    const at = stage_.clock && stage_.clock.now;
-    if (at && scene.moves.place) put(lines, scene.files[scene.moves.place[2 * at - 2]], scene.moves.place[2 * at - 1], "now");
+    const lines = linesBy(k.lines);
     for (const p of files.each()) p.editor.light(lines.get(p.name) || new Map());
     list.light(k.findings);
     knobBox.light((file, line) => Boolean(lines.get(file) && lines.get(file).has(line)));
-    stage_.light(k);
+    view.light(k);
     return k;
   }
-  function put(lines, file, line, sort) {
-    if (!lines.has(file)) lines.set(file, new Map());
-    const map = lines.get(file);
-    map.set(line, `${map.get(line) || ""} ${sort}`.trim());
+  // linesBy is what marks lines have, by file and number: kin, and the one that is played.
+  function linesBy(places) {
+    const lines = new Map(), at = view.clock ? view.clock.now : 0;
+    const put = ([file, line], sort) => {
+      const map = lines.get(file) || new Map();
+      lines.set(file, map.set(line, `${map.get(line) || ""} ${sort}`.trim()));
+    };
+    for (const place of places) put(place, "kin");
+    if (at > 0) put([scene.files[scene.moves.place[2 * at - 2]], scene.moves.place[2 * at - 1]], "now");
+    return lines;
   }
   function point(thing) {
     if (JSON.stringify(thing) === JSON.stringify(pointed)) return;
@@ -274,84 +198,48 @@ const live = (() => {
     if (from !== "moves" && k.moves.length) moves.see(k.moves[0][0]);
     if (from !== "program" && k.program.length) rows.see(k.program[0][0] - 1);
     if (from !== "plan" && k.lines.length) {
-      const [file, line] = k.lines[0];
-      const p = files.choose(file);
-      if (p) p.editor.see(line);
+      const p = files.choose(k.lines[0][0]);
+      if (p) p.editor.see(k.lines[0][1]);
     }
     if (from !== "findings" && k.findings.length) list.see(k.findings[0]);
-    if (from === "moves") stage_.go(thing.move + 1);
-    if (k.transfers.length) stage_.of(k.transfers[0]);
-    if (from === "view") say(thingWords(thing));
+    if (from === "moves") view.go(thing.move + 1);
+    if (k.transfers.length) view.of(k.transfers[0]);
+    if (from === "view") say(known.words(thing));
   }
-  function thingWords(thing) {
-    if (thing.slot) return `Slot ${known.slotWords(thing.slot)}`;
-    if (thing.move !== undefined) return moveWords(thing.move);
-    if (thing.keepout !== undefined) return `Keep-out box ${scene.keepouts[thing.keepout].name}`;
-    return thing.frame !== undefined ? `Frame ${scene.frames[thing.frame].name}` : "";
-  }
-  const moveWords = (i) => `Move ${i + 1}: ${scene.moves.words ? scene.moves.words[i] : ""}`;
 
   // ---- why -----------------------------------------------------------------------
 
-  async function why(thing) {
-    if (!state || !thing) { say("Choose a line, a move or a line of the program first."); return; }
-    const family = byId("family").value, question = { version: state.good, family };
-    if (thing.line) Object.assign(question, { file: thing.line[0], line: thing.line[1] });
-    else if (thing.program) question.programLine = thing.program;
-    else if (thing.move !== undefined) question.move = thing.move + 1;
-    else {
-      const k = known.find(thing, []);
-      if (k.moves.length) question.move = k.moves[0][0] + 1;
-      else if (k.lines.length) Object.assign(question, { file: k.lines[0][0], line: k.lines[0][1] });
-    }
-    try {
-      const answer = await link.why(question);
-      if (answer) showWhy(answer);
-    } catch (e) {
-      showWhy({ title: "No answer", lines: [e.message] });
-    }
-  }
-  function showWhy({ title, lines }) {
-    const head = document.createElement("h3");
-    head.textContent = title;
-    byId("why").replaceChildren(head, ...(lines || []).map((text) => {
-      const p = document.createElement("p");
-      p.textContent = text;
-      return p;
-    }));
-    facts.choose(byId("why-tab"));
-    say(`${title}. ${(lines || []).join(" ")}`);
+  async function askWhy(thing) {
+    const asked = state && why.question(thing, known);
+    if (!asked) { say("Choose a line, a move or a line of the program first."); return; }
+    const version = asked.move || asked.programLine ? root.dataset.scene : state.version;
+    if (!await why.ask(byId("why"), { ...asked, version, family: byId("family").value })) return;
+    sorts.choose(byId("why-tab"));
+    byId("spoken").textContent = byId("why").textContent;
   }
   // inFocus is what the keyboard is at, and otherwise what was chosen last.
   function inFocus() {
     const at = document.activeElement;
-    if (at.closest(".editor")) return lineThing();
+    if (at.closest(".editor")) return caretThing();
     if (at === byId("moves-list") && moves.active >= 0) return { move: moves.active };
     if (at === byId("program-list") && rows.active >= 0) return { program: rows.active + 1 };
-    return chosen || lineThing();
+    return chosen || caretThing();
   }
-  function lineThing() {
-    const p = files.chosen;
-    return p && { line: [p.name, p.editor.caret().line] };
-  }
+  const caretThing = () => files.chosen && { line: [files.chosen.name, files.chosen.editor.caret().line] };
+  const listThing = () => (lists.chosen === byId("program-tab") ? rows.active >= 0 && { program: rows.active + 1 } : moves.active >= 0 && { move: moves.active });
 
   // ---- what is said --------------------------------------------------------------
 
-  const say = (text) => {
+  // say reads a message out, and shows it below the plan for a while.
+  function say(text) {
     byId("spoken").textContent = text;
-    toast(text);
-  };
-  // toast shows for a while below the editor what was said.
-  let toasted = 0;
-  function toast(text) {
-    const box = byId("plan-line");
-    clearTimeout(toasted);
-    box.textContent = text;
-    toasted = setTimeout(() => { toasted = 0; caretLine(); }, 6000);
+    clearTimeout(saidAt);
+    byId("plan-line").textContent = text;
+    saidAt = setTimeout(() => { saidAt = 0; caretLine(); }, shortly);
   }
   function caretLine() {
     const p = files.chosen;
-    if (!p || toasted) return;
+    if (!p || saidAt) return;
     const { line, column } = p.editor.caret(), here = p.editor.findingsOn(line);
     const words = here.map((f) => `${f.severity}: ${f.message}${f.hint ? ` (${f.hint})` : ""}`).join("; ");
     byId("plan-line").textContent = `Line ${line}, column ${column}${words ? `: ${words}` : ""}`;
@@ -361,6 +249,7 @@ const live = (() => {
 
   const bar = notice.open(byId("notice"));
   const conflict = saving.open(byId("conflict"));
+  const shownTip = tip.open(byId("tip"));
   const offers = completion.open(byId("offers"), {
     says: (text) => { byId("spoken").textContent = text; },
     ask: ({ line, column }) => link.suggest({ texts: files.texts(), file: files.chosen.name, line, column }),
@@ -369,15 +258,15 @@ const live = (() => {
     typed: () => { turning = null; heading(); soon(); },
     letter: (p, e) => offers.typed(p.editor, e),
     key: (p, e) => offers.key(p.editor, e),
-    tab: () => { offers.close(); caretLine(); tip(null); light(); },
+    tab: () => { offers.close(); shownTip.hide(); caretLine(); light(); },
     caret: (p, line) => {
-      clearTimeout(toasted);
-      toasted = 0;
+      clearTimeout(saidAt);
+      saidAt = 0;
       caretLine();
       choose({ line: [p.name, line] }, "plan");
     },
     point: (p, line, found) => {
-      tip(line && found.length ? p : null, line, found);
+      if (line && found.length) shownTip.show(p.editor, line, found); else shownTip.hide();
       point(line ? { line: [p.name, line] } : null);
     },
   });
@@ -397,14 +286,10 @@ const live = (() => {
   });
   const knobBox = knobs.open(byId("knobs"), {
     turn: (knob, text) => {
-      const p = files.choose(knob.file), row = p && p.editor.text.split("\n")[knob.line - 1];
-      if (!row) return;
-      const [a, b] = [columns.index(row, knob.column), columns.index(row, knob.end)];
-      if (row.slice(a, b) !== knob.text) return; // it was typed over meanwhile: the server's next answer knows
-      const all = p.editor.text.split("\n");
-      all[knob.line - 1] = row.slice(0, a) + text + row.slice(b);
-      turning = { name: p.name, text: all.join("\n") };
-      p.editor.show(turning.text);
+      const p = files.choose(knob.file), now = p && p.editor.with(knob, text);
+      if (!now) return; // it was typed over meanwhile: the server's next answer knows
+      turning = { name: p.name, text: now };
+      p.editor.show(now);
       p.editor.see(knob.line);
       soon();
     },
@@ -417,131 +302,84 @@ const live = (() => {
     },
     point: (knob) => point(knob ? { line: [knob.file, knob.line] } : null),
   });
-  const facts = tabs.open(byId("facts-tabs"));
-  const programTabs = tabs.open(byId("list-tabs"), (tab) => { if (tab.id === "program-tab") fetchProgram(); });
-  const column = (cls, text) => {
+  const sorts = tabs.open(byId("facts-tabs"));
+  const lists = tabs.open(byId("list-tabs"), () => fetchProgram());
+  const cell = (name, text) => {
     const e = document.createElement("span");
-    e.className = cls;
+    e.className = name;
     e.textContent = text;
     return e;
   };
   const moves = longlist.open(byId("moves-list"), {
     name: "Moves",
-    fill: (row, i) => {
-      const m = scene.moves;
-      row.append(column("n", i + 1), column("t", (m.transfer && m.transfer[i]) || ""), column("words", m.words ? m.words[i] : m.kinds[m.kind[i]]));
-    },
+    fill: (row, i) => row.append(cell("n", i + 1), cell("t", scene.moves.transfer[i] || ""), cell("words", scene.moves.words[i])),
     on: { point: (i) => point(i === null ? null : { move: i }), choose: (i) => choose({ move: i }, "moves") },
   });
   const rows = longlist.open(byId("program-list"), {
     name: "Program",
-    fill: (row, i) => row.append(column("n", i + 1), column("words", program.lines[i])),
+    fill: (row, i) => row.append(cell("n", i + 1), cell("words", written.lines[i])),
     on: { point: (i) => point(i === null ? null : { program: i + 1 }), choose: (i) => choose({ program: i + 1 }, "program") },
   });
-  const stage_ = stage.open({
+  const view = stage.open({
     point, choose: (thing) => choose(thing, "view"),
     now: (i) => {
       moves.here(i, true);
       light();
     },
   });
-
-  // tip shows findings at the pointer. It stays while the pointer is on it, and Escape
-  // takes it away (WCAG 1.4.13).
-  let hiding = 0;
-  function tip(p, line, found) {
-    const box = byId("tip");
-    clearTimeout(hiding);
-    if (!p) {
-      hiding = setTimeout(() => { if (!box.matches(":hover")) box.hidden = true; }, 200);
-      return;
-    }
-    box.replaceChildren(...found.flatMap((f) => [`${f.severity}: ${f.message} [${f.rule}]`, ...(f.hint ? [`Hint: ${f.hint}`] : [])]).map((text) => {
-      const e = document.createElement("p");
-      e.textContent = text;
-      return e;
-    }));
-    const at = p.editor.placeOf(line, found[0].column || 1);
-    box.hidden = false;
-    const room = box.getBoundingClientRect();
-    box.style.left = `${Math.max(4, Math.min(at.left, innerWidth - room.width - 4))}px`;
-    box.style.top = `${at.bottom + room.height < innerHeight ? at.bottom : at.top - room.height}px`;
-  }
-  byId("tip").addEventListener("pointerleave", () => tip(null));
-
-  addEventListener("keydown", (e) => {
-    if (e.key === "Escape") {
-      byId("tip").hidden = true;
-      if (!e.target.closest(".editor")) choose(null);
-    }
-    if ((e.ctrlKey || e.metaKey) && !e.altKey && e.key.toLowerCase() === "s") {
-      e.preventDefault();
-      save();
-    }
-    if (e.altKey && !e.ctrlKey && e.code === "KeyY") {
-      e.preventDefault();
-      why(inFocus());
-    }
-    // An undo in the panes takes back what was turned there last.
-    if ((e.ctrlKey || e.metaKey) && e.key.toLowerCase() === "z" && e.target.closest("#knobs")) {
-      e.preventDefault();
-      knobBox.keep();
-      const p = files.chosen, back = e.target;
-      if (!p) return;
-      p.editor.area.focus({ preventScroll: true });
-      document.execCommand(e.shiftKey ? "redo" : "undo");
-      back.focus({ preventScroll: true });
-    }
-  });
-  byId("save").addEventListener("click", save);
-  byId("write").addEventListener("click", write);
-  byId("why-line").addEventListener("click", () => why(lineThing()));
-  byId("why-chosen").addEventListener("click", () => why(programTabs.chosen.id === "program-tab" ? rows.active >= 0 && { program: rows.active + 1 } : moves.active >= 0 && { move: moves.active }));
-  byId("family").addEventListener("change", () => {
-    if (state) fetchProgram();
-  });
-  addEventListener("beforeunload", (e) => { if (files.changed().length) e.preventDefault(); });
-
-  // First steps are open until they are closed once; some browsers keep nothing.
-  function steps(open) {
-    byId("first-steps").hidden = !open;
-    byId("steps-open").setAttribute("aria-expanded", String(open));
-    try { localStorage.setItem("first-steps", open ? "" : "closed"); } catch { /* then they open again */ }
-  }
-  let closed = "";
-  try { closed = localStorage.getItem("first-steps"); } catch { /* then they are open */ }
-  steps(closed !== "closed");
-  byId("steps-open").addEventListener("click", () => steps(byId("first-steps").hidden));
-  byId("steps-close").addEventListener("click", () => { steps(false); byId("steps-open").focus(); });
+  steps.open(byId("first-steps"), byId("steps-open"), byId("steps-close"));
+  paper.open(byId("paper"), () => files.each().map((p) => ({ name: p.name, text: p.editor.text })));
   for (const b of document.querySelectorAll("[role=separator]")) splitters.open(b, b.parentElement);
 
-  // On paper the texts stand as a whole.
-  addEventListener("beforeprint", () => {
-    byId("paper").replaceChildren(...files.each().flatMap((p) => {
-      const head = document.createElement("h2"), text = document.createElement("pre");
-      head.textContent = p.name;
-      const wide = String(p.editor.text.split("\n").length).length;
-      text.textContent = p.editor.text.replace(/\n$/, "").split("\n").map((row, i) => `${String(i + 1).padStart(wide)}  ${row}`).join("\n");
-      return [head, text];
-    }));
-  });
-  addEventListener("afterprint", () => byId("paper").replaceChildren());
+  // ---- keys and buttons ------------------------------------------------------------
 
+  addEventListener("keydown", (e) => {
+    const command = (e.ctrlKey || e.metaKey) && !e.altKey, key = e.key.toLowerCase();
+    if (e.key === "Escape" && !e.target.closest(".editor")) choose(null);
+    else if (command && key === "s") save();
+    else if (e.altKey && !e.ctrlKey && e.code === "KeyY") askWhy(inFocus());
+    else if (command && key === "z" && e.target.closest("#knobs")) turnBack(e.target, e.shiftKey);
+    else return;
+    e.preventDefault();
+  });
+  // turnBack undoes what was turned last, and leaves the keyboard where it is.
+  function turnBack(at, again) {
+    knobBox.keep();
+    if (!files.chosen) return;
+    files.chosen.editor.area.focus({ preventScroll: true });
+    document.execCommand(again ? "redo" : "undo");
+    at.focus({ preventScroll: true });
+  }
+  byId("save").addEventListener("click", save);
+  byId("write").addEventListener("click", write);
+  byId("why-line").addEventListener("click", () => askWhy(caretThing()));
+  byId("why-chosen").addEventListener("click", () => askWhy(listThing()));
+  byId("family").addEventListener("change", fetchProgram);
+  addEventListener("beforeunload", (e) => { if (files.changed().length) e.preventDefault(); });
+
+  // ---- the server --------------------------------------------------------------------
+
+  root.dataset.link = "open";
   link.follow({
-    change: () => look(true),
-    gone: () => bar.say("gone", "The plan’s file has been deleted or moved. What is shown is what it held; saving writes it again.", [["Save", saveAgain]]),
-    back: () => { bar.say("gone", ""); look(true); },
+    change: lookAtDisk,
+    gone: () => {
+      bar.say("gone", "The plan’s file has been deleted or moved. What is shown is what it held; saving writes it again.", [["Save", async () => { await saveOne(files.each()[0]); lookAtDisk(); }]]);
+      lookAtDisk();
+    },
+    back: () => { bar.say("gone", ""); lookAtDisk(); },
     lost: () => {
       root.dataset.link = "lost";
-      bar.say("link", "The server has stopped. This page keeps your text and tries again; if you start gridferry live anew, copy your text into the page that it opens.");
+      bar.say("link", "The server has stopped. This page keeps your text and tries again.");
     },
+    other: () => bar.say("link", "The server was started anew, at another address. Copy what you have not saved into the page that it opens."),
     found: () => { root.dataset.link = "open"; bar.say("link", ""); },
   });
-  async function saveAgain() {
-    await saveOne(files.each()[0]);
-    look(true);
-  }
-  root.dataset.link = "open"; // the first event says what there is
 
-  return { get state() { return state; }, get scene() { return scene; }, get stage() { return stage_; } };
+  return {
+    files, view,
+    get state() { return state; },
+    get scene() { return scene; },
+    get clock() { return view.clock; },
+    get viewer() { return view.viewer; },
+  };
 })();
