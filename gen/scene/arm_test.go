@@ -2,6 +2,8 @@ package scene_test
 
 import (
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"gridferry/gen/geom"
@@ -46,24 +48,60 @@ func rodrigues(k geom.Vec, angle float64) geom.Rot {
 	}
 }
 
-// TestArmHoldsTheTool: by the figures of the scene alone, the flange of the arm is where the tool needs it, at every
-// motion of every demo that has an arm.
-func TestArmHoldsTheTool(t *testing.T) {
-	arms := 0
-	for name, j := range demos(t) {
-		s := shown(t, j, large)
-		if s.Arm == nil {
-			continue
+// armed are the scenes that have an arm: of demos, of the textbook's, of one on a rail and of a gantry.
+func armed(t *testing.T) map[string]*scene.Scene {
+	all := map[string]*scene.Scene{}
+	jobs := demos(t)
+	of := func(name, arm, readings string) {
+		from, to := strings.Index(corke, "    dh:"), strings.Index(corke, "  tools:")
+		text := corke[:from] + arm + corke[to:]
+		from, to = strings.Index(text, "    a: {joints"), strings.Index(text, "  keep_out")
+		text = strings.Replace(text[:from]+readings+text[to:], "{go: c}, {go: d}", "{go: b}", 1)
+		jobs[name] = read(t, plan.Source{File: name, Data: []byte(text), Dir: "."})
+	}
+	jobs["corke"] = read(t, plan.Source{File: "corke", Data: []byte(corke), Dir: "."})
+	of("rail", `    joints:
+      - {slides: [0, 1, 0], range: [-500, 1500]}
+      - {axis: [0, 0, 1], point: [0, 0, 0], range: [-170, 170]}
+      - {axis: [0, 1, 0], point: [40, 500, 300], range: [-100, 120]}
+      - {axis: [0, 1, 0], point: [40, 0, 570], range: [-120, 120]}
+      - {axis: [1, 0, 0], point: [-900, 0, 600], range: [-180, 180]}
+      - {axis: [0, 1, 0], point: [310, 0, 600], range: [-120, 120]}
+      - {axis: [1, 0, 0], point: [0, 0, 600], range: [-360, 360]}
+    flange: {at: [390, 0, 600], rpy: [0, 90, 0]}
+`, "    a: {joints: [700, 20, -30, 40, 15, 60, -25]}\n    b: {joints: [-200, -45, 25, -10, -40, 50, 80]}\n")
+	of("gantry", `    at: [-100, -200, 0]
+    rpy: [0, 0, 90]
+    joints:
+      - {slides: [1, 0, 0], range: [-500, 500]}
+      - {slides: [0, 1, 0], range: [-700, 700]}
+      - {slides: [0, 0, -1], range: [0, 1000]}
+      - {axis: [0, 0, 1], point: [0, 0, 0], range: [-180, 180]}
+    flange: {at: [0, 0, 1000], rpy: [180, 0, 0]}
+`, "    a: {joints: [300, 20, 700, 40]}\n    b: {joints: [-200, -45, 250, -10]}\n")
+	for name, j := range jobs {
+		if s := shown(t, j, large); s.Arm != nil {
+			all[name] = s
 		}
-		arms++
-		n, m := len(s.Arm.Joints), &s.Moves
+	}
+	if len(all) < 6 {
+		t.Errorf("%d scenes with an arm: is the test right?", len(all))
+	}
+	return all
+}
+
+// TestArmHoldsTheTool: by the figures of the scene alone, the flange of the arm is where the tool needs it, at every motion.
+func TestArmHoldsTheTool(t *testing.T) {
+	for name, s := range armed(t) {
+		n, m, looked := len(s.Arm.Joints), &s.Moves, 0
 		if len(m.Joints) != n*m.N {
 			t.Fatalf("%s: %d readings of %d joints at %d moves", name, len(m.Joints), n, m.N)
 		}
 		for i := range m.N {
-			if !isMotion(m, i) {
+			if !isMotion(m, i) || slices.Contains(m.Unreached, int32(i)) {
 				continue
 			}
+			looked++
 			tcp := behind(s.Arm, m.Joints[n*i:n*(i+1)], n).Mul(poseIn(s.Arm.Flange)).Mul(poseIn(s.Tools[m.Tool[i]].TCP))
 			q := m.Turns[m.Turn[i]]
 			want, _ := geom.Quaternion(q[0], q[1], q[2], q[3])
@@ -72,9 +110,9 @@ func TestArmHoldsTheTool(t *testing.T) {
 				t.Fatalf("%s: after move %d (%s) the TCP is %g mm and %g° off where the joints take it", name, i+1, m.Words[i], off, turned)
 			}
 		}
-	}
-	if arms < 3 {
-		t.Errorf("%d demos with an arm: is the test right?", arms)
+		if looked < 4 || len(m.Unreached) > 0 != (name == "corke") {
+			t.Errorf("%s: %d motions were looked at, %d are out of the arm's reach", name, looked, len(m.Unreached))
+		}
 	}
 }
 
@@ -216,9 +254,8 @@ func pointsOf(t *testing.T, s *scene.Scene, n int) []geom.Vec {
 // TestRods: an arm without links has a line from where it stands to the flange, in which no joint is left out; what slides
 // begins somewhere on its rail. What is told of a link takes its rod's place.
 func TestRods(t *testing.T) {
-	for name, j := range demos(t) {
-		s := shown(t, j, large)
-		if s.Arm == nil {
+	for name, s := range armed(t) {
+		if name == "corke" {
 			continue
 		}
 		at := scene.Rod{From: s.Arm.At, To: s.Arm.At}
@@ -234,12 +271,10 @@ func TestRods(t *testing.T) {
 			t.Errorf("%s: rods lead to %v, the flange is at %v, and there are %d links", name, at, flange, len(s.Arm.Links))
 		}
 	}
-	s := shown(t, read(t, plan.Source{File: "corke.plan.yaml", Data: []byte(corke), Dir: "."}), large)
-	for _, r := range s.Arm.Rods {
-		for _, l := range s.Arm.Links {
-			if l.Behind == r.Behind {
-				t.Errorf("the link behind joint %d has a shape and a rod", r.Behind)
-			}
+	told := armed(t)["corke"].Arm
+	for _, r := range told.Rods {
+		if slices.ContainsFunc(told.Links, func(l scene.Link) bool { return l.Behind == r.Behind }) {
+			t.Errorf("the link behind joint %d has a shape and a rod", r.Behind)
 		}
 	}
 }

@@ -61,7 +61,7 @@ func (b *builder) slots(out *Grid, g *layout.Grid) {
 		shown = len(out.Index)
 	}
 	ids := b.job.Layout.IDs()
-	turns := turned{frame: g.Frame.Base.R}
+	turns := turned{frame: g.Frame.Base.R, all: []Quaternion{}}
 	out.At = make([]float64, 0, 3*shown)
 	out.Lain, out.IDs = map[int32]int32{}, map[int32]string{}
 	for n := range shown {

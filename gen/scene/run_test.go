@@ -21,8 +21,7 @@ func TestBounds(t *testing.T) {
 	if m.Whole || m.N < 100 || m.N > 120 || m.Of != j.Counts().Moves || m.OfTransfers != 1536 || m.Transfers != int(m.Transfer[m.N-1]) {
 		t.Errorf("whole %t, %d of %d moves, %d of %d transfers, and the last one is of transfer %d", m.Whole, m.N, m.Of, m.Transfers, m.OfTransfers, m.Transfer[m.N-1])
 	}
-	after := j.Moves()
-	for one := range after {
+	for one := range j.Moves() {
 		if one.N == m.N+1 && one.Transfer == m.Transfers {
 			t.Errorf("move %d is of transfer %d, too, and is not shown", one.N, one.Transfer)
 		}
@@ -31,6 +30,9 @@ func TestBounds(t *testing.T) {
 		if g.Whole || g.Count != 1536 || len(g.Index) == 0 || len(g.Index) > m.Transfers || len(g.Full) > len(g.Index) {
 			t.Errorf("%s: whole %t, %d slots of %d, %d of them full", g.Name, g.Whole, len(g.Index), g.Count, len(g.Full))
 		}
+	}
+	if none := shown(t, j, scene.Options{}); none.Moves.Whole || none.Moves.N > 0 || none.Grids[0].Index == nil || none.Grids[0].Turns == nil {
+		t.Errorf("under the least bounds %d moves are shown, and of the first grid %+v", none.Moves.N, none.Grids[0])
 	}
 	if whole := shown(t, j, large); !whole.Moves.Whole || whole.Moves.N != j.Counts().Moves || !whole.Grids[0].Whole || len(whole.Grids[0].At) != 3*1536 {
 		t.Errorf("under larger bounds %d of %d moves are shown", whole.Moves.N, whole.Moves.Of)

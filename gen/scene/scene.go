@@ -100,7 +100,7 @@ type Grid struct {
 	// and how a part is turned there, one of Turns a slot, the first if Turn is nil.
 	Whole bool         `json:"whole"`
 	Count int          `json:"count"` // of all slots
-	Index Numbers      `json:"index,omitempty"`
+	Index Numbers      `json:"index,omitzero"`
 	At    Lengths      `json:"at"`
 	Turns []Quaternion `json:"turns"`
 	Turn  Numbers      `json:"turn,omitempty"`
