@@ -71,15 +71,17 @@ func (j *Job) listed() explain.Job {
 	return e
 }
 
-// QueryOf is the question about a line of a file, false for a file of which no question is answered.
-func (j *Job) QueryOf(file string, line int) (explain.Query, bool) {
-	switch file {
-	case j.Layout.File:
-		return explain.Query{PlanLine: line}, true
-	case j.Layout.Cell.Place.File:
-		return explain.Query{CellLine: line}, true
+// QueryOf is the question about a line of a file; the zero one for a file of which no question is answered,
+// or where there is no layout.
+func (j *Job) QueryOf(file string, line int) explain.Query {
+	switch {
+	case j.Layout == nil:
+	case file == j.Layout.File:
+		return explain.Query{PlanLine: line}
+	case file == j.Layout.Cell.Place.File:
+		return explain.Query{CellLine: line}
 	}
-	return explain.Query{}, false
+	return explain.Query{}
 }
 
 // reasonsOf are the notices of a run, with one about the reasons: these are those of the

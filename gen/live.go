@@ -3,6 +3,7 @@ package gen
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"sync"
@@ -18,6 +19,8 @@ import (
 	"gridferry/gen/timing"
 	"gridferry/plan"
 	"gridferry/plan/diag"
+	"gridferry/plan/knob"
+	"gridferry/plan/suggest"
 	"gridferry/plan/wording"
 	"gridferry/templates"
 )
@@ -31,7 +34,7 @@ type Followed struct {
 
 // Live is what the stages do for the live page. The error is that of a family that cannot be opened.
 func (o Followed) Live() (live.Flow, error) {
-	flow := live.Flow{Read: func(source plan.Source) live.Job { return o.read(source) }}
+	flow := live.Flow{Read: func(source plan.Source) live.Job { return o.read(source) }, Suggest: suggested}
 	names := []string{o.Family}
 	for _, name := range templates.All() {
 		if name != o.Family {
@@ -97,6 +100,7 @@ func (f *followed) Work(ctx context.Context) *live.Work {
 		f.whole(j, w)
 	}
 	w.Findings = j.Findings.Sorted()
+	w.Knobs = knob.Of(j.Sources.All())
 	return w
 }
 
@@ -210,7 +214,43 @@ func (f *followed) with(ctx context.Context, name string) (*Job, *family.Family,
 	return j, fam, err
 }
 
-// Why says what rests on a line, or what a line rests on.
-func (f *followed) Why(context.Context, live.Question) (live.Answer, error) {
-	return live.Answer{Lines: []string{}}, nil
+// suggested is what may be written at a place of a plan or of what it names.
+func suggested(source plan.Source, file string, line, column int) []suggest.Suggestion {
+	return suggest.Of(suggest.Files(source), file, line, column)
+}
+
+// Why says what a line means and which moves rest on it, or why a move or a line of the program is there.
+func (f *followed) Why(ctx context.Context, q live.Question) (live.Answer, error) {
+	asked := explain.Query{ProgramLine: max(q.ProgramLine, 0), Move: max(q.Move, 0)}
+	var j *Job
+	var fam *family.Family
+	var err error
+	if q.ProgramLine > 0 {
+		j, fam, err = f.with(ctx, q.Family)
+	} else {
+		j = f.again()
+		j.until(ctx)
+	}
+	if err != nil {
+		return live.Answer{}, err
+	}
+	var a live.Answer
+	if q.File != "" {
+		if m, known := suggest.MeansLine(suggest.Files(f.source), q.File, q.Line); known {
+			a.Lines = m.Said()
+		}
+		asked = j.QueryOf(q.File, q.Line)
+	}
+	if j.Findings.HasErrors() || asked == (explain.Query{}) {
+		a.Title = fmt.Sprintf("%s, line %d", q.File, q.Line)
+		if a.Lines == nil {
+			return a, errors.New("nothing is known of it")
+		}
+		return a, nil
+	}
+	title, lines, err := j.Why(fam, asked)
+	if err == nil {
+		err = ctx.Err()
+	}
+	return live.Answer{Title: title, Lines: append(a.Lines, lines...)}, err
 }

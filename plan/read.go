@@ -193,6 +193,13 @@ func (r *reader) beside(key, dir, below, name string) (Named, []byte, error) {
 	return n, data, err
 }
 
+// Beside is a file that a key names, and its text, as a reader of the source has it. The name is from a
+// folder below the plan's.
+func (s Source) Beside(key, below, name string) (Named, []byte, error) {
+	r := &reader{read: s.Read}
+	return r.beside(key, s.Dir, below, name)
+}
+
 func (r *reader) text(n Named) ([]byte, error) {
 	if r.read == nil {
 		return n.Read()

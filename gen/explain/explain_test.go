@@ -476,11 +476,11 @@ func TestNothingToAnswer(t *testing.T) {
 			t.Errorf("%+v: %q, %q", q, title, lines)
 		}
 	}
-	if _, ok := job.QueryOf("worklist.csv", 3); ok {
+	if q := job.QueryOf("worklist.csv", 3); q != (explain.Query{}) {
 		t.Error("a table is asked about")
 	}
 	for file, wanted := range map[string]explain.Query{job.Layout.File: {PlanLine: 3}, job.Layout.Cell.Place.File: {CellLine: 3}} {
-		if q, ok := job.QueryOf(file, 3); !ok || q != wanted {
+		if q := job.QueryOf(file, 3); q != wanted {
 			t.Errorf("%s: %+v", file, q)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"net/http"
 
 	"gridferry/plan"
+	"gridferry/plan/suggest"
 )
 
 // mostSent is the most bytes of a request: a text of the largest size, with room for what JSON adds to it.
@@ -252,7 +253,7 @@ func (s *Server) serveSuggest(w http.ResponseWriter, r *http.Request) error {
 	if err := received(w, r, &asked); err != nil {
 		return err
 	}
-	suggestions := []Suggestion{}
+	suggestions := []suggest.Suggestion{}
 	if s.flow.Suggest != nil {
 		source, err := s.follower.reads.source(new(reading), asked.Texts)
 		if err != nil {

@@ -5,6 +5,8 @@ import (
 
 	"gridferry/plan"
 	"gridferry/plan/diag"
+	"gridferry/plan/knob"
+	"gridferry/plan/suggest"
 )
 
 // Flow is what the stages of a job do for the page.
@@ -12,7 +14,7 @@ type Flow struct {
 	// Read takes texts to a job: read, then resolved.
 	Read func(plan.Source) Job
 	// Suggest says what may stand at a place of one of the texts; nil for nothing.
-	Suggest func(source plan.Source, file string, line, column int) []Suggestion
+	Suggest func(source plan.Source, file string, line, column int) []suggest.Suggestion
 	// Families are those whose programs can be asked for; the first is the one that is shown.
 	Families []Family
 }
@@ -43,7 +45,7 @@ type Work struct {
 	Summary     string // one line: transfers, moves, time
 	NotLookedAt []string
 	Figures     []Figure
-	Knobs       []Knob
+	Knobs       []knob.Knob
 }
 
 // HasErrors reports whether any finding is an error.
@@ -67,33 +69,6 @@ type Family struct {
 type Figure struct {
 	Name string `json:"name"`
 	Text string `json:"text"`
-}
-
-// Knob is a figure of plan or cell that can be turned: the text that stands there, from Column to before End of its
-// line (characters, from 1), and what it may become.
-type Knob struct {
-	File   string  `json:"file"`
-	Line   int     `json:"line"`
-	Column int     `json:"column"`
-	End    int     `json:"end"`
-	Path   string  `json:"path"`  // such as grids.tray.columns
-	Group  string  `json:"group"` // such as "grid tray"
-	Name   string  `json:"name"`
-	Value  float64 `json:"value"` // in Unit
-	Unit   string  `json:"unit"`
-	Text   string  `json:"text"`  // as it is written
-	Whole  bool    `json:"whole"` // whole numbers only
-	Least  float64 `json:"least"`
-	Most   float64 `json:"most"`
-	Step   float64 `json:"step"`
-}
-
-// Suggestion is what may stand at a place of a text.
-type Suggestion struct {
-	Text   string `json:"text"`   // as it is shown
-	Insert string `json:"insert"` // what is written for it
-	Kind   string `json:"kind"`   // key, name or word
-	Doc    string `json:"doc"`
 }
 
 // Question is about one thing: a line of a file, a move (from 1), or a line of a family's program.

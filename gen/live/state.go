@@ -4,23 +4,24 @@ import (
 	"path/filepath"
 
 	"gridferry/plan/diag"
+	"gridferry/plan/knob"
 )
 
 // state is what a page gets to know of a version.
 type state struct {
-	Version     string     `json:"version"`
-	Title       string     `json:"title"`
-	Family      string     `json:"family"` // that is shown first
-	Good        string     `json:"good"`   // the version whose scene is the last good one; "" for none yet
-	Scene       bool       `json:"scene"`  // this version has one, though perhaps not a good one
-	Gone        bool       `json:"gone"`   // the plan cannot be read now; this is the last version
-	Files       []textFile `json:"files"`
-	Findings    []finding  `json:"findings"`
-	Summary     string     `json:"summary"`
-	NotLookedAt []string   `json:"notLookedAt"`
-	Figures     []Figure   `json:"figures"`
-	Knobs       []Knob     `json:"knobs"`
-	Families    []Family   `json:"families"`
+	Version     string      `json:"version"`
+	Title       string      `json:"title"`
+	Family      string      `json:"family"` // that is shown first
+	Good        string      `json:"good"`   // the version whose scene is the last good one; "" for none yet
+	Scene       bool        `json:"scene"`  // this version has one, though perhaps not a good one
+	Gone        bool        `json:"gone"`   // the plan cannot be read now; this is the last version
+	Files       []textFile  `json:"files"`
+	Findings    []finding   `json:"findings"`
+	Summary     string      `json:"summary"`
+	NotLookedAt []string    `json:"notLookedAt"`
+	Figures     []Figure    `json:"figures"`
+	Knobs       []knob.Knob `json:"knobs"`
+	Families    []Family    `json:"families"`
 }
 
 type textFile struct {

@@ -41,11 +41,18 @@ type Knob struct {
 // most is how many knobs there are at most: more than a person looks through.
 const most = 300
 
+// largest is the most bytes of a file that is looked through: nobody turns figures in a longer one, and to
+// read it takes its time.
+const largest = 1 << 20
+
 // Of is the knobs of some files, each by its name with its text: of a plan, then of a cell,
 // then of measured values. What cannot be read has none.
 func Of(texts iter.Seq2[string, string]) []Knob {
 	byRole := map[string][]Knob{}
 	for name, text := range texts {
+		if len(text) > largest {
+			continue
+		}
 		f := file{name: name, text: text, lines: diag.SplitLines(text)}
 		root, ok := decode.File(name, []byte(text), new(diag.List))
 		if !ok || !decode.IsMap(root) {

@@ -5,6 +5,7 @@ import (
 	"unicode/utf8"
 
 	"gridferry/plan/decode"
+	"gridferry/plan/diag"
 )
 
 // Meaning is what a key says.
@@ -17,6 +18,17 @@ type Meaning struct {
 	Words   []string `json:"words,omitempty"`   // where only a few may be written
 	Column  int      `json:"column"`            // of the key or the value, in characters, from 1
 	End     int      `json:"end"`
+}
+
+// MeansLine is what the first key says that stands on a line.
+func MeansLine(files []File, file string, line int) (Meaning, bool) {
+	text, ok := textOf(files, file)
+	lines := diag.SplitLines(text)
+	if !ok || line < 1 || line > len(lines) {
+		return Meaning{}, false
+	}
+	here := lines[line-1]
+	return Means(files, file, line, 1+len(here)-len(strings.TrimLeft(here, " -")))
 }
 
 // Means is what the key says that stands at a line and a column, or whose value stands there; false
@@ -86,4 +98,21 @@ func sentence(k decode.Key) string {
 		doc += " Left out: " + left + "."
 	}
 	return doc
+}
+
+// Said is the meaning in sentences.
+func (m Meaning) Said() []string {
+	said := []string{m.Path + ": " + m.Doc}
+	add := func(before, text string) {
+		if text != "" {
+			said = append(said, before+text+".")
+		}
+	}
+	if m.Needed {
+		said = append(said, "It has to be there.")
+	}
+	add("Left out: ", m.LeftOut)
+	add("A figure without a unit is in ", m.Unit)
+	add("It is one of ", strings.Join(m.Words, ", "))
+	return said
 }
