@@ -4,8 +4,10 @@ import (
 	"io"
 
 	"gridferry/gen/check"
+	"gridferry/gen/explain"
 	"gridferry/gen/move"
 	"gridferry/gen/render"
+	"gridferry/gen/scene"
 	"gridferry/gen/seal"
 	"gridferry/gen/sheet"
 	"gridferry/plan/diag"
@@ -23,10 +25,14 @@ func (p *program) sheet(w io.Writer) (bool, error) {
 	if err != nil {
 		return false, err
 	}
+	shown, err := scene.Of(p.seen(explained.Program), sheet.Bounds)
+	if err != nil {
+		return false, err
+	}
 	s := sheet.Job{
-		Layout: j.Layout, Moves: move.Single(j.plain()), Counts: j.Counts(), Slots: slots, Time: j.measured(p.family), Times: j.times(p.family),
+		Layout: j.Layout, Moves: move.Single(j.plain()), Counts: j.Counts(), Slots: slots, Time: j.measured(p.family), Scene: shown,
 		Findings: warnings, Sources: &j.Sources, Title: explained.Title, Notices: p.head().Notices,
-		Digest: j.digest, Version: Version, Family: p.family.Label, ToEnter: j.ToEnter(p.family), Parts: p.family.MostLines > 0, Program: explained.Program, Files: files,
+		Digest: j.digest, Version: Version, Family: p.family.Label, ToEnter: j.ToEnter(p.family), Parts: p.family.MostLines > 0, Files: files,
 		Begin: j.Layout.Begin, FirstRun: j.run.ProveOut,
 	}
 	if r := j.run.Resume; r != nil {
@@ -42,6 +48,14 @@ func (p *program) sheet(w io.Writer) (bool, error) {
 		return false, err
 	}
 	return !j.Findings.HasErrors(), nil
+}
+
+// seen is what the sheet's viewer shows of the job, as the family writes it.
+func (p *program) seen(lines explain.Tracer) *scene.Job {
+	of := p.job.shown(nil, sheet.Bounds)
+	of.Times, of.Clock = p.job.times(p.family), p.job.measured(p.family).Clock()
+	of.Family, of.Program = p.family.Label, lines
+	return of
 }
 
 // sealedFiles is the program's files as "write" names them, and what their seals say of

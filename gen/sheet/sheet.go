@@ -6,17 +6,16 @@ import (
 	"encoding/json"
 	"html/template"
 	"io"
-	"iter"
 	"path"
 	"strings"
 
 	"gridferry/gen/check"
 	"gridferry/gen/draw"
-	"gridferry/gen/explain"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/page"
 	"gridferry/gen/proveout"
+	"gridferry/gen/scene"
 	"gridferry/gen/timing"
 	"gridferry/plan/diag"
 )
@@ -28,7 +27,6 @@ type Job struct {
 	Counts   move.Counts    // of them
 	Slots    *check.Slots   // after all moves have gone by
 	Time     *timing.Report // of the same moves
-	Times    iter.Seq[timing.Timed]
 	Findings []diag.Finding // warnings, sorted
 	Sources  *diag.Sources
 	Title    string
@@ -42,9 +40,13 @@ type Job struct {
 	Family   string            // whose program lines are shown
 	ToEnter  []string          // at the controller, for programs of that family
 	Parts    bool              // that family cuts a long program into several files
-	Program  explain.Tracer
+	Scene    *scene.Scene
 	Files    []File // that it is written into; the one that is started comes last
 }
+
+// Bounds are what the viewer carries at most. A page that a tablet opens from a stick has to stay
+// small, and nobody steps through more.
+var Bounds = scene.Options{Moves: 2000, Slots: 4000, Lines: 8000, Joints: true, Texts: true}
 
 // File is one file of the program, with the digest of its body as its seal has it; "" for
 // a family whose programs carry none.
@@ -62,10 +64,10 @@ var (
 )
 
 // pageScript is the page's script: each part knows those before it.
-var pageScript = joined("paper", "leaving", "ticks", "fit", "handing", "points", "player")
+var pageScript = "\n" + page.Slim(scene.Script+joined("paper", "leaving", "ticks", "fit", "handing", "points", "play"))
 
 func joined(names ...string) string {
-	text := "\n"
+	text := ""
 	for _, name := range names {
 		part, err := scripts.ReadFile(name + ".js")
 		if err != nil {
@@ -82,69 +84,59 @@ const Head = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8
 
 // HTML writes the page. The error is one of w or of the program's tracer.
 func (j *Job) HTML(w io.Writer) error {
-	player, bound, err := j.player()
-	if err != nil {
-		return err
-	}
-	style := page.Style(pageStyle) + page.Edges{Kind: j.kind(), Title: j.Title, Foot: j.foot()}.Style()
+	style := page.Style(pageStyle+scene.Style) + page.Edges{Kind: j.kind(), Title: j.Title, Foot: j.foot()}.Style()
 	v := &view{
-		Style: template.CSS(style), Script: template.JS(pageScript), Bound: bound,
+		Style: template.CSS(style), Script: template.JS(pageScript), Bound: &j.Scene.Moves,
 		Title: j.Title, Notices: j.Notices, Plan: path.Base(j.Layout.File), Cell: j.Layout.Cell.Name.V,
 		Kind: j.kind(), Files: j.files(), Digest: grouped(j.Digest), Version: j.Version, Family: j.Family, ToEnter: j.ToEnter, Parts: j.Parts,
 	}
 	if strings.TrimSpace(v.Title) == "" {
 		v.Title = v.Plan
 	}
-	if err := j.pictures(v, style); err != nil {
+	if err := j.picture(v, style); err != nil {
 		return err
 	}
 	j.fill(v)
-	if v.Data, err = v.data(player); err != nil {
+	data, err := json.Marshal(v.data(j.Scene))
+	if err != nil {
 		return err
 	}
+	v.Data = template.JS(data)
 	return pageTemplate.Execute(w, v)
 }
 
-// pageData is what the page's script reads.
+// pageData is what the page's script reads. In JSON it is safe inside a script element: encoding/json escapes "<", ">",
+// "&" and the line ends of Unicode.
 type pageData struct {
-	Player *playerData `json:"player"`
-	Points []*pointSet `json:"points"` // in the order of their tables
+	Scene  *scene.Scene `json:"scene"`
+	Points []*pointSet  `json:"points"` // in the order of their tables
 }
 
-// data is JSON that is safe inside a script element: encoding/json escapes "<", ">", "&" and the
-// line ends of Unicode.
-func (v *view) data(player *playerData) (template.JS, error) {
-	d := pageData{Player: player, Points: []*pointSet{}}
+func (v *view) data(s *scene.Scene) *pageData {
+	d := &pageData{Scene: s, Points: []*pointSet{}}
 	for i := range v.Touched {
 		d.Points = append(d.Points, v.Touched[i].typed)
 	}
 	for i := range v.Spots {
 		d.Points = append(d.Points, v.Spots[i].typed)
 	}
-	text, err := json.Marshal(&d)
-	return template.JS(text), err
+	return d
 }
 
-// The ids of the two drawings.
-var (
-	picture = draw.Options{Inline: true, ID: "picture"}
-	stage   = draw.Options{Inline: true, ID: "stage", Bare: true}
-)
+var picture = draw.Options{Inline: true, ID: "picture"}
 
-func (j *Job) pictures(v *view, style string) error {
-	var drawn [2]bytes.Buffer
-	for i, o := range []draw.Options{picture, stage} {
-		o.Title, o.From, o.Empty = j.Title, j.Next, j.empty()
-		if j.FirstRun != nil {
-			o.Run = j.FirstRun.Brief()
-		}
-		if err := draw.SVG(&drawn[i], j.Layout, j.Moves, o); err != nil {
-			return err
-		}
+func (j *Job) picture(v *view, style string) error {
+	var drawn bytes.Buffer
+	o := picture
+	o.Title, o.From, o.Empty = j.Title, j.Next, j.empty()
+	if j.FirstRun != nil {
+		o.Run = j.FirstRun.Brief()
 	}
-	// The drawings escape what they write of the plan.
-	v.Picture, v.Stage = template.HTML(drawn[0].String()), template.HTML(drawn[1].String())
-	v.Policy = page.Policy(pageScript, style, "\n"+stage.Style(), "\n"+picture.Style())
+	if err := draw.SVG(&drawn, j.Layout, j.Moves, o); err != nil {
+		return err
+	}
+	v.Picture = template.HTML(drawn.String()) // it escapes what it writes of the plan
+	v.Policy = page.Policy(pageScript, style, "\n"+picture.Style())
 	return nil
 }
 

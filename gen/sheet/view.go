@@ -3,6 +3,7 @@ package sheet
 import (
 	"html/template"
 
+	"gridferry/gen/scene"
 	"gridferry/plan/wording"
 )
 
@@ -14,7 +15,6 @@ type view struct {
 	Script        template.JS
 	Data          template.JS
 	Picture       template.HTML
-	Stage         template.HTML
 	Title         string
 	Kind          string
 	Files         table
@@ -24,7 +24,7 @@ type view struct {
 	Family        string
 	ToEnter       []string
 	Parts         bool
-	Bound         bound
+	Bound         *scene.Moves
 	Notices       []string
 	Summary       []string
 	Begin, End    []string
