@@ -36,7 +36,7 @@ func (p *program) sheet(w io.Writer) (bool, error) {
 		Begin: j.Layout.Begin, FirstRun: j.run.ProveOut,
 	}
 	if r := j.run.Resume; r != nil {
-		s.Next = r.Transfer
+		s.Next, s.Removed, s.Added = r.Transfer, j.run.state.Removed, j.run.state.Added
 		if !j.run.withoutParts() {
 			s.Stand = j.run.state.SlotsFile()
 		}

@@ -1,15 +1,15 @@
-// handing.out(title, file) is a place on the page that hands out a text: to be copied, or saved
-// as a file. It is an element with show(text) for a text that is ready, and lacks(why).
+// handing.out(title) is a place on the page that hands out a text: to be copied, or saved as a
+// file. It is an element with show(text, file) for a text that is ready, and lacks(why).
 const handing = (() => {
   "use strict";
   const { make } = paper;
   let count = 0;
 
-  function out(title, file) {
+  function out(title) {
     const id = `text-${++count}`;
     const text = make("textarea", { id, class: "code", readonly: "", rows: 8, spellcheck: "false" });
     const copy = make("button", { type: "button" }, "Copy");
-    const save = make("a", { class: "button", download: file }, `Save as ${file}`);
+    const save = make("a", { class: "button", download: "" });
     const told = make("p", { role: "status" });
     const ready = make("div", { hidden: "" }, make("label", { for: id }, title), text, make("div", { class: "controls" }, copy, save));
     const host = make("div", { class: "handed" }, told, ready);
@@ -23,8 +23,10 @@ const handing = (() => {
       }
     });
     return Object.assign(host, {
-      show(value) {
-        if (text.value === value && !ready.hidden) return;
+      show(value, file) {
+        if (text.value === value && save.download === file && !ready.hidden) return;
+        save.download = file;
+        save.textContent = `Save as ${file}`;
         text.value = value;
         URL.revokeObjectURL(save.href);
         save.href = URL.createObjectURL(new Blob([value], { type: "text/plain" }));

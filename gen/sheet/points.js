@@ -99,7 +99,7 @@ const points = (() => {
 
   function table(set, cells, number) {
     const choice = set.in.length > 1 && make("select", { id: `in-${number}` }, ...set.in.map((c, i) => make("option", { value: i }, c.name)));
-    const handed = handing.out(`Points of ${set.name}, as a file`, `touched-${set.name}.yaml`);
+    const handed = handing.out(`Points of ${set.name}, as a file`);
     const said = make("p", { role: "status" });
     const changed = () => update(set, rows, choice ? Number(choice.value) : 0, said, handed);
     const rows = set.points.map((point, i) => row(set, point, cells[i], `p${number}-${i}`, changed));
@@ -129,7 +129,7 @@ const points = (() => {
     const wanted = set.form === "three_points" ? 3 : Math.min(3, rows.length);
     if (typed.length < wanted || typed.length < 3) handed.lacks(`Three points are needed; ${typed.length} of ${rows.length} are typed in whole.`);
     else if (found && found.why) handed.lacks(`There is no file: ${found.why}.`);
-    else handed.show(file(set, typed, set.in[read]));
+    else handed.show(file(set, typed, set.in[read]), `touched-${set.name}.yaml`);
   }
 
   // ---- the file -------------------------------------------------------------------

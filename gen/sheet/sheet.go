@@ -33,6 +33,8 @@ type Job struct {
 	Notices  []string          // what kind of run it is; none for a whole job
 	FirstRun *proveout.Options // of the prove-out whose moves these are; nil for none
 	Next     int               // of a resumed job, the transfer that comes next; otherwise 0
+	Removed  int               // parts that people took away before that, as somebody said,
+	Added    int               // and parts that they put in
 	Stand    string            // of a resumed job with parts, the file of slots that says what has to stand where
 	Begin    []layout.Step     // what is done before the first transfer
 	Digest   string            // of the plan and all that was read for it
@@ -64,7 +66,7 @@ var (
 )
 
 // pageScript is the page's script: each part knows those before it.
-var pageScript = "\n" + page.Slim(scene.Script+joined("paper", "leaving", "ticks", "fit", "handing", "points", "play"))
+var pageScript = "\n" + page.Slim(scene.Script+joined("paper", "leaving", "ticks", "fit", "handing", "points", "play", "stop"))
 
 func joined(names ...string) string {
 	text := ""
@@ -97,7 +99,7 @@ func (j *Job) HTML(w io.Writer) error {
 		return err
 	}
 	j.fill(v)
-	data, err := json.Marshal(v.data(j.Scene))
+	data, err := json.Marshal(j.data(v))
 	if err != nil {
 		return err
 	}
@@ -110,10 +112,11 @@ func (j *Job) HTML(w io.Writer) error {
 type pageData struct {
 	Scene  *scene.Scene `json:"scene"`
 	Points []*pointSet  `json:"points"` // in the order of their tables
+	Stop   *stop        `json:"stop"`
 }
 
-func (v *view) data(s *scene.Scene) *pageData {
-	d := &pageData{Scene: s, Points: []*pointSet{}}
+func (j *Job) data(v *view) *pageData {
+	d := &pageData{Scene: j.Scene, Stop: j.stop(), Points: []*pointSet{}}
 	for i := range v.Touched {
 		d.Points = append(d.Points, v.Touched[i].typed)
 	}

@@ -43,6 +43,7 @@ type view struct {
 	Run           string
 	Motion        []fact
 	Stand         string
+	Stops         bool
 	Maps          []gridMap
 	MapsLeft      string
 	Named         table
@@ -113,7 +114,7 @@ func (j *Job) fill(v *view) {
 	v.Frames, v.Tools, v.Parted, v.Motion = j.frameTable(s), j.toolTable(s), j.partTable(), j.motion()
 	v.Signals, v.SignalWords = j.signals(s), j.signalWords()
 	v.Run = j.run()
-	v.Stand, v.Maps = j.Stand, j.maps()
+	v.Stand, v.Stops, v.Maps = j.Stand, !j.empty(), j.maps()
 	if left := len(j.Slots.Grids) - len(v.Maps); left > 0 {
 		v.MapsLeft = wording.Number(left, "grid more is", "grids more are") + " not drawn here: see “gridferry check --slots”."
 	}
