@@ -56,15 +56,11 @@ func TestPagesShareOneLook(t *testing.T) {
 }
 
 // The player comes before cautions and tables, the fifth tab stop at the latest is one of
-// its controls, its clock ends where the estimate does, and neither the tool tip nor the
-// part that it carries hides the slot that the move is about.
+// its controls, its clock ends where the estimate does, and the slot and the move that are spoken
+// of are lit.
 func TestPlayerIsAtHand(t *testing.T) {
 	outside.Short(t)
-	const bare = `(() => {
-  const view = document.querySelector("#stage [data-view=top]"), about = view.querySelector("[data-about]"), carried = view.querySelector("[data-carried]");
-  return [about.getAttribute("display"), getComputedStyle(about).fill, String(Number(getComputedStyle(carried).fillOpacity) < 0.5),
-    String(view.querySelectorAll("[data-tip] circle").length), [...view.querySelectorAll("[data-tip] path")].map((e) => e.getAttribute("d").includes("M-6 0H6")).join()].join(" ");
-})()`
+	const lit = `(() => { const { slots: [[g, i]], moves } = play.viewer.seen().lit; return slots.name(paper.data.scene.grids[g], i) + " " + moves + " of " + play.clock.now; })()`
 	steps := []web.Step{{Do: "read", On: `document.getElementById("player").compareDocumentPosition(document.getElementById("fear")) === Node.DOCUMENT_POSITION_FOLLOWING`}}
 	for range 5 {
 		steps = append(steps, web.Step{Do: "press", On: "Tab"})
@@ -72,13 +68,13 @@ func TestPlayerIsAtHand(t *testing.T) {
 	steps = append(steps,
 		web.Step{Do: "read", On: `Boolean(document.activeElement.closest("#player .controls"))`}, // 6
 		web.Step{Do: "click", On: "#jump"},
-		web.Step{Do: "read", On: bare}, // 8
+		web.Step{Do: "read", On: lit}, // 8
 		web.Step{Do: "click", On: "#to-end"},
 		web.Step{Do: "read", On: `document.getElementById("now-clock").textContent`}, // 10
 	)
 	cubes := web.Look(t, web.Job{Page: sheetPage(t, cubes), Steps: steps})
 	waits := web.Look(t, web.Job{Page: sheetPage(t, measuredPlan(t)), Steps: steps})
-	for i, want := range map[int]string{0: "true", 6: "true", 8: `"inline none true 0 false"`} {
+	for i, want := range map[int]string{0: "true", 6: "true", 8: `"tray A1 1,1 of 2"`} {
 		if got := string(cubes.Values[i]); got != want {
 			t.Errorf("step %d: %s, wanted %s", i, got, want)
 		}

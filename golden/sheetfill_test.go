@@ -9,8 +9,13 @@ import (
 	"strings"
 	"testing"
 
+	"gridferry/gen"
+	"gridferry/gen/layout"
+	"gridferry/gen/resume"
+	"gridferry/golden/corpus"
 	"gridferry/golden/outside"
 	"gridferry/golden/web"
+	"gridferry/plan"
 )
 
 // said is an expression for the text of an element.
@@ -179,5 +184,139 @@ func TestSheetTellsOfWrongFigures(t *testing.T) {
 		if !strings.HasPrefix(got, want) {
 			t.Errorf("%q: %q, wanted %q", text, got, want)
 		}
+	}
+}
+
+// The page leaves in the slots what gen/resume leaves there, whichever transfer of whichever demo comes next, and in the
+// same words; where the gripper may hold its part, with that, too.
+func TestSheetKnowsEveryStop(t *testing.T) {
+	outside.Short(t)
+	var names []string
+	var jobs []web.Job
+	want := map[string][]string{}
+	for _, file := range corpus.Plans(t, demoFolder) {
+		job := new(gen.Job)
+		source, err := plan.Open(file, nil)
+		if err != nil || !job.Read(source, nil, layout.Options{}) {
+			t.Fatal(err, job.Findings.Sorted())
+		}
+		name := filepath.Base(file)
+		last := job.Layout.Transfers()
+		var ask []string
+		for n := 1; n <= last; n += max(1, last/40) {
+			e, _ := job.Layout.EntryOf(n)
+			first, end := e.Group(n)
+			for _, holding := range []bool{false, true} {
+				if first != n || holding && end > first {
+					continue
+				}
+				text := resume.Before(job.Layout, n, holding).SlotsFile()
+				ask = append(ask, fmt.Sprintf("[%d, %v]", n, holding))
+				want[name] = append(want[name], text[strings.Index(text, "filled"):])
+			}
+		}
+		names = append(names, name)
+		jobs = append(jobs, web.Job{Page: sheetPage(t, file), Steps: []web.Step{{Do: "read", On: "[" + strings.Join(ask, ", ") + `].map(([next, holding]) => {
+  const full = stop.planned(next, holding);
+  return "filled:\n" + stop.grids.map((own) => "  " + own.grid.name + ": " + stop.selection(own, full.get(own.g)) + "\n").join("");
+})`}}})
+	}
+	stops := 0
+	for i, sight := range web.LookAll(t, jobs) {
+		var got []string
+		if err := json.Unmarshal(sight.Values[0], &got); err != nil || len(got) != len(want[names[i]]) {
+			t.Fatalf("%s: %d answers, %v, %q", names[i], len(got), err, sight.Complaints)
+		}
+		for k := range got {
+			if stops++; got[k] != want[names[i]][k] {
+				t.Errorf("%s: the page has\n%swanted\n%s", names[i], got[k], want[names[i]][k])
+				break
+			}
+		}
+	}
+	if stops < 300 {
+		t.Errorf("only %d stops were looked at", stops)
+	}
+}
+
+// What was tapped is saved as a file that "check --slots" takes: with nothing tapped nothing differs; a part
+// that stands elsewhere is found there; one that is gone has to be counted; and the page says all that before.
+func TestSheetWritesTheFileOfSlots(t *testing.T) {
+	outside.Short(t)
+	tap := func(slot string) web.Step {
+		return web.Step{Do: "click", On: "#stop button[aria-label^='" + slot + "']"}
+	}
+	set := func(id, text string) []web.Step {
+		return []web.Step{{Do: "focus", On: "#" + id}, {Do: "press", On: "Control+a"}, {Do: "type", On: text}}
+	}
+	open := web.Step{Do: "read", On: "[...document.querySelectorAll('#stop details')].forEach((e) => { e.open = true; })"}
+	for _, c := range []struct {
+		name   string
+		steps  []web.Step
+		flags  []string
+		says   string // on the page
+		status int
+		found  string // by check
+	}{
+		{"as planned", set("stop-next", "9"), []string{"--from", "9"}, "As many parts stand there", 0, "transfer 9 of 46 is next"},
+		{"holding", append(set("stop-next", "9"), web.Step{Do: "click", On: "#stop-holding"}), []string{"--from", "9", "--holding"}, "As many parts stand there", 0, "is in the gripper"},
+		{"elsewhere", append(set("stop-next", "9"), open, tap("tray C1"), tap("rack D6")), []string{"--from", "9"}, "As many parts stand there", 1, `"tray C1" is empty`},
+		{"gone", append(set("stop-next", "9"), open, tap("rack A2")), []string{"--from", "9"}, "1 part fewer stand there", 1, "part-unaccounted"},
+		{"gone, and counted", append(append(set("stop-next", "9"), open, tap("rack A2")), set("stop-removed", "1")...), []string{"--from", "9"}, "As many parts stand there", 0, "slots-differ"},
+	} {
+		file := filepath.Join(t.TempDir(), "slots.yaml")
+		steps := append(append([]web.Step{}, c.steps...), web.Step{Do: "read", On: "[...document.querySelectorAll('#stop > [role=status]')].map((e) => e.textContent).join(' ')"},
+			web.Step{Do: "read", On: "document.querySelector('#stop pre').textContent"}, web.Step{Do: "download", On: "#stop a[download]", To: file}, web.Step{Do: "check"})
+		sight := web.Look(t, web.Job{Page: sheetPage(t, cubes), Steps: steps})
+		said := texts(sight)[len(c.steps):]
+		if !strings.Contains(said[0], c.says) || said[2] != "slots-from-9.yaml" || !strings.HasPrefix(said[1], "gridferry check mortar-cubes.plan.yaml "+strings.Join(c.flags, " ")+" --slots=slots-from-9.yaml\n") {
+			t.Errorf("%s: the page says %q", c.name, said)
+		}
+		r := run(append([]string{"check", cubes, "--slots=" + file}, c.flags...)...)
+		if r.status != c.status || !strings.Contains(r.stdout+r.stderr, c.found) || c.name == "as planned" && strings.Contains(r.stderr, "slots-differ") {
+			t.Errorf("%s: status %d\n%s%s", c.name, r.status, r.stdout, r.stderr)
+		}
+		for _, v := range sight.Serious() {
+			t.Errorf("%s: %s: %s\n%s", c.name, v.Rule, v.Help, strings.Join(v.Nodes, "\n"))
+		}
+	}
+}
+
+// Where parts are carried at once, the page says from where the job can go on, as "check" does; a resumed job's own
+// sheet begins with what stands there then.
+func TestSheetStopsWhereAJobCanGoOn(t *testing.T) {
+	outside.Short(t)
+	pallet := demoFolder + "/pallet-layers.plan.yaml"
+	steps := []web.Step{{Do: "focus", On: "#stop-next"}, {Do: "press", On: "Control+a"}, {Do: "type", On: "8"}, said("#stop > [role=status]"), {Do: "read", On: "Boolean(document.querySelector('#stop .handed div[hidden]'))"}}
+	got := texts(web.Look(t, web.Job{Page: sheetPage(t, pallet), Steps: steps}))
+	if r := run("check", pallet, "--from", "8"); r.status != 1 || !strings.Contains(r.stderr, "resume-in-group") || got[3] != "The parts of transfers 7 to 8 are carried at once: put them back by hand and begin with 7, or with 9 when all of them are done." || got[4] != "true" {
+		t.Errorf("the page says %q, and check\n%s", got[3:], r.stderr)
+	}
+	rest := texts(web.Look(t, web.Job{Page: sheetPage(t, cubes, "--from", "9", "--holding"), Steps: []web.Step{
+		{Do: "read", On: "document.getElementById('stop-next').value + document.getElementById('stop-holding').checked"}, said("#stop summary"), {Do: "read", On: "document.getElementById('stand').textContent.split('filled')[1] === document.querySelector('#stop textarea').value.split('filled')[1]"},
+	}}))
+	if rest[0] != "9true" || rest[1] != "tray: 18 full, as the plan leaves it" || rest[2] != "true" {
+		t.Errorf("the sheet of the resumed job says %q", rest)
+	}
+	if text := mustRun(t, "sheet", cubes, "--prove-out", "-o", "-"); strings.Contains(text, `id="stop"`) {
+		t.Error("a prove-out without parts has slots to tap")
+	}
+}
+
+// Where the browser has no WebGL 2 the page says so, tells the steps in words, and has the flat picture beside
+// them; on paper that stands in its own place.
+func TestSheetWithoutThreeDimensions(t *testing.T) {
+	outside.Short(t)
+	const where = `document.querySelector("#drawing svg#picture") ? "own" : document.querySelector("#view-none:not([hidden]) svg") ? "beside" : "nowhere"`
+	sight := web.Look(t, web.Job{Page: sheetPage(t, cubes), Flat: true, Steps: []web.Step{
+		{Do: "click", On: "#forward"}, said("#now-move"), said("#view-none p"), {Do: "read", On: where},
+		{Do: "read", On: "dispatchEvent(new Event('beforeprint'))"}, {Do: "read", On: where}, {Do: "read", On: "dispatchEvent(new Event('afterprint'))"}, {Do: "read", On: where}, {Do: "check"},
+	}})
+	got := texts(sight)
+	if !strings.HasPrefix(got[1], "Move 1 of 765") || !strings.Contains(got[2], "nothing in three dimensions") || got[3] != "beside" || got[5] != "own" || got[7] != "beside" {
+		t.Errorf("the page says %q", got)
+	}
+	if len(sight.Complaints) > 0 || len(sight.Serious()) > 0 {
+		t.Errorf("%q %v", sight.Complaints, sight.Serious())
 	}
 }

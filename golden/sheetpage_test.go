@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"html"
 	"io"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
@@ -176,53 +177,50 @@ func TestSheetsStandAlone(t *testing.T) {
 	}
 }
 
-// shown is what the page's player shows in one state.
+// shown is what the page's viewer shows in one state, mm in the base.
 type shown struct {
 	State   int
-	Parts   []string // labels of the slots that hold one, in the top view
-	Side    int      // how many the side view shows
-	Places  map[string][2]float64
-	Tip     *[2]float64 // in the top view, on the drawing
+	Parts   map[string][3]float64 // the slots that hold one, and where its slot is
+	Tip     *[3]float64
 	Carried bool
+	Tools   [][2][3]float64 // what their boxes fill: the least and the most of each coordinate
+	Open    float64
 	Words   string
 	Plan    string
 	Program string
 }
 
-// topView is how the page says that the top view was drawn.
-type topView struct {
-	Right, Up, Origin string
-	Scale             float64
-}
-
-// drawnAs is an expression of what a view of the page says in place of a topView.
-const drawnAs = `((v) => ({ Right: v.dataset.right, Up: v.dataset.up, Origin: v.dataset.origin, Scale: Number(v.dataset.scale) }))`
-
-// lookAtStates is an expression that puts the player into states and tells what
-// it shows there.
+// lookAtStates is an expression that puts the page into states and tells what it
+// shows there.
 func lookAtStates(states []int) string {
 	list, _ := json.Marshal(states)
 	return `(() => {
-  const at = (e) => e.getAttribute("transform").match(/-?[\d.]+/g).map(Number);
-  const top = document.querySelector("#stage [data-view=top]"), side = document.querySelector("#stage [data-view=side]");
-  const there = (v) => [...v.querySelectorAll("[data-part]")].filter((e) => e.getAttribute("display") !== "none");
-  const out = [], slider = document.getElementById("position");
-  for (const k of ` + string(list) + `) {
+  const slider = document.getElementById("position"), { grids } = paper.data.scene;
+  return ` + string(list) + `.map((k) => {
     slider.value = k;
     slider.dispatchEvent(new Event("input"));
-    const parts = there(top), tip = top.querySelector("[data-tip]");
-    out.push({
-      State: Number(slider.value), Parts: parts.map((e) => e.dataset.part).sort(), Side: there(side).length,
-      Places: Object.fromEntries(parts.map((e) => [e.dataset.part, at(e)])),
-      Tip: tip.getAttribute("display") === "none" ? null : at(tip),
-      Carried: top.querySelector("[data-carried]").getAttribute("display") !== "none",
+    const seen = play.viewer.seen();
+    return {
+      State: Number(slider.value),
+      Parts: Object.fromEntries(seen.grids.flatMap((g, i) => g.full.map((part) => [slots.name(grids[i], part.index), part.at]))),
+      Tip: seen.tip, Carried: seen.holds.length > 0, Tools: seen.tools, Open: play.clock.state.open,
       Words: document.getElementById("now-move").textContent,
       Plan: (document.querySelector("#plan-lines .here") || {}).textContent || "",
       Program: [...document.querySelectorAll("#program-lines .here")].map((e) => e.textContent).join("\n"),
-    });
-  }
-  return { states: out, view: ` + drawnAs + `(top) };
+    };
+  });
 })()`
+}
+
+// lookAt is what the page of a plan shows in states.
+func lookAt(t *testing.T, page string, states []int) []shown {
+	t.Helper()
+	var seen []shown
+	sight := web.Look(t, web.Job{Page: page, Steps: []web.Step{{Do: "read", On: lookAtStates(states)}}})
+	if err := json.Unmarshal(sight.Values[0], &seen); err != nil || len(seen) != len(states) {
+		t.Fatalf("%d states, %v", len(seen), err)
+	}
+	return seen
 }
 
 // afterMove is what the list of moves says of one state, worked out again from the
@@ -343,25 +341,18 @@ func TestPlayerFollowsTheMoves(t *testing.T) {
 	for name, job := range played(t) {
 		t.Run(name, func(t *testing.T) {
 			want, at := history(t, job.file)
+			start := *want[slices.IndexFunc(want, func(s afterMove) bool { return s.tip != nil })].tip
 			last := min(len(want)-1, carriedMoves(t, job.file))
 			var states []int
 			for k := 0; k < last; k += job.every {
 				states = append(states, k)
 			}
 			states = append(states, last, last/2, 0, last, 0)
-			var seen struct {
-				States []shown
-				View   topView
-			}
-			sight := web.Look(t, web.Job{Page: sheetPage(t, job.file), Steps: []web.Step{{Do: "read", On: lookAtStates(states)}}})
-			if err := json.Unmarshal(sight.Values[0], &seen); err != nil {
-				t.Fatal(err)
-			}
-			for i, got := range seen.States {
+			for i, got := range lookAt(t, sheetPage(t, job.file), states) {
 				if got.State != states[i] {
 					t.Fatalf("the player is in state %d, wanted %d", got.State, states[i])
 				}
-				compare(t, got, want[states[i]], at, seen.View)
+				compare(t, got, want[states[i]], at, start)
 				if t.Failed() {
 					return
 				}
@@ -383,28 +374,25 @@ func carriedMoves(t *testing.T, file string) int {
 	return math.MaxInt
 }
 
-func compare(t *testing.T, got shown, want afterMove, at map[string][3]float64, v topView) {
+// compare holds what is shown to the list. Before the first motion the arm stands where that leads: all these
+// plans have a start pose.
+func compare(t *testing.T, got shown, want afterMove, at map[string][3]float64, start [3]float64) {
 	t.Helper()
-	parts := []string{}
-	for p := range want.parts {
-		parts = append(parts, p)
+	if parts := slices.Sorted(maps.Keys(want.parts)); !slices.Equal(slices.Sorted(maps.Keys(got.Parts)), parts) || got.Carried != (want.carried && want.tip != nil) {
+		t.Errorf("state %d: parts at %v (carried %v), wanted %v, carried %v", got.State, got.Parts, got.Carried, parts, want.carried)
 	}
-	slices.Sort(parts)
-	slices.Sort(got.Parts)
-	if !slices.Equal(got.Parts, parts) || got.Side != len(parts) || got.Carried != (want.carried && want.tip != nil) {
-		t.Errorf("state %d: parts at %v (%d in the side view, carried %v), wanted %v, carried %v", got.State, got.Parts, got.Side, got.Carried, parts, want.carried)
-	}
-	for label, place := range got.Places {
+	for label, place := range got.Parts {
 		if p, known := at[label]; known {
-			closeOnPaper(t, fmt.Sprintf("state %d, the part at %s", got.State, label), place, v.paper(t, p))
+			closeTo(t, fmt.Sprintf("state %d, the part at %s", got.State, label), place, p)
 		}
 	}
-	switch {
-	case (got.Tip == nil) != (want.tip == nil):
-		t.Errorf("state %d: the tip is shown %v, wanted %v", got.State, got.Tip != nil, want.tip != nil)
-	case got.Tip != nil:
-		closeOnPaper(t, fmt.Sprintf("state %d, the tip", got.State), *got.Tip, v.paper(t, *want.tip))
+	if want.tip != nil {
+		start = *want.tip
 	}
+	if got.Tip == nil {
+		t.Fatalf("state %d: the tip is nowhere, wanted %v", got.State, start)
+	}
+	closeTo(t, fmt.Sprintf("state %d, the tip", got.State), *got.Tip, start)
 	if got.State == 0 {
 		return
 	}
@@ -416,27 +404,15 @@ func compare(t *testing.T, got shown, want afterMove, at map[string][3]float64, 
 	}
 }
 
-// closeOnPaper holds two places of the drawing to each other, in mm of paper: the page
-// writes three decimals.
-func closeOnPaper(t *testing.T, what string, got, want [2]float64) {
+// closeTo holds two places to each other, in mm: the page has three decimals, as the list.
+func closeTo(t *testing.T, what string, got, want [3]float64) {
 	t.Helper()
-	if math.Hypot(got[0]-want[0], got[1]-want[1]) > 0.003 {
-		t.Errorf("%s is drawn at %v, wanted %v", what, got, want)
-	}
-}
-
-// paper is where the drawing shows a point of the base.
-func (v topView) paper(t *testing.T, p [3]float64) [2]float64 {
-	t.Helper()
-	along := func(text string) float64 {
-		sum := 0.0
-		for i, f := range strings.FieldsFunc(strings.ReplaceAll(text, "−", "-"), func(r rune) bool { return r == ',' || r == ' ' }) {
-			sum += number(t, f) * p[i]
+	for i := range got {
+		if !(math.Abs(got[i]-want[i]) <= 0.0015) {
+			t.Errorf("%s is at %v, wanted %v", what, got, want)
+			return
 		}
-		return sum
 	}
-	x, y, _ := strings.Cut(v.Origin, " ")
-	return [2]float64{number(t, x) + v.Scale*along(v.Right), number(t, y) - v.Scale*along(v.Up)}
 }
 
 // The buttons lead where their names say; what is said aloud is said once for a
@@ -460,7 +436,7 @@ func TestPlayerButtons(t *testing.T) {
 		{Do: "focus", On: "#transfer"}, {Do: "press", On: "Control+a"}, {Do: "type", On: "7"}, {Do: "press", On: "Enter"}, text("now-transfer"), // 16
 		{Do: "focus", On: "#position"}, {Do: "press", On: "Home"}, {Do: "press", On: "ArrowRight"}, text("now-move"), // 20
 		{Do: "read", On: "document.getElementById('position').getAttribute('aria-valuetext')"}, // 21
-		{Do: "focus", On: "#play"}, {Do: "press", On: "Space"}, until("document.getElementById('now-move').textContent.startsWith('Move 3 ')"), // 24
+		{Do: "focus", On: "#play"}, {Do: "press", On: "Space"}, until("play.clock.now > 2"), // 24
 		{Do: "read", On: "document.getElementById('play').textContent + ' ' + document.getElementById('said').textContent"}, // 25
 		{Do: "press", On: "Space"}, {Do: "read", On: "document.getElementById('play').textContent + ' ' + document.getElementById('said').textContent.slice(0, 6)"}, // 27
 	}
@@ -517,11 +493,7 @@ func TestPlayerShowsTheProgramsLines(t *testing.T) {
 	for _, m := range data.Moves {
 		states = append(states, m.N)
 	}
-	var seen struct{ States []shown }
-	sight := web.Look(t, web.Job{Page: sheetPage(t, cubes, "--family", family), Steps: []web.Step{{Do: "read", On: lookAtStates(states)}}})
-	if err := json.Unmarshal(sight.Values[0], &seen); err != nil {
-		t.Fatal(err)
-	}
+	seen := lookAt(t, sheetPage(t, cubes, "--family", family), states)
 	found := 0
 	for i, m := range data.Moves {
 		var want []string
@@ -529,7 +501,7 @@ func TestPlayerShowsTheProgramsLines(t *testing.T) {
 			want = append(want, fmt.Sprintf("%d %s", l.Line, l.Text))
 			found++
 		}
-		if got := seen.States[i].Program; got != strings.Join(want, "\n") {
+		if got := seen[i].Program; got != strings.Join(want, "\n") {
 			t.Errorf("move %d: %q, wanted %q", m.N, got, want)
 		}
 	}
@@ -561,8 +533,8 @@ func TestSheetHoldsHostileText(t *testing.T) {
 	if got[0] != title || got[1] != "Job sheet: "+title {
 		t.Errorf("the title reads %q and %q, wanted %q", got[0], got[1], title)
 	}
-	if got[2] != "2 0 3" {
-		t.Errorf("scripts, strange elements and styles: %q, wanted 2 0 3", got[2])
+	if got[2] != "2 0 2" {
+		t.Errorf("scripts, strange elements and styles: %q, wanted 2 0 2", got[2])
 	}
 	if !strings.Contains(got[4], note) || !strings.Contains(got[5], "<script>alert(4)") || !strings.Contains(got[6], note) {
 		t.Errorf("the note reads %q, %q, %q", got[4], got[5], got[6])

@@ -38,15 +38,6 @@ func turn(a geom.RPY) string {
 func kg(x float64) string { return short(x, 3) + " kg" }
 func mm(x float64) string { return short(x, 3) + " mm" }
 
-// num is a figure for the player: a micrometre is more than a screen shows.
-type num float64
-
-// MarshalJSON writes the figure to three decimals at most.
-func (n num) MarshalJSON() ([]byte, error) {
-	x := math.Round(float64(n)*1000) / 1000
-	return strconv.AppendFloat(nil, x+0, 'f', -1, 64), nil
-}
-
 // fine is a figure that is reckoned with: what is behind its ninth decimal is rounding.
 type fine float64
 
@@ -55,5 +46,3 @@ func (f fine) MarshalJSON() ([]byte, error) {
 	x := math.Round(float64(f)*1e9) / 1e9
 	return strconv.AppendFloat(nil, x+0, 'f', -1, 64), nil
 }
-
-func nums(v geom.Vec) [3]num { return [3]num{num(v.X), num(v.Y), num(v.Z)} }

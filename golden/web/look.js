@@ -97,6 +97,12 @@ async function check(page) {
   }));
 }
 
+// noWebGL makes a page's browser one without WebGL.
+function noWebGL() {
+  const get = HTMLCanvasElement.prototype.getContext;
+  HTMLCanvasElement.prototype.getContext = function (kind, ...rest) { return kind.startsWith("webgl") ? null : get.call(this, kind, ...rest); };
+}
+
 // visit is pages that have a context in common, and what was seen there.
 class Visit {
   constructor(context) {
@@ -106,7 +112,7 @@ class Visit {
   }
 
   static async begin(browser, job) {
-    return new Visit(await browser.newContext({
+    const context = await browser.newContext({
       viewport: { width: job.width || 1280, height: job.height || 900 },
       colorScheme: job.dark ? "dark" : "light",
       hasTouch: Boolean(job.touch),
@@ -114,7 +120,9 @@ class Visit {
       javaScriptEnabled: !job.no_script,
       reducedMotion: job.moving ? "no-preference" : "reduce",
       acceptDownloads: true,
-    }));
+    });
+    if (job.flat) await context.addInitScript(noWebGL);
+    return new Visit(context);
   }
 
   // page is the one of a number; the first step that names it opens it.

@@ -42,6 +42,7 @@ type Job struct {
 	NoScript bool   `json:"no_script,omitempty"`
 	Touch    bool   `json:"touch,omitempty"`  // fingers, no mouse
 	Moving   bool   `json:"moving,omitempty"` // nobody asked for reduced motion
+	Flat     bool   `json:"flat,omitempty"`   // the browser has no WebGL
 	Steps    []Step `json:"steps,omitempty"`
 }
 

@@ -22,13 +22,14 @@ const arm = (() => {
     const bodies = scene.tools.map((t) => t.body.map((b) => ({ b, crowd: crowds.single(meshes.of({ box: b }), looks.solid.tool) })));
     const stands = scene.tools.map((t) => t.body.map((b) => ({ b, crowd: crowds.single(meshes.of({ box: b }), looks.solid.tool) })));
     const carried = [];
-    let shown = [];
+    let shown = [], filled = [];
 
     // set moves all of it to where a state says.
     function set(state) {
       rods.clear();
       tip.clear();
       shown = [];
+      filled = [];
       if (a && state.joints) reach(state.joints, state);
       (state.stands || []).forEach((t) => { if (scene.tools[t] && scene.tools[t].stand) hang(stands[t], scene.tools[t].stand, 1); });
       if (!state.tip) return;
@@ -45,6 +46,7 @@ const arm = (() => {
         const own = b.open ? turn(b.turn || vector.still, times(b.open, open)) : [0, 0, 0];
         crowd.put(0, place(p, own), orientation(p), looks.solid.tool);
         shown.push(crowd);
+        filled.push([crowd.mesh, pose(place(p, own), orientation(p))]);
       }
     }
     // cross is the tip: open in the middle, so that what it is about is seen.
@@ -89,7 +91,9 @@ const arm = (() => {
       rods.add(from, place(last, position(a.flange)), looks.line.rod);
       if (state.tip) rods.add(place(last, position(a.flange)), state.tip, looks.line.tool);
     }
-    return { set, rods, tip, texts, items: () => shown.map((crowd) => ({ crowd })) };
+    // room is what the boxes of tools fill, in boxes along the base's axes.
+    const room = () => filled.map(([mesh, p]) => vector.around(mesh.points.map((x) => place(p, x))));
+    return { set, room, rods, tip, texts, items: () => shown.map((crowd) => ({ crowd })) };
   }
   return { open, motions };
 })();

@@ -143,7 +143,7 @@ const viewer = (() => {
         name: own.grid.name,
         full: Array.from(own.there.keys()).filter((k) => own.there[k]).map((k) => ({ index: own.indexOf(k), at: own.poseOf(k, own.lies[k]).at })),
       })),
-      tip: state.tip || null, joints: state.joints || null, holds: state.holds || [],
+      tip: state.tip || null, joints: state.joints || null, holds: state.holds || [], tools: parts.moving.room(), lit: kin,
       camera: { target: c.target, heading: c.heading, pitch: c.pitch, away: c.away, flat: c.flat },
     });
     v.camera = c;
