@@ -187,6 +187,7 @@ func TestTimelineKeepsNobodyOut(t *testing.T) {
 		for _, job := range []web.Job{{Width: 1280}, {Width: 820, Dark: true}, {Width: 390, Touch: true}} {
 			job.Page = file
 			job.Steps = []web.Step{
+				{Do: "click", On: ".timeline-room"}, {Do: "read", On: "Math.abs(line.seen().cursor - line.seen().width / 2) < 1.5"},
 				{Do: "click", On: ".timeline summary"}, {Do: "read", On: "document.documentElement.scrollWidth <= innerWidth"}, {Do: "check"},
 				{Do: "read", On: "document.documentElement.outerHTML.replace(/<style>[^]*?<\\/style>|<script[^]*?<\\/script>|=\"\"/g, '')"},
 			}
@@ -194,14 +195,14 @@ func TestTimelineKeepsNobodyOut(t *testing.T) {
 		}
 	}
 	for i, sight := range web.LookAll(t, jobs) {
-		if string(sight.Values[1]) != "true" || len(sight.Complaints) > 0 {
-			t.Errorf("%s, %d px: wider than the screen, or the browser says %q", jobs[i].Page, jobs[i].Width, sight.Complaints)
+		if string(sight.Values[1]) != "true" || string(sight.Values[3]) != "true" || len(sight.Complaints) > 0 {
+			t.Errorf("%s, %d px: a click does not lead there, or it is wider than the screen, or the browser says %q", jobs[i].Page, jobs[i].Width, sight.Complaints)
 		}
 		for _, v := range sight.Violations {
 			t.Errorf("%s, %d px: %s %s: %s\n%s", jobs[i].Page, jobs[i].Width, v.Impact, v.Rule, v.Help, strings.Join(v.Nodes, "\n"))
 		}
 		var text string
-		if err := json.Unmarshal(sight.Values[3], &text); err != nil {
+		if err := json.Unmarshal(sight.Values[5], &text); err != nil {
 			t.Fatal(err)
 		}
 		for _, f := range web.Validate(t, []byte("<!DOCTYPE html>\n"+text+"\n")) {

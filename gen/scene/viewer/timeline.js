@@ -333,18 +333,16 @@ const timeline = (() => {
     return `${words.slice(0, k)}\u2026`;
   }
 
-  // doings draws what the time goes to. Moves that are too short for a box share a column, each
-  // kind by its part of the time.
+  // doings draws what the time goes to: a box for every move, or where there are more moves than
+  // can be told apart, columns in which each kind has its part of the time.
   function doings(t, g, look) {
-    const { states: s, spent } = t, first = s.place(timeAt(t, gutter(t))).n;
+    const { states: s, spent } = t, first = s.place(timeAt(t, gutter(t))).n, last = s.place(timeAt(t, t.width)).n, many = last - first > 2 * t.width;
     const columns = t.rows.map(() => new Map());
-    for (let i = first; i < s.n; i++) {
-      const a = xOf(t, s.drawn[i]), b = xOf(t, s.drawn[i + 1]);
-      if (a > t.width) break;
-      if (spent.doing[i] < 0 || b <= a || b <= gutter(t)) continue;
-      const r = t.rowOf[spent.stop[i]];
-      if (b - a >= bin) block(t, g, look, spent.doing[i], Math.max(gutter(t), a), Math.min(t.width, b), top(t, r));
-      else share(columns[r], spent.doing[i], Math.max(gutter(t), a), b);
+    for (let i = first; i <= last && i < s.n; i++) {
+      const a = Math.max(gutter(t), xOf(t, s.drawn[i])), b = Math.min(t.width, xOf(t, s.drawn[i + 1])), r = t.rowOf[spent.stop[i]];
+      if (spent.doing[i] < 0 || b <= a) continue;
+      if (many && b - a < bin) share(columns[r], spent.doing[i], a, b);
+      else block(t, g, look, spent.doing[i], a, b, top(t, r));
     }
     columns.forEach((all, r) => { for (const [x, parts] of all) column(t, g, parts, x, top(t, r)); });
   }
@@ -353,7 +351,7 @@ const timeline = (() => {
     g.fillRect(a, y, b - a, row - 4);
     g.strokeStyle = look.ink;
     g.lineWidth = 1;
-    if (b - a >= 4) g.strokeRect(a + 0.5, y + 0.5, b - a - 1, row - 5);
+    if (b - a >= 8) g.strokeRect(a + 0.5, y + 0.5, b - a - 1, row - 5);
   }
   function share(all, kind, a, b) {
     for (let x = Math.floor(a / bin) * bin; x < b; x += bin) {
@@ -420,18 +418,20 @@ const timeline = (() => {
   function pointer(t) {
     const local = (e) => e.clientX - t.canvas.getBoundingClientRect().left;
     const set = (e) => t.clock.seekTime(timeAt(t, local(e)));
-    const up = () => { t.dragging = false; };
+    // A finger that scrolls is taken away by the browser; one that is lifted before has tapped.
+    const end = (e) => { if (t.tapped && e.type === "pointerup") set(e); t.dragging = t.tapped = false; };
     const down = (e) => {
-      if (e.button !== 0 || e.pointerType === "touch" && e.target !== t.ruler) return;
+      if (e.button !== 0) return;
+      t.tapped = e.pointerType === "touch" && e.target !== t.ruler;
+      if (t.tapped) return;
       t.dragging = true;
       e.target.setPointerCapture(e.pointerId);
       set(e);
     };
     t.space.addEventListener("pointerdown", down);
     t.space.addEventListener("pointermove", (e) => { if (t.dragging) set(e); point(t, local(e)); });
-    t.space.addEventListener("pointerup", up);
-    t.space.addEventListener("pointercancel", up);
-    t.space.addEventListener("click", (e) => { if (e.pointerType === "touch") set(e); });
+    t.space.addEventListener("pointerup", end);
+    t.space.addEventListener("pointercancel", end);
     t.space.addEventListener("pointerleave", () => { t.pointing = false; t.told.textContent = t.toldJoints || ""; t.pointed(null); });
     t.room.addEventListener("scroll", () => plan(t));
     t.room.addEventListener("wheel", (e) => {
