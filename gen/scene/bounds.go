@@ -17,9 +17,9 @@ func (b *builder) bounds() {
 		box := solid.Box(k.Frame.Base, k.From, k.To)
 		r.seeAll(box.Bounds())
 	}
-	for i, g := range l.Grids {
+	for _, g := range l.Grids {
 		lo, hi := g.Pattern.Bounds()
-		least, most := g.Around(l.PartIn(g), b.follow.Lies(l.Grids[i]).Ways())
+		least, most := g.Around(l.PartIn(g), b.follow.Lies(g).Ways())
 		box := solid.Box(g.Frame.Base, lo.Add(least), hi.Add(most))
 		r.seeAll(box.Bounds())
 	}

@@ -46,6 +46,41 @@ func TestPartsLieAsTheLayoutSays(t *testing.T) {
 	}
 }
 
+// TestBoundsHoldEverything: parts, slots, keep-out boxes and the tool's ways lie within the bounds, and these are no larger
+// than the whole of it.
+func TestBoundsHoldEverything(t *testing.T) {
+	for name, j := range demos(t) {
+		s := shown(t, j, large)
+		lo, hi := point(s.Bounds[0]), point(s.Bounds[1])
+		var least, most geom.Vec
+		see := func(what string, p geom.Vec) {
+			least, most = least.Min(p), most.Max(p)
+			if p.Min(lo).Dist(lo) > 0.01 || p.Max(hi).Dist(hi) > 0.01 {
+				t.Errorf("%s: %s at %v is out of the bounds %v to %v", name, what, p, lo, hi)
+			}
+		}
+		for k := range s.Grids {
+			g := &s.Grids[k]
+			for n := range g.Count {
+				for _, corner := range standing(s, g, n, 0) {
+					see("a part in "+g.Name, corner)
+				}
+			}
+		}
+		for _, k := range s.KeepOuts {
+			for _, corner := range eight(point(k.From), point(k.To)) {
+				see(k.Name, poseIn(k.Pose).Apply(corner))
+			}
+		}
+		for i := range s.Moves.N {
+			see("the tool", vec(s.Moves.At, i))
+		}
+		if s.Arm == nil && (least.Dist(lo) > 400 || most.Dist(hi) > 400) {
+			t.Errorf("%s: the bounds are %v to %v, and all lies in %v to %v", name, lo, hi, least, most)
+		}
+	}
+}
+
 // standing is the corners of a part in a slot as a viewer finds them.
 func standing(s *scene.Scene, g *scene.Grid, slot int, lies int32) []geom.Vec {
 	turn := scene.Quaternion(g.Turns[0])
@@ -59,6 +94,8 @@ func standing(s *scene.Scene, g *scene.Grid, slot int, lies int32) []geom.Vec {
 	}
 	var lo, hi geom.Vec
 	switch one := s.Solids[solid]; {
+	case one.Corners != nil: // something flat
+		lo, hi = point(one.Corners[0]).Min(point(one.Corners[1])), point(one.Corners[2]).Max(point(one.Corners[3]))
 	case one.Box != nil:
 		lo, hi = point(one.Box.From), point(one.Box.To)
 	case one.Cylinder != nil:
