@@ -49,13 +49,15 @@ func newLive(s *streams) *cobra.Command {
 
 func (s *streams) live(flags *liveFlags, file string) error {
 	server, err := flags.server(file)
-	if errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%w: \"gridferry new\" writes a starter cell and plan", err)
-	}
 	if err != nil {
 		return err
 	}
-	fmt.Fprintln(s.out, server.Address())
+	if err := server.Listen(flags.port); err != nil {
+		return failure{err}
+	}
+	if _, err := fmt.Fprintln(s.out, server.Address()); err != nil {
+		return failure{err}
+	}
 	if flags.open {
 		if err := server.Open(); err != nil {
 			s.sayf("the browser cannot be opened (%v): open the address yourself", err)
@@ -79,5 +81,9 @@ func (f *liveFlags) server(file string) (*live.Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	return live.New(flow, live.Options{Plan: file, Port: f.port})
+	server, err := live.New(flow, file)
+	if errors.Is(err, fs.ErrNotExist) {
+		err = fmt.Errorf("there is no plan %q: \"gridferry new\" writes a starter cell and plan", file)
+	}
+	return server, err
 }

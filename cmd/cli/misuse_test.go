@@ -50,6 +50,9 @@ func TestMisuseIsReportedInOurWords(t *testing.T) {
 		"families show non":             `there is no shipped family "non": `,
 		"families copy ./a b":           `"./a" is a folder, wanted the name of a shipped family: listing, `,
 
+		"live p.yaml":                        `there is no plan "p.yaml": "gridferry new" writes a starter cell and plan`,
+		"live -":                             `standard input does not change: name a file`,
+		"live p.yaml --port 70000":           `--port is 70000, wanted 0 to 65535`,
 		"arm p.yaml --joints=1 --at=2":       `--joints and --at cannot be used together: give one`,
 		"arm p.yaml --urdf --format json":    `--urdf and --format cannot be used together: give one`,
 		"arm p.yaml --tool jaw":              `--tool goes with --joints, --at or --reach`,

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"mime"
 	"net/http"
+	"time"
 
 	"gridferry/plan"
 	"gridferry/plan/suggest"
@@ -13,6 +14,9 @@ import (
 
 // mostSent is the most bytes of a request: a text of the largest size, with room for what JSON adds to it.
 const mostSent = 2 * plan.LargestFile
+
+// patient is how long a page may take to send what it asks, and to read an answer.
+const patient = 30 * time.Second
 
 // answer is one thing that can be asked for.
 type answer struct {
@@ -79,8 +83,12 @@ func received(w http.ResponseWriter, r *http.Request, v any) error {
 	if kind, _, err := mime.ParseMediaType(r.Header.Get("Content-Type")); err != nil || kind != "application/json" {
 		return refuse(http.StatusUnsupportedMediaType, "what is sent here is JSON, as application/json")
 	}
+	// The time is for reading alone: what is worked on then may take longer.
+	c := http.NewResponseController(w)
+	_ = c.SetReadDeadline(time.Now().Add(patient))
 	d := json.NewDecoder(http.MaxBytesReader(w, r.Body, mostSent))
 	err := d.Decode(v)
+	_ = c.SetReadDeadline(time.Time{})
 	var tooLarge *http.MaxBytesError
 	switch {
 	case errors.As(err, &tooLarge):
@@ -101,6 +109,7 @@ func sendJSON(w http.ResponseWriter, status int, v any) error {
 }
 
 func sendText(w http.ResponseWriter, status int, kind string, text []byte) error {
+	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(patient))
 	w.Header().Set("Content-Type", kind)
 	w.WriteHeader(status)
 	_, _ = w.Write(text) // whoever asked may have gone

@@ -1,9 +1,12 @@
 package live_test
 
 import (
+	"io"
+	"net"
 	"net/http"
 	"strings"
 	"testing"
+	"time"
 )
 
 // TestRefused: whoever does not come from the page itself gets a sentence and nothing else, and so does whoever asks for
@@ -129,5 +132,22 @@ func TestPolicy(t *testing.T) {
 	}
 	if strings.Contains(policy, "unsafe") {
 		t.Error(policy)
+	}
+}
+
+// TestSlow: who does not come to the end of a request keeps no connection.
+func TestSlow(t *testing.T) {
+	s := serve(t)
+	c, err := net.Dial("tcp", s.origin()[len("http://"):])
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer c.Close()
+	if _, err := io.WriteString(c, "GET / HTTP/1.1\r\nHost:"); err != nil {
+		t.Fatal(err)
+	}
+	c.SetReadDeadline(time.Now().Add(30 * time.Second)) // the server waits for 5
+	if answer, err := io.ReadAll(c); err != nil {
+		t.Errorf("%q, %v: the connection is open", answer, err)
 	}
 }

@@ -43,7 +43,10 @@ func serveAt(t testing.TB, folder, name string) *served {
 	if err != nil {
 		t.Fatal(err)
 	}
-	server, err := live.New(flow, live.Options{Plan: filepath.Join(folder, name)})
+	server, err := live.New(flow, filepath.Join(folder, name))
+	if err == nil {
+		err = server.Listen(0)
+	}
 	if err != nil {
 		t.Fatal(err)
 	}

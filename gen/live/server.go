@@ -13,12 +13,6 @@ import (
 	"time"
 )
 
-// Options are what a server is asked for.
-type Options struct {
-	Plan string // the name of its file
-	Port int    // 0 is any that is free
-}
-
 // Server serves the live page of one plan.
 type Server struct {
 	gate     gate
@@ -32,31 +26,33 @@ type Server struct {
 	stopping chan struct{}
 }
 
-// New reads the plan, and begins to listen on this computer alone (RFC 5735, loopback). The error is that of reading the plan, or
-// of a port that is taken.
-func New(flow Flow, o Options) (*Server, error) {
+// New reads a plan, by the name of its file. The error is that of reading it.
+func New(flow Flow, plan string) (*Server, error) {
 	s := &Server{flow: flow, stopping: make(chan struct{})}
-	s.follower = follower{reads: reads{flow, o.Plan}, results: newResults(), pages: newPages(), poke: make(chan struct{}, 1)}
-	if err := s.follower.begin(context.Background()); err != nil {
-		return nil, err
-	}
-	var err error
-	if s.listener, err = net.Listen("tcp4", net.JoinHostPort("127.0.0.1", strconv.Itoa(o.Port))); err != nil {
-		return nil, fmt.Errorf("the port %d cannot be had: %w", o.Port, err)
-	}
-	if s.watch, err = newWatch(); err != nil {
-		s.listener.Close()
-		return nil, err
-	}
-	_, port, _ := net.SplitHostPort(s.listener.Addr().String())
-	s.gate.secret, s.gate.port = newSecret(), port
+	s.follower = follower{reads: reads{flow, plan}, results: newResults(), pages: newPages(), poke: make(chan struct{}, 1)}
 	s.http = http.Server{
 		Handler:           http.HandlerFunc(s.serve),
-		ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 30 * time.Second, WriteTimeout: 2 * time.Minute, IdleTimeout: time.Minute,
+		ReadHeaderTimeout: 5 * time.Second, IdleTimeout: time.Minute,
 		MaxHeaderBytes: 16 << 10,
 		ErrorLog:       log.New(io.Discard, "", 0),
 	}
-	return s, nil
+	return s, s.follower.begin(context.Background())
+}
+
+// Listen begins to listen, on this computer alone (RFC 1122, 3.2.1.3: the loopback address): from now on the page has an
+// address. Port 0 is any that is free.
+func (s *Server) Listen(port int) error {
+	listener, err := net.Listen("tcp4", net.JoinHostPort("127.0.0.1", strconv.Itoa(port)))
+	if err != nil {
+		return fmt.Errorf("the port %d cannot be had: %w", port, err)
+	}
+	if s.watch, err = newWatch(); err != nil {
+		listener.Close()
+		return fmt.Errorf("files cannot be followed: %w", err)
+	}
+	s.listener = listener
+	s.gate.secret, s.gate.port = newSecret(), strconv.Itoa(listener.Addr().(*net.TCPAddr).Port)
+	return nil
 }
 
 // Address is where the page is, with the secret.
@@ -69,6 +65,7 @@ func (s *Server) Run(ctx context.Context) error {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	var all sync.WaitGroup
+	defer s.saving.Lock() // what is being saved is saved, and nothing after it
 	defer all.Wait()
 	defer s.watch.Close()
 	s.watch.follow(s.follower.present().result.names())
