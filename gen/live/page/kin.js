@@ -75,10 +75,11 @@ const kin = (() => {
       frame: (i) => ({ ...none, frames: [i], lines: lineOf(parts.frames[i]) }),
       finding: (f) => {
         const k = f.line ? finders.line([f.file, f.line]) : { ...none };
-        const named = (f.slots || []).map(([grid, text]) => slotNamed(grid, text)).filter(Boolean);
-        return named.length ? { ...k, slots: named } : k;
+        const own = slotsOfFinding(f);
+        return own.length ? { ...k, slots: own } : k;
       },
     };
+    const slotsOfFinding = (f) => f.slots.map(([grid, text]) => slotNamed(grid, text)).filter(Boolean);
     const lineOf = (p) => (p && p.place ? [[scene.files[p.place[0]], p.place[1]]] : []);
     const shownOf = (grid) => grid.index || Array.from({ length: Math.min(grid.count || 0, 20000) }, (_, i) => i);
     const named = new Map(); // slots by grid and label, for the grids that were asked for
@@ -110,9 +111,11 @@ const kin = (() => {
         const k = finders[sort](value);
         const lines = new Set(k.lines.map(([f, line]) => `${f}:${line}`));
         const named = sort === "slot" ? new Set(k.slots.map(([g, s]) => slots.name(parts.slots[g], s))) : new Set();
-        const at = findings.flatMap((f, i) => ((sort === "finding" && f === value) || lines.has(`${f.file}:${f.line}`) || (f.slots || []).some((s) => named.has(s.join(" "))) ? [i] : []));
+        const at = findings.flatMap((f, i) => ((sort === "finding" && f === value) || lines.has(`${f.file}:${f.line}`) || f.slots.some((s) => named.has(s.join(" "))) ? [i] : []));
         return { ...k, findings: at };
       },
+      // wrong is the slots that findings speak of, for when nothing is pointed at.
+      wrong: (findings) => ({ ...none, slots: findings.flatMap(slotsOfFinding) }),
       // words names a thing of the view.
       words(thing) {
         if (thing.slot) return `Slot ${slots.name(parts.slots[thing.slot[0]], thing.slot[1])}`;

@@ -6,6 +6,7 @@ const live = (() => {
 
   const byId = (id) => document.getElementById(id);
   const pause = 60;    // ms after the last letter, before the texts go to the server
+  const each = 4000;   // letters of a long text, for which it waits a ms more
   const shortly = 6000; // ms that a message stays below the plan
   const root = document.documentElement;
 
@@ -53,7 +54,7 @@ const live = (() => {
   function soon() {
     clearTimeout(drafted);
     link.drop("state");
-    drafted = setTimeout(look, pause);
+    drafted = setTimeout(look, pause + Math.min(500, files.chosen.editor.text.length / each));
   }
   function failed(e) {
     if (e instanceof link.Refusal) say(`The server refuses: ${e.message}`);
@@ -67,6 +68,7 @@ const live = (() => {
     for (const p of files.each()) p.editor.find(now.findings.filter((f) => f.file === p.name && f.line));
     list.show(now.findings);
     knobBox.show(now.knobs);
+    light();
     caretLine();
     old();
     fetchScene();
@@ -162,7 +164,8 @@ const live = (() => {
   // ---- kin -----------------------------------------------------------------------
 
   function light() {
-    const thing = pointed || chosen, k = thing ? known.find(thing, (state && state.findings) || []) : kin.none;
+    const thing = pointed || chosen, all = (state && state.findings) || [];
+    const k = thing ? known.find(thing, all) : known.wrong(all);
     moves.light(k.moves);
     rows.light(k.program.map(([a, b]) => [a - 1, b - 1]));
     const lines = linesBy(k.lines);

@@ -9,7 +9,7 @@ const stage = (() => {
   // open makes the pane: on.point(thing), on.choose(thing), on.now(move, playing), with things as kin has them.
   function open(on) {
     const room = byId("view-pane"), said = byId("view-said");
-    let seen = null, clock = null, scene = null, about = 0, section = null;
+    let seen = null, clock = null, scene = null, about = 0, section = null, lit = "";
     seen = viewer.open(byId("view-canvas"), { list: byId("seen"), page: true });
     if (!seen) said.textContent = "This browser draws nothing in three dimensions (it has no WebGL 2). Everything else works.";
     if (seen) seen.on("pick", (thing, how) => (how === "choose" ? on.choose(thing) : on.point(thing)));
@@ -61,6 +61,7 @@ const stage = (() => {
       show(next) {
         const first = !scene;
         scene = next;
+        lit = "";
         if (seen) seen.show(scene, !first);
         time();
         if (!about) of(1);
@@ -68,8 +69,13 @@ const stage = (() => {
         swept();
         cut();
       },
+      // light marks kin. What has none in the picture costs no new picture.
       light(kin) {
-        if (seen) seen.light({ ...kin, moves: kin.moves.length ? [kin.moves[0][0], kin.moves[kin.moves.length - 1][1]] : null });
+        const parts = [kin.slots, kin.transfers, kin.keepouts, kin.frames, kin.moves.length ? [kin.moves[0][0], kin.moves[kin.moves.length - 1][1]] : null];
+        const key = JSON.stringify(parts);
+        if (!seen || key === lit) return;
+        lit = key;
+        seen.light({ slots: parts[0], transfers: parts[1], keepouts: parts[2], frames: parts[3], moves: parts[4] });
       },
       // old greys the picture, for a reason; "" has it in colour.
       old(reason) {
