@@ -18,9 +18,12 @@ const arm = (() => {
 
   function open(scene, shapes) {
     const a = scene.arm, rods = lines.open(), tip = lines.open(), texts = [];
-    const links = a ? a.links.map((l) => ({ behind: l.behind, crowd: crowds.single(shapes(l.solid), looks.solid.arm) })) : [];
-    const bodies = scene.tools.map((t) => t.body.map((b) => ({ b, crowd: crowds.single(meshes.of({ box: b }), looks.solid.tool) })));
-    const stands = scene.tools.map((t) => t.body.map((b) => ({ b, crowd: crowds.single(meshes.of({ box: b }), looks.solid.tool) })));
+    const links = a ? a.links.map((l) => ({ behind: l.behind, crowd: crowds.single(shapes(l.solid, 40), looks.solid.arm) })) : [];
+    const flangeOf = (tool) => position(vector.inverse(tool.tcp));
+    // shapesOf are a tool's boxes, or the cylinder that is all that is known of its room.
+    const shapesOf = (t) => (t.body.length || !t.radius ? t.body.map((b) => ({ b, crowd: crowds.single(meshes.of({ box: b }), looks.solid.tool) }))
+      : [{ b: {}, crowd: crowds.single(meshes.of({ cylinder: { from: [0, 0, 0], to: flangeOf(t), radius: t.radius } }, 32), looks.solid.tool) }]);
+    const bodies = scene.tools.map(shapesOf), stands = scene.tools.map(shapesOf);
     const carried = [];
     let shown = [], filled = [];
 
@@ -30,13 +33,13 @@ const arm = (() => {
       tip.clear();
       shown = [];
       filled = [];
-      if (a && state.joints) reach(state.joints, state);
+      if (a && state.joints) reach(state.joints);
       (state.stands || []).forEach((t) => { if (scene.tools[t] && scene.tools[t].stand) hang(stands[t], scene.tools[t].stand, 1); });
       if (!state.tip) return;
       const p = pose(state.tip, state.turn || vector.still), tool = scene.tools[state.tool || 0];
       if (tool && !state.bare) {
         hang(bodies[state.tool || 0], p, state.open ?? 1);
-        if (!tool.body.length) tip.add(state.tip, position(follow(p, vector.inverse(tool.tcp))), looks.line.tool);
+        if (!tool.body.length) tip.add(state.tip, place(p, flangeOf(tool)), looks.line.tool);
       }
       cross(p);
       (state.holds || []).forEach((h, i) => hold(h, i, p));
@@ -72,24 +75,18 @@ const arm = (() => {
       const k = grid.index ? grid.index.indexOf(index) : index;
       return grid.turns[grid.turn ? grid.turn[k] : 0] || vector.still;
     }
-    // reach draws the links, or rods from joint to joint where nothing is said of them.
-    function reach(readings, state) {
+    // reach draws the links, and rods in place of those whose shape nobody says.
+    function reach(readings) {
       const ps = motions(a, readings);
       for (const l of links) {
         const p = l.behind ? ps[l.behind - 1] : pose([0, 0, 0], vector.still);
         l.crowd.put(0, position(p), orientation(p), looks.solid.arm);
         shown.push(l.crowd);
       }
-      if (links.length) return;
-      let from = a.at || [0, 0, 0];
-      a.joints.forEach((j, i) => {
-        const to = j.slides ? position(ps[i]).map((x, k) => x + (a.at || [0, 0, 0])[k]) : i ? place(ps[i - 1], j.point) : j.point;
-        rods.add(from, to, looks.line.rod);
-        from = to;
-      });
-      const last = ps[ps.length - 1];
-      rods.add(from, place(last, position(a.flange)), looks.line.rod);
-      if (state.tip) rods.add(place(last, position(a.flange)), state.tip, looks.line.tool);
+      for (const r of a.rods || []) {
+        const p = r.behind ? ps[r.behind - 1] : pose([0, 0, 0], vector.still);
+        rods.add(place(p, r.from), place(p, r.to), looks.line.rod);
+      }
     }
     // room is what the boxes of tools fill, in boxes along the base's axes.
     const room = () => filled.map(([mesh, p]) => vector.around(mesh.points.map((x) => place(p, x))));

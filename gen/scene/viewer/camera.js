@@ -75,17 +75,18 @@ const camera = (() => {
       c.target = plus(c.target, plus(times(right(), dx), times(up(), dy)));
       c.away = away;
     }
-    // fit moves back until a box is seen whole.
-    function fit(box, margin = 1.08) {
-      const r = right(), u = up(), f = forward(), tall = slope, broad = slope * aspect();
-      const middle = times(plus(box[0], box[1]), 0.5), about = vector.corners(...box).map((p) => minus(p, middle));
-      let away = 1;
-      for (const p of about) {
-        const x = Math.abs(dot(p, r)) / broad, y = Math.abs(dot(p, u)) / tall, nearer = c.flat ? 0 : -dot(p, f);
-        away = Math.max(away, Math.max(x, y) * margin + nearer);
+    // fit moves back until a box is seen whole, and to where it is in the middle of the picture.
+    function fit(box, margin = 1.06) {
+      const all = vector.corners(...box);
+      c.target = times(plus(box[0], box[1]), 0.5);
+      c.away = Math.max(1, length(minus(box[1], box[0]))) * 4;
+      for (let i = 0; i < 6; i++) {
+        const m = matrix(), seen = all.map((p) => pixel(m, p));
+        if (seen.includes(null)) { c.away *= 2; continue; }
+        const [from, to] = vector.around(seen.map((p) => [p[0], p[1], 0]));
+        pan(c.size[0] / 2 - (from[0] + to[0]) / 2, c.size[1] / 2 - (from[1] + to[1]) / 2);
+        c.away = Math.max(1, c.away * Math.max((to[0] - from[0]) / c.size[0], (to[1] - from[1]) / c.size[1]) * margin);
       }
-      c.target = middle;
-      c.away = away;
     }
 
     return Object.assign(c, { forward, right, up, eye, scale, matrix, ray, pixel, near, orbit, pan, zoom, fit });

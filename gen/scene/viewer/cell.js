@@ -34,7 +34,7 @@ const cell = (() => {
         e[k] = 1;
         const way = turn(orientation(p), e), end = plus(origin, times(way, long));
         over.add(origin, end, line.axis);
-        texts.push({ text: letter, at: plus(end, times(way, long * 0.12)), weight: i === undefined ? 6 : 3, strong: true });
+        texts.push({ text: letter, from: origin, at: plus(end, times(way, long * 0.12)), weight: i === undefined ? 6 : 3, strong: true });
       });
       texts.push({ text: name, at: origin, weight: i === undefined ? 6.5 : 4, shift: [0, 10], colour: "quiet", strong: true });
     }

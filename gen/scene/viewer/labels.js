@@ -52,11 +52,16 @@ const labels = (() => {
       for (const label of [...all].sort((a, b) => (b.weight || 0) - (a.weight || 0))) {
         if (sheet.shown.length >= most) break;
         const seen = c.pixel(m, label.at);
-        if (!seen || Math.abs(seen[2]) > 1) continue;
+        if (!seen || Math.abs(seen[2]) > 1 || (label.from && endOn(c, m, label.from, seen))) continue;
         const p = place(label, size, colours);
         if (p) put(label, p, seen, size, taken);
       }
       return sheet;
+    }
+    // endOn is true for the letter of an axis that is seen from its end.
+    function endOn(c, m, from, seen) {
+      const origin = c.pixel(m, from);
+      return !origin || Math.hypot(origin[0] - seen[0], origin[1] - seen[1]) < 12;
     }
     function put(label, p, seen, size, taken) {
       const left = Math.round(seen[0] * size + (label.shift ? label.shift[0] * size : 0) - p.w / 2);

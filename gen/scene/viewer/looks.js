@@ -5,7 +5,7 @@ const looks = (() => {
   const names = ["ground", "ink", "quiet", "rule", "faint", "accent", "keep", "part", "due", "tool"];
 
   // Of solids: fill, outline, half the outline's width in pixels, opacity, and a pattern:
-  // 1 dashed outline, 2 hatched.
+  // 1 dashed outline, 2 hatched, 3 nothing but an outline, 4 nothing but a dashed one.
   const solids = [
     { name: "full", fill: "part", line: "ink", width: 0.9, opacity: 1 },
     { name: "free", fill: "ground", line: "quiet", width: 0.8, opacity: 1, pattern: 1 },
@@ -15,8 +15,8 @@ const looks = (() => {
     { name: "arm", fill: "faint", line: "ink", width: 0.9, opacity: 1 },
     { name: "held", fill: "part", line: "ink", width: 1.4, opacity: 1 },
     { name: "swept", fill: "tool", line: "tool", width: 0.6, opacity: 0.22 },
-    { name: "only here", fill: "ground", line: "ink", width: 1.3, opacity: 0, pattern: 1 },
-    { name: "only there", fill: "accent", line: "accent", width: 1.3, opacity: 0.35, pattern: 2 },
+    { name: "free above", fill: "ground", line: "quiet", width: 0.6, opacity: 1, pattern: 4 },
+    { name: "due above", fill: "ground", line: "ink", width: 0.6, opacity: 1, pattern: 3 },
   ];
   // Of lines: colour, width in pixels, dashes in pixels (on, off, on, off), as gen/draw has them.
   const types = [

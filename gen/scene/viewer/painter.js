@@ -206,7 +206,7 @@ const painter = (() => {
       gl.blendFunc(gl.ONE, gl.ONE_MINUS_SRC_ALPHA);
       gl.disable(gl.BLEND);
       const kinds = { point: [], solid: [], disc: [], cut: [] };
-      for (const item of scene.solids) kinds[item.points ? "point" : scene.section ? "cut" : item.crowd.mesh.disc ? "disc" : "solid"].push(item);
+      for (const item of scene.solids) kinds[item.points ? "point" : scene.section ? "cut" : item.crowd.hollow ? "disc" : "solid"].push(item);
       for (const [name, items] of Object.entries(kinds)) all(name, items, scene);
       gl.disable(gl.CULL_FACE);
       gl.enable(gl.BLEND);
@@ -214,6 +214,7 @@ const painter = (() => {
       gl.depthMask(false);
       for (const item of scene.lines) {
         gl.uniform1f(at.u_lift, item.lift || 0);
+        gl.uniform1f(at.u_thin, item.set.thin || 1);
         if (item.set.count) line(at, item.set);
       }
       clears(scene);

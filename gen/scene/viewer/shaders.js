@@ -1,6 +1,7 @@
 // The programs of the graphics processor.
 const shaders = (() => {
   "use strict";
+  const solids = looks.solids.length, types = looks.types.length;
 
   const lookUp = `
     uniform highp sampler2D u_rows; // of rows.js
@@ -21,8 +22,8 @@ const shaders = (() => {
     uniform vec4 u_eye; // a point, or a direction with w = 0
     uniform int u_way; // 0 as it is, 1 mirrored as a box, 2 turned as a cylinder
     uniform vec3 u_middle;
-    uniform vec4 u_fill[10];
-    uniform vec4 u_line[10];
+    uniform vec4 u_fill[${solids}];
+    uniform vec4 u_line[${solids}];
     uniform vec4 u_lit;
     out vec4 v_edge;
     out vec3 v_normal, v_place, v_sight;
@@ -69,7 +70,7 @@ const shaders = (() => {
     flat in vec2 v_kind;
     uniform vec4 u_section; // what lies beyond is cut away
     uniform vec3 u_cutline;
-    uniform float u_pattern[10];
+    uniform float u_pattern[${solids}];
     uniform float u_size; // pixels of the picture to one of the page
     uniform bool u_round, u_outlined, u_flat, u_disc;
     uniform vec4 u_grey; // towards which colour, and how far
@@ -91,7 +92,7 @@ const shaders = (() => {
       float most = max(max(line.x, line.y), max(line.z, line.w));
       if (u_round) {
         float face = abs(dot(normalize(v_normal), normalize(v_sight)));
-        most = max(most, 1.0 - smoothstep(width - 0.5, width + 0.5, face / max(fwidth(face), 0.004)));
+        most = max(most, 1.0 - smoothstep(width - 0.5, width + 0.5, face / max(2.0 * fwidth(face), 0.004)));
       }
       return most;
     }
@@ -106,13 +107,16 @@ const shaders = (() => {
       vec3 normal = normalize(v_normal);
       float pattern = u_pattern[int(v_kind.x)];
       vec4 paint = vec4(v_fill.rgb * (1.0 - 0.16 * abs(normal.y) - 0.08 * abs(normal.x) - 0.2 * max(0.0, -normal.z)), v_fill.a);
-      if (pattern > 1.5) paint.a *= 0.12 + 0.88 * stripes(8.0, 0.7);
+      if (pattern == 2.0) paint.a *= 0.12 + 0.88 * stripes(8.0, 0.7);
       #ifdef CUT
       if (!gl_FrontFacing && !u_flat) paint = vec4(mix(v_fill.rgb, u_cutline, stripes(6.0, 0.6)), 1.0);
       else
       #endif
       if (u_outlined) {
-        float line = outline(v_line.a * u_size, pattern > 0.5 && pattern < 1.5 && v_kind.y < 0.5);
+        float line = outline(v_line.a * u_size, (pattern == 1.0 || pattern == 4.0) && v_kind.y < 0.5);
+        #ifdef DISC
+        if (pattern > 2.5 && line < 0.5) discard;
+        #endif
         paint = vec4(mix(paint.rgb, v_line.rgb, line), max(paint.a, line));
       }
       paint.rgb = mix(paint.rgb, u_grey.rgb, u_grey.a);
@@ -125,10 +129,10 @@ const shaders = (() => {
     uniform mat4 u_view;
     uniform vec2 u_room; // of the picture, in its pixels
     uniform float u_size;
-    uniform vec4 u_colour[16];
-    uniform vec4 u_dashes[16];
+    uniform vec4 u_colour[${types}];
+    uniform vec4 u_dashes[${types}];
     uniform vec4 u_lit;
-    uniform float u_lift; // towards the eye, so that lines on faces are seen
+    uniform float u_thin, u_lift; // towards the eye, so that lines on faces are seen
     out vec2 v_at; // along and across, in pixels
     out vec3 v_place;
     flat out vec4 v_colour, v_dashes;
@@ -149,7 +153,7 @@ const shaders = (() => {
       float far = max(length(pb - pa), 1e-4);
       vec2 way = (pb - pa) / far, side = vec2(-way.y, way.x);
       v_colour = u_colour[type];
-      v_half = v_colour.a * 0.5 * u_size;
+      v_half = v_colour.a * 0.5 * u_size * u_thin;
       if (marks > 0) { v_colour.rgb = u_lit.rgb; v_half += (0.5 + float(marks)) * u_size; }
       v_dashes = u_dashes[type] * u_size;
       float reach = v_half + 0.5;
@@ -185,8 +189,8 @@ const shaders = (() => {
     ${lookUp}
     uniform mat4 u_view;
     uniform vec3 u_middle;
-    uniform vec4 u_fill[10];
-    uniform vec4 u_line[10];
+    uniform vec4 u_fill[${solids}];
+    uniform vec4 u_line[${solids}];
     uniform vec4 u_lit;
     uniform float u_across; // of one, in pixels at w = 1
     uniform int u_every; // so many members share a point

@@ -41,8 +41,9 @@ const standing = (() => {
       const points = [];
       for (let k = from; k < to; k++) points.push(at(k));
       const box = vector.around(points), out = [reach, reach, reach];
-      return { from, to, bounds: [minus(box[0], out), plus(box[1], out)], free: crowds.open(flat, to - from), full: new Map() };
+      return { from, to, bounds: [minus(box[0], out), plus(box[1], out)], free: Object.assign(crowds.open(flat, to - from), { hollow: flat.disc || grid.size[2] > 1 }), full: new Map() };
     }
+    const perLayer = grid.count / grid.size[2];
     const tileOf = (k) => own.tiles[Math.floor(k / perTile)];
     // poseOf is where a part's solid stands that lies in slot k in way number lie.
     function poseOf(k, lie) {
@@ -56,10 +57,15 @@ const standing = (() => {
       for (const crowd of t.full.values()) if (crowd.has(key)) crowd.take(key);
       if (own.there[k] || own.gone[k]) t.free.take(key);
       if (own.gone[k]) return;
-      if (!own.there[k]) { t.free.put(key, at(k), q(k), own.due[k] ? looks.solid.due : looks.solid.free, own.marks[k]); return; }
+      if (!own.there[k]) { t.free.put(key, at(k), q(k), freeLook(k), own.marks[k]); return; }
       const p = poseOf(k, own.lies[k]);
       if (!t.full.has(p.solid)) t.full.set(p.solid, crowds.open(shapes(p.solid), t.to - t.from));
       t.full.get(p.solid).put(key, p.at, p.q, looks.solid.full, own.marks[k]);
+    }
+    // freeLook is a free slot's: above others it has no ground that would hide them.
+    function freeLook(k) {
+      const above = indexOf(k) >= perLayer ? " above" : "";
+      return looks.solid[(own.due[k] ? "due" : "free") + above];
     }
     function put(index, there, lie) {
       const k = kOf(index);
@@ -97,13 +103,16 @@ const standing = (() => {
     const last = grids.map(() => new Map()); // by slot: the last move that puts a part into it
     const m = scene.moves, releases = m && m.kinds ? m.kinds.indexOf("release") : -1;
     if (m && m.slot) for (let i = 0; i < m.n; i++) if (m.kind[i] === releases && m.slot[2 * i] >= 0 && last[m.slot[2 * i]]) last[m.slot[2 * i]].set(m.slot[2 * i + 1], i);
-    // due says which slots still wait for a part after n moves.
+    // due says which slots still wait for a part after n moves: sorted by when they are filled, only
+    // those between the last n and this one change.
+    const order = last.flatMap((of, g) => [...of].map(([index, i]) => ({ own: grids[g], k: grids[g].kOf(index), i })))
+      .filter((f) => f.k >= 0).sort((a, b) => a.i - b.i);
+    for (const f of order) f.own.wait(f.k, 1);
+    let filled = 0; // of the order
     function due(n) {
-      grids.forEach((own, g) => {
-        for (const [index, i] of last[g]) if (own.kOf(index) >= 0) own.wait(own.kOf(index), i >= n ? 1 : 0);
-      });
+      while (filled < order.length && order[filled].i < n) { const f = order[filled++]; f.own.wait(f.k, 0); }
+      while (filled > 0 && order[filled - 1].i >= n) { const f = order[--filled]; f.own.wait(f.k, 1); }
     }
-    due(0);
 
     // items are what is to be drawn from where the camera is: tiles in sight, as fine as it takes,
     // and coarser in a hurry.

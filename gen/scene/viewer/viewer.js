@@ -12,7 +12,7 @@ const viewer = (() => {
     const v = { frames: 0 };
     let painted = null, scene = null, parts = null, state = {}, colours = looks.colours(canvas), asked = 0, section = null, greyed = false;
     const care = pace.open(ask);
-    let wanted = "all", kin = {}, size = 1, broken = null;
+    let wanted = null, kin = {}, size = 1, broken = null;
 
     // ---- drawing, when something has changed -------------------------------------------
 
@@ -42,7 +42,7 @@ const viewer = (() => {
         { set: moving.rods, lift: 0 }, { set: moving.tip, lift: 1e-4 },
       ];
       const clears = still.boxes.map((crowd) => [{ crowd }]);
-      const sheet = texts.lay(still.texts, c, m, size, colours);
+      const sheet = texts.lay([...still.texts, ...naming.of(stock, c)], c, m, size, colours);
       painted.draw({ camera: c, size, colours, section, greyed, solids, lines: sets, clears, sheet, hurried: level > 0 });
       v.frames++;
     }
@@ -54,7 +54,7 @@ const viewer = (() => {
       scene = next;
       const stock = standing.open(scene);
       parts = { stock, still: cell.open(scene), moving: arm.open(scene, stock.shapes), way: path.open(scene) };
-      parts.way.choose(wanted);
+      parts.way.choose(wanted || parts.way.usual);
       if (painted) painted.forget();
       c.bounds = roomOf(scene);
       state = { tip: scene.moves.from || scene.start && scene.start.slice(0, 3), turn: scene.start ? scene.start.slice(3) : vector.still, tool: 0, open: 1, holds: [] };
@@ -71,14 +71,15 @@ const viewer = (() => {
     v.set = (next) => {
       state = next;
       parts.moving.set(next);
+      parts.stock.due(next.n || 0);
+      if (parts.way.choose(wanted || parts.way.usual, next.n)) lightPath();
       change();
     };
     v.put = (grid, index, there, lies) => { if (parts.stock.grids[grid].put(index, there, lies)) change(); };
     v.path = (which) => {
       wanted = which;
       if (!parts) return;
-      parts.way.choose(which);
-      light();
+      if (parts.way.choose(which, state.n)) lightPath();
       change();
     };
     v.light = (what) => {
@@ -86,10 +87,13 @@ const viewer = (() => {
       light();
       change();
     };
-    function light() {
-      if (!parts) return;
+    function lightPath() {
       const [first, last] = kin.moves || [-1, -1], transfers = new Set(kin.transfers || []), m = scene.moves;
       parts.way.light((i) => (i >= first && i <= last) || transfers.has(m.transfer[i]));
+    }
+    function light() {
+      if (!parts) return;
+      lightPath();
       const lit = new Set((kin.slots || []).map(([g, i]) => `${g} ${i}`));
       for (const own of parts.stock.grids) for (let k = 0; k < own.n; k++) own.mark(k, lit.has(`${own.g} ${own.indexOf(k)}`) ? 1 : 0);
     }
