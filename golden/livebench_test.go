@@ -64,7 +64,7 @@ func BenchmarkLiveTurn(b *testing.B) {
 			for b.Loop() {
 				var turned struct{ Frames, Seconds, Slow float64 }
 				p.Read(0, `new Promise((done) => {
-  const v = live.stage.viewer, canvas = document.getElementById("view-canvas"), box = canvas.getBoundingClientRect(), first = v.frames, times = [];
+  const v = live.viewer, canvas = document.getElementById("view-canvas"), box = canvas.getBoundingClientRect(), first = v.frames, times = [];
   const at = (kind, x) => canvas.dispatchEvent(new PointerEvent(kind, { bubbles: true, pointerId: 1, pointerType: "mouse", isPrimary: true, button: kind === "pointermove" ? -1 : 0, buttons: 1, clientX: box.x + box.width / 2 + x, clientY: box.y + box.height / 2 }));
   canvas.setPointerCapture = () => {};
   at("pointerdown", 0);
