@@ -51,9 +51,6 @@ func (s *scene) bodyPoints() []geom.Vec {
 
 // bodies draws the tool's boxes to scale where it works: closed, and its fingers open too.
 func (d *drawing) bodies() {
-	if d.s.o.Bare {
-		return
-	}
 	for _, w := range first(d.s.work) {
 		d.body(&w)
 	}

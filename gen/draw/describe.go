@@ -33,9 +33,7 @@ func (p *page) describe() string {
 	if reach := s.reachWords(); reach != "" {
 		sentences = append(sentences, "Reach: "+reach)
 	}
-	if !s.o.Bare {
-		sentences = append(sentences, p.notes...)
-	}
+	sentences = append(sentences, p.notes...)
 	return strings.Join(sentences, ". ") + "."
 }
 
@@ -45,11 +43,7 @@ func (s *scene) describe(g *standing) string {
 	if g.Layered() {
 		size += " in " + wording.Count(g.Layers, "layer")
 	}
-	text := fmt.Sprintf("Grid %s in frame %s, %s", g.Name, g.Frame.Name, size)
-	if s.o.Bare {
-		return text
-	}
-	return text + ": " + s.holding(g)
+	return fmt.Sprintf("Grid %s in frame %s, %s: %s", g.Name, g.Frame.Name, size, s.holding(g))
 }
 
 // holding is how many slots hold what.

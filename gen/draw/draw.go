@@ -23,10 +23,6 @@ type Options struct {
 	Empty  bool   // the run carries no part
 	From   int    // of a resumed job, the transfer that comes first; 0 is the whole job
 	NoPath bool   // leave the path out
-	// Bare leaves out what changes while the job runs (the path, the parts, the
-	// free slots, how many there are), the heading and the legend. A page draws its
-	// own moving parts over it.
-	Bare   bool
 	Scheme Scheme
 	// ID begins every id of the picture, so that several can stand in one page;
 	// "" is "picture".

@@ -639,31 +639,6 @@ func BenchmarkDensePlate(b *testing.B) {
 	}
 }
 
-// TestBare holds a picture without parts to what a page needs to put its own on
-// it: the views and where they lie, the names, and nothing that changes.
-func TestBare(t *testing.T) {
-	for _, name := range demos {
-		l := demoLayout(t, name)
-		bare := string(svg(t, l, draw.Options{Bare: true}))
-		for _, gone := range []string{"<use ", `class="legend"`, "↑", "↓", " free", " in all ", "data-path=\"tcp\">\n<path"} {
-			if strings.Contains(bare, gone) {
-				t.Errorf("%s: %q is in the bare picture", name, gone)
-			}
-		}
-		for _, view := range []string{"top", "side"} {
-			if kept := `data-view="` + view + `"`; !strings.Contains(bare, kept) {
-				t.Errorf("%s: %q is missing", name, kept)
-			}
-		}
-		for _, g := range l.Grids {
-			if n := strings.Count(bare, ">"+g.Name+"</text>"); n == 0 {
-				t.Errorf("%s: the grid %q has no name", name, g.Name)
-			}
-		}
-		read(t, []byte(bare))
-	}
-}
-
 // A bar that is picked along X and put down with the tool turned a quarter turn lies
 // along Y.
 func TestPartsLieAsTheToolTurnedThem(t *testing.T) {

@@ -192,10 +192,6 @@ func (s *spot) join(t spot) {
 func (d *drawing) slots(g *standing, spots []spot, shape string) {
 	size := bounds(d.v.footprint(g, looks{}))
 	across := max(0.5, min(size.w(), size.h()))
-	if d.s.o.Bare {
-		d.gone(spots, across)
-		return
-	}
 	d.open("defs")
 	shapes := map[looks]string{}
 	for i, l := range allLooks(spots) {

@@ -12,7 +12,7 @@ func (d *drawing) gridName(g *standing) {
 		return
 	}
 	text := g.Name
-	if d.v.name == "top" && !d.s.o.Bare {
+	if d.v.name == "top" {
 		text += ": " + d.s.holding(g)
 	}
 	d.label(nameText, d.around[g], text, clipPolygon(d.outline(g), d.v.on)...)
@@ -21,7 +21,7 @@ func (d *drawing) gridName(g *standing) {
 // callouts write the first and last order number beside grids whose slots have
 // none of their own.
 func (d *drawing) callouts(g *standing) {
-	if !d.touches(g) || d.numbered[g] || d.s.o.Bare {
+	if !d.touches(g) || d.numbered[g] {
 		return
 	}
 	d.callout(g, "↓", g.put, signPut)

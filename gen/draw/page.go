@@ -14,7 +14,6 @@ import (
 // of 10 mm; all is placed in millimetres of paper.
 const (
 	pageWidth = 190.0
-	bareWidth = 135.0 // of a picture that only a screen shows, whose letters are larger so
 	edgeWidth = 2.0
 	viewsTop  = 19.0 // below the title and the first view's caption
 	between   = 12.0 // from one view to the next: ruler and caption
@@ -28,7 +27,6 @@ type page struct {
 	pen
 	s         *scene
 	top, side view
-	width     float64
 	ratio     string // of the scale, "1:5"
 	beside    bool   // the legend stands beside the views
 	left      float64
@@ -38,20 +36,13 @@ type page struct {
 }
 
 func compose(s *scene) *page {
-	p := &page{s: s, width: pageWidth}
-	if s.o.Bare {
-		p.width = bareWidth
-	}
+	p := &page{s: s}
 	p.arrange()
-	if !s.o.Bare {
-		p.heading()
-	}
+	p.heading()
 	p.drawView(&p.top)
 	p.drawView(&p.side)
 	p.drawScale()
-	if !s.o.Bare {
-		p.legend()
-	}
+	p.legend()
 	return p
 }
 
@@ -60,13 +51,13 @@ func compose(s *scene) *page {
 func (p *page) arrange() {
 	p.top, p.side = p.s.views()
 	p.left = edgeWidth + max(p.rulerWidth(&p.top), p.rulerWidth(&p.side))
-	wide := p.width - edgeWidth - p.left
+	wide := pageWidth - edgeWidth - p.left
 	size, tall := p.top.size(), p.top.size().y+p.side.size().y
-	below, belowRatio := fit(size.x, tall, wide-2*padding, p.width)
+	below, belowRatio := fit(size.x, tall, wide-2*padding, pageWidth)
 	beside, besideRatio := fit(size.x, tall, wide-column-gutter-2*padding, 215)
 	scale := below
 	p.ratio = belowRatio
-	if p.beside = beside >= below && !p.s.o.Bare; p.beside {
+	if p.beside = beside >= below; p.beside {
 		scale, p.ratio = beside, besideRatio
 	}
 	least := wide
@@ -125,9 +116,6 @@ func (s *scene) subtitle() string {
 	if name := s.l.Cell.Name.V; name != "" {
 		text = "Cell: " + name + " · "
 	}
-	if s.o.Bare {
-		return text + "without parts"
-	}
 	if s.o.Run != "" {
 		text += s.o.Run + " · "
 	}
@@ -164,7 +152,7 @@ const Head = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<!-- picture by Gridfe
 
 // writeTo writes the document around what was drawn.
 func (p *page) writeTo(w io.Writer) error {
-	on := rect{0, p.begins(), p.width, p.height}
+	on := rect{0, 0, pageWidth, p.height}
 	return p.s.o.document(w, p.s.title()+": top view and side view", p.describe(), on, p.borders, &p.pen)
 }
 
@@ -191,15 +179,6 @@ func (o Options) document(w io.Writer, title, desc string, on rect, defs func(*p
 	drawn.close("svg")
 	_, err := w.Write(drawn.Bytes())
 	return err
-}
-
-// begins is where the document starts: a bare one has nothing above the first
-// view's caption.
-func (p *page) begins() float64 {
-	if p.s.o.Bare {
-		return viewsTop - 6
-	}
-	return 0
 }
 
 // hatching is that of ISO 128-3, thin lines at 45 degrees.

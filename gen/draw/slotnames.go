@@ -26,7 +26,8 @@ func (d *drawing) slotNames(g *standing, spots []spot) {
 		return
 	}
 	spots = slices.DeleteFunc(slices.Clone(d.piles(g, spots)), func(s spot) bool { return s.under })
-	for _, size := range d.numberedSizes() {
+	sizes := []float64{slotSize, leastSize}
+	for _, size := range sizes {
 		if lines := d.slotLines(g, spots, true); d.fits(g, spots, lines, size) {
 			d.numbered[g] = true
 			d.writeSlots(g, spots, lines, size)
@@ -34,7 +35,7 @@ func (d *drawing) slotNames(g *standing, spots []spot) {
 		}
 	}
 	d.note("Order numbers stand only at a grid's first and last transfer where slots lie close")
-	for _, size := range []float64{slotSize, leastSize} {
+	for _, size := range sizes {
 		if lines := d.slotLines(g, spots, false); d.fits(g, spots, lines, size) {
 			d.writeSlots(g, spots, lines, size)
 			return
@@ -44,14 +45,6 @@ func (d *drawing) slotNames(g *standing, spots []spot) {
 		d.note("Where slots lie close, their row letters and column numbers stand at the edges of the grid")
 	}
 	d.headers(g)
-}
-
-// numberedSizes are the sizes of letters to try for labels with order numbers.
-func (d *drawing) numberedSizes() []float64 {
-	if d.s.o.Bare {
-		return nil
-	}
-	return []float64{slotSize, leastSize}
 }
 
 // piles are the spots that get a label. Where a pile leans, so that its layers
@@ -108,14 +101,10 @@ func (d *drawing) slotLines(g *standing, spots []spot, numbers bool) [][]string 
 		}
 		name := slot.Slot{Row: s.slot.Row, Col: s.slot.Col}.Label(false)
 		if g.Layered() {
-			switch several := s.there > 1 && g.Piled(); {
-			case several && d.s.o.Bare:
-				all[i] = []string{name}
-				continue
-			case several:
+			if s.there > 1 && g.Piled() {
 				name += " " + strconv.Itoa(s.full) + "/" + strconv.Itoa(s.there)
 				d.has(signStack)
-			default:
+			} else {
 				name = g.Label(s.slot)
 			}
 		}
@@ -233,7 +222,7 @@ func besideEachOther(spots []spot, w, h float64) bool {
 func (d *drawing) halo(g *standing, s spot) string {
 	const letters = 3.5 // as far from the middle of a slot, mm of paper
 	switch {
-	case d.s.o.Transfer == 0 && g.part.Sized() && !d.acrossTool(box(s.at.x, s.at.y, 0, 0).grown(letters)), d.s.o.Bare:
+	case d.s.o.Transfer == 0 && g.part.Sized() && !d.acrossTool(box(s.at.x, s.at.y, 0, 0).grown(letters)):
 		return ""
 	case s.full > 0 && g.part.Sized():
 		return " onpart"

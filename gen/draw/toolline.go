@@ -10,9 +10,6 @@ import (
 // grid where its axis leaves the way down, by more than an eye would miss.
 func (d *drawing) toolLines() {
 	const seen = 2 // degrees
-	if d.s.o.Bare {
-		return
-	}
 	seenAt := map[*layout.NamedPose]bool{nil: true}
 	for _, f := range d.s.l.AllFigures() {
 		if !seenAt[f.Clear] {

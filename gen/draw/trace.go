@@ -31,7 +31,7 @@ type stroke struct {
 func newTrace(total int, o Options) trace {
 	t := trace{total: total, only: o.Transfer, every: 1, seen: map[[7]int64]bool{}}
 	switch {
-	case o.NoPath || o.Bare:
+	case o.NoPath:
 		t.every, t.only = 0, 0
 	case total > mostTransfers:
 		t.every = coprime((total + fewTransfers - 1) / fewTransfers)
