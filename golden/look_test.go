@@ -55,18 +55,18 @@ func TestPagesShareOneLook(t *testing.T) {
 	}
 }
 
-// The player comes before cautions and tables, the fifth tab stop at the latest is one of
-// its controls, its clock ends where the estimate does, and the slot and the move that are spoken
+// The steps come before cautions and tables, the fifth tab stop at the latest is one of
+// their controls, their clock ends where the estimate does, and the slot and the move that are spoken
 // of are lit.
-func TestPlayerIsAtHand(t *testing.T) {
+func TestStepsIsAtHand(t *testing.T) {
 	outside.Short(t)
 	const lit = `(() => { const { slots: [[g, i]], moves } = play.viewer.seen().lit; return slots.name(paper.data.scene.grids[g], i) + " " + moves + " of " + play.clock.now; })()`
-	steps := []web.Step{{Do: "read", On: `document.getElementById("player").compareDocumentPosition(document.getElementById("fear")) === Node.DOCUMENT_POSITION_FOLLOWING`}}
+	steps := []web.Step{{Do: "read", On: `document.getElementById("steps").compareDocumentPosition(document.getElementById("fear")) === Node.DOCUMENT_POSITION_FOLLOWING`}}
 	for range 5 {
 		steps = append(steps, web.Step{Do: "press", On: "Tab"})
 	}
 	steps = append(steps,
-		web.Step{Do: "read", On: `Boolean(document.activeElement.closest("#player .controls"))`}, // 6
+		web.Step{Do: "read", On: `Boolean(document.activeElement.closest("#steps .controls"))`}, // 6
 		web.Step{Do: "click", On: "#jump"},
 		web.Step{Do: "read", On: lit}, // 8
 		web.Step{Do: "click", On: "#to-end"},

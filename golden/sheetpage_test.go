@@ -153,11 +153,11 @@ func TestSheetsStandAlone(t *testing.T) {
 		if name != "long" { // of which the checker takes longest: once is enough
 			played = checked
 		}
-		paper := web.Step{Do: "read", On: inside + " && " + here + " && getComputedStyle(document.getElementById('player')).display === 'none'"}
+		paper := web.Step{Do: "read", On: inside + " && " + here + " && getComputedStyle(document.getElementById('steps')).display === 'none'"}
 		add(name, "light, and printed", web.Job{Page: file, Width: 1400, Steps: append(slices.Clone(played),
 			web.Step{Do: "print"}, web.Step{Do: "width", On: "718"}, paper, web.Step{Do: "width", On: "740"}, paper)})
 		add(name, "dark and narrow", web.Job{Page: file, Width: 400, Dark: true, Steps: checked})
-		add(name, "without scripts", web.Job{Page: file, Width: 400, NoScript: true, Steps: []web.Step{{Do: "read", On: here + " && document.getElementById('player').hidden"}}})
+		add(name, "without scripts", web.Job{Page: file, Width: 400, NoScript: true, Steps: []web.Step{{Do: "read", On: here + " && document.getElementById('steps').hidden"}}})
 	}
 	for i, sight := range web.LookAll(t, jobs) {
 		if len(sight.Requests) != 1 || !strings.HasPrefix(sight.Requests[0], "file://") {
@@ -171,7 +171,7 @@ func TestSheetsStandAlone(t *testing.T) {
 		}
 		for k, step := range jobs[i].Steps {
 			if step.Do == "read" && string(sight.Values[k]) != "true" {
-				t.Errorf("%s: at step %d something stands over the edge, or the player is shown where it must not be", names[i], k+1)
+				t.Errorf("%s: at step %d something stands over the edge, or the steps are shown where it must not be", names[i], k+1)
 			}
 		}
 	}
@@ -313,7 +313,7 @@ func partsBefore(t *testing.T, args ...string) map[string]bool {
 	return parts
 }
 
-// played is the plans whose players are driven, and how many of their states are
+// played is the plans whose steps are taken, and how many of their states are
 // looked at: all, or every so many-th.
 func played(t *testing.T) map[string]struct {
 	file  string
@@ -335,7 +335,7 @@ func played(t *testing.T) map[string]struct {
 
 // After every step the parts stand where the list of moves says, the tip is where
 // the list says, and going back to the start brings everything back.
-func TestPlayerFollowsTheMoves(t *testing.T) {
+func TestStepsFollowsTheMoves(t *testing.T) {
 	t.Parallel()
 	outside.Short(t)
 	for name, job := range played(t) {
@@ -350,7 +350,7 @@ func TestPlayerFollowsTheMoves(t *testing.T) {
 			states = append(states, last, last/2, 0, last, 0)
 			for i, got := range lookAt(t, sheetPage(t, job.file), states) {
 				if got.State != states[i] {
-					t.Fatalf("the player is in state %d, wanted %d", got.State, states[i])
+					t.Fatalf("the page is in state %d, wanted %d", got.State, states[i])
 				}
 				compare(t, got, want[states[i]], at, start)
 				if t.Failed() {
@@ -417,7 +417,7 @@ func closeTo(t *testing.T, what string, got, want [3]float64) {
 
 // The buttons lead where their names say; what is said aloud is said once for a
 // step, and playing says far less than there are moves.
-func TestPlayerButtons(t *testing.T) {
+func TestStepsButtons(t *testing.T) {
 	text := func(id string) web.Step {
 		return web.Step{Do: "read", On: "document.getElementById('" + id + "').textContent"}
 	}
@@ -451,9 +451,9 @@ func TestPlayerButtons(t *testing.T) {
 	}
 }
 
-// TestPlayerTellsOfGroups: of parts that go together each has its own way, and a transfer
+// TestStepsTellsOfGroups: of parts that go together each has its own way, and a transfer
 // within a group leads to where the group begins.
-func TestPlayerTellsOfGroups(t *testing.T) {
+func TestStepsTellsOfGroups(t *testing.T) {
 	for _, c := range []struct{ plan, transfer, want, most string }{
 		{"pallet-layers", "7", "7 to 8 of 30: infeed A1 → stack A7.1, infeed B1 → stack A8.1", "30"},
 		{"pallet-layers", "8", "7 to 8 of 30: infeed A1 → stack A7.1, infeed B1 → stack A8.1", "30"},
@@ -475,7 +475,7 @@ func TestPlayerTellsOfGroups(t *testing.T) {
 }
 
 // The program's lines beside a move are those that "explain" gives it.
-func TestPlayerShowsTheProgramsLines(t *testing.T) {
+func TestStepsShowsTheProgramsLines(t *testing.T) {
 	var data struct {
 		Moves []struct {
 			N       int

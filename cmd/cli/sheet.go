@@ -11,8 +11,9 @@ import (
 const sheetHelp = `Sheet checks a plan and writes its job sheet: one HTML page for the shop floor.
 It lists what the job does, hazards, checks and signatures before the prove-out,
 points to touch, tools, loads, signals, slots before and after, times and
-warnings, with a picture. On a screen it also steps through the moves, beside
-their lines in plan and program.
+warnings, with a picture. On a screen checks can be ticked, touched points typed
+in and compared, slots tapped after a stop, and the moves seen in three
+dimensions, beside their lines in plan and program.
 
 The page needs no network and no other file, works without scripts, and prints
 on A4 and Letter. If there are errors, nothing is written. With --prove-out it

@@ -163,7 +163,7 @@ func TestSameBytes(t *testing.T) {
 	}
 }
 
-// A long job makes a bounded page: the player ends with a whole transfer, and the
+// A long job makes a bounded page: its steps end with a whole transfer, and the
 // page says where. Maps thin out.
 func TestLongJobsAreBounded(t *testing.T) {
 	for _, c := range []struct {

@@ -212,8 +212,8 @@ const stop = (() => {
       make("label", { class: "check" }, holding, "The gripper holds its part")),
     what, ...grids.map(map),
     make("p", { class: "controls" },
-      ...number("stop-removed", "Parts taken away", {}, now.removed, (n) => { now.removed = Math.max(0, n); tell(); }),
-      ...number("stop-added", "Parts put in", {}, now.added, (n) => { now.added = Math.max(0, n); tell(); })),
+      ...number("stop-removed", "Parts taken away since the job began", {}, now.removed, (n) => { now.removed = Math.max(0, n); tell(); }),
+      ...number("stop-added", "Parts put in since then", {}, now.added, (n) => { now.added = Math.max(0, n); tell(); })),
     sums, handed, told,
     make("p", { class: "quiet" }, "Give the flags of this sheet, too (--set, --missing, --filled, --contents), where it was made with any. Only \u201ccheck\u201d says whether the job can go on from there."));
   take();

@@ -31,10 +31,10 @@ motion: {tool: jaw, approach: 60, speed: {travel: 100, near: 50}}
 transfers: [{from: a, to: b}]
 `
 
-// TestPlayerMovesTheTool: the view shows the tool's boxes at the tip, the finger where it
+// TestStepsMovesTheTool: the view shows the tool's boxes at the tip, the finger where it
 // is while the gripper is open until the first grip, closed behind a grip, open again behind
 // a release, and so backwards.
-func TestPlayerMovesTheTool(t *testing.T) {
+func TestStepsMovesTheTool(t *testing.T) {
 	outside.Short(t)
 	file := filepath.Join(t.TempDir(), "fingered.plan.yaml")
 	if err := os.WriteFile(file, []byte(fingered), 0o666); err != nil {
