@@ -5,6 +5,7 @@ const stage = (() => {
   "use strict";
 
   const byId = (id) => document.getElementById(id);
+  const crowded = 1000; // moves whose whole path would hide the slots
 
   // open makes the pane: on.point(thing), on.choose(thing), on.now(move, playing), with things as kin has them.
   function open(on) {
@@ -62,6 +63,7 @@ const stage = (() => {
         const first = !scene;
         scene = next;
         lit = "";
+        if (first && scene.moves.n > crowded) byId("path-shown").value = "transfer";
         if (seen) seen.show(scene, !first);
         time();
         if (!about) of(1);
