@@ -12,11 +12,13 @@ const cell = (() => {
   function open(scene) {
     const [low, high] = scene.bounds, size = length(minus(high, low)) || 100;
     const under = lines.open(), over = lines.open(), texts = [];
+    const edges = { keepouts: [], frames: [] }; // which lines are whose
     const axis = Math.max(15, Math.min(150, size * 0.05));
     const step = ground(under, low, high);
     frame([0, 0, 0, ...vector.still], "base", axis * 1.4);
     scene.frames.forEach((f, i) => frame(f.pose, f.name, axis, i));
-    const boxes = scene.keepouts.map((k) => {
+    const boxes = scene.keepouts.map((k, i) => {
+      edges.keepouts[i] = [over.count, over.count + 12];
       over.box(k.from, k.to, k.pose, line.keep);
       const middle = between(k.from, k.to, 0.5);
       texts.push({ text: k.name, at: place(k.pose, [middle[0], middle[1], k.to[2]]), weight: 5, colour: "keep", strong: true, shift: [0, -8] });
@@ -29,6 +31,7 @@ const cell = (() => {
     // frame draws three axes; letters tell them apart.
     function frame(p, name, long, i) {
       const origin = position(p);
+      if (i !== undefined) edges.frames[i] = [over.count, over.count + 3];
       "XYZ".split("").forEach((letter, k) => {
         const e = [0, 0, 0];
         e[k] = 1;
@@ -54,7 +57,12 @@ const cell = (() => {
         under.loop(ring.map((p) => [p[0], p[1], z]), line.thin);
       }
     }
-    return { under, over, texts, boxes, step, axis };
+    // light makes the lines of some frames and boxes broad: {frames: [i…], keepouts: [i…]}.
+    function light(kin) {
+      for (let n = 0; n < over.count; n++) over.mark(n, 0);
+      for (const kind of ["frames", "keepouts"]) for (const i of kin[kind] || []) if (edges[kind][i]) for (let n = edges[kind][i][0]; n < edges[kind][i][1]; n++) over.mark(n, 2);
+    }
+    return { under, over, texts, boxes, step, light };
   }
   // ground draws squares under everything, and gives how wide they are.
   function ground(set, low, high) {

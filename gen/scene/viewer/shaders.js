@@ -154,7 +154,7 @@ const shaders = (() => {
       vec2 way = (pb - pa) / far, side = vec2(-way.y, way.x);
       v_colour = u_colour[type];
       v_half = v_colour.a * 0.5 * u_size * u_thin;
-      if (marks > 0) { v_colour.rgb = u_lit.rgb; v_half += (0.5 + float(marks)) * u_size; }
+      if (marks > 0) { v_colour.rgb = u_lit.rgb; v_half += (0.3 + 0.5 * float(marks)) * u_size; }
       v_dashes = u_dashes[type] * u_size;
       float reach = v_half + 0.5;
       vec2 at = mix(pa, pb, a_corner.x) + side * a_corner.y * reach + way * (a_corner.x - 0.5);

@@ -12,7 +12,7 @@ const viewer = (() => {
     const v = { frames: 0 };
     let painted = null, scene = null, parts = null, state = {}, colours = looks.colours(canvas), asked = 0, section = null, greyed = false;
     const care = pace.open(ask);
-    let wanted = null, kin = {}, size = 1, broken = null;
+    let wanted = null, kin = {}, size = 1, pointed = null, room = [], other = null, listing = 0;
 
     // ---- drawing, when something has changed -------------------------------------------
 
@@ -37,12 +37,14 @@ const viewer = (() => {
       fitCanvas();
       const level = care.frame(time), m = c.matrix(), { stock, still, moving, way } = parts;
       const solids = [...moving.items(), ...stock.items(c, standing.planesOf(m), level)];
-      const sets = [
+      const { ruler } = parts, sets = [
         { set: still.under, lift: 0 }, { set: still.over, lift: 1e-5 }, { set: way.set, lift: 2e-5 },
-        { set: moving.rods, lift: 0 }, { set: moving.tip, lift: 1e-4 },
+        { set: moving.rods, lift: 0 }, { set: moving.tip, lift: 1e-4 }, { set: ruler.set, lift: 1e-3 },
       ];
-      const clears = still.boxes.map((crowd) => [{ crowd }]);
-      const sheet = texts.lay([...still.texts, ...naming.of(stock, c)], c, m, size, colours);
+      if (other) sets.push({ set: other.set, lift: 5e-5 });
+      const clears = [...still.boxes.map((crowd) => [{ crowd }]), ...(room.length ? [room.map((crowd) => ({ crowd }))] : [])];
+      const all = [...still.texts, ...naming.of(stock, c), ...ruler.texts, ...(other ? other.texts : []), ...pointedText()];
+      const sheet = texts.lay(section ? all.filter((t) => allowed(t.at)) : all, c, m, size, colours);
       painted.draw({ camera: c, size, colours, section, greyed, solids, lines: sets, clears, sheet, hurried: level > 0 });
       v.frames++;
     }
@@ -53,7 +55,9 @@ const viewer = (() => {
       const first = !scene;
       scene = next;
       const stock = standing.open(scene);
-      parts = { stock, still: cell.open(scene), moving: arm.open(scene, stock.shapes), way: path.open(scene) };
+      parts = { stock, still: cell.open(scene), moving: arm.open(scene, stock.shapes), way: path.open(scene), ruler: measure.open(scene, stock) };
+      pointed = other = null;
+      room = [];
       parts.way.choose(wanted || parts.way.usual);
       if (painted) painted.forget();
       c.bounds = roomOf(scene);
@@ -61,8 +65,14 @@ const viewer = (() => {
       parts.moving.set(state);
       if (first || !keep) v.look("fit");
       light();
+      tell();
       change();
     };
+    // tell brings the list of what is seen up to date, when there is time.
+    function tell() {
+      clearTimeout(listing);
+      if (options.list) listing = setTimeout(() => inventory.fill(options.list, scene, parts.stock, state), 400);
+    }
     // roomOf is the bounds with some room around them for ground and labels.
     function roomOf(s) {
       const [low, high] = s.bounds, out = Math.max(200, vector.length(vector.minus(high, low)) * 0.3);
@@ -73,9 +83,10 @@ const viewer = (() => {
       parts.moving.set(next);
       parts.stock.due(next.n || 0);
       if (parts.way.choose(wanted || parts.way.usual, next.n)) lightPath();
+      tell();
       change();
     };
-    v.put = (grid, index, there, lies) => { if (parts.stock.grids[grid].put(index, there, lies)) change(); };
+    v.put = (grid, index, there, lies) => { if (parts.stock.grids[grid].put(index, there, lies)) { tell(); change(); } };
     v.path = (which) => {
       wanted = which;
       if (!parts) return;
@@ -87,6 +98,31 @@ const viewer = (() => {
       light();
       change();
     };
+    // swept shows the room that one transfer takes, none for 0; false where nothing is known of it.
+    v.swept = (transfer) => {
+      const mesh = transfer && scene ? swept.of(scene, parts.stock.shapes, transfer) : null;
+      room = mesh ? [crowds.single(mesh, looks.solid.swept)] : [];
+      change();
+      return room.length > 0;
+    };
+    // over lays another scene over this one, and says how many slots differ; null takes it away.
+    v.over = (next) => {
+      other = next && parts ? over.open(parts.stock, standing.open(next)) : null;
+      change();
+      return other ? other.count : null;
+    };
+    // measure makes choosing take points; measured shows a distance between two given ones.
+    v.measure = (on) => {
+      if (!parts) return;
+      parts.ruler.on = on;
+      if (!on) parts.ruler.show(null, null);
+      told();
+    };
+    v.measured = (from, to) => { parts.ruler.show(from, to); told(); };
+    function told() {
+      for (const f of listeners.measure) f(parts.ruler.result());
+      change();
+    }
     function lightPath() {
       const [first, last] = kin.moves || [-1, -1], transfers = new Set(kin.transfers || []), m = scene.moves;
       parts.way.light((i) => (i >= first && i <= last) || transfers.has(m.transfer[i]));
@@ -94,8 +130,25 @@ const viewer = (() => {
     function light() {
       if (!parts) return;
       lightPath();
+      parts.still.light(kin);
       const lit = new Set((kin.slots || []).map(([g, i]) => `${g} ${i}`));
-      for (const own of parts.stock.grids) for (let k = 0; k < own.n; k++) own.mark(k, lit.has(`${own.g} ${own.indexOf(k)}`) ? 1 : 0);
+      for (const own of parts.stock.grids) for (let k = 0; k < own.n; k++) own.mark(k, lit.size && lit.has(`${own.g} ${own.indexOf(k)}`) ? 1 : 0);
+      pointAt(pointed);
+    }
+    // pointAt marks the slot that is pointed at, and gives it its name.
+    function pointAt(found) {
+      const own = found && found.slot && parts.stock.grids[found.slot[0]], k = own ? own.kOf(found.slot[1]) : -1;
+      if (k >= 0) own.mark(k, own.marks[k] | 2);
+      pointed = found;
+    }
+    function pointAway() {
+      const own = pointed && pointed.slot && parts.stock.grids[pointed.slot[0]], k = own ? own.kOf(pointed.slot[1]) : -1;
+      if (k >= 0) own.mark(k, own.marks[k] & 1);
+    }
+    function pointedText() {
+      if (!pointed || !pointed.slot) return [];
+      const own = parts.stock.grids[pointed.slot[0]], k = own.kOf(pointed.slot[1]), id = (own.grid.ids || {})[pointed.slot[1]];
+      return [{ text: slots.name(own.grid, pointed.slot[1]) + (id && own.there[k] ? `, ${id}` : ""), at: own.at(k), weight: 9, strong: true, shift: [0, -16] }];
     }
     v.look = (from) => {
       if (!scene) return;
@@ -129,12 +182,37 @@ const viewer = (() => {
     const allowed = (p) => !section || vector.dot(section, p) <= section[3];
     function picked(x, y, how) {
       if (!scene) return;
+      if (parts.ruler.on && how === "choose") {
+        parts.ruler.choose(parts.ruler.caught(x, y, c, allowed));
+        told();
+        return;
+      }
       const found = picking.at(x, y, c, scene, parts.stock, parts.way, allowed);
+      if (JSON.stringify(found) !== JSON.stringify(pointed)) {
+        pointAway();
+        pointAt(found);
+        change();
+      } else if (how === "hover") return;
       for (const f of listeners.pick) f(found, how);
     }
+    function away() {
+      if (!scene || !pointed) return;
+      pointAway();
+      pointed = null;
+      for (const f of listeners.pick) f(null, "hover");
+      change();
+    }
+    function escape() {
+      if (parts && parts.ruler.on) v.measure(false);
+      else for (const f of listeners.pick) f(null, "choose");
+    }
+    let hovering = null; // where to look when there is time
+    function hover(x, y) {
+      if (!hovering) requestAnimationFrame(() => { const [a, b] = hovering; hovering = null; picked(a, b, "hover"); });
+      hovering = [x, y];
+    }
     gestures.listen(canvas, c, {
-      change, look: v.look, hover: (x, y) => picked(x, y, "hover"), choose: (x, y) => picked(x, y, "choose"),
-      leave: () => { for (const f of listeners.pick) f(null, "hover"); }, escape: () => { for (const f of listeners.pick) f(null, "choose"); },
+      change, look: v.look, hover, choose: (x, y) => picked(x, y, "choose"), leave: away, escape,
     }, options.page);
     canvas.addEventListener("webglcontextlost", (e) => { e.preventDefault(); painted = null; });
     canvas.addEventListener("webglcontextrestored", change);
