@@ -379,10 +379,8 @@ const live = (() => {
   });
 
   return {
-    files, view,
+    files, stage: view,
     get state() { return state; },
     get scene() { return scene; },
-    get clock() { return view.clock; },
-    get viewer() { return view.viewer; },
   };
 })();
