@@ -29,7 +29,7 @@ func (r *Report) Print(w io.Writer) error {
 			fmt.Fprintf(out, "goes elsewhere: and %d more\n", together(r.Elsewhere[i:]))
 			break
 		}
-		fmt.Fprintf(out, "goes elsewhere: %s, now to %s%s\n", run.First.text(r.Word), run.Instead.To, lines(run.First.Line, run.Instead.Line))
+		fmt.Fprintf(out, "goes elsewhere: %s\n", r.goesElsewhere(run))
 	}
 	axes := " in base coordinates" // said once
 	for _, f := range r.Different {
@@ -62,12 +62,22 @@ func (r *Report) runs(out io.Writer, where string, runs []*Run) {
 			fmt.Fprintf(out, "%s: and %s\n", where, wording.Count(together(runs[i:]), "more "+r.Word))
 			return
 		}
-		text := run.First.text(r.Word)
-		if run.Count > 1 {
-			text = fmt.Sprintf("%s, from %s up to %s", r.count(run.Count), text, run.Last.text(r.Word))
-		}
-		fmt.Fprintf(out, "%s: %s%s\n", where, text, lines(run.First.Line, 0))
+		fmt.Fprintf(out, "%s: %s\n", where, r.run(run))
 	}
+}
+
+// run names transfers that one side lacks.
+func (r *Report) run(run *Run) string {
+	text := run.First.text(r.Word)
+	if run.Count > 1 {
+		text = fmt.Sprintf("%s, from %s up to %s", r.count(run.Count), text, run.Last.text(r.Word))
+	}
+	return text + lines(run.First.Line, 0)
+}
+
+// goesElsewhere names a transfer that has another destination on the other side.
+func (r *Report) goesElsewhere(run *Run) string {
+	return fmt.Sprintf("%s, now to %s%s", run.First.text(r.Word), run.Instead.To, lines(run.First.Line, run.Instead.Line))
 }
 
 // together is how many transfers there are in runs.
