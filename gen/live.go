@@ -14,6 +14,7 @@ import (
 	"gridferry/gen/layout"
 	"gridferry/gen/live"
 	"gridferry/gen/move"
+	"gridferry/gen/overlay"
 	"gridferry/gen/render"
 	"gridferry/gen/scene"
 	"gridferry/gen/timing"
@@ -212,6 +213,29 @@ func (f *followed) with(ctx context.Context, name string) (*Job, *family.Family,
 	j.until(ctx)
 	fam, err := j.OpenFamily(name)
 	return j, fam, err
+}
+
+// Differences compares two plans as the command compare does.
+func (f *followed) Differences(ctx context.Context, other live.Job) (live.Differences, error) {
+	o, ours := other.(*followed)
+	if !ours {
+		return live.Differences{}, errors.New("the other plan is none of this flow's")
+	}
+	a, b := f.again(), o.again()
+	if a.Findings.HasErrors() || b.Findings.HasErrors() {
+		return live.Differences{}, errors.New("one of the plans has errors")
+	}
+	a.until(ctx)
+	b.until(ctx)
+	sides := Comparison{A: &Compared{Name: f.source.File, Job: a}, B: &Compared{Name: o.source.File, Job: b}}
+	report, err := sides.Run()
+	if err == nil {
+		err = ctx.Err()
+	}
+	if err != nil {
+		return live.Differences{}, err
+	}
+	return live.Differences{Summary: report.Summary(), Moves: report.Said(), Slots: overlay.Slots(a.Layout, b.Layout)}, nil
 }
 
 // suggested is what may be written at a place of a plan or of what it names.

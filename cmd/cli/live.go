@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -24,6 +25,9 @@ an editor puts a new file in the old one's place. A plan with errors keeps the
 last good picture. The page writes a file only when it is asked to save, and not
 over one that somebody else changed meanwhile.
 
+With a second plan the page also says how that one differs, as compare does; it
+is read anew whenever the first one changes.
+
 It goes on until it is stopped (Ctrl-C). What the page shows is no proof of
 safety.
 
@@ -38,8 +42,13 @@ type liveFlags struct {
 
 func newLive(s *streams) *cobra.Command {
 	var flags liveFlags
-	c := planCommand("live PLAN", "Serve a page that follows a plan while it is edited", liveHelp,
-		func(file string) error { return s.live(&flags, file) })
+	c := &cobra.Command{
+		Use:   "live PLAN [OTHER]",
+		Short: "Serve a page that follows a plan while it is edited",
+		Long:  liveHelp,
+		Args:  arguments(1, 2),
+		RunE:  func(_ *cobra.Command, files []string) error { return s.live(&flags, files) },
+	}
 	flags.add(c)
 	c.Flags().StringVar(&flags.family, "family", "listing", "family of the program: name of a shipped one, or folder")
 	c.Flags().IntVar(&flags.port, "port", 0, "port to serve the page on; 0 for any that is free")
@@ -47,8 +56,8 @@ func newLive(s *streams) *cobra.Command {
 	return c
 }
 
-func (s *streams) live(flags *liveFlags, file string) error {
-	server, err := flags.server(file)
+func (s *streams) live(flags *liveFlags, files []string) error {
+	server, err := flags.server(files)
 	if err != nil {
 		return err
 	}
@@ -67,12 +76,12 @@ func (s *streams) live(flags *liveFlags, file string) error {
 	return failed(untilStopped(func(ctx context.Context) error { return server.Run(ctx) }))
 }
 
-func (f *liveFlags) server(file string) (*live.Server, error) {
+func (f *liveFlags) server(files []string) (*live.Server, error) {
 	settings, err := f.settings()
 	switch {
 	case err != nil:
 		return nil, err
-	case file == "-":
+	case slices.Contains(files, "-"):
 		return nil, errors.New("standard input does not change: name a file")
 	case f.port < 0 || f.port > 65535:
 		return nil, fmt.Errorf("--port is %d, wanted 0 to 65535", f.port)
@@ -81,9 +90,12 @@ func (f *liveFlags) server(file string) (*live.Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	server, err := live.New(flow, file)
+	server, err := live.New(flow, files[0])
 	if errors.Is(err, fs.ErrNotExist) {
-		err = fmt.Errorf("there is no plan %q: \"gridferry new\" writes a starter cell and plan", file)
+		err = fmt.Errorf("there is no plan %q: \"gridferry new\" writes a starter cell and plan", files[0])
+	}
+	if err == nil && len(files) > 1 {
+		err = server.CompareWith(files[1])
 	}
 	return server, err
 }

@@ -394,6 +394,32 @@ func TestWithoutGrips(t *testing.T) {
 	}
 }
 
+// TestSaid: what is said line by line is what is printed, and it names the transfers.
+func TestSaid(t *testing.T) {
+	for _, tt := range planted {
+		a, b := job(upTo(12)...), tt.change(job(upTo(12)...))
+		renumber(b)
+		r := run(t, side("a", "", 0, a), side("b", "", 0, b))
+		var text bytes.Buffer
+		if err := r.Print(&text); err != nil {
+			t.Fatal(err)
+		}
+		printed := strings.ReplaceAll(text.String(), " in base coordinates", "")
+		all := r.Said()
+		if len(all) != len(r.OnlyA)+len(r.OnlyB)+len(r.Elsewhere)+len(r.Different) || !strings.Contains(printed, r.Summary()) {
+			t.Errorf("%s: %+v", tt.name, all)
+		}
+		for _, s := range all {
+			if !strings.Contains(printed, s.Text+"\n") {
+				t.Errorf("%s: %q is not in\n%s", tt.name, s.Text, printed)
+			}
+			if s.A[0] > s.A[1] || s.B[0] > s.B[1] || (s.What == compare.Lacking) != (s.B == [2]int{} && s.A != [2]int{}) && s.What != compare.OnlyA && s.What != compare.Lacking {
+				t.Errorf("%s: %+v", tt.name, s)
+			}
+		}
+	}
+}
+
 func TestWords(t *testing.T) {
 	a, b := job(upTo(6)...), job(upTo(6)...)
 	for i := range b {

@@ -31,6 +31,7 @@ var answers = map[string]answer{
 	"scene":   {http.MethodGet, (*Server).serveScene},
 	"program": {http.MethodGet, (*Server).serveProgram},
 	"lines":   {http.MethodGet, (*Server).serveLines},
+	"other":   {http.MethodGet, (*Server).serveOther},
 	"events":  {http.MethodGet, (*Server).serveEvents},
 	"draft":   {http.MethodPost, (*Server).serveDraft},
 	"save":    {http.MethodPost, (*Server).serveSave},

@@ -3,6 +3,8 @@ package live
 import (
 	"context"
 
+	"gridferry/gen/compare"
+	"gridferry/gen/overlay"
 	"gridferry/plan"
 	"gridferry/plan/diag"
 	"gridferry/plan/knob"
@@ -33,6 +35,8 @@ type Job interface {
 	Lines(ctx context.Context, family string) ([]int, error)
 	// Why says what rests on a line of plan or cell, or why a move or a line of the program is there.
 	Why(ctx context.Context, q Question) (Answer, error)
+	// Differences compares it with another one; neither may have errors.
+	Differences(ctx context.Context, other Job) (Differences, error)
 }
 
 // Work is what came of a job.
@@ -69,6 +73,13 @@ type Family struct {
 type Figure struct {
 	Name string `json:"name"`
 	Text string `json:"text"`
+}
+
+// Differences is how two plans differ.
+type Differences struct {
+	Summary string          `json:"summary"`
+	Moves   []compare.Said  `json:"moves"`
+	Slots   []overlay.Shift `json:"slots"`
 }
 
 // Question is about one thing: a line of a file, a move (from 1), or a line of a family's program.

@@ -39,11 +39,20 @@ func serve(t testing.TB) *served {
 
 func serveAt(t testing.TB, folder, name string) *served {
 	t.Helper()
+	return serveBeside(t, folder, name, "")
+}
+
+// serveBeside serves a plan beside another one, or beside none.
+func serveBeside(t testing.TB, folder, name, other string) *served {
+	t.Helper()
 	flow, err := gen.Followed{Layout: layout.Options{Slots: layout.DefaultSlots}, Family: "listing"}.Live()
 	if err != nil {
 		t.Fatal(err)
 	}
 	server, err := live.New(flow, filepath.Join(folder, name))
+	if err == nil && other != "" {
+		err = server.CompareWith(filepath.Join(folder, other))
+	}
 	if err == nil {
 		err = server.Listen(0)
 	}

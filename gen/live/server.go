@@ -18,6 +18,7 @@ type Server struct {
 	gate     gate
 	flow     Flow
 	follower follower
+	other    reads // of the plan that it is compared with; without a name where there is none
 	watch    *watch
 	listener net.Listener
 	http     http.Server
@@ -37,6 +38,13 @@ func New(flow Flow, plan string) (*Server, error) {
 		ErrorLog:       log.New(io.Discard, "", 0),
 	}
 	return s, s.follower.begin(context.Background())
+}
+
+// CompareWith names a plan that the page says the differences to. The error is that of reading it.
+func (s *Server) CompareWith(plan string) error {
+	s.other = reads{s.flow, plan}
+	_, err := s.other.of(nil)
+	return err
 }
 
 // Listen begins to listen, on this computer alone (RFC 1122, 3.2.1.3: the loopback address): from now on the page has an

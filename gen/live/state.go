@@ -21,6 +21,7 @@ type state struct {
 	NotLookedAt []string    `json:"notLookedAt"`
 	Figures     []Figure    `json:"figures"`
 	Knobs       []knob.Knob `json:"knobs"`
+	Other       string      `json:"other"` // the plan that this one is compared with; "" for none
 	Families    []Family    `json:"families"`
 }
 
@@ -61,6 +62,7 @@ func (s *Server) stateOf(one, good *result) *state {
 	st := &state{
 		Version: one.version, Title: w.Title, Family: s.flow.Families[0].Name, Scene: w.Scene != nil || w.Drawable, Files: []textFile{}, Findings: []finding{}, Summary: w.Summary,
 		NotLookedAt: orNone(w.NotLookedAt), Figures: orNone(w.Figures), Knobs: orNone(w.Knobs), Families: orNone(s.flow.Families),
+		Other: filepath.ToSlash(s.other.name),
 	}
 	for _, r := range []*result{now.good, good, one} {
 		if r != nil && r.work.Scene != nil {

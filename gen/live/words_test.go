@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"gridferry/gen/live"
+	"gridferry/plan"
 	"gridferry/plan/knob"
 	"gridferry/plan/suggest"
 )
@@ -25,11 +26,11 @@ func into[T any](t *testing.T, status int, text string) T {
 // TestSuggestions: names come from the cell that a half-written plan names, also as a draft that is not saved.
 func TestSuggestions(t *testing.T) {
 	s := serve(t)
-	plan, cell := filepath.ToSlash(s.plan()), filepath.ToSlash(filepath.Join(s.folder, "bench.cell.yaml"))
+	file, cell := filepath.ToSlash(s.plan()), filepath.ToSlash(filepath.Join(s.folder, "bench.cell.yaml"))
 	before, _, _ := strings.Cut(read(t, s.plan()), "    frame: left")
-	texts := map[string]string{plan: before + "    frame: ", cell: strings.Replace(read(t, cell), "\n  left:", "\n  leftmost:", 1)}
+	texts := map[string]string{file: before + "    frame: ", cell: strings.Replace(read(t, cell), "\n  left:", "\n  leftmost:", 1)}
 	line := 1 + strings.Count(before, "\n")
-	status, text := s.post("suggest", map[string]any{"texts": texts, "file": plan, "line": line, "column": 12})
+	status, text := s.post("suggest", map[string]any{"texts": texts, "file": file, "line": line, "column": 12})
 	all := into[[]suggest.Suggestion](t, status, text)
 	if len(all) < 3 || all[0].Text != "leftmost" || all[0].Column != 12 || all[0].End != 12 {
 		t.Errorf("%+v", all)
@@ -63,13 +64,13 @@ func TestKnobs(t *testing.T) {
 // TestWhy: about a line of the plan and of the cell, a move, and a line of the program; what is not there is said.
 func TestWhy(t *testing.T) {
 	s := serve(t)
-	plan, cell := filepath.ToSlash(s.plan()), filepath.ToSlash(filepath.Join(s.folder, "bench.cell.yaml"))
+	file, cell := filepath.ToSlash(s.plan()), filepath.ToSlash(filepath.Join(s.folder, "bench.cell.yaml"))
 	for _, tt := range []struct {
 		q      live.Question
 		wanted string // in the answer; "" for none
 	}{
-		{live.Question{File: plan, Line: 12}, "grids.tray.columns: How many columns"},
-		{live.Question{File: plan, Line: 12}, "This line is about the columns of the grid \"tray\"."},
+		{live.Question{File: file, Line: 12}, "grids.tray.columns: How many columns"},
+		{live.Question{File: file, Line: 12}, "This line is about the columns of the grid \"tray\"."},
 		{live.Question{File: cell, Line: 1}, "first line of every cell"},
 		{live.Question{Move: 4}, "Move 4 of "},
 		{live.Question{ProgramLine: 1}, "head of the program"},
@@ -90,5 +91,42 @@ func TestWhy(t *testing.T) {
 		if a.Title == "" || !strings.Contains(strings.Join(a.Lines, "\n"), tt.wanted) {
 			t.Errorf("%+v: %+v", tt.q, a)
 		}
+	}
+}
+
+// TestOther: a second plan comes with its picture and with what differs; with errors it says so.
+func TestOther(t *testing.T) {
+	s := serve(t)
+	if status, text := s.get("other"); status != http.StatusNotFound {
+		t.Errorf("without another plan: %d %s", status, text)
+	}
+	folder := s.folder
+	second := filepath.Join(folder, "second.plan.yaml")
+	text := read(t, s.plan())
+	write(t, second, strings.Replace(strings.Replace(text, "first: [30, 30, 20]       #", "first: [31, 30, 20]       #", 1), "near: 50", "near: 40", 1))
+	s = serveBeside(t, folder, plan.StarterPlan, "second.plan.yaml")
+	type answer struct {
+		Name  string
+		Scene any
+		live.Differences
+	}
+	status, got := s.get("other")
+	a := into[answer](t, status, got)
+	var said []string
+	for _, m := range a.Moves {
+		said = append(said, m.Text)
+	}
+	if a.Name != filepath.ToSlash(second) || a.Scene == nil || len(a.Slots) != 1 || a.Slots[0].Grid != "tray" || a.Slots[0].Count != 6 ||
+		!strings.Contains(strings.Join(said, "\n"), "speed 50 mm/s becomes 40 mm/s") || !strings.HasPrefix(a.Summary, "different: ") {
+		t.Errorf("%+v", a)
+	}
+	write(t, second, text)
+	if status, got = s.get("other"); into[answer](t, status, got).Summary != "the same: all 6 transfers" {
+		t.Error(got)
+	}
+	write(t, second, strings.Replace(text, "rows: 2", "rows: two", 1))
+	status, got = s.get("other")
+	if a := into[answer](t, status, got); a.Scene != nil || !strings.HasPrefix(a.Summary, "not compared: the other plan has errors: ") || a.Moves == nil || a.Slots == nil {
+		t.Errorf("%+v", a)
 	}
 }
