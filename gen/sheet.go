@@ -4,7 +4,6 @@ import (
 	"io"
 
 	"gridferry/gen/check"
-	"gridferry/gen/explain"
 	"gridferry/gen/move"
 	"gridferry/gen/render"
 	"gridferry/gen/scene"
@@ -25,7 +24,7 @@ func (p *program) sheet(w io.Writer) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	shown, err := scene.Of(p.seen(explained.Program), sheet.Bounds)
+	shown, err := scene.Of(j.shown(p.family, sheet.Bounds), sheet.Bounds)
 	if err != nil {
 		return false, err
 	}
@@ -48,14 +47,6 @@ func (p *program) sheet(w io.Writer) (bool, error) {
 		return false, err
 	}
 	return !j.Findings.HasErrors(), nil
-}
-
-// seen is what the sheet's viewer shows of the job, as the family writes it.
-func (p *program) seen(lines explain.Tracer) *scene.Job {
-	of := p.job.shown(nil, sheet.Bounds)
-	of.Times, of.Clock = p.job.times(p.family), p.job.measured(p.family).Clock()
-	of.Family, of.Program = p.family.Label, lines
-	return of
 }
 
 // sealedFiles is the program's files as "write" names them, and what their seals say of
