@@ -59,13 +59,9 @@ const play = (() => {
   const clock = clockwork.open({ states: s, viewer: view, say: panel.speaker(byId("said")) });
   panel.open(clock);
   timeline.open(byId("timeline"), clock);
-  let shown = 0; // the transfer whose path is drawn
   function follow() {
-    const { now } = clock, slot = now ? s.slotOf(now) : null, one = s.transferAt(now);
-    if (view) {
-      if (one && one.n !== shown) view.path({ transfer: shown = one.n });
-      view.light({ slots: slot ? [slot] : [], moves: [now - 1, now - 1] });
-    }
+    const { now } = clock, slot = now ? s.slotOf(now) : null;
+    if (view) view.light({ slots: slot ? [slot] : [], moves: [now - 1, now - 1] });
     planLines(now);
     programLines(now);
   }
