@@ -48,6 +48,7 @@ const states = (() => {
       this.through = numbers("through");
       this.unknown = numbers("unknown");
       this.settling = numbers("settle");
+      this.unreached = numbers("unreached"); // where the arm and its tool part company
       this.width = m.joints && this.n ? m.joints.length / this.n : 0;
       this.motions = [];
       for (let i = 0; i < this.n; i++) if (this.moves(i)) this.motions.push(i);
@@ -170,9 +171,11 @@ const states = (() => {
     const known = moves.before(n) >= 0, last = Math.max(0, n - 1), tool = moves.n ? moves.tool(last) : 0;
     return {
       n, tip: known ? moves.tip(last) : from, turn: moves.n ? moves.turn(last) : vector.still, tool,
-      open: h.open, holds: h.holds.map((one) => hung(scene, one, tool)), load: loadAt(moves, n), joints: known || from ? moves.joints(last) : null, ...changing(scene, moves, n),
+      open: h.open, holds: h.holds.map((one) => hung(scene, one, tool)), load: loadAt(moves, n), joints: known || from ? jointsAt(moves, n) : null, ...changing(scene, moves, n),
     };
   }
+  const jointsAt = (moves, n) => (moves.unreached.has(moves.before(n)) ? null : moves.joints(Math.max(0, n - 1)));
+
   // hung is a hold in the coordinates of a tool: zones of one tool differ in where their TCP is.
   function hung(scene, hold, tool) {
     if (hold.tool === tool) return hold;
@@ -229,7 +232,7 @@ const states = (() => {
   // withArm lets the joints of a state go along: each an even share where they lead the way,
   // otherwise so that they take the tool to where it is.
   function withArm(state, way, from, to, u, lead) {
-    if (!way || !from.joints || !to.joints) return state;
+    if (!way || !from.joints || !to.joints) return { ...state, joints: null };
     const even = from.joints.map((a, i) => a + (to.joints[i] - a) * u);
     if (!lead) return { ...state, joints: way.toward(even, state.tool, vector.pose(state.tip, state.turn)) || even };
     const tip = way.tip(even, state.tool);
