@@ -166,6 +166,13 @@ func TestTimelineByHandAndKey(t *testing.T) {
 	text := read("document.querySelector('[role=slider]').getAttribute('aria-valuetext').split(':')[0]", "")
 	says := func(want string) wanted { text.want = want; return text }
 	drag := wanted{web.Step{Do: "drag", On: ".timeline-room", By: &[2]float64{200, 0}}, ""}
+	finger := func(end, stays string) wanted {
+		return read(`(() => {
+  const was = clock.now, canvas = document.querySelector(".timeline-space canvas"), at = canvas.getBoundingClientRect();
+  for (const type of ["pointerdown", "`+end+`"]) canvas.dispatchEvent(new PointerEvent(type, { bubbles: true, pointerType: "touch", pointerId: 5, clientX: at.left + (clock.now > 400 ? 200 : 900), clientY: at.top + 90 }));
+  return clock.now === was;
+})()`, stays)
+	}
 	look(t, web.Job{Page: playedOn(t, cubes), Width: 1280}, []wanted{
 		{web.Step{Do: "focus", On: ".timeline-room"}, ""}, says(`"Before the first move; 0.0 s, of about 6 min 05 s"`),
 		press("ArrowRight"), press("ArrowUp"), says(`"Move 2 of 765"`), press("ArrowLeft"), says(`"Move 1 of 765"`),
@@ -173,6 +180,7 @@ func TestTimelineByHandAndKey(t *testing.T) {
 		press("+"), press("+"), read("line.seen().scale / ((line.seen().width - 116) / line.seen().total)", "4"), press("-"), read("line.seen().fitted", "false"), press("-"), read("line.seen().fitted", "true"),
 		{web.Step{Do: "click", On: ".timeline-room"}, ""}, read("Math.abs(line.seen().cursor - line.seen().width / 2) < 1.5", "true"),
 		drag, read("Math.abs(line.seen().cursor - line.seen().width / 2 - 200) < 1.5", "true"), read("document.querySelector('.timeline-told').textContent.startsWith('Move ') && seen.over > 0", "true"),
+		finger("pointerup", "false"), finger("pointercancel", "true"), // which a finger gets that scrolls
 		{web.Step{Do: "click", On: ".timeline-joints label:nth-of-type(2)"}, ""}, read("line.seen().joints.join()", `"J1,J3,J4,J5,J6"`),
 		read("[...document.querySelectorAll('.timeline table tbody tr')].map((r) => r.firstChild.textContent).join()", `"on the way,tray,balance,rack,All"`),
 	})

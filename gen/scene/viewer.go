@@ -12,7 +12,8 @@ var scripts embed.FS
 var parts = []string{
 	"vector", "convex", "meshes", "camera", "rows", "crowds", "lines", "looks", "shaders", "slots", "standing", "cell", "arm", "path",
 	"swept", "naming", "labels", "pace", "picking", "measure", "over", "inventory", "gestures", "painter", "viewer",
-	"kinematics", "states", "telling", "clockwork", "spending", "traces", "timeline", "panel",
+	"search", "kinematics", "movelist", "stocks", "transfers", "states", "telling", "clockwork",
+	"spending", "hatching", "traces", "timedrawing", "timetable", "timeline", "panel",
 }
 
 // Style is the style of what the script adds to a page.

@@ -25,116 +25,20 @@ const states = (() => {
   const nominal = 1.5; // s, for what nobody knows the length of
 
   function of(scene) {
-    const moves = new List(scene.moves);
-    const way = kinematics.of(scene);
-    const stood = stocks(scene, moves);
-    const held = holding(scene, moves, stood);
-    const s = { scene, n: moves.n, moves, ...stood, ...clock(moves), ...transfers(moves) };
+    const moves = movelist.of(scene), way = kinematics.of(scene);
+    const { slots, changes, taken } = stocks.of(scene, moves);
+    const held = holding(scene, moves, taken);
+    const s = { scene, n: moves.n, moves, slots, changes, ...clock(moves), ...transfers.of(moves) };
     s.at = (n) => stateAt(scene, moves, held, Math.max(0, Math.min(moves.n, n)));
     s.during = (n, t, fingers) => during(s, way, n, t, fingers);
     s.slotOf = (n) => slotOf(moves, n);
     return s;
   }
 
-  // List reads the moves of a scene, of which what is empty may be left out.
-  class List {
-    constructor(moves) {
-      const m = moves || {};
-      this.raw = m;
-      this.n = m.n || 0;
-      this.of = m.of || this.n;
-      this.turns = m.turns && m.turns.length ? m.turns : [vector.still];
-      const numbers = (name) => new Set(m[name] || []);
-      this.through = numbers("through");
-      this.unknown = numbers("unknown");
-      this.settling = numbers("settle");
-      this.unreached = numbers("unreached"); // where the arm and its tool part company
-      this.width = m.joints && this.n ? m.joints.length / this.n : 0;
-      this.motions = [];
-      for (let i = 0; i < this.n; i++) if (this.moves(i)) this.motions.push(i);
-    }
-    kind(i) { return this.raw.kinds[this.raw.kind[i]]; }
-    moves(i) { const k = this.kind(i); return k === "travel" || k === "straight"; }
-    works(i) { const k = this.kind(i); return (k === "grip" || k === "release") && this.slot(i) !== null; }
-    role(i) { return this.raw.roles && this.raw.role ? this.raw.roles[this.raw.role[i]] : ""; }
-    tip(i) { return this.raw.at.slice(3 * i, 3 * i + 3); }
-    turn(i) { return this.turns[this.raw.turn[i] || 0]; }
-    tool(i) { return this.raw.tool ? this.raw.tool[i] : 0; }
-    slot(i) {
-      const s = this.raw.slot;
-      return s && s[2 * i] >= 0 ? [s[2 * i], s[2 * i + 1]] : null;
-    }
-    some(name, i) { const all = this.raw[name]; return all ? all[i] : undefined; }
-    transfer(i) { return this.raw.transfer ? this.raw.transfer[i] : 0; }
-    carries(i) { return this.transfer(i) ? this.transfer(i) + (this.some("behind", i) || 0) : 0; }
-    seconds(i) { return this.raw.seconds ? this.raw.seconds[i] : 0; }
-    words(i) { return this.raw.words ? this.raw.words[i] : this.kind(i); }
-    joints(i) { return this.width ? this.raw.joints.slice(this.width * i, this.width * (i + 1)) : null; }
-    // before is the last motion before move i; -1 for none.
-    before(i) {
-      let lo = 0, hi = this.motions.length;
-      while (lo < hi) { const mid = (lo + hi) >> 1; if (this.motions[mid] < i) lo = mid + 1; else hi = mid; }
-      return lo ? this.motions[lo - 1] : -1;
-    }
-  }
-
-  // ---- slots --------------------------------------------------------------------
-
-  // stocks follows what stands where. Every change keeps what was there before, so that
-  // going back is as quick as going on.
-  function stocks(scene, moves) {
-    const grids = (scene.grids || []).map((g) => {
-      const count = Math.max(g.count || 0, g.size ? g.size[0] * g.size[1] * g.size[2] : 0);
-      const numbered = (list) => new Map(Object.entries(list || {}).map(([i, x]) => [Number(i), x]));
-      const now = { full: new Uint8Array(count), lies: numbered(g.lain), ids: numbered(g.ids) };
-      for (const i of g.full || []) now.full[i] = 1;
-      return now;
-    });
-    const look = (g, i) => ({ there: grids[g].full[i] === 1, lies: grids[g].lies.get(i) || 0, id: grids[g].ids.get(i) });
-    const put = (g, i, what) => {
-      grids[g].full[i] = what.there ? 1 : 0;
-      if (what.lies) grids[g].lies.set(i, what.lies); else grids[g].lies.delete(i);
-      if (what.id) grids[g].ids.set(i, what.id); else grids[g].ids.delete(i);
-    };
-    const events = [], taken = new Map(); // what each grip took
-    for (let i = 0; i < moves.n; i++) {
-      if (!moves.works(i)) continue;
-      const [g, slot] = moves.slot(i), was = look(g, slot);
-      const takes = moves.kind(i) === "grip";
-      if (takes) taken.set(i, was);
-      if (scene.grids[g].feeds) continue; // what stands there stays as it is
-      const is = takes ? { there: false, lies: 0 } : { there: true, lies: moves.some("lies", i) || 0, id: moves.some("part", i) };
-      put(g, slot, is);
-      events.push({ move: i, g, slot, was, is });
-    }
-    let now = events.length; // so many of them have happened
-    const happened = (n) => { // before state n
-      let lo = 0, hi = events.length;
-      while (lo < hi) { const mid = (lo + hi) >> 1; if (events[mid].move < n) lo = mid + 1; else hi = mid; }
-      return lo;
-    };
-    const go = (n, told) => {
-      for (const want = happened(n); now !== want;) {
-        const on = now < want, e = events[on ? now++ : --now];
-        put(e.g, e.slot, on ? e.is : e.was);
-        if (told) told(e);
-      }
-      return grids;
-    };
-    const changes = (a, b) => {
-      go(a);
-      const touched = new Map();
-      go(b, (e) => touched.set(`${e.g} ${e.slot}`, e));
-      return [...touched.values()].map(({ g, slot }) => { const is = look(g, slot); return [g, slot, is.there, is.lies, is.id]; });
-    };
-    go(0);
-    return { slots: (n) => go(n), changes, taken };
-  }
-
   // ---- the gripper ----------------------------------------------------------------
 
   // holding is what the gripper holds, by the moves that change it: {move, holds, open}.
-  function holding(scene, moves, { taken }) {
+  function holding(scene, moves, taken) {
     const first = scene.held ? [scene.held] : [];
     const all = [{ move: -1, holds: first, open: scene.held ? 0 : 1 }];
     for (let i = 0; i < moves.n; i++) {
@@ -182,11 +86,7 @@ const states = (() => {
     const { follow, inverse } = vector, from = scene.tools[hold.tool].tcp, to = scene.tools[tool].tcp;
     return { ...hold, tool, pose: follow(follow(inverse(to), from), hold.pose) };
   }
-  function lastBefore(list, n) {
-    let lo = 0, hi = list.length;
-    while (lo < hi) { const mid = (lo + hi) >> 1; if (list[mid].move < n) lo = mid + 1; else hi = mid; }
-    return list[lo - 1];
-  }
+  const lastBefore = (list, n) => list[search.first(list.length, (i) => list[i].move >= n) - 1];
   function loadAt(moves, n) {
     if (!moves.loads) moves.loads = Object.entries(moves.raw.load || {}).map(([i, kg]) => ({ move: Number(i), kg })).sort((a, b) => a.move - b.move);
     const last = lastBefore(moves.loads, n);
@@ -271,43 +171,11 @@ const states = (() => {
       drawn[i + 1] = drawn[i] + moves.seconds(i) + (moves.unknown.has(i) ? nominal : 0);
     }
     const place = (seconds) => {
-      let lo = 0, hi = moves.n; // the last state that is not later
-      while (lo < hi) { const mid = (lo + hi + 1) >> 1; if (drawn[mid] <= seconds) lo = mid; else hi = mid - 1; }
-      const long = lo < moves.n ? drawn[lo + 1] - drawn[lo] : 0;
-      return { n: lo, t: long > 0 ? Math.max(0, Math.min(1, (seconds - drawn[lo]) / long)) : 0 };
+      const n = Math.max(0, search.first(moves.n + 1, (i) => drawn[i] > seconds) - 1); // the last state that is not later
+      const long = n < moves.n ? drawn[n + 1] - drawn[n] : 0;
+      return { n, t: long > 0 ? Math.max(0, Math.min(1, (seconds - drawn[n]) / long)) : 0 };
     };
     return { until, drawn, place };
-  }
-
-  // ---- transfers --------------------------------------------------------------------
-
-  function transfers(moves) {
-    const ends = new Map(), list = [], byNumber = new Map();
-    for (let i = 0; i < moves.n; i++) {
-      const begins = moves.transfer(i), n = moves.carries(i);
-      if (!begins) continue;
-      if (!byNumber.has(begins)) {
-        const one = { n: begins, last: begins, first: i, end: i + 1 };
-        byNumber.set(begins, one);
-        list.push(one);
-      }
-      const one = byNumber.get(begins);
-      one.end = i + 1;
-      if (!moves.works(i)) continue;
-      const e = ends.get(n) || {};
-      e[moves.kind(i) === "grip" ? "from" : "to"] = moves.slot(i);
-      e.part = moves.some("part", i) || e.part;
-      e.end = i + 1;
-      ends.set(n, e);
-      one.last = Math.max(one.last, n);
-    }
-    const transfer = (n) => byNumber.get(n) || list.findLast((one) => one.n <= n && n <= one.last) || null;
-    const transferAt = (state) => (state > 0 ? byNumber.get(moves.transfer(state - 1)) || null : null);
-    return {
-      transfers: list, transfer, transferAt, ends: (n) => ends.get(n) || null,
-      before: (n) => { const one = transfer(n); return one ? one.first : 0; },
-      after: (n) => { const one = byNumber.get(n), e = ends.get(n); return Math.max(one ? one.end : 0, e ? e.end : 0); },
-    };
   }
 
   // slotOf is the next slot that the transfer of the present move works on.

@@ -52,11 +52,7 @@ const telling = (() => {
   // pastWaits counts the waits, and the changes by hand, before a state.
   function pastWaits(moves) {
     const all = [...moves.unknown].sort((a, b) => a - b), inputs = all.filter((i) => moves.kind(i) === "await"), hands = all.filter((i) => moves.kind(i) === "select");
-    const before = (list, n) => {
-      let lo = 0, hi = list.length;
-      while (lo < hi) { const mid = (lo + hi) >> 1; if (list[mid] < n) lo = mid + 1; else hi = mid; }
-      return lo;
-    };
+    const before = (list, n) => search.first(list.length, (i) => list[i] >= n);
     return (n) => ({ inputs: before(inputs, n), hands: before(hands, n) });
   }
 
