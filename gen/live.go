@@ -35,7 +35,7 @@ type Followed struct {
 
 // Live is what the stages do for the live page. The error is that of a family that cannot be opened.
 func (o Followed) Live() (live.Flow, error) {
-	flow := live.Flow{Read: func(source plan.Source) live.Job { return o.read(source) }, Suggest: suggested}
+	flow := live.Flow{Read: func(source plan.Source) live.Job { return o.read(source) }, Suggest: suggested, Means: meant}
 	names := []string{o.Family}
 	for _, name := range templates.All() {
 		if name != o.Family {
@@ -243,6 +243,15 @@ func suggested(source plan.Source, file string, line, column int) []suggest.Sugg
 	return suggest.Of(suggest.Files(source), file, line, column)
 }
 
+// meant is what a key means, or the key of a value.
+func meant(source plan.Source, file string, line, column int) *suggest.Meaning {
+	m, known := suggest.Means(suggest.Files(source), file, line, column)
+	if !known {
+		return nil
+	}
+	return &m
+}
+
 // Why says what a line means and which moves rest on it, or why a move or a line of the program is there.
 func (f *followed) Why(ctx context.Context, q live.Question) (live.Answer, error) {
 	asked := explain.Query{ProgramLine: max(q.ProgramLine, 0), Move: max(q.Move, 0)}
@@ -261,7 +270,7 @@ func (f *followed) Why(ctx context.Context, q live.Question) (live.Answer, error
 	var a live.Answer
 	if q.File != "" {
 		if m, known := suggest.MeansLine(suggest.Files(f.source), q.File, q.Line); known {
-			a.Lines = m.Said()
+			a.Lines = m.Said
 		}
 		asked = j.QueryOf(q.File, q.Line)
 	}

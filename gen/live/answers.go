@@ -9,7 +9,6 @@ import (
 	"time"
 
 	"gridferry/plan"
-	"gridferry/plan/suggest"
 )
 
 // mostSent is the most bytes of a request: a text of the largest size, with room for what JSON adds to it.
@@ -36,6 +35,7 @@ var answers = map[string]answer{
 	"draft":   {http.MethodPost, (*Server).serveDraft},
 	"save":    {http.MethodPost, (*Server).serveSave},
 	"suggest": {http.MethodPost, (*Server).serveSuggest},
+	"means":   {http.MethodPost, (*Server).serveMeans},
 	"why":     {http.MethodPost, (*Server).serveWhy},
 }
 
@@ -254,24 +254,38 @@ func (s *Server) serveDraft(w http.ResponseWriter, r *http.Request) error {
 	return sendJSON(w, http.StatusOK, s.stateOf(one, good))
 }
 
-func (s *Server) serveSuggest(w http.ResponseWriter, r *http.Request) error {
-	var asked struct {
-		drafts
-		File         string
-		Line, Column int
+// spot is a place in one of a page's texts.
+type spot struct {
+	drafts
+	File         string
+	Line, Column int
+}
+
+// asked is the place that a request is about, and what its text is read from.
+func (s *Server) asked(w http.ResponseWriter, r *http.Request) (at spot, source plan.Source, err error) {
+	if err = received(w, r, &at); err != nil {
+		return at, source, err
 	}
-	if err := received(w, r, &asked); err != nil {
+	if source, err = s.follower.reads.source(new(reading), at.Texts); err != nil {
+		err = refuse(http.StatusConflict, "the plan cannot be read: "+err.Error())
+	}
+	return at, source, err
+}
+
+func (s *Server) serveSuggest(w http.ResponseWriter, r *http.Request) error {
+	at, source, err := s.asked(w, r)
+	if err != nil {
 		return err
 	}
-	suggestions := []suggest.Suggestion{}
-	if s.flow.Suggest != nil {
-		source, err := s.follower.reads.source(new(reading), asked.Texts)
-		if err != nil {
-			return refuse(http.StatusConflict, "the plan cannot be read: "+err.Error())
-		}
-		suggestions = append(suggestions, s.flow.Suggest(source, asked.File, asked.Line, asked.Column)...)
+	return sendJSON(w, http.StatusOK, orNone(s.flow.Suggest(source, at.File, at.Line, at.Column)))
+}
+
+func (s *Server) serveMeans(w http.ResponseWriter, r *http.Request) error {
+	at, source, err := s.asked(w, r)
+	if err != nil {
+		return err
 	}
-	return sendJSON(w, http.StatusOK, suggestions)
+	return sendJSON(w, http.StatusOK, s.flow.Means(source, at.File, at.Line, at.Column))
 }
 
 func (s *Server) serveWhy(w http.ResponseWriter, r *http.Request) error {

@@ -17,6 +17,8 @@ type Flow struct {
 	Read func(plan.Source) Job
 	// Suggest says what may stand at a place of one of the texts; nil for nothing.
 	Suggest func(source plan.Source, file string, line, column int) []suggest.Suggestion
+	// Means says what the key means that stands, or whose value stands, at such a place; nil for nothing.
+	Means func(source plan.Source, file string, line, column int) *suggest.Meaning
 	// Families are those whose programs can be asked for; the first is the one that is shown.
 	Families []Family
 }

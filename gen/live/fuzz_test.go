@@ -23,6 +23,7 @@ func FuzzServe(f *testing.F) {
 	f.Add("POST", "draft", "Content-Type: application/json\r\n", `{"texts":{"a":"b"},"good":"x"}`)
 	f.Add("POST", "save", "Content-Type: application/json; charset=utf-8\r\nTransfer-Encoding: chunked\r\n", `{"file":"../x","text":"","base":""}`)
 	f.Add("POST", "suggest", "Content-Type: application/json\r\n", `{"texts":null,"file":"","line":-1,"column":1e9}`)
+	f.Add("POST", "means", "Content-Type: application/json\r\n", `{"texts":null,"file":"","line":-1,"column":1e9}`)
 	f.Add("POST", "why", "Content-Type: application/json\r\n", `{"move":-5,"programLine":99999999999,"family":"st"}`)
 	f.Fuzz(func(t *testing.T, method, path, headers, body string) {
 		c, err := net.Dial("tcp", s.origin()[len("http://"):])

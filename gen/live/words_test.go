@@ -35,6 +35,14 @@ func TestSuggestions(t *testing.T) {
 	if len(all) < 3 || all[0].Text != "leftmost" || all[0].Column != 12 || all[0].End != 12 {
 		t.Errorf("%+v", all)
 	}
+	status, text = s.post("means", map[string]any{"texts": texts, "file": file, "line": line, "column": 6})
+	if m := into[*suggest.Meaning](t, status, text); m == nil || m.Path != "grids.tray.frame" || m.Column != 5 || m.End != 10 || len(m.Said) != 2 || !m.Needed {
+		t.Errorf("%+v", m)
+	}
+	status, text = s.post("means", map[string]any{"texts": texts, "file": file, "line": 1 << 20, "column": 6})
+	if m := into[*suggest.Meaning](t, status, text); m != nil {
+		t.Errorf("%+v", m)
+	}
 	status, text = s.post("suggest", map[string]any{"texts": texts, "file": cell, "line": 1 << 20, "column": -1})
 	if all := into[[]suggest.Suggestion](t, status, text); len(all) != 0 {
 		t.Errorf("%+v", all)

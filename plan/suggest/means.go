@@ -18,6 +18,7 @@ type Meaning struct {
 	Words   []string `json:"words,omitempty"`   // where only a few may be written
 	Column  int      `json:"column"`            // of the key or the value, in characters, from 1
 	End     int      `json:"end"`
+	Said    []string `json:"said"` // the same in sentences
 }
 
 // MeansLine is what the first key says that stands on a line.
@@ -63,6 +64,7 @@ func meaning(form decode.Form, path []string, at *spot, line string) (Meaning, b
 		if table, words := decode.NamesOf(row.Form); table == "" {
 			m.Words = words
 		}
+		m.Said = m.sentences()
 		return m, true
 	}
 	return Meaning{}, false
@@ -100,8 +102,8 @@ func sentence(k decode.Key) string {
 	return doc
 }
 
-// Said is the meaning in sentences.
-func (m Meaning) Said() []string {
+// sentences say what is known of the key.
+func (m *Meaning) sentences() []string {
 	said := []string{m.Path + ": " + m.Doc}
 	add := func(before, text string) {
 		if text != "" {
