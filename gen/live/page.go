@@ -16,7 +16,7 @@ var pageFiles embed.FS
 // The page's own scripts, which stand behind those of a scene, each behind what it uses.
 var pageScripts = []string{
 	"link", "columns", "highlight", "longlist", "tabs", "editor", "papers", "completion", "differences", "saving",
-	"kin", "findings", "facts", "knobs", "program", "why", "tip", "notice", "splitters", "steps", "paper", "stage", "live",
+	"kin", "findings", "facts", "knobs", "program", "why", "tip", "notice", "others", "splitters", "steps", "paper", "stage", "live",
 }
 
 var (

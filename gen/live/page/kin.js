@@ -71,6 +71,7 @@ const kin = (() => {
         const i = moveOfProgram(line);
         return i < 0 ? { ...none, program: [[line, line]] } : withMoves([i]);
       },
+      slots: (list) => ({ ...none, slots: list }),
       keepout: (i) => ({ ...none, keepouts: [i], lines: lineOf(parts.keepouts[i]) }),
       frame: (i) => ({ ...none, frames: [i], lines: lineOf(parts.frames[i]) }),
       finding: (f) => {
@@ -116,6 +117,7 @@ const kin = (() => {
       },
       // wrong is the slots that findings speak of, for when nothing is pointed at.
       wrong: (findings) => ({ ...none, slots: findings.flatMap(slotsOfFinding) }),
+      slotsNamed: (grid, names) => names.map((name) => slotNamed(grid, name)).filter(Boolean),
       // words names a thing of the view.
       words(thing) {
         if (thing.slot) return `Slot ${slots.name(parts.slots[thing.slot[0]], thing.slot[1])}`;

@@ -99,7 +99,7 @@ const link = (() => {
     draft: (texts, good) => data("state", "draft", { texts, good }),
     scene: (version) => data("scene", `scene?${query({ version })}`),
     lines: (version, family) => data("lines", `lines?${query({ version, family })}`),
-    other: () => data("other", "other"),
+    other: (version) => data("other", `other?${query({ version })}`),
     program: (version, family) => ask("program", `program?${query({ version, family })}`),
     save: (file, text, base) => data(`save ${file}`, "save", { file, text, base }),
     suggest: (question) => data("suggest", "suggest", question),

@@ -100,6 +100,7 @@ const live = (() => {
       light();
       old();
       fetchProgram();
+      if (state.other) others.show(byId("other-tab"), byId("other"), { version, ...beside });
     } catch (e) {
       failed(e);
     }
@@ -324,12 +325,13 @@ const live = (() => {
     on: { point: (i) => point(i === null ? null : { program: i + 1 }), choose: (i) => choose({ program: i + 1 }, "program") },
   });
   const view = stage.open({
-    point, choose: (thing) => choose(thing, "view"),
+    say, point, choose: (thing) => choose(thing, "view"),
     now: (i) => {
       moves.here(i, true);
       light();
     },
   });
+  const beside = { over: view.over, transfer: (n) => { if (view.clock) view.clock.toTransfer(n); }, slots: (grid, names) => choose({ slots: known.slotsNamed(grid, names) }, "facts") };
   steps.open(byId("first-steps"), byId("steps-open"), byId("steps-close"));
   paper.open(byId("paper"), () => files.each().map((p) => ({ name: p.name, text: p.editor.text })));
   for (const b of document.querySelectorAll("[role=separator]")) splitters.open(b, b.parentElement);

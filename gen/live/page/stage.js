@@ -5,15 +5,25 @@ const stage = (() => {
   "use strict";
 
   const byId = (id) => document.getElementById(id);
-  const crowded = 1000; // moves whose whole path would hide the slots
 
-  // open makes the pane: on.point(thing), on.choose(thing), on.now(move, playing), with things as kin has them.
+  // open makes the pane: on.point(thing), on.choose(thing), on.now(move) and on.say(words),
+  // with things as kin has them.
   function open(on) {
     const room = byId("view-pane"), said = byId("view-said");
-    let seen = null, clock = null, scene = null, about = 0, section = null, lit = "";
+    let seen = null, clock = null, scene = null, about = 0, lit = "", chosenPath = false;
     seen = viewer.open(byId("view-canvas"), { list: byId("seen"), page: true });
     if (!seen) said.textContent = "This browser draws nothing in three dimensions (it has no WebGL 2). Everything else works.";
     if (seen) seen.on("pick", (thing, how) => (how === "choose" ? on.choose(thing) : on.point(thing)));
+
+    if (seen) {
+      byId("view-help").append(...viewer.help.map(([what, how]) => {
+        const row = document.createElement("div"), dt = document.createElement("dt"), dd = document.createElement("dd");
+        dt.textContent = what;
+        dd.textContent = how;
+        row.append(dt, dd);
+        return row;
+      }));
+    }
 
     // ---- tools -----------------------------------------------------------------
 
@@ -27,23 +37,30 @@ const stage = (() => {
       button.setAttribute("aria-pressed", String(now));
       return now;
     };
-    const swept = () => { if (seen && seen.swept) seen.swept(byId("swept").getAttribute("aria-pressed") === "true" ? about : 0); };
-    const path = () => {
-      const wanted = byId("path-shown").value;
-      if (seen) seen.path(wanted === "transfer" ? { transfer: about } : wanted);
+    const sweep = () => {
+      const on = byId("swept").getAttribute("aria-pressed") === "true";
+      if (seen && !seen.swept(on ? about : 0) && on) on.say("Nothing is known of the room that this transfer takes.");
     };
-    byId("swept").addEventListener("click", () => { pressed(byId("swept")); swept(); });
-    byId("measure").addEventListener("click", () => { const now = pressed(byId("measure")); if (seen && seen.measure) seen.measure(now); });
-    byId("path-shown").addEventListener("change", path);
+    byId("swept").addEventListener("click", () => { pressed(byId("swept")); sweep(); });
+    byId("measure").addEventListener("click", () => {
+      const now = pressed(byId("measure"));
+      if (seen) seen.measure(now);
+      if (now) on.say("Measure: choose two points in the view.");
+    });
+    if (seen) seen.on("measure", (result) => { if (result) on.say(result.words); });
+    byId("path-shown").addEventListener("change", () => {
+      chosenPath = true;
+      if (seen) seen.path(byId("path-shown").value);
+    });
     function cut() {
       const axis = byId("section-axis").value, slider = byId("section-at");
       slider.hidden = !axis;
       if (!seen) return;
       if (!axis || !scene) { seen.section(null); return; }
       const i = "xyz".indexOf(axis), [low, high] = [scene.bounds[0][i], scene.bounds[1][i]];
-      section = low + (high - low) * Number(slider.value) / 100;
-      slider.setAttribute("aria-valuetext", `${axis.toUpperCase()} ${Math.round(section)} mm`);
-      seen.section({ axis, at: section });
+      const at = low + (high - low) * Number(slider.value) / 100;
+      slider.setAttribute("aria-valuetext", `${axis.toUpperCase()} ${Math.round(at)} mm`);
+      seen.section({ axis, at });
     }
     byId("section-axis").addEventListener("change", cut);
     byId("section-at").addEventListener("input", cut);
@@ -54,8 +71,7 @@ const stage = (() => {
     function of(transfer) {
       if (!transfer || transfer === about) return;
       about = transfer;
-      swept();
-      if (byId("path-shown").value === "transfer") path();
+      sweep();
     }
 
     return {
@@ -63,12 +79,10 @@ const stage = (() => {
         const first = !scene;
         scene = next;
         lit = "";
-        if (first && scene.moves.n > crowded) byId("path-shown").value = "transfer";
         if (seen) seen.show(scene, !first);
         time();
-        if (!about) of(1);
-        path();
-        swept();
+        if (!about) of(1); else sweep();
+        if (!chosenPath) byId("path-shown").value = scene.moves.transfers > path.many ? "now" : "all"; // as the viewer does
         cut();
       },
       // light marks kin. What has none in the picture costs no new picture.
@@ -86,7 +100,8 @@ const stage = (() => {
         said.textContent = reason;
         if (seen) seen.greyed(Boolean(reason));
       },
-      over(other, list) { if (seen) seen.over(other, list); },
+      // over lays another scene over this one; null takes it away.
+      over(other) { if (seen) seen.over(other); },
       go(move) { if (clock) { clock.pause(); clock.seek(move, 0); } },
       of,
       get viewer() { return seen; },
@@ -101,7 +116,7 @@ const stage = (() => {
       timeline.open(byId("timeline"), clock);
       clock.on("move", () => {
         if (clock.now && scene.moves.transfer) of(scene.moves.transfer[clock.now - 1]);
-        on.now(clock.now - 1, clock.playing);
+        on.now(clock.now - 1);
       });
     }
   }

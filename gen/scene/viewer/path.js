@@ -45,5 +45,5 @@ const path = (() => {
     const usual = m.transfers > many ? "now" : "all";
     return { usual, set, moveOf, choose, light, at, isMotion, first };
   }
-  return { open };
+  return { open, many };
 })();
