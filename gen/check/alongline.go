@@ -74,12 +74,10 @@ type lineWatcher struct {
 	followers map[int]*arm.Follower // by the number of a tool
 	sound     map[way]float64       // the greatest speed at which nothing was found, mm/s
 	found     map[move.Target]bool  // at which something was found, without approaches
-	at        *arm.Readings         // at the end of the motion before; nil where it has none
 }
 
 func (w *lineWatcher) See(m *move.Move, s *Scene) {
-	from := w.at
-	w.at = m.Joints
+	from := s.From.Joints
 	if m.Joints == nil {
 		return
 	}

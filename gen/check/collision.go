@@ -97,8 +97,8 @@ func (w *collisionWatcher) travel(m *move.Move, s *Scene) {
 		w.certain(m, s, what, "is", h, "at")
 		return
 	}
-	if first.Target == began {
-		return // where it comes from was reported
+	if first.Target == began || s.byJoints(m) {
+		return // where it comes from was reported; the way of the joints is looked at by itself
 	}
 	if s.between != move.JointPath {
 		is, where := s.onTheWay()

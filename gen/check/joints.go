@@ -24,6 +24,14 @@ func anArm(changes ...string) Example {
 	return withArm(strings.NewReplacer(changes...).Replace(lines), flange)
 }
 
+// linked is the same arm with the room that its upper and lower arm fill.
+var linked = anArm() + `-    flange: {at: [480, 0, 660], rpy: [0, 90, 0]}
++    flange: {at: [480, 0, 660], rpy: [0, 90, 0]}
++    links:
++      J2: [{capsule: {from: [60, 0, 300], to: [60, 0, 620], radius: 50}}]
++      J3: [{capsule: {from: [60, 0, 660], to: [330, 0, 660], radius: 40}}]
+`
+
 // fourAxes gives it an arm of which no axis is level.
 func fourAxes() Example {
 	return withArm(`- {name: J1, axis: [0, 0, 1], point: [0, 0, 0],   range: [-170, 170]}

@@ -98,6 +98,7 @@ func (w *keepOutWatcher) See(m *move.Move, s *Scene) {
 	case end != nil:
 		w.certain(m, last, "is", end, deep, "at")
 	case box.Box == began: // where it comes from was reported
+	case s.byJoints(m): // the way of the joints is looked at by itself
 	case s.between == move.JointPath:
 		w.chord(m, what, box, depth)
 	default:

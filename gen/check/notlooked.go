@@ -34,21 +34,25 @@ func jointless(l *layout.Layout) []string {
 	if l.Arm == nil {
 		return []string{"joints (no arm)", "paths of travels (joint paths need an arm)"}
 	}
-	parts := []string{"links of the arm", "paths of travels (they are not worked out from the joints)"}
-	if slow := speedless(l.Arm); len(slow) > 0 {
-		parts = append([]string{"speeds of joints (no speed of " + wording.List(slow, arm.MaxJoints) + ")"}, parts...)
-	}
-	return parts
-}
-
-// speedless is the joints of which nobody says how fast they can go.
-func speedless(a *layout.Arm) (names []string) {
-	for i, j := range a.Joints {
-		if a.Speeds[i] == 0 {
-			names = append(names, j.Name)
+	var parts []string
+	for _, more := range []struct {
+		what, lacks string
+		has         func(joint int) bool
+	}{
+		{"speeds of joints", "speed of", func(i int) bool { return l.Arm.Speeds[i] > 0 }},
+		{"room of the arm", "links behind", func(i int) bool { return len(l.Arm.Shapes[i+1]) > 0 }},
+	} {
+		var names []string
+		for i, j := range l.Arm.Joints {
+			if !more.has(i) {
+				names = append(names, j.Name)
+			}
+		}
+		if len(names) > 0 {
+			parts = append(parts, more.what+" (no "+more.lacks+" "+wording.List(names, arm.MaxJoints)+")")
 		}
 	}
-	return names
+	return parts
 }
 
 // fingerless says that nothing is known of fingers, of all the tools or of some.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"gridferry/gen/arm"
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
@@ -56,12 +57,13 @@ type Station struct {
 	Known  bool
 	At     geom.Vec
 	Turn   geom.Rot
-	number int // of the turn: equal numbers are equal turns; 0 for none
+	Joints *arm.Readings // nil where nothing is known of them
+	number int           // of the turn: equal numbers are equal turns; 0 for none
 }
 
 // follow takes over another station, without copying what is the same.
 func (s *Station) follow(t *Station) {
-	s.Known, s.At = true, t.At
+	s.Known, s.At, s.Joints = true, t.At, t.Joints
 	if s.number != t.number {
 		s.Turn, s.number = t.Turn, t.number
 	}
@@ -126,7 +128,7 @@ func (s *Scene) see(m *move.Move) {
 		if s.between = s.travel.Path; m.Kind == move.Straight {
 			s.between = move.LinePath
 		}
-		s.To.Known, s.To.At = true, m.Base.Vec
+		s.To.Known, s.To.At, s.To.Joints = true, m.Base.Vec, m.Joints
 		if s.To.number == 0 || s.toward != m.Base.RPY {
 			s.toward = m.Base.RPY
 			s.To.Turn, s.To.number = s.turns.of(m.Base.RPY)
@@ -326,6 +328,11 @@ func (s *Scene) Bodies() []Body {
 		s.fresh = true
 	}
 	return s.bodies
+}
+
+// byJoints reports whether the way of the motion that is seen is one of the joints that is known.
+func (s *Scene) byJoints(m *move.Move) bool {
+	return m.Kind == move.Travel && s.between == move.JointPath && s.From.Joints != nil && s.To.Joints != nil
 }
 
 // begin is where the motion begins: the first one has an end only.

@@ -203,10 +203,7 @@ func (s *Solid) add(edge geom.Vec) {
 // anywhere up to the limit, which is known sooner. Together they must have edges in all three directions, which a box
 // alone brings along.
 func DepthOver(a, b *Solid, limit float64) float64 {
-	between := Solid{Centre: b.Centre.Sub(a.Centre), edges: b.edges, n: b.n}
-	for i := range a.n {
-		between.add(a.edges[i])
-	}
+	between := minus(b, a)
 	least := math.Inf(1)
 	// From the last pair to the first: a is mostly a box, and its own sides show
 	// soonest that they are apart.
@@ -218,6 +215,15 @@ func DepthOver(a, b *Solid, limit float64) float64 {
 		}
 	}
 	return least
+}
+
+// minus is the difference of two solids: all ways from a point of a to one of b.
+func minus(b, a *Solid) Solid {
+	between := Solid{Centre: b.Centre.Sub(a.Centre), edges: b.edges, n: b.n}
+	for i := range a.n {
+		between.add(a.edges[i])
+	}
+	return between
 }
 
 // along is how far the solid's far side lies behind the origin in a direction;

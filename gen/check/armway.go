@@ -1,0 +1,336 @@
+package check
+
+import (
+	"fmt"
+	"math"
+
+	"gridferry/gen/arm"
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+	"gridferry/gen/move"
+	"gridferry/gen/slot"
+	"gridferry/gen/solid"
+	"gridferry/plan/diag"
+)
+
+// armWay holds all that the arm moves against all that stands, on ways of the joints and along lines.
+var armWay = Rule{
+	Finds: []Find{{
+		Name:     "link-hits",
+		Severity: diag.Error,
+		Doc: `A link of the arm reaches into a keep-out box, a standing part, another link, or the tool, on its way: between the ends of a travel, along
+which all joints go evenly from one reading to the other, or along a straight line. How the links are shaped the cell says
+("links", or the URDF file). Nothing that is 1 mm deep or deeper is missed, and nothing is reported that is not half a
+millimetre deep.`,
+		Bad:  linked + "-  keep_out: {}\n+  keep_out: {shelf: {from: [100, -60, 560], to: [200, 60, 600]}}\n",
+		Good: linked + "-  keep_out: {}\n+  keep_out: {shelf: {from: [100, -60, 860], to: [200, 60, 900]}}\n",
+	}, {
+		Name:     "way-hits",
+		Severity: diag.Error,
+		Doc: `Between the ends of a travel the tool, or the part in it, reaches into a keep-out box or a standing part, as the joints go evenly from one
+reading to the other. The TCP does not go straight then: its way bulges. The same depths count as for "link-hits".`,
+		Bad:  anArm() + "-  keep_out: {}\n+  keep_out: {lamp: {from: [300, -60, 180], to: [360, -40, 260]}}\n",
+		Good: anArm() + "-  keep_out: {}\n+  keep_out: {lamp: {from: [300, -20, 340], to: [360, 20, 400]}}\n",
+	}},
+	Watch: func(c *Context) Watcher {
+		if c.Layout.Arm == nil {
+			return nil
+		}
+		return newArmWatcher(c)
+	},
+}
+
+// deep is how deep something has to be to be reported, mm, and sure how much more to be found for certain.
+const deep, sure = 0.5, 0.5
+
+type armWatcher struct {
+	still
+	motions
+	c         *Context
+	a         *layout.Arm
+	links     int                   // of the limbs, so many are the arm's own
+	limbs     []limb                // now
+	pairs     [][2]int              // of limbs that may hit each other
+	boxes     *solid.Index          // the keep-out boxes
+	rooms     []solid.Solid         // of these
+	followers map[int]*arm.Follower // by the number of a tool
+	found     map[move.Target]bool
+
+	now   carrying // that limbs stand for
+	known map[carrying]carriedLimbs
+}
+
+// carriedLimbs is the limbs while something is carried, and their pairs.
+type carriedLimbs struct {
+	limbs []limb
+	pairs [][2]int
+}
+
+// carrying is what the limbs behind the links depend on.
+type carrying struct {
+	tool, held int
+	open       bool
+}
+
+func newArmWatcher(c *Context) *armWatcher {
+	w := &armWatcher{c: c, a: c.Layout.Arm, limbs: linksOf(c.Layout.Arm), followers: map[int]*arm.Follower{}, found: map[move.Target]bool{}, known: map[carrying]carriedLimbs{}}
+	w.links = len(w.limbs)
+	var bounds []solid.Bounds
+	for _, b := range c.Layout.Boxes {
+		room := solid.Box(b.Frame.Base, b.From, b.To)
+		w.rooms, bounds = append(w.rooms, room), append(bounds, room.Bounds())
+	}
+	w.boxes = solid.NewIndex(bounds)
+	return w
+}
+
+func (w *armWatcher) See(m *move.Move, s *Scene) {
+	if s.From.Joints == nil || s.To.Joints == nil || w.found[m.Target.Below()] {
+		return
+	}
+	w.carry(m, s)
+	l := look{w: w, s: s}
+	switch {
+	case s.byJoints(m):
+		l.travels = !l.begins(s.From.Joints) && !l.begins(s.To.Joints)
+		l.halves(s.From.Joints, s.To.Joints, 0, 1)
+	case m.Kind == move.Straight && w.links > 0:
+		l.line(m)
+	}
+	if l.hit != nil {
+		w.found[m.Target.Below()] = true
+		l.report(m)
+	}
+}
+
+// carry makes limbs of what is carried now.
+func (w *armWatcher) carry(m *move.Move, s *Scene) {
+	now := carrying{m.ToolNumber, s.hands.load, s.open}
+	if now == w.now {
+		return
+	}
+	const most = 64
+	all, known := w.known[now]
+	if !known {
+		all.limbs = s.carried(w.a, append([]limb(nil), w.limbs[:w.links]...))
+		all.pairs = w.pairsOf(all.limbs, s.From.Joints)
+		if len(w.known) >= most {
+			clear(w.known)
+		}
+		w.known[now] = all
+	}
+	w.now, w.limbs, w.pairs = now, all.limbs, all.pairs
+}
+
+// pairsOf finds which limbs may hit each other: not those with at most one joint between them, nor those that overlap where they are
+// first seen, as links do that are joined.
+func (w *armWatcher) pairsOf(limbs []limb, at *arm.Readings) (pairs [][2]int) {
+	links := w.a.Links(*at)
+	for i := range limbs[:w.links] {
+		for k := i + 1; k < len(limbs); k++ {
+			a, b := &limbs[i], &limbs[k]
+			first, second := a.at(&links), b.at(&links)
+			if b.behind-a.behind > 1 && gap(&first, &second, a.radius+b.radius) > 0 {
+				pairs = append(pairs, [2]int{i, k})
+			}
+		}
+	}
+	return pairs
+}
+
+// look is a look along one motion.
+type look struct {
+	w *armWatcher
+	s *Scene
+
+	travels bool // all limbs are looked at; along a line only the links
+	q       arm.Readings
+	off     arm.Readings // how far each joint may be from q: radians or mm
+	links   [arm.MaxJoints]geom.Pose
+	widest  float64 // of all limbs that are not certain, how far one may have moved
+	hit     *hit
+}
+
+// hit is one thing in another.
+type hit struct {
+	limb  *limb
+	what  string
+	place diag.Place // where the box is given
+	deep  float64
+	at    arm.Readings
+}
+
+// begins says whether something that is carried is in something at an end of a travel, which other rules report.
+func (l *look) begins(at *arm.Readings) bool {
+	l.q, l.off, l.travels = *at, arm.Readings{}, true
+	l.certain()
+	in := l.hit != nil && l.carried()
+	l.hit = nil
+	return in
+}
+
+// halves looks at a part of a way of the joints, and at its halves where that is not certain.
+func (l *look) halves(from, to *arm.Readings, begin, end float64) {
+	for i := range l.w.a.Joints {
+		way := to[i] - from[i]
+		l.q[i] = from[i] + float64(way*(begin+end)/2)
+		l.off[i] = l.w.inner(i, math.Abs(way)*(end-begin)/2)
+	}
+	if l.certain() || l.widest <= sure {
+		return
+	}
+	middle := (begin + end) / 2
+	if l.halves(from, to, begin, middle); l.hit == nil {
+		l.halves(from, to, middle, end)
+	}
+}
+
+// inner is a change of a joint in radians or mm.
+func (w *armWatcher) inner(joint int, way float64) float64 {
+	if w.a.Joints[joint].Slides {
+		return way
+	}
+	return way * math.Pi / 180
+}
+
+// line goes along a straight.
+func (l *look) line(m *move.Move) {
+	w, s := l.w, l.s
+	f := w.followers[m.ToolNumber]
+	if f == nil {
+		f = w.a.Follower(w.c.Layout.Tools[m.ToolNumber-1].TCP)
+		w.followers[m.ToolNumber] = f
+	}
+	way := arm.LineTo(geom.Pose{R: s.From.Turn, T: s.From.At}, geom.Pose{R: s.To.Turn, T: s.To.At})
+	f.Follow(&way, *s.From.Joints, *s.To.Joints, func(p *arm.Stretch) bool {
+		if l.hit != nil {
+			return true
+		}
+		for i := range w.a.Joints {
+			lo, hi := p.Bounds(i)
+			l.q[i], l.off[i] = (lo+hi)/2, w.inner(i, (hi-lo)/2)
+		}
+		return l.certain() || l.widest <= sure
+	})
+}
+
+// certain looks at the arm at q: true where nothing is hit as far as the joints may be from there, or something is
+// hit at q.
+func (l *look) certain() bool {
+	w := l.w
+	l.links, l.widest = w.a.Links(l.q), 0
+	limbs := w.limbs
+	if !l.travels {
+		limbs = limbs[:w.links]
+	}
+	for i := range limbs {
+		if limbs[i].behind > 0 && !l.stands(&limbs[i]) {
+			if l.hit != nil {
+				return true
+			}
+			l.widest = max(l.widest, limbs[i].moved(w.a, &l.off, 0))
+		}
+	}
+	for _, p := range w.pairs {
+		l.against(&w.limbs[p[0]], &w.limbs[p[1]])
+		if l.hit != nil {
+			return true
+		}
+	}
+	return l.widest == 0
+}
+
+// effortPerLook is what it costs to place a limb, in looks.
+const effortPerLook = 5
+
+// stands looks at one limb among all that stands.
+func (l *look) stands(b *limb) bool {
+	w, core := l.w, b.at(&l.links)
+	moved := b.moved(w.a, &l.off, 0)
+	bounds := core.Bounds()
+	bounds = bounds.Wider(b.radius + moved)
+	w.c.effort.made += effortPerLook
+	free := true
+	meet := func(room *solid.Solid, what func() (string, diag.Place)) bool {
+		w.c.effort.made += effortPerBody
+		g := gap(room, &core, b.radius)
+		free = free && g-moved >= -deep
+		if g < -deep {
+			text, place := what()
+			l.hit = &hit{limb: b, what: text, place: place, deep: -g, at: l.q}
+		}
+		return l.hit != nil
+	}
+	for _, k := range w.boxes.Overlapping(&bounds) {
+		box := w.c.Layout.Boxes[k]
+		if meet(&w.rooms[k], func() (string, diag.Place) { return fmt.Sprintf("the keep-out box %q", box.Name), box.Place }) {
+			return false
+		}
+	}
+	for _, k := range l.s.near(&bounds) {
+		g := l.s.Grids[k]
+		if g.around(&bounds, func(at slot.Slot, part *solid.Solid) bool {
+			return meet(part, func() (string, diag.Place) {
+				return l.s.partAt(move.Target{Grid: g.Grid.Name, Slot: at, Layered: g.Grid.Layered()}), diag.Place{}
+			})
+		}) {
+			return false
+		}
+	}
+	return free
+}
+
+// against looks at two limbs: only the joints between them count.
+func (l *look) against(a, b *limb) {
+	first, second := a.at(&l.links), b.at(&l.links)
+	moved := b.moved(l.w.a, &l.off, a.behind)
+	l.w.c.effort.made += effortPerBody
+	g := gap(&first, &second, a.radius+b.radius)
+	switch {
+	case g < -deep:
+		l.hit = &hit{limb: b, what: a.name, deep: -g, at: l.q}
+	case g-moved < -deep:
+		l.widest = max(l.widest, moved)
+	}
+}
+
+// around shows the parts that stand near a box, in the base, until one is what is wanted.
+func (s *Standing) around(bounds *solid.Bounds, wanted func(at slot.Slot, part *solid.Solid) bool) bool {
+	if s.empty() || !s.bounds.Overlaps(bounds) {
+		return false
+	}
+	box := solid.Box(geom.Identity, bounds.Lo, bounds.Hi)
+	box = box.In(&s.inGrid)
+	room := box.Bounds()
+	w := window{lo: room.Lo.Sub(s.half).Sub(s.lift), hi: room.Hi.Add(s.half).Sub(s.lift), own: -1}
+	return s.find(&w, func(at slot.Slot) bool {
+		part := s.box(at)
+		part = part.In(&s.Grid.Frame.Base)
+		return wanted(at, &part)
+	})
+}
+
+// report finds what was hit.
+func (l *look) report(m *move.Move) {
+	h, w := l.hit, l.w
+	name := "way-hits"
+	if !l.carried() {
+		name = "link-hits"
+	}
+	tcp := w.a.Pose(h.at).Mul(w.c.Layout.Tools[m.ToolNumber-1].TCP).T
+	r := w.c.find(name, m.Place, "%son the way to %q %s is %.1f mm deep in %s, with the TCP at %.0f, %.0f, %.0f", during(m), m.Target, h.limb.name, h.deep, h.what, tcp.X, tcp.Y, tcp.Z)
+	if !h.place.IsZero() {
+		r.note(h.place, "the box is defined here")
+	}
+	r.hint("let the arm pass a pose that is clear of it (\"entry\" of the grid, or a clear pose that is higher or nearer)")
+}
+
+// carried says whether what was hit is the tool's.
+func (l *look) carried() bool {
+	for i := range l.w.limbs[:l.w.links] {
+		if &l.w.limbs[i] == l.hit.limb {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,103 @@
+package check
+
+import (
+	"math"
+
+	"gridferry/gen/arm"
+	"gridferry/gen/geom"
+	"gridferry/gen/layout"
+	"gridferry/gen/solid"
+)
+
+// limb is something that the arm moves, or stands on: a link, a piece of the tool, or a part that hangs in it. It is
+// all points within a radius of its core.
+type limb struct {
+	name   string
+	core   solid.Solid // with all joints at 0, in the base
+	radius float64
+	behind int                    // so many joints
+	far    [arm.MaxJoints]float64 // how far any point of it can be from the axis of a joint before it, mm
+	part   bool                   // it hangs in the tool
+}
+
+// newLimb works out how far from each joint a limb can be: no farther than along the chain of all between.
+func newLimb(a *layout.Arm, l limb) limb {
+	reach := l.core.Reach()
+	long, at := reach.Norm()+l.radius, l.core.Centre
+	for i := l.behind - 1; i >= 0; i-- {
+		j := &a.Joints[i]
+		if j.Slides {
+			long += max(math.Abs(j.Lo), math.Abs(j.Hi))
+			continue
+		}
+		long += j.Point.Dist(at)
+		at = j.Point
+		l.far[i] = long
+	}
+	return l
+}
+
+// linksOf is the limbs of an arm that are no tool, as far as the cell says what room they fill.
+func linksOf(a *layout.Arm) (limbs []limb) {
+	for behind, shapes := range a.Shapes {
+		name := "the arm's base"
+		if behind > 0 {
+			name = "the link behind " + a.Joints[behind-1].Name
+		}
+		for i := range shapes {
+			s := &shapes[i]
+			l := limb{name: name, behind: behind, radius: s.Radius}
+			if s.Radius > 0 {
+				from := solid.Point(s.From)
+				l.core = from.Swept(s.To.Sub(s.From))
+			} else {
+				l.core = solid.Block(s.At, s.Half)
+			}
+			limbs = append(limbs, newLimb(a, l))
+		}
+	}
+	return limbs
+}
+
+// carried is the limbs that are the tool's, with what hangs in it.
+func (s *Scene) carried(a *layout.Arm, limbs []limb) []limb {
+	tcp := a.Flange.Mul(s.carries.TCP)
+	for k := range s.pieces() {
+		b := s.body(k, &tcp, geom.Vec{})
+		limbs = append(limbs, newLimb(a, limb{name: b.String(), core: b.Here, behind: len(a.Joints), part: b.Part}))
+	}
+	return limbs
+}
+
+// at is the core of a limb where the links are.
+func (l *limb) at(links *[arm.MaxJoints]geom.Pose) solid.Solid {
+	if l.behind == 0 {
+		return l.core
+	}
+	return l.core.In(&links[l.behind-1])
+}
+
+// moved bounds how far any point of a limb goes while the joints behind the first few go that far, each by its own: radians or mm.
+func (l *limb) moved(a *layout.Arm, off *arm.Readings, first int) (way float64) {
+	for i := first; i < l.behind; i++ {
+		if a.Joints[i].Slides {
+			way += off[i]
+		} else {
+			way += float64(off[i] * l.far[i])
+		}
+	}
+	return way
+}
+
+// gap is how far two solids are apart that are each within a radius of a core: below 0 as deep as they reach into each other. It
+// changes by no more than one of them moves.
+func gap(a, b *solid.Solid, radius float64) float64 {
+	if apart := solid.Distance(a, b); apart > 0 {
+		return apart - radius
+	}
+	depth := solid.DepthOver(a, b, 0)
+	if math.IsInf(depth, 1) { // two lines, which have no depth
+		depth = 0
+	}
+	return -max(0, depth) - radius
+}
