@@ -21,7 +21,7 @@ const (
 	// singular (common practice, no source).
 	mostTurn = 4
 	// mostLines is how many lines are remembered as sound.
-	mostLines = 1 << 16
+	mostLines = 1 << 15
 )
 
 // alongLine holds the joints to their ranges, speeds and ways between the ends of lines.
@@ -60,24 +60,39 @@ may be out of reach.`,
 		if c.Layout.Arm == nil {
 			return nil
 		}
-		return &lineWatcher{c: c, followers: map[int]*arm.Follower{}, sound: map[way]float64{}, found: map[move.Target]bool{}}
+		return &lineWatcher{c: c, followers: map[int]*arm.Follower{}, sound: map[way]soundLine{}, found: map[move.Target]bool{}}
 	},
 }
 
 // way is a line by the readings at its ends, of which there is one of a kind, whichever comes first: it is the same there and back.
 type way struct{ from, to *arm.Readings }
 
+// soundLine is a line on which nothing was found: the greatest speed at which it was gone, mm/s, and between
+// which readings.
+type soundLine struct {
+	speed  float64
+	spread spread
+}
+
+// spread is the least and the greatest reading of each joint.
+type spread struct{ lo, hi arm.Readings }
+
+func (w *spread) widen(joint int, lo, hi float64) {
+	w.lo[joint], w.hi[joint] = min(w.lo[joint], lo), max(w.hi[joint], hi)
+}
+
 type lineWatcher struct {
 	still
 	motions
 	c         *Context
 	followers map[int]*arm.Follower // by the number of a tool
-	sound     map[way]float64       // the greatest speed at which nothing was found, mm/s
-	found     map[move.Target]bool  // at which something was found, without approaches
+	sound     map[way]soundLine
+	found     map[move.Target]bool // at which something was found, without approaches
 }
 
 func (w *lineWatcher) See(m *move.Move, s *Scene) {
 	from := s.From.Joints
+	s.spread = nil
 	if m.Joints == nil {
 		return
 	}
@@ -85,10 +100,11 @@ func (w *lineWatcher) See(m *move.Move, s *Scene) {
 	if from == nil || !s.From.Known || s.between != move.LinePath || w.found[m.Target.Below()] {
 		return
 	}
-	if known, ok := w.sound[way{from, m.Joints}]; ok && m.Speed <= known {
+	if known, ok := w.sound[way{from, m.Joints}]; ok && m.Speed <= known.speed {
+		s.spread = &known.spread
 		return
 	}
-	l := line{Line: arm.LineTo(geom.Pose{R: s.From.Turn, T: s.From.At}, geom.Pose{R: s.To.Turn, T: s.To.At}), w: w, m: m, from: from}
+	l := line{Line: arm.LineTo(geom.Pose{R: s.From.Turn, T: s.From.At}, geom.Pose{R: s.To.Turn, T: s.To.At}), w: w, m: m, from: from, spread: spread{*from, *from}}
 	l.follow(w.follower(m.ToolNumber))
 	if l.report() {
 		w.found[m.Target.Below()] = true
@@ -97,7 +113,9 @@ func (w *lineWatcher) See(m *move.Move, s *Scene) {
 	if len(w.sound) >= mostLines {
 		clear(w.sound)
 	}
-	w.sound[way{from, m.Joints}], w.sound[way{m.Joints, from}] = m.Speed, m.Speed
+	known := soundLine{m.Speed, l.spread}
+	w.sound[way{from, m.Joints}], w.sound[way{m.Joints, from}] = known, known
+	s.spread = &known.spread
 }
 
 func (w *lineWatcher) follower(tool int) *arm.Follower {
@@ -139,8 +157,9 @@ type line struct {
 	m    *move.Move
 	from *arm.Readings
 
-	end  arm.Readings
-	came float64 // the share to which the arm comes
+	end    arm.Readings
+	spread spread
+	came   float64 // the share to which the arm comes
 
 	fast, beyond, near, steep worst
 }
@@ -168,6 +187,10 @@ func (l *line) follow(f *arm.Follower) {
 		certain := true
 		for i := range l.w.c.Layout.Arm.Joints {
 			certain = l.pace(s, i) && l.reading(s, i) && certain
+		}
+		for i := range l.w.c.Layout.Arm.Joints {
+			lo, hi := s.Bounds(i)
+			l.spread.widen(i, lo, hi)
 		}
 		return certain
 	})

@@ -171,12 +171,13 @@ func (l *look) begins(at *arm.Readings) bool {
 
 // halves looks at a part of a way of the joints, and at its halves where that is not certain.
 func (l *look) halves(from, to *arm.Readings, begin, end float64) {
+	var first, last arm.Readings
 	for i := range l.w.a.Joints {
 		way := to[i] - from[i]
-		l.q[i] = from[i] + float64(way*(begin+end)/2)
-		l.off[i] = l.w.inner(i, math.Abs(way)*(end-begin)/2)
+		a, b := from[i]+float64(way*begin), from[i]+float64(way*end)
+		first[i], last[i] = min(a, b), max(a, b)
 	}
-	if l.certain() || l.widest <= sure {
+	if l.between(&first, &last) || l.widest <= sure {
 		return
 	}
 	middle := (begin + end) / 2
@@ -196,6 +197,9 @@ func (w *armWatcher) inner(joint int, way float64) float64 {
 // line goes along a straight.
 func (l *look) line(m *move.Move) {
 	w, s := l.w, l.s
+	if s.spread != nil && l.between(&s.spread.lo, &s.spread.hi) {
+		return
+	}
 	f := w.followers[m.ToolNumber]
 	if f == nil {
 		f = w.a.Follower(w.c.Layout.Tools[m.ToolNumber-1].TCP)
@@ -206,12 +210,20 @@ func (l *look) line(m *move.Move) {
 		if l.hit != nil {
 			return true
 		}
+		var lo, hi arm.Readings
 		for i := range w.a.Joints {
-			lo, hi := p.Bounds(i)
-			l.q[i], l.off[i] = (lo+hi)/2, w.inner(i, (hi-lo)/2)
+			lo[i], hi[i] = p.Bounds(i)
 		}
-		return l.certain() || l.widest <= sure
+		return l.between(&lo, &hi) || l.widest <= sure
 	})
+}
+
+// between is certain for all readings between some.
+func (l *look) between(lo, hi *arm.Readings) bool {
+	for i := range l.w.a.Joints {
+		l.q[i], l.off[i] = (lo[i]+hi[i])/2, l.w.inner(i, (hi[i]-lo[i])/2)
+	}
+	return l.certain()
 }
 
 // certain looks at the arm at q: true where nothing is hit as far as the joints may be from there, or something is
@@ -239,6 +251,9 @@ func (l *look) certain() bool {
 	}
 	return l.widest == 0
 }
+
+// closeBy is how far a limb may move, mm, for parts to be looked at one by one.
+const closeBy = 2
 
 // effortPerLook is what it costs to place a limb, in looks.
 const effortPerLook = 5
@@ -269,6 +284,17 @@ func (l *look) stands(b *limb) bool {
 	}
 	for _, k := range l.s.near(&bounds) {
 		g := l.s.Grids[k]
+		if g.empty() {
+			continue
+		}
+		room := g.solid()
+		w.c.effort.made += effortPerBody
+		if gap(&room, &core, b.radius)-moved >= -deep {
+			continue
+		}
+		if moved > closeBy {
+			return false // whether it meets a part shows when less is looked at
+		}
 		if g.around(&bounds, func(at slot.Slot, part *solid.Solid) bool {
 			return meet(part, func() (string, diag.Place) {
 				return l.s.partAt(move.Target{Grid: g.Grid.Name, Slot: at, Layered: g.Grid.Layered()}), diag.Place{}
@@ -294,11 +320,15 @@ func (l *look) against(a, b *limb) {
 	}
 }
 
+// solid is the room in which all parts of the grid stand.
+func (s *Standing) solid() solid.Solid {
+	top := s.room.Hi
+	top.Z = min(top.Z, s.highest())
+	return solid.Box(s.Grid.Frame.Base, s.room.Lo, top)
+}
+
 // around shows the parts that stand near a box, in the base, until one is what is wanted.
 func (s *Standing) around(bounds *solid.Bounds, wanted func(at slot.Slot, part *solid.Solid) bool) bool {
-	if s.empty() || !s.bounds.Overlaps(bounds) {
-		return false
-	}
 	box := solid.Box(geom.Identity, bounds.Lo, bounds.Hi)
 	box = box.In(&s.inGrid)
 	room := box.Bounds()

@@ -23,6 +23,7 @@ type Scene struct {
 	// for the first one.
 	From, To Station
 	travel   Travel    // as its family says
+	spread   *spread   // of the line that is seen, where the readings of the joints on it are known; else nil
 	between  move.Path // the ends of the motion that is seen
 	Gripper  Gripper   // of the tool, or the zone of a tool, by which the move works
 	hands    hands     // of all of them
