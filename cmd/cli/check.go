@@ -99,7 +99,9 @@ func (s *streams) check(flags *checkFlags, file string) error {
 		}
 	}
 	if flags.format == "text" || !draw { // a list of findings has no place for it
-		s.sayf("not looked at: %s", strings.Join(check.NotLookedAt(job.Layout), ", "))
+		if unlooked := check.NotLookedAt(job.Layout); len(unlooked) > 0 {
+			s.sayf("not looked at: %s", strings.Join(unlooked, ", "))
+		}
 	}
 	return nil
 }

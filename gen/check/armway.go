@@ -21,7 +21,7 @@ var armWay = Rule{
 		Doc: `A link of the arm reaches into a keep-out box, a standing part, another link, or the tool, on its way: between the ends of a travel, along
 which all joints go evenly from one reading to the other, or along a straight line. How the links are shaped the cell says
 ("links", or the URDF file). Nothing that is 1 mm deep or deeper is missed, and nothing is reported that is not half a
-millimetre deep.`,
+millimetre deep. A box in which the first link stands counts as the arm's own foot: the first two links may be in it.`,
 		Bad:  linked + "-  keep_out: {}\n+  keep_out: {shelf: {from: [100, -60, 560], to: [200, 60, 600]}}\n",
 		Good: linked + "-  keep_out: {}\n+  keep_out: {shelf: {from: [100, -60, 860], to: [200, 60, 900]}}\n",
 	}, {
@@ -56,6 +56,9 @@ type armWatcher struct {
 	followers map[int]*arm.Follower // by the number of a tool
 	found     map[move.Target]bool
 
+	// foot is the boxes that stand for the arm's own foot, up to its shoulder: those in which the first link is where the
+	// job begins. The first two links may be in them.
+	foot  map[*layout.Box]bool
 	now   carrying // that limbs stand for
 	known map[carrying]carriedLimbs
 }
@@ -88,6 +91,9 @@ func (w *armWatcher) See(m *move.Move, s *Scene) {
 	if s.From.Joints == nil || s.To.Joints == nil || w.found[m.Target.Below()] {
 		return
 	}
+	if w.foot == nil {
+		w.stand(s.From.Joints)
+	}
 	w.carry(m, s)
 	l := look{w: w, s: s}
 	switch {
@@ -100,6 +106,20 @@ func (w *armWatcher) See(m *move.Move, s *Scene) {
 	if l.hit != nil {
 		w.found[m.Target.Below()] = true
 		l.report(m)
+	}
+}
+
+// stand finds the boxes that stand for the arm's foot.
+func (w *armWatcher) stand(at *arm.Readings) {
+	w.foot = map[*layout.Box]bool{}
+	links := w.a.Links(*at)
+	for i := range w.limbs[:w.links] {
+		for k, box := range w.c.Layout.Boxes {
+			if b := &w.limbs[i]; b.behind == 1 {
+				core := b.at(&links)
+				w.foot[box] = w.foot[box] || gap(&w.rooms[k], &core, b.radius) < 0
+			}
+		}
 	}
 }
 
@@ -278,6 +298,9 @@ func (l *look) stands(b *limb) bool {
 	}
 	for _, k := range w.boxes.Overlapping(&bounds) {
 		box := w.c.Layout.Boxes[k]
+		if b.behind <= 2 && w.foot[box] {
+			continue
+		}
 		if meet(&w.rooms[k], func() (string, diag.Place) { return fmt.Sprintf("the keep-out box %q", box.Name), box.Place }) {
 			return false
 		}

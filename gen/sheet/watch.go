@@ -42,15 +42,16 @@ func (j *Job) watch(s *survey) []fact {
 	if names := j.rotors(); names != nil {
 		facts = append(facts, fact{"Balance", fmt.Sprintf("What turns has to be balanced as the manual of its maker says. Of %s only the masses and positions of the plan were counted: look at every part, and at the rotor, before it turns.", wording.List(names, 6))})
 	}
-	unlooked := strings.Join(check.NotLookedAt(j.Layout), ", ")
-	return append(facts,
+	facts = append(facts,
 		fact{"Lowest and farthest", fmt.Sprintf("The tool tip comes down to Z %s mm in the base (at %s) and out to %s mm from the base's axis (at %s).",
 			short(s.lowest.z, 1), s.lowest.at, short(s.widest.radius, 1), s.widest.at)},
 		fact{"Keep-out boxes", j.boxWords()},
 		fact{"Not known to the plan", "Everything that is not in the cell file: hoses, lids, tools left lying, people. The path of a “travel” is the controller's own and may be a curve; only its ends are written."},
-		fact{"Not looked at", upper(unlooked) + "."},
-		fact{"After a stop", j.stopWords()},
 	)
+	if unlooked := check.NotLookedAt(j.Layout); len(unlooked) > 0 {
+		facts = append(facts, fact{"Not looked at", upper(strings.Join(unlooked, ", ")) + "."})
+	}
+	return append(facts, fact{"After a stop", j.stopWords()})
 }
 
 // rotors are the grids that the plan wants in balance.
