@@ -9,7 +9,11 @@ const play = (() => {
   function look() {
     try {
       const v = viewer.open(byId("view"), { list: byId("seen"), page: true });
-      if (v) { v.show(scene); return v; }
+      if (v) {
+        v.show(scene);
+        for (const [what, how] of viewer.help) byId("view-keys").append(make("div", {}, make("dt", {}, what), make("dd", {}, how)));
+        return v;
+      }
     } catch (e) {
       byId("view-why").textContent = e.message;
     }
