@@ -19,7 +19,7 @@ const inventory = (() => {
     if (scene.frames.length) out.push(`${several(scene.frames.length, "frame")}: ${scene.frames.slice(0, most).map((f) => f.name).join(", ")}`);
     if (scene.arm) out.push(`arm of ${several(scene.arm.joints.length, "joint")}`);
     const tool = scene.tools[state.tool || 0];
-    if (tool && state.tip) out.push(`tool ${tool.name}, its tip at ${place(state.tip)}, ${(state.holds || []).length ? "holding" : "without"} ${several((state.holds || []).length || 1, "part")}`);
+    if (tool && state.tip) out.push(`tool ${tool.name}, its tip at ${place(state.tip)}, ${(state.holds || []).length ? `holding ${several(state.holds.length, "part")}` : "holding nothing"}`);
     if (scene.moves.transfers) out.push(`path of ${several(scene.moves.transfers, "transfer")}, ${several(scene.moves.n, "move")}`);
     return out;
   }
