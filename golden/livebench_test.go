@@ -49,7 +49,8 @@ func opened(b *testing.B, folder, plan string) *livePage {
 }
 
 // BenchmarkLiveTurn turns the view for three seconds, as far as frames are drawn: how many are
-// drawn a second, and how long one takes that is slower than nineteen of twenty.
+// drawn a second, and how long one takes that is slower than nineteen of twenty. The view is as
+// large as its pane, or as the whole window.
 func BenchmarkLiveTurn(b *testing.B) {
 	for _, c := range []struct {
 		name string
@@ -61,9 +62,31 @@ func BenchmarkLiveTurn(b *testing.B) {
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			p := c.open(b)
-			for b.Loop() {
-				var turned struct{ Frames, Seconds, Slow float64 }
-				p.Read(0, `new Promise((done) => {
+			p.turns(b, "pane")
+			p.Do(web.Step{Do: "read", On: `void Object.assign(document.getElementById("view-canvas").style, { position: "fixed", inset: 0, width: "100vw", height: "100vh", zIndex: 9 })`})
+			p.turns(b, "window")
+			p.Do(web.Step{Do: "read", On: `live.viewer.path("all")`})
+			p.turns(b, "window-whole-path")
+		})
+	}
+}
+
+func (p *livePage) turns(b *testing.B, how string) {
+	b.Run(how, func(b *testing.B) {
+		for b.Loop() {
+			var turned struct{ Frames, Seconds, Slow float64 }
+			p.Read(0, turning, &turned)
+			if turned.Frames < 2 {
+				b.Fatalf("nothing turned: %+v", turned)
+			}
+			b.ReportMetric(turned.Frames/turned.Seconds, "frames/s")
+			b.ReportMetric(turned.Slow, "ms/slow-frame")
+		}
+	})
+}
+
+// turning drags for three seconds, a little before each frame.
+const turning = `new Promise((done) => {
   const v = live.viewer, canvas = document.getElementById("view-canvas"), box = canvas.getBoundingClientRect(), first = v.frames, times = [];
   const at = (kind, x) => canvas.dispatchEvent(new PointerEvent(kind, { bubbles: true, pointerId: 1, pointerType: "mouse", isPrimary: true, button: kind === "pointermove" ? -1 : 0, buttons: 1, clientX: box.x + box.width / 2 + x, clientY: box.y + box.height / 2 }));
   canvas.setPointerCapture = () => {};
@@ -77,16 +100,7 @@ func BenchmarkLiveTurn(b *testing.B) {
     done({ frames: v.frames - first, seconds: (time - times[0]) / 1000, slow: gaps[Math.floor(gaps.length * 0.95)] });
   };
   requestAnimationFrame(step);
-})`, &turned)
-				if turned.Frames < 2 {
-					b.Fatalf("nothing turned: %+v", turned)
-				}
-				b.ReportMetric(turned.Frames/turned.Seconds, "frames/s")
-				b.ReportMetric(turned.Slow, "ms/slow-frame")
-			}
-		})
-	}
-}
+})`
 
 // BenchmarkLiveChange measures from before a file is written until the page has drawn what it says.
 func BenchmarkLiveChange(b *testing.B) {
@@ -125,14 +139,13 @@ func BenchmarkLiveChange(b *testing.B) {
 	}
 }
 
-// BenchmarkLiveMemory compares what the page holds after 1,000 changes to what it held after 10, and
-// the server likewise.
+// BenchmarkLiveMemory compares what the page holds after 500 and 1,000 more changes to what it held after
+// 10, and the server likewise.
 func BenchmarkLiveMemory(b *testing.B) {
 	for b.Loop() {
 		p := opened(b, demosCopied(b), "mortar-cubes.plan.yaml")
 		text := p.file()
-		var page, server [2]float64
-		for i, upTo := range []int{10, 1000} {
+		for i, upTo := range []int{10, 500, 1000} {
 			for n := range upTo {
 				p.write(strings.Replace(text, "approach: 70", fmt.Sprintf("approach: %d.%03d", 70+i, n), 1))
 				if n%10 == 9 {
@@ -141,12 +154,9 @@ func BenchmarkLiveMemory(b *testing.B) {
 					time.Sleep(30 * time.Millisecond)
 				}
 			}
-			page[i], server[i] = p.memory(), p.server.memory(b)
+			b.ReportMetric(p.memory(), fmt.Sprintf("MiB/page-after-%d", upTo))
+			b.ReportMetric(p.server.memory(b), fmt.Sprintf("MiB/server-after-%d", upTo))
 		}
-		b.ReportMetric(page[0], "MiB/page-after-10")
-		b.ReportMetric(page[1], "MiB/page-after-1000")
-		b.ReportMetric(server[0], "MiB/server-after-10")
-		b.ReportMetric(server[1], "MiB/server-after-1000")
 	}
 }
 
