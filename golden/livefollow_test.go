@@ -95,6 +95,11 @@ func TestLiveGone(t *testing.T) {
 	}
 	p.write(strings.Replace(text, "columns: 6", "columns: 5", 1))
 	p.wait(`document.getElementById("notice").hidden && live.scene.grids.find((g) => g.name === "tray").count === 20 && ` + upToDate)
+	// Half written, it names no cell; whose text stays on the page.
+	p.write("")
+	p.wait(`live.state.files[0].text === "" && live.state.findings.length > 0 && document.querySelectorAll("#file-tabs [role=tab]").length === 2`)
+	p.write(text)
+	p.wait(upToDate + ` && live.scene.grids.find((g) => g.name === "tray").count === 24`)
 	p.ends()
 }
 

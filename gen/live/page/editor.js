@@ -34,6 +34,7 @@ const editor = (() => {
     let rows = [""], starts = [0]; // lines, and where each begins in the text
     let shown = null; // a text that is looked at but not typed: of a figure that is being turned
     let found = [], lit = new Map(), planned = false, leaving = false;
+    const ends = new AbortController();
 
     // ---- the text ------------------------------------------------------------
 
@@ -189,7 +190,7 @@ const editor = (() => {
       plan();
       const at = caret();
       on.caret(at.line, at.column);
-    });
+    }, { signal: ends.signal });
     // letter is how wide a letter is; all are alike.
     function letter() {
       const probe = document.createElement("span");
@@ -217,7 +218,8 @@ const editor = (() => {
     });
     area.addEventListener("pointerleave", () => on.point(null, []));
     host.addEventListener("scroll", plan, { passive: true });
-    new ResizeObserver(plan).observe(host);
+    const sizes = new ResizeObserver(plan);
+    sizes.observe(host);
 
     // see scrolls a line into sight, if it is not there already.
     function see(line) {
@@ -243,6 +245,8 @@ const editor = (() => {
 
     return {
       area, host, caret, see, placeOf, change, plan,
+      // close lets go of what would hold the editor after its elements are gone.
+      close() { ends.abort(); sizes.disconnect(); },
       get text() { return area.value; },
       rowAt: (line) => rows[line - 1],
       // find underlines findings of this file and says so to screen readers.

@@ -29,14 +29,14 @@ const live = (() => {
         now = await link.state();
         if (!now) return;
         diskDue = false;
-        files.take(now.files, true);
+        files.take(now, true);
         told();
       }
       const texts = drafts();
       if (Object.keys(texts).length) now = await link.draft(texts, root.dataset.scene);
       else if (!now) now = await link.state();
       if (!now) return;
-      files.take(now.files, false);
+      files.take(now, false);
       take(now);
     } catch (e) {
       failed(e);

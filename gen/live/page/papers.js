@@ -61,6 +61,7 @@ const papers = (() => {
     function remove(p) {
       p.tab.remove();
       p.panel.remove();
+      p.editor.close();
       all.delete(p.name);
       if (choice.chosen || !all.size) return;
       choice.choose([...all.values()][0].tab);
@@ -68,14 +69,14 @@ const papers = (() => {
 
     return {
       // take takes in the files of a state; those that the plan has no more use for go,
-      // unless they hold something unsaved.
-      take(files, disk) {
+      // unless they hold something unsaved or the plan has errors: half written it names none.
+      take({ files, good, version }, disk) {
         for (const f of files) {
           const p = all.get(f.name);
           if (!p) add(f); else if (disk) read(p, f);
         }
         const names = new Set(files.map((f) => f.name));
-        if (files.length) for (const p of [...all.values()]) if (!names.has(p.name) && !changed(p)) remove(p);
+        if (good === version) for (const p of [...all.values()]) if (!names.has(p.name) && !changed(p)) remove(p);
       },
       // unsaved is the texts that the disk does not hold, by name.
       unsaved() {
