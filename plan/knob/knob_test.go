@@ -245,3 +245,13 @@ func TestManyKnobs(t *testing.T) {
 		}
 	}
 }
+
+// BenchmarkOf: the knobs of a demo and its cell, which the live page asks for with every draft.
+func BenchmarkOf(b *testing.B) {
+	_, sources, _ := read(b, filepath.Join(folder, "mortar-cubes.plan.yaml"))
+	for b.Loop() {
+		if len(Of(sources.All())) == 0 {
+			b.Fatal("none")
+		}
+	}
+}
