@@ -381,7 +381,9 @@ const live = (() => {
   });
 
   return {
-    files, stage: view,
+    files,
+    get clock() { return view.clock; },
+    get viewer() { return view.viewer; },
     get state() { return state; },
     get scene() { return scene; },
   };
