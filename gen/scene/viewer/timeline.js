@@ -53,13 +53,13 @@ const timeline = (() => {
     button("+", "Timeline: closer", () => zoom(t, 2));
     button("\u2212", "Timeline: farther", () => zoom(t, 0.5));
     button("Whole", "Timeline: whole job", () => whole(t));
-    t.legend = element(tools, "ul", { class: "timeline-legend" });
+    t.told = element(tools, "p", { class: "timeline-told quiet" });
     t.room = element(t.all, "div", { class: "timeline-room", role: "slider", tabindex: "0", "aria-label": "Time", "aria-orientation": "horizontal" });
     t.space = element(t.room, "div", { class: "timeline-space" });
     t.canvas = element(t.space, "canvas", { "aria-hidden": "true" });
     t.ruler = element(t.space, "div", { class: "timeline-ruler" });
     t.cursor = element(t.space, "div", { class: "timeline-cursor" });
-    t.told = element(t.all, "p", { class: "timeline-told quiet" });
+    t.legend = element(t.all, "ul", { class: "timeline-legend" });
     t.joints = element(t.all, "fieldset", { class: "timeline-joints", hidden: "" });
     const more = element(t.all, "details", {});
     element(more, "summary", {}, "The times as a table");
