@@ -69,8 +69,14 @@ const astray = (n) => s.slots(n).reduce((sum, g, k) => sum + g.full.filter((x, i
 </html>
 `
 
-// played writes such a page of a plan.
+// playedOn writes such a page of a plan.
 func playedOn(t *testing.T, plan string) string {
+	t.Helper()
+	return sceneOn(t, plan, playedPage)
+}
+
+// sceneOn writes a page of a plan's scene: of a text that takes a style, the scene and the script.
+func sceneOn(t *testing.T, plan, form string) string {
 	t.Helper()
 	outside.Short(t)
 	var text bytes.Buffer
@@ -78,7 +84,7 @@ func playedOn(t *testing.T, plan string) string {
 		t.Fatal(err)
 	}
 	file := filepath.Join(t.TempDir(), "played.html")
-	if err := os.WriteFile(file, fmt.Appendf(nil, playedPage, page.Style(scene.Style), text.Bytes(), scene.Script), 0o666); err != nil {
+	if err := os.WriteFile(file, fmt.Appendf(nil, form, page.Style(scene.Style), text.Bytes(), scene.Script), 0o666); err != nil {
 		t.Fatal(err)
 	}
 	return file

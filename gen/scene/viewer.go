@@ -11,7 +11,7 @@ var scripts embed.FS
 // parts of the script, each a file that gives one name, behind those whose names it uses.
 var parts = []string{
 	"vector", "convex", "meshes", "camera", "rows", "crowds", "lines", "looks", "shaders", "slots", "standing", "cell", "arm", "path",
-	"swept", "naming", "labels", "pace", "picking", "measure", "over", "inventory", "gestures", "painter", "viewer",
+	"swept", "naming", "labels", "pace", "picking", "measure", "over", "inventory", "legend", "gestures", "painter", "viewer",
 	"search", "kinematics", "movelist", "stocks", "transfers", "states", "telling", "clockwork",
 	"spending", "hatching", "traces", "timedrawing", "timetable", "timeline", "panel",
 }

@@ -81,6 +81,7 @@ const painter = (() => {
       gl.bindFramebuffer(gl.DRAW_FRAMEBUFFER, null);
       gl.blitFramebuffer(0, 0, w, h, 0, 0, w, h, gl.COLOR_BUFFER_BIT, gl.NEAREST);
       gl.invalidateFramebuffer(gl.READ_FRAMEBUFFER, [gl.COLOR_ATTACHMENT0, gl.DEPTH_ATTACHMENT]);
+      gl.bindFramebuffer(gl.FRAMEBUFFER, null);
     }
 
     // ---- what holds for a whole picture --------------------------------------------
