@@ -207,7 +207,11 @@ func TestDrafts(t *testing.T) {
 func TestManyChanges(t *testing.T) {
 	s := serve(t)
 	pages := []*page{s.open(), s.open()}
-	s.write(t, 200, pages)
+	n := 200
+	if testing.Short() {
+		n = 50
+	}
+	s.write(t, n, pages)
 }
 
 // write changes the plan so often, every 50 ms, and waits until pages have heard of the last change.
@@ -239,9 +243,13 @@ func TestNothingIsLeft(t *testing.T) {
 	}
 	change(20, 5) // more than are kept
 	goroutines, bytes := held()
-	change(950, 50)
+	if testing.Short() {
+		change(190, 10)
+	} else {
+		change(950, 50)
+	}
 	if g, b := held(); g > goroutines+2 || b > bytes+bytes/4+1<<20 {
-		t.Errorf("after 25 changes %d goroutines and %d bytes, after 1000 more %d and %d", goroutines, bytes, g, b)
+		t.Errorf("after 25 changes %d goroutines and %d bytes, after many more %d and %d", goroutines, bytes, g, b)
 	}
 }
 

@@ -123,10 +123,14 @@ func (r *results) run(ctx context.Context, one *result) {
 func (r *results) turn(ctx context.Context) bool {
 	select {
 	case r.turns <- struct{}{}:
-		return true
 	case <-ctx.Done():
 		return false
 	}
+	if ctx.Err() != nil { // that very moment
+		<-r.turns
+		return false
+	}
+	return true
 }
 
 // drop forgets a result.
