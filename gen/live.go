@@ -2,6 +2,7 @@ package gen
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -19,7 +20,6 @@ import (
 	"gridferry/gen/scene"
 	"gridferry/gen/timing"
 	"gridferry/plan"
-	"gridferry/plan/diag"
 	"gridferry/plan/knob"
 	"gridferry/plan/suggest"
 	"gridferry/plan/wording"
@@ -114,10 +114,11 @@ func (f *followed) whole(j *Job, w *live.Work) {
 	var times *timing.Report
 	var beside sync.WaitGroup
 	beside.Go(func() { drawn, times = sceneOf(j), j.measured(nil) })
-	if sound := j.Check(); sound {
-		defer func() { w.Scene = drawn }()
-	}
+	sound := j.Check()
 	beside.Wait()
+	if sound {
+		w.Scene = drawn
+	}
 	counts := j.Counts()
 	w.Summary = fmt.Sprintf("%s, %s, %s", wording.Count(counts.Transfers, "transfer"), wording.Count(counts.Moves, "move"), times.Clock())
 	w.NotLookedAt = check.NotLookedAt(j.Layout)
@@ -133,8 +134,8 @@ const (
 // sceneOf is the scene of a job, as JSON.
 func sceneOf(j *Job) []byte {
 	var text bytes.Buffer
-	named := func(file string) string { return file }                                                               // as the files of a state
-	_ = j.Scene(&text, nil, scene.Options{Moves: mostSceneMoves, Slots: mostSceneSlots, Joints: true, Name: named}) // a buffer takes everything
+	o := scene.Options{Moves: mostSceneMoves, Slots: mostSceneSlots, Joints: true, Name: func(file string) string { return file }}
+	_ = j.Scene(&text, nil, o) // a buffer takes everything
 	return text.Bytes()
 }
 
@@ -175,18 +176,22 @@ func (f *followed) Scene(ctx context.Context) ([]byte, error) {
 }
 
 // Program writes the program.
-func (f *followed) Program(ctx context.Context, name string) ([]byte, []diag.Finding, error) {
+func (f *followed) Program(ctx context.Context, name string) (*live.Program, error) {
 	const mostBytes = 64 << 20
 	j, fam, err := f.with(ctx, name)
-	if err != nil || j.Findings.HasErrors() || !j.Check() || !j.CheckFor(fam) {
-		return nil, j.Findings.Sorted(), err
+	if err != nil {
+		return nil, err
 	}
 	var text bytes.Buffer
-	err = j.WriteFiles(func(string) (io.WriteCloser, error) { return keepOpen{&text}, nil }, fam, render.Options{MostBytes: mostBytes})
-	if err == nil {
-		err = ctx.Err()
+	files := 0
+	if !j.Findings.HasErrors() && j.Check() && j.CheckFor(fam) {
+		create := func(string) (io.WriteCloser, error) {
+			files++
+			return keepOpen{&text}, nil
+		}
+		err = cmp.Or(j.WriteFiles(create, fam, render.Options{MostBytes: mostBytes}), ctx.Err())
 	}
-	return text.Bytes(), j.Findings.Sorted(), err
+	return &live.Program{Text: text.Bytes(), Files: files, Findings: j.Findings.Sorted()}, err
 }
 
 // Lines are the program's lines of each move.

@@ -2,10 +2,13 @@ package live
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"mime"
 	"net/http"
+	"path/filepath"
 	"time"
 
 	"gridferry/plan"
@@ -119,7 +122,7 @@ func sendText(w http.ResponseWriter, status int, kind string, text []byte) error
 
 func (s *Server) servePage(w http.ResponseWriter, _ *http.Request) error {
 	var text bytes.Buffer
-	if err := Page(&text, s.follower.present().result.work.Title); err != nil {
+	if err := Page(&text, cmp.Or(s.follower.present().result.work.Title, filepath.Base(s.follower.reads.name))); err != nil {
 		return err
 	}
 	return sendText(w, http.StatusOK, "text/html; charset=utf-8", text.Bytes())
@@ -182,7 +185,7 @@ func (s *Server) written(r *http.Request) (*result, string, error) {
 		return nil, "", err
 	case !s.knows(family):
 		return nil, "", refuse(http.StatusNotFound, "there is no such family here")
-	case one.work.HasErrors():
+	case firstError(one.work.Findings) != "":
 		return nil, "", refuse(http.StatusConflict, "nothing is written while there are errors")
 	}
 	return one, family, nil
@@ -206,14 +209,17 @@ func (s *Server) serveProgram(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	text, findings, err := one.job.Program(r.Context(), family)
+	p, err := one.job.Program(r.Context(), family)
 	if err != nil {
 		return err
 	}
-	if w := (Work{Findings: findings}); w.HasErrors() {
-		return refuse(http.StatusConflict, "nothing is written: "+firstError(findings))
+	if wrong := firstError(p.Findings); wrong != "" {
+		return refuse(http.StatusConflict, "nothing is written: "+wrong)
 	}
-	return sendText(w, http.StatusOK, "text/plain; charset=utf-8", text)
+	if take := r.URL.Query().Has("take"); take && p.Files > 1 {
+		return refuse(http.StatusConflict, fmt.Sprintf("this program has %d files: \"gridferry write\" writes them into a folder", p.Files))
+	}
+	return sendText(w, http.StatusOK, "text/plain; charset=utf-8", p.Text)
 }
 
 func (s *Server) knows(family string) bool {

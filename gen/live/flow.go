@@ -30,9 +30,9 @@ type Job interface {
 	Work(ctx context.Context) *Work
 	// Scene is the scene of a plan with errors that could be resolved nevertheless; nil where it could not.
 	Scene(ctx context.Context) ([]byte, error)
-	// Program is the program in one of the flow's families: checked, sealed and read back. With errors
+	// Program is that in one of the flow's families: checked, sealed and read back. With errors
 	// among the findings it must not be used.
-	Program(ctx context.Context, family string) ([]byte, []diag.Finding, error)
+	Program(ctx context.Context, family string) (*Program, error)
 	// Lines are the first and last line of that program for each move of the scene, two figures a move; 0 and 0 for none.
 	Lines(ctx context.Context, family string) ([]int, error)
 	// Why says what rests on a line of plan or cell, or why a move or a line of the program is there.
@@ -54,14 +54,21 @@ type Work struct {
 	Knobs       []knob.Knob
 }
 
-// HasErrors reports whether any finding is an error.
-func (w *Work) HasErrors() bool {
-	for _, f := range w.Findings {
+// firstError is the first error among some findings, with its place; "" for none.
+func firstError(findings []diag.Finding) string {
+	for _, f := range findings {
 		if f.Severity == diag.Error {
-			return true
+			return f.Place.String() + ": " + f.Message
 		}
 	}
-	return false
+	return ""
+}
+
+// Program is a program's text; where it has several files, one behind the other.
+type Program struct {
+	Text     []byte
+	Files    int
+	Findings []diag.Finding
 }
 
 // Family is a family whose program can be asked for.

@@ -39,13 +39,13 @@ func serve(t testing.TB) *served {
 
 func serveAt(t testing.TB, folder, name string) *served {
 	t.Helper()
-	return serveBeside(t, folder, name, "")
+	return serveWith(t, "listing", folder, name, "")
 }
 
-// serveBeside serves a plan beside another one, or beside none.
-func serveBeside(t testing.TB, folder, name, other string) *served {
+// serveWith serves a plan, whose program is shown in a family, beside another plan; "" is none.
+func serveWith(t testing.TB, family, folder, name, other string) *served {
 	t.Helper()
-	flow, err := gen.Followed{Layout: layout.Options{Slots: layout.DefaultSlots}, Family: "listing"}.Live()
+	flow, err := gen.Followed{Layout: layout.Options{Slots: layout.DefaultSlots}, Family: family}.Live()
 	if err != nil {
 		t.Fatal(err)
 	}

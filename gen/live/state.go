@@ -122,13 +122,3 @@ func orNone[T any](all []T) []T {
 	}
 	return all
 }
-
-// firstError is the first error among some findings.
-func firstError(findings []diag.Finding) string {
-	for _, f := range findings {
-		if f.Severity == diag.Error {
-			return f.Place.String() + ": " + f.Message
-		}
-	}
-	return ""
-}

@@ -112,7 +112,7 @@ func TestOther(t *testing.T) {
 	second := filepath.Join(folder, "second.plan.yaml")
 	text := read(t, s.plan())
 	write(t, second, strings.Replace(strings.Replace(text, "first: [30, 30, 20]       #", "first: [31, 30, 20]       #", 1), "near: 50", "near: 40", 1))
-	s = serveBeside(t, folder, plan.StarterPlan, "second.plan.yaml")
+	s = serveWith(t, "listing", folder, plan.StarterPlan, "second.plan.yaml")
 	type answer struct {
 		Name  string
 		Scene any

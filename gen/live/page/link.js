@@ -100,7 +100,7 @@ const link = (() => {
     scene: (version) => data("scene", `scene?${query({ version })}`),
     lines: (version, family) => data("lines", `lines?${query({ version, family })}`),
     other: (version) => data("other", `other?${query({ version })}`),
-    program: (version, family) => ask("program", `program?${query({ version, family })}`),
+    program: (version, family, take) => ask("program", `program?${query({ version, family, take })}`), // take: as one file
     save: (file, text, base) => data(`save ${file}`, "save", { file, text, base }),
     suggest: (question) => data("suggest", "suggest", question),
     why: (question) => data("why", "why", question),

@@ -19,7 +19,7 @@ const program = (() => {
   }
   // file gives the program of a state to whoever asked for it, as a download; it returns its name.
   async function file(state, family) {
-    const whole = await link.program(state.version, family);
+    const whole = await link.program(state.version, family, "1");
     if (whole === null) return "";
     const a = document.createElement("a"), plan = state.files[0].name.split("/").pop();
     a.download = plan.replace(/(\.plan)?\.ya?ml$/, "") + state.families.find((f) => f.name === family).extension;
