@@ -22,6 +22,7 @@ type Arm struct {
 	Flange    Pose        // without At where it is not written
 	Links     []*LinkRoom
 	Prefer    Prefer
+	Winding   Real // degrees; not set for as much as the ranges allow
 	Known     []*Known
 	Tolerance Real // mm
 	Turned    Real // degrees
@@ -71,6 +72,7 @@ func (a *Arm) form() decode.Form {
 			decode.May("elbow", "Which way it is bent.", decode.OneOf(&a.Prefer.Elbow, "up", "down")),
 			decode.May("wrist", "Which way the wrist is bent.", decode.OneOf(&a.Prefer.Wrist, "up", "down")),
 		}}),
+		decode.May("winding", "How far the last joint that turns may be turned from where a job begins, either way, in degrees: as far as hoses and cables at the tool bear it.", decode.Quantity(&a.Winding, unit.Angle, decode.Positive)).Else("as far as its range goes"),
 		decode.May("known", "What the controller showed while the arm stood somewhere: the readings of all joints, and the pose of the flange in the base.", knownReadings(&a.Known)).Else("nothing holds the joints to the arm itself"),
 		decode.May("tolerance", "How far a known pose may be off what its readings give, in mm.", decode.Quantity(&a.Tolerance, unit.Length, decode.Positive)).Default(DefaultKnownTolerance),
 		decode.May("tolerance_turned", "How far it may be turned off, in degrees.", decode.Quantity(&a.Turned, unit.Angle, decode.Positive)).Default(DefaultKnownTurned),

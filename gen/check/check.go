@@ -65,7 +65,7 @@ var Rules = []Rule{
 	speed, approach, flyByRadius, clearWay,
 	settle, gripperOutput, sharedOutput, zoneOutput, level, await,
 	turned, mirrored, partKind, pick, place, lie, gripper,
-	reach, joint, alongLine, armWay, keepOut, collision, fingers, pallet, stackGap, rotors,
+	reach, joint, alongLine, winding, armWay, keepOut, collision, fingers, pallet, stackGap, rotors,
 }
 
 // Run checks the layout, then shows the moves to all rules in one pass, and to more

@@ -18,8 +18,9 @@ type Arm struct {
 	Accelerations [arm.MaxJoints]float64 // degrees/s² or mm/s²; 0 where not known
 	// Shapes are what links fill, in the base with all joints at 0: the first ones stand still, the
 	// others are those behind each joint.
-	Shapes [][]LinkShape
-	Known  []Known
+	Shapes  [][]LinkShape
+	Winding float64 // how far the last joint that turns may be turned from where a job begins, degrees; 0 for as far as its range goes
+	Known   []Known
 	// How far known poses may be off: mm, and degrees.
 	Tolerance, Turned float64
 
@@ -72,7 +73,7 @@ func (r *resolver) described() *Arm {
 		a.Speeds[i], a.Accelerations[i] = j.Speed.V, j.Acceleration.V
 	}
 	a.Arm = &arm.Arm{Joints: joints, Flange: flange}
-	a.Shapes = shapesOf(written, base)
+	a.Shapes, a.Winding = shapesOf(written, base), written.Winding.V
 	return a
 }
 
