@@ -185,7 +185,7 @@ type seenGrid struct {
 func (p *livePage) seen(page int) seenSlots {
 	p.t.Helper()
 	var s seenSlots
-	p.Read(page, "live.stage.viewer.seen()", &s)
+	p.Read(page, "live.viewer.seen()", &s)
 	return s
 }
 

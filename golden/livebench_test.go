@@ -65,7 +65,7 @@ func BenchmarkLiveTurn(b *testing.B) {
 			p.turns(b, "pane")
 			p.Do(web.Step{Do: "read", On: `void Object.assign(document.getElementById("view-canvas").style, { position: "fixed", inset: 0, width: "100vw", height: "100vh", zIndex: 9 })`})
 			p.turns(b, "window")
-			p.Do(web.Step{Do: "read", On: `live.stage.viewer.path("all")`})
+			p.Do(web.Step{Do: "read", On: `live.viewer.path("all")`})
 			p.turns(b, "window-whole-path")
 		})
 	}
@@ -87,7 +87,7 @@ func (p *livePage) turns(b *testing.B, how string) {
 
 // turning drags for three seconds, a little before each frame.
 const turning = `new Promise((done) => {
-  const v = live.stage.viewer, canvas = document.getElementById("view-canvas"), box = canvas.getBoundingClientRect(), first = v.frames, times = [];
+  const v = live.viewer, canvas = document.getElementById("view-canvas"), box = canvas.getBoundingClientRect(), first = v.frames, times = [];
   const at = (kind, x) => canvas.dispatchEvent(new PointerEvent(kind, { bubbles: true, pointerId: 1, pointerType: "mouse", isPrimary: true, button: kind === "pointermove" ? -1 : 0, buttons: 1, clientX: box.x + box.width / 2 + x, clientY: box.y + box.height / 2 }));
   canvas.setPointerCapture = () => {};
   at("pointerdown", 0);

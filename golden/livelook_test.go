@@ -20,7 +20,7 @@ func TestLiveView(t *testing.T) {
 	p := openLive(t, "mortar-cubes.plan.yaml", web.Job{})
 	still := func() int {
 		var n [2]int
-		p.Read(0, `(async () => { const wait = (ms) => new Promise((r) => setTimeout(r, ms)), v = live.stage.viewer; await wait(300); const n = v.frames; await wait(500); return [n, v.frames]; })()`, &n)
+		p.Read(0, `(async () => { const wait = (ms) => new Promise((r) => setTimeout(r, ms)), v = live.viewer; await wait(300); const n = v.frames; await wait(500); return [n, v.frames]; })()`, &n)
 		if n[0] != n[1] || n[0] == 0 {
 			t.Errorf("%d frames were upToDate, and then %d more while nothing changed", n[0], n[1]-n[0])
 		}
@@ -55,8 +55,8 @@ func TestLivePlays(t *testing.T) {
 	for _, plan := range []string{"mortar-cubes-scale.plan.yaml", "rotor.plan.yaml"} {
 		p := openLive(t, plan, web.Job{Moving: true})
 		start := p.seen(0)
-		p.Do(web.Step{Do: "read", On: "live.stage.clock.seekTime(Math.max(0, live.stage.clock.states.drawn.at(-1) - 40))"}, web.Step{Do: "select", On: "#pace", To: "20"}, web.Step{Do: "click", On: "#play"},
-			web.Step{Do: "wait", On: "!live.stage.clock.playing && live.stage.clock.at.n === live.stage.clock.states.n"})
+		p.Do(web.Step{Do: "read", On: "live.clock.seekTime(Math.max(0, live.clock.states.drawn.at(-1) - 40))"}, web.Step{Do: "select", On: "#pace", To: "20"}, web.Step{Do: "click", On: "#play"},
+			web.Step{Do: "wait", On: "!live.clock.playing && live.clock.at.n === live.clock.states.n"})
 		end := p.seen(0)
 		said := regexp.MustCompile(`(?m)^(\S+), .*: (\d+) before, (\d+) after`).FindAllStringSubmatch(mustRun(t, "check", "--slots", p.plan), -1)
 		if len(said) == 0 || len(said) != len(end.Grids) {
