@@ -12,6 +12,7 @@ const completion = (() => {
   function open(box, { ask, says }) {
     let offers = [], active = -1, ed = null, at = null, timer = 0;
     box.setAttribute("role", "listbox");
+    box.tabIndex = 0; // it scrolls
     box.setAttribute("aria-label", "What can be written here");
 
     function close() {

@@ -40,6 +40,8 @@ const papers = (() => {
     function read(p, file) {
       if (!file.whole) p.editor.area.placeholder = "This file is too long to be shown here, or no text.";
       const crlf = file.text.includes("\r\n"), text = file.text.replace(/\r\n?/g, "\n");
+      if (file.digest === p.past) return; // looked up before the last save
+      if (file.digest === p.digest) p.past = "";
       const unsaved = p.saved !== undefined && p.editor.text !== p.saved;
       if (unsaved && text !== p.editor.text) {
         p.outside = p.digest !== file.digest; // saving will ask
@@ -87,7 +89,7 @@ const papers = (() => {
       changed: () => [...all.values()].filter(changed),
       // saved notes that the disk now holds a text.
       saved(p, text, digest) {
-        Object.assign(p, { saved: text, digest, outside: false });
+        Object.assign(p, { saved: text, past: p.digest === digest ? "" : p.digest, digest, outside: false });
         mark(p);
       },
       get: (name) => all.get(name),
