@@ -137,7 +137,7 @@ func (j *Job) boxWords() string {
 		for _, b := range boxes {
 			names = append(names, b.Name)
 		}
-		return fmt.Sprintf("%s. On straight lines, and at the end of each travel, the check holds %s out of them. It does not look at the arm's own links, and nothing else in the cell is known.",
+		return fmt.Sprintf("%s. On straight lines, and at the end of each travel, the check holds %s out of them. Nothing else in the cell is known.",
 			wording.List(names, 12), j.looked())
 	case j.Layout.Cell.HasKeepOut:
 		return "None. The cell says that nothing is in the way; see whether that is true today."
