@@ -35,6 +35,7 @@ type Stretch struct {
 	// Rate is by how much each reading changes for the whole line, degrees or mm, at the pace at the
 	// beginning of the stretch; anywhere on it the pace is no more than Off away from that.
 	Rate, Off Readings
+	Least     bool // no shorter one can be had
 }
 
 // Most is the greatest pace of a joint anywhere on the stretch, as in Rate but without its sign.
@@ -91,7 +92,7 @@ func (a *Arm) Follower(tcp geom.Pose) *Follower {
 }
 
 // shortest is the shortest stretch. Where none is proved, the arm is all but singular.
-const shortest = 1.0 / (1 << 14)
+const shortest = 1.0 / (1 << 20)
 
 // Follow goes along a line from the readings at its beginning to those at its end, and shows every stretch in
 // order. Where that is to be shorter, take returns false; it gets down to the shortest. It returns the readings where it came
@@ -105,7 +106,7 @@ func (f *Follower) Follow(l *Line, from, to Readings, take func(*Stretch) bool) 
 	own.From.T = own.From.T.Sub(f.rail.Axis.Scale(from[0]))
 	own.Way = own.Way.Sub(f.rail.Axis.Scale(slide))
 	r, came := f.follow(&own, behindRail(&from), func(s *Stretch) bool {
-		whole := Stretch{From: s.From, To: s.To, At: onRailAt(&s.At, from[0]+float64(slide*s.From)), Rate: onRailAt(&s.Rate, slide), Off: onRailAt(&s.Off, 0)}
+		whole := Stretch{From: s.From, To: s.To, At: onRailAt(&s.At, from[0]+float64(slide*s.From)), Rate: onRailAt(&s.Rate, slide), Off: onRailAt(&s.Off, 0), Least: s.Least}
 		return take(&whole)
 	})
 	return onRailAt(&r, from[0]+float64(slide*came)), came
@@ -128,8 +129,8 @@ func (f *Follower) follow(l *Line, r Readings, take func(*Stretch) bool) (Readin
 	for f.sense(&here, &r, l); at < 1 && here.regular; length *= 2 {
 		next, ok := r, false
 		for length = min(length, 1-at); !ok && length >= shortest/2; length /= 2 {
-			s := Stretch{From: at, To: at + length, At: r}
-			if !f.prove(&here, &s) || !take(&s) && length >= shortest {
+			s := Stretch{From: at, To: at + length, At: r, Least: length < shortest}
+			if !f.prove(&here, &s) || !take(&s) && !s.Least {
 				continue
 			}
 			if next, ok = f.step(l, &s); ok {

@@ -207,7 +207,7 @@ func (l *line) pace(s *arm.Stretch, i int) bool {
 	switch {
 	case !steep && !fast:
 		return true
-	case s.Off[i] > bestKnown*s.Most(i):
+	case s.Off[i] > bestKnown*s.Most(i) && !s.Least:
 		return false
 	case steep:
 		l.steep.meet(s.From, i, most)
@@ -226,7 +226,7 @@ func (l *line) reading(s *arm.Stretch, i int) bool {
 	if beyond <= -nearEnd {
 		return true
 	}
-	if hi-lo > closely {
+	if hi-lo > closely && !s.Least {
 		return false
 	}
 	l.beyond.meet(s.From, i, beyond-closely)
