@@ -87,7 +87,7 @@ const shaders = (() => {
         return (1.0 - smoothstep(width - 0.5, width + 0.5, (1.0 - rim) / step)) * smoothstep(2.0, 6.0, 1.0 / step);
       }
       vec4 step = fwidth(v_edge), far = v_edge / max(step, vec4(1e-6));
-      vec4 line = (1.0 - smoothstep(vec4(width - 0.5), vec4(width + 0.5), far)) * smoothstep(vec4(2.0), vec4(6.0), 1.0 / max(step, vec4(1e-6)));
+      vec4 line = (1.0 - smoothstep(vec4(width - 0.5), vec4(width + 0.5), far)) * smoothstep(vec4(3.0), vec4(9.0), 1.0 / max(step, vec4(1e-6)));
       if (dashed) line *= vec4(gap(v_edge.x) ? 0.0 : 1.0, gap(v_edge.y) ? 0.0 : 1.0, gap(v_edge.z) ? 0.0 : 1.0, gap(v_edge.w) ? 0.0 : 1.0);
       float most = max(max(line.x, line.y), max(line.z, line.w));
       if (u_round) {

@@ -161,8 +161,16 @@ const viewer = (() => {
       front: () => turned(0, 0, true),
       side: () => turned(90, 0, true),
       fit: () => (c.flat ? c.fit(scene.bounds) : turned(-28, 32, false)),
-      operator: () => turned(0, 25, false),
+      operator: () => stand(),
     };
+    // stand is in front of the bench, so far that all of it is seen, with the eyes 1.6 m above the floor. A cell
+    // does not say where that is: the top of a bench is taken to be 0.9 m above it, and what is wider
+    // than 2 m to stand on it.
+    function stand() {
+      const [low, high] = scene.bounds, bench = high[0] - low[0] < 2000 && high[1] - low[1] < 2000;
+      const above = (bench ? 700 : 1600) - (high[2] - Math.min(low[2], 0)) / 2;
+      for (let i = 0; i < 4; i++) turned(0, Math.max(5, Math.min(60, Math.atan2(above, c.away) * 180 / Math.PI)), false);
+    }
     function turned(heading, pitch, flat) {
       Object.assign(c, { heading, pitch, flat });
       c.fit(scene.bounds);
