@@ -18,7 +18,7 @@ type pacedLine struct {
 }
 
 // paces has the greatest pace of each joint on the line and the readings at its end, in radians; Lost says that the
-// script could not follow it.
+// script could not follow it, or may have come onto another solution.
 type paces struct {
 	Most []float64 `json:"most"`
 	End  []float64 `json:"end"`
@@ -67,8 +67,9 @@ for case in json.load(sys.stdin):
     q = np.array(case["from"]); at, r, _ = state(case, q)
     places, found, lost = 80, [], False
     for k in range(places + 1):
+        last = q
         q, jacobian = solve(case, (at, r), k / places, q)
-        if q is None: lost = True; break
+        if q is None or np.max(np.abs(q - last)) > 0.5: lost = True; break  # it may have come onto another solution
         found.append((q, np.abs(np.linalg.solve(jacobian, twist))))
     if lost: answers.append({"most": [], "end": [], "lost": True}); continue
     most = []
@@ -146,7 +147,7 @@ func TestPacesAgreeWithSciPy(t *testing.T) {
 			}
 		}
 	}
-	if len(answers) != lines || lost > lines/100 {
+	if len(answers) != lines || lost > lines/20 {
 		t.Errorf("%d answers, %d lines lost by the script", len(answers), lost)
 	}
 }
