@@ -13,6 +13,7 @@ import (
 	"gridferry/gen/draw"
 	"gridferry/gen/geom"
 	"gridferry/gen/pattern"
+	"gridferry/gen/scene"
 	"gridferry/gen/slot"
 )
 
@@ -110,35 +111,31 @@ func TestAnyPatternIsDrawn(t *testing.T) {
 	}
 }
 
-// The sheet's player finds every slot of a pattern where it is, and the loops write it
-// out.
+// The viewer finds every slot of a pattern where it is, and the loops write it out.
 func TestAnyPatternIsWrittenOut(t *testing.T) {
 	j := twistedJob(t)
-	var page, loops bytes.Buffer
+	var data, loops bytes.Buffer
 	for name, write := range map[string]func() error{
-		"listing": func() error { _, err := j.Sheet(&page, shipped(t, "listing")); return err },
-		"loops":   func() error { return j.Write(&loops, shipped(t, "loops")) },
+		"scene": func() error { return j.Scene(&data, nil, scene.Options{Moves: 1000, Slots: 1000}) },
+		"loops": func() error { return j.Write(&loops, shipped(t, "loops")) },
 	} {
 		if err := write(); err != nil {
 			t.Fatal(name, err)
 		}
 	}
-	var data struct {
-		Grids []struct{ Places [][5]float64 }
-	}
-	_, text, _ := strings.Cut(page.String(), `id="job-data">`)
-	text, _, _ = strings.Cut(text, "</script>")
-	if err := json.Unmarshal([]byte(text), &data); err != nil || len(data.Grids) != 2 {
-		t.Fatal(err, len(data.Grids))
+	var shown scene.Scene
+	if err := json.Unmarshal(data.Bytes(), &shown); err != nil || len(shown.Grids) != 2 {
+		t.Fatal(err, len(shown.Grids))
 	}
 	for i, g := range j.Layout.Grids {
-		if len(data.Grids[i].Places) != g.Size() {
-			t.Fatalf("the player has %d slots of %q, wanted %d", len(data.Grids[i].Places), g.Name, g.Size())
+		at := shown.Grids[i].At
+		if len(at) != 3*g.Size() || len(shown.Grids[i].Index) > 0 {
+			t.Fatalf("the viewer has %d lengths of the slots of %q, wanted %d", len(at), g.Name, 3*g.Size())
 		}
-		for _, p := range data.Grids[i].Places {
-			s := g.Slot(int(p[0]))
-			if want := g.Frame.Base.Apply(g.At(s)); want.Dist(geom.Vec{X: p[1], Y: p[2], Z: p[3]}) > 0.001 || p[4] != float64(s.Col) {
-				t.Errorf("the player has %s of %q at %v, wanted %v", g.Label(s), g.Name, p, want)
+		for k := range g.Size() {
+			s, found := g.Slot(k), geom.Vec{X: at[3*k], Y: at[3*k+1], Z: at[3*k+2]}
+			if want := g.Frame.Base.Apply(g.At(s)); want.Dist(found) > 0.001 {
+				t.Errorf("the viewer has %s of %q at %v, wanted %v", g.Label(s), g.Name, found, want)
 			}
 			at, turned := g.Pattern.At(s)
 			line := fmt.Sprintf("slot[%d, %d] = (%g, %g, %g) TURNED ABOUT Z BY %g\n", s.Row+1, s.Col+1, at.X, at.Y, math.Round(at.Z), turned)

@@ -1,11 +1,13 @@
 package scene_test
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"strings"
 	"testing"
 
+	"gridferry/gen"
 	"gridferry/gen/geom"
 	"gridferry/gen/scene"
 	"gridferry/golden/outside"
@@ -51,6 +53,17 @@ func rodrigues(k geom.Vec, angle float64) geom.Rot {
 // armed are the scenes that have an arm: of demos, of the textbook's, of one on a rail and of a gantry.
 func armed(t *testing.T) map[string]*scene.Scene {
 	all := map[string]*scene.Scene{}
+	for name, j := range arms(t) {
+		all[name] = shown(t, j, large)
+	}
+	if len(all) < 6 {
+		t.Errorf("%d scenes with an arm: is the test right?", len(all))
+	}
+	return all
+}
+
+// arms is the jobs of cells that say what the arm is.
+func arms(t *testing.T) map[string]*gen.Job {
 	jobs := demos(t)
 	of := func(name, arm, readings string) {
 		from, to := strings.Index(corke, "    dh:"), strings.Index(corke, "  tools:")
@@ -79,15 +92,8 @@ func armed(t *testing.T) map[string]*scene.Scene {
       - {axis: [0, 0, 1], point: [0, 0, 0], range: [-180, 180]}
     flange: {at: [0, 0, 1000], rpy: [180, 0, 0]}
 `, "    a: {joints: [300, 20, 700, 40]}\n    b: {joints: [-200, -45, 250, -10]}\n")
-	for name, j := range jobs {
-		if s := shown(t, j, large); s.Arm != nil {
-			all[name] = s
-		}
-	}
-	if len(all) < 6 {
-		t.Errorf("%d scenes with an arm: is the test right?", len(all))
-	}
-	return all
+	maps.DeleteFunc(jobs, func(_ string, j *gen.Job) bool { return j.Layout.Arm == nil })
+	return jobs
 }
 
 // TestArmHoldsTheTool: by the figures of the scene alone, the flange of the arm is where the tool needs it, at every motion.
@@ -254,10 +260,12 @@ func pointsOf(t *testing.T, s *scene.Scene, n int) []geom.Vec {
 // TestRods: an arm without links has a line from where it stands to the flange, in which no joint is left out; what slides
 // begins somewhere on its rail. What is told of a link takes its rod's place.
 func TestRods(t *testing.T) {
-	for name, s := range armed(t) {
+	for name, j := range arms(t) {
 		if name == "corke" {
 			continue
 		}
+		clear(j.Layout.Arm.Shapes)
+		s := shown(t, j, large)
 		at := scene.Rod{From: s.Arm.At, To: s.Arm.At}
 		for _, r := range s.Arm.Rods {
 			if !along(at, r.From) && !along(at, r.To) {

@@ -11,6 +11,7 @@ const play = (() => {
       const v = viewer.open(byId("view"), { list: byId("seen"), page: true });
       if (v) {
         v.show(scene);
+        legend.fill(byId("legend"));
         for (const [what, how] of viewer.help) byId("view-keys").append(make("div", {}, make("dt", {}, what), make("dd", {}, how)));
         return v;
       }

@@ -16,6 +16,7 @@ const stage = (() => {
     if (seen) seen.on("pick", (thing, how) => (how === "choose" ? on.choose(thing) : on.point(thing)));
 
     if (seen) {
+      legend.fill(byId("legend"));
       byId("view-help").append(...viewer.help.map(([what, how]) => {
         const row = document.createElement("div"), dt = document.createElement("dt"), dd = document.createElement("dd");
         dt.textContent = what;
