@@ -21,7 +21,9 @@ func TestDrawnProveOut(t *testing.T) {
 		args := append([]string{scale, "--prove-out", "-o", "-"}, c.flags...)
 		drawn := mustRun(t, append([]string{"draw"}, args...)...)
 		sheet := mustRun(t, append([]string{"sheet"}, args...)...)
-		for what, page := range map[string]string{"picture": drawn, "sheet": sheet[strings.Index(sheet, `id="picture"`):]} {
+		_, inSheet, _ := strings.Cut(sheet, `id="picture"`)
+		inSheet, _, _ = strings.Cut(inSheet, "</svg>")
+		for what, page := range map[string]string{"picture": drawn, "sheet": inSheet} {
 			parts := strings.Contains(page, "slot that holds a part")
 			if !strings.Contains(page, c.says) || parts != c.parts || !c.parts && !strings.Contains(page, "slots, no parts") {
 				t.Errorf("%v: the %s shows parts: %v, or does not say %q", c.flags, what, parts, c.says)

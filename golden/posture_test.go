@@ -119,15 +119,15 @@ func TestPosturesAreReadBack(t *testing.T) {
 		{knuckles, "mortar-cubes", "", "", "moves are as planned"},
 		{knuckles, "mortar-cubes", "swing -54.4730 30.2252", "swing -54.4830 30.2252", "joint1 is -54.4830"},
 		{knuckles, "mortar-cubes", "to -54.4730 39.5589 27.4122", "to -54.4730 39.5589 27.4222", "joint3 is 27.4222"},
-		{knuckles, "mortar-cubes", "71.6152 -180.0000 at", "71.6152 180.0000 at", "joint6 is 180.0000"},
+		{knuckles, "mortar-cubes", "71.6152 180.0000 at", "71.6152 -180.0000 at", "joint6 is -180.0000"},
 		{knuckles, "two-cartons", "", "", "moves are as planned"},
 		{knuckles, "two-cartons", "80.5314 60.000 9.1923 at", "80.5314 60.010 9.1923 at", "joint3 is 60.0100 mm"},
 		{knuckles, "two-cartons", "80.5314 60.000 9.1923 at", "80.5314 60.000 at", "1 missing; 1 other line"},
 		{stance, "mortar-cubes", "", "", "moves are as planned"},
-		{stance, "mortar-cubes", "in bath, front up up, quarters -1 0 0 0 0 -3 # tray A1\n", "in bath, back up up, quarters -1 0 0 0 0 -3 # tray A1\n", "shoulder"},
-		{stance, "mortar-cubes", "in bath, front up up, quarters -1 0 0 0 0 -3 # tray A1\n", "in bath, front down up, quarters -1 0 0 0 0 -3 # tray A1\n", "elbow"},
-		{stance, "mortar-cubes", "in bath, front up up, quarters -1 0 0 0 0 -3 # tray A1\n", "in bath, front up down, quarters -1 0 0 0 0 -3 # tray A1\n", "wrist"},
-		{stance, "mortar-cubes", "in bath, front up up, quarters -1 0 0 0 0 -3 # tray A1\n", "in bath, front up up, quarters -1 0 0 0 0 1 # tray A1\n", "quarter6 is 1"},
+		{stance, "mortar-cubes", "in bath, front up up, quarters -1 0 0 0 0 1 # tray A1\n", "in bath, back up up, quarters -1 0 0 0 0 1 # tray A1\n", "shoulder"},
+		{stance, "mortar-cubes", "in bath, front up up, quarters -1 0 0 0 0 1 # tray A1\n", "in bath, front down up, quarters -1 0 0 0 0 1 # tray A1\n", "elbow"},
+		{stance, "mortar-cubes", "in bath, front up up, quarters -1 0 0 0 0 1 # tray A1\n", "in bath, front up down, quarters -1 0 0 0 0 1 # tray A1\n", "wrist"},
+		{stance, "mortar-cubes", "in bath, front up up, quarters -1 0 0 0 0 1 # tray A1\n", "in bath, front up up, quarters -1 0 0 0 0 -3 # tray A1\n", "quarter6 is -3"},
 	} {
 		text := mustRun(t, "write", c.plan+".plan.yaml", "--family", c.family, "-o", "-")
 		changed := strings.Replace(text, c.old, c.changed, 1)
