@@ -127,12 +127,13 @@ func (f *Follower) follow(l *Line, r Readings, take func(*Stretch) bool) (Readin
 	var here sense
 	at, length := 0.0, 1.0
 	for f.sense(&here, &r, l); at < 1 && here.regular; length *= 2 {
-		next, ok := r, false
+		ok := false
 		for length = min(length, 1-at); !ok && length >= shortest/2; length /= 2 {
 			s := Stretch{From: at, To: at + length, At: r, Least: length < shortest}
 			if !f.prove(&here, &s) || !take(&s) && !s.Least {
 				continue
 			}
+			var next Readings
 			if next, ok = f.step(l, &s); ok {
 				at, r = s.To, next
 				break

@@ -413,7 +413,7 @@ func TestSaid(t *testing.T) {
 			if !strings.Contains(printed, s.Text+"\n") {
 				t.Errorf("%s: %q is not in\n%s", tt.name, s.Text, printed)
 			}
-			if s.A[0] > s.A[1] || s.B[0] > s.B[1] || (s.What == compare.Lacking) != (s.B == [2]int{} && s.A != [2]int{}) && s.What != compare.OnlyA && s.What != compare.Lacking {
+			if s.A[0] > s.A[1] || s.B[0] > s.B[1] || (s.What == compare.Lacking) != (s.B == [2]int{} && s.A != [2]int{}) && s.What != string(compare.OnlyA) && s.What != compare.Lacking {
 				t.Errorf("%s: %+v", tt.name, s)
 			}
 		}

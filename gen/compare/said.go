@@ -2,7 +2,7 @@ package compare
 
 // Said is one thing that a report says, with the transfers of either side that it is about.
 type Said struct {
-	What What   `json:"what"`
+	What string `json:"what"` // Lacking, More, Elsewhere, or the kind of a difference
 	Text string `json:"text"`
 	A    [2]int `json:"a"` // the first and the last transfer; 0 and 0 for none
 	B    [2]int `json:"b"`
@@ -10,9 +10,9 @@ type Said struct {
 
 // Further kinds of what a report says: of whole transfers.
 const (
-	Lacking   What = "only-transfer-a" // that the second side does not have
-	More      What = "only-transfer-b"
-	Elsewhere What = "elsewhere"
+	Lacking   = "only-transfer-a" // that the second side does not have
+	More      = "only-transfer-b"
+	Elsewhere = "elsewhere"
 )
 
 // mostSaid bounds what is said of each kind.
@@ -39,7 +39,7 @@ func (r *Report) Said() []Said {
 	}
 	for i, d := range r.Different {
 		if i < mostSaid {
-			all = append(all, Said{d.What, d.Text(), [2]int{d.First[0], d.Last[0]}, [2]int{d.First[1], d.Last[1]}})
+			all = append(all, Said{string(d.What), d.Text(), [2]int{d.First[0], d.Last[0]}, [2]int{d.First[1], d.Last[1]}})
 		}
 	}
 	return all

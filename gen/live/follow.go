@@ -2,7 +2,6 @@ package live
 
 import (
 	"context"
-	"path/filepath"
 	"sync"
 	"time"
 )
@@ -186,6 +185,3 @@ func (l *look) give() {
 		l.cancel = nil
 	}
 }
-
-// planName is the plan's name as findings show it.
-func (f *follower) planName() string { return filepath.ToSlash(f.reads.name) }
