@@ -17,9 +17,16 @@ const (
 	effortPerBase     = 50 // a part that may bear another one
 	mostEffort        = 50_000_000
 	effortPerTransfer = 100
+	effortPerSwing    = 20_000 // likewise of a transfer by an arm, all of whose ways are looked at
 )
 
-func effortFor(l *layout.Layout) int { return mostEffort + effortPerTransfer*l.Transfers() }
+func effortFor(l *layout.Layout) int {
+	each := effortPerTransfer
+	if l.Arm != nil {
+		each += effortPerSwing
+	}
+	return mostEffort + each*l.Transfers()
+}
 
 func (e *effort) over() bool { return e.made > e.most }
 
