@@ -82,8 +82,8 @@ func (a *Arm) settle(r Readings, flange geom.Pose, tip geom.Vec) (settled Readin
 // lean returns the change of the readings that brings the tip a way on, and of those the one that leaves the least of a turn;
 // where several do, about the smallest.
 func lean(columns []Twist, way, turn geom.Vec) (d [MaxJoints]float64) {
-	const size, little = MaxJoints + 3, 1e-12
-	var m [size][size + 1]float64
+	const little = 1e-12
+	var m system
 	n := len(columns)
 	for i := range columns {
 		for k := range columns {
@@ -99,24 +99,7 @@ func lean(columns []Twist, way, turn geom.Vec) (d [MaxJoints]float64) {
 		m[n+k][n+k], m[n+k][n+3] = -little, v
 	}
 	rows := n + 3
-	for k := range rows {
-		pivot := k
-		for i := k; i < rows; i++ {
-			if math.Abs(m[i][k]) > math.Abs(m[pivot][k]) {
-				pivot = i
-			}
-		}
-		m[k], m[pivot] = m[pivot], m[k]
-		for i := range rows {
-			if i == k {
-				continue
-			}
-			f := m[i][k] / m[k][k]
-			for j := k; j <= rows; j++ {
-				m[i][j] -= float64(f * m[k][j])
-			}
-		}
-	}
+	m.reduce(rows, rows+1)
 	for i := range n {
 		d[i] = m[i][rows] / m[i][i]
 	}

@@ -56,8 +56,7 @@ func bending(columns []Twist, joints []Joint, k, j int) (t Twist) {
 // inverted is the inverse of a Jacobian, by least squares where it has fewer than six columns: a row for each joint,
 // to be multiplied with a way and a turn. It is false where the arm is singular.
 func inverted(columns []Twist) (rows [MaxJoints]Twist, regular bool) {
-	const wide = 2 * MaxJoints
-	var m [MaxJoints][wide]float64 // JᵀJ, and beside it what becomes its inverse
+	var m system // JᵀJ, and beside it what becomes its inverse
 	n := len(columns)
 	for i := range columns {
 		for k := range columns {
@@ -65,25 +64,8 @@ func inverted(columns []Twist) (rows [MaxJoints]Twist, regular bool) {
 		}
 		m[i][n+i] = 1
 	}
-	for k := range n {
-		pivot := k
-		for i := k; i < n; i++ {
-			if math.Abs(m[i][k]) > math.Abs(m[pivot][k]) {
-				pivot = i
-			}
-		}
-		if m[k], m[pivot] = m[pivot], m[k]; math.Abs(m[k][k]) < 1e-12 {
-			return rows, false
-		}
-		for i := range n {
-			if i == k {
-				continue
-			}
-			times := m[i][k] / m[k][k]
-			for c := k; c < 2*n; c++ {
-				m[i][c] -= float64(times * m[k][c])
-			}
-		}
+	if !(m.reduce(n, 2*n) >= 1e-12) { // or not a number
+		return rows, false
 	}
 	for i := range n {
 		for k := range columns {

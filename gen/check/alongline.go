@@ -6,7 +6,6 @@ import (
 	"strconv"
 
 	"gridferry/gen/arm"
-	"gridferry/gen/geom"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
@@ -60,7 +59,7 @@ may be out of reach.`,
 		if c.Layout.Arm == nil {
 			return nil
 		}
-		return &lineWatcher{c: c, followers: map[int]*arm.Follower{}, sound: map[way]soundLine{}, found: map[move.Target]bool{}}
+		return &lineWatcher{c: c, sound: map[way]soundLine{}, found: map[move.Target]bool{}}
 	},
 }
 
@@ -84,10 +83,9 @@ func (w *spread) widen(joint int, lo, hi float64) {
 type lineWatcher struct {
 	still
 	motions
-	c         *Context
-	followers map[int]*arm.Follower // by the number of a tool
-	sound     map[way]soundLine
-	found     map[move.Target]bool // at which something was found, without approaches
+	c     *Context
+	sound map[way]soundLine
+	found map[move.Target]bool // at which something was found, without approaches
 }
 
 func (w *lineWatcher) See(m *move.Move, s *Scene) {
@@ -104,8 +102,8 @@ func (w *lineWatcher) See(m *move.Move, s *Scene) {
 		s.spread = &known.spread
 		return
 	}
-	l := line{Line: arm.LineTo(geom.Pose{R: s.From.Turn, T: s.From.At}, geom.Pose{R: s.To.Turn, T: s.To.At}), w: w, m: m, from: from, spread: spread{*from, *from}}
-	l.follow(w.follower(m.ToolNumber))
+	l := line{Line: s.line(), w: w, m: m, from: from, spread: spread{*from, *from}}
+	l.follow(w.c.follower(m.ToolNumber))
 	if l.report() {
 		w.found[m.Target.Below()] = true
 		return
@@ -116,13 +114,6 @@ func (w *lineWatcher) See(m *move.Move, s *Scene) {
 	known := soundLine{m.Speed, l.spread}
 	w.sound[way{from, m.Joints}], w.sound[way{m.Joints, from}] = known, known
 	s.spread = &known.spread
-}
-
-func (w *lineWatcher) follower(tool int) *arm.Follower {
-	if w.followers[tool] == nil {
-		w.followers[tool] = w.c.Layout.Arm.Follower(w.c.Layout.Tools[tool-1].TCP)
-	}
-	return w.followers[tool]
 }
 
 // end finds the joint that is nearest to an end of its range where a motion ends. Between the ends of

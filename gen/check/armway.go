@@ -46,15 +46,13 @@ const deep, sure = 0.5, 0.5
 type armWatcher struct {
 	still
 	motions
-	c         *Context
-	a         *layout.Arm
-	links     int                   // of the limbs, so many are the arm's own
-	limbs     []limb                // now
-	pairs     [][2]int              // of limbs that may hit each other
-	boxes     *solid.Index          // the keep-out boxes
-	rooms     []solid.Solid         // of these
-	followers map[int]*arm.Follower // by the number of a tool
-	found     map[move.Target]bool
+	c     *Context
+	a     *layout.Arm
+	links int      // of the limbs, so many are the arm's own
+	limbs []limb   // now
+	pairs [][2]int // of limbs that may hit each other
+	boxes forbiddenBoxes
+	found map[move.Target]bool
 
 	// foot is the boxes that stand for the arm's own foot, up to its shoulder: those in which the first link is where the
 	// job begins. The first two links may be in them.
@@ -76,14 +74,9 @@ type carrying struct {
 }
 
 func newArmWatcher(c *Context) *armWatcher {
-	w := &armWatcher{c: c, a: c.Layout.Arm, limbs: linksOf(c.Layout.Arm), followers: map[int]*arm.Follower{}, found: map[move.Target]bool{}, known: map[carrying]carriedLimbs{}}
+	w := &armWatcher{c: c, a: c.Layout.Arm, limbs: linksOf(c.Layout.Arm), found: map[move.Target]bool{}, known: map[carrying]carriedLimbs{}}
 	w.links = len(w.limbs)
-	var bounds []solid.Bounds
-	for _, b := range c.Layout.Boxes {
-		room := solid.Box(b.Frame.Base, b.From, b.To)
-		w.rooms, bounds = append(w.rooms, room), append(bounds, room.Bounds())
-	}
-	w.boxes = solid.NewIndex(bounds)
+	w.boxes = boxesOf(c.Layout)
 	return w
 }
 
@@ -114,10 +107,10 @@ func (w *armWatcher) stand(at *arm.Readings) {
 	w.foot = map[*layout.Box]bool{}
 	links := w.a.Links(*at)
 	for i := range w.limbs[:w.links] {
-		for k, box := range w.c.Layout.Boxes {
-			if b := &w.limbs[i]; b.behind == 1 {
+		for k := range w.boxes.all {
+			if b, box := &w.limbs[i], &w.boxes.all[k]; b.behind == 1 {
 				core := b.at(&links)
-				w.foot[box] = w.foot[box] || gap(&w.rooms[k], &core, b.radius) < 0
+				w.foot[box.Box] = w.foot[box.Box] || gap(&box.room, &core, b.radius) < 0
 			}
 		}
 	}
@@ -220,13 +213,8 @@ func (l *look) line(m *move.Move) {
 	if s.spread != nil && l.between(&s.spread.lo, &s.spread.hi) {
 		return
 	}
-	f := w.followers[m.ToolNumber]
-	if f == nil {
-		f = w.a.Follower(w.c.Layout.Tools[m.ToolNumber-1].TCP)
-		w.followers[m.ToolNumber] = f
-	}
-	way := arm.LineTo(geom.Pose{R: s.From.Turn, T: s.From.At}, geom.Pose{R: s.To.Turn, T: s.To.At})
-	f.Follow(&way, *s.From.Joints, *s.To.Joints, func(p *arm.Stretch) bool {
+	way := s.line()
+	w.c.follower(m.ToolNumber).Follow(&way, *s.From.Joints, *s.To.Joints, func(p *arm.Stretch) bool {
 		if l.hit != nil {
 			return true
 		}
@@ -296,12 +284,12 @@ func (l *look) stands(b *limb) bool {
 		}
 		return l.hit != nil
 	}
-	for _, k := range w.boxes.Overlapping(&bounds) {
-		box := w.c.Layout.Boxes[k]
-		if b.behind <= 2 && w.foot[box] {
+	for _, k := range w.boxes.index.Overlapping(&bounds) {
+		box := &w.boxes.all[k]
+		if b.behind <= 2 && w.foot[box.Box] {
 			continue
 		}
-		if meet(&w.rooms[k], func() (string, diag.Place) { return fmt.Sprintf("the keep-out box %q", box.Name), box.Place }) {
+		if meet(&box.room, func() (string, diag.Place) { return fmt.Sprintf("the keep-out box %q", box.Name), box.Place }) {
 			return false
 		}
 	}

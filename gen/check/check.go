@@ -11,6 +11,7 @@
 package check
 
 import (
+	"gridferry/gen/arm"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
@@ -53,8 +54,9 @@ type Context struct {
 	effort *effort
 	gaveUp bool // too much of it, which was said
 	travel Travel
-	pinned move.Target         // the part that was reported last to rest on one that is taken
-	harm   map[diag.Place]bool // entries by which a part hits another, does not fit or is over an edge
+	pinned move.Target           // the part that was reported last to rest on one that is taken
+	follow map[int]*arm.Follower // by the number of a tool; see follower
+	harm   map[diag.Place]bool   // entries by which a part hits another, does not fit or is over an edge
 }
 
 // Rules is every rule, in the order in which they are documented.
@@ -82,7 +84,15 @@ func Run(l *layout.Layout, moves move.Batches, list *diag.List, more ...Watcher)
 }
 
 func newContext(l *layout.Layout, list *diag.List) *Context {
-	return &Context{Layout: l, found: newGrouper(list, l.HasList), most: effortFor(l), effort: new(effort), harm: map[diag.Place]bool{}}
+	return &Context{Layout: l, found: newGrouper(list, l.HasList), most: effortFor(l), effort: new(effort), harm: map[diag.Place]bool{}, follow: map[int]*arm.Follower{}}
+}
+
+// follower follows straight lines with a tool.
+func (c *Context) follower(tool int) *arm.Follower {
+	if c.follow[tool] == nil {
+		c.follow[tool] = c.Layout.Arm.Follower(c.Layout.Tools[tool-1].TCP)
+	}
+	return c.follow[tool]
 }
 
 // eyes is a watcher of every rule that has one for this layout.

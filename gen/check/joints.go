@@ -146,12 +146,10 @@ type jointWatcher struct {
 	found map[move.Target]bool // at which something was found: a slot and the point above it are one
 	last  arm.Configuration    // of the last motion that has one
 	any   bool
-	at    *arm.Readings // at the end of the motion before; nil where it has none
 }
 
-func (w *jointWatcher) See(m *move.Move, _ *Scene) {
-	before := w.at
-	w.at = m.Joints
+func (w *jointWatcher) See(m *move.Move, s *Scene) {
+	before := s.From.Joints
 	if m.Joints == nil {
 		w.without(m)
 		return

@@ -48,12 +48,30 @@ type forbidden struct {
 	shapes  shapes
 }
 
+// forbiddenBoxes is all of them, to be found by where they are.
+type forbiddenBoxes struct {
+	all   []forbidden
+	index *solid.Index
+}
+
+func boxesOf(l *layout.Layout) (f forbiddenBoxes) {
+	var bounds []solid.Bounds
+	for _, b := range l.Boxes {
+		room, here := solid.Box(b.Frame.Base, b.From, b.To), solid.Box(geom.Identity, b.From, b.To)
+		core := here.Bounds()
+		core = solid.Bounds{Lo: core.Lo.Add(slack), Hi: core.Hi.Sub(slack)}
+		f.all = append(f.all, forbidden{Box: b, room: room, inFrame: b.Frame.Base.Inverse(), core: core})
+		bounds = append(bounds, room.Bounds())
+	}
+	f.index = solid.NewIndex(bounds)
+	return f
+}
+
 type keepOutWatcher struct {
 	still
 	motions
 	c     *Context
-	boxes []forbidden
-	index *solid.Index
+	boxes forbiddenBoxes
 	named move.Target // the last slot in a finding, without its approach
 	in    *layout.Box // and the box
 
@@ -64,17 +82,7 @@ func watchKeepOut(c *Context) Watcher {
 	if len(c.Layout.Boxes) == 0 {
 		return nil
 	}
-	w := &keepOutWatcher{c: c}
-	var bounds []solid.Bounds
-	for _, b := range c.Layout.Boxes {
-		room, here := solid.Box(b.Frame.Base, b.From, b.To), solid.Box(geom.Identity, b.From, b.To)
-		core := here.Bounds()
-		core = solid.Bounds{Lo: core.Lo.Add(slack), Hi: core.Hi.Sub(slack)}
-		w.boxes = append(w.boxes, forbidden{Box: b, room: room, inFrame: b.Frame.Base.Inverse(), core: core})
-		bounds = append(bounds, room.Bounds())
-	}
-	w.index = solid.NewIndex(bounds)
-	return w
+	return &keepOutWatcher{c: c, boxes: boxesOf(c.Layout)}
 }
 
 func (w *keepOutWatcher) See(m *move.Move, s *Scene) {
@@ -119,11 +127,11 @@ func (w *keepOutWatcher) mayHit(s *Scene) bool {
 	from := s.begin()
 	return s.mayMeet(true, func(o *outline, k int) bool {
 		room := o.box(k).Along(from, s.To.At)
-		for _, i := range w.index.Overlapping(&room) {
+		for _, i := range w.boxes.index.Overlapping(&room) {
 			if s.between == move.AxesPath {
 				return true
 			}
-			f := &w.boxes[i]
+			f := &w.boxes.all[i]
 			s.effort.made++
 			here, way := f.inFrame.Apply(from), f.inFrame.R.Apply(s.To.At.Sub(from))
 			if _, _, ok := f.shapes.of(o, &f.inFrame.R).box(k).Passage(&f.core, here, way); ok {
@@ -160,8 +168,8 @@ func (w *keepOutWatcher) hitAt(bodies []Body) (what string, box *forbidden, dept
 
 // hit is the first box that a body reaches into, deeper than its least.
 func (w *keepOutWatcher) hit(b *Body) (*forbidden, float64) {
-	for _, k := range w.index.Overlapping(&b.Bounds) {
-		f := &w.boxes[k]
+	for _, k := range w.boxes.index.Overlapping(&b.Bounds) {
+		f := &w.boxes.all[k]
 		w.c.effort.made += effortPerBody
 		if depth := solid.DepthOver(&f.room, &b.Swept, b.least()); depth > b.least() {
 			return f, depth

@@ -336,6 +336,11 @@ func (s *Scene) byJoints(m *move.Move) bool {
 	return m.Kind == move.Travel && s.between == move.JointPath && s.From.Joints != nil && s.To.Joints != nil
 }
 
+// line is the straight line between the ends of the motion that is seen.
+func (s *Scene) line() arm.Line {
+	return arm.LineTo(geom.Pose{R: s.From.Turn, T: s.From.At}, geom.Pose{R: s.To.Turn, T: s.To.At})
+}
+
 // begin is where the motion begins: the first one has an end only.
 func (s *Scene) begin() geom.Vec {
 	if s.From.Known {
