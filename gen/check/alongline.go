@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"gridferry/gen/arm"
+	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
@@ -59,14 +60,14 @@ may be out of reach.`,
 		if c.Layout.Arm == nil {
 			return nil
 		}
-		return &lineWatcher{c: c, sound: map[way]soundLine{}, found: map[move.Target]bool{}}
+		return &lineWatcher{c: c, sound: map[way]*soundLine{}, found: map[move.Target]diag.Severity{}}
 	},
 }
 
 // way is a line by the readings at its ends, of which there is one of a kind, whichever comes first: it is the same there and back.
 type way struct{ from, to *arm.Readings }
 
-// soundLine is a line on which nothing was found: the greatest speed at which it was gone, mm/s, and between
+// soundLine is a line on which no error was found: the greatest speed at which it was gone, mm/s, and between
 // which readings.
 type soundLine struct {
 	speed  float64
@@ -76,16 +77,32 @@ type soundLine struct {
 // spread is the least and the greatest reading of each joint.
 type spread struct{ lo, hi arm.Readings }
 
-func (w *spread) widen(joint int, lo, hi float64) {
-	w.lo[joint], w.hi[joint] = min(w.lo[joint], lo), max(w.hi[joint], hi)
+func (w *spread) widen(a *layout.Arm, s *arm.Stretch) {
+	for i := range a.Joints {
+		lo, hi := s.Bounds(i)
+		w.lo[i], w.hi[i] = min(w.lo[i], lo), max(w.hi[i], hi)
+	}
 }
 
 type lineWatcher struct {
 	still
 	motions
 	c     *Context
-	sound map[way]soundLine
-	found map[move.Target]bool // at which something was found, without approaches
+	sound map[way]*soundLine
+	found map[move.Target]diag.Severity // the worst that was found at a slot or on the line to it, its approach included
+}
+
+// failed says whether an error was found at a slot: then no line there is followed any more.
+func (w *lineWatcher) failed(m *move.Move) bool { return w.found[m.Target.Below()] == diag.Error }
+
+// tell says whether a finding is news: at a slot one error is said, and one warning before it.
+func (w *lineWatcher) tell(m *move.Move, severity diag.Severity) bool {
+	slot := m.Target.Below()
+	if said := w.found[slot]; said == diag.Error || said == severity {
+		return false
+	}
+	w.found[slot] = severity
+	return true
 }
 
 func (w *lineWatcher) See(m *move.Move, s *Scene) {
@@ -95,37 +112,40 @@ func (w *lineWatcher) See(m *move.Move, s *Scene) {
 		return
 	}
 	w.end(m)
-	if from == nil || !s.From.Known || s.between != move.LinePath || w.found[m.Target.Below()] {
+	if from == nil || !s.From.Known || s.between != move.LinePath || w.failed(m) {
 		return
 	}
-	if known, ok := w.sound[way{from, m.Joints}]; ok && m.Speed <= known.speed {
-		s.spread = &known.spread
-		return
+	if m.Kind == move.Straight && w.c.longWay(from, m.Joints) != nil {
+		return // which is said already
 	}
-	l := line{Line: s.line(), w: w, m: m, from: from, spread: spread{*from, *from}}
-	l.follow(w.c.follower(m.ToolNumber))
-	if l.report() {
-		w.found[m.Target.Below()] = true
-		return
+	known := w.sound[way{from, m.Joints}]
+	if known == nil || m.Speed > known.speed {
+		l := line{Line: s.line(), w: w, m: m, from: from, spread: spread{*from, *from}}
+		l.follow(w.c.follower(m.ToolNumber))
+		if l.failed() {
+			return
+		}
+		known = w.keep(from, m, l.spread)
 	}
+	s.spread = &known.spread
+}
+
+// keep remembers a line without errors, there and back.
+func (w *lineWatcher) keep(from *arm.Readings, m *move.Move, between spread) *soundLine {
 	if len(w.sound) >= mostLines {
 		clear(w.sound)
 	}
-	known := soundLine{m.Speed, l.spread}
+	known := &soundLine{m.Speed, between}
 	w.sound[way{from, m.Joints}], w.sound[way{m.Joints, from}] = known, known
-	s.spread = &known.spread
+	return known
 }
 
 // end finds the joint that is nearest to an end of its range where a motion ends. Between the ends of
 // a travel of the joints none comes nearer.
 func (w *lineWatcher) end(m *move.Move) {
-	if w.found[m.Target.Below()] {
-		return
-	}
 	for i := range w.c.Layout.Arm.Joints {
 		j := &w.c.Layout.Arm.Joints[i]
 		if margin := j.Margin(m.Joints[i]); margin < nearEnd && j.Hi-j.Lo > 4*nearEnd {
-			w.found[m.Target.Below()] = true
 			w.near(m, j, margin, "at")
 			return
 		}
@@ -133,8 +153,8 @@ func (w *lineWatcher) end(m *move.Move) {
 }
 
 func (w *lineWatcher) near(m *move.Move, j *arm.Joint, margin float64, where string) {
-	if w.c.said("joint-out-of-range") || w.c.said("joint-long-way") {
-		return // something has to be moved anyway
+	if w.c.said("joint-out-of-range") || w.c.said("joint-long-way") || !w.tell(m, diag.Warning) {
+		return // something has to be moved anyway, or is known to be near
 	}
 	w.c.find("joint-near-end", m.Place, "%s%s %q the joint %s is %.1f%s from the end of its range of %g to %g", during(m), where, m.Target, j.Name, max(0, margin), j.Unit(), j.Lo, j.Hi).
 		note(w.c.Layout.Arm.Place, "the arm is given here").
@@ -179,9 +199,8 @@ func (l *line) follow(f *arm.Follower) {
 		for i := range l.w.c.Layout.Arm.Joints {
 			certain = l.pace(s, i) && l.reading(s, i) && certain
 		}
-		for i := range l.w.c.Layout.Arm.Joints {
-			lo, hi := s.Bounds(i)
-			l.spread.widen(i, lo, hi)
+		if certain || s.Least {
+			l.spread.widen(l.w.c.Layout.Arm, s)
 		}
 		return certain
 	})
@@ -225,11 +244,14 @@ func (l *line) reading(s *arm.Stretch, i int) bool {
 	return true
 }
 
-// report finds the worst that was met: one thing for a line.
-func (l *line) report() bool {
+// failed finds the worst that was met, one thing for a line, and says whether that is an error.
+func (l *line) failed() bool {
 	m, a := l.m, l.w.c.Layout.Arm
 	joint := func(v *worst) *arm.Joint { return &a.Joints[v.joint] }
 	say := func(name, format string, args ...any) *report {
+		if !l.w.tell(m, severities[name]) {
+			return nil
+		}
 		return l.w.c.find(name, m.Place, "%son the straight line to %q, "+format, append([]any{during(m), m.Target}, args...)...).
 			note(a.Place, "the arm is given here")
 	}
@@ -255,10 +277,8 @@ func (l *line) report() bool {
 			hint(away)
 	case l.near.bad > 0:
 		l.w.near(m, joint(&l.near), nearEnd-l.near.bad, l.place(&l.near)+" on the straight line to")
-	default:
-		return false
 	}
-	return true
+	return l.w.failed(m)
 }
 
 // elsewhere says whether the arm arrives with other readings than those of the list.

@@ -208,15 +208,29 @@ func (w *jointWatcher) changes(m *move.Move) {
 
 // line finds joints that would have to leave a straight line, because their range ends on the short way.
 func (w *jointWatcher) line(m *move.Move, before *arm.Readings) {
-	for i := range w.c.Layout.Arm.Joints {
-		j := &w.c.Layout.Arm.Joints[i]
-		if j.Slides || math.Abs(m.Joints[i]-before[i]) <= joints.StraightMost || w.found[m.Target.Below()] {
-			continue
-		}
-		w.found[m.Target.Below()] = true
-		w.c.find("joint-long-way", m.Place, "%son the straight line to %q the joint %s would have to go from %.1f° to %.1f°, the long way round: its range of %g to %g ends on the short one",
-			during(m), m.Target, j.Name, before[i], m.Joints[i], j.Lo, j.Hi).
-			note(w.c.Layout.Arm.Place, "the arm is given here").
-			hint("move or turn the frame, or the grid, so that the line does not lead through there")
+	way := w.c.longWay(before, m.Joints)
+	if way == nil || w.found[m.Target.Below()] {
+		return
 	}
+	w.found[m.Target.Below()] = true
+	w.c.find("joint-long-way", m.Place, "%son the straight line to %q the joint %s would have to go from %.1f° to %.1f°, the long way round: its range of %g to %g ends on the short one",
+		during(m), m.Target, way.Name, way.from, way.to, way.Lo, way.Hi).
+		note(w.c.Layout.Arm.Place, "the arm is given here").
+		hint("move or turn the frame, or the grid, so that the line does not lead through there")
+}
+
+// longWay is a joint that goes round by more than half a turn.
+type longWay struct {
+	*arm.Joint
+	from, to float64
+}
+
+// longWay finds the first joint that goes the long way from one reading to another; nil for none.
+func (c *Context) longWay(from, to *arm.Readings) *longWay {
+	for i := range c.Layout.Arm.Joints {
+		if j := &c.Layout.Arm.Joints[i]; !j.Slides && math.Abs(to[i]-from[i]) > joints.StraightMost {
+			return &longWay{j, from[i], to[i]}
+		}
+	}
+	return nil
 }
