@@ -19,9 +19,10 @@ var armWay = Rule{
 		Name:     "link-hits",
 		Severity: diag.Error,
 		Doc: `A link of the arm reaches into a keep-out box, a standing part, another link, or the tool, on its way: between the ends of a travel, along
-which all joints go evenly from one reading to the other, or along a straight line. How the links are shaped the cell says
-("links", or the URDF file). Nothing that is 1 mm deep or deeper is missed, and nothing is reported that is not half a
-millimetre deep. A box in which the first link stands counts as the arm's own foot: the first two links may be in it.`,
+which all joints go evenly from one reading to the other, or along a straight line. A family whose travels are lines
+("travel_path") is held to those when its program is written. How the links are shaped the cell says ("links", or the
+URDF file). Nothing that is 1 mm deep or deeper is missed, and nothing is reported that is not half a millimetre
+deep. A box in which the first link stands counts as the arm's own foot: the first two links may be in it.`,
 		Bad:  linked + "-  keep_out: {}\n+  keep_out: {shelf: {from: [100, -60, 560], to: [200, 60, 600]}}\n",
 		Good: linked + "-  keep_out: {}\n+  keep_out: {shelf: {from: [100, -60, 860], to: [200, 60, 900]}}\n",
 	}, {
@@ -93,7 +94,7 @@ func (w *armWatcher) See(m *move.Move, s *Scene) {
 	case s.byJoints(m):
 		l.travels = !l.begins(s.From.Joints) && !l.begins(s.To.Joints)
 		l.halves(s.From.Joints, s.To.Joints, 0, 1)
-	case m.Kind == move.Straight && w.links > 0:
+	case s.between == move.LinePath && w.links > 0:
 		l.line(m)
 	}
 	if l.hit != nil {
@@ -207,12 +208,13 @@ func (w *armWatcher) inner(joint int, way float64) float64 {
 	return way * math.Pi / 180
 }
 
-// line goes along a straight.
+// line goes along a straight, or a travel on one.
 func (l *look) line(m *move.Move) {
 	w, s := l.w, l.s
-	if s.spread != nil && l.between(&s.spread.lo, &s.spread.hi) {
+	if s.spread != nil && l.between(&s.spread.lo, &s.spread.hi) && l.hit == nil {
 		return
 	}
+	l.hit = nil // in the middle of all readings the arm need not be on the line
 	way := s.line()
 	w.c.follower(m.ToolNumber).Follow(&way, *s.From.Joints, *s.To.Joints, func(p *arm.Stretch) bool {
 		if l.hit != nil {
@@ -222,14 +224,24 @@ func (l *look) line(m *move.Move) {
 		for i := range w.a.Joints {
 			lo[i], hi[i] = p.Bounds(i)
 		}
-		return l.between(&lo, &hi) || l.widest <= sure
+		return l.about(&p.At, &lo, &hi) || l.widest <= sure
 	})
 }
 
-// between is certain for all readings between some.
+// between is certain for all readings between some, about the middle of them.
 func (l *look) between(lo, hi *arm.Readings) bool {
+	var middle arm.Readings
 	for i := range l.w.a.Joints {
-		l.q[i], l.off[i] = (lo[i]+hi[i])/2, l.w.inner(i, (hi[i]-lo[i])/2)
+		middle[i] = (lo[i] + hi[i]) / 2
+	}
+	return l.about(&middle, lo, hi)
+}
+
+// about is certain for all readings between some, about one of them.
+func (l *look) about(at, lo, hi *arm.Readings) bool {
+	l.q = *at
+	for i := range l.w.a.Joints {
+		l.off[i] = l.w.inner(i, max(hi[i]-at[i], at[i]-lo[i]))
 	}
 	return l.certain()
 }

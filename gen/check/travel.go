@@ -19,7 +19,7 @@ func Travels(l *layout.Layout, moves move.Batches, list *diag.List, t Travel) {
 	c := newContext(l, list)
 	c.travel = t
 	var eyes []Watcher
-	for _, r := range []*Rule{&reach, &alongLine, &keepOut, &collision} {
+	for _, r := range []*Rule{&reach, &alongLine, &armWay, &keepOut, &collision} {
 		if w := r.Watch(c); w != nil {
 			eyes = append(eyes, w)
 		}
