@@ -1,11 +1,8 @@
 package scene
 
 import (
-	"slices"
 	"strings"
 
-	"gridferry/gen/arm"
-	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 )
 
@@ -66,44 +63,14 @@ func jointOf(a *layout.Arm, i int) Joint {
 	return Joint{j.Name, j.Slides, strings.TrimSpace(j.Unit()), Axis(vecOf(j.Axis)), vecOf(j.Point), Reading(j.Lo), Reading(j.Hi), Reading(a.Speeds[i])}
 }
 
-// rodsOf goes from the flange back to where the arm stands. A cell may say any point of a joint's axis, far from the arm;
-// so each rod begins at that point of the axis that is nearest to its other end.
+// rodsOf is the rods of those links of which nobody says what they fill.
 func rodsOf(a *layout.Arm) []Rod {
-	r := rods{arm: a, all: []Rod{}}
-	end := a.Flange.T
-	for i := len(a.Joints); i > 0; i-- {
-		j := &a.Joints[i-1]
-		if j.Slides {
-			end = r.rail(i-1, j, end)
-			continue
+	rods := []Rod{}
+	all, _ := a.Rods()
+	for _, r := range all {
+		if len(a.Shapes[r.Behind]) == 0 {
+			rods = append(rods, Rod{r.Behind, vecOf(r.From), vecOf(r.To)})
 		}
-		begin := j.Point.Add(j.Axis.Scale(end.Sub(j.Point).Dot(j.Axis)))
-		r.add(i, begin, end)
-		end = begin
 	}
-	r.add(0, a.Base.T, end)
-	slices.Reverse(r.all)
-	return r.all
-}
-
-// rods are those of an arm, from the flange on.
-type rods struct {
-	arm *layout.Arm
-	all []Rod
-}
-
-func (r *rods) add(behind int, from, to geom.Vec) {
-	if from.Dist(to) > 0 && len(r.arm.Shapes[behind]) == 0 {
-		r.all = append(r.all, Rod{behind, vecOf(from), vecOf(to)})
-	}
-}
-
-// rail is what a joint slides on, as long as its range. What carries it is at its upper end, or where its readings are least.
-func (r *rods) rail(behind int, j *arm.Joint, at geom.Vec) geom.Vec {
-	lo, hi := at.Add(j.Axis.Scale(j.Lo)), at.Add(j.Axis.Scale(j.Hi))
-	r.add(behind, lo, hi)
-	if hi.Z > lo.Z {
-		return hi
-	}
-	return lo
+	return rods
 }
