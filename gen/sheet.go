@@ -4,6 +4,7 @@ import (
 	"io"
 
 	"gridferry/gen/check"
+	"gridferry/gen/draw"
 	"gridferry/gen/move"
 	"gridferry/gen/render"
 	"gridferry/gen/scene"
@@ -32,7 +33,7 @@ func (p *program) sheet(w io.Writer) (bool, error) {
 		Layout: j.Layout, Moves: move.Single(j.plain()), Counts: j.Counts(), Slots: slots, Time: j.measured(p.family), Scene: shown,
 		Findings: warnings, Sources: &j.Sources, Title: explained.Title, Notices: p.head().Notices,
 		Digest: j.digest, Version: Version, Family: p.family.Label, ToEnter: j.ToEnter(p.family), Parts: p.family.MostLines > 0, Files: files,
-		Begin: j.Layout.Begin, FirstRun: j.run.ProveOut,
+		Begin: j.Layout.Begin, FirstRun: j.run.ProveOut, Stands: j.withArm(draw.Options{}).Stands,
 	}
 	if r := j.run.Resume; r != nil {
 		s.Next, s.Removed, s.Added = r.Transfer, j.run.state.Removed, j.run.state.Added

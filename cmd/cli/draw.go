@@ -12,7 +12,10 @@ import (
 
 const drawHelp = `Draw writes a picture of a plan as an SVG file: the cell from above and from the
 side, to scale, with reach, keep-out boxes, frames, slots with their parts, and
-the path with the order of the transfers. A legend explains the signs.
+the path with the order of the transfers. A legend explains the signs. Where the
+cell says what the arm is, it stands there as a stick figure: where the job
+begins, with --transfer at its pick and its place, with --after as it stands
+then; not with --grid.
 
 The plan need not pass the check. The picture shows what the plan says, which
 may differ from what is in your cell. With --prove-out it shows the prove-out,

@@ -30,6 +30,9 @@ func (p *page) describe() string {
 			sentences = append(sentences, things.word+": "+wording.List(things.names, most))
 		}
 	}
+	for i := range s.o.Stands {
+		sentences = append(sentences, "The "+s.standWords(&s.o.Stands[i]))
+	}
 	if reach := s.reachWords(); reach != "" {
 		sentences = append(sentences, "Reach: "+reach)
 	}

@@ -18,11 +18,12 @@ type Options struct {
 	// After is how many transfers have been made, for what stands where. With
 	// Transfer, 0 means: when that transfer begins.
 	After  int
-	Title  string // of the run that is shown; "" is the plan's
-	Run    string // of a prove-out, its speed and lift in words; "" for any other run
-	Empty  bool   // the run carries no part
-	From   int    // of a resumed job, the transfer that comes first; 0 is the whole job
-	NoPath bool   // leave the path out
+	Title  string  // of the run that is shown; "" is the plan's
+	Run    string  // of a prove-out, its speed and lift in words; "" for any other run
+	Empty  bool    // the run carries no part
+	From   int     // of a resumed job, the transfer that comes first; 0 is the whole job
+	NoPath bool    // leave the path out
+	Stands []Stand // how the arm stands; see StandsIn
 	Scheme Scheme
 	// ID begins every id of the picture, so that several can stand in one page;
 	// "" is "picture".

@@ -45,6 +45,7 @@ func (d *drawing) things() {
 	for _, b := range boxes {
 		d.keepOut(b)
 	}
+	d.sticks()
 	under := d.v.name == "top" && d.s.o.Transfer == 0
 	if under {
 		d.path()

@@ -19,6 +19,7 @@ const (
 	signTravel
 	signDirection
 	signPose
+	signArm
 	signTool
 	signBody
 	signOpen
@@ -61,6 +62,7 @@ var entries [signs]entry = [...]entry{
 	signTravel:    {"travel: point to point, the arm chooses the path between", func(p *page, c pt) { p.sampleLine("travel", c) }},
 	signDirection: {"the way the tool centre point goes", func(p *page, c pt) { p.shape("arrow", arrowHead(c.minus(pt{3, 0}), c.plus(pt{1.2, 0}), 2.4)) }},
 	signPose:      {"pose", (*page).samplePose},
+	signArm:       {"the arm from its foot to its flange, and the tool: round where a joint turns, square where one slides", (*page).sampleArm},
 	signTool:      {"the tool from flange to tool centre point: at the clear pose, and at slots that it does not meet straight", (*page).sampleTool},
 	signBody:      {"boxes that the tool fills, where it works, to scale; its fingers closed", func(p *page, c pt) { p.sampleBody("body", 0, c) }},
 	signOpen:      {"where the fingers are while they are open", func(p *page, c pt) { p.sampleBody("open", 0.8, c) }},

@@ -142,7 +142,7 @@ func (s *scene) points() []geom.Vec {
 	if s.o.Grid != "" {
 		return s.gridPoints(s.byName[s.o.Grid])
 	}
-	points := append(s.bodyPoints(), geom.Vec{})
+	points := append(append(s.bodyPoints(), s.stickPoints()...), geom.Vec{})
 	for _, g := range s.grids {
 		points = append(points, s.gridPoints(g)...)
 	}

@@ -43,7 +43,8 @@ type Job struct {
 	ToEnter  []string          // at the controller, for programs of that family
 	Parts    bool              // that family cuts a long program into several files
 	Scene    *scene.Scene
-	Files    []File // that it is written into; the one that is started comes last
+	Stands   []draw.Stand // how the arm stands where the job begins
+	Files    []File       // that it is written into; the one that is started comes last
 }
 
 // Bounds are what the viewer carries at most. A page that a tablet opens from a stick has to stay
@@ -131,7 +132,7 @@ var picture = draw.Options{Inline: true, ID: "picture"}
 func (j *Job) picture(v *view, style string) error {
 	var drawn bytes.Buffer
 	o := picture
-	o.Title, o.From, o.Empty = j.Title, j.Next, j.empty()
+	o.Title, o.From, o.Empty, o.Stands = j.Title, j.Next, j.empty(), j.Stands
 	if j.FirstRun != nil {
 		o.Run = j.FirstRun.Brief()
 	}
