@@ -1,31 +1,31 @@
 package gen
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
 	"gridferry/plan"
 	"gridferry/plan/diag"
 	"gridferry/plan/digest"
+	"gridferry/plan/lazy"
 )
 
 // needless is a word in quotes that would be the same text without them: it begins with a
 // letter, and is none of those that mean something else then.
-var needless = regexp.MustCompile(`(=|[\[{,] ?|: )(?:"([A-Za-z][A-Za-z0-9_.-]*(?::[A-Za-z0-9_.-]+)*)"|'([A-Za-z][A-Za-z0-9_.-]*(?::[A-Za-z0-9_.-]+)*)')([\]},]|$)`)
+var needless = lazy.Regexp(`(=|[\[{,] ?|: )(?:"([A-Za-z][A-Za-z0-9_.-]*(?::[A-Za-z0-9_.-]+)*)"|'([A-Za-z][A-Za-z0-9_.-]*(?::[A-Za-z0-9_.-]+)*)')([\]},]|$)`)
 
 // aText is a setting whose whole value is a text of several words, in quotes.
-var aText = regexp.MustCompile(`^([^=]*=)(?:"([A-Za-z][^"\\]* [^"\\]*)"|'([A-Za-z][^'\\]* [^'\\]*)')$`)
+var aText = lazy.Regexp(`^([^=]*=)(?:"([A-Za-z][^"\\]* [^"\\]*)"|'([A-Za-z][^'\\]* [^'\\]*)')$`)
 
 // unquoted is a setting without needless quotes: a variants file and "--set" may write one
 // value in two ways.
 func unquoted(setting string) string {
-	if aText.MatchString(setting) {
-		return aText.ReplaceAllString(setting, "$1$2$3") // quotes inside of it belong to it
+	if aText().MatchString(setting) {
+		return aText().ReplaceAllString(setting, "$1$2$3") // quotes inside of it belong to it
 	}
 	for {
-		next := needless.ReplaceAllStringFunc(setting, func(quoted string) string {
-			m := needless.FindStringSubmatch(quoted)
+		next := needless().ReplaceAllStringFunc(setting, func(quoted string) string {
+			m := needless().FindStringSubmatch(quoted)
 			word := m[2] + m[3]
 			switch strings.ToLower(word) {
 			case "null", "true", "false", "on", "off", "yes", "no", "y", "n":

@@ -40,7 +40,8 @@ var table = []rule{
 	{"fit knows geom and wording only", exactly("gen/fit"), either(not(startsWith(module)), exactly(module+"gen/geom", module+"plan/wording"))},
 	{"a pattern knows geometry, fits and slots only", exactly("gen/pattern"),
 		either(not(startsWith(module)), exactly(module+"gen/geom", module+"gen/fit", module+"gen/slot"))},
-	{"diag, digest, wording and colours know nothing of ours", exactly("plan/diag", "plan/digest", "plan/wording", "gen/colour"), not(startsWith(module))},
+	{"diag, digest, lazy and colours know nothing of ours", exactly("plan/diag", "plan/digest", "plan/lazy", "gen/colour"), not(startsWith(module))},
+	{"wording knows lazy only", exactly("plan/wording"), either(not(startsWith(module)), exactly(module+"plan/lazy"))},
 	{"unit knows wording only", exactly("plan/unit"), either(not(startsWith(module)), exactly(module+"plan/wording"))},
 	{"the move list knows geometry, arms, decimals, slots, places and wording only", exactly("gen/move"),
 		either(not(startsWith(module)), exactly(module+"gen/geom", module+"gen/arm", module+"gen/decimal", module+"gen/slot", module+"plan/diag", module+"plan/wording"))},
@@ -66,7 +67,7 @@ var table = []rule{
 var (
 	rightOfList = []string{"gen/family", "gen/family/rules", "gen/family/blocks", "gen/family/reads", "gen/render", "gen/readback", "gen/verify", "gen/compare", "gen/seal", "gen/timing", "gen/summary", "gen/out", "gen/loops", "gen/move"}
 	mayReach    = append([]string{
-		"gen/arm", "gen/geom", "gen/slot", "gen/decimal", "gen/align", "gen/colour", "gen/page", "plan/unit", "plan/digest", "plan/wording", // know nothing of plan or layout
+		"gen/arm", "gen/geom", "gen/slot", "gen/decimal", "gen/align", "gen/colour", "gen/page", "plan/unit", "plan/digest", "plan/lazy", "plan/wording", // know nothing of plan or layout
 		"plan/diag", "plan/decode", "plan/schema", "plan/internal/ynode", // findings, and how a family's own files are read
 	}, rightOfList...)
 )

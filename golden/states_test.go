@@ -62,7 +62,7 @@ func statesOf(t *testing.T, job *gen.Job, every int) statesSeen {
 		t.Fatal(err)
 	}
 	var seen statesSeen
-	stateScript.Ask(t, statesAsked{scene.Script, text.Bytes(), every}, &seen)
+	stateScript.Ask(t, statesAsked{scene.Script(), text.Bytes(), every}, &seen)
 	return seen
 }
 

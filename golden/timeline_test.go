@@ -84,7 +84,7 @@ func sceneOn(t *testing.T, plan, form string) string {
 		t.Fatal(err)
 	}
 	file := filepath.Join(t.TempDir(), "played.html")
-	if err := os.WriteFile(file, fmt.Appendf(nil, form, page.Style(scene.Style), text.Bytes(), scene.Script), 0o666); err != nil {
+	if err := os.WriteFile(file, fmt.Appendf(nil, form, page.Style(scene.Style), text.Bytes(), scene.Script()), 0o666); err != nil {
 		t.Fatal(err)
 	}
 	return file

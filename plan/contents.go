@@ -3,12 +3,12 @@ package plan
 import (
 	"fmt"
 	"path/filepath"
-	"regexp"
 	"strings"
 	"unicode/utf8"
 
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
+	"gridferry/plan/lazy"
 )
 
 // Field is a field of a CSV file: its text without blanks around it, and where it stands. There may be hundreds of
@@ -190,7 +190,7 @@ func (r *reader) goodID(id Text) bool {
 			WithHint("shorten it; a note may be longer")
 		return false
 	}
-	if strings.Contains(id.V, "E+") && rounded.MatchString(id.V) {
+	if strings.Contains(id.V, "E+") && rounded().MatchString(id.V) {
 		r.rounded.add(id)
 	}
 	return r.visible(id, "id")
@@ -221,7 +221,7 @@ func (d *roundedIDs) warn(list *diag.List) {
 }
 
 // rounded is how spreadsheets write long numbers: 4.05E+12, with a comma in other languages.
-var rounded = regexp.MustCompile(`^[0-9](?:[.,][0-9]+)?E\+[0-9]+$`)
+var rounded = lazy.Regexp(`^[0-9](?:[.,][0-9]+)?E\+[0-9]+$`)
 
 func (r *reader) goodNote(note Text) bool {
 	if n := len(note.V); n > decode.LongestText {

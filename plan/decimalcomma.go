@@ -1,13 +1,14 @@
 package plan
 
 import (
-	"regexp"
 	"strings"
+
+	"gridferry/plan/lazy"
 )
 
 // withComma is a number with a comma in it, as spreadsheets write decimals in some
 // countries and thousands in others, and what may follow it.
-var withComma = regexp.MustCompile(`^\s*[-+]?([0-9]+),([0-9]+)(\D.*)?$`)
+var withComma = lazy.Regexp(`^\s*[-+]?([0-9]+),([0-9]+)(\D.*)?$`)
 
 // isDecimal reports whether a comma cannot stand behind thousands: those are 1 to 3 digits
 // that begin with no 0, and 3 digits follow.
@@ -28,7 +29,7 @@ func (r *reader) decimalCommas(columns []string, lines [][]Text) bool {
 				continue
 			}
 			point = point || strings.Contains(f.V, ".")
-			if m := withComma.FindStringSubmatch(f.V); m != nil {
+			if m := withComma().FindStringSubmatch(f.V); m != nil {
 				commas = append(commas, f)
 				sure = sure || isDecimal(m[1], m[2])
 			}

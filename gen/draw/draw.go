@@ -3,11 +3,11 @@ package draw
 import (
 	"fmt"
 	"io"
-	"regexp"
 
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
+	"gridferry/plan/lazy"
 )
 
 // Options say what a picture shows. The zero value is the whole cell with
@@ -51,7 +51,7 @@ func SVG(w io.Writer, l *layout.Layout, moves move.Seq, o Options) error {
 	return compose(observe(l, moves, o)).writeTo(w)
 }
 
-var goodID = regexp.MustCompile(`^[A-Za-z][A-Za-z0-9_-]*$`)
+var goodID = lazy.Regexp(`^[A-Za-z][A-Za-z0-9_-]*$`)
 
 // Validate returns an error for a grid that the plan does not have, or a transfer
 // beyond its last one.
@@ -62,7 +62,7 @@ func (o Options) Validate(l *layout.Layout) error {
 		return fmt.Errorf("there is no transfer %d: the plan makes %d, counted from 1", o.Transfer, total)
 	case o.After < 0 || o.After > total:
 		return fmt.Errorf("nothing stands after %d transfers: the plan makes %d", o.After, total)
-	case o.ID != "" && !goodID.MatchString(o.ID):
+	case o.ID != "" && !goodID().MatchString(o.ID):
 		return fmt.Errorf("%q begins no id, wanted a letter, then letters, digits, \"-\" and \"_\"", o.ID)
 	case o.Grid == "" || hasGrid(l, o.Grid):
 		return nil

@@ -7,6 +7,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"sync"
 
 	"gridferry/gen/page"
 	"gridferry/plan/diag"
@@ -23,7 +24,7 @@ var (
 	//go:embed page.js
 	pageScript string
 
-	pageTemplate = template.Must(template.New("page").Parse(pageText))
+	pageTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("page").Parse(pageText)) })
 )
 
 // HTML prints the report as one page that needs nothing else.
@@ -46,7 +47,7 @@ func (r *Report) HTML(w io.Writer) error {
 	if r.Focus == nil && r.Subject == nil {
 		v.Head, v.Tail = excerptView(r.Head), excerptView(r.Tail)
 	}
-	return pageTemplate.Execute(w, v)
+	return pageTemplate().Execute(w, v)
 }
 
 type pageView struct {

@@ -7,12 +7,12 @@ import (
 	"io"
 	"io/fs"
 	"path"
-	"regexp"
 	"unicode/utf8"
 
 	"gridferry/gen/family/blocks"
 	"gridferry/gen/family/rules"
 	"gridferry/plan/diag"
+	"gridferry/plan/lazy"
 )
 
 // A family is wording, not data. Of the shipped ones the largest has 24 KB in all.
@@ -37,7 +37,7 @@ type reader struct {
 }
 
 // goodFile keeps names out that would confuse places in messages.
-var goodFile = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]*\.tmpl$`)
+var goodFile = lazy.Regexp(`^[A-Za-z0-9][A-Za-z0-9._-]*\.tmpl$`)
 
 // templates reads all template files, sorted by name.
 func (r *reader) templates() []blocks.File {
@@ -67,7 +67,7 @@ func (r *reader) templates() []blocks.File {
 
 func (r *reader) template(name string) (string, bool) {
 	at := diag.Place{File: path.Join(r.label, name)}
-	if !goodFile.MatchString(name) {
+	if !goodFile().MatchString(name) {
 		r.list.Errorf("bad-file-name", at, "the file name %q holds more than letters, digits, \".\", \"_\" and \"-\"", name)
 		return "", false
 	}

@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"io"
 	"strings"
+	"sync"
 
 	"gridferry/gen/page"
 	"gridferry/gen/scene"
@@ -20,9 +21,9 @@ var pageScripts = []string{
 }
 
 var (
-	pageScript   = script()
-	pageStyle    = page.Style(scene.Style + part("live.css"))
-	pageTemplate = template.Must(template.New("live").Parse(part("live.html")))
+	pageScript   = sync.OnceValue(script)
+	pageStyle    = sync.OnceValue(func() string { return page.Style(scene.Style + part("live.css")) })
+	pageTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("live").Parse(part("live.html"))) })
 )
 
 func part(name string) string {
@@ -35,7 +36,7 @@ func part(name string) string {
 
 func script() string {
 	var b strings.Builder
-	b.WriteString("\n" + scene.Script + "\n")
+	b.WriteString("\n" + scene.Script() + "\n")
 	for _, name := range pageScripts {
 		b.WriteString(part(name + ".js"))
 	}
@@ -43,14 +44,14 @@ func script() string {
 }
 
 // Policy lets in the page's own script and style, and answers from the server that it came from.
-func Policy() string { return page.Policy(pageScript, pageStyle) + "; connect-src 'self'" }
+func Policy() string { return page.Policy(pageScript(), pageStyle()) + "; connect-src 'self'" }
 
 // Page writes the page. It has nothing of a plan in it but a title until it has asked the server for the rest.
 func Page(w io.Writer, title string) error {
-	return pageTemplate.Execute(w, struct {
+	return pageTemplate().Execute(w, struct {
 		Policy string
 		Style  template.CSS
 		Script template.JS
 		Title  string
-	}{Policy(), template.CSS(pageStyle), template.JS(pageScript), title})
+	}{Policy(), template.CSS(pageStyle()), template.JS(pageScript()), title})
 }

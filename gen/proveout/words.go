@@ -2,9 +2,10 @@ package proveout
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
+
+	"gridferry/plan/lazy"
 )
 
 // Notice is what the head of every program of a prove-out says. Of a tool on a straight line
@@ -57,13 +58,13 @@ func (o Options) outputs() string {
 func short(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // notice is Notice with whatever characters a family's comments have in place of others.
-var notice = regexp.MustCompile(`(?i)\bPROVE\WOUT\b.*?\bat most ([0-9.]+) mm\Ws\b.{0,120}?\bslots and the points above them (?:NOT lifted|lifted by ([0-9.]+) mm)\W+` +
+var notice = lazy.Regexp(`(?i)\bPROVE\WOUT\b.*?\bat most ([0-9.]+) mm\Ws\b.{0,120}?\bslots and the points above them (?:NOT lifted|lifted by ([0-9.]+) mm)\W+` +
 	`the gripper (works|is left alone)\W+(no other output|outputs are set)`)
 
 // ReadNotice finds in the comments of a program, one blank between words, what Notice
 // wrote there; false where it wrote nothing.
 func ReadNotice(remarks string) (Options, bool) {
-	m := notice.FindStringSubmatch(remarks)
+	m := notice().FindStringSubmatch(remarks)
 	if m == nil {
 		return Options{}, false
 	}

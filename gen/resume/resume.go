@@ -2,7 +2,6 @@ package resume
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -12,6 +11,7 @@ import (
 	"gridferry/gen/move"
 	"gridferry/plan"
 	"gridferry/plan/diag"
+	"gridferry/plan/lazy"
 	"gridferry/plan/wording"
 )
 
@@ -183,12 +183,12 @@ func (s *State) Notice() string {
 }
 
 // notice is Notice with whatever characters a family's comments have in place of others.
-var notice = regexp.MustCompile(`(?i)\bRESUMED\W+begins with transfer ([0-9]+) of [0-9]+\W+The gripper (opens|holds)\b`)
+var notice = lazy.Regexp(`(?i)\bRESUMED\W+begins with transfer ([0-9]+) of [0-9]+\W+The gripper (opens|holds)\b`)
 
 // ReadNotice finds in the comments of a program, one blank between words, what Notice
 // wrote there; false where it wrote nothing.
 func ReadNotice(remarks string) (Request, bool) {
-	m := notice.FindStringSubmatch(remarks)
+	m := notice().FindStringSubmatch(remarks)
 	if m == nil {
 		return Request{}, false
 	}

@@ -3,6 +3,7 @@ package scene
 import (
 	"embed"
 	"strings"
+	"sync"
 )
 
 //go:embed viewer/*.js
@@ -23,9 +24,7 @@ var Style string
 
 // Script is what shows a scene in a page, and plays its moves: top-level constants, one for each part, that need nothing else. Each
 // file says at its top how it is used.
-var Script = joined()
-
-func joined() string {
+var Script = sync.OnceValue(func() string {
 	var b strings.Builder
 	for _, name := range parts {
 		text, err := scripts.ReadFile("viewer/" + name + ".js")
@@ -35,4 +34,4 @@ func joined() string {
 		b.Write(text)
 	}
 	return b.String()
-}
+})

@@ -24,12 +24,12 @@ package seal
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
 	"gridferry/gen/family/rules"
+	"gridferry/plan/lazy"
 )
 
 // Stamp is what a program was written from.
@@ -121,11 +121,11 @@ type Seal struct {
 
 // sealLine is one line of a seal without its marks. A controller may have
 // written it again in capital letters.
-var sealLine = regexp.MustCompile(`^[Ss][Ee][Aa][Ll] ([0-9]{1,5}) ([A-Za-z]+)(?: ([0-9]+))? (\S+)$`)
+var sealLine = lazy.Regexp(`^[Ss][Ee][Aa][Ll] ([0-9]{1,5}) ([A-Za-z]+)(?: ([0-9]+))? (\S+)$`)
 
 // versionNumbers are what counts of a version, between whatever a family puts in the
 // place of its full stops.
-var versionNumbers = regexp.MustCompile(`[0-9]+`)
+var versionNumbers = lazy.Regexp(`[0-9]+`)
 
 // collector puts a seal together from lines that follow each other.
 type collector struct {
@@ -141,7 +141,7 @@ type collector struct {
 
 // take looks at a line, counted from 0.
 func (c *collector) take(number int, line string, rules *rules.Rules) {
-	m := sealLine.FindStringSubmatch(Remark(line, rules))
+	m := sealLine().FindStringSubmatch(Remark(line, rules))
 	if m == nil {
 		c.next = 0
 		return
@@ -149,7 +149,7 @@ func (c *collector) take(number int, line string, rules *rules.Rules) {
 	n, _ := strconv.Atoi(m[1])
 	word, of, value := strings.ToLower(m[2]), m[3], m[4]
 	if n == 1 && word == "gridferry" {
-		version := strings.Join(versionNumbers.FindAllString(value, -1), ".")
+		version := strings.Join(versionNumbers().FindAllString(value, -1), ".")
 		c.begun, c.lines, c.next, c.at = Seal{Stamp: Stamp{Version: version}}, []string{line}, 2, number
 		return
 	}
@@ -176,13 +176,13 @@ func (s *Seal) isWritten(lines []string, rules *rules.Rules) bool {
 	})
 }
 
-var hexadecimal = regexp.MustCompile(`^[0-9a-f]+$`)
+var hexadecimal = lazy.Regexp(`^[0-9a-f]+$`)
 
 // add appends digits to the part that they belong to, in the order of a seal.
 func (s *Seal) add(word, of, digits string) bool {
 	full := len(s.Plan) == halfDigits && len(s.Family) == halfDigits
 	switch {
-	case !hexadecimal.MatchString(digits):
+	case !hexadecimal().MatchString(digits):
 		return false
 	case of != "":
 		number, err := strconv.Atoi(of)

@@ -8,6 +8,7 @@ import (
 	"io"
 	"path"
 	"strings"
+	"sync"
 
 	"gridferry/gen/check"
 	"gridferry/gen/draw"
@@ -63,11 +64,13 @@ var (
 	//go:embed *.js
 	scripts embed.FS
 
-	pageTemplate = template.Must(template.New("sheet").Parse(pageText))
+	pageTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("sheet").Parse(pageText)) })
 )
 
 // pageScript is the page's script: each part knows those before it.
-var pageScript = "\n" + page.Slim(scene.Script+joined("paper", "leaving", "ticks", "fit", "handing", "points", "play", "stop"))
+var pageScript = sync.OnceValue(func() string {
+	return "\n" + page.Slim(scene.Script()+joined("paper", "leaving", "ticks", "fit", "handing", "points", "play", "stop"))
+})
 
 func joined(names ...string) string {
 	text := ""
@@ -89,7 +92,7 @@ const Head = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8
 func (j *Job) HTML(w io.Writer) error {
 	style := page.Style(pageStyle+scene.Style) + page.Edges{Kind: j.kind(), Title: j.Title, Foot: j.foot()}.Style()
 	v := &view{
-		Style: template.CSS(style), Script: template.JS(pageScript), Bound: &j.Scene.Moves,
+		Style: template.CSS(style), Script: template.JS(pageScript()), Bound: &j.Scene.Moves,
 		Title: j.Title, Notices: j.Notices, Plan: path.Base(j.Layout.File), Cell: j.Layout.Cell.Name.V,
 		Kind: j.kind(), Files: j.files(), Digest: grouped(j.Digest), Version: j.Version, Family: j.Family, ToEnter: j.ToEnter, Parts: j.Parts,
 	}
@@ -105,7 +108,7 @@ func (j *Job) HTML(w io.Writer) error {
 		return err
 	}
 	v.Data = template.JS(data)
-	return pageTemplate.Execute(w, v)
+	return pageTemplate().Execute(w, v)
 }
 
 // pageData is what the page's script reads. In JSON it is safe inside a script element: encoding/json escapes "<", ">",
@@ -140,7 +143,7 @@ func (j *Job) picture(v *view, style string) error {
 		return err
 	}
 	v.Picture = template.HTML(drawn.String()) // it escapes what it writes of the plan
-	v.Policy = page.Policy(pageScript, style, "\n"+picture.Style())
+	v.Policy = page.Policy(pageScript(), style, "\n"+picture.Style())
 	return nil
 }
 

@@ -3,6 +3,7 @@ package summary
 import (
 	"html/template"
 	"io"
+	"sync"
 
 	"gridferry/gen/page"
 	"gridferry/plan/wording"
@@ -31,7 +32,9 @@ const pageHead = `<!DOCTYPE html>
 <meta name="generator" content="Gridferry variants">
 `
 
-var pageTemplate = template.Must(template.New("page").Parse(pageHead + `<meta http-equiv="Content-Security-Policy" content="{{.Policy}}">
+var pageTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("page").Parse(pageText)) })
+
+const pageText = pageHead + `<meta http-equiv="Content-Security-Policy" content="{{.Policy}}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="color-scheme" content="light dark">
 <title>Variants of {{.Plan}}</title>
@@ -50,7 +53,7 @@ var pageTemplate = template.Must(template.New("page").Parse(pageHead + `<meta ht
 </section>
 </body>
 </html>
-`))
+`
 
 type pageRow struct {
 	State State // as classes: "not written" is two
@@ -65,7 +68,7 @@ func (t *Table) WriteHTML(w io.Writer) error {
 		r := &t.Rows[i]
 		rows[i] = pageRow{r.State, t.cells(r, wording.Lasts(r.Seconds, r.Waits))}
 	}
-	return pageTemplate.Execute(w, struct {
+	return pageTemplate().Execute(w, struct {
 		Policy string
 		Plan   string
 		Counts string

@@ -2,20 +2,20 @@ package decode
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
 	"gridferry/plan/diag"
 	"gridferry/plan/internal/ynode"
+	"gridferry/plan/lazy"
 	"gridferry/plan/wording"
 )
 
 // This file guesses what somebody meant who wrote something else.
 
 var (
-	wholePart    = regexp.MustCompile(`^[-+]?[0-9]+$`)
-	fractionPart = regexp.MustCompile(`^[0-9]+( ?[^0-9\s].*)?$`)
+	wholePart    = lazy.Regexp(`^[-+]?[0-9]+$`)
+	fractionPart = lazy.Regexp(`^[0-9]+( ?[^0-9\s].*)?$`)
 )
 
 // decimalComma is the number with a point that two neighbours stand for, if they
@@ -26,7 +26,7 @@ func decimalComma(before, after Node) (number string, ok bool) {
 		a.File != b.File || a.Line != b.Line || a.Col+a.Width+1 != b.Col {
 		return "", false
 	}
-	if !wholePart.MatchString(before.Text()) || !fractionPart.MatchString(after.Text()) {
+	if !wholePart().MatchString(before.Text()) || !fractionPart().MatchString(after.Text()) {
 		return "", false
 	}
 	return before.Text() + "." + after.Text(), true
@@ -94,7 +94,7 @@ func (r *Reader) curly(n Node) bool {
 	}
 	inner := wording.Brief(strings.Trim(n.Text(), quotes))
 	plain := strconv.Quote(inner)
-	if wholePart.MatchString(inner) {
+	if wholePart().MatchString(inner) {
 		plain = inner // which must not be in quotes
 	}
 	r.List.Errorf("curly-quotes", n.Place(), "found %q in curly quotes, wanted straight ones or none", inner).

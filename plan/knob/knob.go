@@ -6,7 +6,6 @@ import (
 	"cmp"
 	"iter"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,6 +14,7 @@ import (
 	"gridferry/plan"
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
+	"gridferry/plan/lazy"
 )
 
 // Knob is a figure that can be turned. The number alone stands from Column to before End of
@@ -177,7 +177,7 @@ func (f *file) visit(n decode.Node, form decode.Form, path []string) {
 }
 
 // figure is a number as it is turned, with what may stand behind it.
-var figure = regexp.MustCompile(`^([-+]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+))(\s*([^\s0-9.,:'_].*)?)$`)
+var figure = lazy.Regexp(`^([-+]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+))(\s*([^\s0-9.,:'_].*)?)$`)
 
 // take makes a knob of a value that stands in the text as a plain figure.
 func (f *file) take(n decode.Node, of decode.Figure, path []string) {
@@ -190,7 +190,7 @@ func (f *file) take(n decode.Node, of decode.Figure, path []string) {
 	if n.Quoted() {
 		start++
 	}
-	m := figure.FindStringSubmatch(n.Text())
+	m := figure().FindStringSubmatch(n.Text())
 	if m == nil || of.Whole && m[2] != "" || start > len(line) || !strings.HasPrefix(string(line[start:]), n.Text()) {
 		return
 	}

@@ -3,13 +3,13 @@
 package outline
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
+	"gridferry/plan/lazy"
 )
 
 // Outline is the keys and list entries of one file in the order of its lines.
@@ -109,20 +109,20 @@ func indent(line string) int { return len(line) - len(strings.TrimLeft(line, " "
 
 // anchor and alias are how YAML marks a value and stands for it elsewhere.
 var (
-	anchor = regexp.MustCompile(`(?:^|[\s\[{,])&([^\s\[\]{},]+)`)
-	alias  = regexp.MustCompile(`(?:^|[\s\[{,])\*([^\s\[\]{},]+)`)
-	remark = regexp.MustCompile(`(?:^|\s)#.*$`)
+	anchor = lazy.Regexp(`(?:^|[\s\[{,])&([^\s\[\]{},]+)`)
+	alias  = lazy.Regexp(`(?:^|[\s\[{,])\*([^\s\[\]{},]+)`)
+	remark = lazy.Regexp(`(?:^|\s)#.*$`)
 )
 
 // Aliases is the lines that stand for a value which is anchored on line n.
 func (o *Outline) Aliases(n int) []int {
 	names := map[string]bool{}
-	for _, m := range anchor.FindAllStringSubmatch(remark.ReplaceAllString(o.Line(n), ""), -1) {
+	for _, m := range anchor().FindAllStringSubmatch(remark().ReplaceAllString(o.Line(n), ""), -1) {
 		names[m[1]] = true
 	}
 	var lines []int
 	for i := n; i <= o.Lines() && len(names) > 0; i++ {
-		for _, m := range alias.FindAllStringSubmatch(remark.ReplaceAllString(o.Line(i), ""), -1) {
+		for _, m := range alias().FindAllStringSubmatch(remark().ReplaceAllString(o.Line(i), ""), -1) {
 			if names[m[1]] && i != n {
 				lines = append(lines, i)
 			}

@@ -4,7 +4,6 @@
 package suggest
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -12,6 +11,7 @@ import (
 	"gridferry/plan"
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
+	"gridferry/plan/lazy"
 )
 
 // File is the text of a file.
@@ -77,12 +77,12 @@ func textOf(files []File, name string) (string, bool) {
 	return strings.TrimPrefix(files[i].Text, "\ufeff"), true
 }
 
-var formatLine = regexp.MustCompile(`(?m)^\s*\{?\s*"?format"?\s*:\s*["']?(gridferry [a-z]+ [0-9]+)`)
+var formatLine = lazy.Regexp(`(?m)^\s*\{?\s*"?format"?\s*:\s*["']?(gridferry [a-z]+ [0-9]+)`)
 
 // formOf is how a file is written: as its format says or, where it has none yet, its name.
 func formOf(name, text string) decode.Form {
 	format := ""
-	if m := formatLine.FindStringSubmatch(text[:min(len(text), 1<<16)]); m != nil {
+	if m := formatLine().FindStringSubmatch(text[:min(len(text), 1<<16)]); m != nil {
 		format = m[1]
 	}
 	if form, ok := plan.FormOf(format); ok {

@@ -1,8 +1,9 @@
 package wording
 
 import (
-	"regexp"
 	"strings"
+
+	"gridferry/plan/lazy"
 )
 
 // Inert is a text for a CSV table that no spreadsheet takes for a formula: one that would
@@ -35,7 +36,7 @@ func FromInert(text string) string {
 // and a carriage return are among the signs, since some spreadsheets pass over them.
 func isFormula(text string) bool {
 	text = strings.TrimLeft(text, "'")
-	return text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) && !figure.MatchString(text)
+	return text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) && !figure().MatchString(text)
 }
 
-var figure = regexp.MustCompile(`^[+-]\d+([.,]\d+)?$`)
+var figure = lazy.Regexp(`^[+-]\d+([.,]\d+)?$`)

@@ -4,11 +4,11 @@ import (
 	"bytes"
 	"maps"
 	"path"
-	"regexp"
 	"slices"
 	"text/template/parse"
 
 	"gridferry/plan/diag"
+	"gridferry/plan/lazy"
 )
 
 // parser gathers the definitions of all template files.
@@ -91,7 +91,7 @@ func (p *parser) placeOfText(file source, n parse.Node) diag.Place {
 }
 
 // defineName fits the action that begins a definition.
-var defineName = regexp.MustCompile("^\\{\\{-?\\s*(?:define|block)\\s+(?:\"([^\"]*)\"|`([^`]*)`)")
+var defineName = lazy.Regexp("^\\{\\{-?\\s*(?:define|block)\\s+(?:\"([^\"]*)\"|`([^`]*)`)")
 
 // definesOf is where each definition of a text first begins; its tree knows only what
 // follows.
@@ -106,7 +106,7 @@ func definesOf(text string) map[string]int {
 		if a.word != "define" && a.word != "block" {
 			continue
 		}
-		if m := defineName.FindStringSubmatch(text[a.from:a.to]); m != nil {
+		if m := defineName().FindStringSubmatch(text[a.from:a.to]); m != nil {
 			if _, before := begins[m[1]+m[2]]; !before {
 				begins[m[1]+m[2]] = a.from
 			}

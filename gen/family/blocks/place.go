@@ -2,12 +2,12 @@ package blocks
 
 import (
 	"path"
-	"regexp"
 	"slices"
 	"strconv"
 	"unicode/utf8"
 
 	"gridferry/plan/diag"
+	"gridferry/plan/lazy"
 )
 
 // source is a template file with the places where its lines begin, looked up once: every
@@ -42,14 +42,14 @@ func placeAt(label string, file source, pos int) diag.Place {
 // learn it: "template: FILE:LINE: …" from parsing, "template: FILE:LINE:COL:
 // executing …" from running, the column counted in bytes from 0.
 var (
-	parseMessage = regexp.MustCompile(`(?s)^template: [^:]*:(\d+): (.*)$`)
-	runMessage   = regexp.MustCompile(`(?s)^template: ([^:]*):(\d+):(\d+): executing "[^"]*" at <.*?>: (.*)$`)
+	parseMessage = lazy.Regexp(`(?s)^template: [^:]*:(\d+): (.*)$`)
+	runMessage   = lazy.Regexp(`(?s)^template: ([^:]*):(\d+):(\d+): executing "[^"]*" at <.*?>: (.*)$`)
 )
 
 // splitParseError takes a parser's message apart.
 func splitParseError(label, name string, err error) (diag.Place, string) {
 	at := diag.Place{File: path.Join(label, name)}
-	m := parseMessage.FindStringSubmatch(err.Error())
+	m := parseMessage().FindStringSubmatch(err.Error())
 	if m == nil {
 		return at, err.Error()
 	}
@@ -59,7 +59,7 @@ func splitParseError(label, name string, err error) (diag.Place, string) {
 
 // splitRunError takes a message of a run apart.
 func splitRunError(label string, err error) (diag.Place, string) {
-	m := runMessage.FindStringSubmatch(err.Error())
+	m := runMessage().FindStringSubmatch(err.Error())
 	if m == nil {
 		return diag.Place{File: label}, err.Error()
 	}

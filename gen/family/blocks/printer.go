@@ -4,13 +4,13 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"regexp"
 	"strings"
 	"text/template"
 	"unicode/utf8"
 
 	"gridferry/gen/family/rules"
 	"gridferry/plan/diag"
+	"gridferry/plan/lazy"
 )
 
 // largestBlock is how many bytes one block may write for one move. All of them together may
@@ -130,7 +130,7 @@ func (p *Printer) end() error {
 }
 
 // callError is what text/template puts before a function's own message.
-var callError = regexp.MustCompile(`^error calling (\w+): `)
+var callError = lazy.Regexp(`^error calling (\w+): `)
 
 // failed turns an error of a run into one with a place: that of the failing
 // action, or the block's where there is none.
@@ -140,9 +140,9 @@ func (p *Printer) failed(block string, err error) error {
 		return &BlockError{p.family.defs[block].place, err.Error(), isBound(err)}
 	}
 	at, message := splitRunError(p.family.Label, err)
-	message = inOurWords.Replace(unlike.ReplaceAllString(message,
+	message = inOurWords.Replace(unlike().ReplaceAllString(message,
 		"it compares words with words, and a figure is a word, or whole numbers with whole numbers; a condition stands alone"))
-	if m := callError.FindStringSubmatch(message); m != nil {
+	if m := callError().FindStringSubmatch(message); m != nil {
 		message = message[len(m[0]):]
 		if m[1] != emitName && m[1] != tickName {
 			message = fmt.Sprintf("function %q: %s", m[1], message)
@@ -157,7 +157,7 @@ var inOurWords = strings.NewReplacer("wrong type for value; ", "", "blocks.Text"
 	"expected integer; found", "wanted a whole number, found", "expected string; got", "wanted a word, found")
 
 // unlike is what the template engine says of a comparison of two types.
-var unlike = regexp.MustCompile(`incompatible types for comparison(: \w+ and \w+)?`)
+var unlike = lazy.Regexp(`incompatible types for comparison(: \w+ and \w+)?`)
 
 func isBound(err error) bool {
 	return errors.Is(err, errTooMuchWork) || errors.Is(err, errTooMuchInAll) || errors.Is(err, errTooMuchText) || errors.Is(err, errTooMuchTextInAll)

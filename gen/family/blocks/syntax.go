@@ -2,11 +2,11 @@ package blocks
 
 import (
 	"path"
-	"regexp"
 	"strings"
 	"text/template/parse"
 
 	"gridferry/plan/diag"
+	"gridferry/plan/lazy"
 )
 
 // unparsed finds what is wrong with a template that cannot be parsed. The parser gives the
@@ -98,9 +98,9 @@ func (s *unparsed) unended(next int) bool {
 
 // commentBegins fits a template's comment behind its opening braces, commentEnds behind its text.
 var (
-	commentBegins = regexp.MustCompile(`^(?:-\s+)?/\*`)
-	commentEnds   = regexp.MustCompile(`^(?:\s+-)?\}\}`)
-	firstWord     = regexp.MustCompile(`^(?:-\s)?\s*([a-z]+)`)
+	commentBegins = lazy.Regexp(`^(?:-\s+)?/\*`)
+	commentEnds   = lazy.Regexp(`^(?:\s+-)?\}\}`)
+	firstWord     = lazy.Regexp(`^(?:-\s)?\s*([a-z]+)`)
 )
 
 // nextAction finds the next action from a place on. A mistake is put in words; the
@@ -112,20 +112,20 @@ func nextAction(text string, from int) (a action, mistake string, found bool) {
 	}
 	a.from = from + at
 	inside := a.from + len("{{")
-	if begins := commentBegins.FindString(text[inside:]); begins != "" {
+	if begins := commentBegins().FindString(text[inside:]); begins != "" {
 		length := strings.Index(text[inside+len(begins):], "*/")
 		if length < 0 {
 			return a, "this comment is not closed", true
 		}
 		behind := inside + len(begins) + length + len("*/")
-		ends := commentEnds.FindString(text[behind:])
+		ends := commentEnds().FindString(text[behind:])
 		if ends == "" {
 			return a, "behind the */ of this comment there are no }}", true
 		}
 		a.to = behind + len(ends)
 		return a, "", true
 	}
-	if m := firstWord.FindStringSubmatch(text[inside:]); m != nil {
+	if m := firstWord().FindStringSubmatch(text[inside:]); m != nil {
 		a.word = m[1]
 	}
 	for i := inside; i < len(text); i++ {

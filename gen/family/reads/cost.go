@@ -3,7 +3,6 @@ package reads
 import (
 	"cmp"
 	"encoding/binary"
-	"regexp"
 	"regexp/syntax"
 	"slices"
 	"strings"
@@ -11,6 +10,7 @@ import (
 
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
+	"gridferry/plan/lazy"
 )
 
 // What readings may cost. A pattern of twenty characters can stand for millions of steps,
@@ -31,8 +31,8 @@ const ruleCostly = "reading-too-costly"
 // Ignoring case, the parser goes through a range character by character, of which there
 // may be a hundred thousand.
 var (
-	ignoresCase = regexp.MustCompile(`\(\?[imsU-]*i`)
-	longRange   = regexp.MustCompile(`-(?:\\x|[^\x00-\x7f])`)
+	ignoresCase = lazy.Regexp(`\(\?[imsU-]*i`)
+	longRange   = lazy.Regexp(`-(?:\\x|[^\x00-\x7f])`)
 )
 
 // namedSteps is what a class with a name counts for: such as \pL has hundreds of ranges,
@@ -53,7 +53,7 @@ func (e *Entry) refused(list *diag.List, line decode.Value[string], source strin
 // counted is how many steps a pattern stands for; false for one that is refused.
 func counted(list *diag.List, line decode.Value[string], source string) (steps int, good bool) {
 	const tooMany = mostPatternSteps + 1
-	if ignoresCase.MatchString(source) && longRange.MatchString(source) {
+	if ignoresCase().MatchString(source) && longRange().MatchString(source) {
 		list.Errorf(ruleCostly, line.Place, "the pattern ignores case and holds a range that ends beyond ASCII").
 			WithHint("write both cases of such letters, or leave (?i) out")
 		return tooMany, false

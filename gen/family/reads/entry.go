@@ -10,6 +10,7 @@ import (
 	"gridferry/gen/move"
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
+	"gridferry/plan/lazy"
 	"gridferry/plan/schema"
 )
 
@@ -208,13 +209,13 @@ func (e *Entry) build(mark byte) error {
 
 // braced is a name in braces, with the backslash before it that makes the brace stand
 // for itself, or that makes it a class of characters or a character's number.
-var braced = regexp.MustCompile(`(\\[pPx]?)?\{([A-Za-z_][A-Za-z0-9_]*)\}`)
+var braced = lazy.Regexp(`(\\[pPx]?)?\{([A-Za-z_][A-Za-z0-9_]*)\}`)
 
 // unknownFields reports names in braces that are no fields: to a pattern they would be
 // letters that stand in no line.
 func unknownFields(list *diag.List, line decode.Value[string]) bool {
 	before := list.Len()
-	for _, m := range braced.FindAllStringSubmatchIndex(line.V, -1) {
+	for _, m := range braced().FindAllStringSubmatchIndex(line.V, -1) {
 		name := line.V[m[4]:m[5]]
 		if _, known := fieldNamed(name); known || m[2] >= 0 {
 			continue

@@ -2,10 +2,10 @@ package rules
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 	"unicode"
 
+	"gridferry/plan/lazy"
 	"gridferry/plan/wording"
 )
 
@@ -30,7 +30,7 @@ func (rules *Rules) Stem(plan string) string {
 }
 
 // runWords are the words behind the plan's name that say which run a program is of.
-var runWords = regexp.MustCompile(`(-prove-out)?(?:-from-([0-9]+)(-holding)?)?$`)
+var runWords = lazy.Regexp(`(-prove-out)?(?:-from-([0-9]+)(-holding)?)?$`)
 
 // run takes those words off a name that is too long with them, and puts a mark in their
 // place: P for a prove-out, R and a number for a job resumed at that transfer, H behind it
@@ -38,11 +38,11 @@ var runWords = regexp.MustCompile(`(-prove-out)?(?:-from-([0-9]+)(-holding)?)?$`
 // file is not the whole job's. There is no mark where nothing is to be said, or where the
 // names cannot hold it.
 func (n *Names) run(stem string) (job, mark string) {
-	at := runWords.FindStringSubmatchIndex(stem)
+	at := runWords().FindStringSubmatchIndex(stem)
 	if at[0] == len(stem) || len(n.spell(stem)) <= n.Longest {
 		return stem, ""
 	}
-	m := runWords.FindStringSubmatch(stem)
+	m := runWords().FindStringSubmatch(stem)
 	if m[1] != "" {
 		mark = "P"
 	}

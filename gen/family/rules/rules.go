@@ -2,12 +2,12 @@ package rules
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 
 	"gridferry/gen/move"
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
+	"gridferry/plan/lazy"
 	"gridferry/plan/schema"
 )
 
@@ -210,18 +210,18 @@ func whole(dst *int, lo, hi int) decode.Form {
 }
 
 // An extension becomes part of a file's name: it must not lead to another folder.
-var goodExtension = regexp.MustCompile(`^\.[A-Za-z0-9]{1,12}$`)
+var goodExtension = lazy.Regexp(`^\.[A-Za-z0-9]{1,12}$`)
 
 func extension(dst *string) decode.Form {
 	var extension decode.Value[string]
 	return decode.Under(decode.Then(decode.Text(&extension), func(r *decode.Reader, _ decode.Node) {
-		if extension.IsSet() && !goodExtension.MatchString(extension.V) {
+		if extension.IsSet() && !goodExtension().MatchString(extension.V) {
 			r.List.Errorf("bad-extension", extension.Place, "%q is no file extension, wanted a full stop and letters or digits", extension.V).
 				WithHint("write it as in \".txt\"")
 			return
 		}
 		*dst = extension.V
-	}), schema.With("pattern", goodExtension.String()))
+	}), schema.With("pattern", goodExtension().String()))
 }
 
 // cannotKeys are the blocks that the family may not write, each with a reason.

@@ -3,11 +3,11 @@ package ynode
 import (
 	"cmp"
 	"fmt"
-	"regexp"
 	"strings"
 	"unicode/utf8"
 
 	"gridferry/plan/diag"
+	"gridferry/plan/lazy"
 )
 
 // explanation says in our words what one of the library's problems means.
@@ -117,9 +117,9 @@ func explain(src *source, f fault) explanation {
 
 var (
 	// tightColon is a key whose colon has no blank behind it.
-	tightColon = regexp.MustCompile(`^([\pL\pN_-]+):([^\s:]\S*)`)
+	tightColon = lazy.Regexp(`^([\pL\pN_-]+):([^\s:]\S*)`)
 	// tightDash is an entry of a list whose dash has no blank behind it.
-	tightDash = regexp.MustCompile(`^-([^\s-][^\s:]*):`)
+	tightDash = lazy.Regexp(`^-([^\s-][^\s:]*):`)
 )
 
 // nearBlank recognises, in what stands where the reader gave up, a blank that is missing or is none. moved is how many
@@ -127,7 +127,7 @@ var (
 func nearBlank(rest, problem string) (e explanation, moved int, ok bool) {
 	const noBreak = "\u00a0"
 	before, _, odd := strings.Cut(rest, noBreak)
-	colon, dash := tightColon.FindStringSubmatch(rest), tightDash.FindStringSubmatch(rest)
+	colon, dash := tightColon().FindStringSubmatch(rest), tightDash().FindStringSubmatch(rest)
 	switch {
 	case odd && strings.Contains(problem, "find expected"): // and nothing "unexpected", such as quotes that stay open
 		return explanation{message: "the no-break space U+00A0 stands here, which is no blank", hint: "write an ordinary blank in its place"},
