@@ -13,7 +13,7 @@ import (
 	"gridferry/plan/diag"
 )
 
-// armWay holds all that the arm moves against all that stands, on ways of the joints and along lines.
+// armWay holds all that the arm moves against all that stands, on ways of the joints, along lines, and in corners.
 var armWay = Rule{
 	Finds: []Find{{
 		Name:     "link-hits",
@@ -32,6 +32,15 @@ deep. A box in which the first link stands counts as the arm's own foot: the fir
 reading to the other. The TCP does not go straight then: its way bulges. The same depths count as for "link-hits".`,
 		Bad:  anArm() + "-  keep_out: {}\n+  keep_out: {lamp: {from: [300, -60, 180], to: [360, -40, 260]}}\n",
 		Good: anArm() + "-  keep_out: {}\n+  keep_out: {lamp: {from: [300, -20, 340], to: [360, 20, 400]}}\n",
+	}, {
+		Name:     "corner-hits",
+		Severity: diag.Error,
+		Doc: `At a point that is passed without a stop, a link, the tool or the part in it may reach into a keep-out box, a standing part
+or another link: both ways there are free, but not what the arm may cut off between them. It is taken to leave the one
+way where its TCP is "fly_by" away from the point, to be on the other one as far behind it, and to be anywhere between
+these two places and the point meanwhile, as its joints read. The same depths count as for "link-hits".`,
+		Bad:  anArm() + besideTheRack + "-  fly_by: 10\n+  fly_by: 28\n",
+		Good: anArm() + besideTheRack,
 	}},
 	Watch: func(c *Context) Watcher {
 		if c.Layout.Arm == nil {
@@ -41,19 +50,23 @@ reading to the other. The TCP does not go straight then: its way bulges. The sam
 	},
 }
 
+// besideTheRack is a box in the middle of what is cut off between the way to the rack and the line down to it.
+const besideTheRack = "-  keep_out: {}\n+  keep_out: {lamp: {from: [280, -210, 80], to: [294, -196, 94]}}\n"
+
 // deep is how deep something has to be to be reported, mm, and sure how much more to be found for certain.
 const deep, sure = 0.5, 0.5
 
 type armWatcher struct {
 	still
 	motions
-	c     *Context
-	a     *layout.Arm
-	links int      // of the limbs, so many are the arm's own
-	limbs []limb   // now
-	pairs [][2]int // of limbs that may hit each other
-	boxes forbiddenBoxes
-	found map[move.Target]bool
+	c      *Context
+	a      *layout.Arm
+	links  int      // of the limbs, so many are the arm's own
+	limbs  []limb   // now
+	pairs  [][2]int // of limbs that may hit each other
+	boxes  forbiddenBoxes
+	found  map[move.Target]bool
+	corner corner // at the end of the last motion
 
 	// foot is the boxes that stand for the arm's own foot, up to its shoulder: those in which the first link is where the
 	// job begins. The first two links may be in them.
@@ -82,13 +95,28 @@ func newArmWatcher(c *Context) *armWatcher {
 }
 
 func (w *armWatcher) See(m *move.Move, s *Scene) {
-	if s.From.Joints == nil || s.To.Joints == nil || w.found[m.Target.Below()] {
+	if s.From.Joints == nil || s.To.Joints == nil {
+		w.corner.at = nil
 		return
 	}
 	if w.foot == nil {
 		w.stand(s.From.Joints)
 	}
 	w.carry(m, s)
+	if w.sound(m) {
+		w.along(m, s)
+	}
+	if c := &w.corner; c.at != nil && w.sound(&c.passed) && w.sound(m) {
+		w.pass(c, m, s)
+	}
+	w.comesTo(m, s)
+}
+
+// sound says whether nothing was found yet where a motion leads.
+func (w *armWatcher) sound(m *move.Move) bool { return !w.found[m.Target.Below()] }
+
+// along looks at the way of a motion.
+func (w *armWatcher) along(m *move.Move, s *Scene) {
 	l := look{w: w, s: s}
 	switch {
 	case s.byJoints(m):
@@ -158,11 +186,14 @@ type look struct {
 	s *Scene
 
 	travels bool // all limbs are looked at; along a line only the links
-	q       arm.Readings
-	off     arm.Readings // how far each joint may be from q: radians or mm
-	links   [arm.MaxJoints]geom.Pose
-	widest  float64 // of all limbs that are not certain, how far one may have moved
-	hit     *hit
+	// open is what is not certain where some readings were looked at, which is all that has to be looked at among fewer of them:
+	// limbs by their numbers, and behind them pairs. Nil is everything.
+	open   []int
+	q      arm.Readings
+	off    arm.Readings // how far each joint may be from q: radians or mm
+	links  [arm.MaxJoints]geom.Pose
+	widest float64 // of all limbs that are not certain, how far one may have moved
+	hit    *hit
 }
 
 // hit is one thing in another.
@@ -176,10 +207,10 @@ type hit struct {
 
 // begins says whether something that is carried is in something at an end of a travel, which other rules report.
 func (l *look) begins(at *arm.Readings) bool {
-	l.q, l.off, l.travels = *at, arm.Readings{}, true
+	l.q, l.off, l.travels, l.open = *at, arm.Readings{}, true, nil
 	l.certain()
 	in := l.hit != nil && l.carried()
-	l.hit = nil
+	l.hit, l.open = nil, nil
 	return in
 }
 
@@ -191,13 +222,21 @@ func (l *look) halves(from, to *arm.Readings, begin, end float64) {
 		a, b := from[i]+float64(way*begin), from[i]+float64(way*end)
 		first[i], last[i] = min(a, b), max(a, b)
 	}
-	if l.between(&first, &last) || l.widest <= sure {
-		return
+	l.within(func() bool { return l.between(&first, &last) }, func() {
+		middle := (begin + end) / 2
+		if l.halves(from, to, begin, middle); l.hit == nil {
+			l.halves(from, to, middle, end)
+		}
+	})
+}
+
+// within looks among some readings, and goes on to fewer of them with what is not certain.
+func (l *look) within(among func() bool, fewer func()) {
+	before := l.open
+	if !among() && l.widest > sure {
+		fewer()
 	}
-	middle := (begin + end) / 2
-	if l.halves(from, to, begin, middle); l.hit == nil {
-		l.halves(from, to, middle, end)
-	}
+	l.open = before
 }
 
 // inner is a change of a joint in radians or mm.
@@ -224,7 +263,9 @@ func (l *look) line(m *move.Move) {
 		for i := range w.a.Joints {
 			lo[i], hi[i] = p.Bounds(i)
 		}
-		return l.about(&p.At, &lo, &hi) || l.widest <= sure
+		known := true
+		l.within(func() bool { return l.about(&p.At, &lo, &hi) }, func() { known = false })
+		return known
 	})
 }
 
@@ -247,29 +288,53 @@ func (l *look) about(at, lo, hi *arm.Readings) bool {
 }
 
 // certain looks at the arm at q: true where nothing is hit as far as the joints may be from there, or something is
-// hit at q.
+// hit at q. What is not certain stays open.
 func (l *look) certain() bool {
-	w := l.w
-	l.links, l.widest = w.a.Links(l.q), 0
-	limbs := w.limbs
-	if !l.travels {
-		limbs = limbs[:w.links]
+	l.links, l.widest = l.w.a.Links(l.q), 0
+	if l.open == nil {
+		l.open = l.everything()
 	}
-	for i := range limbs {
-		if limbs[i].behind > 0 && !l.stands(&limbs[i]) {
-			if l.hit != nil {
-				return true
-			}
-			l.widest = max(l.widest, limbs[i].moved(w.a, &l.off, 0))
-		}
-	}
-	for _, p := range w.pairs {
-		l.against(&w.limbs[p[0]], &w.limbs[p[1]])
+	left := l.open[len(l.open):] // behind what is open further out
+	for _, k := range l.open {
+		free := l.isFree(k)
 		if l.hit != nil {
 			return true
 		}
+		if !free {
+			left = append(left, k)
+		}
 	}
-	return l.widest == 0
+	l.open = left
+	return len(left) == 0
+}
+
+// everything is the numbers of all limbs that are looked at, and of all pairs.
+func (l *look) everything() (all []int) {
+	w := l.w
+	for i := range w.limbs {
+		if w.limbs[i].behind > 0 && (l.travels || i < w.links) {
+			all = append(all, i)
+		}
+	}
+	for i := range w.pairs {
+		all = append(all, len(w.limbs)+i)
+	}
+	return all
+}
+
+// isFree looks at a limb or a pair; where it is not certain that it hits nothing, widest covers how far it may have moved.
+func (l *look) isFree(k int) bool {
+	w := l.w
+	if k >= len(w.limbs) {
+		p := w.pairs[k-len(w.limbs)]
+		return l.against(&w.limbs[p[0]], &w.limbs[p[1]])
+	}
+	b := &w.limbs[k]
+	if l.stands(b) {
+		return true
+	}
+	l.widest = max(l.widest, b.moved(w.a, &l.off, 0))
+	return false
 }
 
 // closeBy is how far a limb may move, mm, for parts to be looked at one by one.
@@ -330,7 +395,7 @@ func (l *look) stands(b *limb) bool {
 }
 
 // against looks at two limbs: only the joints between them count.
-func (l *look) against(a, b *limb) {
+func (l *look) against(a, b *limb) bool {
 	first, second := a.at(&l.links), b.at(&l.links)
 	moved := b.moved(l.w.a, &l.off, a.behind)
 	l.w.c.effort.made += effortPerBody
@@ -340,7 +405,10 @@ func (l *look) against(a, b *limb) {
 		l.hit = &hit{limb: b, what: a.name, deep: -g, at: l.q}
 	case g-moved < -deep:
 		l.widest = max(l.widest, moved)
+	default:
+		return true
 	}
+	return false
 }
 
 // solid is the room in which all parts of the grid stand.

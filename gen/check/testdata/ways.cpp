@@ -1,9 +1,10 @@
-// What the Flexible Collision Library says of ways of an arm's joints, by a chain of joints of its own (Rodrigues' formula). A case is:
+// What the Flexible Collision Library says of readings of an arm's joints, by a chain of joints of its own (Rodrigues' formula). A case is:
 // the number of joints, and of each its axis and a point of it; the number of limbs, and of each how many joints are before it,
 // and "capsule" with its ends and radius, or "box" with its sides and middle, along the base's axes with all joints at 0; the
-// number of boxes that stand, each with its sides, the columns of its turn, and its middle; the readings in degrees where the way
-// begins and where it ends; how much smaller the limbs are to be on the way; and readings at which to look at them as they are. The
-// answer is whether anything collides on the way, looked at every 0.05 degrees, and whether it does at the readings.
+// number of boxes that stand, each with its sides, the columns of its turn, and its middle; the number of triangles of
+// readings in degrees, each with its three corners, of which two may be the same; how closely they are looked at, and how much
+// smaller the limbs are to be there; and readings at which to look at them as they are. The answer is whether anything collides
+// in the triangles, and whether it does at the readings.
 
 #include <algorithm>
 #include <cmath>
@@ -69,6 +70,13 @@ bool collides(const std::vector<Joint>& joints, const std::vector<Limb>& limbs, 
   return false;
 }
 
+// steps is in how many a way is gone, of so many degrees at the most; 0 where it is none.
+int steps(const std::vector<double>& from, const std::vector<double>& to, double most) {
+  double longest = 0;
+  for (size_t i = 0; i < from.size(); i++) longest = std::max(longest, std::abs(to[i] - from[i]));
+  return int(std::ceil(longest / most));
+}
+
 int main() {
   std::cout << "fcl " FCL_VERSION ", g++ " __VERSION__ << '\n';
   size_t n;
@@ -94,20 +102,27 @@ int main() {
       r.at.translation() = vector();
     }
     const auto readings = [&] { std::vector<double> q(joints.size()); for (double& v : q) std::cin >> v; return q; };
-    const auto from = readings(), to = readings();
-    double less;
-    std::cin >> less;
+    std::cin >> n;
+    std::vector<std::vector<double>> triangles;
+    for (size_t i = 0; i < 3 * n; i++) triangles.push_back(readings());
+    double step, less;
+    std::cin >> step >> less;
     const auto at = readings();
     std::vector<Room> whole, smaller;
     for (const Limb& l : limbs) whole.push_back(shape(l, 0)), smaller.push_back(shape(l, less));
-    double longest = 0;
-    for (size_t i = 0; i < from.size(); i++) longest = std::max(longest, std::abs(to[i] - from[i]));
-    const int steps = std::max(1, int(std::ceil(longest / 0.05)));
     bool on = false;
-    auto q = from;
-    for (int k = 0; k <= steps && !on; k++) {
-      for (size_t i = 0; i < q.size(); i++) q[i] = from[i] + (to[i] - from[i]) * k / steps;
-      on = collides(joints, limbs, smaller, rooms, q);
+    for (size_t i = 0; i < triangles.size() && !on; i += 3) {
+      const auto &a = triangles[i], &b = triangles[i + 1], &c = triangles[i + 2];
+      const int out = std::max(1, steps(a, b, step)), across = steps(b, c, step);
+      for (int k = 0; k <= out && !on; k++) {
+        const int side = (across * k + out - 1) / out;
+        for (int m = 0; m <= side && !on; m++) {
+          auto q = a;
+          const double u = double(k) / out, v = side ? double(m) / side : 0;
+          for (size_t j = 0; j < q.size(); j++) q[j] += u * (b[j] - a[j] + v * (c[j] - b[j]));
+          on = collides(joints, limbs, smaller, rooms, q);
+        }
+      }
     }
     std::cout << on << ' ' << collides(joints, limbs, whole, rooms, at) << '\n';
   }

@@ -1,0 +1,182 @@
+package check
+
+import (
+	"math"
+
+	"gridferry/gen/arm"
+	"gridferry/gen/geom"
+	"gridferry/gen/move"
+)
+
+// corner is a point that is passed without a stop, as it is known before the way behind it is. The arm leaves the way to
+// the point where its TCP is the fly-by radius away from that, and is on the next one the radius behind it. Between
+// these two places its readings are taken to be means of three: those at both places, and those at the point. That holds where all joints
+// go over from one way to the other by one law, such as the parabolas of J. Craig, Introduction to Robotics, chapter on
+// trajectories (from memory).
+type corner struct {
+	passed move.Move     // the motion to it, as far as a finding asks for it
+	at     *arm.Readings // nil where there is no corner
+	before arm.Readings  // where the way to it is left
+}
+
+// comesTo keeps the corner at the end of a motion, where that has one.
+func (w *armWatcher) comesTo(m *move.Move, s *Scene) {
+	c := &w.corner
+	if c.at = nil; m.FlyBy <= 0 || s.between == move.AxesPath || w.c.said("fly-by-too-long") {
+		return
+	}
+	p := &c.passed // not all of the move, which is large
+	p.Transfer, p.Figures, p.FlyBy, p.Target, p.Place, p.ToolNumber = m.Transfer, m.Figures, m.FlyBy, m.Target, m.Place, m.ToolNumber
+	c.at, c.before = s.To.Joints, w.away(m, s, &s.To, &s.From, m.FlyBy)
+}
+
+// pass looks at all that the arm may meet in a corner, where the way behind it is seen.
+func (w *armWatcher) pass(c *corner, m *move.Move, s *Scene) {
+	l := look{w: w, s: s}
+	after := w.away(m, s, &s.From, &s.To, c.passed.FlyBy)
+	if l.travels = true; l.among(&c.before, c.at, &after) && l.hit == nil {
+		return
+	}
+	l.hit, l.open = nil, nil
+	// What is carried and in something where a way leads is no matter of the corner.
+	tight := c.passed.Target.Approach && w.c.said("approach-tight") // which says so of parts
+	l.travels = !tight && !l.begins(&c.before) && !l.begins(c.at) && !l.begins(&after)
+	l.triangle(&c.before, c.at, &after)
+	if h := l.hit; h != nil {
+		w.found[c.passed.Target.Below()] = true
+		free := l.free(c, after)
+		l.hit = h
+		l.cuts(c, free)
+	}
+}
+
+// triangle looks at all means of three readings, and halves them by the longest side where that is not certain.
+func (l *look) triangle(a, b, c *arm.Readings) {
+	l.within(func() bool { return l.among(a, b, c) }, func() { l.parts(a, b, c) })
+}
+
+// parts looks at the halves of a triangle.
+func (l *look) parts(a, b, c *arm.Readings) {
+	ab, bc, ca := l.side(a, b), l.side(b, c), l.side(c, a)
+	switch {
+	case bc >= ab && bc >= ca:
+		a, b, c = b, c, a
+	case ca >= ab:
+		a, b, c = c, a, b
+	}
+	middle := mean(a, b, 0.5)
+	if l.triangle(a, &middle, c); l.hit == nil {
+		l.triangle(&middle, b, c)
+	}
+}
+
+// among is certain for all means of three readings.
+func (l *look) among(a, b, c *arm.Readings) bool {
+	var lo, hi, middle arm.Readings
+	for i := range l.w.a.Joints {
+		lo[i], hi[i] = min(a[i], b[i], c[i]), max(a[i], b[i], c[i])
+		middle[i] = (a[i] + b[i] + c[i]) / 3
+	}
+	return l.about(&middle, &lo, &hi)
+}
+
+// side bounds how far the outermost limb goes between two readings.
+func (l *look) side(a, b *arm.Readings) float64 {
+	var off arm.Readings
+	for i := range l.w.a.Joints {
+		off[i] = l.w.inner(i, math.Abs(b[i]-a[i]))
+	}
+	return l.w.limbs[len(l.w.limbs)-1].moved(l.w.a, &off, 0)
+}
+
+// mean is the readings a share of the way from some to others.
+func mean(from, to *arm.Readings, share float64) (r arm.Readings) {
+	for i := range r {
+		r[i] = from[i] + float64((to[i]-from[i])*share)
+	}
+	return r
+}
+
+// away is the readings on the way of a motion, from its end at a corner on, where the TCP is a radius away from there, to a part
+// in a thousand; those at the other end where that is no farther.
+func (w *armWatcher) away(m *move.Move, s *Scene, corner, end *Station, radius float64) arm.Readings {
+	if s.between == move.LinePath {
+		return w.awayOnLine(m, corner, end, radius)
+	}
+	long := corner.At.Dist(end.At)
+	if long <= radius {
+		return *end.Joints
+	}
+	// The way bulges, so that its shares are not those of the line between its ends.
+	const rounds, near = 20, 1e-3
+	point := w.tcp(m.ToolNumber, corner.Joints)
+	in, out, share := 0.0, 1.0, radius/long
+	for range rounds {
+		at := mean(corner.Joints, end.Joints, share)
+		far := point.Dist(w.tcp(m.ToolNumber, &at))
+		switch {
+		case far < radius:
+			in = share
+		case far <= radius*(1+2*near):
+			return at
+		default:
+			out = share
+		}
+		share *= radius * (1 + near) / far
+		if !(share > in && share < out) {
+			share = (in + out) / 2
+		}
+	}
+	return mean(corner.Joints, end.Joints, out)
+}
+
+func (w *armWatcher) awayOnLine(m *move.Move, corner, end *Station, radius float64) arm.Readings {
+	line := arm.LineTo(geom.Pose{R: corner.Turn, T: corner.At}, geom.Pose{R: end.Turn, T: end.At})
+	if long := line.Way.Norm(); long > radius {
+		line.Way, line.Turn = line.Way.Scale(radius/long), line.Turn.Scale(radius/long)
+	}
+	at, _ := w.c.follower(m.ToolNumber).Follow(&line, *corner.Joints, *end.Joints, func(*arm.Stretch) bool {
+		w.c.effort.made += effortPerStretch
+		return true
+	})
+	return at
+}
+
+// tcp is where the TCP of a tool is.
+func (w *armWatcher) tcp(tool int, at *arm.Readings) geom.Vec {
+	return w.a.Pose(*at).Apply(w.c.Layout.Tools[tool-1].TCP.T)
+}
+
+// free is a radius by which the corner can be passed, 0 for none that is worth while: half of the plan's, or half of that, and so on.
+func (l *look) free(c *corner, after arm.Readings) float64 {
+	const least = 1 // mm
+	w, point := l.w, l.w.tcp(c.passed.ToolNumber, c.at)
+	before := c.before
+	for {
+		before, after = mean(c.at, &before, 0.5), mean(c.at, &after, 0.5)
+		radius := min(point.Dist(w.tcp(c.passed.ToolNumber, &before)), point.Dist(w.tcp(c.passed.ToolNumber, &after)))
+		if radius < least {
+			return 0
+		}
+		l.hit, l.open = nil, nil
+		if l.triangle(&before, c.at, &after); l.hit == nil {
+			return radius
+		}
+	}
+}
+
+// cuts finds what may be hit in a corner.
+func (l *look) cuts(c *corner, free float64) {
+	h, w, p := l.hit, l.w, &c.passed
+	tcp := w.tcp(p.ToolNumber, &h.at)
+	r := w.c.find("corner-hits", p.Place, "%swhile it passes %q by up to %g mm, %s may be %.1f mm deep in %s, with the TCP at %.0f, %.0f, %.0f", during(p), p.Target, p.FlyBy, h.limb.name, h.deep, h.what, tcp.X, tcp.Y, tcp.Z).
+		note(w.c.Layout.FiguresOf(p).FlyBy.Place, "the fly-by is given here")
+	if !h.place.IsZero() {
+		r.note(h.place, "the box is defined here")
+	}
+	if free == 0 {
+		r.hint("let the arm stop there (\"fly_by: 0\" of the grid or the entry), or move the point")
+		return
+	}
+	r.hint("a fly-by of up to %.3g mm is free of it; or let the arm stop there (\"fly_by: 0\" of the grid or the entry)", math.Floor(10*free)/10)
+}
