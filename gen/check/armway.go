@@ -205,12 +205,14 @@ type hit struct {
 	at    arm.Readings
 }
 
-// begins says whether something that is carried is in something at an end of a travel, which other rules report.
+// begins says whether something that is carried is in something that stands, at an end of a travel, which other rules report.
 func (l *look) begins(at *arm.Readings) bool {
-	l.q, l.off, l.travels, l.open = *at, arm.Readings{}, true, nil
-	l.certain()
-	in := l.hit != nil && l.carried()
-	l.hit, l.open = nil, nil
+	l.q, l.off, l.links = *at, arm.Readings{}, l.w.a.Links(*at)
+	for i := l.w.links; i < len(l.w.limbs) && l.hit == nil; i++ {
+		l.stands(&l.w.limbs[i])
+	}
+	in := l.hit != nil
+	l.hit = nil
 	return in
 }
 
@@ -345,12 +347,16 @@ const effortPerLook = 5
 
 // stands looks at one limb among all that stands.
 func (l *look) stands(b *limb) bool {
-	w, core := l.w, b.at(&l.links)
-	moved := b.moved(w.a, &l.off, 0)
-	bounds := core.Bounds()
-	bounds = bounds.Wider(b.radius + moved)
+	w, moved := l.w, b.moved(l.w.a, &l.off, 0)
 	w.c.effort.made += effortPerLook
-	free := true
+	middle := b.middle(&l.links)
+	bounds := solid.Bounds{Lo: middle, Hi: middle}
+	if bounds = bounds.Wider(b.ball + moved); len(w.boxes.index.Overlapping(&bounds)) == 0 && len(l.s.near(&bounds)) == 0 {
+		return true
+	}
+	core, free := b.at(&l.links), true
+	bounds = core.Bounds()
+	bounds = bounds.Wider(b.radius + moved)
 	meet := func(room *solid.Solid, what func() (string, diag.Place)) bool {
 		w.c.effort.made += effortPerBody
 		g := gap(room, &core, b.radius)
@@ -396,9 +402,12 @@ func (l *look) stands(b *limb) bool {
 
 // against looks at two limbs: only the joints between them count.
 func (l *look) against(a, b *limb) bool {
-	first, second := a.at(&l.links), b.at(&l.links)
 	moved := b.moved(l.w.a, &l.off, a.behind)
 	l.w.c.effort.made += effortPerBody
+	if a.middle(&l.links).Dist(b.middle(&l.links))-a.ball-b.ball >= moved {
+		return true
+	}
+	first, second := a.at(&l.links), b.at(&l.links)
 	g := gap(&first, &second, a.radius+b.radius)
 	switch {
 	case g < -deep:

@@ -15,6 +15,7 @@ type limb struct {
 	name   string
 	core   solid.Solid // with all joints at 0, in the base
 	radius float64
+	ball   float64                // how far any point of it can be from the core's centre, mm
 	behind int                    // so many joints
 	far    [arm.MaxJoints]float64 // how far any point of it can be from the axis of a joint before it, mm
 	part   bool                   // it hangs in the tool
@@ -23,7 +24,8 @@ type limb struct {
 // newLimb works out how far from each joint a limb can be: no farther than along the chain of all between.
 func newLimb(a *layout.Arm, l limb) limb {
 	reach := l.core.Reach()
-	long, at := reach.Norm()+l.radius, l.core.Centre
+	l.ball = reach.Norm() + l.radius
+	long, at := l.ball, l.core.Centre
 	for i := l.behind - 1; i >= 0; i-- {
 		j := &a.Joints[i]
 		if j.Slides {
@@ -75,6 +77,14 @@ func (l *limb) at(links *[arm.MaxJoints]geom.Pose) solid.Solid {
 		return l.core
 	}
 	return l.core.In(&links[l.behind-1])
+}
+
+// middle is the centre of its core there.
+func (l *limb) middle(links *[arm.MaxJoints]geom.Pose) geom.Vec {
+	if l.behind == 0 {
+		return l.core.Centre
+	}
+	return links[l.behind-1].Apply(l.core.Centre)
 }
 
 // moved bounds how far any point of a limb goes while the joints behind the first few go that far, each by its own: radians or mm.
