@@ -39,8 +39,7 @@ func (w *armWatcher) pass(c *corner, m *move.Move, s *Scene) {
 	}
 	l.hit, l.open = nil, nil
 	// What is carried and in something where a way leads is no matter of the corner.
-	tight := c.passed.Target.Approach && w.c.said("approach-tight") // which says so of parts
-	l.travels = !tight && !l.begins(&c.before) && !l.begins(c.at) && !l.begins(&after)
+	l.travels = !l.begins(&c.before) && !l.begins(c.at) && !l.begins(&after)
 	l.triangle(&c.before, c.at, &after)
 	if h := l.hit; h != nil {
 		w.found[c.passed.Target.Below()] = true
