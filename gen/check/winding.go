@@ -80,7 +80,7 @@ type run struct {
 	far  float64   // how far that is; 0 for none
 }
 
-// mostRuns is how many turns are reckoned with on which a run may begin: a range has few.
+// mostRuns is how many turns are reckoned with on which a run may begin: 64 are more than any hose bears.
 const mostRuns = 64
 
 func (w *windingWatcher) See(m *move.Move, _ *Scene) {
@@ -138,7 +138,7 @@ func (w *windingWatcher) Done() {
 	for n := range w.shorter {
 		k := int(math.Round((at - lowest) / 360))
 		if k < 0 || k >= len(w.shorter) {
-			break // the job begins outside of the range, which is found as that
+			break // outside of the range, which is found as that
 		}
 		r := &w.shorter[k]
 		if r.far != 0 {
