@@ -70,7 +70,7 @@ func TestWaysAgreeWithFCL(t *testing.T) {
 // way asks about a way of the joints, looked at every 0.05 degrees.
 func (q *question) way() {
 	from, to := q.readings(90), q.readings(90)
-	l := q.among(3, geom.Vec{Z: 500}, 700)
+	l := q.among(3, geom.Vec{Z: 500}, 550)
 	look := lookAt(l)
 	look.halves(&from, &to, 0, 1)
 	q.ask(l, [][3]arm.Readings{{from, to, to}}, 0.05, look.hit)
