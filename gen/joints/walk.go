@@ -48,7 +48,10 @@ func (w *walk) solution(m *move.Move) (p *place, exact, ok bool) {
 	if w.c.b.asked(m)>>w.index()&1 == 0 {
 		return nil, false, false
 	}
-	if r := w.given(m); r != nil {
+	if r := w.c.b.given(m); r != nil {
+		if w.c.b.maskOf(*r)>>w.index()&1 == 0 {
+			return nil, false, false // a straight leads there, on which the arm cannot change
+		}
 		return w.place(*r), true, true
 	}
 	s := taken{spotOf(m), w.index()}
@@ -66,12 +69,11 @@ func (w *walk) solution(m *move.Move) (p *place, exact, ok bool) {
 	return p, false, true
 }
 
-// given is the readings by which the cell gives the pose that a motion goes to, unless the motion goes
-// elsewhere, as in a prove-out, or they are of another configuration.
-func (w *walk) given(m *move.Move) *arm.Readings {
-	b := w.c.b
+// given is the readings by which the cell gives the pose that a motion goes to; nil for none, or where the motion goes
+// elsewhere, as in a prove-out.
+func (b *bench) given(m *move.Move) *arm.Readings {
 	r := b.asJoints(m)
-	if r == nil || b.maskOf(*r)>>w.index()&1 == 0 {
+	if r == nil {
 		return nil
 	}
 	s := spotOf(m)

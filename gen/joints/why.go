@@ -37,6 +37,11 @@ func (b Asker) Why(m *move.Move) Reason {
 	found := b.solve(&at, arm.Readings{}, nil)
 	why := Reason{Solutions: len(found), Beyond: math.Inf(1)}
 	_, why.Tilt = b.flange(&at, arm.Readings{})
+	if r := b.given(m); r != nil { // no others count
+		words, _ := b.arm.Configuration(*r)
+		why.Others = []string{words.String()}
+		return why
+	}
 	seen := map[string]bool{}
 	for i := range found {
 		r := &found[i].Readings
