@@ -68,6 +68,23 @@ func New(joints []Joint, flange geom.Pose) (*Arm, error) {
 	return a, nil
 }
 
+// Length is about how far the arm goes from its base, mm.
+func (a *Arm) Length() float64 {
+	length := a.length
+	for i := range a.Joints {
+		if j := &a.Joints[i]; j.Slides {
+			length += j.Hi - j.Lo
+		}
+	}
+	return length
+}
+
+// Searches says whether readings are found by a search, which takes many times as long as a closed form.
+func (a *Arm) Searches() bool {
+	_, is := a.solver.(*searched)
+	return is
+}
+
 // Class says in words what the arm is, such as "six axes with a spherical wrist".
 func (a *Arm) Class() string { return a.solver.class() }
 

@@ -70,3 +70,22 @@ func (j *Joint) Margin(reading float64) float64 {
 	}
 	return min(reading-j.Lo, j.Hi-reading)
 }
+
+// Short says whether a joint reads less than a margin inside its range, degrees or mm. One whose range is not four times as wide only has to
+// be inside.
+func (a *Arm) Short(r *Readings, margin float64) bool {
+	for i := range a.Joints {
+		if a.Joints[i].Short(r[i], margin) {
+			return true
+		}
+	}
+	return false
+}
+
+// Short is the same of one joint.
+func (j *Joint) Short(reading, margin float64) bool {
+	if j.Hi-j.Lo <= 4*margin {
+		margin = 0
+	}
+	return j.Margin(reading) < margin
+}

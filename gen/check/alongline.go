@@ -12,8 +12,8 @@ import (
 )
 
 const (
-	// nearEnd is how near a joint may come to an end of its range before that is said: degrees or mm.
-	nearEnd = 5
+	// NearEnd is how near a joint may come to an end of its range before that is said: degrees or mm.
+	NearEnd = 5
 	// bestKnown is how well a pace that is too fast gets to be known, as a part of itself, and closely how
 	// well a reading that leaves its range does: degrees or mm.
 	bestKnown, closely = 0.02, 0.02
@@ -145,8 +145,8 @@ func (w *lineWatcher) keep(from *arm.Readings, m *move.Move, between spread) *so
 func (w *lineWatcher) end(m *move.Move) {
 	for i := range w.c.Layout.Arm.Joints {
 		j := &w.c.Layout.Arm.Joints[i]
-		if margin := j.Margin(m.Joints[i]); margin < nearEnd && j.Hi-j.Lo > 4*nearEnd {
-			w.near(m, j, margin, "at")
+		if j.Short(m.Joints[i], NearEnd) {
+			w.near(m, j, j.Margin(m.Joints[i]), "at")
 			return
 		}
 	}
@@ -233,14 +233,14 @@ func (l *line) reading(s *arm.Stretch, i int) bool {
 	j := &l.w.c.Layout.Arm.Joints[i]
 	lo, hi := s.Bounds(i)
 	beyond := max(j.Lo-lo, hi-j.Hi)
-	if beyond <= -nearEnd {
+	if beyond <= -NearEnd {
 		return true
 	}
 	if hi-lo > closely && !s.Least {
 		return false
 	}
 	l.beyond.meet(s.From, i, beyond-closely)
-	l.near.meet(s.From, i, nearEnd+beyond-closely)
+	l.near.meet(s.From, i, NearEnd+beyond-closely)
 	return true
 }
 
@@ -276,7 +276,7 @@ func (l *line) failed() bool {
 		say("nearly-singular", "%s, the joint %s turns by %.1f%s for a mm of the way", l.place(&l.steep), joint(&l.steep).Name, l.steep.bad, joint(&l.steep).Unit()).
 			hint(away)
 	case l.near.bad > 0:
-		l.w.near(m, joint(&l.near), nearEnd-l.near.bad, l.place(&l.near)+" on the straight line to")
+		l.w.near(m, joint(&l.near), NearEnd-l.near.bad, l.place(&l.near)+" on the straight line to")
 	}
 	return l.w.failed(m)
 }
