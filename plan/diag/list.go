@@ -84,6 +84,9 @@ func (l *List) MayCompare(names int) bool { return l.unshown == 0 && l.compared+
 // HasErrors reports whether any finding is an error.
 func (l *List) HasErrors() bool { return l.errors > 0 }
 
+// All is the findings that are kept, in the order in which they were added, for who has more to say of them.
+func (l *List) All() []*Finding { return l.findings }
+
 // Len is the number of findings.
 func (l *List) Len() int { return len(l.findings) + l.unshown }
 
