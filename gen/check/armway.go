@@ -6,6 +6,7 @@ import (
 
 	"gridferry/gen/arm"
 	"gridferry/gen/geom"
+	"gridferry/gen/joints"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/slot"
@@ -73,6 +74,9 @@ type armWatcher struct {
 	foot  map[*layout.Box]bool
 	now   carrying // that limbs stand for
 	known map[carrying]carriedLimbs
+
+	asker joints.Asker
+	last  move.Target // of the last motion
 }
 
 // carriedLimbs is the limbs while something is carried, and their pairs.
@@ -88,13 +92,18 @@ type carrying struct {
 }
 
 func newArmWatcher(c *Context) *armWatcher {
-	w := &armWatcher{c: c, a: c.Layout.Arm, limbs: linksOf(c.Layout.Arm), found: map[move.Target]bool{}, known: map[carrying]carriedLimbs{}}
+	w := &armWatcher{c: c, a: c.Layout.Arm, limbs: linksOf(c.Layout.Arm), found: map[move.Target]bool{}, known: map[carrying]carriedLimbs{}, asker: joints.NewAsker(c.Layout)}
 	w.links = len(w.limbs)
 	w.boxes = boxesOf(c.Layout)
 	return w
 }
 
 func (w *armWatcher) See(m *move.Move, s *Scene) {
+	w.look(m, s)
+	w.last = m.Target
+}
+
+func (w *armWatcher) look(m *move.Move, s *Scene) {
 	if s.From.Joints == nil || s.To.Joints == nil {
 		w.corner.at = nil
 		return
@@ -125,9 +134,13 @@ func (w *armWatcher) along(m *move.Move, s *Scene) {
 	case s.between == move.LinePath && w.links > 0:
 		l.line(m)
 	}
+	var found *diag.Finding
 	if l.hit != nil {
 		w.found[m.Target.Below()] = true
-		l.report(m)
+		found = l.report(m)
+	}
+	if s.byJoints(m) && (found != nil || len(w.c.blocked) > 0) {
+		w.c.between(&l, m, found)
 	}
 }
 
@@ -192,6 +205,7 @@ type look struct {
 	q      arm.Readings
 	off    arm.Readings // how far each joint may be from q: radians or mm
 	links  [arm.MaxJoints]geom.Pose
+	air    float64 // mm that have to be left to what stands, beyond what touches
 	widest float64 // of all limbs that are not certain, how far one may have moved
 	hit    *hit
 }
@@ -351,17 +365,17 @@ func (l *look) stands(b *limb) bool {
 	w.c.effort.made += effortPerLook
 	middle := b.middle(&l.links)
 	bounds := solid.Bounds{Lo: middle, Hi: middle}
-	if bounds = bounds.Wider(b.ball + moved); len(w.boxes.index.Overlapping(&bounds)) == 0 && len(l.s.near(&bounds)) == 0 {
+	if bounds = bounds.Wider(b.ball + moved + l.air); len(w.boxes.index.Overlapping(&bounds)) == 0 && len(l.s.near(&bounds)) == 0 {
 		return true
 	}
 	core, free := b.at(&l.links), true
 	bounds = core.Bounds()
-	bounds = bounds.Wider(b.radius + moved)
+	bounds = bounds.Wider(b.radius + moved + l.air)
 	meet := func(room *solid.Solid, what func() (string, diag.Place)) bool {
 		w.c.effort.made += effortPerBody
 		g := gap(room, &core, b.radius)
-		free = free && g-moved >= -deep
-		if g < -deep {
+		free = free && g-moved >= l.air-deep
+		if g < l.air-deep {
 			text, place := what()
 			l.hit = &hit{limb: b, what: text, place: place, deep: -g, at: l.q}
 		}
@@ -383,7 +397,7 @@ func (l *look) stands(b *limb) bool {
 		}
 		room := g.solid()
 		w.c.effort.made += effortPerBody
-		if gap(&room, &core, b.radius)-moved >= -deep {
+		if gap(&room, &core, b.radius)-moved >= l.air-deep {
 			continue
 		}
 		if moved > closeBy {
@@ -440,8 +454,8 @@ func (s *Standing) around(bounds *solid.Bounds, wanted func(at slot.Slot, part *
 	})
 }
 
-// report finds what was hit.
-func (l *look) report(m *move.Move) {
+// report finds what was hit: the finding in which that stands, nil where nobody is told any more.
+func (l *look) report(m *move.Move) *diag.Finding {
 	h, w := l.hit, l.w
 	name := "way-hits"
 	if !l.carried() {
@@ -452,7 +466,12 @@ func (l *look) report(m *move.Move) {
 	if !h.place.IsZero() {
 		r.note(h.place, "the box is defined here")
 	}
-	r.hint("let the arm pass a pose that is clear of it (\"entry\" of the grid, or a clear pose that is higher or nearer)")
+	if m.Kind == move.Straight {
+		r.hint("move or turn what stands there, or the tool there, so that the straight line is clear of it")
+	} else {
+		r.hint("let the arm pass a pose that is clear of it (\"entry\" of the grid, or a clear pose that is higher or nearer)")
+	}
+	return w.c.found.at(name, m.Place)
 }
 
 // carried says whether what was hit is the tool's.

@@ -48,15 +48,18 @@ type Watcher interface {
 
 // Context is what a rule may look at, and where it reports.
 type Context struct {
-	Layout *layout.Layout
-	found  *grouper
-	most   int // effort, of every pass
-	effort *effort
-	gaveUp bool // too much of it, which was said
-	travel Travel
-	pinned move.Target           // the part that was reported last to rest on one that is taken
-	follow map[int]*arm.Follower // by the number of a tool; see follower
-	harm   map[diag.Place]bool   // entries by which a part hits another, does not fit or is over an edge
+	Layout   *layout.Layout
+	found    *grouper
+	most     int // effort, of every pass
+	effort   *effort
+	gaveUp   bool // too much of it, which was said
+	travel   Travel
+	pinned   move.Target           // the part that was reported last to rest on one that is taken
+	follow   map[int]*arm.Follower // by the number of a tool; see follower
+	blocked  []*Blocked
+	seeks    bool // poses between are looked for
+	searches int
+	harm     map[diag.Place]bool // entries by which a part hits another, does not fit or is over an edge
 }
 
 // Rules is every rule, in the order in which they are documented.
@@ -71,9 +74,19 @@ var Rules = []Rule{
 }
 
 // Run checks the layout, then shows the moves to all rules in one pass, and to more
-// watchers.
-func Run(l *layout.Layout, moves move.Batches, list *diag.List, more ...Watcher) {
+// watchers. It gives the ways that are not free.
+func Run(l *layout.Layout, moves move.Batches, list *diag.List, more ...Watcher) []*Blocked {
 	c := newContext(l, list)
+	c.seeks = true
+	return c.run(moves, more)
+}
+
+// Again is Run for a plan that was changed to see what becomes of it: no poses between are looked for.
+func Again(l *layout.Layout, moves move.Batches, list *diag.List) []*Blocked {
+	return newContext(l, list).run(moves, nil)
+}
+
+func (c *Context) run(moves move.Batches, more []Watcher) []*Blocked {
 	for i := range Rules {
 		if r := &Rules[i]; r.Layout != nil {
 			r.Layout(c)
@@ -81,6 +94,7 @@ func Run(l *layout.Layout, moves move.Batches, list *diag.List, more ...Watcher)
 	}
 	c.watch(moves, append(more, c.eyes()...))
 	c.found.done()
+	return c.blocked
 }
 
 func newContext(l *layout.Layout, list *diag.List) *Context {

@@ -104,6 +104,14 @@ func (all *grouper) crowd(s diag.Severity, name string, at diag.Place) *group {
 	return nil
 }
 
+// at is the finding of a rule at a place; nil for none.
+func (all *grouper) at(name string, at diag.Place) *diag.Finding {
+	if g := all.groups[kind{name, at}]; g != nil {
+		return g.finding
+	}
+	return nil
+}
+
 // done says how many were left out, and then what belongs to all of them.
 func (all *grouper) done() {
 	for _, g := range all.order {
