@@ -26,6 +26,7 @@ import (
 	"gridferry/gen/manifest"
 	"gridferry/gen/move"
 	"gridferry/gen/order"
+	"gridferry/gen/remedy"
 	"gridferry/gen/render"
 	"gridferry/gen/timing"
 	"gridferry/plan"
@@ -44,10 +45,12 @@ type Job struct {
 	// Watch, if set, wraps every pass over the moves, to show the progress of long work.
 	Watch func(move.Batches) move.Batches
 
-	digest string // of all that was read for the plan
-	run    run
-	counts *move.Counts   // of the run's moves, once they were counted
-	joints *joints.Choice // for the run's motions, once it was made; nil as long as it was not, or without an arm
+	written *plan.Plan
+	options layout.Options
+	digest  string // of all that was read for the plan
+	run     run
+	counts  *move.Counts   // of the run's moves, once they were counted
+	joints  *joints.Choice // for the run's motions, once it was made; nil as long as it was not, or without an arm
 }
 
 // Read takes a plan and its cell from text to a layout: read, then resolve. It is false
@@ -58,6 +61,7 @@ func (j *Job) Read(source plan.Source, settings []plan.Setting, o layout.Options
 	if written == nil {
 		return false
 	}
+	j.written, j.options = written, o
 	j.Layout = layout.Resolve(written, o, &j.Findings)
 	return !j.Findings.HasErrors()
 }
@@ -141,11 +145,27 @@ func (j *Job) Check(more ...check.Watcher) bool {
 	return !j.Findings.HasErrors()
 }
 
-// runRules runs every rule, and counts the moves meanwhile.
+// runRules runs every rule, and counts the moves meanwhile. Where there are errors in a whole job, it is looked for what would
+// rid the plan of them.
 func (j *Job) runRules(found *diag.List, more ...check.Watcher) {
 	counts := new(counter)
-	check.Run(j.Layout, j.Ahead(), found, append(more, counts)...)
+	blocked := check.Run(j.Layout, j.Ahead(), found, append(more, counts)...)
 	j.counts = &counts.Counts
+	if found.HasErrors() && j.run.name() == "" {
+		remedy.Propose(&remedy.Trial{Plan: j.written, Layout: j.Layout, Moves: j.Batches(), Findings: found, Blocked: blocked}, j.trial)
+	}
+}
+
+// trial is a changed plan, resolved and checked.
+func (j *Job) trial(changed *plan.Plan) *remedy.Trial {
+	t := Job{Watch: j.Watch}
+	t.Layout = layout.Resolve(changed, j.options, &t.Findings)
+	tried := &remedy.Trial{Plan: changed, Layout: t.Layout, Findings: &t.Findings}
+	if !t.Findings.HasErrors() {
+		tried.Moves = t.Batches()
+		tried.Blocked = check.Again(t.Layout, t.Ahead(), &t.Findings)
+	}
+	return tried
 }
 
 // Prove is Check for commands whose answer rests on a plan that works: what the rules find is kept

@@ -268,6 +268,9 @@ func (f *Figures) Along() string {
 	return fmt.Sprintf("[%.4g, %.4g, %.4g] in the frame", f.along.X, f.along.Y, f.along.Z)
 }
 
+// HasMotion says whether a grid has a motion of its own.
+func (g *Grid) HasMotion() bool { return g.Source.Motion != nil }
+
 // Words are a motion as it is written.
 type Words = plan.Motion
 
