@@ -67,7 +67,12 @@ func (c *Context) between(l *look, m *move.Move, found *diag.Finding) {
 	defer func() { c.effort.made = made }()
 	s := seeker{look: l, m: m, from: l.s.From.Joints, to: l.s.To.Joints}
 	s.leaveRoom()
-	if s.hits != nil && b.Hits.IsZero() {
+	switch {
+	case !b.Hits.IsZero() && endOf(b.Hits) == endOf(l.w.last): // it is that place that has to move, though nothing may be hit at it now
+		s.hits = s.from
+	case !b.Hits.IsZero():
+		s.hits = s.to
+	case s.hits != nil:
 		b.Hits, b.Between = s.hitsAt(l.w.last), nil
 	}
 	if b.asked++; b.asked <= mostAsked {
@@ -208,12 +213,15 @@ func (s *seeker) candidates() []move.Point {
 		at = at.Add(geom.Vec{X: float64(wide * (u[0] - 0.5) * 2), Y: float64(wide * (u[1] - 0.5) * 2), Z: float64(wide * (u[2] - 0.3) * 1.4)})
 		all = append(all, move.Point{Vec: geom.Vec{X: toFive(at.X), Y: toFive(at.Y), Z: toFive(at.Z)}, RPY: turns[n%len(turns)]})
 	}
-	detour := func(p *move.Point) float64 { return begin.Dist(p.Vec) + p.Dist(end) }
+	// A pose that is lower than both ends counts as a longer detour: mostly more stands below.
+	detour := func(p *move.Point) float64 {
+		return begin.Dist(p.Vec) + p.Dist(end) + float64(4*max(0, min(begin.Z, end.Z)-p.Z))
+	}
 	slices.SortStableFunc(all, func(a, b move.Point) int { return cmp.Compare(detour(&a), detour(&b)) })
 	return all
 }
 
-func toFive(v float64) float64 { return 5*math.Round(v/5) + 0 }
+func toFive(v float64) float64 { return float64(5*math.Round(v/5)) + 0 }
 
 // wholeTurn is an orientation in whole degrees.
 func wholeTurn(r geom.Rot) geom.RPY {

@@ -68,7 +68,7 @@ func (b *bench) pose(way *check.Blocked, now *Trial) (string, *Trial) {
 			if t == nil {
 				return "", nil
 			}
-			if worse = b.worse(t); worse == "" && !joined(t, way, name) {
+			if worse = b.worse(t, false); worse == "" && !joined(t, way, name) && !blocksMore(t, now) {
 				return fmt.Sprintf("%s: in the cell, under \"poses\", %s: {at: %s, rpy: %s}, where the joints read %s%s; that was tried: the way is free then, and no new error comes up",
 					o.what, name, figures(at[:]...), figures(rpy[:]...), readings(now.Layout, &between), o.use), t
 			}
@@ -90,6 +90,13 @@ func (b *bench) pose(way *check.Blocked, now *Trial) (string, *Trial) {
 func joined(t *Trial, way *check.Blocked, pose string) bool {
 	return slices.ContainsFunc(t.Blocked, func(other *check.Blocked) bool {
 		return other.Joins(way.From, way.To) || pose != "" && (other.From.Pose == pose || other.To.Pose == pose)
+	})
+}
+
+// blocksMore says whether a way is blocked that was not before.
+func blocksMore(t, before *Trial) bool {
+	return slices.ContainsFunc(t.Blocked, func(way *check.Blocked) bool {
+		return !slices.ContainsFunc(before.Blocked, func(other *check.Blocked) bool { return other.Joins(way.From, way.To) })
 	})
 }
 

@@ -59,7 +59,7 @@ func (b *bench) frame(f *layout.Frame) string {
 		if t == nil {
 			break
 		}
-		if worse = b.worse(t); worse == "" && !b.stillOutside(t, f) {
+		if worse = b.worse(t, true); worse == "" && !b.stillOutside(t, f) {
 			return how + "; that was tried: the arm reaches every slot then with 5° to spare, and no new error comes up"
 		}
 	}

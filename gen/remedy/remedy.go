@@ -29,8 +29,8 @@ type Trial struct {
 type Try func(*plan.Plan) *Trial
 
 const (
-	mostTransfers = 30_000 // of all trials together
-	mostTrials    = 24
+	mostTransfers = 10_000 // of all trials together
+	mostTrials    = 16
 )
 
 // bench is what one search works with.
@@ -41,10 +41,11 @@ type bench struct {
 	known  map[trouble]bool
 }
 
-// trouble is an error, as far as it is one and the same in two trials.
+// trouble is an error, as far as it is one and the same in two trials: what it says is "" where that does not matter.
 type trouble struct {
 	rule  string
 	place diag.Place
+	says  string
 }
 
 // Propose writes into the hints of errors what would rid the plan of them. A plan of very many transfers gets no proposal, since none could be
@@ -56,7 +57,8 @@ func Propose(first *Trial, try Try) {
 	b := &bench{try: try, first: first, trials: min(mostTrials, mostTransfers/max(1, first.Layout.Transfers())), known: map[trouble]bool{}}
 	for _, f := range first.Findings.All() {
 		if f.Severity == diag.Error {
-			b.known[trouble{f.Rule, f.Place}] = true
+			b.known[trouble{f.Rule, f.Place, ""}] = true
+			b.known[trouble{f.Rule, f.Place, f.Message}] = true
 		}
 	}
 	b.frames()
@@ -72,11 +74,16 @@ func (b *bench) tried(p *plan.Plan) *Trial {
 	return b.try(p)
 }
 
-// worse is the rules of errors that the plan does not have without a change, in words; "" for none.
-func (b *bench) worse(t *Trial) string {
+// worse is the rules of errors that the plan does not have without a change, in words; "" for none. What moves nothing may leave other
+// errors at the same place; where a frame is moved they have to say the very same.
+func (b *bench) worse(t *Trial, moved bool) string {
 	var rules []string
 	for _, f := range t.Findings.All() {
-		if f.Severity == diag.Error && !b.known[trouble{f.Rule, f.Place}] && !slices.Contains(rules, f.Rule) {
+		same := trouble{f.Rule, f.Place, ""}
+		if moved {
+			same.says = f.Message
+		}
+		if f.Severity == diag.Error && !b.known[same] && !slices.Contains(rules, f.Rule) {
 			rules = append(rules, f.Rule)
 		}
 	}
