@@ -43,9 +43,9 @@ func (b *bench) poses() {
 }
 
 // elsewhere points at a finding whose hint holds for another one.
-func elsewhere(f *diag.Finding, frees bool) string {
-	if frees {
-		return fmt.Sprintf("what is proposed at %s frees this, too", f.Place)
+func elsewhere(f *diag.Finding, mends bool) string {
+	if mends {
+		return fmt.Sprintf("what is proposed at %s mends this, too", f.Place)
 	}
 	return fmt.Sprintf("see the hint at %s", f.Place)
 }

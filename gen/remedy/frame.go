@@ -23,14 +23,25 @@ const mostFrames = 2
 
 // frames proposes where to move the frames in which slots are out of range.
 func (b *bench) frames() {
-	var looked []*layout.Frame
+	type said struct {
+		first  *diag.Finding
+		serves bool
+	}
+	looked := map[*layout.Frame]said{}
 	for _, f := range b.first.Findings.All() {
 		frame := b.frameOf(f)
-		if frame == nil || frame.Parent == nil || slices.Contains(looked, frame) || len(looked) == mostFrames {
+		if frame == nil || frame.Parent == nil {
 			continue
 		}
-		looked = append(looked, frame)
-		if hint := b.frame(frame); hint != "" {
+		if known, is := looked[frame]; is {
+			f.WithHint("%s", elsewhere(known.first, known.serves))
+			continue
+		}
+		if len(looked) == mostFrames {
+			continue
+		}
+		hint, serves := b.frame(frame)
+		if looked[frame] = (said{f, serves}); hint != "" {
 			f.WithHint("%s", hint)
 		}
 	}
@@ -49,8 +60,8 @@ func (b *bench) frameOf(f *diag.Finding) *layout.Frame {
 	return nil
 }
 
-// frame is a hint for one frame; "" where no more can be tried.
-func (b *bench) frame(f *layout.Frame) string {
+// frame is a hint for one frame, and whether it is a place that serves; "" where no more can be tried.
+func (b *bench) frame(f *layout.Frame) (hint string, serves bool) {
 	s := newSurvey(b.first, f)
 	worse := ""
 	for _, by := range s.search() {
@@ -60,19 +71,19 @@ func (b *bench) frame(f *layout.Frame) string {
 			break
 		}
 		if worse = b.worse(t, true); worse == "" && !b.stillOutside(t, f) {
-			return how + "; that was tried: the arm reaches every slot then with 5° to spare, and no new error comes up"
+			return how + "; that was tried: the arm reaches every slot then with 5° to spare, and no new error comes up", true
 		}
 	}
 	switch {
 	case len(s.found) == 0 && s.left <= 0:
-		return fmt.Sprintf("no place of the frame %q was found at which the arm reaches every slot with 5° to spare: %d were tried, and no more are", f.Name, s.tried)
+		return fmt.Sprintf("no place of the frame %q was found at which the arm reaches every slot with 5° to spare: %d were tried, and no more are", f.Name, s.tried), false
 	case len(s.found) == 0:
-		return fmt.Sprintf("no place of the frame %q was found at which the arm reaches every slot with 5° to spare, up to %.0f mm off along %s: %d were tried", f.Name, s.wide, s.freely(), s.tried)
+		return fmt.Sprintf("no place of the frame %q was found at which the arm reaches every slot with 5° to spare, up to %.0f mm off along %s: %d were tried", f.Name, s.wide, s.freely(), s.tried), false
 	case worse != "":
 		_, how := s.moved(b.first.Plan, s.found[0])
-		return how + "; the arm reaches every slot then with 5° to spare, but other errors come up (" + worse + ")"
+		return how + "; the arm reaches every slot then with 5° to spare, but other errors come up (" + worse + ")", false
 	}
-	return ""
+	return "", false
 }
 
 // stillOutside says whether a slot of a frame is out of range, or nearly.
