@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"time"
 
+	"gridferry/gen/version"
 	"gridferry/plan"
 )
 
@@ -272,10 +273,11 @@ func (s *Server) asked(w http.ResponseWriter, r *http.Request) (at spot, source 
 	if err = received(w, r, &at); err != nil {
 		return at, source, err
 	}
-	if source, err = s.follower.reads.source(new(reading), at.Texts); err != nil {
-		err = refuse(http.StatusConflict, "the plan cannot be read: "+err.Error())
+	texts, err := version.Open(s.follower.reads.name, at.Texts)
+	if err != nil {
+		return at, source, refuse(http.StatusConflict, "the plan cannot be read: "+err.Error())
 	}
-	return at, source, err
+	return at, texts.Source(), nil
 }
 
 func (s *Server) serveSuggest(w http.ResponseWriter, r *http.Request) error {

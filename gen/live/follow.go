@@ -129,7 +129,7 @@ func (l *look) now(ctx context.Context) {
 	l.first = time.Time{}
 	before := l.present()
 	g, err := l.reads.of(nil)
-	if missing := err != nil || g.lost(before.result.reading); !missing {
+	if missing := err != nil || g.Lost(before.result.Version); !missing {
 		l.lost = time.Time{}
 	} else if l.lost.IsZero() || time.Since(l.lost) < patience {
 		if l.lost.IsZero() {
@@ -140,11 +140,11 @@ func (l *look) now(ctx context.Context) {
 	}
 	if err != nil {
 		l.give()
-		l.watch.follow(before.result.names())
+		l.watch.follow(before.result.Names())
 		l.change(func(p *present) { p.gone = err })
 		return
 	}
-	if l.watch.follow(g.names()) {
+	if l.watch.follow(g.Names()) {
 		defer l.soon()
 	}
 	switch {

@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"gridferry/gen/out"
+	"gridferry/gen/version"
 	"gridferry/plan"
 	"gridferry/plan/digest"
 )
@@ -51,12 +52,12 @@ func (s *Server) serveSave(w http.ResponseWriter, r *http.Request) error {
 
 // savable is the file that is meant. It is one of those that were read, by the name that they were read under; a name never
 // becomes a path here.
-func (s *Server) savable(to *saved) (*File, error) {
+func (s *Server) savable(to *saved) (*version.File, error) {
 	f := s.known(to.File)
 	switch {
 	case f == nil:
 		return nil, refuse(http.StatusForbidden, "this is none of the plan's files")
-	case !f.writable():
+	case !writable(f):
 		return nil, refuse(http.StatusForbidden, "this file is not to be written from here: it is read-only, a link, too long, or no text in UTF-8")
 	case len(to.Text) > plan.LargestFile:
 		return nil, refuse(http.StatusRequestEntityTooLarge, "this is larger than a file may be")
@@ -67,9 +68,9 @@ func (s *Server) savable(to *saved) (*File, error) {
 }
 
 // known is a file of the plan as the disk has it or, where that names none so, of a draft that is kept; nil for none.
-func (s *Server) known(name string) *File {
+func (s *Server) known(name string) *version.File {
 	for _, r := range append([]*result{s.follower.present().result}, s.follower.results.all()...) {
-		if f := find(r.files, name); f != nil {
+		if f := r.Find(name); f != nil {
 			return f
 		}
 	}
@@ -80,7 +81,7 @@ func (s *Server) known(name string) *File {
 var errChanged = errors.New("changed meanwhile")
 
 // save replaces a file, unless the disk has another text than the one that the page began with, which is given then.
-func (s *Server) save(f *File, to *saved) (*conflict, error) {
+func (s *Server) save(f *version.File, to *saved) (*conflict, error) {
 	name := filepath.FromSlash(f.Name)
 	b := out.NewBatch()
 	defer b.Discard()
@@ -89,7 +90,7 @@ func (s *Server) save(f *File, to *saved) (*conflict, error) {
 	}
 	var now conflict
 	b.Guard(name, func() (keep bool, err error) {
-		if now = f.now(); now.Digest != to.Base {
+		if now = onDisk(f); now.Digest != to.Base {
 			return false, errChanged
 		}
 		return false, nil
@@ -101,9 +102,9 @@ func (s *Server) save(f *File, to *saved) (*conflict, error) {
 	return nil, err
 }
 
-// now is what the disk has.
-func (f *File) now() conflict {
-	data, err := f.disk()
+// onDisk is what the disk has of a file.
+func onDisk(f *version.File) conflict {
+	data, err := f.Disk()
 	if err != nil {
 		return conflict{}
 	}

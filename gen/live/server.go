@@ -76,7 +76,7 @@ func (s *Server) Run(ctx context.Context) error {
 	defer s.saving.Lock() // what is being saved is saved, and nothing after it
 	defer all.Wait()
 	defer s.watch.Close()
-	s.watch.follow(s.follower.present().result.names())
+	s.watch.follow(s.follower.present().result.Names())
 	all.Go(func() { s.follower.run(ctx, s.watch) })
 	all.Go(func() {
 		<-ctx.Done()

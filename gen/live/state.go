@@ -3,6 +3,7 @@ package live
 import (
 	"path/filepath"
 
+	"gridferry/gen/version"
 	"gridferry/plan/diag"
 	"gridferry/plan/knob"
 )
@@ -77,16 +78,16 @@ func (s *Server) stateOf(one, good *result) *state {
 		})
 	}
 	st.Findings = append(st.Findings, one.findings...)
-	for _, f := range one.files {
-		if f.err == nil {
+	for _, f := range one.Files() {
+		if f.Err == nil {
 			st.Files = append(st.Files, fileOf(f))
 		}
 	}
 	return st
 }
 
-func fileOf(f *File) textFile {
-	t := textFile{Name: f.Name, Whole: f.whole(), Digest: f.Digest, Role: f.Role, Writable: f.writable(), Draft: f.Draft}
+func fileOf(f *version.File) textFile {
+	t := textFile{Name: f.Name, Whole: whole(f), Digest: f.Digest, Role: f.Role, Writable: writable(f), Draft: f.Draft}
 	if t.Whole {
 		t.Text = f.Text
 	}
