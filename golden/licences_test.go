@@ -19,7 +19,7 @@ var (
 var licenceWords = map[string]*regexp.Regexp{
 	"MIT":          regexp.MustCompile(`Permission is hereby granted, free of charge`),
 	"Apache-2.0":   regexp.MustCompile(`Apache License,? Version 2\.0`),
-	"BSD-3-Clause": regexp.MustCompile(`Redistribution and use in source and binary forms.*Neither the name`),
+	"BSD-3-Clause": regexp.MustCompile(`Redistribution and use in source and binary forms.*(Neither the name|The name of the author may not be used)`),
 	"MPL-2.0":      regexp.MustCompile(`Mozilla Public License,? Version 2\.0`),
 }
 

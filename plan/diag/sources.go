@@ -55,16 +55,16 @@ func (s *Sources) Line(file string, n int) (string, bool) {
 		return "", false
 	}
 	if src.starts == nil {
-		src.starts = lineStarts(src.text)
+		src.starts = LineStarts(src.text)
 	}
 	if n > len(src.starts) {
 		return "", false
 	}
-	return lineOf(src.text, src.starts, n-1), true
+	return LineOf(src.text, src.starts, n-1), true
 }
 
-// lineStarts finds where the lines of a text begin. LF, CR LF and a lone CR end a line, as they do for YAML.
-func lineStarts(text string) []int32 {
+// LineStarts is where the lines of a text begin, in bytes. LF, CR LF and a lone CR end a line, as they do for YAML.
+func LineStarts(text string) []int32 {
 	starts := make([]int32, 1, 1+strings.Count(text, "\n"))
 	for i := range len(text) {
 		if text[i] == '\n' || text[i] == '\r' && (i+1 == len(text) || text[i+1] != '\n') {
@@ -74,8 +74,8 @@ func lineStarts(text string) []int32 {
 	return starts
 }
 
-// lineOf is line i of a text, counted from 0, without its line break.
-func lineOf(text string, starts []int32, i int) string {
+// LineOf is line i of a text, counted from 0, without its line break.
+func LineOf(text string, starts []int32, i int) string {
 	end := len(text)
 	if i+1 < len(starts) {
 		end = int(starts[i+1])
@@ -85,10 +85,10 @@ func lineOf(text string, starts []int32, i int) string {
 
 // SplitLines is the lines of a text without their line breaks, as Line counts them.
 func SplitLines(text string) []string {
-	starts := lineStarts(text)
+	starts := LineStarts(text)
 	lines := make([]string, len(starts))
 	for i := range starts {
-		lines[i] = lineOf(text, starts, i)
+		lines[i] = LineOf(text, starts, i)
 	}
 	return lines
 }

@@ -1,0 +1,72 @@
+package lsp
+
+import (
+	"net/url"
+	"path/filepath"
+	"strings"
+
+	"github.com/creachadair/jrpc2"
+)
+
+// Errors by their numbers in the protocol, beside those of JSON-RPC.
+const (
+	notInitialized   jrpc2.Code = -32002
+	requestCancelled jrpc2.Code = -32800
+)
+
+// position is a place in a text: the line, counted from 0, and the characters before it, in the units of an encoding.
+type position struct {
+	Line      int `json:"line"`
+	Character int `json:"character"`
+}
+
+// span is a range of the protocol: from a position to before another one.
+type span struct {
+	Start position `json:"start"`
+	End   position `json:"end"`
+}
+
+// named is a document by its name.
+type named struct {
+	URI string `json:"uri"`
+}
+
+// spot is where a request is about.
+type spot struct {
+	TextDocument named    `json:"textDocument"`
+	Position     position `json:"position"`
+}
+
+// location is a part of a document.
+type location struct {
+	URI   string `json:"uri"`
+	Range span   `json:"range"`
+}
+
+// textEdit replaces a part of a document.
+type textEdit struct {
+	Range   span   `json:"range"`
+	NewText string `json:"newText"`
+}
+
+// pathOf is the file that a URI names (RFC 8089); false for one that is no file.
+func pathOf(uri string) (string, bool) {
+	u, err := url.Parse(uri)
+	if err != nil || !strings.EqualFold(u.Scheme, "file") || u.Path == "" {
+		return "", false
+	}
+	path := u.Path
+	if len(path) > 2 && path[0] == '/' && path[2] == ':' { // of Windows: /c:/folder
+		path = strings.ToUpper(path[1:2]) + path[2:]
+	}
+	return filepath.ToSlash(filepath.Clean(filepath.FromSlash(path))), true
+}
+
+// uriOf is the URI of a file.
+func uriOf(path string) string {
+	if !strings.HasPrefix(path, "/") {
+		path = "/" + path
+	}
+	u := url.URL{Scheme: "file", Path: path}
+	return u.String()
+}
