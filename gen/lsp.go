@@ -3,11 +3,16 @@ package gen
 import (
 	"context"
 	"io/fs"
+	"strings"
 
 	"gridferry/gen/family"
+	"gridferry/gen/family/rules"
+	"gridferry/gen/goldens"
 	"gridferry/gen/layout"
 	"gridferry/gen/lsp"
+	"gridferry/gen/timing"
 	"gridferry/plan"
+	"gridferry/plan/decode"
 	"gridferry/plan/diag"
 )
 
@@ -33,7 +38,17 @@ func (o Served) LSP() *lsp.Server {
 			f, _ := j.LoadFamily(files, folder)
 			return &servedFamily{j, f}
 		},
+		Form: formOfName,
 	}, Version)
+}
+
+// formOfName is how a file is written that is known by its name alone; nil for any other.
+func formOfName(name string) decode.Form {
+	kind, err := FileKindNamed(strings.TrimSuffix(name, ".yaml"))
+	if err != nil || name != rules.File && name != goldens.CaseFile {
+		return nil
+	}
+	return kind.form()
 }
 
 // servedPlan is a plan, as "check" looks at it.
@@ -43,11 +58,50 @@ func (p *servedPlan) Work(ctx context.Context) *lsp.Work {
 	if p.job.until(ctx); !p.job.Findings.HasErrors() {
 		p.job.Check()
 	}
+	p.job.Watch = nil // ctx ends with the work
 	return workOf(p.job)
+}
+
+// Entries goes through the moves once more.
+func (p *servedPlan) Entries(ctx context.Context) []lsp.Entry {
+	l := p.job.Layout
+	if p.job.Findings.HasErrors() {
+		return nil
+	}
+	sums := make([]struct {
+		moves, waits, hands int
+		seconds             float64
+	}, len(l.Entries))
+	for t := range p.job.times(nil) {
+		if ctx.Err() != nil {
+			return nil
+		}
+		_, i := l.EntryOf(t.Move.Transfer)
+		if i < 0 {
+			continue
+		}
+		sums[i].moves++
+		sums[i].seconds += t.Seconds
+		switch t.Unknown {
+		case timing.Wait:
+			sums[i].waits++
+		case timing.Hand:
+			sums[i].hands++
+		default: // known, or as good as
+		}
+	}
+	var all []lsp.Entry
+	for i, e := range l.Entries {
+		s := &sums[i]
+		all = append(all, lsp.Entry{Place: e.Place, Transfers: e.Transfers(), Moves: s.moves, Lasts: timing.Lasts(s.seconds, s.waits, s.hands)})
+	}
+	return all
 }
 
 // servedCell is a cell alone, as "arm" reads it.
 type servedCell struct{ job *Job }
+
+func (*servedCell) Entries(context.Context) []lsp.Entry { return nil }
 
 func (c *servedCell) Work(context.Context) *lsp.Work { return workOf(c.job) }
 
@@ -56,6 +110,8 @@ type servedFamily struct {
 	job    *Job
 	family *family.Family
 }
+
+func (*servedFamily) Entries(context.Context) []lsp.Entry { return nil }
 
 func (f *servedFamily) Work(ctx context.Context) *lsp.Work {
 	if f.job.until(ctx); !f.job.Findings.HasErrors() {
@@ -66,4 +122,6 @@ func (f *servedFamily) Work(ctx context.Context) *lsp.Work {
 	return workOf(f.job)
 }
 
-func workOf(j *Job) *lsp.Work { return &lsp.Work{Findings: j.Findings.Sorted(), Sources: &j.Sources} }
+func workOf(j *Job) *lsp.Work {
+	return &lsp.Work{Findings: j.Findings.Sorted(), Sources: &j.Sources, Layout: j.Layout}
+}

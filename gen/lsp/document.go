@@ -2,6 +2,7 @@ package lsp
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -74,6 +75,15 @@ func (d *document) characters(at position, e encoding) (line, column int) {
 func (d *document) position(line, column int, e encoding) position {
 	text := d.line(line - 1)
 	return position{line - 1, e.units(text[:utf32Units.bytes(text, column-1+d.marked(line-1))])}
+}
+
+// at is the position of a byte of the text.
+func (d *document) at(offset int, e encoding) position {
+	n, found := slices.BinarySearch(d.starts, int32(offset))
+	if !found {
+		n--
+	}
+	return position{n, e.units(d.text[d.starts[n]:offset])}
 }
 
 // part is from one column of a line to before another one, both as findings have them.

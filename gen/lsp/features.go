@@ -17,14 +17,16 @@ type feature struct {
 
 // features is all there are.
 var features = map[string]feature{
-	"initialized":            {answer: tell((*Server).initialized)},
-	"shutdown":               {answer: ask((*Server).shutdown)},
-	"exit":                   {answer: tell((*Server).exit)},
-	"$/cancelRequest":        {answer: tell((*Server).cancelRequest)},
-	"textDocument/didOpen":   {"textDocumentSync", map[string]any{"openClose": true, "change": 2, "save": true}, tell((*Server).didOpen)},
-	"textDocument/didChange": {answer: tell((*Server).didChange)},
-	"textDocument/didSave":   {answer: tell((*Server).didSave)},
-	"textDocument/didClose":  {answer: tell((*Server).didClose)},
+	"initialized":             {answer: tell((*Server).initialized)},
+	"shutdown":                {answer: ask((*Server).shutdown)},
+	"exit":                    {answer: tell((*Server).exit)},
+	"$/cancelRequest":         {answer: tell((*Server).cancelRequest)},
+	"textDocument/didOpen":    {"textDocumentSync", map[string]any{"openClose": true, "change": 2, "save": true}, tell((*Server).didOpen)},
+	"textDocument/didChange":  {answer: tell((*Server).didChange)},
+	"textDocument/didSave":    {answer: tell((*Server).didSave)},
+	"textDocument/didClose":   {answer: tell((*Server).didClose)},
+	"textDocument/completion": {"completionProvider", map[string]any{"triggerCharacters": []string{" ", ".", "[", "{", ","}}, ask((*Server).completion)},
+	"textDocument/hover":      {"hoverProvider", true, ask((*Server).hover)},
 }
 
 // ask makes a request of a function.

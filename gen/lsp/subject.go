@@ -5,11 +5,11 @@ import (
 	"context"
 	"maps"
 	"path"
-	"regexp"
 	"slices"
 	"strings"
 
 	"gridferry/plan"
+	"gridferry/plan/suggest"
 )
 
 // what is a subject by its kind and its name.
@@ -55,19 +55,13 @@ func (b *subject) rests(file string) bool {
 	return b.names == nil || b.path == file || slices.Contains(b.names, file) || b.kind == aFamily && path.Dir(file) == b.path
 }
 
-var formatLine = regexp.MustCompile(`(?m)^\s*\{?\s*"?format"?\s*:\s*["']?(gridferry [a-z]+ [0-9]+)`)
-
 // kindOf is what a document makes a subject of; false where it is part of others at most.
 func (d *document) kindOf() (what, bool) {
 	base := path.Base(d.path)
 	if base == familyFile || path.Ext(base) == ".tmpl" {
 		return what{aFamily, path.Dir(d.path)}, true
 	}
-	format := ""
-	if m := formatLine.FindStringSubmatch(d.text[:min(len(d.text), 1<<16)]); m != nil {
-		format = m[1]
-	}
-	switch {
+	switch format := suggest.FormatOf(d.text); {
 	case format == plan.Format || format == "" && isPlan(base):
 		return what{aPlan, d.path}, true
 	case format == plan.CellFormat:

@@ -7,16 +7,19 @@ import (
 )
 
 // Clock is how long it takes, with the waits and the changes by hand whose length nobody knows.
-func (r *Report) Clock() string {
-	lasts := wording.Lasts(r.Seconds, r.Waits.Count)
-	if r.Hands == 0 {
+func (r *Report) Clock() string { return Lasts(r.Seconds, r.Waits.Count, r.Hands) }
+
+// Lasts is a time with the waits, and the changes by hand, that it does not hold.
+func Lasts(seconds float64, waits, hands int) string {
+	lasts := wording.Lasts(seconds, waits)
+	if hands == 0 {
 		return lasts
 	}
-	return lasts + ", and " + r.byHand()
+	return lasts + ", and " + byHand(hands)
 }
 
 // byHand counts the changes of tool that a person makes.
-func (r *Report) byHand() string { return wording.Count(r.Hands, "change") + " of tool by hand" }
+func byHand(hands int) string { return wording.Count(hands, "change") + " of tool by hand" }
 
 // Assumed says in plain words what the figures rest on.
 func (r *Report) Assumed() []string {
@@ -81,7 +84,7 @@ func (r *Report) LeftOut() []string {
 		said = append(said, w.String())
 	}
 	if r.Hands > 0 {
-		said = append(said, r.byHand()+", unknown and counted as nothing")
+		said = append(said, byHand(r.Hands)+", unknown and counted as nothing")
 	}
 	if r.Turning > 0 {
 		said = append(said, fmt.Sprintf("%s on the spot, since the cell does not say \"machine.rotation.speed\"", wording.Count(r.Turning, "turn")))

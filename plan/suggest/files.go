@@ -10,7 +10,7 @@ import (
 // Files are the texts that have a say in what may be written: the plan's, and those of the cell and
 // the measured values that it names, as far as the source has them. The plan may be half written.
 func Files(source plan.Source) []File {
-	files := []File{{source.File, string(source.Data)}}
+	files := []File{{Name: source.File, Text: string(source.Data)}}
 	below := ""
 	for _, key := range []string{"cell", "measured"} {
 		name := valueOf(files[len(files)-1].Text, key)
@@ -21,7 +21,7 @@ func Files(source plan.Source) []File {
 		if err != nil {
 			break
 		}
-		files = append(files, File{of.File, string(data)})
+		files = append(files, File{Name: of.File, Text: string(data)})
 		below = path.Dir(name)
 	}
 	return files

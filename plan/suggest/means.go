@@ -23,8 +23,8 @@ type Meaning struct {
 
 // MeansLine is what the first key says that stands on a line.
 func MeansLine(files []File, file string, line int) (Meaning, bool) {
-	text, ok := textOf(files, file)
-	lines := diag.SplitLines(text)
+	of, ok := fileIn(files, file)
+	lines := diag.SplitLines(of.Text)
 	if !ok || line < 1 || line > len(lines) {
 		return Meaning{}, false
 	}
@@ -35,11 +35,11 @@ func MeansLine(files []File, file string, line int) (Meaning, bool) {
 // Means is what the key says that stands at a line and a column, or whose value stands there; false
 // where none does, or none that is known.
 func Means(files []File, file string, line, column int) (Meaning, bool) {
-	text, ok := textOf(files, file)
+	of, ok := fileIn(files, file)
 	if !ok {
 		return Meaning{}, false
 	}
-	at, lineText := find(text, line, column)
+	at, lineText := find(of.Text, line, column)
 	if at == nil || at.start == at.end {
 		return Meaning{}, false
 	}
@@ -47,7 +47,7 @@ func Means(files []File, file string, line, column int) (Meaning, bool) {
 	if at.level != nil {
 		path = append(path, lineText[at.start:at.end])
 	}
-	return meaning(formOf(file, text), path, at, lineText)
+	return meaning(of.form(), path, at, lineText)
 }
 
 // meaning is that of the innermost key of a path that has a sentence: an item of a list is

@@ -15,7 +15,10 @@ import (
 )
 
 // File is the text of a file.
-type File struct{ Name, Text string }
+type File struct {
+	Name, Text string
+	Form       decode.Form // how it is written; nil for what it says itself, or its name
+}
 
 // Suggestion is something that may be written.
 type Suggestion struct {
@@ -44,15 +47,15 @@ const most = 200
 // to be there, then the others as their table has them. Keys of the mapping that are written
 // are left out. There may be nothing to suggest.
 func Of(files []File, file string, line, column int) []Suggestion {
-	text, ok := textOf(files, file)
+	of, ok := fileIn(files, file)
 	if !ok {
 		return nil
 	}
-	at, lineText := find(text, line, column)
+	at, lineText := find(of.Text, line, column)
 	if at == nil {
 		return nil
 	}
-	w := &writer{files: files, form: formOf(file, text), spot: *at, line: lineText}
+	w := &writer{files: files, form: of.form(), spot: *at, line: lineText}
 	if w.all(); len(w.out) == 0 && w.word != "" {
 		w.loose = true
 		w.all()
@@ -69,27 +72,37 @@ func (w *writer) all() {
 	}
 }
 
-func textOf(files []File, name string) (string, bool) {
+// fileIn is the one of a name, without the byte order mark that its text may begin with.
+func fileIn(files []File, name string) (File, bool) {
 	i := slices.IndexFunc(files, func(f File) bool { return f.Name == name })
 	if i < 0 {
-		return "", false
+		return File{}, false
 	}
-	return strings.TrimPrefix(files[i].Text, "\ufeff"), true
+	f := files[i]
+	f.Text = strings.TrimPrefix(f.Text, "\ufeff")
+	return f, true
 }
 
 var formatLine = lazy.Regexp(`(?m)^\s*\{?\s*"?format"?\s*:\s*["']?(gridferry [a-z]+ [0-9]+)`)
 
-// formOf is how a file is written: as its format says or, where it has none yet, its name.
-func formOf(name, text string) decode.Form {
-	format := ""
+// FormatOf is the format that a text says of itself; "" for none. The text may be half written.
+func FormatOf(text string) string {
 	if m := formatLine().FindStringSubmatch(text[:min(len(text), 1<<16)]); m != nil {
-		format = m[1]
+		return m[1]
 	}
-	if form, ok := plan.FormOf(format); ok {
+	return ""
+}
+
+// form is how a file is written: as its format says or, where it has none yet, its name.
+func (f *File) form() decode.Form {
+	if f.Form != nil {
+		return f.Form
+	}
+	if form, ok := plan.FormOf(FormatOf(f.Text)); ok {
 		return form
 	}
 	for part, format := range map[string]string{".cell.": plan.CellFormat, ".variants.": plan.VariantsFormat} {
-		if strings.Contains(name, part) {
+		if strings.Contains(f.Name, part) {
 			form, _ := plan.FormOf(format)
 			return form
 		}

@@ -39,7 +39,7 @@ func read(t testing.TB, file string) File {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return File{filepath.Base(file), string(data)}
+	return File{Name: filepath.Base(file), Text: string(data)}
 }
 
 // visit goes through all that is written in a file, with its path.
@@ -65,7 +65,7 @@ func cut(files []File, at diag.Place, n int) []File {
 	lines := strings.Split(files[0].Text, "\n")
 	line := []rune(lines[at.Line-1])
 	lines[at.Line-1] = string(line[:at.Col-1+n])
-	return append([]File{{files[0].Name, strings.Join(lines, "\n")}}, files[1:]...)
+	return append([]File{{Name: files[0].Name, Text: strings.Join(lines, "\n")}}, files[1:]...)
 }
 
 func texts(all []Suggestion) []string {
@@ -84,7 +84,7 @@ func TestEveryKeyIsSuggested(t *testing.T) {
 		if !ok {
 			t.Fatal(name)
 		}
-		form := formOf(name, files[0].Text)
+		form := files[0].form()
 		visit(root, nil, func(path []string, key decode.Node) {
 			row, found := decode.Find(form, path[:len(path)-1]...)
 			if keys := decode.Keys(row.Form); !found || !slices.Contains(decode.Names(keys), key.Text()) {
@@ -109,7 +109,7 @@ func TestEveryNameIsSuggested(t *testing.T) {
 	tried := 0
 	for name, files := range demos(t) {
 		root, _ := decode.File(name, []byte(files[0].Text), new(diag.List))
-		form := formOf(name, files[0].Text)
+		form := files[0].form()
 		visit(root, nil, func([]string, decode.Node) {}, func(path []string, value decode.Node) {
 			row, found := decode.Find(form, path...)
 			if !found {
@@ -196,12 +196,12 @@ func TestTablesAreSuggested(t *testing.T) {
 			text = "format: " + format + "\n" + text
 			line := 1 + strings.Count(text, "\n")
 			for _, short := range []int{0, 1, len(path[len(path)-1])} {
-				got := Of([]File{{"f.yaml", text[:len(text)-short]}}, "f.yaml", line, column-short)
+				got := Of([]File{{Name: "f.yaml", Text: text[:len(text)-short]}}, "f.yaml", line, column-short)
 				if tried++; !slices.Contains(texts(got), path[len(path)-1]) {
 					t.Errorf("%s, %d short: %q", strings.Join(path, "."), short, texts(got))
 				}
 			}
-			if m, ok := Means([]File{{"f.yaml", text + ":"}}, "f.yaml", line, column); !ok || m.Doc == "" || m.Path != strings.Join(path, ".") {
+			if m, ok := Means([]File{{Name: "f.yaml", Text: text + ":"}}, "f.yaml", line, column); !ok || m.Doc == "" || m.Path != strings.Join(path, ".") {
 				t.Errorf("%s is said to mean %+v", strings.Join(path, "."), m)
 			}
 		})
@@ -288,7 +288,7 @@ func TestSuggestions(t *testing.T) {
 		line := 1 + strings.Count(text[:at], "\n")
 		column := at - strings.LastIndex(text[:at], "\n")
 		text = text[:at] + text[at+1:] + "\n" + after
-		got := texts(Of([]File{{"f.yaml", text}}, "f.yaml", line, column))
+		got := texts(Of([]File{{Name: "f.yaml", Text: text}}, "f.yaml", line, column))
 		if strings.Join(got, " ") != tt.wanted {
 			t.Errorf("%q behind %q: %q, wanted %q", tt.line, tt.behind, got, tt.wanted)
 		}
@@ -323,7 +323,7 @@ func TestInsertion(t *testing.T) {
 func insert(text string, at int, pick string) string {
 	line := strings.Count(text[:at], "\n")
 	begin := strings.LastIndex(text[:at], "\n") + 1
-	for _, s := range Of([]File{{"f.yaml", text}}, "f.yaml", line+1, 1+len([]rune(text[begin:at]))) {
+	for _, s := range Of([]File{{Name: "f.yaml", Text: text}}, "f.yaml", line+1, 1+len([]rune(text[begin:at]))) {
 		if s.Text == pick {
 			lines := strings.Split(text, "\n")
 			chars := []rune(lines[line])
@@ -336,7 +336,7 @@ func insert(text string, at int, pick string) string {
 
 // TestNeededComeFirst: a new grid begins with its frame.
 func TestNeededComeFirst(t *testing.T) {
-	got := Of([]File{{"f.yaml", "grids:\n  tray:\n    "}}, "f.yaml", 3, 5)
+	got := Of([]File{{Name: "f.yaml", Text: "grids:\n  tray:\n    "}}, "f.yaml", 3, 5)
 	if len(got) < 10 || got[0].Text != "frame" || got[0].Kind != Key || !strings.HasSuffix(got[0].Doc, "It has to be there.") {
 		t.Errorf("%+v", got)
 	}
@@ -356,7 +356,7 @@ func FuzzSuggest(f *testing.F) {
 			return
 		}
 		text = strings.ReplaceAll(text, "format:", "title:") // a plan, whichever line is changed
-		files := []File{{"f.yaml", text}}
+		files := []File{{Name: "f.yaml", Text: text}}
 		Means(files, "f.yaml", line, column)
 		all := Of(files, "f.yaml", line, column)
 		if len(all) > most {
@@ -379,7 +379,7 @@ func known(t *testing.T, text string, line int, s Suggestion) {
 	lines := diag.SplitLines(strings.TrimPrefix(text, "\ufeff"))
 	chars := []rune(lines[line-1])
 	lines[line-1] = string(chars[:s.Column-1]) + s.Insert + string(chars[s.End-1:])
-	taken := []File{{"f.yaml", strings.Join(lines, "\n")}}
+	taken := []File{{Name: "f.yaml", Text: strings.Join(lines, "\n")}}
 	m, ok := Means(taken, "f.yaml", line, s.Column+strings.Index(s.Insert, s.Text))
 	if !ok || !strings.HasSuffix("."+m.Path, "."+s.Text) {
 		t.Fatalf("%q taken gives %+v, in line %d of\n%s", s.Text, m, line, taken[0].Text)
@@ -390,7 +390,7 @@ func known(t *testing.T, text string, line int, s Suggestion) {
 func BenchmarkSuggest(b *testing.B) {
 	demo := read(b, "../../testdata/demo/mortar-cubes.plan.yaml")
 	cell := read(b, "../../testdata/demo/bench.cell.yaml")
-	long := File{"long.plan.yaml", demo.Text + "transfers:\n" + strings.Repeat("  - {from: tray A1, to: rack A1}\n", 100_000) + "  - {fr\n"}
+	long := File{Name: "long.plan.yaml", Text: demo.Text + "transfers:\n" + strings.Repeat("  - {from: tray A1, to: rack A1}\n", 100_000) + "  - {fr\n"}
 	for name, tt := range map[string]struct {
 		files        []File
 		line, column int
