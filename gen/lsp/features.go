@@ -27,6 +27,7 @@ var features = map[string]feature{
 	"textDocument/didClose":   {answer: tell((*Server).didClose)},
 	"textDocument/completion": {"completionProvider", map[string]any{"triggerCharacters": []string{" ", ".", "[", "{", ","}}, ask((*Server).completion)},
 	"textDocument/hover":      {"hoverProvider", true, ask((*Server).hover)},
+	"textDocument/formatting": {"documentFormattingProvider", true, ask((*Server).formatting)},
 }
 
 // ask makes a request of a function.
