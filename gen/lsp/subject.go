@@ -50,9 +50,12 @@ type looked struct {
 // settledNow reports whether its last work was on the present texts.
 func (b *subject) settledNow() bool { return !b.stale && !b.running }
 
-// rests reports whether the subject rests on a file, or may.
+// rests reports whether the subject rests on a file, or may: while it is worked on it may come to any file beside it or below.
 func (b *subject) rests(file string) bool {
-	return b.names == nil || b.path == file || slices.Contains(b.names, file) || b.kind == aFamily && path.Dir(file) == b.path
+	if b.kind == aFamily {
+		return path.Dir(file) == b.path
+	}
+	return b.path == file || slices.Contains(b.names, file) || !b.settledNow() && strings.HasPrefix(file, path.Dir(b.path)+"/")
 }
 
 // kindOf is what a document makes a subject of; false where it is part of others at most.
@@ -62,9 +65,13 @@ func (d *document) kindOf() (what, bool) {
 		return what{aFamily, path.Dir(d.path)}, true
 	}
 	switch format := suggest.FormatOf(d.text); {
-	case format == plan.Format || format == "" && isPlan(base):
+	case format == plan.Format:
 		return what{aPlan, d.path}, true
 	case format == plan.CellFormat:
+		return what{aCell, d.path}, true
+	case isPlan(base): // with a slip in its format
+		return what{aPlan, d.path}, true
+	case strings.HasSuffix(base, ".cell.yaml"):
 		return what{aCell, d.path}, true
 	}
 	return what{}, false
