@@ -14,6 +14,7 @@ import (
 
 	"gridferry/gen"
 	"gridferry/gen/layout"
+	"gridferry/gen/lsp"
 	plans "gridferry/plan"
 )
 
@@ -46,10 +47,14 @@ type position struct{ Line, Character int }
 // edit is an editor for which a server was started and initialized.
 func edit(t testing.TB, encodings ...string) *editor {
 	t.Helper()
+	return editWith(t, gen.Served{Layout: layout.Options{Slots: layout.DefaultSlots}}.LSP(), encodings...)
+}
+
+func editWith(t testing.TB, server *lsp.Server, encodings ...string) *editor {
+	t.Helper()
 	fromEditor, toServer := io.Pipe()
 	fromServer, toEditor := io.Pipe()
 	e := &editor{t: t, said: make(chan published, 1000), ended: make(chan error, 1)}
-	server := gen.Served{Layout: layout.Options{Slots: layout.DefaultSlots}}.LSP()
 	go func() {
 		e.ended <- server.Run(context.Background(), fromEditor, toEditor)
 		toEditor.Close()

@@ -47,8 +47,8 @@ func New(flow Flow, version string) *Server {
 	}
 }
 
-// errNotShut says that the editor went without a word.
-var errNotShut = errors.New("the editor went away without \"shutdown\" before it")
+// ErrNotShut says that the editor went without a word.
+var ErrNotShut = errors.New("the editor went away without \"shutdown\" before it")
 
 // Run serves until the editor says "exit", the stream ends or ctx is done. The error is that of a stream that is none of messages,
 // or says that the editor did not take its leave.
@@ -69,7 +69,7 @@ func (s *Server) Run(ctx context.Context, in io.Reader, out io.Writer) error {
 		s.drop(one)
 	}
 	if err == nil && ctx.Err() == nil && s.stage == initialized {
-		err = errNotShut
+		err = ErrNotShut
 	}
 	return err
 }
