@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -55,9 +56,10 @@ func TestErrors(t *testing.T) {
 	}
 }
 
-// talk is what the server says to some messages until it has answered the last of its own, or ends; and how it ends.
+// talk is what the server says to some messages until it has answered one more, or ends; and how it ends. That one is sent
+// again and again: the length of a message before it may be wrong.
 func talk(text string) (said string, err error) {
-	const last = `"id":"last"`
+	const last = `"id":"last `
 	in, editor := io.Pipe()
 	out := heardOut{said: make(chan string, 1000)}
 	ended := make(chan error, 1)
@@ -65,7 +67,12 @@ func talk(text string) (said string, err error) {
 		ended <- gen.Served{Layout: layout.Options{Slots: 1000}}.LSP().Run(context.Background(), in, out)
 		in.Close()
 	}()
-	go io.WriteString(editor, text+message(`{"jsonrpc":"2.0",`+last+`,"method":"last"}`))
+	go func() {
+		_, err := io.WriteString(editor, text)
+		for n := 0; err == nil; n++ {
+			_, err = io.WriteString(editor, message(fmt.Sprintf(`{"jsonrpc":"2.0",%s%d","method":"last"}`, last, n)))
+		}
+	}()
 	for {
 		select {
 		case one := <-out.said:
@@ -108,7 +115,7 @@ func TestMessages(t *testing.T) {
 		fmt.Sprintf("content-length: %d\r\nContent-Type: application/vscode-jsonrpc; charset=utf8\r\n\r\n%s", len(body), body): true,
 		"":                                   true,
 		message("{"):                         true, // an answer says that it cannot be read
-		"Content-Length: 10\r\n\r\n{":        false,
+		"Content-Length: 10\r\n\r\n{":        false, // what follows is no header
 		"Content-Length: x\r\n\r\n":          false,
 		"Content-Length: -1\r\n\r\n":         false,
 		"Content-Length: 9999999999\r\n\r\n": false,
@@ -116,7 +123,6 @@ func TestMessages(t *testing.T) {
 		"GET / HTTP/1.1\r\n\r\n":             false,
 		strings.Repeat("x", 10_000):          false,
 		strings.Repeat("x: y\r\n", 100):      false,
-		"Content-Length: 10":                 false,
 	} {
 		said, err := talk(text)
 		if (err == nil) != good {
@@ -203,6 +209,8 @@ func TestCancel(t *testing.T) {
 	}
 }
 
+var farAway = regexp.MustCompile(`[0-9]{6}`)
+
 // FuzzServer: whatever comes over the stream, the server answers or ends, and each answer is a message.
 //
 //fuzz:20s
@@ -216,6 +224,9 @@ func FuzzServer(f *testing.F) {
 	f.Add(strings.ReplaceAll(begin+open, "x.plan.yaml", "x.tmpl") + message(`[{"jsonrpc":"2.0","id":2,"method":"textDocument/completion",`+strings.ReplaceAll(at, "x.plan.yaml", "x.tmpl")+`]`))
 	f.Add("Content-Length: 1\r\n\r\n[")
 	f.Fuzz(func(t *testing.T, text string) {
+		if farAway.MatchString(text) {
+			return // it would wait for megabytes
+		}
 		said, _ := talk(text)
 		for said != "" {
 			var n int
