@@ -56,10 +56,12 @@ func TestErrors(t *testing.T) {
 	}
 }
 
-// talk is what the server says to some messages until it has answered one more, or ends; and how it ends. That one is sent
-// again and again: the length of a message before it may be wrong.
-func talk(text string) (said string, err error) {
-	const last = `"id":"last `
+// last is how the id of a message begins that talk adds.
+const last = `"id":"last `
+
+// talk is what the server says to some messages until it says a word, or ends; and how it ends. It is sent more messages again and
+// again: the length of one before them may be wrong.
+func talk(text, word string) (said string, err error) {
 	in, editor := io.Pipe()
 	out := heardOut{said: make(chan string, 1000)}
 	ended := make(chan error, 1)
@@ -76,7 +78,7 @@ func talk(text string) (said string, err error) {
 	for {
 		select {
 		case one := <-out.said:
-			if said += one; strings.Contains(one, last) {
+			if said += one; strings.Contains(one, word) {
 				editor.Close()
 				return said, <-ended
 			}
@@ -99,10 +101,10 @@ func message(text string) string { return fmt.Sprintf("Content-Length: %d\r\n\r\
 // TestBegin: before "initialize" nothing else is answered, and an editor that goes without a word is told of.
 func TestBegin(t *testing.T) {
 	hover, begin := message(`{"jsonrpc":"2.0","id":1,"method":"textDocument/hover","params":{}}`), message(`{"jsonrpc":"2.0","id":2,"method":"initialize","params":{"capabilities":{}}}`)
-	if said, err := talk(hover); err != nil || !strings.Contains(said, "-32002") {
+	if said, err := talk(hover, `"id":1`); err != nil || !strings.Contains(said, "-32002") {
 		t.Errorf("%v: %s", err, said)
 	}
-	if said, err := talk(begin); !errors.Is(err, lsp.ErrNotShut) || !strings.Contains(said, `"hoverProvider":true`) || !strings.Contains(said, `"positionEncoding":"utf-16"`) {
+	if said, err := talk(begin, `"id":2`); !errors.Is(err, lsp.ErrNotShut) || !strings.Contains(said, `"hoverProvider":true`) || !strings.Contains(said, `"positionEncoding":"utf-16"`) {
 		t.Errorf("%v: %s", err, said)
 	}
 }
@@ -114,7 +116,7 @@ func TestMessages(t *testing.T) {
 		message(body): true,
 		fmt.Sprintf("content-length: %d\r\nContent-Type: application/vscode-jsonrpc; charset=utf8\r\n\r\n%s", len(body), body): true,
 		"":                                   true,
-		message("{"):                         true, // an answer says that it cannot be read
+		message("{"):                         true,  // an answer says that it cannot be read
 		"Content-Length: 10\r\n\r\n{":        false, // what follows is no header
 		"Content-Length: x\r\n\r\n":          false,
 		"Content-Length: -1\r\n\r\n":         false,
@@ -124,7 +126,7 @@ func TestMessages(t *testing.T) {
 		strings.Repeat("x", 10_000):          false,
 		strings.Repeat("x: y\r\n", 100):      false,
 	} {
-		said, err := talk(text)
+		said, err := talk(text, last)
 		if (err == nil) != good {
 			t.Errorf("%.60q: %v", text, err)
 		}
@@ -227,7 +229,7 @@ func FuzzServer(f *testing.F) {
 		if farAway.MatchString(text) {
 			return // it would wait for megabytes
 		}
-		said, _ := talk(text)
+		said, _ := talk(text, last)
 		for said != "" {
 			var n int
 			head, rest, ok := strings.Cut(said, "\r\n\r\n")

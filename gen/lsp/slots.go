@@ -3,7 +3,6 @@ package lsp
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -11,18 +10,19 @@ import (
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 	"gridferry/gen/slot"
+	"gridferry/plan/lazy"
 )
 
 var (
-	slotText = regexp.MustCompile(`[A-Za-z]{1,3}[0-9]+(?:\.[0-9]+)?`)
-	wordText = regexp.MustCompile(`[\pL_][\pL\pN_-]*`)
+	slotText = lazy.Regexp(`[A-Za-z]{1,3}[0-9]+(?:\.[0-9]+)?`)
+	wordText = lazy.Regexp(`[\pL_][\pL\pN_-]*`)
 )
 
 // slotsAt says where the slot is that stands at a column of a line; nothing where none does. Whose slot it is says the last grid
 // that the line names before it or, with none, the path of its key or the file, as a table of contents.
 func slotsAt(l *layout.Layout, file, line string, column int, path string) []string {
 	at := utf32Units.bytes(line, column-1)
-	for _, found := range slotText.FindAllStringIndex(line, -1) {
+	for _, found := range slotText().FindAllStringIndex(line, -1) {
 		if at < found[0] || found[1] < at {
 			continue
 		}
@@ -36,7 +36,7 @@ func slotsAt(l *layout.Layout, file, line string, column int, path string) []str
 
 // gridBefore is the grid whose slot stands behind a text.
 func gridBefore(l *layout.Layout, text, path, file string) *layout.Grid {
-	words := wordText.FindAllString(text, -1)
+	words := wordText().FindAllString(text, -1)
 	slices.Reverse(words)
 	for _, word := range append(words, strings.Split(path, ".")...) {
 		if i := slices.IndexFunc(l.Grids, func(g *layout.Grid) bool { return g != nil && g.Name == word }); i >= 0 {

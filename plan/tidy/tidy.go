@@ -7,13 +7,13 @@
 package tidy
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
+	"gridferry/plan/lazy"
 )
 
 // Text is a text with an even layout. One that is no YAML, or whose meaning would change, stays as it is.
@@ -65,8 +65,8 @@ type waiting struct {
 }
 
 var (
-	blockHead  = regexp.MustCompile(`(?:^|: )(?:[&!]\S+ )*[|>][-+0-9]*$`)
-	isDocument = regexp.MustCompile(`^(?:---|\.\.\.|%)`)
+	blockHead  = lazy.Regexp(`(?:^|: )(?:[&!]\S+ )*[|>][-+0-9]*$`)
+	isDocument = lazy.Regexp(`^(?:---|\.\.\.|%)`)
 )
 
 // line takes in one line.
@@ -89,7 +89,7 @@ func (t *tidier) line(line string) {
 		return
 	}
 	t.text = false
-	t.done = t.done || isDocument.MatchString(line) || bare[0] == '\t'
+	t.done = t.done || isDocument().MatchString(line) || bare[0] == '\t'
 	switch {
 	case t.done:
 		t.flush()
@@ -188,7 +188,7 @@ func (t *tidier) put(was, before, bare string) {
 	if s.quote != 0 {
 		line = before + bare // blanks at the end of the line may count
 	}
-	if t.depth == 0 && s.quote == 0 && blockHead.MatchString(s.code) {
+	if t.depth == 0 && s.quote == 0 && blockHead().MatchString(s.code) {
 		t.block, t.text = t.top().was, true
 	}
 	if s.comment != "" {

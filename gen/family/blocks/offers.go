@@ -2,11 +2,11 @@ package blocks
 
 import (
 	"reflect"
-	"regexp"
 	"slices"
 	"strings"
 
 	"gridferry/gen/family/rules"
+	"gridferry/plan/lazy"
 )
 
 // Offer is something that may be written in a template.
@@ -73,8 +73,8 @@ func (o *opened) dot() reflect.Type {
 }
 
 var (
-	defines = regexp.MustCompile(`\{\{-?\s*define\s+"([^"\n]*)"`)
-	overOne = regexp.MustCompile(`^\{\{-?\s*(?:range|with)\s+(?:\$\w+\s*(?:,\s*\$\w+\s*)?:?=\s*)?(\$?)((?:\.\w+)+)\s*-?\}\}$`)
+	defines = lazy.Regexp(`\{\{-?\s*define\s+"([^"\n]*)"`)
+	overOne = lazy.Regexp(`^\{\{-?\s*(?:range|with)\s+(?:\$\w+\s*(?:,\s*\$\w+\s*)?:?=\s*)?(\$?)((?:\.\w+)+)\s*-?\}\}$`)
 )
 
 // pass takes in an action.
@@ -82,7 +82,7 @@ func (o *opened) pass(word, action string) {
 	switch word {
 	case "define":
 		o.dots = nil
-		if m := defines.FindStringSubmatch(action); m != nil {
+		if m := defines().FindStringSubmatch(action); m != nil {
 			o.dots = []reflect.Type{viewNamed(m[1])}
 		}
 	case "if", "block":
@@ -100,7 +100,7 @@ func (o *opened) pass(word, action string) {
 
 // over is the dot inside of a range or a with.
 func (o *opened) over(word, action string) reflect.Type {
-	m := overOne.FindStringSubmatch(action)
+	m := overOne().FindStringSubmatch(action)
 	if m == nil {
 		return nil
 	}
@@ -143,14 +143,14 @@ func viewNamed(name string) reflect.Type {
 }
 
 var (
-	wordBefore = regexp.MustCompile(`(define|template)\s+"([^"\n]*)$|(\$?)((?:\.\w*)+)$|([A-Za-z]\w*)$`)
-	wordBehind = regexp.MustCompile(`^\w*`)
+	wordBefore = lazy.Regexp(`(define|template)\s+"([^"\n]*)$|(\$?)((?:\.\w*)+)$|([A-Za-z]\w*)$`)
+	wordBehind = lazy.Regexp(`^\w*`)
 )
 
 // offers are those at a byte of an action.
 func (o *opened) offers(text string, inside, at int) (offers []Offer, from, to int) {
-	to = at + len(wordBehind.FindString(text[at:]))
-	m := wordBefore.FindStringSubmatch(text[inside:at])
+	to = at + len(wordBehind().FindString(text[at:]))
+	m := wordBefore().FindStringSubmatch(text[inside:at])
 	switch {
 	case m == nil:
 		return nil, at, to
@@ -185,7 +185,7 @@ func blocksOffered() []Offer {
 // definitionsIn is those that a text has.
 func definitionsIn(text string) []Offer {
 	var all []Offer
-	for _, m := range defines.FindAllStringSubmatch(text, -1) {
+	for _, m := range defines().FindAllStringSubmatch(text, -1) {
 		all = append(all, Offer{m[1], OfferBlock, "is defined in this file"})
 	}
 	return all
