@@ -157,6 +157,26 @@ func (r *reader) readTable(dir, key string, name Text, form []string, keep func(
 	return shown, !good || t.failed
 }
 
+// naming are the columns of the tables that keys name whose fields stand for things of the plan, each with where those are named.
+var naming = map[string]map[string]string{"contents": {"part": "parts"}, "list": {"from": "grids", "to": "grids"}}
+
+// NamesIn goes through the fields of a table that name something, with or without slots: that of the key "contents" or
+// "list". It is false where the text cannot be read to its end.
+func NamesIn(key, file, text string, see func(named string, field Text)) bool {
+	t, ok := newTable(file, text, new(diag.List))
+	if !ok {
+		return false
+	}
+	for cells, more := t.next(); more; cells, more = t.next() {
+		for i, cell := range cells {
+			if i < len(t.header) && naming[key][t.header[i].V] != "" && cell.V != "" {
+				see(naming[key][t.header[i].V], cell)
+			}
+		}
+	}
+	return !t.failed
+}
+
 // All tables of a plan together: as many transfers as are made in a month, and no more memory than YAML may take.
 const (
 	mostTabled = 4 * LargestFile // bytes

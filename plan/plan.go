@@ -484,6 +484,21 @@ func (s *Stop) form() decode.Form {
 
 func (s *Stop) target() decode.Form { return decode.In("grids", decode.Selection(&s.Target)) }
 
+// CutSlots splits "tray A1:B6" at its first blank; the second half keeps the
+// text's end as it is.
+func CutSlots(text string) (grid, slots string) {
+	text = strings.TrimLeft(text, " \t\n")
+	end := strings.IndexAny(text, " \t\n")
+	if end < 0 {
+		return text, ""
+	}
+	grid, slots = text[:end], text[end:]
+	if strings.TrimSpace(slots) == "" {
+		slots = ""
+	}
+	return grid, slots
+}
+
 // order reads one order for both sides, or {from: …, to: …}.
 func (t *Transfer) order() decode.Form {
 	both := decode.Then(decode.OneOf(&t.From, Orders...), func(*decode.Reader, decode.Node) { t.To = t.From })

@@ -2,7 +2,6 @@ package layout
 
 import (
 	"slices"
-	"strings"
 
 	"gridferry/gen/move"
 	"gridferry/gen/slot"
@@ -239,7 +238,7 @@ func (r *resolver) stop(s plan.Stop) (Stop, bool) {
 	if !s.Target.IsSet() {
 		return Stop{}, false
 	}
-	name, slots := cutName(s.Target.V)
+	name, slots := plan.CutSlots(s.Target.V)
 	g, known := r.gridOf[name]
 	if !known && !r.plan.Unread["grid"] {
 		text := plan.Text{V: name, Place: s.Target.Place}
@@ -260,21 +259,6 @@ func (r *resolver) stop(s plan.Stop) (Stop, bool) {
 	}
 	stop.count = count(g, stop.rects)
 	return stop, true
-}
-
-// cutName splits "tray A1:B6" at its first blank; the second half keeps the
-// text's end as it is.
-func cutName(text string) (name, slots string) {
-	text = strings.TrimLeft(text, " \t\n")
-	end := strings.IndexAny(text, " \t\n")
-	if end < 0 {
-		return text, ""
-	}
-	name, slots = text[:end], text[end:]
-	if strings.TrimSpace(slots) == "" {
-		slots = ""
-	}
-	return name, slots
 }
 
 // counting is how many slots, or rows of slots, count looks at.

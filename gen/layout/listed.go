@@ -248,7 +248,7 @@ func wide(f plan.Field) int16 { return int16(min(utf8.RuneCountInString(f.V), ma
 // end is the grid and the slot that a field names.
 func (l *listing) end(f plan.Field) (*Grid, slot.Slot, bool) {
 	r := l.r
-	name, label := cutName(f.V)
+	name, label := plan.CutSlots(f.V)
 	g, known := r.gridOf[name]
 	if _, slotAlone := slot.Parse(f.V); !known && slotAlone && len(r.plan.Grids) > 0 {
 		r.list.Errorf("bad-selection", f.In(l.w.Shown).Place, "found %q, wanted a grid and one slot of it", f.V).
@@ -276,13 +276,13 @@ func (l *listing) end(f plan.Field) (*Grid, slot.Slot, bool) {
 
 // several reports whether a field holds more than a grid and its slot, as where the separator behind it was forgotten.
 func (l *listing) several(f plan.Field) bool {
-	_, label := cutName(f.V)
+	_, label := plan.CutSlots(f.V)
 	return strings.ContainsAny(strings.TrimSpace(label), " ,;\t")
 }
 
 // slotHint says how to write one slot.
 func slotHint(written string) string {
-	name, label := cutName(written)
+	name, label := plan.CutSlots(written)
 	_, isSlot := slot.Parse(name)
 	_, alone := slot.Parse(strings.TrimSpace(label))
 	switch {

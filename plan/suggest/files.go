@@ -31,7 +31,7 @@ func Files(source plan.Source) []File {
 func valueOf(text, key string) string {
 	found := ""
 	s := newScanner()
-	s.onValue = func(levels []*level, value string) {
+	s.onValue = func(levels []*level, value string, _ span) {
 		if len(levels) == 1 && levels[0].key == key && found == "" {
 			found = value
 		}

@@ -34,15 +34,15 @@ func (n *names) grid(name string) grid {
 	return grid{}
 }
 
-// tables are those whose names are written elsewhere, each with what one of them is.
-var tables = map[string]string{"parts": "part", "grids": "grid", "tools": "tool", "frames": "frame", "poses": "pose"}
+// Tables are those whose names are written elsewhere, each with what one of them is.
+var Tables = map[string]string{"parts": "part", "grids": "grid", "tools": "tool", "frames": "frame", "poses": "pose"}
 
 // namesIn goes through all files.
 func namesIn(files []File) *names {
 	all := &names{tables: map[string][]name{}, grids: map[string]*grid{}, seen: map[string]bool{}}
 	for _, f := range files {
 		s := newScanner()
-		s.onKey = func(levels []*level, key string, line int) { all.key(f.Name, levels, key, line) }
+		s.onKey = func(levels []*level, key string, at span) { all.key(f.Name, levels, key, at.line) }
 		s.onValue = all.value
 		for _, line := range diag.SplitLines(strings.TrimPrefix(f.Text, "\ufeff")) {
 			if !s.line(line) {
@@ -62,7 +62,7 @@ func (n *names) key(file string, levels []*level, key string, line int) {
 		return
 	}
 	table := levels[0].key
-	what, known := tables[table]
+	what, known := Tables[table]
 	if again := table + " " + key; !known || n.seen[again] {
 		return
 	} else {
@@ -75,7 +75,7 @@ func (n *names) key(file string, levels []*level, key string, line int) {
 }
 
 // value keeps how large a grid is.
-func (n *names) value(levels []*level, text string) {
+func (n *names) value(levels []*level, text string, _ span) {
 	if len(levels) != 3 || levels[0].key != "grids" || n.grids[levels[1].key] == nil {
 		return
 	}

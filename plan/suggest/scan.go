@@ -63,9 +63,12 @@ type scanner struct {
 	cursor  int // in bytes of the line; -1 on other lines
 	found   *spot
 
-	onKey   func(levels []*level, name string, line int)
-	onValue func(levels []*level, text string)
+	onKey   func(levels []*level, name string, at span)
+	onValue func(levels []*level, text string, at span)
 }
+
+// span is a part of a line, in bytes.
+type span struct{ line, start, end int }
 
 func newScanner() *scanner { return &scanner{literal: -1, cursor: -1} }
 
@@ -216,7 +219,7 @@ func (s *scanner) key(l *level, text, name string, start, end, colon int) {
 	}
 	l.keys = append(l.keys, name)
 	if s.onKey != nil {
-		s.onKey(s.levels, name, s.number)
+		s.onKey(s.levels, name, span{s.number, start, end})
 	}
 }
 
@@ -281,7 +284,7 @@ func (s *scanner) value(text string, behind int, item bool) {
 // scalar takes in a value that is a text.
 func (s *scanner) scalar(text string, start, end int, item bool) {
 	if s.onValue != nil {
-		s.onValue(s.levels, unquoted(text[start:end]))
+		s.onValue(s.levels, unquoted(text[start:end]), span{s.number, start, end})
 	}
 	reach := end
 	if next := skipBlanks(text, end); next == len(text) || strings.IndexByte(",]}#", text[next]) >= 0 {

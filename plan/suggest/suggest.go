@@ -93,21 +93,27 @@ func FormatOf(text string) string {
 	return ""
 }
 
-// form is how a file is written: as its format says or, where it has none yet, its name.
+// Format is the one that the file says or, where that says none that is known, the one that its name stands for.
+func (f *File) Format() string {
+	format := FormatOf(f.Text)
+	if _, ok := plan.FormOf(format); ok {
+		return format
+	}
+	for part, format := range map[string]string{".cell.": plan.CellFormat, ".variants.": plan.VariantsFormat} {
+		if strings.Contains(f.Name, part) {
+			return format
+		}
+	}
+	return plan.Format
+}
+
+// form is how a file is written.
 func (f *File) form() decode.Form {
 	if f.Form != nil {
 		return f.Form
 	}
-	if form, ok := plan.FormOf(FormatOf(f.Text)); ok {
-		return form
-	}
-	for part, format := range map[string]string{".cell.": plan.CellFormat, ".variants.": plan.VariantsFormat} {
-		if strings.Contains(f.Name, part) {
-			form, _ := plan.FormOf(format)
-			return form
-		}
-	}
-	return plan.PlanForm()
+	form, _ := plan.FormOf(f.Format())
+	return form
 }
 
 // find is what stands at a line and a column, and the text of that line; nil for nothing that is

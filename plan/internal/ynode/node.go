@@ -125,6 +125,9 @@ func (n Node) Place() diag.Place {
 	return n.doc.sourceOf(n.raw).place(n.raw)
 }
 
+// Stands is where the text of the node was written: of an alias, at its anchor.
+func (n Node) Stands() diag.Place { return Node{n.doc, n.target()}.Place() }
+
 // Items gives the entries of a list, nil for other kinds.
 func (n Node) Items() []Node {
 	target := n.target()

@@ -59,6 +59,15 @@ func TestPlace(t *testing.T) {
 	}
 }
 
+func TestStands(t *testing.T) {
+	n := mustParse(t, "a: &x  bath\nb: *x\nc: rack\n")
+	for key, want := range map[string]diag.Place{"a": {File: "f", Line: 1, Col: 8, Width: 4}, "b": {File: "f", Line: 1, Col: 8, Width: 4}, "c": {File: "f", Line: 3, Col: 4, Width: 4}, "d": {}} {
+		if got := at(n, key).Stands(); got != want {
+			t.Errorf("%q: got %+v, want %+v", key, got, want)
+		}
+	}
+}
+
 func TestPlaceOfKey(t *testing.T) {
 	for _, e := range mustParse(t, "rows: 1\n\"columns\" : 2\n").Entries() {
 		want := diag.Place{File: "f", Line: 1, Col: 1, Width: 4}
