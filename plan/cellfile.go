@@ -247,7 +247,7 @@ func (r *reader) known(what string, all measured, names []string) {
 		}
 		f := r.List.Errorf("unknown-name", name.Place, "the cell has no %s %q", what, name.V)
 		if near := r.List.Nearest(name.V, names); near != "" {
-			f.WithHint("did you mean %q?", near)
+			f.DidYouMean(name.V, near)
 		} else {
 			f.WithHint("the cell says what there is: write \"%s: {}\" under \"%ss\" there; its figures can stay here", name.V, what)
 		}

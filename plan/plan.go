@@ -360,7 +360,7 @@ func filledWord(r *decode.Reader, t *Text) {
 	}
 	if near := r.List.Nearest(t.V, []string{"all", "none"}); near != "" {
 		r.List.Errorf("bad-selection", t.Place, "found %q, wanted all, none or slots such as \"A1:B6\"", t.V).
-			WithHint("did you mean %q?", near)
+			DidYouMean(t.V, near)
 		t.V = near
 	}
 }

@@ -229,7 +229,7 @@ func (t *table) columns(forms ...[]string) []string {
 	extra, some := beyond(names, forms)
 	switch {
 	case meant != "":
-		f.WithHint("did you mean %q?", meant)
+		f.DidYouMean(t.header[odd].V, meant)
 	case twice.V != "":
 		f.WithHint("the column %q stands twice: take one of the two out of the table", twice.V)
 	case len(extra) > 0 && fits(without(names, extra), forms[0]):

@@ -46,8 +46,16 @@ type finding struct {
 	End      int         `json:"end"`
 	Message  string      `json:"message"`
 	Hint     string      `json:"hint"`
-	Slots    [][2]string `json:"slots"` // grids and slots
+	Fix      *fix        `json:"fix,omitempty"` // what the hint would have in place of what was found
+	Slots    [][2]string `json:"slots"`         // grids and slots
 	Notes    []note      `json:"notes"`
+}
+
+// fix is a text in place of some characters of the finding's line.
+type fix struct {
+	Column int    `json:"column"`
+	End    int    `json:"end"`
+	Text   string `json:"text"`
 }
 
 type note struct {
@@ -106,6 +114,9 @@ func findingOf(f diag.Finding, sources *diag.Sources) finding {
 	out := finding{
 		Severity: f.Severity.String(), Rule: f.Rule, File: f.Place.File, Line: f.Place.Line, Column: f.Place.Col, End: sources.End(f.Place),
 		Message: f.Message, Hint: f.Hint, Slots: [][2]string{}, Notes: []note{},
+	}
+	if at, ok := sources.Fixed(&f); ok {
+		out.Fix = &fix{at.Col, at.Col + at.Width, f.Fix.Put}
 	}
 	for _, s := range f.Slots {
 		out.Slots = append(out.Slots, [2]string{s.Grid, s.Slot})

@@ -106,7 +106,7 @@ func (r *Reader) curly(n Node) bool {
 func Unknown(list *diag.List, what string, name Value[string], known []string) {
 	f := list.Errorf("unknown-name", name.Place, "there is no %s %q", what, wording.Brief(name.V))
 	if near := list.Nearest(name.V, known); near != "" {
-		f.WithHint("did you mean %q?", near)
+		f.DidYouMean(name.V, near)
 		return
 	}
 	if len(known) > 0 && len(known) <= 8 {

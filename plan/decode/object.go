@@ -97,11 +97,12 @@ func (r *Reader) unknownKey(key Node, o *Object) string {
 	}
 	if i := slices.IndexFunc(keys, func(k Key) bool { return k.was == key.Text() }); i >= 0 && keys[i].was != "" {
 		f.WithHint("it is called %q now", names[i])
+		f.Fix = diag.Fix{Found: key.Text(), Put: names[i]}
 		return names[i]
 	}
 	near := r.List.Nearest(key.Text(), names)
 	if near != "" {
-		f.WithHint("did you mean %q?", near)
+		f.DidYouMean(key.Text(), near)
 	} else {
 		f.WithHint("it has: %s", strings.Join(names, ", "))
 	}

@@ -151,7 +151,7 @@ func OneOf(dst *Value[string], words ...string) Form {
 		}
 		f := r.List.Errorf("unknown-word", n.Place(), "found %q, wanted %s", wording.Brief(n.Text()), wanted)
 		if near := r.List.Nearest(n.Text(), words); near != "" {
-			f.WithHint("did you mean %q?", near)
+			f.DidYouMean(n.Text(), near)
 		}
 	})
 }

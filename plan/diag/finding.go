@@ -36,6 +36,7 @@ type Finding struct {
 	Place    Place
 	Message  string
 	Hint     string // what to do about it; may be empty
+	Fix      Fix    // the same as an edit, where it is one
 	Notes    []Note
 	Slots    []Slot // that the message names, and those of findings that were folded into it
 }

@@ -157,7 +157,7 @@ func step(a, b []rune, i, j int, before, above, row *[longestName + 1]int) int {
 // behind a few words.
 func (f *Finding) Suggest(name string, known []string, all string) {
 	if near := Nearest(name, known); near != "" {
-		f.WithHint("did you mean %q?", near)
+		f.DidYouMean(name, near)
 		return
 	}
 	f.WithHint("%s%s", all, strings.Join(known, ", "))

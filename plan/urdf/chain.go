@@ -147,7 +147,7 @@ func unknown(list *diag.List, name Text, links []*Link) {
 	}
 	f := list.Errorf("unknown-name", name.Place, "there is no link %q", wording.Brief(name.V))
 	if near := list.Nearest(name.V, names); near != "" {
-		f.WithHint("did you mean %q?", near)
+		f.DidYouMean(name.V, near)
 	} else {
 		f.WithHint("there are: %s", strings.ReplaceAll(quoted(names), "\"", ""))
 	}

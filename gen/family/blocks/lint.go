@@ -100,7 +100,7 @@ func (l *linter) strays() {
 	for _, name := range l.strange {
 		f := l.list.Errorf("unknown-block", l.defs[name].place, "unknown block %q: Gridferry never writes it, and no other block uses it", name)
 		if near := diag.Nearest(name, l.absent()); near != "" {
-			f.WithHint("did you mean %q?", near)
+			f.DidYouMean(name, near)
 			continue
 		}
 		f.Suggest(name, blockNames(List(l.Rules)), "the blocks are: ")

@@ -3,17 +3,11 @@
 const findings = (() => {
   "use strict";
 
-  const suggestion = /did you mean "([^"]+)"/;
   const words = { error: "Error", warning: "Warning" };
 
   function place(f) {
     if (!f.line) return f.file || "";
     return `${f.file}, line ${f.line}${f.column ? `, column ${f.column}` : ""}`;
-  }
-  // exact is the text that a hint offers in place of what was found; "" for none.
-  function exact(f) {
-    const found = suggestion.exec(f.hint || "");
-    return found && f.line && f.column && f.end > f.column ? found[1] : "";
   }
   function count(list) {
     const tell = (n, one, more) => (n ? [`${n} ${n === 1 ? one : more}`] : []);
@@ -21,7 +15,7 @@ const findings = (() => {
     return [...tell(errors, "error", "errors"), ...tell(list.length - errors, "warning", "warnings")].join(", ");
   }
 
-  // open fills a list: on.go(finding), on.apply(finding, text), on.point(finding or null).
+  // open fills a list: on.go(finding), on.apply(finding), on.point(finding or null).
   function open(list, on) {
     let shown = [];
     const item = (f, i) => {
@@ -47,14 +41,14 @@ const findings = (() => {
       return e;
     };
     function hint(f) {
-      const e = document.createElement("p"), put = exact(f);
+      const e = document.createElement("p");
       e.textContent = `Hint: ${f.hint} `;
-      if (put) {
+      if (f.fix) {
         const button = document.createElement("button");
         button.type = "button";
         button.className = "apply";
-        button.textContent = `Write “${put}”`;
-        button.addEventListener("click", () => on.apply(f, put));
+        button.textContent = `Write “${f.fix.text}”`;
+        button.addEventListener("click", () => on.apply(f));
         e.append(button);
       }
       return e;
@@ -81,5 +75,5 @@ const findings = (() => {
     };
   }
 
-  return { open, place, count, exact };
+  return { open, place, count };
 })();

@@ -280,10 +280,10 @@ const live = (() => {
       choose({ finding: f }, "findings");
       if (p) p.editor.go(f.line, f.column, f.end);
     },
-    apply: (f, text) => {
+    apply: (f) => {
       const p = files.choose(f.file);
       if (!p) return;
-      p.editor.replace(f.line, f.column, f.end, text);
+      p.editor.replace(f.line, f.fix.column, f.fix.end, f.fix.text);
       p.editor.go(f.line, f.column);
     },
     point: (f) => point(f ? { finding: f } : null),
