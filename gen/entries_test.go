@@ -1,48 +1,46 @@
-package gen_test
+package gen
 
 import (
 	"context"
 	"path/filepath"
-	"strings"
 	"testing"
 
-	"gridferry/gen"
 	"gridferry/gen/layout"
 	"gridferry/gen/timing"
 	"gridferry/golden/corpus"
 	"gridferry/plan"
 )
 
-// TestMade: what entries make adds up, with what lies outside of them, to what "time" says of the whole job.
-func TestMade(t *testing.T) {
+// TestEntries: what entries make adds up, with what lies outside of them, to what "time" says of the whole job.
+func TestEntries(t *testing.T) {
 	for _, file := range corpus.Plans(t, filepath.Join("..", "testdata", "demo")) {
 		source, err := plan.Open(file, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
-		j := new(gen.Job)
+		j := new(Job)
 		if !j.Read(source, nil, layout.Options{Slots: layout.DefaultSlots}) {
 			t.Fatal(j.Findings.Sorted())
 		}
-		made, report := j.Made(context.Background()), j.Time(nil)
-		if len(made) != 1+len(j.Layout.Entries) || !strings.HasSuffix(made[0].Text, " moves, "+report.Clock()) {
+		made, report := j.entries(context.Background()), j.Time(nil)
+		if len(made) != 1+len(j.Layout.Entries) || made[0].Lasts != report.Clock() || made[0].Moves != report.Moves || made[0].Transfers != report.Transfers {
 			t.Errorf("%s: %+v, wanted %s", file, made, report.Clock())
 		}
 		for i, e := range j.Layout.Entries {
-			if m := made[1+i]; m.Place != e.Place || m.Text == "" {
+			if m := made[1+i]; m.Place != e.Place || m.Transfers != e.Transfers() || m.Lasts == "" {
 				t.Errorf("%s: %+v, wanted it at %v", file, m, e.Place)
 			}
 		}
 	}
 }
 
-// TestMadeOfEachEntry: every move inside of an entry counts for it, and none twice.
-func TestMadeOfEachEntry(t *testing.T) {
+// TestEntriesOfEachEntry: every move inside of an entry counts for it, and none twice.
+func TestEntriesOfEachEntry(t *testing.T) {
 	source, err := plan.Open(filepath.Join("..", "testdata", "demo", "two-jaws.plan.yaml"), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	j := new(gen.Job)
+	j := new(Job)
 	j.Read(source, nil, layout.Options{Slots: layout.DefaultSlots})
 	entry := func(transfer int) int { _, i := j.Layout.EntryOf(transfer); return i }
 	whole, each := timing.Entries(j.Batches(), timing.Machine{}, len(j.Layout.Entries), entry)
@@ -63,17 +61,17 @@ func TestMadeOfEachEntry(t *testing.T) {
 	}
 }
 
-// TestMadeStops: who asks may lose interest.
-func TestMadeStops(t *testing.T) {
+// TestEntriesStops: who asks may lose interest.
+func TestEntriesStops(t *testing.T) {
 	source, err := plan.Open(filepath.Join("..", "testdata", "demo", "two-jaws.plan.yaml"), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	j := new(gen.Job)
+	j := new(Job)
 	j.Read(source, nil, layout.Options{Slots: layout.DefaultSlots})
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if made := j.Made(ctx); made != nil {
+	if made := j.entries(ctx); made != nil {
 		t.Errorf("%+v", made)
 	}
 }

@@ -4,13 +4,13 @@ import (
 	"context"
 	"io/fs"
 	"strings"
+	"sync"
 
 	"gridferry/gen/family"
 	"gridferry/gen/family/rules"
 	"gridferry/gen/goldens"
 	"gridferry/gen/layout"
 	"gridferry/gen/lsp"
-	"gridferry/gen/timing"
 	"gridferry/plan"
 	"gridferry/plan/decode"
 	"gridferry/plan/diag"
@@ -25,7 +25,7 @@ func (o Served) LSP() *lsp.Server {
 		Plan: func(source plan.Source) lsp.Job {
 			j := new(Job)
 			j.Read(source, nil, o.Layout)
-			return &servedPlan{j}
+			return &servedPlan{job: j}
 		},
 		Cell: func(source plan.Source) lsp.Job {
 			j := new(Job)
@@ -52,7 +52,12 @@ func formOfName(name string) decode.Form {
 }
 
 // servedPlan is a plan, as "check" looks at it.
-type servedPlan struct{ job *Job }
+type servedPlan struct {
+	job *Job
+
+	mu      sync.Mutex // held while somebody goes through the moves
+	entries []lsp.Entry
+}
 
 func (p *servedPlan) Work(ctx context.Context) *lsp.Work {
 	if p.job.until(ctx); !p.job.Findings.HasErrors() {
@@ -62,40 +67,14 @@ func (p *servedPlan) Work(ctx context.Context) *lsp.Work {
 	return workOf(p.job)
 }
 
-// Entries goes through the moves once more.
+// Entries goes through the moves once more, the first time.
 func (p *servedPlan) Entries(ctx context.Context) []lsp.Entry {
-	l := p.job.Layout
-	if p.job.Findings.HasErrors() {
-		return nil
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.entries == nil && !p.job.Findings.HasErrors() {
+		p.entries = p.job.entries(ctx)
 	}
-	sums := make([]struct {
-		moves, waits, hands int
-		seconds             float64
-	}, len(l.Entries))
-	for t := range p.job.times(nil) {
-		if ctx.Err() != nil {
-			return nil
-		}
-		_, i := l.EntryOf(t.Move.Transfer)
-		if i < 0 {
-			continue
-		}
-		sums[i].moves++
-		sums[i].seconds += t.Seconds
-		switch t.Unknown {
-		case timing.Wait:
-			sums[i].waits++
-		case timing.Hand:
-			sums[i].hands++
-		default: // known, or as good as
-		}
-	}
-	var all []lsp.Entry
-	for i, e := range l.Entries {
-		s := &sums[i]
-		all = append(all, lsp.Entry{Place: e.Place, Transfers: e.Transfers(), Moves: s.moves, Lasts: timing.Lasts(s.seconds, s.waits, s.hands)})
-	}
-	return all
+	return p.entries
 }
 
 // servedCell is a cell alone, as "arm" reads it.

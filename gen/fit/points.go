@@ -12,6 +12,9 @@ type Residual struct {
 	Length float64  // of Off, mm
 }
 
+// Words says how long it is.
+func (r Residual) Words() string { return Figure(r.Length) + " mm off" }
+
 // Residuals are those of all points, in their order, and their summary.
 type Residuals struct {
 	Each    []Residual

@@ -28,6 +28,18 @@ var features = map[string]feature{
 	"textDocument/completion": {"completionProvider", map[string]any{"triggerCharacters": []string{" ", ".", "[", "{", ","}}, ask((*Server).completion)},
 	"textDocument/hover":      {"hoverProvider", true, ask((*Server).hover)},
 	"textDocument/formatting": {"documentFormattingProvider", true, ask((*Server).formatting)},
+
+	"textDocument/definition":        {"definitionProvider", true, ask((*Server).definition)},
+	"textDocument/references":        {"referencesProvider", true, ask((*Server).references)},
+	"textDocument/documentHighlight": {"documentHighlightProvider", true, ask((*Server).highlight)},
+	"textDocument/prepareRename":     {answer: ask((*Server).prepareRename)},
+	"textDocument/rename":            {"renameProvider", map[string]any{"prepareProvider": true}, ask((*Server).rename)},
+	"textDocument/codeAction":        {"codeActionProvider", map[string]any{"codeActionKinds": []string{quickFix}}, ask((*Server).codeAction)},
+	"textDocument/codeLens":          {"codeLensProvider", map[string]any{}, ask((*Server).codeLens)},
+	"textDocument/inlayHint":         {"inlayHintProvider", true, ask((*Server).inlayHint)},
+	"textDocument/foldingRange":      {"foldingRangeProvider", true, ask((*Server).foldingRange)},
+	"textDocument/documentSymbol":    {"documentSymbolProvider", true, ask((*Server).documentSymbol)},
+	"workspace/symbol":               {"workspaceSymbolProvider", true, ask((*Server).workspaceSymbol)},
 }
 
 // ask makes a request of a function.

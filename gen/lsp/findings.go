@@ -57,18 +57,22 @@ func (s *Server) reporter(whole string, drafts map[string]string, w *Work) *repo
 func (r *reporter) all(findings []diag.Finding) map[string][]diagnostic {
 	found := map[string][]diagnostic{}
 	for _, f := range findings {
-		d := diagnostic{Range: r.span(f.Place), Severity: severities[f.Severity], Code: f.Rule, Source: "gridferry", Message: f.Message}
-		if f.Hint != "" {
-			d.Message += "\n" + f.Hint
-			d.Data = &advice{f.Hint}
-		}
-		for _, n := range f.Notes {
-			d.Related = append(d.Related, related{location{r.uri(n.Place.File), r.span(n.Place)}, n.Message})
-		}
 		file := r.file(f.Place.File)
-		found[file] = append(found[file], d)
+		found[file] = append(found[file], r.diagnostic(&f))
 	}
 	return found
+}
+
+func (r *reporter) diagnostic(f *diag.Finding) diagnostic {
+	d := diagnostic{Range: r.span(f.Place), Severity: severities[f.Severity], Code: f.Rule, Source: "gridferry", Message: f.Message}
+	if f.Hint != "" {
+		d.Message += "\n" + f.Hint
+		d.Data = &advice{f.Hint}
+	}
+	for _, n := range f.Notes {
+		d.Related = append(d.Related, related{location{r.uri(n.Place.File), r.span(n.Place)}, n.Message})
+	}
+	return d
 }
 
 // file is the one that a finding is shown in.

@@ -26,7 +26,8 @@ type Flow struct {
 // Job is what was read. Its pass over moves ends when ctx is done; the work is then of no use.
 type Job interface {
 	Work(ctx context.Context) *Work
-	// Entries are those of a plan's transfers, with what they make; nil where there are errors.
+	// Entries are what all transfers of a plan make together, without a place, and then what each entry makes; nil where
+	// there are errors. They are asked for once the work has ended.
 	Entries(ctx context.Context) []Entry
 }
 

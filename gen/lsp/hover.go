@@ -89,12 +89,12 @@ func entryOf(path string) int {
 	return n
 }
 
-// madeBy says what an entry makes.
+// madeBy says what an entry makes, counted from 1.
 func madeBy(entries []Entry, n int) []string {
-	if n > len(entries) {
+	if n >= len(entries) {
 		return nil
 	}
-	return []string{"This entry makes " + entries[n-1].String() + "."}
+	return []string{"This entry makes " + entries[n].String() + "."}
 }
 
 // hoverTemplate says what a field, a function or a word of a template is.

@@ -12,6 +12,8 @@ import (
 const (
 	notInitialized   jrpc2.Code = -32002
 	requestCancelled jrpc2.Code = -32800
+	contentModified  jrpc2.Code = -32801
+	requestFailed    jrpc2.Code = -32803
 )
 
 // position is a place in a text: the line, counted from 0, and the characters before it, in the units of an encoding.

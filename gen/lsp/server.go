@@ -25,6 +25,7 @@ type Server struct {
 	subjects  map[what]*subject
 	settled   chan struct{}     // closed, and made anew, whenever work has ended
 	published map[string]string // what the editor was told last of each file
+	indexes   map[string]*index // of the present texts, by the plans that they are of
 }
 
 // stage is how far server and editor have come.
@@ -43,7 +44,7 @@ const atOnce = 2
 func New(flow Flow, version string) *Server {
 	return &Server{
 		flow: flow, version: version, turns: make(chan struct{}, atOnce), ended: make(chan struct{}), encoding: utf16Units,
-		documents: map[string]*document{}, subjects: map[what]*subject{}, settled: make(chan struct{}), published: map[string]string{},
+		documents: map[string]*document{}, subjects: map[what]*subject{}, settled: make(chan struct{}), published: map[string]string{}, indexes: map[string]*index{},
 	}
 }
 

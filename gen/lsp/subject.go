@@ -82,6 +82,7 @@ func isPlan(name string) bool { return strings.HasSuffix(name, ".plan.yaml") }
 
 // changed is called when a document was opened, edited or closed: what rests on it is worked on anew.
 func (s *Server) changed(file string) {
+	s.indexes = map[string]*index{}
 	s.choose()
 	for _, one := range s.subjects {
 		if one.rests(file) {
@@ -93,6 +94,7 @@ func (s *Server) changed(file string) {
 
 // again works on everything anew, and looks anew for the plans that files belong to.
 func (s *Server) again() {
+	s.indexes = map[string]*index{}
 	for _, d := range s.documents {
 		d.looked = false
 	}

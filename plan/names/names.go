@@ -41,21 +41,16 @@ type Use struct {
 
 // Index is the names of some plans.
 type Index struct {
-	uses   []Use          // by place
-	of     map[Name][]int // their numbers
-	others []diag.Place   // texts with an alias somewhere that names nothing
-	files  map[string]*file
-}
-
-// file is one that was read.
-type file struct {
-	lines []string
-	fault string // why not all of its names may be known; "" where they are
+	uses    []Use          // by place
+	of      map[Name][]int // their numbers
+	others  []diag.Place   // texts with an alias somewhere that names nothing
+	sources diag.Sources
+	faults  map[string]string // of every file, why not all of its names may be known; "" where they are
 }
 
 // Of reads plans, or cells by themselves, and all that they name. Plans that are read together share a cell.
 func Of(sources ...plan.Source) *Index {
-	x := &Index{of: map[Name][]int{}, files: map[string]*file{}}
+	x := &Index{of: map[Name][]int{}, faults: map[string]string{}}
 	for _, source := range sources {
 		(&reader{index: x, source: source}).all()
 	}
@@ -80,7 +75,7 @@ func (x *Index) settle() {
 	var at spot
 	for i := range x.uses {
 		u := &x.uses[i]
-		at.find(u, x.files[u.Place.File].lines)
+		at.find(u, &x.sources)
 		x.of[u.Name] = append(x.of[u.Name], i)
 	}
 }
@@ -121,5 +116,8 @@ func (x *Index) Defined() []Use {
 	return all
 }
 
-// fileNames are the names of the files that were read, in their order.
-func (x *Index) fileNames() []string { return slices.Sorted(maps.Keys(x.files)) }
+// Files are the names of all files, those too that cannot be read, in their order.
+func (x *Index) Files() []string { return slices.Sorted(maps.Keys(x.faults)) }
+
+// Sources are the texts of the files.
+func (x *Index) Sources() *diag.Sources { return &x.sources }

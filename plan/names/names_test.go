@@ -66,7 +66,7 @@ func TestUses(t *testing.T) {
 		got[n.What()+" "+n.Text] = len(uses)
 		defined := 0
 		for _, u := range uses {
-			line := x.files[u.Place.File].lines[u.Place.Line-1]
+			line, _ := x.sources.Line(u.Place.File, u.Place.Line)
 			if letters := string([]rune(line)[u.Place.Col-1:][:u.Place.Width]); !u.Plain || letters != n.Text {
 				t.Errorf("%v: %q, wanted %q", u.Place, letters, n.Text)
 			}
@@ -102,7 +102,7 @@ func TestHalfWritten(t *testing.T) {
 		}
 	}
 	for _, u := range x.uses {
-		line := x.files[u.Place.File].lines[u.Place.Line-1]
+		line, _ := x.sources.Line(u.Place.File, u.Place.Line)
 		if letters := string([]rune(line)[u.Place.Col-1:][:u.Place.Width]); u.Plain && letters != u.Name.Text {
 			t.Errorf("%v: %q, wanted %q", u.Place, letters, u.Name.Text)
 		}
@@ -118,8 +118,8 @@ func TestHalfWritten(t *testing.T) {
 // apply edits the files of a plan.
 func apply(x *Index, edits []Edit) map[string]string {
 	all := map[string]string{}
-	for name, f := range x.files {
-		lines := slices.Clone(f.lines)
+	for name, text := range x.sources.All() {
+		lines := diag.SplitLines(text)
 		for _, e := range slices.Backward(edits) {
 			if e.Place.File == name {
 				line := []rune(lines[e.Place.Line-1])

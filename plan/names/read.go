@@ -27,21 +27,21 @@ func (r *reader) all() { r.text(r.source.File, "", string(r.source.Data)) }
 
 // text takes in a file of keys.
 func (r *reader) text(name, below, text string) {
-	if r.index.files[name] != nil {
+	if _, read := r.index.faults[name]; read {
 		return // a cell of several plans
 	}
 	within := *r
 	within.format, within.below = (&suggest.File{Name: name, Text: text}).Format(), below
 	form, _ := plan.FormOf(within.format)
 	within.form = newForm(form)
-	f := &file{lines: diag.SplitLines(strings.TrimPrefix(text, "\ufeff"))}
-	r.index.files[name] = f
 	var list diag.List
 	root, ok := decode.File(name, []byte(text), &list)
+	fault := ""
 	if list.HasErrors() {
 		first := list.Sorted()[0]
-		f.fault = first.Place.String() + ": " + first.Message
+		fault = first.Place.String() + ": " + first.Message
 	}
+	r.took(name, text, fault)
 	if ok {
 		within.walk(root, nil)
 		return
@@ -85,13 +85,13 @@ func (r *reader) see(path []string, text string, key bool, at, stands diag.Place
 		r.key(path, at, stands)
 		return
 	}
-	if r.names(path, text, at, stands); at != stands && !r.took(at) {
+	if r.names(path, text, at, stands); at != stands && !r.added(at) {
 		r.index.others = append(r.index.others, stands)
 	}
 }
 
-// took reports whether the last use is at a place.
-func (r *reader) took(at diag.Place) bool {
+// added reports whether the last use is at a place.
+func (r *reader) added(at diag.Place) bool {
 	n := len(r.index.uses)
 	return n > 0 && r.index.uses[n-1].Place == at
 }
@@ -187,37 +187,43 @@ func (r *reader) add(n Name, defines bool, before string, at, stands diag.Place)
 	r.index.uses = append(r.index.uses, Use{Name: n, Place: at, Defines: defines, stands: stands, before: before})
 }
 
+// took keeps the text of a file, and what is wrong with it.
+func (r *reader) took(name, text, fault string) {
+	r.index.sources.AddText(name, text)
+	r.index.faults[name] = fault
+}
+
+// beside is the text of a file that a key names.
+func (r *reader) beside(key, below, name string) (file, text string, ok bool) {
+	of, data, err := r.source.Beside(key, below, name)
+	if err != nil {
+		r.index.faults[of.File] = of.File + ": " + err.Error()
+	}
+	return of.File, string(data), err == nil
+}
+
 // open takes in the file of keys that a key names.
 func (r *reader) open(key, name string) {
-	of, data, err := r.source.Beside(key, r.below, name)
-	if err != nil {
-		r.lost(of.File, err)
-		return
+	if file, text, ok := r.beside(key, r.below, name); ok {
+		r.text(file, path.Dir(path.Join(r.below, name)), text)
 	}
-	r.text(of.File, path.Dir(path.Join(r.below, name)), string(data))
 }
 
 // table takes in a CSV file.
 func (r *reader) table(key, name string) {
-	of, data, err := r.source.Beside(key, "", name)
-	if err != nil {
-		r.lost(of.File, err)
+	file, text, ok := r.beside(key, "", name)
+	if !ok {
 		return
 	}
-	f := &file{lines: diag.SplitLines(strings.TrimPrefix(string(data), "\ufeff"))}
-	r.index.files[of.File] = f
-	whole := plan.NamesIn(key, of.File, string(data), func(table string, field plan.Text) {
+	fault := ""
+	whole := plan.NamesIn(key, file, text, func(table string, field plan.Text) {
 		text, _ := plan.CutSlots(field.V)
 		if n, known := r.named(table, text); known {
 			r.add(n, false, "", field.Place, field.Place)
 		}
 	})
 	if !whole {
-		f.fault = of.File + ": the table cannot be read"
+		fault = file + ": the table cannot be read"
 	}
-}
-
-// lost keeps that a file cannot be read.
-func (r *reader) lost(name string, err error) {
-	r.index.files[name] = &file{fault: name + ": " + err.Error()}
+	r.took(file, text, fault)
 }

@@ -34,8 +34,8 @@ func (x *Index) Rename(n Name, to string) ([]Edit, error) {
 	if err := x.free(n, to); err != nil {
 		return nil, err
 	}
-	for _, name := range x.fileNames() {
-		if fault := x.files[name].fault; fault != "" {
+	for _, name := range x.Files() {
+		if fault := x.faults[name]; fault != "" {
 			return nil, fmt.Errorf("mend this first, since the name may stand there too: %s", fault)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"unicode/utf8"
 
 	"gridferry/plan/decode"
+	"gridferry/plan/diag"
 )
 
 // spot is a place in a line, in bytes as well: uses come in their order, and a line may be megabytes long.
@@ -14,13 +15,12 @@ type spot struct {
 }
 
 // find puts the place of a use on its letters, where these stand there as they are, behind quotes or not.
-func (s *spot) find(u *Use, lines []string) {
-	u.Plain = false
+func (s *spot) find(u *Use, sources *diag.Sources) {
 	p := u.Place
-	if p != u.stands || p.Line < 1 || p.Line > len(lines) {
+	line, there := sources.Line(p.File, p.Line)
+	if p != u.stands || !there {
 		return
 	}
-	line := lines[p.Line-1]
 	if s.file != p.File || s.line != p.Line || s.col > p.Col {
 		*s = spot{file: p.File, line: p.Line, col: 1}
 	}
