@@ -52,7 +52,7 @@ type Index struct {
 func Of(sources ...plan.Source) *Index {
 	x := &Index{of: map[Name][]int{}, faults: map[string]string{}}
 	for _, source := range sources {
-		(&reader{index: x, source: source}).all()
+		(&reader{index: x, source: source, tables: map[string]bool{}}).all()
 	}
 	x.settle()
 	return x

@@ -16,6 +16,7 @@ import (
 type reader struct {
 	index  *Index
 	source plan.Source
+	tables map[string]bool // that were read, by key and file: many entries may name one
 
 	// Of the file that is read:
 	format string
@@ -211,6 +212,10 @@ func (r *reader) open(key, name string) {
 
 // table takes in a CSV file.
 func (r *reader) table(key, name string) {
+	if r.tables[key+":"+name] {
+		return
+	}
+	r.tables[key+":"+name] = true
 	file, text, ok := r.beside(key, "", name)
 	if !ok {
 		return
