@@ -54,6 +54,17 @@ func TestLiveCompletion(t *testing.T) {
 	p.ends()
 }
 
+// What a hint would write is one button, and takes the place of the letters that are wrong, not of the slots behind them.
+func TestLiveHint(t *testing.T) {
+	t.Parallel()
+	p := openLive(t, "mortar-cubes.plan.yaml", web.Job{})
+	p.types(0, "      - rack", "      - rak A1:F4")
+	p.wait(`document.querySelector("#findings-list .apply")`)
+	p.Do(web.Step{Do: "click", On: "#findings-list .apply"})
+	p.wait(area + `.value.includes("      - rack A1:F4\n") && !document.querySelector("#findings-list .apply")`)
+	p.ends()
+}
+
 // A newcomer's first plan, from "gridferry new" to a program, on the page alone: look, make a mistake
 // and mend it, turn a figure, save, write.
 func TestLiveFirstPlan(t *testing.T) {

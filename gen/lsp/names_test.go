@@ -153,12 +153,22 @@ func TestRename(t *testing.T) {
 	if found := e.until(plan, 2); words(found) != words(before) {
 		t.Error(words(found))
 	}
-	if err := e.refused("textDocument/rename", with(at(plan, after, "  left:", 4), "newName", "rack-2")); !strings.Contains(err, "there is a grid \"rack-2\" already") {
+	if err := e.why("textDocument/rename", with(at(plan, after, "  left:", 4), "newName", "rack-2")); !strings.Contains(err, "there is a grid \"rack-2\" already") {
 		t.Error(err)
 	}
-	if err := e.refused("textDocument/rename", with(at(plan, after, "title:", 1), "newName", "x")); !strings.Contains(err, "no name stands here") {
+	if err := e.why("textDocument/rename", with(at(plan, after, "title:", 1), "newName", "x")); !strings.Contains(err, "no name stands here") {
 		t.Error(err)
 	}
+}
+
+// why is what the server says of a request that it does not answer.
+func (e *editor) why(method string, params any) string {
+	e.t.Helper()
+	_, err := e.client.Call(e.t.Context(), method, params)
+	if err == nil {
+		e.t.Fatalf("%s was answered", method)
+	}
+	return err.Error()
 }
 
 // TestRenameInOtherPlans: a frame has its new name in every plan that has the same cell, though none of them is open.
@@ -206,14 +216,4 @@ func TestActions(t *testing.T) {
 	if len(actions) != 0 {
 		t.Errorf("%+v", actions)
 	}
-}
-
-// refused is what the server says of a request that it does not answer.
-func (e *editor) refused(method string, params any) string {
-	e.t.Helper()
-	_, err := e.client.Call(e.t.Context(), method, params)
-	if err == nil {
-		e.t.Fatalf("%s was answered", method)
-	}
-	return err.Error()
 }

@@ -2,8 +2,8 @@ package names
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
+	"strings"
 
 	"gridferry/plan"
 	"gridferry/plan/decode"
@@ -23,8 +23,11 @@ var words = map[string][]string{"frames": {plan.BaseFrame}, "poses": {plan.NoPos
 // nothing are the words that YAML takes for nothing at all (section 10.3.2 of YAML 1.2), but in quotes.
 var nothing = []string{"null", "Null", "NULL"}
 
-// unnamed is what a joint without a name is called.
-var unnamed = regexp.MustCompile(`^J[0-9]+$`)
+// unnamed reports whether a joint without a name is called so.
+func unnamed(name string) bool {
+	number, is := strings.CutPrefix(name, "J")
+	return is && strings.Trim(number, "0123456789") == ""
+}
 
 // Rename is what has to be written so that a thing has another name: all of it, or an error that says why that cannot be.
 func (x *Index) Rename(n Name, to string) ([]Edit, error) {
@@ -62,7 +65,7 @@ func (x *Index) free(n Name, to string) error {
 		return fmt.Errorf("%q is no name: wanted letters, digits, \"_\" and \"-\", a letter or digit first, at most %d bytes", wording.Brief(to), decode.LongestName)
 	case slices.Contains(words[n.Table], to), slices.Contains(nothing, to):
 		return fmt.Errorf("%q has a meaning of its own there and cannot be the name of a %s", to, n.What())
-	case n.Table == "joints" && unnamed.MatchString(to):
+	case n.Table == "joints" && unnamed(to):
 		return fmt.Errorf("%q is what a joint without a name is called", to)
 	}
 	other := n
