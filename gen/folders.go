@@ -156,14 +156,10 @@ func (f *Folders) TableOf(plan string, all []Varied) *summary.Table {
 	return t
 }
 
-// WriteTables writes the tables that change. It returns what to say about that, a line
-// each.
-func (f *Folders) WriteTables(t *summary.Table, all []Varied) ([]string, error) {
-	var read []string
-	for i := range all {
-		read = append(read, all[i].Sources.Names()...)
-	}
-	d := f.delivery(out.WasRead(read...))
+// WriteTables writes the tables that change, over none of the files that were read. It returns what to say about
+// that, a line each.
+func (f *Folders) WriteTables(t *summary.Table, read ...string) ([]string, error) {
+	d := f.delivery(append(out.WasRead(read...), f.read...))
 	defer d.Discard()
 	for _, one := range tables {
 		write := one.write

@@ -195,7 +195,7 @@ func varied(t *testing.T, text, folder string, missing func(string)) (programs, 
 		Done:     func(int) {},
 	}
 	all := v.Run()
-	_, tables = f.WriteTables(f.TableOf("run.plan.yaml", all), all)
+	_, tables = f.WriteTables(f.TableOf("run.plan.yaml", all), gen.WasRead(all)...)
 	return gen.NotWritten(all), tables
 }
 

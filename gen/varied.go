@@ -14,6 +14,14 @@ func Refused(all []Varied) bool {
 	return slices.ContainsFunc(all, func(v Varied) bool { return v.Row.State == summary.Refused })
 }
 
+// WasRead names the files that variants have read.
+func WasRead(all []Varied) (names []string) {
+	for i := range all {
+		names = append(names, all[i].Sources.Names()...)
+	}
+	return names
+}
+
 // NotWritten is one error for all variants that could not be written, mostly for one
 // reason; nil for none.
 func NotWritten(all []Varied) error {

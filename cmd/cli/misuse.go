@@ -106,13 +106,18 @@ func holdTheirWords(root *cobra.Command) {
 	}
 }
 
+// neededWithout annotates a flag that is required unless one of some others is given.
+const neededWithout = "needed-without"
+
 // nothingMissing refuses a command line without a required flag. An empty value, as from
 // an unset variable of a script, counts as none.
 func nothingMissing(c *cobra.Command) error {
 	var missing []string
 	c.Flags().VisitAll(func(f *pflag.Flag) {
 		empty := !f.Changed || f.Value.String() == "" || f.Value.String() == "[]"
-		if _, needed := f.Annotations[cobra.BashCompOneRequiredFlag]; needed && empty {
+		_, needed := f.Annotations[cobra.BashCompOneRequiredFlag]
+		others, without := f.Annotations[neededWithout]
+		if empty && (needed || without && !slices.ContainsFunc(others, c.Flags().Changed)) {
 			missing = append(missing, "--"+f.Name)
 		}
 	})

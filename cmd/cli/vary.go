@@ -2,6 +2,7 @@ package cli
 
 import (
 	"errors"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -25,6 +26,10 @@ full disk. Files that would not change are left alone. The old table is removed
 before the first program changes, so that it never lists programs that are no
 longer there.
 
+Several processes or computers share the variants with --shard: which part a
+variant is in depends on its name alone. Each part has a folder of its own in
+that of -o, and may be run again. --merge makes one table of theirs.
+
   gridferry vary mortar-cubes.plan.yaml --variants mortar-cubes.variants.yaml \
     --family st -o programs`
 
@@ -32,6 +37,8 @@ type varyFlags struct {
 	planFlags
 	programFlags
 	variants, format string
+	shard            gen.Shard
+	merge            bool
 }
 
 func newVary(s *streams) *cobra.Command {
@@ -42,13 +49,44 @@ func newVary(s *streams) *cobra.Command {
 	flags.programFlags.add(c, "", "folder for the folders of the variants")
 	c.Flags().StringVar(&flags.variants, "variants", "", "file of variants, used instead of those in the plan")
 	addFormat(c, &flags.format, "the table on standard output", "text", "csv", "html")
+	c.Flags().Var(&shardFlag{&flags.shard}, "shard", "only this part of the variants, such as 3/16, into a folder of its own below that of -o")
+	c.Flags().BoolVar(&flags.merge, "merge", false, "write the table of all variants from those of the shards in the folder of -o")
 	c.MarkFlagRequired("output")
+	c.Flags().Lookup("family").Annotations = map[string][]string{neededWithout: {"merge"}}
 	return c
 }
+
+// shardFlag is a flag with a shard.
+type shardFlag struct{ shard *gen.Shard }
+
+// String is the shard as given.
+func (f *shardFlag) String() string {
+	if f.shard == nil || f.shard.Of == 0 {
+		return ""
+	}
+	return f.shard.String()
+}
+
+// Set reads it.
+func (f *shardFlag) Set(text string) (err error) {
+	if *f.shard, err = gen.ReadShard(text); err != nil {
+		return wanted(err.Error())
+	}
+	return nil
+}
+
+// Type is the name of the value in the help.
+func (f *shardFlag) Type() string { return "string" }
 
 func (s *streams) vary(flags *varyFlags, file string) error {
 	if flags.To == gen.Stdout {
 		return errors.New("-o - is standard output, and vary writes folders: name a folder with -o")
+	}
+	if flags.merge {
+		return s.merge(flags, file)
+	}
+	if flags.shard.Of > 0 {
+		flags.To = filepath.Join(flags.To, flags.shard.Folder())
 	}
 	v, folders, err := s.variation(flags, file)
 	if folders != nil {
@@ -81,7 +119,7 @@ func (s *streams) variation(flags *varyFlags, file string) (*gen.Variation, *gen
 	if err != nil {
 		return nil, nil, err
 	}
-	v := &gen.Variation{Source: source, Settings: settings, Options: layout.Options{Slots: flags.limit}, Variants: variants}
+	v := &gen.Variation{Source: source, Settings: settings, Options: layout.Options{Slots: flags.limit}, Variants: flags.shard.Take(variants)}
 	v.Bound(&shared.Findings)
 	if err := s.report(shared); err != nil {
 		return nil, nil, err
@@ -108,12 +146,57 @@ func (s *streams) variants(flags *varyFlags, of plan.Source, job *gen.Job) ([]pl
 	return variants, nil
 }
 
+// merge makes one table of those of the shards.
+func (s *streams) merge(flags *varyFlags, file string) error {
+	if flags.shard.Of > 0 {
+		return oneAlone([]string{"--shard", "--merge"})
+	}
+	source, err := plan.Open(file, s.in)
+	if err != nil {
+		return err
+	}
+	job := new(gen.Job)
+	variants, err := s.variants(flags, source, job)
+	if err == nil {
+		err = s.report(job)
+	}
+	if err != nil {
+		return err
+	}
+	folders := &gen.Folders{Output: flags.Output, Missing: setMissing}
+	defer folders.Close()
+	if err := folders.Open(job.Sources.Names(), &job.Findings); err != nil {
+		return failure{err}
+	}
+	table, err := gen.MergeTables(flags.To, file, variants, &job.Findings)
+	if err != nil {
+		return failure{err}
+	}
+	if err := s.report(job); err != nil {
+		return err
+	}
+	return s.reportMerged(folders, table, flags.format)
+}
+
+func (s *streams) reportMerged(folders *gen.Folders, table *summary.Table, format string) error {
+	printed := s.tableInForm(table, format)
+	kept, summed := folders.WriteTables(table)
+	s.say(kept...)
+	switch {
+	case summed != nil:
+		return failure{summed}
+	case printed == nil && table.Has(summary.NotWritten, summary.Refused):
+		return errFindings
+	}
+	return printed
+}
+
 // reportVaried prints findings and the table before the table is written, since that may
 // fail on a full disk. It is written all the same where nobody reads what is printed: the
 // old one is gone, and the programs are there.
 func (s *streams) reportVaried(folders *gen.Folders, table *summary.Table, format string, all []gen.Varied) error {
 	printed := s.printVaried(table, format, all)
-	kept, summed := folders.WriteTables(table, all)
+	kept, summed := folders.WriteTables(table, gen.WasRead(all)...)
 	s.say(kept...)
 	s.say(folders.Leftovers(all)...)
 	if err := gen.NotWritten(all); err != nil {
@@ -134,5 +217,9 @@ func (s *streams) printVaried(table *summary.Table, format string, all []gen.Var
 			return failure{err}
 		}
 	}
+	return s.tableInForm(table, format)
+}
+
+func (s *streams) tableInForm(table *summary.Table, format string) error {
 	return s.inForm(format, writers{"text": table.WriteText, "csv": table.WriteCSV, "html": table.WriteHTML})
 }

@@ -26,6 +26,7 @@ type Row struct {
 	Waits            int // for inputs, which the seconds do not hold
 	Errors, Warnings int
 	State            State
+	Folder           string // of its programs, in a table of shards; else it has the variant's name
 }
 
 // State says what happened to a variant's programs.
@@ -39,23 +40,32 @@ const (
 	NotWritten State = "not written" // it has no errors, but a file could not be written
 )
 
+var states = []State{Written, Unchanged, Refused, NotWritten}
+
 // Table is all variants of a plan.
 type Table struct {
 	Plan     string
 	Families []string // in the order of each Row's Lines
 	Rows     []Row
+	Shards   int // that wrote the programs, each in a folder of its own; 0 where they were not shared out
 }
 
 // Lasting is the table without what depends on this run: an unchanged program counts
 // as written, so that a second run gives the same table.
 func (t *Table) Lasting() *Table {
-	lasting := Table{t.Plan, t.Families, append([]Row(nil), t.Rows...)}
+	lasting := *t
+	lasting.Rows = slices.Clone(t.Rows)
 	for i := range lasting.Rows {
 		if lasting.Rows[i].State == Unchanged {
 			lasting.Rows[i].State = Written
 		}
 	}
 	return &lasting
+}
+
+// Has says whether something became one of these of some variant.
+func (t *Table) Has(of ...State) bool {
+	return slices.ContainsFunc(t.Rows, func(r Row) bool { return slices.Contains(of, r.State) })
 }
 
 // cells are a row's entries as texts; what is not known stays empty.
@@ -71,7 +81,11 @@ func (t *Table) cells(r *Row, seconds string) []string {
 	if r.Moves == 0 {
 		seconds = ""
 	}
-	return append(cells, seconds, strconv.Itoa(r.Errors), strconv.Itoa(r.Warnings))
+	cells = append(cells, seconds, strconv.Itoa(r.Errors), strconv.Itoa(r.Warnings))
+	if t.Shards > 0 {
+		cells = append(cells, r.Folder)
+	}
+	return cells
 }
 
 // firstHeads are the heads of the columns that every table has.
@@ -82,7 +96,11 @@ func (t *Table) heads() []string {
 	for _, f := range t.Families {
 		heads = append(heads, "lines "+f)
 	}
-	return append(heads, "time", "errors", "warnings")
+	heads = append(heads, "time", "errors", "warnings")
+	if t.Shards > 0 {
+		heads = append(heads, "folder")
+	}
+	return heads
 }
 
 func number(n int) string {
@@ -99,7 +117,7 @@ func (t *Table) String() string {
 		count[t.Rows[i].State]++
 	}
 	var parts []string
-	for _, s := range []State{Written, Unchanged, Refused, NotWritten} {
+	for _, s := range states {
 		if count[s] > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", count[s], s))
 		}
@@ -133,17 +151,18 @@ func (t *Table) line(w io.Writer, cells []string) {
 	fmt.Fprintln(w, strings.Join(cells, "\t")) // tabwriter keeps its error for Flush
 }
 
-// WriteCSV writes the table as data (RFC 4180); the time is in seconds.
+// WriteCSV writes the table as data (RFC 4180); the time is in seconds, and the waits that it does not hold stand
+// in the last column.
 func (t *Table) WriteCSV(w io.Writer) error {
 	out := csv.NewWriter(w)
-	if err := out.Write(t.heads()); err != nil {
+	if err := out.Write(append(t.heads(), "waits")); err != nil {
 		return err
 	}
 	for i := range t.Rows {
 		r := &t.Rows[i]
 		cells := t.cells(r, strconv.FormatFloat(r.Seconds, 'f', 3, 64))
 		cells[0], cells[1] = wording.Inert(cells[0]), wording.Inert(cells[1]) // the others are ours
-		if err := out.Write(cells); err != nil {
+		if err := out.Write(append(cells, number(r.Waits))); err != nil {
 			return err
 		}
 	}

@@ -25,17 +25,37 @@ func TestCSV(t *testing.T) {
 	if err != nil || len(rows) != 3 {
 		t.Fatal(rows, err)
 	}
-	want := "one|grids.a.pitch=[60, \"x\"]|written|6|3|30|40|3725.400|0|1"
+	want := "one|grids.a.pitch=[60, \"x\"]|written|6|3|30|40|3725.400|0|1|"
 	if got := strings.Join(rows[1], "|"); got != want {
 		t.Errorf("got %s, wanted %s", got, want)
 	}
-	if got := strings.Join(rows[2], "|"); got != "two|title=<script>\u202e\t=1|refused||||||2|0" {
+	if got := strings.Join(rows[2], "|"); got != "two|title=<script>\u202e\t=1|refused||||||2|0|" {
 		t.Errorf("got %s", got)
 	}
 	formulas := Table{Rows: []Row{{Name: "-a", Values: "=1", State: Refused}}}
 	b.Reset()
 	if err := formulas.WriteCSV(&b); err != nil || !strings.Contains(b.String(), "\n'-a,'=1,refused,") {
 		t.Errorf("a spreadsheet takes a text for a formula: %q, %v", b.String(), err)
+	}
+}
+
+// A table that was written is read as it was, but for its name.
+func TestReadCSV(t *testing.T) {
+	var first, second strings.Builder
+	if err := table.WriteCSV(&first); err != nil {
+		t.Fatal(err)
+	}
+	read, err := ReadCSV(strings.NewReader(first.String()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := read.WriteCSV(&second); err != nil || second.String() != first.String() {
+		t.Errorf("got %s, %v\nwanted %s", second.String(), err, first.String())
+	}
+	for _, wrong := range []string{"", "a,b\n", strings.Replace(first.String(), "3725.400", "an hour", 1), strings.Replace(first.String(), ",30,", ",x,", 1), first.String() + "a,b\n"} {
+		if _, err := ReadCSV(strings.NewReader(wrong)); err == nil {
+			t.Errorf("%q is taken for a table", wrong)
+		}
 	}
 }
 
