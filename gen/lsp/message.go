@@ -6,8 +6,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
+
+	"github.com/creachadair/jrpc2"
 
 	"gridferry/plan"
 )
@@ -54,7 +57,20 @@ func (m *messages) Recv() ([]byte, error) {
 	case n < int64(length):
 		return nil, io.ErrUnexpectedEOF
 	}
-	return text.Bytes(), nil
+	return sound(text.Bytes()), nil
+}
+
+// none is a message of no requests, which the library answers with an error at once.
+var none = []byte("[]")
+
+// sound is a message or, where something in it is no request and has no id either, none. The library (v1.3.6) would keep that
+// beyond the end of the stream, and then answer it where nobody listens any more, which is a panic.
+func sound(message []byte) []byte {
+	requests, err := jrpc2.ParseRequests(message)
+	if err == nil && slices.ContainsFunc(requests, func(r *jrpc2.ParsedRequest) bool { return r.Error != nil && r.ID == "" }) {
+		return none
+	}
+	return message
 }
 
 // header reads a header, and gives the length of what follows it, in bytes.

@@ -79,8 +79,7 @@ func talk(text, word string) (said string, err error) {
 		select {
 		case one := <-out.said:
 			if said += one; strings.Contains(one, word) {
-				editor.Close()
-				return said, <-ended
+				editor.Close() // what is said after it is read all the same
 			}
 		case err := <-ended:
 			return said, err
