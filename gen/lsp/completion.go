@@ -66,9 +66,13 @@ func (s *Server) completion(_ context.Context, p *spot) (*completionList, error)
 func (d *document) isTemplate() bool { return path.Ext(d.path) == ".tmpl" }
 
 // texts are those that have a say in what may be written in a document: those of the plan that rests on it or, where none does, its own.
+// In a table, which has no keys, nothing is known of what may be.
 func (s *Server) texts(d *document) []suggest.File {
+	if path.Ext(d.path) == ".csv" {
+		return nil
+	}
 	for _, is := range ordered(s.subjects) {
-		if is.kind != aPlan || s.subjects[is].names == nil || !s.subjects[is].rests(d.path) {
+		if is.kind != aPlan || !s.subjects[is].rests(d.path) {
 			continue
 		}
 		if v, err := version.Open(is.path, s.drafts()); err == nil {

@@ -148,7 +148,13 @@ func (s *Server) shutdown(context.Context, *struct{}) (any, error) {
 }
 
 func (s *Server) exit(context.Context, *struct{}) error {
-	close(s.ended) // a second one would come to nobody
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	select {
+	case <-s.ended:
+	default:
+		close(s.ended)
+	}
 	return nil
 }
 

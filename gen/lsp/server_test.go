@@ -223,6 +223,7 @@ func FuzzServer(f *testing.F) {
 	f.Add(begin + open + change + message(`{"jsonrpc":"2.0","id":2,"method":"textDocument/completion",`+at) + message(`{"jsonrpc":"2.0","id":3,"method":"textDocument/hover",`+at))
 	f.Add(begin + open + message(`{"jsonrpc":"2.0","id":2,"method":"textDocument/formatting",`+at) + message(`{"jsonrpc":"2.0","id":4,"method":"shutdown"}`) + message(`{"jsonrpc":"2.0","method":"exit"}`))
 	f.Add(strings.ReplaceAll(begin+open, "x.plan.yaml", "x.tmpl") + message(`[{"jsonrpc":"2.0","id":2,"method":"textDocument/completion",`+strings.ReplaceAll(at, "x.plan.yaml", "x.tmpl")+`]`))
+	f.Add(begin + message(`{"jsonrpc":"2.0","method":"exit"}`) + message(`{"jsonrpc":"2.0","method":"exit"}`))
 	f.Add("Content-Length: 1\r\n\r\n[")
 	f.Fuzz(func(t *testing.T, text string) {
 		if farAway.MatchString(text) {

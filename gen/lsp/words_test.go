@@ -87,6 +87,7 @@ func TestHover(t *testing.T) {
 		{plan, strings.Replace(text, "from: tray", "fr‸om: tray", 1), "transfers.1.from: "},
 		{plan, strings.Replace(text, "from: tray", "fr‸om: tray", 1), "This entry makes 6 transfers, 110 moves, "},
 		{plan, strings.Replace(text, "from: tray ", "from: tray A‸1:B3 ", 1), "tray A1 is at (30, 30, 20) mm in left, at ("},
+		{filepath.Join(filepath.Dir(plan), "x.csv"), "from,to\ntray A1,rack B‸2\n", ""},
 		{cell, strings.Replace(read(t, cell), "rated_load", "rated‸_load", 1), "kg"},
 		{filepath.Join(filepath.Dir(plan), "x.tmpl"), `{{define "straight"}}{{.Sp‸eed}}{{end}}`, "Speed: a word"},
 	} {
