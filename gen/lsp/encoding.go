@@ -33,6 +33,7 @@ func (e encoding) size(c rune) int {
 		return utf8.RuneLen(c)
 	case utf32Units:
 		return 1
+	case utf16Units:
 	}
 	return utf16.RuneLen(c)
 }
