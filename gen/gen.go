@@ -235,20 +235,20 @@ func (j *Job) Sheet(w io.Writer, f *family.Family) (bool, error) { return j.prog
 // Time estimates how long the job takes, and what changing one thing would add to that:
 // as the plan has it or, where a family is given, as the family writes it.
 func (j *Job) Time(f *family.Family) *timing.Report {
-	return withChanges(j.measured(f), j.Layout, &pace{&j.run, f})
+	return withChanges(j.measured(f), j.Layout, j.pace(f))
 }
 
 // TimeCSV writes the time of every transfer as data.
 func (j *Job) TimeCSV(w io.Writer, f *family.Family) error {
-	p := pace{&j.run, f}
-	return timing.WriteCSV(w, j.paced(&p), p.machine(j.Layout))
+	p := j.pace(f)
+	return timing.WriteCSV(w, j.paced(p), p.machine(j.Layout))
 }
 
 // Manifest says which part ends where, and when: with the times of the plan or, where a family
 // is given, of its program.
 func (j *Job) Manifest(f *family.Family) *manifest.Manifest {
-	p := pace{&j.run, f}
-	return manifest.Of(j.Layout, j.run.earlier(j.Layout), timing.Times(j.paced(&p), p.machine(j.Layout)))
+	p := j.pace(f)
+	return manifest.Of(j.Layout, j.run.earlier(j.Layout), timing.Times(j.paced(p), p.machine(j.Layout)))
 }
 
 // Order proposes a shorter order of the transfers.

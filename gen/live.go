@@ -150,6 +150,9 @@ func figuresOf(r *timing.Report) []live.Figure {
 	if r.Parts > 0 {
 		figures = append(figures, live.Figure{Name: "parts", Text: fmt.Sprint(r.Parts)}, live.Figure{Name: "pace", Text: r.Rate()})
 	}
+	if limiting := r.Limiting(); limiting != "" {
+		figures = append(figures, live.Figure{Name: "joints", Text: limiting})
+	}
 	for _, k := range r.Kinds {
 		figures = append(figures, live.Figure{Name: k.Kind.String(), Text: fmt.Sprintf("%d, %s", k.Count, lasts(k))})
 	}

@@ -12,12 +12,16 @@ import (
 // pace is how a list goes: as the plan has it, or as a family writes it.
 type pace struct {
 	run    *run
-	family *family.Family // nil for the plan
+	family *family.Family                  // nil for the plan
+	joints func(move.Batches) move.Batches // gives motions the readings of joints
 }
+
+// pace is how the job goes as a family writes it; as the plan has it where that is nil.
+func (j *Job) pace(f *family.Family) *pace { return &pace{&j.run, f, j.withJoints} }
 
 // moves is the list of a layout at this pace.
 func (p *pace) moves(l *layout.Layout, by expander) move.Batches {
-	moves := p.run.list(l, by)
+	moves := p.joints(p.run.list(l, by))
 	if p.family == nil {
 		return moves
 	}
@@ -57,6 +61,9 @@ func (p *pace) machine(l *layout.Layout) timing.Machine {
 		m.ByAxis, m.Between = f.Rotation == rules.Vertical, f.FlyBy == rules.Between
 		limits := f.Limits.Or(m.Acceleration, m.Jerk)
 		m.Acceleration, m.Jerk = limits.Acceleration, limits.Jerk
+		if m.Joints != nil {
+			m.Joints.Lead = f.TravelPath == move.JointPath
+		}
 	}
 	return m
 }

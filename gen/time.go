@@ -5,6 +5,7 @@ import (
 	"iter"
 	"sync"
 
+	"gridferry/gen/arm"
 	"gridferry/gen/expand"
 	"gridferry/gen/family"
 	"gridferry/gen/layout"
@@ -12,24 +13,28 @@ import (
 	"gridferry/gen/timing"
 )
 
-// clockOf is the machine's accelerations and its speed of rotation, from the cell.
+// clockOf is the machine's accelerations, its speed of rotation and its joints, from the cell.
 func clockOf(l *layout.Layout) timing.Machine {
 	m := &l.Cell.Machine
-	return timing.Machine{
+	clock := timing.Machine{
 		Acceleration: m.Acceleration.V, Jerk: m.Jerk.V,
 		TurnSpeed: m.Rotation.Speed.V, TurnAcceleration: m.Rotation.Acceleration.V,
 	}
+	if a := l.Arm; a != nil {
+		clock.Joints = &timing.Joints{Arm: a.Arm, Speeds: a.Speeds, Accelerations: a.Accelerations, Lead: true}
+	}
+	return clock
 }
 
 // measured is how long the job takes as a family writes it; of the plan where that is nil.
 func (j *Job) measured(f *family.Family) *timing.Report {
-	p := pace{&j.run, f}
-	return p.measured(j.Layout, j.paced(&p))
+	p := j.pace(f)
+	return p.measured(j.Layout, j.paced(p))
 }
 
 // times is how long each move takes as a family writes it.
 func (j *Job) times(f *family.Family) iter.Seq[timing.Timed] {
-	p := pace{&j.run, f}
+	p := j.pace(f)
 	return timing.Times(p.moves(j.Layout, expand.Batches), p.machine(j.Layout))
 }
 
@@ -64,6 +69,11 @@ var levers = []lever{
 	}, speedNote},
 	{"acceleration", func(_ *layout.Layout, m *timing.Machine, by float64) {
 		m.Acceleration, m.TurnAcceleration = m.Acceleration*by, m.TurnAcceleration*by
+		if m.Joints != nil {
+			for i := range m.Joints.Accelerations {
+				m.Joints.Accelerations[i] *= by // machine made them for this one lever
+			}
+		}
 	}, accelerationNote},
 	{"settle", func(l *layout.Layout, _ *timing.Machine, by float64) {
 		for _, t := range l.Tools {
@@ -115,7 +125,8 @@ func speedNote(l *layout.Layout, r *run) string {
 }
 
 func accelerationNote(l *layout.Layout, _ *run) string {
-	if m := &l.Cell.Machine; !m.Acceleration.IsSet() && !m.Rotation.Acceleration.IsSet() {
+	m := &l.Cell.Machine
+	if !m.Acceleration.IsSet() && !m.Rotation.Acceleration.IsSet() && (l.Arm == nil || l.Arm.Accelerations == [arm.MaxJoints]float64{}) {
 		return "not given in the cell, so a change has no effect here"
 	}
 	return "+10 % may exceed the machine's limit"

@@ -229,6 +229,9 @@ func (j *Job) times(v *view) {
 		v.TimeFacts = append(v.TimeFacts, fact{rate, fixed(r.PartsPerHour(), 0)})
 	}
 	v.TimeFacts = append(v.TimeFacts, fact{"Way of the tool tip", fixed(r.Distance/1000, 1) + " m"})
+	if limiting := r.Limiting(); limiting != "" {
+		v.TimeFacts = append(v.TimeFacts, fact{"Joints", upper(limiting)})
+	}
 	if r.Waits.Count > 0 {
 		v.TimeFacts = append(v.TimeFacts, fact{"Not counted", r.Waits.String()})
 	}

@@ -50,7 +50,7 @@ func (m Machine) cornerOf(a, b *leg) corner {
 		return corner{}
 	}
 	c := corner{radius: radius, into: a.limits.Speed, outOf: b.limits.Speed}
-	if m.Jerk == 0 && (m.TurnAcceleration == 0 || a.turn == 0 && b.turn == 0) {
+	if m.Jerk == 0 && (m.TurnAcceleration == 0 || a.turn == 0 && b.turn == 0) && a.still() && b.still() {
 		c.ceiling = c.evenly(m.Acceleration, b.unit.Sub(a.unit).Norm())
 	} else {
 		c.ceiling = c.searched(m, a, b)
@@ -66,8 +66,12 @@ func (c *corner) searched(m Machine, a, b *leg) float64 {
 		in, out := min(c.into, v), min(c.outOf, v)
 		needs, _ := line.ramp(b.unit.Scale(out).Sub(a.unit.Scale(in)).Norm())
 		turns, _ := turn.ramp(float64(in*turnIn) + float64(out*turnOut))
+		needs = max(needs, turns)
+		if m.Joints != nil {
+			needs = max(needs, m.Joints.bends(a, b, in, out))
+		}
 		// As a length on the faster line, which grows more evenly than the time.
-		return float64(max(needs, turns)*max(in, out)) - 2*c.radius
+		return float64(needs*max(in, out)) - 2*c.radius
 	})
 }
 

@@ -10,5 +10,8 @@
 // parabolic blends of Craig, Introduction to Robotics, ch. 7; from memory).
 // Dwells are added; a wait for an input is unknown and counts as zero.
 //
+// Where the arm is known, its joints share that time law, too, each with its own speed and
+// acceleration, and a travel's way is theirs: see Joints.
+//
 // Every report lists what the estimate leaves out: see Report.LeftOut.
 package timing

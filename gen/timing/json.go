@@ -24,6 +24,7 @@ type (
 		Kinds        []kindJSON   `json:"kinds"`
 		Legs         []legJSON    `json:"legs"`
 		Slowest      []moveJSON   `json:"slowest"`
+		Limits       []limitJSON  `json:"limits,omitempty"` // the TCP first; not there without an arm
 		Changes      []changeJSON `json:"changes"`
 		Assumed      []string     `json:"assumed"`
 		LeftOut      []string     `json:"left_out"`
@@ -50,6 +51,7 @@ type (
 		Spread    float64 `json:"spread"`
 		Quickest  int     `json:"quickest_transfer"`
 		Slowest   int     `json:"slowest_transfer"`
+		Joint     string  `json:"limit,omitempty"` // the joint that slows its motions down for the longest time
 	}
 	moveJSON struct {
 		N        int     `json:"n"`
@@ -60,6 +62,13 @@ type (
 		Distance float64 `json:"distance"`
 		Turn     float64 `json:"turn"`
 		Line     int     `json:"line"`
+		Joint    string  `json:"limit,omitempty"`
+	}
+	limitJSON struct {
+		Joint     string  `json:"joint,omitempty"` // none: what plan and cell say of the TCP
+		Travels   int     `json:"travels"`
+		Straights int     `json:"straights"`
+		Seconds   float64 `json:"seconds"`
 	}
 	changeJSON struct {
 		What string  `json:"what"`
@@ -82,12 +91,15 @@ func (r *Report) WriteJSON(w io.Writer, plan string) error {
 		out.Kinds = append(out.Kinds, kindJSON{k.Kind.String(), k.Count, fine(k.Seconds)})
 	}
 	for _, l := range r.Legs {
-		out.Legs = append(out.Legs, legJSON{l.Line, l.Leg, l.From, l.To, l.Transfers, fine(l.Mean), fine(l.Least), fine(l.Most), fine(l.Spread), l.Quickest, l.Slowest})
+		out.Legs = append(out.Legs, legJSON{l.Line, l.Leg, l.From, l.To, l.Transfers, fine(l.Mean), fine(l.Least), fine(l.Most), fine(l.Spread), l.Quickest, l.Slowest, l.Joint})
 	}
 	for i := range r.Slowest {
 		t := &r.Slowest[i]
 		m := &t.Move
-		out.Slowest = append(out.Slowest, moveJSON{m.N, m.Transfer, m.Kind.String(), m.Target.String(), fine(t.Seconds), fine(t.Length), fine(t.Turn), m.Line()})
+		out.Slowest = append(out.Slowest, moveJSON{m.N, m.Transfer, m.Kind.String(), m.Target.String(), fine(t.Seconds), fine(t.Length), fine(t.Turn), m.Line(), t.Joint})
+	}
+	for _, l := range r.Limits {
+		out.Limits = append(out.Limits, limitJSON{l.Joint, l.Travels, l.Straights, fine(l.Seconds)})
 	}
 	for _, c := range r.Changes {
 		out.Changes = append(out.Changes, changeJSON{c.What, fine(c.Less), fine(c.More), c.Note})

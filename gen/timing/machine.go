@@ -1,7 +1,5 @@
 package timing
 
-import "gridferry/gen/geom"
-
 // Machine is the machine's limits beside the speeds that the moves give. 0 means not
 // known, and not limited.
 type Machine struct {
@@ -11,26 +9,17 @@ type Machine struct {
 	TurnAcceleration float64 // deg/s²
 	Between          bool    // a fly-by is passed only where the next move is a motion, too
 	ByAxis           bool    // one axis turns the tool: a move's Turn says where it stands
-}
-
-// leg is one motion: a straight line and the turn that goes with it.
-type leg struct {
-	length float64  // mm
-	unit   geom.Vec // its direction; zero without a length
-	turn   float64  // degrees
-	limits Limits   // along the line; along the turn where there is no line
-	timed  int      // which of the held moves it is
-	flyBy  float64  // mm, at its end
-
-	seconds float64 // how long it takes
-	alone   float64 // and would take from stop to stop
+	Joints           *Joints // of the arm; nil where the cell does not say what it is
 }
 
 // limitsOf holds line and turn to one time law: every axis has covered the
 // same share of its way at all times (NISTIR 6556, 2.1.2.4). The written speed
 // is that of the line; a turn rides along (2.1.2.5) as fast as the machine lets it.
 func (m Machine) limitsOf(length, turn, speed float64) Limits {
-	if length == 0 {
+	switch {
+	case length == 0 && turn == 0:
+		return Limits{}
+	case length == 0:
 		return Limits{Speed: m.TurnSpeed, Acceleration: m.TurnAcceleration}
 	}
 	l := Limits{Speed: speed, Acceleration: m.Acceleration, Jerk: m.Jerk}
@@ -47,12 +36,4 @@ func lower(a, b float64) float64 {
 		return b
 	}
 	return a
-}
-
-// perLength is how many degrees go with a millimetre.
-func (l *leg) perLength() float64 {
-	if l.length == 0 {
-		return 0
-	}
-	return l.turn / l.length
 }

@@ -16,10 +16,11 @@ type Report struct {
 	Moves    int
 	Transfers,
 	Parts int // a part that goes from leg to leg counts once
-	Outside float64    // s outside any transfer
-	Kinds   []KindTime // of each kind that there is
-	Legs    []LegTime  // in the order in which they come
-	Slowest []Slow     // motions, the slowest first
+	Outside float64     // s outside any transfer
+	Kinds   []KindTime  // of each kind that there is
+	Legs    []LegTime   // in the order in which they come
+	Slowest []Slow      // motions, the slowest first
+	Limits  []LimitTime // what limits the motions: the TCP, then joints that limit any; none where the cell does not say what the arm is
 	Waits   Waits
 	Hands   int // changes of tool by hand
 	Starts  int // motions from a pose that is not known
@@ -40,6 +41,7 @@ type Program struct {
 type Slow struct {
 	Move                  move.Move
 	Seconds, Length, Turn float64 // s, mm, degrees
+	Joint                 string  // that slows it down; "" for none
 }
 
 // KindTime is all moves of a kind.
@@ -59,8 +61,10 @@ type LegTime struct {
 	Spread      float64 // s, the standard deviation
 	Quickest    int     // the first transfer that takes Least
 	Slowest     int     // and Most
+	Joint       string  // that slows its motions down for the longest time; "" for none
 
 	squares float64
+	limited limited
 }
 
 // Waits are the waits for inputs, whose length is unknown.
@@ -83,6 +87,9 @@ const slowest = 10
 // Measure makes one pass over the moves.
 func Measure(moves move.Batches, m Machine) *Report {
 	g := gatherer{report: &Report{Machine: m}, legs: map[legKey]int{}}
+	if m.Joints != nil {
+		g.limits = make([]LimitTime, len(m.Joints.Arm.Joints)+1)
+	}
 	for t := range Times(moves, m) {
 		g.see(&t)
 	}
@@ -124,6 +131,7 @@ type gatherer struct {
 	kinds  [move.NumKinds]KindTime
 	legs   map[legKey]int // places in the report's Legs
 	now    TransferTime
+	limits []LimitTime // by Timed.Limit; nil where the cell does not say what the arm is
 }
 
 func (g *gatherer) see(t *Timed) {
@@ -136,6 +144,7 @@ func (g *gatherer) see(t *Timed) {
 	k.Seconds += t.Seconds
 	g.unknown(t)
 	g.slow(t)
+	g.limit(t)
 	if t.Move.Transfer == 0 {
 		r.Outside += t.Seconds
 		return
@@ -179,7 +188,7 @@ func (g *gatherer) slow(t *Timed) {
 		}
 		return -1
 	})
-	s = slices.Insert(s[:min(len(s), slowest-1)], at, Slow{*t.Move, t.Seconds, t.Length, t.Turn})
+	s = slices.Insert(s[:min(len(s), slowest-1)], at, Slow{*t.Move, t.Seconds, t.Length, t.Turn, g.report.Machine.jointed(t.Limit)})
 	g.report.Slowest = s
 }
 
@@ -199,8 +208,12 @@ func (g *gatherer) close() {
 	}
 	each := g.now
 	each.Seconds /= float64(each.Carried)
+	leg := g.legOf(&g.now)
 	for range each.Carried { // of several at once each takes its share of the time
-		g.legOf(&g.now).add(&each)
+		leg.add(&each)
+	}
+	for i, seconds := range each.limited {
+		leg.limited[i] += seconds
 	}
 }
 
@@ -246,5 +259,11 @@ func (g *gatherer) done() {
 	for i := range g.report.Legs {
 		l := &g.report.Legs[i]
 		l.Spread = math.Sqrt(max(0, l.squares) / float64(l.Transfers))
+		l.Joint = g.report.Machine.jointed(l.limited.most())
+	}
+	for i, l := range g.limits {
+		if l.Joint = g.report.Machine.jointed(i); i == 0 || l.Travels+l.Straights > 0 {
+			g.report.Limits = append(g.report.Limits, l)
+		}
 	}
 }

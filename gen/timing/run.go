@@ -37,14 +37,6 @@ func (l *leg) between(from, to *passage) float64 {
 	return p.Seconds() + from.seconds/2 + to.seconds/2
 }
 
-// way is what the leg's limits are about: its length, or else its turn.
-func (l *leg) way() float64 {
-	if l.length == 0 {
-		return l.turn
-	}
-	return l.length
-}
-
 // meet settles how fast every corner is passed.
 func (r *run) meet() {
 	r.corners = append(r.corners[:0], corner{})

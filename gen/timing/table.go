@@ -2,6 +2,7 @@ package timing
 
 import (
 	"bufio"
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -18,6 +19,7 @@ func (r *Report) WriteTable(w io.Writer, plan string) error {
 	r.kindTable(out)
 	r.legTable(out)
 	r.slowTable(out)
+	r.limitTable(out)
 	r.changeTable(out)
 	list(out, "Assumptions", r.Assumed())
 	list(out, "Not included", r.LeftOut())
@@ -32,6 +34,9 @@ func (r *Report) head(w io.Writer, plan string) {
 	}
 	fmt.Fprintf(w, "%s in %s, %s, %.1f m travelled\n", wording.Count(r.Parts, "part"), wording.Count(r.Transfers, "transfer"),
 		r.Rate(), r.Distance/1000)
+	if limiting := r.Limiting(); limiting != "" {
+		fmt.Fprintln(w, limiting)
+	}
 }
 
 func (r *Report) kindTable(w io.Writer) {
@@ -58,11 +63,11 @@ func share(part, whole float64) float64 {
 const mostLegs = 40
 
 func (r *Report) legTable(w io.Writer) {
-	rows := grid{sides: ">><<>>>>>>>"}
-	rows.add("line", "leg", "from", "to", "transfers", "mean", "quickest", "(which)", "slowest", "(which)", "spread")
+	rows := grid{sides: ">><<>>>>>>><"}
+	rows.add(r.limited("limit", "line", "leg", "from", "to", "transfers", "mean", "quickest", "(which)", "slowest", "(which)", "spread")...)
 	for _, l := range r.Legs[:min(len(r.Legs), mostLegs)] {
-		rows.add(fmt.Sprint(l.Line), fmt.Sprint(l.Leg), l.From, l.To, fmt.Sprint(l.Transfers), fmt.Sprintf("%.2f", l.Mean),
-			fmt.Sprintf("%.2f", l.Least), fmt.Sprint(l.Quickest), fmt.Sprintf("%.2f", l.Most), fmt.Sprint(l.Slowest), fmt.Sprintf("%.2f", l.Spread))
+		rows.add(r.limited(cmp.Or(l.Joint, tcp), fmt.Sprint(l.Line), fmt.Sprint(l.Leg), l.From, l.To, fmt.Sprint(l.Transfers), fmt.Sprintf("%.2f", l.Mean),
+			fmt.Sprintf("%.2f", l.Least), fmt.Sprint(l.Quickest), fmt.Sprintf("%.2f", l.Most), fmt.Sprint(l.Slowest), fmt.Sprintf("%.2f", l.Spread))...)
 	}
 	rows.write(w, "By transfer, in seconds")
 	if more := len(r.Legs) - mostLegs; more > 0 {
@@ -73,16 +78,36 @@ func (r *Report) legTable(w io.Writer) {
 	}
 }
 
+// limited is the cells of a row, with what limits it behind them where some joint limits anything.
+func (r *Report) limited(by string, cells ...string) []string {
+	if !r.slowed() {
+		return cells
+	}
+	return append(cells, by)
+}
+
+func (r *Report) limitTable(w io.Writer) {
+	if !r.slowed() {
+		return
+	}
+	rows := grid{sides: "<>>>>"}
+	rows.add("limit", "travels", "straights", "seconds", "share")
+	for _, l := range r.Limits {
+		rows.add(cmp.Or(l.Joint, tcp), fmt.Sprint(l.Travels), fmt.Sprint(l.Straights), fmt.Sprintf("%.1f", l.Seconds), fmt.Sprintf("%.1f %%", share(l.Seconds, r.Seconds)))
+	}
+	rows.write(w, "What limits the motions")
+}
+
 func (r *Report) slowTable(w io.Writer) {
 	if len(r.Slowest) == 0 {
 		return
 	}
-	rows := grid{sides: ">><>>>"}
-	rows.add("n", "transfer", "motion", "seconds", "mm", "degrees")
+	rows := grid{sides: ">><>>><"}
+	rows.add(r.limited("limit", "n", "transfer", "motion", "seconds", "mm", "degrees")...)
 	for i := range r.Slowest {
 		t := &r.Slowest[i]
-		rows.add(fmt.Sprint(t.Move.N), fmt.Sprint(t.Move.Transfer), t.name(), fmt.Sprintf("%.2f", t.Seconds),
-			fmt.Sprintf("%.0f", t.Length), fmt.Sprintf("%.0f", t.Turn))
+		rows.add(r.limited(cmp.Or(t.Joint, tcp), fmt.Sprint(t.Move.N), fmt.Sprint(t.Move.Transfer), t.name(), fmt.Sprintf("%.2f", t.Seconds),
+			fmt.Sprintf("%.0f", t.Length), fmt.Sprintf("%.0f", t.Turn))...)
 	}
 	rows.write(w, "The slowest motions")
 }

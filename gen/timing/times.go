@@ -2,9 +2,7 @@ package timing
 
 import (
 	"iter"
-	"math"
 
-	"gridferry/gen/geom"
 	"gridferry/gen/move"
 )
 
@@ -12,9 +10,10 @@ import (
 type Timed struct {
 	Move    *move.Move // holds until the next is asked for
 	Seconds float64
-	Length  float64 // mm between the ends of a motion
+	Length  float64 // mm of a motion
 	Turn    float64 // degrees
 	Unknown Unknown // what the seconds do not hold
+	Limit   int     // the joint that slows the motion down, from 1; 0 for none
 }
 
 // Unknown says what is missing in the seconds of a move.
@@ -55,9 +54,8 @@ type clock struct {
 	kept  []move.Move // copies of the first ones of those held
 	yield func(Timed) bool
 
-	at     move.Point
-	stands float64 // the axis that turns the tool
-	known  bool    // where the arm is
+	at    stance
+	known bool // where the arm is
 }
 
 func (c *clock) see(m *move.Move) bool {
@@ -93,7 +91,7 @@ func (c *clock) shift(t Timed) bool {
 	if !c.flush() {
 		return false
 	}
-	c.at = t.Move.Base
+	c.at.tcp = t.Move.Base
 	return c.yield(t)
 }
 
@@ -107,43 +105,19 @@ func (c *clock) keep() {
 
 // motion takes a motion into the run.
 func (c *clock) motion(t *Timed) {
-	m := t.Move
-	from, stood := c.at, c.stands
-	c.at, c.stands = m.Base, m.Turn
+	from := c.at
+	c.at = stance{t.Move.Base, t.Move.Turn, t.Move.Joints}
 	if !c.known {
 		c.known, t.Unknown = true, Start
 		return
 	}
-	way := m.Base.Sub(from.Vec)
-	if length := way.Norm(); length >= hair {
-		t.Length = length
-	}
-	if t.Turn = turned(from, m.Base); c.run.machine.ByAxis {
-		t.Turn = math.Abs(m.Turn - stood)
-	}
-	l := leg{length: t.Length, turn: t.Turn, timed: len(c.held), flyBy: m.FlyBy}
-	if l.length > 0 {
-		l.unit = geom.Vec{X: way.X / l.length, Y: way.Y / l.length, Z: way.Z / l.length}
-	}
-	l.limits = c.run.machine.limitsOf(l.length, l.turn, m.Speed)
+	l := c.run.machine.legOf(&from, t.Move)
+	l.timed = len(c.held)
+	t.Length, t.Turn, t.Limit = l.length, l.turn, l.slowest
 	if l.way() > 0 && l.limits.Speed == 0 {
 		t.Unknown = Turning
 	}
 	c.run.legs = append(c.run.legs, l)
-}
-
-// hair is a way or a turn that only rounding makes, mm or degrees.
-const hair = 1e-6
-
-// turned is how far the tool turns between them, degrees.
-func turned(a, b move.Point) float64 {
-	if a.RPY == b.RPY {
-		return 0
-	}
-	if angle := a.Rot().T().Mul(b.Rot()).Angle(); angle >= hair {
-		return angle
-	}
-	return 0
 }
 
 // flush ends the run with a stop and lets its moves go.

@@ -23,6 +23,8 @@ type TransferTime struct {
 	Moving, Dwelling    float64 // s
 	Waits               int
 	Distance            float64 // mm
+
+	limited limited
 }
 
 // Label is a slot's name, made when it is asked for; without a slot there is none.
@@ -50,6 +52,7 @@ func (t *TransferTime) add(m *Timed) {
 	switch m.Move.Kind {
 	case move.Travel, move.Straight:
 		t.Moving += m.Seconds
+		t.limited[m.Limit] += m.Seconds
 	case move.Dwell:
 		t.Dwelling += m.Seconds
 	case move.Await:
@@ -68,10 +71,11 @@ func (t *TransferTime) add(m *Timed) {
 
 func where(t *move.Target) (grid string, name Label) { return t.Grid, Label{t.Slot, t.Layered, true} }
 
-var transferHeader = []string{"transfer", "leg", "line", "from", "from_slot", "to", "to_slot", "seconds", "moving", "dwelling", "waits", "distance", "parts"}
+var transferHeader = []string{"transfer", "leg", "line", "from", "from_slot", "to", "to_slot", "seconds", "moving", "dwelling", "waits", "distance", "parts", "joint"}
 
 // WriteCSV writes a line for every transfer, or for as many parts as are carried at once with that
-// of the first (RFC 4180, with LF line ends): seconds, and mm. The waits are counted, not timed.
+// of the first (RFC 4180, with LF line ends): seconds, and mm. The waits are counted, not timed. The joint is the
+// number of the one that slows its motions down for the longest time; nothing where none does.
 func WriteCSV(w io.Writer, moves move.Batches, m Machine) error {
 	out := bufio.NewWriterSize(w, 1<<16)
 	fmt.Fprintln(out, strings.Join(transferHeader, ","))
@@ -109,7 +113,11 @@ func (t *TransferTime) append(b []byte) []byte {
 	}
 	b = append(strconv.AppendInt(b, int64(t.Waits), 10), ',')
 	b = append(appendFigure(b, t.Distance), ',')
-	return append(strconv.AppendInt(b, int64(t.Carried), 10), '\n')
+	b = append(strconv.AppendInt(b, int64(t.Carried), 10), ',')
+	if joint := t.limited.most(); joint > 0 {
+		b = strconv.AppendInt(b, int64(joint), 10)
+	}
+	return append(b, '\n')
 }
 
 // figure writes seconds or mm to a thousandth, which is far finer than the

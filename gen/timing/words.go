@@ -45,7 +45,12 @@ func (r *Report) Assumed() []string {
 	if r.Program.Stops {
 		corners = ""
 	}
-	add("every \"travel\" is counted as a straight line at its written speed%s", corners)
+	travels := "is counted as a straight line at its written speed"
+	if m.Joints != nil && m.Joints.Lead {
+		travels = "is a way on which all joints go evenly, with the TCP at its written speed on the mean"
+	}
+	add("every \"travel\" %s%s", travels, corners)
+	said = append(said, m.Joints.assumed()...)
 	if p := &r.Program; p.Family != "" {
 		add("as %q writes it: %s", p.Family, p.inWords(m.Between))
 	}
@@ -89,8 +94,11 @@ func (r *Report) LeftOut() []string {
 	if r.Turning > 0 {
 		said = append(said, fmt.Sprintf("%s on the spot, since the cell does not say \"machine.rotation.speed\"", wording.Count(r.Turning, "turn")))
 	}
-	return append(said,
-		"the limits of the single joints, and poses in which a joint has to turn far",
+	joints := "the limits of the single joints, and poses in which a joint has to turn far"
+	if r.Machine.Joints != nil {
+		joints = "what a joint does in the middle of a straight line, where it may go faster than on the mean of the line; and what the load adds"
+	}
+	return append(said, joints,
 		"the controller's own path between two points, and how it really rounds a corner",
 		"the controller's time for each line, for outputs and for communication; speed turned down by hand; people")
 }
