@@ -25,7 +25,6 @@ import (
 	"gridferry/gen/layout"
 	"gridferry/gen/manifest"
 	"gridferry/gen/move"
-	"gridferry/gen/order"
 	"gridferry/gen/remedy"
 	"gridferry/gen/render"
 	"gridferry/gen/timing"
@@ -250,9 +249,6 @@ func (j *Job) Manifest(f *family.Family) *manifest.Manifest {
 	p := j.pace(f)
 	return manifest.Of(j.Layout, j.run.earlier(j.Layout), timing.Times(j.paced(p), p.machine(j.Layout)))
 }
-
-// Order proposes a shorter order of the transfers.
-func (j *Job) Order() *order.Proposal { return proposed(j.Layout, j.plain()) }
 
 // Verify compares a program with the one that would be written now. There is no verdict
 // if there are errors among the findings. A program of another run gives a HeadError, and

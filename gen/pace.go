@@ -54,9 +54,9 @@ func (p *pace) written(moves move.Batches, l *layout.Layout) move.Batches {
 	}
 }
 
-// machine is the cell's accelerations and its speed of rotation.
+// machine is what the cell says of how fast the machine moves, and the family.
 func (p *pace) machine(l *layout.Layout) timing.Machine {
-	m := clockOf(l)
+	m := l.Clock()
 	if f := p.family; f != nil {
 		m.ByAxis, m.Between = f.Rotation == rules.Vertical, f.FlyBy == rules.Between
 		limits := f.Limits.Or(m.Acceleration, m.Jerk)

@@ -12,6 +12,7 @@ import (
 	"gridferry/gen"
 	"gridferry/gen/draw"
 	"gridferry/gen/geom"
+	"gridferry/gen/layout"
 	"gridferry/gen/pattern"
 	"gridferry/gen/scene"
 	"gridferry/gen/slot"
@@ -147,7 +148,7 @@ func TestAnyPatternIsWrittenOut(t *testing.T) {
 }
 
 func TestOrderOfAnyPattern(t *testing.T) {
-	if p := twistedJob(t).Order(); len(p.Entries) != 1 || p.Entries[0].Parts != 6 {
+	if p := twistedJob(t).Order(layout.ByLength); len(p.Entries) != 1 || p.Entries[0].Parts != 6 {
 		t.Errorf("got %+v", p.Entries)
 	}
 }

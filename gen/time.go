@@ -13,19 +13,6 @@ import (
 	"gridferry/gen/timing"
 )
 
-// clockOf is the machine's accelerations, its speed of rotation and its joints, from the cell.
-func clockOf(l *layout.Layout) timing.Machine {
-	m := &l.Cell.Machine
-	clock := timing.Machine{
-		Acceleration: m.Acceleration.V, Jerk: m.Jerk.V,
-		TurnSpeed: m.Rotation.Speed.V, TurnAcceleration: m.Rotation.Acceleration.V,
-	}
-	if a := l.Arm; a != nil {
-		clock.Joints = &timing.Joints{Arm: a.Arm, Speeds: a.Speeds, Accelerations: a.Accelerations, Lead: true}
-	}
-	return clock
-}
-
 // measured is how long the job takes as a family writes it; of the plan where that is nil.
 func (j *Job) measured(f *family.Family) *timing.Report {
 	p := j.pace(f)
@@ -101,6 +88,12 @@ func (v *lever) timed(l *layout.Layout, p *pace, by float64) float64 {
 	m := p.machine(l)
 	v.turn(l, &m, by)
 	return seconds(p.moves(l, expand.Batches), m)
+}
+
+// seconds is how long the job takes, as the plan has it.
+func (j *Job) seconds() float64 {
+	p := j.pace(nil)
+	return seconds(j.paced(p), p.machine(j.Layout))
 }
 
 func seconds(moves move.Batches, m timing.Machine) float64 {

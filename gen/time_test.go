@@ -1,11 +1,14 @@
 package gen_test
 
 import (
+	"bytes"
+	"encoding/json"
 	"math"
 	"strings"
 	"testing"
 
 	"gridferry/gen"
+	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/proveout"
 	"gridferry/gen/resume"
@@ -88,5 +91,66 @@ func TestTimeOfAWholeTurn(t *testing.T) {
 	long, short := seconds(text), seconds(strings.Replace(text, "speed: 90}", "speed: 90, range: [-360, 360]}", 1))
 	if more := long - short; more < 3 || more > 8.1 {
 		t.Errorf("%g s with a whole turn, %g s without", long, short)
+	}
+}
+
+// armedPlan is runPlan with an arm, of which the first joint is slow, and without a clear pose.
+var armedPlan = strings.NewReplacer("  tools:", `  arm:
+    joints:
+      - {axis: [0, 0, 1], point: [0, 0, 0],     range: [-170, 170], speed: 30, acceleration: 90}
+      - {axis: [0, 1, 0], point: [70, 0, 345],  range: [-110, 130], speed: 200, acceleration: 800}
+      - {axis: [0, 1, 0], point: [70, 0, 735],  range: [-190, 75],  speed: 220, acceleration: 900}
+      - {axis: [1, 0, 0], point: [70, 0, 775],  range: [-185, 185], speed: 330, acceleration: 1400}
+      - {axis: [0, 1, 0], point: [480, 0, 775], range: [-120, 120], speed: 330, acceleration: 1400}
+      - {axis: [1, 0, 0], point: [480, 0, 775], range: [-350, 350], speed: 450, acceleration: 2000}
+    flange: {at: [565, 0, 775], rpy: [0, 90, 0]}
+  tools:`, ", clear: clear", "", "reach: {", "acceleration: 2500, reach: {").Replace(runPlan)
+
+type limits struct {
+	Limits []struct {
+		Joint     string
+		Travels   int
+		Straights int
+	}
+	Legs []struct{ Limit string }
+}
+
+// TestJointsLimitTravels: a slow first joint limits the four travels from side to side, and not the straights, on which
+// it hardly turns. Families whose travels are lines have its limit all the same, on a shorter way of the TCP.
+func TestJointsLimitTravels(t *testing.T) {
+	j := jobOf(t, armedPlan)
+	report := j.Time(nil)
+	if got, want := report.Limiting(), "J1 limits 3 of 3 travels"; got != want {
+		t.Errorf("%q, wanted %q", got, want)
+	}
+	var text bytes.Buffer
+	var data limits
+	if err := report.WriteJSON(&text, "x"); err != nil || json.Unmarshal(text.Bytes(), &data) != nil || len(data.Limits) != 2 ||
+		data.Limits[0].Straights != 8 || data.Limits[1].Joint != "J1" || data.Limits[1].Travels != 3 || data.Legs[0].Limit != "J1" {
+		t.Errorf("%v: %+v\n%s", err, data, &text)
+	}
+	line := j.Time(loaded(t, j, "listing", "travel_path: line\n"))
+	if line.Distance >= report.Distance || line.Seconds > report.Seconds+1e-9 {
+		t.Errorf("by lines %g mm in %g s, by joints %g mm in %g s", line.Distance, line.Seconds, report.Distance, report.Seconds)
+	}
+	if swift := jobOf(t, strings.Replace(armedPlan, "speed: 30, acceleration: 90", "speed: 300, acceleration: 9000", 1)).Time(nil); swift.Limiting() != "no joint slows a motion down" {
+		t.Errorf("of a swift arm: %q", swift.Limiting())
+	}
+}
+
+// TestOrdersAreWeighedByTheTimes: what an order by time is weighed by is what the travels of the list take, from stop to stop.
+func TestOrdersAreWeighedByTheTimes(t *testing.T) {
+	for _, text := range []string{armedPlan, strings.Replace(armedPlan, "speed: 30, acceleration: 90", "speed: 300", 1), strings.Replace(runPlan, ", clear: clear", "", 1)} {
+		j := jobOf(t, text)
+		sum := 0.0
+		report := j.Time(nil)
+		for _, k := range report.Kinds {
+			if k.Kind == move.Travel {
+				sum = k.Seconds
+			}
+		}
+		if got := j.Order(layout.ByTime).Written.Length / 1000; math.Abs(got-sum) > 1e-5 || sum == 0 {
+			t.Errorf("weighed as %g s, the travels take %g s", got, sum)
+		}
 	}
 }

@@ -186,7 +186,7 @@ func measure(j *Job, row *summary.Row) {
 	}
 	counts := j.Counts()
 	row.Transfers, row.Moves, row.Waits = counts.Transfers, counts.Moves, counts.Kind[move.Await]
-	row.Seconds = seconds(j.plain(), clockOf(j.Layout))
+	row.Seconds = j.seconds()
 }
 
 func valuesOf(v *plan.Variant) string {

@@ -122,7 +122,7 @@ const (
 var (
 	Symmetries = []string{"round", "quarter", "half", "none"}
 	Flows      = []string{FlowIn, FlowOut}
-	Orders     = []string{"by-row", "by-column", "serpentine", "shortest", "balanced"}
+	Orders     = []string{"by-row", "by-column", "serpentine", "shortest", "quickest", "balanced"}
 	Advances   = []string{"leg", "part"}
 )
 
@@ -398,7 +398,7 @@ func (e *entry) form() decode.Form {
 			decode.Text(&e.list.File)),
 		decode.May("then", "With `list`: steps after each of its parts was put down and the arm went up again.", steps(&e.Then)),
 		decode.May("order", "In which order slots are emptied and filled: `by-row` (A1 A2 … B1), `by-column` (A1 B1 … A2), "+
-			"`serpentine` (by row, every second row backwards), `shortest`, `balanced` (a ring, in opposite pairs), or `{from: …, to: …}`.", e.order()).Default(Orders[0]),
+			"`serpentine` (by row, every second row backwards), `shortest`, `quickest`, `balanced` (a ring, in opposite pairs), or `{from: …, to: …}`.", e.order()).Default(Orders[0]),
 		decode.May("take", "At most this many parts.", decode.Whole(&e.Take, 1, mostSlots)).Else("all"),
 		decode.May("at_once", "How many parts the tool carries at once, each in a zone of its own; the last group may be smaller.", decode.Whole(&e.AtOnce, 1, MostZones)).Default(1),
 		decode.May("advance", "By `leg`, every part makes a leg before the next leg begins; by `part`, each goes through all the legs first.",

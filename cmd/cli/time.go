@@ -15,10 +15,12 @@ settling and approach would change, and what the estimate assumes and leaves
 out.
 
 It needs machine.acceleration in the cell to be of use; machine.jerk and
-machine.rotation improve it. CSV has a line for every transfer. With --prove-out
-the times are those of the prove-out, with --from N those of the job resumed at
-transfer N. With --family the times are those of the program as this family
-writes it: some stop at every point, or turn an axis by whole turns.
+machine.rotation improve it. Where the cell says what the arm is, each joint has
+its speed and acceleration, and those that limit motions are named. CSV has a
+line for every transfer. With --prove-out the times are those of the prove-out,
+with --from N those of the job resumed at transfer N. With --family the times
+are those of the program as this family writes it: some stop at every point, or
+turn an axis by whole turns.
 
   gridferry time mortar-cubes.plan.yaml`
 

@@ -106,6 +106,14 @@ func TestOrderCommand(t *testing.T) {
 	if r.status != 0 || !strings.Contains(r.out, "transfers:\n  - from: \"rack ") || !strings.Contains(r.out, "saves 76.") {
 		t.Errorf("status %d\n%s%s", r.status, r.out, r.err)
 	}
+	r = gridferry("", "order", "--quickest", scattered)
+	if r.status != 0 || !strings.Contains(r.out, "transfers:\n  - from: \"rack ") || !strings.Contains(r.out, "#   quickest ") || !strings.Contains(r.out, " s in the order below") {
+		t.Errorf("status %d\n%s%s", r.status, r.out, r.err)
+	}
+	r = gridferry("", "order", "--quickest", "--format", "json", scattered)
+	if r.status != 0 || !strings.Contains(r.out, "\"quickest\": {") || strings.Contains(r.out, "\"shortest\"") {
+		t.Errorf("status %d\n%s%s", r.status, r.out, r.err)
+	}
 	r = gridferry("", "order", cubes)
 	if r.status != 0 || !strings.Contains(r.out, "No improvement found") {
 		t.Errorf("status %d\n%s%s", r.status, r.out, r.err)

@@ -52,6 +52,17 @@ func (j *Joint) Beyond(reading float64) float64 {
 	return min(above-j.Hi, j.Lo-(above-360))
 }
 
+// Way is how far a joint has to go from one reading to another one, on whatever turns of both: by which it goes least.
+func (j *Joint) Way(from, to float64) float64 {
+	if j.Slides {
+		return to - from
+	}
+	from, most := j.Within(from)
+	to, more := j.Within(to)
+	turns := math.Round((from - to) / 360)
+	return to - from + float64(360*min(max(turns, float64(1-most)), float64(more-1)))
+}
+
 // InRange returns readings on the turns nearest to others; false where a joint has none in its range.
 func (a *Arm) InRange(r, near Readings) (Readings, bool) {
 	for i := range a.Joints {

@@ -108,7 +108,7 @@ func (at *At) fill(a *arm.Arm, down, up []Stand) {
 // long says whether a joint has to go the long way round from one place to the other, because its range ends on the short one.
 func long(a *arm.Arm, from, to *arm.Readings) bool {
 	for i := range a.Joints {
-		if !a.Joints[i].Slides && way(&a.Joints[i], from[i], to[i]) > StraightMost {
+		if !a.Joints[i].Slides && math.Abs(a.Joints[i].Way(from[i], to[i])) > StraightMost {
 			return true
 		}
 	}

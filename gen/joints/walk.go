@@ -110,20 +110,9 @@ func (w *walk) solve(s *spot) (best arm.Solution, ok bool) {
 // and mm of those that slide.
 func (w *walk) far(r *arm.Readings) (sum float64) {
 	for i := range w.c.b.arm.Joints {
-		sum += way(&w.c.b.arm.Joints[i], w.at[i], r[i])
+		sum += math.Abs(w.c.b.arm.Joints[i].Way(w.at[i], r[i]))
 	}
 	return sum
-}
-
-// way is how far a joint has to go from one reading to another one, on whatever turns of both.
-func way(j *arm.Joint, from, to float64) float64 {
-	if j.Slides {
-		return math.Abs(to - from)
-	}
-	from, most := j.Within(from)
-	to, more := j.Within(to)
-	turns := math.Round((from - to) / 360)
-	return math.Abs(to - from + float64(360*min(max(turns, float64(1-most)), float64(more-1))))
 }
 
 // fill gives a motion its readings.

@@ -53,8 +53,8 @@ func TestMostWork(t *testing.T) {
 		for _, f := range list.Sorted() {
 			got += f.Rule
 		}
-		byRow := l.TravelOf(l.InOrder(l.Entries[0], ByRow), nil).Length
-		if is := l.TravelOf(l.Entries[0], nil).Length; got != want || (is < byRow) != (over == 0) || (r.searched > MostWork+over) != (over == 0) {
+		byRow := l.TravelOf(l.InOrder(l.Entries[0], ByRow), nil, ByLength).Length
+		if is := l.TravelOf(l.Entries[0], nil, ByLength).Length; got != want || (is < byRow) != (over == 0) || (r.searched > MostWork+over) != (over == 0) {
 			t.Errorf("%d over: %q, %g mm of %g by row", over, got, is, byRow)
 		}
 	}

@@ -221,14 +221,14 @@ func (r *resolver) entry(t *plan.Transfer, now *occupancy) *Entry {
 
 // dropTurned forgets rectangles whose corners can only mean what is done: a source
 // is emptied from the top layer down, as "A1.3:A1.1" says, and with the shortest
-// order nobody asks for a sequence as long as every slot is used.
+// or quickest order nobody asks for a sequence as long as every slot is used.
 func (c *chooser) dropTurned(i int) {
 	s, order := &c.e.Stops[i], c.fill
 	if i == 0 {
 		order = c.leave
 		s.Turned = slices.DeleteFunc(s.Turned, func(t Turned) bool { return t.Layer })
 	}
-	if s.count < 2 || c.e.Parts == 0 || c.balances(i, order) || i == 0 && s.Grid.Stacked() || order == Shortest && c.e.Parts == s.count {
+	if s.count < 2 || c.e.Parts == 0 || c.balances(i, order) || i == 0 && s.Grid.Stacked() || order.searched() && c.e.Parts == s.count {
 		s.Turned = nil
 	}
 }

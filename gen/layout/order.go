@@ -11,6 +11,7 @@ const (
 	Serpentine              // by row, every second row backwards
 	Backward                // by row from the last slot on: how a stack of boxes is taken
 	Shortest                // whichever order keeps the arm's ways short; by row until that is found
+	Quickest                // likewise, by the time that they take
 	Balanced                // in a ring, whichever order keeps it in balance; by row elsewhere
 )
 
@@ -22,12 +23,17 @@ func orderOf(word string) Order {
 		return Serpentine
 	case "shortest":
 		return Shortest
+	case "quickest":
+		return Quickest
 	case "balanced":
 		return Balanced
 	default:
 		return ByRow
 	}
 }
+
+// searched says that the order is the best of all that are found.
+func (o Order) searched() bool { return o == Shortest || o == Quickest }
 
 // nth is slot k of a rectangle in an order; layers are the outermost loop,
 // from the top one down where parts leave, from the bottom one up where they

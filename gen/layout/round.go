@@ -1,11 +1,10 @@
 package layout
 
 import (
-	"math"
-
-	"gridferry/gen/geom"
+	"gridferry/gen/move"
 	"gridferry/gen/route"
 	"gridferry/gen/slot"
+	"gridferry/gen/timing"
 )
 
 // round is the stops that one part goes through before the next part starts:
@@ -14,8 +13,8 @@ import (
 type round struct {
 	stops []roundStop
 	parts int
-	start geom.Vec // where the arm comes from, above the last slot before
-	begun bool     // that is known
+	gauge *gauge
+	start *move.Point // where the arm comes from, above the last slot before; nil where that is not known
 }
 
 type roundStop struct {
@@ -27,10 +26,10 @@ type roundStop struct {
 }
 
 // above is where the arm comes to and leaves from, at a stop with a part.
-func (r *round) above(stop, part int) geom.Vec {
+func (r *round) above(stop, part int) timing.Stance {
 	s := &r.stops[stop]
 	_, base := s.figures.Above(s.grid, s.slots[part])
-	return base.Vec
+	return r.gauge.stance(&base)
 }
 
 // problem is the round as a row of positions: part after part, stop after stop.
@@ -38,7 +37,7 @@ func (r *round) above(stop, part int) geom.Vec {
 // no part is put before the one below it or taken after it.
 func (r *round) problem() *route.Problem {
 	n := r.parts * len(r.stops)
-	at := make([]geom.Vec, n)
+	at := make([]timing.Stance, n)
 	p := &route.Problem{Class: make([]int32, n), Period: len(r.stops)}
 	for k := range n {
 		stop, part := k%len(r.stops), k/len(r.stops)
@@ -49,67 +48,77 @@ func (r *round) problem() *route.Problem {
 		}
 	}
 	ways := r.ways()
-	p.Cost = func(a, b int) int64 { return over(at[a], ways[b%len(r.stops)], r.tool(), at[b]) }
-	if r.begun {
-		first := r.first()
-		p.First = func(a int) int64 { return over(r.start, first, r.tool(), at[a]) }
+	p.Cost = func(a, b int) int64 {
+		from, to := a%len(r.stops), b%len(r.stops)
+		return r.gauge.way(&at[a], ways[to], &at[b], r.paces(from, to))
+	}
+	if r.start != nil {
+		start, first := r.gauge.stance(r.start), r.first()
+		p.First = func(a int) int64 { return r.gauge.way(&start, first, &at[a], r.coming()) }
 	}
 	return p
 }
 
+// paces are the speeds between two stops: with a part to the later one, without one back.
+func (r *round) paces(from, to int) paces {
+	return paces{r.stops[max(from, to)].figures.Speed(true), r.stops[min(from, to)].figures.Speed(false)}
+}
+
+// coming is the speed to the first stop from wherever the arm comes from.
+func (r *round) coming() paces {
+	v := r.stops[0].figures.Speed(false)
+	return paces{v, v}
+}
+
 // ways is the poses on the way to each stop from the one before it.
-func (r *round) ways() [][]*NamedPose {
-	ways := make([][]*NamedPose, len(r.stops))
+func (r *round) ways() [][]timing.Stance {
+	ways := make([][]timing.Stance, len(r.stops))
 	before := &r.stops[len(r.stops)-1]
 	for i := range r.stops {
 		s := &r.stops[i]
-		ways[i], before = passed(before.figures, before.grid, s.figures, s.grid), s
+		ways[i], before = r.gauge.over(passed(before.figures, before.grid, s.figures, s.grid)), s
 	}
 	return ways
 }
 
 // first is the poses on the way to the first stop from wherever the arm comes from.
-func (r *round) first() []*NamedPose { return passed(nil, nil, r.stops[0].figures, r.stops[0].grid) }
-
-// tool is the one that goes through the round: an entry has one.
-func (r *round) tool() *Tool { return r.stops[0].figures.Tool }
-
-// over is the length of a tool's way over some poses, in whole thousandths of a millimetre.
-func over(from geom.Vec, poses []*NamedPose, by *Tool, to geom.Vec) int64 {
-	sum := int64(0)
-	for _, p := range poses {
-		at := p.Base(by).Vec
-		sum += apart(from, at)
-		from = at
-	}
-	return sum + apart(from, to)
+func (r *round) first() []timing.Stance {
+	return r.gauge.over(passed(nil, nil, r.stops[0].figures, r.stops[0].grid))
 }
 
-// apart is the distance in whole thousandths of a millimetre, so that sums are
-// exact and orders can be compared.
-func apart(a, b geom.Vec) int64 { return int64(math.Round(a.Dist(b) * 1000)) }
-
-// length is how far the arm travels between slots, in thousandths of a
-// millimetre.
+// length is what the ways between slots weigh, as the gauge counts.
 func (r *round) length() int64 {
-	sum, from, known := int64(0), r.start, r.begun
-	ways, way := r.ways(), r.first()
+	sum, ways := int64(0), r.ways()
+	var from timing.Stance
 	for part := range r.parts {
 		for stop := range r.stops {
 			to := r.above(stop, part)
-			if known {
-				sum += over(from, way, r.tool(), to)
+			switch before := (stop + len(ways) - 1) % len(ways); {
+			case part > 0 || stop > 0:
+				sum += r.gauge.way(&from, ways[stop], &to, r.paces(before, stop))
+			case r.start != nil:
+				start := r.gauge.stance(r.start)
+				sum += r.gauge.way(&start, r.first(), &to, r.coming())
 			}
-			from, way, known = to, ways[(stop+1)%len(ways)], true
+			from = to
 		}
 	}
 	return sum
 }
 
-// shorten puts the free stops into the order of the shortest way that is found.
+// shorten puts the free stops into the order of the shortest way that is found, or of the quickest, which is
+// never slower than that.
 func (r *round) shorten() route.Answer {
 	r.sort(ByRow) // layers first, whatever order the slots were written in
-	found := r.problem().Solve(r.starts()...)
+	starts, work := r.starts(), 0
+	if r.gauge.by == ByTime {
+		byLength := *r
+		byLength.gauge = &gauge{tool: r.gauge.tool}
+		shortest := byLength.problem().Solve(starts...)
+		starts, work = append(starts, shortest.Path), shortest.Work
+	}
+	found := r.problem().Solve(starts...)
+	found.Work += work
 	r.arrange(found.Path)
 	return found
 }

@@ -3,17 +3,18 @@ package layout
 import (
 	"slices"
 
-	"gridferry/gen/geom"
+	"gridferry/gen/move"
 	"gridferry/gen/route"
 	"gridferry/gen/slot"
+	"gridferry/gen/timing"
 )
 
 // Travel is how far an entry's parts and the arm without one travel between
-// slots: from approach point to approach point, without the straight lines down
+// slots, or how long: from approach point to approach point, without the straight lines down
 // and up, which are the same in every order.
 type Travel struct {
-	Length float64 // mm
-	Least  float64 // mm; no order of the same slots is shorter. 0 where not asked for
+	Length float64 // mm, or ms
+	Least  float64 // likewise; no order of the same slots has less. 0 where not asked for
 	Exact  bool    // Length is the least
 	Work   int     // what the search has cost, as package route counts it
 }
@@ -167,18 +168,18 @@ func (e *Entry) slotsOf(stop int) *Sequence {
 // Sides says which sides of the legs may be put in another order.
 type Sides struct{ From, To bool }
 
-// Shortened is the entry with the same slots in the shortest order that is
+// Shortened is the entry with the same slots in the shortest or quickest order that is
 // found, when the arm comes from above a slot (nil when that is not known). Bound
 // asks for Travel.Least, which takes longer. An entry that keeps its order must not
 // be asked for.
-func (l *Layout) Shortened(e *Entry, from *geom.Vec, free Sides, bound bool) (*Entry, Travel) {
-	out := e.copied()
+func (l *Layout) Shortened(e *Entry, from *move.Point, free Sides, by Weight, bound bool) (*Entry, Travel) {
+	out, gauge := e.copied(), l.gauge(e, by)
 	t := Travel{Exact: true}
 	for _, legs := range e.rounds() {
-		r := l.round(out, legs, from, free)
+		r := l.round(out, legs, from, free, gauge)
 		found := r.shorten()
 		least := found.Cost
-		if t.Work += found.Work; bound && !found.Exact {
+		if t.Work += found.Work + gauge.work(r); bound && !found.Exact {
 			var work int
 			least, work = r.problem().Bound(found.Cost)
 			t.Work += work
@@ -200,21 +201,22 @@ func (l *Layout) Shortened(e *Entry, from *geom.Vec, free Sides, bound bool) (*E
 func (l *Layout) InOrder(e *Entry, o Order) *Entry {
 	out := e.copied()
 	for _, legs := range e.rounds() {
-		r := l.round(out, legs, nil, Sides{true, true})
+		r := l.round(out, legs, nil, Sides{true, true}, nil)
 		r.sort(o)
 		r.settle(out, legs)
 	}
 	return out
 }
 
-// TravelOf is how far it goes in the entry's own order.
-func (l *Layout) TravelOf(e *Entry, from *geom.Vec) Travel {
+// TravelOf is how far it goes, or how long, in the entry's own order.
+func (l *Layout) TravelOf(e *Entry, from *move.Point, by Weight) Travel {
 	var t Travel
+	gauge := l.gauge(e, by)
 	if e.Listed != nil {
-		return l.travelOfList(e, from)
+		return l.travelOfList(e, from, gauge)
 	}
 	for _, legs := range e.rounds() {
-		r := l.round(e, legs, from, Sides{})
+		r := l.round(e, legs, from, Sides{}, gauge)
 		t.Length += float64(r.length()) / 1000
 		from = r.end()
 	}
@@ -222,23 +224,28 @@ func (l *Layout) TravelOf(e *Entry, from *geom.Vec) Travel {
 }
 
 // travelOfList is TravelOf for a worklist, whose grids may change with every line.
-func (l *Layout) travelOfList(e *Entry, from *geom.Vec) Travel {
+func (l *Layout) travelOfList(e *Entry, from *move.Point, gauge *gauge) Travel {
 	sum, legs := int64(0), make([][2]Cursor, len(e.Legs))
 	for i := range e.Legs {
 		legs[i] = [2]Cursor{e.Legs[i].From.Cursor(), e.Legs[i].To.Cursor()}
 	}
 	var in *Grid // that the arm is in
 	var by *Figures
+	var last timing.Stance
+	if from != nil {
+		last = gauge.stance(from)
+	}
 	for part := range e.Parts {
 		leg := e.Listed.LegOf(part)
 		for side, g := range [2]*Grid{e.Legs[leg].From.Grid, e.Legs[leg].To.Grid} {
 			at, _ := legs[leg][side].Next()
 			figures := l.Figures(e, g)
 			_, base := figures.Above(g, at)
+			now, v := gauge.stance(&base), figures.Speed(side == 1)
 			if from != nil {
-				sum += over(*from, passed(by, in, figures, g), figures.Tool, base.Vec)
+				sum += gauge.way(&last, gauge.over(passed(by, in, figures, g)), &now, paces{v, v})
 			}
-			from, in, by = &base.Vec, g, figures
+			from, last, in, by = &base, now, g, figures
 		}
 	}
 	return Travel{Length: float64(sum) / 1000}
@@ -246,26 +253,26 @@ func (l *Layout) travelOfList(e *Entry, from *geom.Vec) Travel {
 
 // EndOf is where the arm stands after an entry that moves something: above its
 // last slot.
-func (l *Layout) EndOf(e *Entry) *geom.Vec {
+func (l *Layout) EndOf(e *Entry) *move.Point {
 	last := &e.LastLeg().To
 	var end slot.Slot
 	for at := range last.All() {
 		end = at
 	}
 	_, base := l.Figures(e, last.Grid).Above(last.Grid, end)
-	return &base.Vec
+	return &base
 }
 
 // ArmBefore is where the arm stands before an entry, from 0: before the first one at the
 // start pose, with the tool that makes it; nil where there is none.
-func (l *Layout) ArmBefore(entry int, first *Tool) *geom.Vec {
+func (l *Layout) ArmBefore(entry int, first *Tool) *move.Point {
 	for i := entry - 1; i >= 0; i-- {
 		if l.Entries[i].Parts > 0 {
 			return l.EndOf(l.Entries[i])
 		}
 	}
 	if w := l.Figures(nil, nil).Start; w != nil {
-		return &w.Base(first).Vec
+		return w.Base(first)
 	}
 	return nil
 }
@@ -293,11 +300,8 @@ func (e *Entry) copied() *Entry {
 	return &out
 }
 
-func (l *Layout) round(e *Entry, legs span, from *geom.Vec, free Sides) *round {
-	r := &round{parts: e.Parts}
-	if from != nil {
-		r.start, r.begun = *from, true
-	}
+func (l *Layout) round(e *Entry, legs span, from *move.Point, free Sides, gauge *gauge) *round {
+	r := &round{parts: e.Parts, start: from, gauge: gauge}
 	add := func(s *Sequence, free, topFirst bool) { r.add(s, l.Figures(e, s.Grid), free, topFirst) }
 	add(&e.Legs[legs.first].From, free.From, true)
 	for i := legs.first; i <= legs.last; i++ {
@@ -343,15 +347,16 @@ func (s *roundStop) sequence() Sequence {
 }
 
 // end is above the round's last slot.
-func (r *round) end() *geom.Vec {
-	last := r.above(len(r.stops)-1, r.parts-1)
-	return &last
+func (r *round) end() *move.Point {
+	s := &r.stops[len(r.stops)-1]
+	_, base := s.figures.Above(s.grid, s.slots[r.parts-1])
+	return &base
 }
 
-// shorten settles the order of an entry that asks for the shortest, or says why
+// shorten settles the order of an entry that asks for the shortest or the quickest, or says why
 // it is by row.
 func (c *chooser) shorten() {
-	free := Sides{c.leave == Shortest, c.fill == Shortest}
+	free := Sides{c.leave.searched(), c.fill.searched()}
 	l := c.r.out
 	if !free.From && !free.To || c.r.list.HasErrors() {
 		return
@@ -361,18 +366,26 @@ func (c *chooser) shorten() {
 		return
 	}
 	var found Travel
-	c.e, found = l.Shortened(c.e, l.ArmBefore(len(l.Entries), l.Figures(c.e, c.e.Stops[0].Grid).Tool), free, false)
+	c.e, found = l.Shortened(c.e, l.ArmBefore(len(l.Entries), l.Figures(c.e, c.e.Stops[0].Grid).Tool), free, c.weight(), false)
 	c.r.searched += found.Work
+}
+
+// weight is time where either side is to be the quickest.
+func (c *chooser) weight() Weight {
+	if c.leave == Quickest || c.fill == Quickest {
+		return ByTime
+	}
+	return ByLength
 }
 
 func (c *chooser) kept(why Kept) {
 	at := c.t.From.Place
-	if orderOf(c.t.From.V) != Shortest {
+	if !c.leave.searched() {
 		at = c.t.To.Place
 	}
 	switch why {
 	case ByClear:
-		c.r.list.Warnf("order-without-effect", at, "no order is shorter than another: the arm passes the pose %q on every way", c.r.out.OnEveryWay(c.e).Name).
+		c.r.list.Warnf("order-without-effect", at, "no order is %s than another: the arm passes the pose %q on every way", c.weight().More(), c.r.out.OnEveryWay(c.e).Name).
 			WithHint("the slots are visited by row; each one is as far from the pose whenever its turn comes")
 	case ByOwnSlots:
 		c.r.list.Warnf("order-not-searched", at, "the entry takes from slots that it also fills, or from layers of a grid that it also fills, so the slots are visited by row").

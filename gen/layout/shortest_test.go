@@ -72,13 +72,13 @@ func TestShortestKeepsTheSlots(t *testing.T) {
 			t.Errorf("side %d: slots %v, wanted %v", i, got, want)
 		}
 	}
-	least := short.TravelOf(e, nil).Length
+	least := short.TravelOf(e, nil, ByLength).Length
 	for _, o := range []Order{ByRow, ByColumn, Serpentine} {
-		if l := short.TravelOf(short.InOrder(e, o), nil).Length; l < least {
+		if l := short.TravelOf(short.InOrder(e, o), nil, ByLength).Length; l < least {
 			t.Errorf("order %d: %g mm, but the shortest has %g", o, l, least)
 		}
 	}
-	if l := byRow.TravelOf(byRow.Entries[0], nil).Length; l <= least {
+	if l := byRow.TravelOf(byRow.Entries[0], nil, ByLength).Length; l <= least {
 		t.Errorf("by row %g mm, shortest %g: wanted something saved", l, least)
 	}
 }
@@ -117,10 +117,10 @@ func TestShortestOnOneSide(t *testing.T) {
 	if got, want := slotsIn(&e.Legs[0].From), slotsIn(&h.Legs[0].From); fmt.Sprint(got) != fmt.Sprint(want) {
 		t.Errorf("the held side goes %v, wanted %v", got, want)
 	}
-	if now, was := l.TravelOf(e, nil).Length, held.TravelOf(h, nil).Length; now >= was {
+	if now, was := l.TravelOf(e, nil, ByLength).Length, held.TravelOf(h, nil, ByLength).Length; now >= was {
 		t.Errorf("%g mm, wanted less than %g", now, was)
 	}
-	if _, travel := l.Shortened(e, nil, Sides{To: true}, false); !travel.Exact {
+	if _, travel := l.Shortened(e, nil, Sides{To: true}, ByLength, false); !travel.Exact {
 		t.Error("an assignment is not called exact")
 	}
 }
@@ -153,8 +153,8 @@ func TestShortestBeginsWhereTheArmIs(t *testing.T) {
 	if p := l.ArmBefore(1, nil); p == nil || *p != *from {
 		t.Fatalf("the arm stands at %v, wanted %v", p, from)
 	}
-	again, travel := l.Shortened(l.Entries[1], from, Sides{true, true}, true)
-	if got := l.TravelOf(l.Entries[1], from).Length; got != travel.Length {
+	again, travel := l.Shortened(l.Entries[1], from, Sides{true, true}, ByLength, true)
+	if got := l.TravelOf(l.Entries[1], from, ByLength).Length; got != travel.Length {
 		t.Errorf("%g mm in the plan, %g found again", got, travel.Length)
 	}
 	if travel.Least <= 0 || travel.Least > travel.Length {

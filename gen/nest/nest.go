@@ -128,7 +128,7 @@ func loopsOver(walk layout.Walk, rect layout.Rect, lo, hi slot.Slot) []loops.Loo
 			l := &order[1+i]
 			l.From, l.To = l.To, l.From
 		}
-	case layout.ByRow, layout.Shortest, layout.Balanced:
+	case layout.ByRow, layout.Shortest, layout.Quickest, layout.Balanced:
 	}
 	return slices.DeleteFunc(order, func(l loops.Loop) bool { return l.From == l.To })
 }

@@ -8,13 +8,14 @@ import (
 	"gridferry/gen/layout"
 )
 
-// The proposal as data: lengths in mm, seconds; figures to a thousandth.
+// The proposal as data: lengths in mm or, by time, ms; seconds; figures to a thousandth.
 type (
 	proposalJSON struct {
 		Plan     string      `json:"plan"`
 		Changed  bool        `json:"changed"`
 		Written  wholeJSON   `json:"as_written"`
-		Shortest wholeJSON   `json:"shortest"`
+		Shortest *wholeJSON  `json:"shortest,omitempty"` // by length,
+		Quickest *wholeJSON  `json:"quickest,omitempty"` // or by time
 		Entries  []entryJSON `json:"entries"`
 	}
 	wholeJSON struct {
@@ -32,6 +33,7 @@ type (
 		ByColumn    *float64 `json:"by_column,omitempty"`
 		Serpentine  *float64 `json:"serpentine,omitempty"`
 		Shortest    *float64 `json:"shortest,omitempty"`
+		Quickest    *float64 `json:"quickest,omitempty"`
 		NoneShorter *bool    `json:"exact,omitempty"`
 		Least       *float64 `json:"no_order_below,omitempty"`
 		Legs        []leg    `json:"legs,omitempty"`
@@ -46,9 +48,11 @@ type (
 
 // WriteJSON writes the proposal as data, with the new order as lists of slots.
 func (p *Proposal) WriteJSON(w io.Writer, plan string) error {
-	out := proposalJSON{Plan: plan, Changed: p.Changed(), Written: p.Written.data(), Shortest: p.Shortest.data(), Entries: []entryJSON{}}
+	out := proposalJSON{Plan: plan, Changed: p.Changed(), Written: p.Written.data(), Entries: []entryJSON{}}
+	found := p.Found.data()
+	out.Shortest, out.Quickest = either(p.By, &found)
 	for i := range p.Entries {
-		out.Entries = append(out.Entries, p.Entries[i].data(p.Layout.Entries[i]))
+		out.Entries = append(out.Entries, p.Entries[i].data(p.Layout.Entries[i], p.By))
 	}
 	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)
@@ -58,13 +62,22 @@ func (p *Proposal) WriteJSON(w io.Writer, plan string) error {
 
 func (w Whole) data() wholeJSON { return wholeJSON{fine(w.Length), fine(w.Seconds)} }
 
-func (e *Entry) data(now *layout.Entry) entryJSON {
+// either is what was found, as the shortest or as the quickest.
+func either[T any](by layout.Weight, found *T) (shortest, quickest *T) {
+	if by == layout.ByTime {
+		return nil, found
+	}
+	return found, nil
+}
+
+func (e *Entry) data(now *layout.Entry, by layout.Weight) entryJSON {
 	out := entryJSON{Line: e.Place.Line, Stops: e.Stops, List: e.List, Parts: e.Parts, Kept: string(e.Kept), Written: fine(e.Written.Length)}
 	if e.Kept != layout.NotKept {
 		return out
 	}
 	out.ByRow, out.ByColumn, out.Serpentine = ref(e.ByRow.Length), ref(e.ByColumn.Length), ref(e.Serpentine.Length)
-	out.Shortest, out.Least, out.NoneShorter = ref(e.Shortest.Length), ref(e.Shortest.Least), &e.Shortest.Exact
+	out.Shortest, out.Quickest = either(by, ref(e.Found.Length))
+	out.Least, out.NoneShorter = ref(e.Found.Least), &e.Found.Exact
 	for i := range now.Legs {
 		l := &now.Legs[i]
 		out.Legs = append(out.Legs, leg{l.From.Grid.Name, labels(&l.From), l.To.Grid.Name, labels(&l.To)})

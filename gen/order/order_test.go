@@ -94,7 +94,7 @@ func TestPastedProposalGivesTheSameMoves(t *testing.T) {
 	}
 	for _, name := range plans {
 		text := read(t, name)
-		p := order.Propose(resolve(t, text))
+		p := order.Propose(resolve(t, text), layout.ByLength)
 		want := moves(t, p.Layout)
 		pasted := resolve(t, head(t, text)+"\n"+proposed(t, p))
 		if got := moves(t, pasted); got != want {
@@ -134,7 +134,7 @@ func firstDifference(got, want string) string {
 // up and down is the same in every order.
 func TestScatteredJobSaves(t *testing.T) {
 	t.Parallel()
-	p := order.Propose(resolve(t, read(t, "scattered.plan.yaml")))
+	p := order.Propose(resolve(t, read(t, "scattered.plan.yaml")), layout.ByLength)
 	e := p.Entries[0]
 	if e.Parts != 96 {
 		t.Fatalf("%d parts, wanted 96", e.Parts)
@@ -143,13 +143,13 @@ func TestScatteredJobSaves(t *testing.T) {
 	if d := e.ByRow.Length - wantByRow; d < -1 || d > 1 {
 		t.Errorf("by row it is %.1f mm, wanted about %g", e.ByRow.Length, wantByRow)
 	}
-	if e.Shortest.Length > wantShortest+1 {
-		t.Errorf("the shortest is %.1f mm, wanted %g or less", e.Shortest.Length, wantShortest)
+	if e.Found.Length > wantShortest+1 {
+		t.Errorf("the shortest is %.1f mm, wanted %g or less", e.Found.Length, wantShortest)
 	}
-	if saved := 1 - e.Shortest.Length/e.ByRow.Length; saved < 0.765 {
+	if saved := 1 - e.Found.Length/e.ByRow.Length; saved < 0.765 {
 		t.Errorf("it saves %.3f against by-row, wanted 0.765 or more", saved)
 	}
-	if above := e.Shortest.Length/e.Shortest.Least - 1; above < 0 || above > 0.01 {
+	if above := e.Found.Length/e.Found.Least - 1; above < 0 || above > 0.01 {
 		t.Errorf("it is %.4f above the bound, wanted 0.01 at most", above)
 	}
 }
@@ -157,11 +157,11 @@ func TestScatteredJobSaves(t *testing.T) {
 // Two racks side by side have nothing to gain but a hair, and no more is claimed.
 func TestTwoRacksClaimLittle(t *testing.T) {
 	t.Parallel()
-	e := order.Propose(resolve(t, read(t, "two-racks.plan.yaml"))).Entries[0]
-	if e.Shortest.Least < 0.98*e.ByRow.Length {
-		t.Errorf("by row is %.1f mm and the bound %.1f: wanted them within 2 %%", e.ByRow.Length, e.Shortest.Least)
+	e := order.Propose(resolve(t, read(t, "two-racks.plan.yaml")), layout.ByLength).Entries[0]
+	if e.Found.Least < 0.98*e.ByRow.Length {
+		t.Errorf("by row is %.1f mm and the bound %.1f: wanted them within 2 %%", e.ByRow.Length, e.Found.Least)
 	}
-	if e.Shortest.Length > e.ByRow.Length || e.Shortest.Length > e.Serpentine.Length || e.Shortest.Length > e.Written.Length {
+	if e.Found.Length > e.ByRow.Length || e.Found.Length > e.Serpentine.Length || e.Found.Length > e.Written.Length {
 		t.Errorf("longer than an order with a name: %+v", e)
 	}
 }
@@ -170,7 +170,7 @@ func TestTwoRacksClaimLittle(t *testing.T) {
 func TestClearPoseHasNothingToGain(t *testing.T) {
 	text := strings.Replace(read(t, "scattered.plan.yaml"), "  fly_by: 2", "  clear: high\n  fly_by: 2", 1)
 	text = strings.Replace(text, "  keep_out: {}", "  keep_out: {}\n  poses: {high: {at: [300, 0, 300]}}", 1)
-	p := order.Propose(resolve(t, text))
+	p := order.Propose(resolve(t, text), layout.ByLength)
 	if p.Changed() || p.Entries[0].Kept != layout.ByClear {
 		t.Errorf("kept because of %q", p.Entries[0].Kept)
 	}
@@ -182,7 +182,7 @@ func TestClearPoseHasNothingToGain(t *testing.T) {
 
 func TestProposalAsData(t *testing.T) {
 	t.Parallel()
-	p := order.Propose(resolve(t, read(t, "layers.plan.yaml")))
+	p := order.Propose(resolve(t, read(t, "layers.plan.yaml")), layout.ByLength)
 	var b bytes.Buffer
 	if err := p.WriteJSON(&b, "test"); err != nil {
 		t.Fatal(err)

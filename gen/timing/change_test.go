@@ -1,16 +1,18 @@
-package timing
+package timing_test
 
 import (
 	"bytes"
 	"strings"
 	"testing"
+
+	"gridferry/gen/timing"
 )
 
 // TestChangeByHandIsTold: a person who changes the tool takes a time that nobody knows. Whoever reads how long the
 // job takes reads that with it, not only far below.
 func TestChangeByHandIsTold(t *testing.T) {
 	moves, machine := demoMoves(t, "two-jaws.plan.yaml")
-	r := Measure(moves, machine)
+	r := timing.Measure(moves, machine)
 	var table bytes.Buffer
 	if err := r.WriteTable(&table, "two-jaws.plan.yaml"); err != nil {
 		t.Fatal(err)
@@ -35,8 +37,8 @@ func TestChangeByHandIsTold(t *testing.T) {
 func TestChangeByTheArmIsCounted(t *testing.T) {
 	moves, machine := demoMoves(t, "lids.plan.yaml")
 	hands, atStands := 0, map[int]float64{} // s, by transfer
-	for s := range Times(moves, machine) {
-		if s.Unknown == Hand {
+	for s := range timing.Times(moves, machine) {
+		if s.Unknown == timing.Hand {
 			hands++
 		}
 		if s.Move.Role.Changing() {
@@ -48,7 +50,7 @@ func TestChangeByTheArmIsCounted(t *testing.T) {
 	if len(atStands) != 3 || atStands[4]*atStands[6]*atStands[7] == 0 || hands != 1 {
 		t.Fatalf("seconds at stands by transfer %v and %d changes by hand, wanted those of the transfers 4, 6 and 7, and 1", atStands, hands)
 	}
-	r := Measure(moves, machine)
+	r := timing.Measure(moves, machine)
 	lids := r.Legs[1] // of two, with the change before the first
 	if lids.Slowest != 4 || lids.Most-lids.Least < atStands[4]/2 {
 		t.Errorf("transfer %d is the slowest of the lids, by %.2f s; wanted 4, which spends %.2f s at the stands", lids.Slowest, lids.Most-lids.Least, atStands[4])
@@ -61,7 +63,7 @@ func TestChangeByTheArmIsCounted(t *testing.T) {
 // TestNoChangeIsToldOfNone: a job with one tool has nobody change it.
 func TestNoChangeIsToldOfNone(t *testing.T) {
 	moves, machine := demoMoves(t, "mortar-cubes.plan.yaml")
-	r := Measure(moves, machine)
+	r := timing.Measure(moves, machine)
 	if said := r.Clock() + "\n" + strings.Join(r.LeftOut(), "\n"); r.Hands != 0 || strings.Contains(said, "by hand, unknown") || strings.Contains(said, "change of tool") {
 		t.Errorf("%d changes by hand:\n%s", r.Hands, said)
 	}

@@ -8,11 +8,17 @@ import (
 	"gridferry/gen/move"
 )
 
-// stance is how the arm stands between two moves.
-type stance struct {
-	tcp   move.Point
+// Stance is how the arm stands between two moves.
+type Stance struct {
+	TCP   move.Point
+	Reads *arm.Readings // of the joints; nil where nobody knows
 	turn  float64       // the axis that turns the tool
-	reads *arm.Readings // of the joints; nil where nobody knows
+}
+
+// Travel is how long a travel takes from stop to stop, at a speed of the TCP in mm/s.
+func (m Machine) Travel(from, to *Stance, speed float64) (seconds float64) {
+	l := m.legOf(from, &move.Move{Kind: move.Travel, Base: to.TCP, Joints: to.Reads, Turn: to.turn, Speed: speed})
+	return Between(l.way(), 0, 0, l.limits).Seconds()
 }
 
 // leg is one motion: the way of the TCP, mostly a straight line, and the turn and the joints that go with it.
@@ -31,17 +37,17 @@ type leg struct {
 }
 
 // legOf is a motion from where the arm stands.
-func (m Machine) legOf(from *stance, to *move.Move) leg {
-	l := leg{turn: turned(from.tcp, to.Base), flyBy: to.FlyBy}
+func (m Machine) legOf(from *Stance, to *move.Move) leg {
+	l := leg{turn: turned(from.TCP, to.Base), flyBy: to.FlyBy}
 	if m.ByAxis {
 		l.turn = math.Abs(to.Turn - from.turn)
 	}
-	way := to.Base.Sub(from.tcp.Vec)
+	way := to.Base.Sub(from.TCP.Vec)
 	if length := way.Norm(); length >= hair {
 		l.length = length
 		l.unit = geom.Vec{X: way.X / length, Y: way.Y / length, Z: way.Z / length}
 	}
-	known := m.Joints != nil && from.reads != nil && to.Joints != nil
+	known := m.Joints != nil && from.Reads != nil && to.Joints != nil
 	if known {
 		m.Joints.take(&l, from, to)
 	}

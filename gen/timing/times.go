@@ -54,7 +54,7 @@ type clock struct {
 	kept  []move.Move // copies of the first ones of those held
 	yield func(Timed) bool
 
-	at    stance
+	at    Stance
 	known bool // where the arm is
 }
 
@@ -91,7 +91,7 @@ func (c *clock) shift(t Timed) bool {
 	if !c.flush() {
 		return false
 	}
-	c.at.tcp = t.Move.Base
+	c.at.TCP = t.Move.Base
 	return c.yield(t)
 }
 
@@ -106,7 +106,7 @@ func (c *clock) keep() {
 // motion takes a motion into the run.
 func (c *clock) motion(t *Timed) {
 	from := c.at
-	c.at = stance{t.Move.Base, t.Move.Turn, t.Move.Joints}
+	c.at = Stance{t.Move.Base, t.Move.Joints, t.Move.Turn}
 	if !c.known {
 		c.known, t.Unknown = true, Start
 		return
