@@ -4,6 +4,9 @@
 package joints
 
 import (
+	"sync"
+	"sync/atomic"
+
 	"gridferry/gen/arm"
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
@@ -15,6 +18,11 @@ type Choice struct {
 	b    *bench
 	runs []run                 // in the order of the list
 	wind [arm.MaxJoints][]turn // by joint, in the order of the list
+
+	// solved is what passes over the list have found of poses that are settled, by taken, for those that come after
+	// or go beside them; at most mostSpots.
+	solved sync.Map
+	count  atomic.Int32
 }
 
 // Choose looks at a list of a layout that has an arm.

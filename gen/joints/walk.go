@@ -58,6 +58,10 @@ func (w *walk) solution(m *move.Move) (p *place, exact, ok bool) {
 	if p := w.known[s]; p != nil {
 		return p, false, true
 	}
+	if p := w.c.remembered(&s); p != nil {
+		w.known[s] = p
+		return p, false, true
+	}
 	sol, ok := w.solve(&s.spot)
 	if !ok {
 		return nil, false, false
@@ -65,8 +69,25 @@ func (w *walk) solution(m *move.Move) (p *place, exact, ok bool) {
 	p = w.place(sol.Readings)
 	if sol.Free == 0 && w.c.b.settled && len(w.known) < mostSpots {
 		w.known[s] = p
+		w.c.remember(&s, p)
 	}
 	return p, false, true
+}
+
+// remember keeps a place for other passes, and remembered is one of its own for this pass; nil where none is kept.
+func (c *Choice) remember(s *taken, p *place) {
+	if c.count.Add(1) <= mostSpots {
+		c.solved.Store(*s, place{readings: p.readings, holds: p.holds})
+	}
+}
+
+func (c *Choice) remembered(s *taken) *place {
+	kept, ok := c.solved.Load(*s)
+	if !ok {
+		return nil
+	}
+	p := kept.(place)
+	return &p
 }
 
 // given is the readings by which the cell gives the pose that a motion goes to; nil for none, or where the motion goes
