@@ -211,6 +211,9 @@ func (l *Layout) InOrder(e *Entry, o Order) *Entry {
 // TravelOf is how far it goes, or how long, in the entry's own order.
 func (l *Layout) TravelOf(e *Entry, from *move.Point, by Weight) Travel {
 	var t Travel
+	if e.Parts == 0 {
+		return t
+	}
 	gauge := l.gauge(e, by)
 	if e.Listed != nil {
 		return l.travelOfList(e, from, gauge)
