@@ -11,7 +11,7 @@ import (
 
 var (
 	requiredModule = regexp.MustCompile(`(?m)^\t(\S+) v\S+`)
-	listedModule   = regexp.MustCompile(`\b((?:[a-z0-9-]+\.)+[a-z]+/[\w./-]*\w)(?: \(|[^|]*\|[^|]*\| )((?:(?:MIT|Apache-2\.0|BSD-3-Clause|MPL-2\.0)(?:, )?)+)`)
+	listedModule   = regexp.MustCompile(`\b((?:[a-z0-9-]+\.)+[a-z]+/[\w./-]*\w)(?: \(|[^|]*\|[^|]*\| )((?:(?:MIT|Apache-2\.0|BSD-2-Clause|BSD-3-Clause|MPL-2\.0)(?:, )?)+)`)
 )
 
 // licenceWords are words of each licence that no other one here has, by its name at spdx.org
@@ -19,6 +19,7 @@ var (
 var licenceWords = map[string]*regexp.Regexp{
 	"MIT":          regexp.MustCompile(`Permission is hereby granted, free of charge`),
 	"Apache-2.0":   regexp.MustCompile(`Apache License,? Version 2\.0`),
+	"BSD-2-Clause": regexp.MustCompile(`provided with[ >]+the distribution\.[ >]*THIS SOFTWARE`), // where the third clause would be
 	"BSD-3-Clause": regexp.MustCompile(`Redistribution and use in source and binary forms.*(Neither the name|The name of the author may not be used)`),
 	"MPL-2.0":      regexp.MustCompile(`Mozilla Public License,? Version 2\.0`),
 }

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -94,6 +95,13 @@ plan before the machine moves.
 A generated program is no proof of safety. Risk assessment, guarding and
 qualified people come first, and local codes take precedence over anything said
 here.`
+
+// Commands is the tree of all commands, for what describes them; none of them says anything.
+func Commands() *cobra.Command {
+	root := newRoot(&streams{in: strings.NewReader(""), out: io.Discard, err: io.Discard})
+	root.InitDefaultCompletionCmd()
+	return root
+}
 
 func newRoot(s *streams) *cobra.Command {
 	version := false
