@@ -126,7 +126,10 @@ func onRailAt(r *Readings, rail float64) (out Readings) {
 func (f *Follower) follow(l *Line, r Readings, take func(*Stretch) bool) (Readings, float64) {
 	var here sense
 	at, length := 0.0, 1.0
-	for f.sense(&here, &r, l); at < 1 && here.regular; length *= 2 {
+	for ; at < 1; length *= 2 {
+		if f.sense(&here, &r, l); !here.regular {
+			break
+		}
 		ok := false
 		for length = min(length, 1-at); !ok && length >= shortest/2; length /= 2 {
 			s := Stretch{From: at, To: at + length, At: r, Least: length < shortest}
@@ -142,7 +145,6 @@ func (f *Follower) follow(l *Line, r Readings, take func(*Stretch) bool) (Readin
 		if !ok {
 			break
 		}
-		f.sense(&here, &r, l)
 	}
 	return r, at
 }

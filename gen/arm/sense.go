@@ -28,15 +28,21 @@ func (f *Follower) sense(here *sense, r *Readings, l *Line) {
 	inverse, regular := inverted(columns[:len(a.Joints)])
 	here.regular = regular
 	way, turn := l.Way.Scale(perLength), l.Turn.Scale(math.Pi/180)
+	for k := range a.Joints {
+		for j := range a.Joints {
+			bend := bending(columns[:], a.Joints, k, j)
+			for i := range a.Joints {
+				row := &inverse[i]
+				here.bends[i][k][j] = math.Abs(row.Linear.Dot(bend.Linear) + row.Turn.Dot(bend.Turn))
+			}
+		}
+	}
 	for i := range a.Joints {
 		row := &inverse[i]
 		here.rate[i] = row.Linear.Dot(way) + row.Turn.Dot(turn)
+		linear, turned := row.Linear.Norm(), row.Turn.Norm()
 		for k := range a.Joints {
-			for j := range a.Joints {
-				bend := bending(columns[:], a.Joints, k, j)
-				here.bends[i][k][j] = math.Abs(row.Linear.Dot(bend.Linear) + row.Turn.Dot(bend.Turn))
-			}
-			here.curves[i][k] = float64(row.Linear.Norm()*f.behind[k]) + row.Turn.Norm()
+			here.curves[i][k] = float64(linear*f.behind[k]) + turned
 		}
 	}
 }
