@@ -28,7 +28,7 @@ type Choice struct {
 // Choose looks at a list of a layout that has an arm.
 func Choose(l *layout.Layout, moves move.Batches) *Choice {
 	c := &Choice{b: newBench(l)}
-	c.runs = chosen(c.b, spansOf(c.b, moves))
+	c.runs = chosen(c.b, c.spans(moves))
 	c.wind = c.leastWinding(moves)
 	return c
 }

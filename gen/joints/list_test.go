@@ -302,6 +302,19 @@ func TestEveryPassIsTheSame(t *testing.T) {
 	})
 }
 
+// What is remembered of one pass over the list is what the next one would find.
+func TestSolutionsAreRememberedAsTheyAreFound(t *testing.T) {
+	benches(t, size(20, 1), func(t *testing.T, _ machine, text string) {
+		j := read(t, text)
+		moves := expand.Batches(j.Layout, expand.Whole)
+		choice := joints.Choose(j.Layout, moves)
+		want := motions(choice.Fill(moves))
+		if choice.Forget(moves); !reflect.DeepEqual(plain(motions(choice.Fill(moves))), plain(want)) {
+			t.Errorf("another list:\n%s", text)
+		}
+	})
+}
+
 // plain is what passes have to agree on.
 func plain(all []motion) (lines []string) {
 	for _, m := range all {

@@ -22,13 +22,16 @@ type span struct {
 // server knows which configurations serve for which poses.
 type server struct {
 	*bench
-	masks map[spot]mask
-	found []arm.Solution
+	choice *Choice
+	masks  map[spot]mask
+	found  []arm.Solution
+	likely mask // what has served since nothing did any more: the first choice of these mostly comes to be chosen
 }
 
-// spansOf divides a list into spans.
-func spansOf(b *bench, moves move.Batches) []span {
-	serves := server{bench: b, masks: map[spot]mask{}}
+// spans divides a list into spans.
+func (c *Choice) spans(moves move.Batches) []span {
+	b := c.b
+	serves := server{bench: b, choice: c, masks: map[spot]mask{}, likely: all}
 	var spans []span
 	var now span
 	ends := func() {
@@ -73,9 +76,33 @@ func (b *server) at(m *move.Move) mask {
 		known = b.solvable(&at)
 		if len(b.masks) < mostSpots {
 			b.masks[at] = known
+			b.remember(&at, asked&known)
 		}
 	}
 	return asked & known
+}
+
+// remember keeps, for the passes behind, the solution that was just found of a pose, in the configuration that is likely to be
+// chosen: where that is only one.
+func (b *server) remember(at *spot, serve mask) {
+	if b.likely &= serve; b.likely == 0 {
+		b.likely = serve
+	}
+	if b.likely == 0 || !b.settled {
+		return
+	}
+	index, only := b.preferred(b.likely), -1
+	for i := range b.found {
+		r, ok := b.arm.InRange(b.found[i].Readings, arm.Readings{})
+		switch {
+		case !ok || b.maskOf(r)>>index&1 == 0:
+		case only >= 0 || b.found[i].Free != 0:
+			return
+		default:
+			only = i
+		}
+	}
+	b.choice.remember(&taken{*at, index}, b.place(b.found[only].Readings, index))
 }
 
 // asked is the configurations that the figures of a motion admit.

@@ -52,7 +52,7 @@ func (w *walk) solution(m *move.Move) (p *place, exact, ok bool) {
 		if w.c.b.maskOf(*r)>>w.index()&1 == 0 {
 			return nil, false, false // a straight leads there, on which the arm cannot change
 		}
-		return w.place(*r), true, true
+		return w.c.b.place(*r, w.index()), true, true
 	}
 	s := taken{spotOf(m), w.index()}
 	if p := w.known[s]; p != nil {
@@ -66,7 +66,7 @@ func (w *walk) solution(m *move.Move) (p *place, exact, ok bool) {
 	if !ok {
 		return nil, false, false
 	}
-	p = w.place(sol.Readings)
+	p = w.c.b.place(sol.Readings, w.index())
 	if sol.Free == 0 && w.c.b.settled && len(w.known) < mostSpots {
 		w.known[s] = p
 		w.c.remember(&s, p)
@@ -153,11 +153,11 @@ func (w *walk) fill(m *move.Move) {
 }
 
 // place is where the arm stands by some readings. On the edge between two configurations it is in the one that is kept.
-func (w *walk) place(r arm.Readings) *place {
-	c, either := w.c.b.arm.Configuration(r)
+func (b *bench) place(r arm.Readings, kept int) *place {
+	c, either := b.arm.Configuration(r)
 	for factor := range 3 {
 		if either>>factor&1 == 1 {
-			c = c.With(factor, w.index()>>(2-factor)&1 == 1)
+			c = c.With(factor, kept>>(2-factor)&1 == 1)
 		}
 	}
 	return &place{readings: r, holds: c}
