@@ -113,14 +113,14 @@ class Chain:
         turns = ~self.slides[:, None]
         return at, np.swapaxes(np.concatenate([np.where(turns, cross(axis, arm), axis), axis * turns], 2), 1, 2)
 
-    def settle(self, q, at, tool, rounds=12):
-        """Newton's steps from q to a pose; of each row whether it got there. The first of seven joints stays."""
+    def settle(self, q, at, tool, rounds=12, near=1e-9):
+        """Newton's steps from q to a pose, as near as so many mm; of each row whether it got there. The first of seven joints stays."""
         first, scale = max(0, len(self.axis) - 6), np.array([1, 1, 1, 300, 300, 300.0])[:, None]
         q = q.copy()
         for _ in range(rounds):
             here, jacobian = self.jacobian(q, tool)
             off = np.concatenate([at[1] - here[1], vector(at[0] @ np.swapaxes(here[0], 1, 2))], 1)
-            there = (np.abs(off[:, :3]).max(1) < 1e-9) & (np.abs(off[:, 3:]).max(1) < 1e-11)
+            there = (np.abs(off[:, :3]).max(1) < near) & (np.abs(off[:, 3:]).max(1) < near / 100)
             if there.all():
                 break
             step = solved(scale * jacobian[:, :, first:], scale * off[:, :, None])
@@ -196,7 +196,7 @@ def follow(chain, tool, q, end, pieces, rail=None):
         if rail is not None:
             guess[:, 0] = passed[0][:, 0] + (rail - passed[0][:, 0]) * k / pieces
         before = q
-        q, there = chain.settle(guess, at(k / pieces), tool)
+        q, there = chain.settle(guess, at(k / pieces), tool, near=1e-9 if k == pieces else 1e-4)
         ok &= there & (np.abs(np.where(chain.slides, 0, q - guess)) < 0.1).all(1)
         passed.append(q)
     return passed, ok
