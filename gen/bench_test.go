@@ -81,3 +81,41 @@ func BenchmarkStages(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkArm is what reading and checking cost a move of two full plates, without the cell's arm and with it.
+func BenchmarkArm(b *testing.B) {
+	const anArm = `
+  arm:
+    joints:
+      - {axis: [0, 0, 1], point: [0, 0, 0], range: [-170, 170], speed: 200}
+      - {axis: [0, 1, 0], point: [60, 0, 300], range: [-100, 130], speed: 200}
+      - {axis: [0, 1, 0], point: [60, 0, 620], range: [-200, 70], speed: 200}
+      - {axis: [1, 0, 0], point: [60, 0, 660], range: [-185, 185], speed: 300}
+      - {axis: [0, 1, 0], point: [400, 0, 660], range: [-120, 120], speed: 300}
+      - {axis: [1, 0, 0], point: [400, 0, 660], range: [-350, 350], speed: 400}
+    flange: {at: [480, 0, 660], rpy: [0, 90, 0]}`
+	for _, cell := range []struct{ name, arm string }{{"without", ""}, {"with", anArm}} {
+		text := `format: gridferry plan 1
+cell:
+  tools: {jaw: {tcp: {at: [0, 0, 90]}, mass: 0.5, grip: {output: 1, level: on}, release: {output: 1, level: off}}}
+  poses: {clear: {at: [420, 0, 300]}}` + cell.arm + `
+parts: {peg: {mass: 0.1}}
+grids:
+  a: {frame: base, rows: 84, columns: 84, pitch: [1.5, 1.5], first: [350, -160, 60], part: peg, filled: all}
+  b: {frame: base, rows: 84, columns: 84, pitch: [1.5, 1.5], first: [350, 10, 60], part: peg}
+motion: {tool: jaw, approach: 30, speed: {travel: 500, near: 60}, clear: clear}
+transfers: [{from: a, to: b}]
+`
+		b.Run(cell.name, func(b *testing.B) {
+			b.ReportAllocs()
+			var j *gen.Job
+			for b.Loop() {
+				j = new(gen.Job)
+				if !j.Read(plan.Source{File: "plates.plan.yaml", Data: []byte(text), Dir: "."}, nil, layout.Options{}) || !j.Check() {
+					b.Fatal(j.Findings.Sorted())
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(j.Counts().Moves), "ns/move")
+		})
+	}
+}
