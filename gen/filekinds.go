@@ -5,6 +5,7 @@ import (
 	"io"
 	"slices"
 
+	"gridferry/gen/check"
 	"gridferry/gen/family"
 	"gridferry/gen/goldens"
 	"gridferry/plan"
@@ -13,7 +14,7 @@ import (
 	"gridferry/plan/schema"
 )
 
-// FileKind is one kind of file that people write.
+// FileKind is one kind of file that people write, or of data that programs read.
 type FileKind struct {
 	Name, Title string
 	form        func() decode.Form
@@ -31,6 +32,12 @@ var FileKinds = []FileKind{
 	{"grid-points", "touched points of a grid, for fit", pointsOf(plan.PointsOfGrid)},
 	{"family", "family.yaml: the rules of a family", family.FileForm},
 	{"case", "case.yaml: a test case for golden", goldens.CaseForm},
+	{"findings", "findings, as check --format json gives them", findingsForm},
+}
+
+// findingsForm is a list of findings, and with --slots an object that has it. Nobody reads it here.
+func findingsForm() decode.Form {
+	return decode.Own(func() schema.Schema { return schema.Or(check.FindingsSchema(), check.SlotsSchema()) }, nil)
 }
 
 func pointsOf(kind string) func() decode.Form {

@@ -5,7 +5,6 @@ import (
 	"math/bits"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
 	"sync"
@@ -27,7 +26,7 @@ type Variation struct {
 	// Write writes the programs of a variant without errors, as Folders.Write does, and
 	// may add findings to the job. It is called from several goroutines.
 	Write func(job *Job, v *plan.Variant) (Programs, error)
-	// Done is called for every variant that is finished, one at a time.
+	// Done is called for every variant that is finished, in their order.
 	Done func(finished int)
 
 	texts sync.Map // each text that variants have read, under itself
@@ -50,27 +49,11 @@ type Varied struct {
 
 // Run works on the variants in parallel. The results have the order of the variants.
 func (v *Variation) Run() []Varied {
-	all := make([]Varied, len(v.Variants))
-	next := make(chan int)
-	var workers sync.WaitGroup
-	var counting sync.Mutex
-	finished := 0
-	for range min(runtime.GOMAXPROCS(0), len(all)) {
-		workers.Go(func() {
-			for i := range next {
-				all[i] = v.one(&v.Variants[i])
-				counting.Lock()
-				finished++
-				v.Done(finished)
-				counting.Unlock()
-			}
-		})
+	all := make([]Varied, 0, len(v.Variants))
+	for one := range SideBySide(len(v.Variants), func(i int) Varied { return v.one(&v.Variants[i]) }) {
+		all = append(all, one)
+		v.Done(len(all))
 	}
-	for i := range all {
-		next <- i
-	}
-	close(next)
-	workers.Wait()
 	return all
 }
 

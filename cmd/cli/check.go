@@ -17,19 +17,30 @@ files. Behind "no error" it says what it did not look at, and why: each part of
 that line goes as the cell says more. Of a stack of boxes it says how many lie in a
 layer, how the layers rest on each other, and how high and how heavy it is.
 
+PLAN is a file, or - for standard input. A folder, or FOLDER/..., stands for all
+plans in it and below (*.plan.yaml, *.plan.yml, *.plan.json), without hidden
+folders and node_modules. Several plans are checked side by side, with one table
+of them, one list of findings and one exit status.
+
+--format json gives the findings as data ("gridferry schema findings" has its
+form), sarif as SARIF 2.1.0 for code hosts and editors, github as annotations of
+GitHub Actions.
+
 --slots also draws every grid before the first move and after the last, with the
 transfers that change each slot; with --format json the output is one object
-with "findings", "not_looked_at", "stacks" and "grids". --rules lists all findings there are, with an
-example of each, and needs no PLAN.
+with "findings", "not_looked_at", "stacks" and "grids". --rules prints the page
+of every finding there is, and needs no PLAN; "gridferry help rule NAME" prints
+one of them.
 
 With --prove-out the prove-out is checked: slow, lifted, without parts. With
 --from N the job is resumed at transfer N, with the slots as they are then, or
 as a file says (--slots=FILE). See plan/RUNNING.md.
 
-PLAN is a file, or - for standard input. Exit status: 0 no errors (warnings do
+Exit status: 0 no errors (warnings do
 not count), 1 errors, 2 wrong use of the command.
 
-  gridferry check mortar-cubes.plan.yaml --slots`
+  gridferry check mortar-cubes.plan.yaml --slots
+  gridferry check ./... --format github`
 
 type checkFlags struct {
 	jobFlags
@@ -43,21 +54,26 @@ const drawSlots = "draw"
 func newCheck(s *streams) *cobra.Command {
 	var flags checkFlags
 	c := &cobra.Command{
-		Use:   "check PLAN",
-		Short: "Check a plan and report what is wrong",
+		Use:   "check PLAN|FOLDER...",
+		Short: "Check plans and report what is wrong",
 		Long:  checkHelp,
 		Args: func(c *cobra.Command, args []string) error {
 			switch {
-			case !flags.rules:
+			case !flags.rules && len(args) == 0:
 				return onePlan(c, args)
-			case len(args) > 0:
+			case !flags.rules && !flags.many(args):
+				return onePlan(c, args)
+			case flags.rules && len(args) > 0:
 				return fmt.Errorf("--rules takes no PLAN, found %q", args[0])
 			}
 			return nil
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			if flags.rules {
-				return s.inForm(flags.format, writers{"text": check.WriteManual, "json": check.WriteManualJSON})
+				return s.rules(flags.format)
+			}
+			if flags.many(args) {
+				return s.checkPlans(&flags, args)
 			}
 			return s.check(&flags, args[0])
 		},
@@ -66,7 +82,7 @@ func newCheck(s *streams) *cobra.Command {
 	slots := c.Flags().Lookup("slots")
 	slots.NoOptDefVal = drawSlots
 	slots.Usage = "draw every grid before and after; with --from, --slots=FILE says which slots hold a part"
-	addFormat(c, &flags.format, "findings", "text", "json")
+	addFormat(c, &flags.format, "findings", "text", "json", "sarif", "github")
 	c.Flags().BoolVar(&flags.rules, "rules", false, "list all findings there are, with examples")
 	return c
 }
@@ -93,10 +109,7 @@ func (s *streams) check(flags *checkFlags, file string) error {
 	}
 	if flags.format == "text" {
 		s.sayf("%s: no error in %s", job.Layout.File, job.Counts())
-		s.say(job.LeftBehind()...)
-		for _, note := range check.StackNotes(job.Layout) {
-			s.sayf("%s: %s", note.Grid, note.Text)
-		}
+		s.say(job.Notes()...)
 	}
 	if flags.format == "text" || !draw { // a list of findings has no place for it
 		if unlooked := check.NotLookedAt(job.Layout); len(unlooked) > 0 {
@@ -110,6 +123,9 @@ func (s *streams) check(flags *checkFlags, file string) error {
 func (s *streams) reportCheck(format string, draw bool, job *gen.Job, slots *check.Slots) error {
 	if !draw {
 		return s.reportAs(format, s.out, job)
+	}
+	if format != "text" && format != "json" {
+		return fmt.Errorf("--slots is drawn as text or json, found --format %s", format)
 	}
 	if format == "json" {
 		if err := slots.WriteJSON(s.out, job.Findings.Sorted()); err != nil {

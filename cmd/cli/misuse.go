@@ -84,12 +84,13 @@ func oneOfTheCommands(c *cobra.Command, args []string) error {
 
 // holdTheirWords makes the commands that cobra adds, "help" and "completion", refuse
 // unknown names as all others do.
-func holdTheirWords(root *cobra.Command) {
+func holdTheirWords(root *cobra.Command, more ...*cobra.Command) {
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() {
 		switch c.Name() {
 		case "help":
+			c.AddCommand(more...)
 			c.Args = func(_ *cobra.Command, args []string) error {
 				about, left, err := root.Find(args)
 				if err != nil || !about.HasSubCommands() {

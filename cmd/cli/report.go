@@ -28,19 +28,32 @@ func (s *streams) print(shown []diag.Finding, sources *diag.Sources) error {
 	return diag.Print(s.err, shown, sources, s.colored())
 }
 
-// reportAs prints the findings as text on standard error, or as JSON on w.
+// reportAs prints the findings as text on standard error, or as data on w.
 func (s *streams) reportAs(format string, w io.Writer, job *gen.Job) error {
 	if format == "text" {
 		return s.report(job)
 	}
-	if err := diag.PrintJSON(w, job.Findings.Sorted()); err != nil {
+	if err := findingsAs(format, w, &job.Findings, &job.Sources); err != nil {
 		return failure{err}
 	}
 	return verdict(job)
 }
 
-func verdict(job *gen.Job) error {
-	if job.Findings.HasErrors() {
+// findingsAs writes findings as data.
+func findingsAs(format string, w io.Writer, list *diag.List, sources *diag.Sources) error {
+	switch format {
+	case "sarif":
+		return gen.Tool().Write(w, list.Sorted(), sources)
+	case "github":
+		return diag.PrintGitHub(w, list.Sorted())
+	}
+	return diag.PrintJSON(w, list.Sorted())
+}
+
+func verdict(job *gen.Job) error { return verdictOn(&job.Findings) }
+
+func verdictOn(list *diag.List) error {
+	if list.HasErrors() {
 		return errFindings
 	}
 	return nil

@@ -131,7 +131,7 @@ func newRoot(s *streams) *cobra.Command {
 	root.PersistentFlags().BoolVar(&s.quiet, "quiet", false, "report errors only")
 	root.Flags().BoolVar(&version, "version", false, "print the version")
 	root.AddCommand(newNew(s), newCheck(s), newMoves(s), newWrite(s), newVary(s), newVerify(s), newCompare(s), newGolden(s), newDraw(s), newSheet(s), newTime(s), newManifest(s), newExplain(s), newOrder(s), newLive(s), newLSP(s), newFit(s), newArm(s), newFamilies(s), newSchema(s), newVersion(s))
-	holdTheirWords(root)
+	holdTheirWords(root, newRule(s))
 	help := root.HelpFunc()
 	root.SetHelpFunc(func(c *cobra.Command, args []string) {
 		c.SetErr(io.Discard) // what standard output does not take is said once, by Main

@@ -35,15 +35,15 @@ func TestSchemaOfEveryForm(t *testing.T) {
 			t.Errorf("the help does not name %q", name)
 		}
 	}
-	if forms != 10 {
-		t.Errorf("%d forms are offered, wanted 10", forms)
+	if forms != 11 {
+		t.Errorf("%d forms are offered, wanted 11", forms)
 	}
 }
 
 func TestSchemaUsedWrongly(t *testing.T) {
 	for form, want := range map[string]string{
 		"plam": `there is no schema "plam": did you mean "plan"?`,
-		"xyz":  `there is no schema "xyz": there are plan, cell, measured, variants, slots, frame-points, tool-points, grid-points, family, case`,
+		"xyz":  `there is no schema "xyz": there are plan, cell, measured, variants, slots, frame-points, tool-points, grid-points, family, case, findings`,
 	} {
 		if r := gridferry("", "schema", form); r.status != 2 || r.out != "" || !strings.Contains(r.err, want) {
 			t.Errorf("%s: %+v", form, r)

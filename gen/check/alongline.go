@@ -7,6 +7,7 @@ import (
 
 	"gridferry/gen/arm"
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
@@ -26,12 +27,13 @@ const (
 
 // alongLine holds the joints to their ranges, speeds and ways between the ends of lines.
 var alongLine = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "joint-too-fast",
 		Severity: diag.Error,
 		Doc: `On a straight line a joint would have to turn or slide faster than it can ("speed" of the joint), for the TCP to go as fast as
 the plan says: mostly because the line leads close to a singular place, where two axes come into line. The message says
 where, which joint, and how fast the TCP could go.`,
+		Do:   `Write a slower "near" speed, or move the line away from the singular place.`,
 		Bad:  anArm("range: [-100, 130]", "range: [-100, 130], speed: 4"),
 		Good: anArm("range: [-100, 130]", "range: [-100, 130], speed: 40"),
 	}, {
@@ -39,6 +41,8 @@ where, which joint, and how fast the TCP could go.`,
 		Severity: diag.Error,
 		Doc: `On a straight line the arm comes to a singular place: its joints would have to jump there, or it would arrive with
 other readings than those with which it goes on.`,
+		Do: `Move or turn the frame, or the tool there, so that the line does not lead through that
+place.`,
 		Bad:  anArm() + overTheAxis("0"),
 		Good: anArm() + overTheAxis("60"),
 	}, {
@@ -46,6 +50,7 @@ other readings than those with which it goes on.`,
 		Severity: diag.Warning,
 		Doc: `On a straight line a joint turns by more than 4 degrees for a mm of the way, as it does close to a singular place. There a small
 error of a frame or a tool becomes a large one of a joint.`,
+		Do:   `Move or turn the frame, or the tool there, so that the line keeps away from that place.`,
 		Bad:  anArm() + overTheAxis("2"),
 		Good: anArm() + overTheAxis("60"),
 	}, {
@@ -53,6 +58,7 @@ error of a frame or a tool becomes a large one of a joint.`,
 		Severity: diag.Warning,
 		Doc: `Somewhere on a motion a joint comes within 5 degrees, or 5 mm, of an end of its range: a frame that is touched anew
 may be out of reach.`,
+		Do:   `Move the frame so that the joint has more room, or leave it if the machine takes it.`,
 		Bad:  anArm("[-200, 70]", "[-40, 60]"),
 		Good: anArm("[-200, 70]", "[-40, 70]"),
 	}},

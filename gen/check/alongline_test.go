@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"gridferry/gen/check"
+	"gridferry/gen/manual"
 )
 
 // A joint that is near the end of its range at a slot is a warning there. That the line to the slot cannot be gone
@@ -29,7 +30,7 @@ func TestWarningsHideNoErrors(t *testing.T) {
 	}
 }
 
-func example(t *testing.T, name string) check.Example {
+func example(t *testing.T, name string) manual.Example {
 	for _, r := range check.Rules {
 		for _, f := range r.Finds {
 			if f.Name == name {

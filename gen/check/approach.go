@@ -5,18 +5,21 @@ import (
 	"math"
 
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/plan/diag"
 )
 
 // approach asks for room between a part that is carried and those that stand.
 var approach = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "approach-below-part",
 		Severity: diag.Error,
 		Doc: `The approach distance is less than the height of the part: above a slot, the part
 in the gripper still hangs between those that stand beside it. Where the approach goes
 another way than up ("along"), it has to be as long as the part is high on that way, or as
 long or wide, whichever it has left behind first.`,
+		Do: `Make "approach" the height of the tallest thing in the way plus 10 to 20 mm (common
+practice, no source).`,
 		Bad:  "-  approach: 60\n+  approach: 25\n",
 		Good: "-  approach: 60\n+  approach: 40\n",
 	}, {
@@ -30,6 +33,7 @@ level way as far before the point as "fly_by" says, r, and joins the straight li
 it, is r·(1-√(g/r))² lower at a gap of g; any curve within the triangle of these three
 points is lower by r-g at most. The parabola must leave those 10 mm, and no curve may reach
 into a neighbour.`,
+		Do:   `Make "approach" longer, or "fly_by" shorter, as the hint says.`,
 		Bad:  "-  approach: 60\n+  approach: 35\n",
 		Good: "-  approach: 60\n+  approach: 40\n",
 	}, {
@@ -37,6 +41,7 @@ into a neighbour.`,
 		Severity: diag.Error,
 		Doc: `Parts are let go at the approach point or above it ("release_above"): the arm would go
 up to do so.`,
+		Do:   `Write less than the approach distance; a millimetre or two is usual.`,
 		Bad:  "-  approach: 60\n+  approach: 60\n+  release_above: 60\n",
 		Good: "-  approach: 60\n+  approach: 60\n+  release_above: 2\n",
 	}},

@@ -8,6 +8,7 @@ import (
 	"gridferry/gen/geom"
 	"gridferry/gen/joints"
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/gen/slot"
 	"gridferry/gen/solid"
@@ -16,7 +17,7 @@ import (
 
 // armWay holds all that the arm moves against all that stands, on ways of the joints, along lines, and in corners.
 var armWay = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "link-hits",
 		Severity: diag.Error,
 		Doc: `A link of the arm reaches into a keep-out box, a standing part, another link, or the tool, on its way: between the ends of a travel, along
@@ -24,6 +25,7 @@ which all joints go evenly from one reading to the other, or along a straight li
 ("travel_path") is held to those when its program is written. How the links are shaped the cell says ("links", or the
 URDF file). Nothing that is 1 mm deep or deeper is missed, and nothing is reported that is not half a millimetre
 deep. A box in which the first link stands counts as the arm's own foot: the first two links may be in it.`,
+		Do:   `Let the arm pass a pose that is clear of it: "entry" of the grid, or another clear pose.`,
 		Bad:  linked + "-  keep_out: {}\n+  keep_out: {shelf: {from: [100, -60, 560], to: [200, 60, 600]}}\n",
 		Good: linked + "-  keep_out: {}\n+  keep_out: {shelf: {from: [100, -60, 860], to: [200, 60, 900]}}\n",
 	}, {
@@ -31,6 +33,7 @@ deep. A box in which the first link stands counts as the arm's own foot: the fir
 		Severity: diag.Error,
 		Doc: `Between the ends of a travel the tool, or the part in it, reaches into a keep-out box or a standing part, as the joints go evenly from one
 reading to the other. The TCP does not go straight then: its way bulges. The same depths count as for "link-hits".`,
+		Do:   `Let the arm pass a pose that is clear of it: "entry" of the grid, or another clear pose.`,
 		Bad:  anArm() + "-  keep_out: {}\n+  keep_out: {lamp: {from: [300, -60, 180], to: [360, -40, 260]}}\n",
 		Good: anArm() + "-  keep_out: {}\n+  keep_out: {lamp: {from: [300, -20, 340], to: [360, 20, 400]}}\n",
 	}, {

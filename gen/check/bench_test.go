@@ -7,6 +7,7 @@ import (
 
 	"gridferry/gen/check"
 	"gridferry/gen/expand"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
@@ -22,7 +23,7 @@ func BenchmarkMillionMoves(b *testing.B) {
 		"right: {at: [250, -260, 40]}", "right: {at: [250, -16260, 40]}",
 		`{from: "tray A1:A3", to: "rack A1:A3"}`, "{from: tray, to: rack}",
 		`  - {from: "tray B1:B2", to: "pile A1.1, A1.2"}`+"\n", "",
-	).Replace(check.ExamplePlan))
+	).Replace(manual.ExamplePlan))
 }
 
 // BenchmarkCloseBy is a plan whose ways lead close by: stacks of parts that touch in

@@ -13,6 +13,7 @@ package check
 import (
 	"gridferry/gen/arm"
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
@@ -21,21 +22,9 @@ import (
 // run once, before any move. Watch makes a watcher of the moves; nil where this
 // layout gives it nothing to look for. Either function may be nil.
 type Rule struct {
-	Finds  []Find
+	Finds  []manual.Page
 	Layout func(c *Context)
 	Watch  func(c *Context) Watcher
-}
-
-// Find is one finding that a rule can make, with what its manual page says.
-type Find struct {
-	Name     string // kebab-case, as it stands behind a message
-	Severity diag.Severity
-	Doc      string
-	Bad      Example // a plan that has this finding and no other
-	Good     Example // one that is like it and has none
-	// Guard marks a finding that no plan can cause as long as the move list is
-	// made rightly. It has no examples.
-	Guard bool
 }
 
 // Watcher sees the moves of the list in their order, those of the kinds that it asks
@@ -60,6 +49,15 @@ type Context struct {
 	seeks    bool // poses between are looked for
 	searches int
 	harm     map[diag.Place]bool // entries by which a part hits another, does not fit or is over an edge
+}
+
+// Pages is the page of every finding that the rules can make.
+func Pages() []manual.Page {
+	var all []manual.Page
+	for i := range Rules {
+		all = append(all, Rules[i].Finds...)
+	}
+	return all
 }
 
 // Rules is every rule, in the order in which they are documented.

@@ -10,6 +10,7 @@ import (
 	"gridferry/gen/expand"
 	"gridferry/gen/joints"
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/plan"
 	"gridferry/plan/diag"
@@ -44,7 +45,7 @@ func resolve(text string, list *diag.List) *layout.Layout {
 }
 
 func TestExamplePlanIsSound(t *testing.T) {
-	for _, f := range findings(t, check.ExamplePlan) {
+	for _, f := range findings(t, manual.ExamplePlan) {
 		t.Errorf("%s: %s [%s]", f.Place, f.Message, f.Rule)
 	}
 }
@@ -57,11 +58,11 @@ func TestEveryRuleShowsItself(t *testing.T) {
 	}
 }
 
-func checkExamples(t *testing.T, f check.Find) {
-	if f.Doc == "" || f.Severity == 0 {
-		t.Error("the finding has no doc or no severity")
+func checkExamples(t *testing.T, f manual.Page) {
+	if f.Doc == "" || f.Do == "" || f.Severity == 0 {
+		t.Error("the finding has no doc, no advice or no severity")
 	}
-	if f.Guard {
+	if f.Unshown != "" {
 		return // TestGuards sees to those
 	}
 	if f.Bad == f.Good {
@@ -84,7 +85,7 @@ func checkExamples(t *testing.T, f check.Find) {
 	}
 }
 
-func planOf(t *testing.T, e check.Example) string {
+func planOf(t *testing.T, e manual.Example) string {
 	t.Helper()
 	text, err := e.Plan()
 	if err != nil {
@@ -113,7 +114,7 @@ func TestPiecesAreNotKept(t *testing.T) {
 		for _, f := range r.Finds {
 			var single, spoiled diag.List
 			l := resolve(planOf(t, f.Bad), &single)
-			if f.Guard || l == nil || single.HasErrors() {
+			if f.Unshown != "" || l == nil || single.HasErrors() {
 				continue
 			}
 			check.Run(l, listed(l), &single)

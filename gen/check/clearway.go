@@ -2,17 +2,19 @@ package check
 
 import (
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/plan/diag"
 )
 
 // clearWay asks for a pose between grids.
 var clearWay = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "no-clear-pose",
 		Severity: diag.Warning,
 		Doc: `Parts go from one grid to another, and "motion" names no clear pose: the arm
 travels from one approach point to the other by whatever path the controller
 chooses. "clear: none" says that this is meant; "entry" poses on the way will do, too.`,
+		Do:  `Add "clear:" to "motion", with a pose high above everything.`,
 		Bad: "-  clear: clear\n",
 		Good: "-  clear: clear\n" +
 			"-  - {from: \"tray A1:A3\", to: \"rack A1:A3\"}\n-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"tray B1:B2\", to: \"tray A1:A2\"}\n" +

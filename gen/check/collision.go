@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/gen/solid"
 	"gridferry/plan/diag"
@@ -11,7 +12,7 @@ import (
 
 // collision keeps what moves away from the parts that stand in the grids.
 var collision = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "part-hits-part",
 		Severity: diag.Error,
 		Doc: `The part in the gripper reaches into a part that stands in a grid, on the straight line
@@ -23,6 +24,8 @@ grid says, its middle above the slot's position, as high as "grip" says (by defa
 half its height below the TCP, half above), or as the tool put it there
 ("part-turned"); every grid holds what stands there at that moment. Touching is allowed. A family whose travels are lines, or move each axis for
 itself ("travel_path"), is held to that when its program is written.`,
+		Do: `Set the slots farther apart, change the order so that the neighbour comes later, or
+make "approach" longer.`,
 		Bad: "-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}\n" +
 			"+  rack: {frame: right, rows: 2, columns: 3, pitch: [25, 60], first: [30, 30, 15], part: block}\n",
 		Good: "-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}\n" +
@@ -34,6 +37,7 @@ itself ("travel_path"), is held to that when its program is written.`,
 through parts that stand in a grid: the lowest point of both is lower than the
 tallest thing on the way. The path of a travel is the controller's own, so this is
 no more than a warning; a higher clear pose or a longer approach makes it sure.`,
+		Do:   `Put the clear pose higher, or approach from higher up.`,
 		Bad:  "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [280, 210, 60]}\n",
 		Good: "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [280, 210, 110]}\n",
 	}},

@@ -8,12 +8,13 @@ import (
 
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/plan/diag"
 )
 
 // direction asks that the tool points where it goes.
 var direction = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "tool-points-away",
 		Severity: diag.Error,
 		Doc: `The tool's axis at the slots of a grid, +Z of its TCP, which points out of the tool, leaves
@@ -22,6 +23,8 @@ through what the part stands on. The approach direction leads from the approach 
 the slot: -Z of the grid's frame, unless "along" says otherwise, so a frame may lie on its
 side. Mostly the yaw alone was written: "[0, 0, 90]" points up,
 "[180, 0, 90]" down.`,
+		Do: `Turn the tool so that it looks along the approach: "rpy: [180, 0, 0]" of the grid points it
+straight down in a level frame.`,
 		Bad:  turnedGrid("[0, 0, 90]"),
 		Good: turnedGrid("[180, 0, 90]"),
 	}, {
@@ -30,6 +33,7 @@ side. Mostly the yaw alone was written: "[0, 0, 90]" points up,
 		Doc: `The tool's axis at the slots of a grid leaves the approach direction by more than 20
 degrees (and less than 90): the tool goes in slanting. That may be meant, but more often it
 is a slip in "rpy".`,
+		Do:   `Write "along: tool" for an approach along the tool's axis, or turn the tool.`,
 		Bad:  turnedGrid("[150, 0, 0]"),
 		Good: turnedGrid("[180, 0, 0]"),
 	}, {
@@ -38,6 +42,7 @@ is a slip in "rpy".`,
 		Doc: `At the clear pose, or the start pose, the tool points up, more than 20 degrees above the
 horizontal in the base, and has to turn over on the way to a slot. Mostly the yaw alone was
 written.`,
+		Do:   `Turn the tool down in that pose, or name another pose.`,
 		Bad:  "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [330, 0, 300], rpy: [0, 0, 90]}\n",
 		Good: "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [330, 0, 300], rpy: [180, 0, 90]}\n",
 	}},
@@ -45,8 +50,8 @@ written.`,
 }
 
 // turnedGrid is the example plan with the tool turned at its rack.
-func turnedGrid(rpy string) Example {
-	return Example(`-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}
+func turnedGrid(rpy string) manual.Example {
+	return manual.Example(`-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}
 +  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], rpy: ` + rpy + `, part: block}
 `)
 }

@@ -5,13 +5,13 @@ import (
 	"strings"
 	"testing"
 
-	"gridferry/gen/check"
+	"gridferry/gen/manual"
 )
 
 // slanting is the example plan with the tool turned at its rack.
-func slanting(rpy string) check.Example {
+func slanting(rpy string) manual.Example {
 	const rack = "rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], "
-	return check.Example("-  " + rack + "part: block}\n+  " + rack + "rpy: " + rpy + ", part: block}\n")
+	return manual.Example("-  " + rack + "part: block}\n+  " + rack + "rpy: " + rpy + ", part: block}\n")
 }
 
 // TestEdges holds the rules to what stands beside their examples: just inside,
@@ -30,7 +30,7 @@ func TestEdges(t *testing.T) {
 	)
 	for _, c := range []struct {
 		name    string
-		changes check.Example
+		changes manual.Example
 		want    string
 	}{
 		{"layers closer than the part is high", pile + "+  pile: {frame: right, rows: 1, columns: 2, pitch: [50, 0], layers: 2, layer_pitch: 29, first: [30, 160, 15], part: block}\n", "part-hits-part"},

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"gridferry/gen/geom"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/gen/pattern"
 	"gridferry/gen/solid"
@@ -14,7 +15,7 @@ import (
 
 // fingers keeps the tool's own boxes off the parts that stand around the slot where it works.
 var fingers = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "tool-hits-part",
 		Severity: diag.Error,
 		Doc: `A box of the tool ("body") reaches into a part that stands in a grid, on a straight line:
@@ -22,6 +23,7 @@ a finger has no room beside the slot, or opens too little for the part that it g
 Fingers are open on the way in to a pick and on the way out from a place, and closed otherwise.
 What the gripper holds is not compared with the fingers that hold it. Touching is allowed. The
 finding says what pitch, and what opening, would do.`,
+		Do:   `Set the slots farther apart, let the fingers open less, or change the order.`,
 		Bad:  openBy("24"),
 		Good: openBy("5"),
 	}, {
@@ -30,6 +32,8 @@ finding says what pitch, and what opening, would do.`,
 		Doc: `A box of the tool has less than 2 mm of room beside a part that stands in a grid, on a
 straight line; and so has an open finger beside the part that it goes to take. Common
 practice, no source: a jaw's fingers need 2 mm on each side.`,
+		Do: `Leave 2 mm on each side of a finger (common practice, no source), or touch the slots
+anew to be sure of them.`,
 		Bad:  openBy("15"),
 		Good: openBy("13"),
 	}},
@@ -44,8 +48,8 @@ practice, no source: a jaw's fingers need 2 mm on each side.`,
 }
 
 // openBy is the example plan with two fingers on its jaw that open by so much.
-func openBy(mm string) Example {
-	return Example(`-      centre_of_gravity: [0, 0, 50]
+func openBy(mm string) manual.Example {
+	return manual.Example(`-      centre_of_gravity: [0, 0, 50]
 +      centre_of_gravity: [0, 0, 50]
 +      body:
 +        palm: {from: [-20, -15, -120], to: [20, 15, -50]}

@@ -4,25 +4,28 @@ import (
 	"strconv"
 
 	"gridferry/gen/geom"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
 
 // flyByRadius compares fly-by radii with the distances that they have.
 var flyByRadius = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "fly-by-too-long",
 		Severity: diag.Error,
 		Doc: `The fly-by radius at a point is longer than half the shorter of the two ways that
 meet there. Two such points beside each other would overlap, and a controller
 refuses the move, shortens the radius or cuts the corner: nobody knows which.`,
+		Do:   `Write a "fly_by" of the length that the hint names, or less.`,
 		Bad:  "-  fly_by: 10\n+  fly_by: 35\n",
 		Good: "-  fly_by: 10\n+  fly_by: 30\n",
 	}, {
 		Name:     "fly-by-at-slot",
 		Severity: diag.Error,
 		Doc:      `A straight line into a slot ends in a fly-by: the arm would never be in the slot.`,
-		Guard:    true,
+		Do:       `Tell the people who make Gridferry: this is a mistake in the program, not in your plan.`,
+		Unshown:  manual.Guards,
 	}},
 	Watch: func(c *Context) Watcher { return &flyByWatcher{c: c} },
 }

@@ -2,19 +2,21 @@ package check
 
 import (
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/plan"
 	"gridferry/plan/diag"
 )
 
 // gravity doubts a centre of gravity that is not in the tool.
 var gravity = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "centre-of-gravity-far",
 		Severity: diag.Warning,
 		Doc: `The tool's centre of gravity is farther from the flange than its TCP, and farther
 than 100 mm. A tool's mass lies between the flange and the tip; beyond the tip it
 is mostly a slip of the decimal point or of the unit. (A tool shorter than 100 mm
 may well carry its mass beside itself.)`,
+		Do:   `Measure "centre_of_gravity" from the flange, in the axes of the flange, in mm.`,
 		Bad:  "-      centre_of_gravity: [0, 0, 50]\n+      centre_of_gravity: [0, 0, 500]\n",
 		Good: "-      centre_of_gravity: [0, 0, 50]\n+      centre_of_gravity: [40, 0, 90]\n",
 	}},

@@ -3,6 +3,7 @@ package check
 import (
 	"slices"
 
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
@@ -10,21 +11,24 @@ import (
 // gripper guards the move list itself: a plan can only say where parts go, and the
 // list is made so that every pick has its place.
 var gripper = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "pick-while-holding",
 		Severity: diag.Error,
 		Doc:      `A part is picked while one is in the gripper.`,
-		Guard:    true,
+		Do:       `Tell the people who make Gridferry: this is a mistake in the program, not in your plan.`,
+		Unshown:  manual.Guards,
 	}, {
 		Name:     "place-with-nothing",
 		Severity: diag.Error,
 		Doc:      `The gripper opens at a slot to put a part down, and holds none.`,
-		Guard:    true,
+		Do:       `Tell the people who make Gridferry: this is a mistake in the program, not in your plan.`,
+		Unshown:  manual.Guards,
 	}, {
 		Name:     "part-left-in-gripper",
 		Severity: diag.Error,
 		Doc:      `A part is still in the gripper at the end.`,
-		Guard:    true,
+		Do:       `Tell the people who make Gridferry: this is a mistake in the program, not in your plan.`,
+		Unshown:  manual.Guards,
 	}},
 	Watch: func(c *Context) Watcher { return &gripperWatcher{c: c} },
 }

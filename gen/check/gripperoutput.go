@@ -5,15 +5,17 @@ import (
 	"strings"
 
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/plan/diag"
 )
 
 // gripperOutput finds a gripper that cannot work.
 var gripperOutput = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "gripper-never-moves",
 		Severity: diag.Error,
 		Doc:      `Grip and release write the same levels to the same outputs, and pulse the same ones, so the gripper never moves.`,
+		Do:       `Give "grip" and "release" different levels.`,
 		Bad:      "-      release: {output: 1, level: off, settle: 0.3}\n+      release: {output: 1, level: on, settle: 0.3}\n",
 		Good:     "",
 	}, {
@@ -21,6 +23,8 @@ var gripperOutput = Rule{
 		Severity: diag.Error,
 		Doc: `The gripper gives an output a level and pulses it as well. Behind a pulse the output is
 off, whatever level it was given: which of the two is meant, nobody can say.`,
+		Do: `Keep one of the two: a level for a valve that holds by itself, a pulse for one that
+remembers.`,
 		Bad:  "-      release: {output: 1, level: off, settle: 0.3}\n+      release: {set: {1: off}, pulse: {1: 0.2}, settle: 0.3}\n",
 		Good: "-      release: {output: 1, level: off, settle: 0.3}\n+      release: {set: {1: off}, pulse: {2: 0.2}, settle: 0.3}\n",
 	}},

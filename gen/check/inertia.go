@@ -5,18 +5,21 @@ import (
 
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/plan/diag"
 )
 
 // inertia doubts moments of inertia that no tool has.
 var inertia = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "inertia-impossible",
 		Severity: diag.Error,
 		Doc: `The tool's moment of inertia about one axis is more than those about the two others
 together. No body has such moments: a mass at x, y, z adds x² + y² to the one about Z,
 and to the two others together that and 2z² (every textbook of mechanics, from memory).
 Mostly a figure was mistyped.`,
+		Do: `Take the moments of inertia from the tool's drawing: about the centre of gravity, along
+the axes of the flange, in kg·m².`,
 		Bad:  "-      centre_of_gravity: [0, 0, 50]\n+      centre_of_gravity: [0, 0, 50]\n+      inertia: [0.002, 0.002, 0.01]\n",
 		Good: "-      centre_of_gravity: [0, 0, 50]\n+      centre_of_gravity: [0, 0, 50]\n+      inertia: [0.002, 0.002, 0.001]\n",
 	}, {
@@ -26,6 +29,7 @@ Mostly a figure was mistyped.`,
 half a metre from the centre of gravity: mostly a slip of the unit. A bare number is
 kg·m², and makers of tools often give kg·cm² or kg·mm². (The bound is common practice,
 no source.)`,
+		Do:   `Check the unit: kg·m². A figure in kg·mm² is a million times as large.`,
 		Bad:  "-      centre_of_gravity: [0, 0, 50]\n+      centre_of_gravity: [0, 0, 50]\n+      inertia: [20, 20, 10]\n",
 		Good: "-      centre_of_gravity: [0, 0, 50]\n+      centre_of_gravity: [0, 0, 50]\n+      inertia: [20 kg*cm2, 20 kg*cm2, 10 kg*cm2]\n",
 	}},

@@ -6,13 +6,14 @@ import (
 
 	"gridferry/gen/arm"
 	"gridferry/gen/joints"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 	"gridferry/plan/wording"
 )
 
 // anArm gives the example plan an arm of invented dimensions; changes are of its lines.
-func anArm(changes ...string) Example {
+func anArm(changes ...string) manual.Example {
 	lines := `- {name: J1, axis: [0, 0, 1], point: [0, 0, 0],      range: [-170, 170]}
 - {name: J2, axis: [0, 1, 0], point: [60, 0, 300],   range: [-100, 130]}
 - {name: J3, axis: [0, 1, 0], point: [60, 0, 620],   range: [-200, 70]}
@@ -33,7 +34,7 @@ var linked = anArm() + `-    flange: {at: [480, 0, 660], rpy: [0, 90, 0]}
 `
 
 // fourAxes gives it an arm of which no axis is level.
-func fourAxes() Example {
+func fourAxes() manual.Example {
 	return withArm(`- {name: J1, axis: [0, 0, 1], point: [0, 0, 0],   range: [-170, 170]}
 - {name: J2, axis: [0, 0, 1], point: [260, 0, 0], range: [-150, 150]}
 - {name: J3, slides: [0, 0, 1],                  range: [-400, 100]}
@@ -59,8 +60,8 @@ const acrossTheEnd = `-    left:  {at: [250, 60, 40]}
 
 // overTheAxis has the tool lean as the forearm does, so many mm beside the middle of the bench, where axes 4 and 6 come
 // into line shortly before the tray is reached.
-func overTheAxis(beside string) Example {
-	return Example(strings.ReplaceAll(`-    left:  {at: [250, 60, 40]}
+func overTheAxis(beside string) manual.Example {
+	return manual.Example(strings.ReplaceAll(`-    left:  {at: [250, 60, 40]}
 +    left:  {at: [250, BESIDE, 40]}
 -    clear: {at: [330, 0, 300]}
 +    clear: {at: [400, BESIDE, 300], rpy: [180, -20, 0]}
@@ -77,21 +78,23 @@ func overTheAxis(beside string) Example {
 `, "BESIDE", beside))
 }
 
-func withArm(joints, flange string) Example {
+func withArm(joints, flange string) manual.Example {
 	text := "-  name: example bench\n+  name: example bench\n+  arm:\n+    joints:\n"
 	for line := range strings.Lines(joints) {
 		text += "+      " + line
 	}
-	return Example(text + "+    flange: " + flange + "\n")
+	return manual.Example(text + "+    flange: " + flange + "\n")
 }
 
 // joint holds the ends of all motions to the arm's joints.
 var joint = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "arm-out-of-reach",
 		Severity: diag.Error,
 		Doc: `The arm does not get to a pose at the end of a motion, whatever its joints do: it is too far away, too near, or
 turned in a way in which the arm cannot turn.`,
+		Do: `Move the frame or the grid; "gridferry arm PLAN --reach GRID" shows which slots the arm
+gets to.`,
 		Bad:  anArm() + "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [560, 0, 600]}\n",
 		Good: anArm() + "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [400, 0, 560]}\n",
 	}, {
@@ -99,6 +102,8 @@ turned in a way in which the arm cannot turn.`,
 		Severity: diag.Error,
 		Doc: `The arm has too few joints to turn the tool as a pose asks, by more than 0.2 degrees; up to that, which a measured frame
 may be off level, it holds the tool as nearly as it can, with the TCP in its place.`,
+		Do: `Level the frame, or turn the grid or the pose so that the tool stands as this arm can
+hold it.`,
 		Bad:  fourAxes() + "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [330, 0, 300], rpy: [178, 0, 0]}\n",
 		Good: fourAxes() + "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [330, 0, 300], rpy: [179.9, 0, 0]}\n",
 	}, {
@@ -106,6 +111,8 @@ may be off level, it holds the tool as nearly as it can, with the TCP in its pla
 		Severity: diag.Error,
 		Doc: `The arm could get to a pose, but one of its joints would have to leave its range. The message names the joint
 of the way that leaves the ranges least.`,
+		Do: `Move or turn the frame, or the tool there; "gridferry arm PLAN --reach GRID" shows which
+slots the arm gets to.`,
 		Bad:  anArm("[-200, 70]", "[-40, 50]"),
 		Good: anArm("[-200, 70]", "[-40, 70]"),
 	}, {
@@ -113,6 +120,7 @@ of the way that leaves the ranges least.`,
 		Severity: diag.Error,
 		Doc: `The arm gets to a pose only in another configuration than the one in which it has to: because the plan asks
 for that one, or because a straight line leads there, along which it cannot change.`,
+		Do:   `Leave the configuration out, and one that serves is chosen; or ask for another one.`,
 		Bad:  anArm() + "-  clear: clear\n+  clear: clear\n+  configuration: back up up\n",
 		Good: anArm() + "-  clear: clear\n+  clear: clear\n+  configuration: front up up\n",
 	}, {
@@ -120,6 +128,7 @@ for that one, or because a straight line leads there, along which it cannot chan
 		Severity: diag.Warning,
 		Doc: `On a travel the arm changes from one configuration to another one, because none serves for all that it has to do: it may swing wide. Whether
 the way is free is not looked at.`,
+		Do:   `Ask for one with "configuration" in "motion" to see what stands in its way, and move that.`,
 		Bad:  anArm("[-170, 170]", "[-30, 170]"),
 		Good: anArm("[-170, 170]", "[-50, 170]"),
 	}, {
@@ -127,6 +136,8 @@ the way is free is not looked at.`,
 		Severity: diag.Error,
 		Doc: `On a straight line a joint would have to go round by more than half a turn, because its range ends on the short way. The arm
 cannot do that and stay on the line.`,
+		Do: `Move or turn the frame, or the grid, so that the line does not lead past the end of the
+range.`,
 		Bad:  anArm("[-170, 170]", "[0, 360]") + acrossTheEnd,
 		Good: anArm() + acrossTheEnd,
 	}},

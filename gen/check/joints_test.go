@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"gridferry/gen/check"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/gen/proveout"
 	"gridferry/plan/diag"
@@ -12,7 +13,7 @@ import (
 // Where a family gets straight lines in place of travels, a change of configuration on one of them is an error: along
 // a line the arm cannot change.
 func TestConfigurationChangesOnNoLine(t *testing.T) {
-	var example check.Example
+	var example manual.Example
 	for _, r := range check.Rules {
 		for _, f := range r.Finds {
 			if f.Name == "configuration-changes" {

@@ -3,6 +3,7 @@ package check
 import (
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/gen/solid"
 	"gridferry/plan/diag"
@@ -10,7 +11,7 @@ import (
 
 // keepOut keeps the tool and what it carries out of the cell's boxes.
 var keepOut = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "keep-out-hit",
 		Severity: diag.Error,
 		Doc: `The tool or the part in its gripper reaches into a keep-out box on a straight line, or
@@ -23,6 +24,8 @@ they sweep is compared with the box exactly, but for the cylinder, which is take
 as a prism of sixteen sides around it. Touching is allowed. A family whose travels are
 lines, or move each axis for itself ("travel_path"), is held to that when its program
 is written.`,
+		Do: `Move the frame or the grid away from the box, approach from another side, or correct the
+box.`,
 		Bad:  "-  keep_out: {}\n+  keep_out: {wall: {frame: right, from: [-20, 10, 0], to: [160, 16, 30]}}\n",
 		Good: "-  keep_out: {}\n+  keep_out: {wall: {frame: right, from: [-20, 8, 0], to: [160, 14, 30]}}\n",
 	}, {
@@ -32,6 +35,7 @@ is written.`,
 keep-out box. The path of a travel is the controller's own, so this is no more
 than a warning. A travel that turns the tool is looked at in every turn on the way, as
 if it turned evenly.`,
+		Do:   `Put the clear pose where the ways from it lead past the box, or add "entry" poses.`,
 		Bad:  "-  keep_out: {}\n+  keep_out: {lamp: {from: [300, -60, 180], to: [360, -40, 260]}}\n",
 		Good: "-  keep_out: {}\n+  keep_out: {lamp: {from: [300, -20, 340], to: [360, 20, 400]}}\n",
 	}},

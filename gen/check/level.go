@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 	"gridferry/plan/wording"
@@ -14,7 +15,7 @@ import (
 
 // level finds outputs that are written and never change.
 var level = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "level-never-changes",
 		Severity: diag.Warning,
 		Doc: `An output is written more than once, and always to the same level: all writes but
@@ -22,6 +23,7 @@ the first do nothing. Mostly the other level was forgotten. An output that
 a gripper's grip writes has to get the other level in release, and the other way
 round: otherwise it is never taken back. Something that is switched on once, at
 the beginning, is no mistake.`,
+		Do: `Write the other level in one of the steps, or take the step out that changes nothing.`,
 		Bad: "-  - {from: \"tray A1:A3\", to: \"rack A1:A3\"}\n" +
 			"+  - {from: \"tray A1:A3\", to: {grid: \"rack A1:A3\", then: [set: {output: 2, level: on}]}}\n",
 		Good: "-  - {from: \"tray A1:A3\", to: \"rack A1:A3\"}\n" +

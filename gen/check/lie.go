@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/gen/slot"
 	"gridferry/gen/solid"
@@ -14,7 +15,7 @@ import (
 
 // lie looks at how parts come to lie where they are put down.
 var lie = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "part-turned",
 		Severity: diag.Warning,
 		Doc: `A part is put down turned otherwise than its slot says, by half a degree or more. From
@@ -23,6 +24,8 @@ otherwise against the one slot than against the other ("rpy" of the two grids), 
 turns with it. All checks and pictures have it as it really lies. Turns that make no
 difference to the part ("symmetry") count for nothing; and where the part hits another
 one, does not fit or is over an edge, that is reported instead.`,
+		Do: `Turn the tool alike against both slots, with "rpy" or "turned"; if the turn makes no
+difference to the part, say so with its "symmetry".`,
 		Bad: "-  block: {mass: 0.15, size: [30, 30, 30]}\n+  block: {mass: 0.15, size: [30, 30, 30], symmetry: none}\n" +
 			rackOf("[50, 60]", ", rpy: [180, 0, 90]"),
 		Good: rackOf("[50, 60]", ", rpy: [180, 0, 90]"),
@@ -33,6 +36,7 @@ one, does not fit or is over an edge, that is reported instead.`,
 lies there as the slot says or turned alike, and be it there or not: it does not fit its
 slot. On a "pallet", where nothing is between the slots, only parts that stand there count
 ("part-hits-part").`,
+		Do:   `Turn the tool alike against both slots, or set the slots farther apart.`,
 		Bad:  onlyOne + rackOf("[24, 60]", ", rpy: [180, 0, 90]"),
 		Good: onlyOne + rackOf("[24, 60]", ""),
 	}},
@@ -41,13 +45,13 @@ slot. On a "pallet", where nothing is between the slots, only parts that stand t
 
 // rackOf is the example plan with a rack of that pitch, and onlyOne with a narrow block
 // of which one goes there.
-func rackOf(pitch, more string) Example {
-	return Example(`-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}
+func rackOf(pitch, more string) manual.Example {
+	return manual.Example(`-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}
 +  rack: {frame: right, rows: 2, columns: 3, pitch: ` + pitch + `, first: [30, 30, 15], part: block` + more + `}
 `)
 }
 
-const onlyOne = Example(`-  block: {mass: 0.15, size: [30, 30, 30]}
+const onlyOne = manual.Example(`-  block: {mass: 0.15, size: [30, 30, 30]}
 +  block: {mass: 0.15, size: [20, 30, 30]}
 -  - {from: "tray A1:A3", to: "rack A1:A3"}
 +  - {from: "tray A1", to: "rack A1"}

@@ -3,16 +3,19 @@ package check
 import (
 	"strings"
 
+	"gridferry/gen/manual"
 	"gridferry/plan/diag"
 )
 
 // limits says once what is not known and therefore not checked.
 var limits = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "limits-unknown",
 		Severity: diag.Warning,
 		Doc: `What the cell does not say about its machine is not checked. One finding lists
 it all. "keep_out: {}" says that there is nothing to keep out of.`,
+		Do: `Look up or measure what the machine allows, and write it under "machine" of the cell;
+"keep_out: {}" says that nothing is in the way.`,
 		Bad:  "-    rated_load: 3\n-  keep_out: {}\n",
 		Good: "-  keep_out: {}\n+  keep_out: {post: {from: [-60, -60, 0], to: [60, 60, 400]}}\n",
 	}},

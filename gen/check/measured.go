@@ -1,34 +1,40 @@
 package check
 
 import (
+	"gridferry/gen/manual"
 	"gridferry/gen/measure"
 	"gridferry/plan/diag"
 )
 
 // measured says how far touched frames, tools and grids can be trusted.
 var measured = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     measure.RuleTooLarge,
 		Severity: diag.Error,
 		Doc: `What was touched does not agree with itself: a point of a best fit, a pose of a
 pivot or the fourth corner of a grid is farther off than its tolerance (0.5 mm where
 none is written). Where leaving out one point makes the others agree, that is the one
 to touch again; where several would do, the points cannot show which.`,
-		Bad:  Example(bestFitFrame("[250, 60, 40.9]", "0.2")),
-		Good: Example(bestFitFrame("[250, 60, 40]", "0.2")),
+		Do: `Touch the point again that the message names, or all of them; a mark that was missed
+and a tip that is bent look alike.`,
+		Bad:  manual.Example(bestFitFrame("[250, 60, 40.9]", "0.2")),
+		Good: manual.Example(bestFitFrame("[250, 60, 40]", "0.2")),
 	}, {
 		Name:     measure.RuleLarge,
 		Severity: diag.Warning,
 		Doc: `What was touched agrees with itself, but only just: a point is off by more than half
 the tolerance.`,
-		Bad:  Example(bestFitFrame("[250, 60, 40.9]", "0.4")),
-		Good: Example(bestFitFrame("[250, 60, 40.9]", "1")),
+		Do: `Touch the point again that the message names; if it stays so, give the tolerance that
+your job can bear.`,
+		Bad:  manual.Example(bestFitFrame("[250, 60, 40.9]", "0.4")),
+		Good: manual.Example(bestFitFrame("[250, 60, 40.9]", "1")),
 	}, {
 		Name:     measure.RuleUnits,
 		Severity: diag.Error,
 		Doc: `The measured points of a best fit lie 10, 25.4, 100 or 1000 times as far apart as the
 nominal ones, within 2 %, or the other way round: one set is written in centimetres,
 inches, decimetres or metres.`,
+		Do: `Write nominal and measured points in one unit, or each figure with its unit.`,
 		Bad: `-    left:  {at: [250, 60, 40]}
 +    left:
 +      best_fit:
@@ -37,13 +43,14 @@ inches, decimetres or metres.`,
 +          - {nominal: [0.4 in, 0, 0], measured: [508, 60, 40]}
 +          - {nominal: [0, 0.4 in, 0], measured: [250, 318, 40]}
 `,
-		Good: Example(bestFitFrame("[250, 60, 40]", "0.5")),
+		Good: manual.Example(bestFitFrame("[250, 60, 40]", "0.5")),
 	}, {
 		Name:     measure.RuleAngle,
 		Severity: diag.Warning,
 		Doc: `The points that a frame was touched at lie too near to each other for the slots in
 it: a touch that is off by "touch_error" turns the frame so far that the farthest slot
 moves by more than 0.5 mm. The angle is the touch error over the baseline.`,
+		Do:   `Touch points that lie farther apart: as far as the slots reach, or farther.`,
 		Bad:  "-    left:  {at: [250, 60, 40]}\n+    left:  {three_points: {origin: [250, 60, 40], along_x: [270, 60, 40], toward_y: [250, 210, 40]}}\n",
 		Good: "-    left:  {at: [250, 60, 40]}\n+    left:  {three_points: {origin: [250, 60, 40], along_x: [400, 60, 40], toward_y: [250, 210, 40]}}\n",
 	}, {
@@ -54,6 +61,7 @@ or more than 125 degrees apart. Any angle makes a frame, so it is no error; but 
 touches along two edges is within a few degrees of a right angle, while a lost sign,
 two exchanged axes or a point in another unit leads anywhere. Only an angle near a
 right one lets such a slip be seen: touch "toward_y" about square to X.`,
+		Do:   `Touch the third point well to the side of the line through the other two.`,
 		Bad:  "-    left:  {at: [250, 60, 40]}\n+    left:  {three_points: {origin: [250, 60, 40], along_x: [450, 60, 40], toward_y: [400, 210, 40]}}\n",
 		Good: "-    left:  {at: [250, 60, 40]}\n+    left:  {three_points: {origin: [250, 60, 40], along_x: [450, 60, 40], toward_y: [300, 210, 40]}}\n",
 	}, {
@@ -62,23 +70,27 @@ right one lets such a slip be seen: touch "toward_y" about square to X.`,
 		Doc: `The poses that a tool centre was worked out from are too much alike: they differ by
 less than 60 degrees, or turn so nearly about one axis that the tip is uncertain by
 more than 0.5 mm along it.`,
-		Bad:  Example(pivotTool("{at: [300, 41.0424, 127.2369], rpy: [20, 0, 0]}", "{at: [258.9576, 0, 127.2369], rpy: [0, 20, 0]}")),
-		Good: Example(pivotTool("{at: [300, 120, 240], rpy: [90, 0, 0]}", "{at: [180, 0, 240], rpy: [0, 90, 0]}")),
+		Do:   `Touch the same point in more poses, with the tool turned far about both axes across it.`,
+		Bad:  manual.Example(pivotTool("{at: [300, 41.0424, 127.2369], rpy: [20, 0, 0]}", "{at: [258.9576, 0, 127.2369], rpy: [0, 20, 0]}")),
+		Good: manual.Example(pivotTool("{at: [300, 120, 240], rpy: [90, 0, 0]}", "{at: [180, 0, 240], rpy: [0, 90, 0]}")),
 	}, {
 		Name:     measure.RulePitchOff,
 		Severity: diag.Error,
 		Doc: `The corners of a grid were touched where its "nominal_pitch" does not put them, by
 more than the tolerance over all columns or rows between them: a corner is off, or its
 label is.`,
-		Bad:  Example(cornerGrid("[132, 30, 15]", "0.5")),
-		Good: Example(cornerGrid("[130, 30, 15]", "0.5")),
+		Do: `Touch the corners again, or correct "nominal_pitch", "rows" or "columns": a wrong
+label looks like a wrong pitch.`,
+		Bad:  manual.Example(cornerGrid("[132, 30, 15]", "0.5")),
+		Good: manual.Example(cornerGrid("[130, 30, 15]", "0.5")),
 	}, {
 		Name:     measure.RulePitchNear,
 		Severity: diag.Warning,
 		Doc: `The corners of a grid agree with its "nominal_pitch", but only just: they are off by
 more than half the tolerance.`,
-		Bad:  Example(cornerGrid("[130.4, 30, 15]", "0.5")),
-		Good: Example(cornerGrid("[130.2, 30, 15]", "0.5")),
+		Do:   `Touch the corner again that the message names, and look at the drawing of the tray.`,
+		Bad:  manual.Example(cornerGrid("[130.4, 30, 15]", "0.5")),
+		Good: manual.Example(cornerGrid("[130.2, 30, 15]", "0.5")),
 	}},
 	Layout: checkMeasured,
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"gridferry/gen/check"
+	"gridferry/gen/manual"
 )
 
 // tilted is a plan that carries a block over a grid whose corners were touched: the
@@ -71,7 +72,7 @@ func TestTouchedPointsAreNamed(t *testing.T) {
 }
 
 // good is the good example of a finding.
-func good(t *testing.T, name string) check.Example {
+func good(t *testing.T, name string) manual.Example {
 	t.Helper()
 	for _, r := range check.Rules {
 		for _, f := range r.Finds {

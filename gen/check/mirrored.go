@@ -2,18 +2,21 @@ package check
 
 import (
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/plan/diag"
 )
 
 // mirrored looks for whole grids that are carried into their mirror image.
 var mirrored = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "rows-mirrored",
 		Severity: diag.Warning,
 		Doc: `A whole grid goes to another one of as many rows and columns whose rows run the other way:
 seen from above the parts end as in a mirror, what lay to the left of a part lies to its
 right. No turning of a tray does that. It may be meant, but more often a sign of "pitch"
 is wrong.`,
+		Do: `If rows are to keep their places, turn the sign of one "pitch" and move "first"; if not,
+list the slots.`,
 		Bad:  wholeTray + rackPitched("[50, -60], first: [30, 90, 15]"),
 		Good: wholeTray + rackPitched("[-50, -60], first: [130, 90, 15]"),
 	}},
@@ -26,13 +29,13 @@ is wrong.`,
 	},
 }
 
-const wholeTray = Example(`-  - {from: "tray A1:A3", to: "rack A1:A3"}
+const wholeTray = manual.Example(`-  - {from: "tray A1:A3", to: "rack A1:A3"}
 +  - {from: tray, to: rack}
 -  - {from: "tray B1:B2", to: "pile A1.1, A1.2"}
 `)
 
-func rackPitched(pitch string) Example {
-	return Example(`-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}
+func rackPitched(pitch string) manual.Example {
+	return manual.Example(`-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}
 +  rack: {frame: right, rows: 2, columns: 3, pitch: ` + pitch + `, part: block}
 `)
 }

@@ -4,12 +4,13 @@ import (
 	"fmt"
 
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/plan/diag"
 )
 
 // moment compares the moment of tool and part with the flange's limit.
 var moment = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "moment-exceeded",
 		Severity: diag.Error,
 		Doc: `The moment of tool and part about the flange's centre is over "machine.moment".
@@ -18,6 +19,7 @@ at the TCP (and with "at_once" that of each part at the TCP of its zone, however
 them hang in the tool while the arm moves, or none): what the flange bears when it is turned so that the lever lies level,
 and the weight alone, without what acceleration adds. g is 9.80665 m/s², the
 standard acceleration of gravity (3rd CGPM, 1901).`,
+		Do:   `Use a shorter or lighter tool, or carry the part nearer to the flange.`,
 		Bad:  "-    rated_load: 3\n+    rated_load: 3\n+    moment: 0.5 N·m\n",
 		Good: "-    rated_load: 3\n+    rated_load: 3\n+    moment: 0.6 N·m\n",
 	}},

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"gridferry/gen/manual"
 )
 
 // TestNotLookedAt takes what the cell says away and adds it again: a part of the line
@@ -19,11 +21,11 @@ func TestNotLookedAt(t *testing.T) {
 		name, text string
 		want       []string
 	}{
-		{"the example", ExamplePlan, without(tool, moment)},
-		{"with a radius", narrow.Replace(ExamplePlan), without(moment)},
-		{"with a moment", bounded.Replace(ExamplePlan), without(tool)},
-		{"with both", narrow.Replace(bounded.Replace(ExamplePlan)), always},
-		{"without a size", shapeless.Replace(ExamplePlan), without(tool, room, moment)},
+		{"the example", manual.ExamplePlan, without(tool, moment)},
+		{"with a radius", narrow.Replace(manual.ExamplePlan), without(moment)},
+		{"with a moment", bounded.Replace(manual.ExamplePlan), without(tool)},
+		{"with both", narrow.Replace(bounded.Replace(manual.ExamplePlan)), always},
+		{"without a size", shapeless.Replace(manual.ExamplePlan), without(tool, room, moment)},
 	} {
 		if got := NotLookedAt(layoutOf(t, c.text)); !slices.Equal(got, c.want) {
 			t.Errorf("%s: not looked at: %q, wanted %q", c.name, got, c.want)

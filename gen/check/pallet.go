@@ -6,6 +6,7 @@ import (
 
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/gen/slot"
 	"gridferry/plan/diag"
@@ -14,12 +15,13 @@ import (
 
 // pallet compares the parts of a grid with the footprint that they stand on.
 var pallet = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "part-over-edge",
 		Severity: diag.Error,
 		Doc: `A part comes to lie over the edge of its grid's "pallet", or lies there from the start.
 The pallet reaches from the frame's origin along +X and +Y, in a size of ISO 6780; a part
 that is put down lies as the tool turned it on the way ("part-turned").`,
+		Do:   `Move "first", change the pitch, leave slots out, or turn the parts.`,
 		Bad:  palletGrid("[15, 14.5, 15]"),
 		Good: palletGrid("[15, 15, 15]"),
 	}, {
@@ -27,6 +29,7 @@ that is put down lies as the tool turned it on the way ("part-turned").`,
 		Severity: diag.Warning,
 		Doc: `A grid with "pallet" does not say which part it holds, or that part has no size, so
 that only the middles of the slots can be held to the pallet's edge.`,
+		Do:   `Write "part" into the grid, and "size" into the part.`,
 		Bad:  "-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}\n+  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], pallet: 1200x800}\n",
 		Good: palletGrid("[15, 15, 15]"),
 	}},
@@ -34,8 +37,8 @@ that only the middles of the slots can be held to the pallet's edge.`,
 }
 
 // palletGrid is the example plan with its rack on a pallet, slot A1 where it is said.
-func palletGrid(first string) Example {
-	return Example(`-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}
+func palletGrid(first string) manual.Example {
+	return manual.Example(`-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}
 +  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: ` + first + `, part: block, pallet: 1200x800}
 `)
 }

@@ -4,16 +4,18 @@ import (
 	"slices"
 
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
 
 // partKind compares the part that goes into a grid with the one the grid is for.
 var partKind = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "wrong-part",
 		Severity: diag.Error,
 		Doc:      `A part goes to a grid that the plan says holds another one.`,
+		Do:       `Name another grid, or correct "part" of one of the two.`,
 		Bad:      "-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}\n+  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: brick}\n",
 		Good:     "-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}\n+  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15]}\n",
 	}},

@@ -1,23 +1,27 @@
 package check
 
 import (
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
 
 // pick looks at the slot that a part is taken from.
 var pick = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "pick-from-empty",
 		Severity: diag.Error,
 		Doc:      `A part is picked from a slot where none stands at that time.`,
-		Bad:      "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"tray A1:A2\", to: \"pile A1.1, A1.2\"}\n",
-		Good:     "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"rack A1:A2\", to: \"pile A1.1, A1.2\"}\n",
+		Do: `Say with "filled" or "contents" what stands there at the start, or take other slots.
+"gridferry check --slots" shows what changes when.`,
+		Bad:  "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"tray A1:A2\", to: \"pile A1.1, A1.2\"}\n",
+		Good: "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"rack A1:A2\", to: \"pile A1.1, A1.2\"}\n",
 	}, {
 		Name:     "part-above",
 		Severity: diag.Error,
 		Doc: `A part is picked while another one stands above it, in a higher layer of the same
 row and column, or rests on it, in whichever grid.`,
+		Do: `Take the upper layers first.`,
 		Bad: "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n" +
 			"+  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"pile A1.1, A1.2\", to: \"tray B1:B2\"}\n",
 		Good: "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n" +

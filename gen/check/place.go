@@ -6,22 +6,26 @@ import (
 	"math/bits"
 
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
 
 // place looks at the slot that a part is put into.
 var place = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "place-on-full",
 		Severity: diag.Error,
 		Doc:      `A part is put into a slot where one stands already.`,
-		Bad:      "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"tray B1:B2\", to: \"rack A3, B1\"}\n",
-		Good:     "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"tray B1:B2\", to: \"rack B1, B2\"}\n",
+		Do: `Take the part away first, or put this one elsewhere. "gridferry check --slots" shows what
+changes when.`,
+		Bad:  "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"tray B1:B2\", to: \"rack A3, B1\"}\n",
+		Good: "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"tray B1:B2\", to: \"rack B1, B2\"}\n",
 	}, {
 		Name:     "same-slot",
 		Severity: diag.Error,
 		Doc:      `A part is put back where it was, which moves nothing.`,
+		Do:       `Name another slot, or leave the entry out.`,
 		Bad:      "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"tray B1:B2\", to: \"tray B1:B2\"}\n",
 		Good:     "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"tray B1:B2\", to: \"tray A1:A2\"}\n",
 	}, {
@@ -32,6 +36,7 @@ under it, of whichever grid, do not bear 60 % of its base: they are missing, too
 turned otherwise, or end more than 5 mm lower. The same is asked of the lowest layer of a
 grid that lies on another grid's slots. Where sizes are not known, a part has to stand
 below it in the same row and column.`,
+		Do:   `Fill the lower layers first, or put the part where others bear it.`,
 		Bad:  "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"tray B1:B2\", to: \"pile A1.2, A1.1\"}\n",
 		Good: "-  - {from: \"tray B1:B2\", to: \"pile A1.1, A1.2\"}\n+  - {from: \"tray B1:B2\", to: \"pile A2.1, A2.2\"}\n",
 	}},

@@ -6,6 +6,7 @@ import (
 
 	"gridferry/gen/expand"
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/gen/slot"
 	"gridferry/plan/diag"
@@ -19,7 +20,7 @@ func TestFilledBy(t *testing.T) {
 		{"by legs", `  - {chain: ["tray A1:A3", "rack B3, A2, B1", "tray A3, A1, A2", rack]}` + "\n"},
 		{"one after the other", first + `  - {from: rack, to: tray}` + "\n" + first},
 	} {
-		l := layoutOf(t, strings.Replace(ExamplePlan, first+`  - {from: "tray B1:B2", to: "pile A1.1, A1.2"}`+"\n", c.entries, 1))
+		l := layoutOf(t, strings.Replace(manual.ExamplePlan, first+`  - {from: "tray B1:B2", to: "pile A1.1, A1.2"}`+"\n", c.entries, 1))
 		type place struct {
 			grid string
 			slot slot.Slot
@@ -59,7 +60,7 @@ func TestPlaceOnFullNamesWhoFilledIt(t *testing.T) {
 		`"rack A3, B1"`: "transfer 3 put a part there",
 		`"tray B3, A1"`: "it stands there from the start",
 	} {
-		l := layoutOf(t, strings.Replace(ExamplePlan, `"pile A1.1, A1.2"`, entry, 1))
+		l := layoutOf(t, strings.Replace(manual.ExamplePlan, `"pile A1.1, A1.2"`, entry, 1))
 		var list diag.List
 		Run(l, move.Batched(expand.Moves(l)), &list)
 		found := list.Sorted()

@@ -5,16 +5,18 @@ import (
 	"slices"
 
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/plan/diag"
 )
 
 // ratedLoad compares what hangs on the flange with what the machine carries.
 var ratedLoad = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "rated-load-exceeded",
 		Severity: diag.Error,
 		Doc: `Tool and part together are heavier than the machine's rated load, which includes the
 gripper (common practice, no source).`,
+		Do:   `Use a lighter tool, carry fewer parts at once, or correct the masses.`,
 		Bad:  "-    rated_load: 3\n+    rated_load: 0.9\n",
 		Good: "-    rated_load: 3\n+    rated_load: 0.95\n",
 	}},

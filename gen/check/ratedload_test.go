@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"gridferry/gen/check"
+	"gridferry/gen/manual"
 )
 
 // TestGramsForKilograms: grams are offered for a mass that would carry as so many, and
@@ -14,7 +14,7 @@ func TestGramsForKilograms(t *testing.T) {
 	for mass, want := range map[string]string{
 		"150": `a bare number is kg; if grams are meant, write "150 g"`, "20 lb": "", "5": "", "9000": "",
 	} {
-		text := strings.Replace(check.ExamplePlan, "block: {mass: 0.15,", "block: {mass: "+mass+",", 1)
+		text := strings.Replace(manual.ExamplePlan, "block: {mass: 0.15,", "block: {mass: "+mass+",", 1)
 		hints := map[string]int{}
 		for _, f := range findings(t, text) {
 			if f.Rule == "rated-load-exceeded" {

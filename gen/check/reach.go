@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"gridferry/gen/geom"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/plan"
 	"gridferry/plan/diag"
@@ -11,13 +12,14 @@ import (
 
 // reach holds the TCP inside the hollow cylinder that the arm reaches.
 var reach = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "out-of-reach",
 		Severity: diag.Error,
 		Doc: `The TCP ends a move outside "machine.reach", or a straight line leads outside: the
 room between two radii about the base's Z axis and two heights. A straight line
 is looked at where it comes nearest to the axis, too. The message says how much
 is missing. Inside the room a pose may still be impossible for the arm's joints.`,
+		Do:   `Move the frame nearer or farther away, leave slots out, or correct "machine.reach".`,
 		Bad:  "-    reach: {radius: [150, 600], height: [-20, 650]}\n+    reach: {radius: [150, 400], height: [-20, 650]}\n",
 		Good: "-    reach: {radius: [150, 600], height: [-20, 650]}\n+    reach: {radius: [150, 450], height: [-20, 650]}\n",
 	}, {
@@ -26,6 +28,7 @@ is missing. Inside the room a pose may still be impossible for the arm's joints.
 		Doc: `The straight line between the ends of a travel passes nearer to the base's axis than
 the arm reaches. The path of a travel is the controller's own, so this is no more
 than a warning; a pose on the way around makes it sure.`,
+		Do:   `Put the clear pose where both ways lead around the arm, or add "entry" poses.`,
 		Bad:  "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [-300, 0, 300]}\n",
 		Good: "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [200, 0, 300]}\n",
 	}},

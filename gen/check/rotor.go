@@ -5,6 +5,7 @@ import (
 
 	"gridferry/gen/balance"
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 	"gridferry/plan/wording"
@@ -12,7 +13,7 @@ import (
 
 // rotors looks at how rings that turn stand at the end of the job.
 var rotors = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "rotor-unbalanced",
 		Severity: diag.Warning,
 		Doc: `A ring that is to be in balance ("balance", or "order: balanced") is not at the end
@@ -20,6 +21,8 @@ of the job: the sum of mass times position of what stands in it, about its axis,
 than "balance" says. Only masses and positions of the plan count: an empty rotor counts as
 in balance, and so do parts that are filled alike. How a rotor may be filled, its maker's
 manual says. While a ring is filled, or emptied, it may be out of balance by one part.`,
+		Do: `Fill it in opposite pairs, as "order: balanced" does; how a rotor may be filled, the manual
+of its maker says.`,
 		Bad: `-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}
 +  rack: {frame: right, first: [80, 60, 15], ring: {radius: 50, places: 6, balance: 1 g}, part: block}
 `,

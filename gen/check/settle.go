@@ -4,17 +4,20 @@ import (
 	"fmt"
 
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/plan/diag"
 )
 
 // settle asks for the time that a gripper takes.
 var settle = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "settle-missing",
 		Severity: diag.Warning,
 		Doc: `The gripper has no time to close or to open: "settle" is missing or 0, and the arm
 moves on at once. Common practice, no source: 0.3 to 0.5 s for a pneumatic gripper,
 longer for vacuum, until a sensor is fitted: a grip that is asked with "holds" needs none.`,
+		Do: `Write how long the gripper needs until it holds, or has let go: "settle: 0.3". Its data
+sheet or a stopwatch says how long.`,
 		Bad:  "-      grip:    {output: 1, level: on,  settle: 0.4}\n+      grip:    {output: 1, level: on}\n",
 		Good: "-      grip:    {output: 1, level: on,  settle: 0.4}\n+      grip:    {output: 1, level: on,  settle: 150 ms}\n",
 	}, {
@@ -23,6 +26,7 @@ longer for vacuum, until a sensor is fitted: a grip that is asked with "holds" n
 		Doc: `A wait that is hardly meant: a gripper's "settle", pulse or "within" of more than a
 minute, or a step's "dwell" or "within" of more than an hour. A bare number is seconds, and gripper times are often
 given in milliseconds. Both bounds are common practice, no source.`,
+		Do:   `A bare number is seconds: for milliseconds write "300 ms". If the wait is meant, leave it.`,
 		Bad:  "-      grip:    {output: 1, level: on,  settle: 0.4}\n+      grip:    {output: 1, level: on,  settle: 400}\n",
 		Good: "-      grip:    {output: 1, level: on,  settle: 0.4}\n+      grip:    {output: 1, level: on,  settle: 400 ms}\n",
 	}},

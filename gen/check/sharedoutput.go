@@ -2,17 +2,19 @@ package check
 
 import (
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
 
 // sharedOutput keeps other steps away from the gripper's outputs.
 var sharedOutput = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "output-shared",
 		Severity: diag.Error,
 		Doc: `A step writes one of the outputs that belong to the tool's gripper. The part would fall, or
 the gripper would be closed where the program takes it to be open.`,
+		Do:   `Use another output in the step; the gripper is worked by the transfers alone.`,
 		Bad:  "-transfers:\n+begin: [set: {output: 1, level: on}]\n+transfers:\n",
 		Good: "-transfers:\n+begin: [set: {output: 2, level: on}]\n+transfers:\n",
 	}},

@@ -2,18 +2,20 @@ package check
 
 import (
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/plan"
 	"gridferry/plan/diag"
 )
 
 // speed compares every speed with the machine's limit.
 var speed = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "speed-over-limit",
 		Severity: diag.Error,
 		Doc: `A speed is above the machine's. (The 250 mm/s that ISO 10218-1:2011, 5.6.2, names
 for manual reduced speed are the controller's business while somebody proves the
 program out; a plan may be faster.)`,
+		Do:   `Write a speed that the machine reaches, or correct "machine.speed".`,
 		Bad:  "-    speed: 1000\n+    speed: 200\n",
 		Good: "-    speed: 1000\n+    speed: 250\n",
 	}, {
@@ -21,6 +23,7 @@ program out; a plan may be faster.)`,
 		Severity: diag.Warning,
 		Doc: `The straight lines at a slot are faster than the travel between slots. Common
 practice, no source: the near speed is a tenth to a fifth of the travel speed.`,
+		Do:   `Make "near" the slower one of the two.`,
 		Bad:  "-  speed: {travel: 250, near: 50}\n+  speed: {travel: 50, near: 250}\n",
 		Good: "-  speed: {travel: 250, near: 50}\n+  speed: {travel: 50, near: 50}\n",
 	}, {
@@ -28,6 +31,7 @@ practice, no source: the near speed is a tenth to a fifth of the travel speed.`,
 		Severity: diag.Warning,
 		Doc: `A travel with a part is faster than one without. Mostly a grid or an entry has a slower
 "travel", and "loaded" still is the plan's: each key goes by itself.`,
+		Do:   `Make "loaded" no faster than "travel", or leave it out.`,
 		Bad:  "-  speed: {travel: 250, near: 50}\n+  speed: {travel: 250, near: 50, loaded: 300}\n",
 		Good: "-  speed: {travel: 250, near: 50}\n+  speed: {travel: 250, near: 50, loaded: 250}\n",
 	}},

@@ -5,17 +5,19 @@ import (
 	"fmt"
 	"slices"
 
+	"gridferry/gen/manual"
 	"gridferry/plan/diag"
 )
 
 // stackGap finds stacks that begin in the air above another one.
 var stackGap = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "stack-above-nothing",
 		Severity: diag.Error,
 		Doc: `A stack of boxes begins more than 5 mm above the top that another stack on the same footprint
 would have with a box in every slot. Unless a shelf is there, its boxes would be let go in
 the air and fall.`,
+		Do:   `Set "first" of the upper stack on the top of the lower one.`,
 		Bad:  stackedOn(90),
 		Good: stackedOn(60),
 	}},
@@ -23,9 +25,9 @@ the air and fall.`,
 }
 
 // stackedOn is one stack above another, which is 60 mm high.
-func stackedOn(height int) Example {
+func stackedOn(height int) manual.Example {
 	const tray = "  tray: {frame: left,  rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block, filled: all}\n"
-	return Example(fmt.Sprintf("-%s+%[1]s+  lower: {frame: right, boxes: {layers: 2}, pallet: [60, 60], first: [300, 0, 0], part: block}\n"+
+	return manual.Example(fmt.Sprintf("-%s+%[1]s+  lower: {frame: right, boxes: {layers: 2}, pallet: [60, 60], first: [300, 0, 0], part: block}\n"+
 		"+  upper: {frame: right, boxes: {layers: 1}, pallet: [60, 60], first: [300, 0, %d], part: block}\n", tray, height))
 }
 

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"gridferry/gen/geom"
+	"gridferry/gen/manual"
 	"gridferry/gen/pattern"
 	"gridferry/gen/slot"
 	"gridferry/gen/solid"
@@ -131,7 +132,7 @@ func searchAll(s *Standing, b *Body) bool {
 }
 
 func TestTopFollowsTheParts(t *testing.T) {
-	l := layoutOf(t, ExamplePlan)
+	l := layoutOf(t, manual.ExamplePlan)
 	s := newStanding(l.Grids[2], &effort{most: mostEffort})
 	for i, step := range []struct {
 		put  bool

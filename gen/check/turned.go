@@ -5,19 +5,22 @@ import (
 	"strings"
 
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/gen/slot"
 	"gridferry/plan/diag"
 )
 
 // turned looks for ranges of slots that are written the other way round.
 var turned = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "range-turned",
 		Severity: diag.Warning,
 		Doc: `A stop of a transfer names a range such as "A3:A1". Two corners make a rectangle,
 whichever comes first: it is visited in the entry's order, from A1 on, and not
 from A3 back. Slots in a list keep the list's order. In a source, "A1.3:A1.1" is what
 is done anyhow, from the top layer down.`,
+		Do: `Write the corners in the order of rows and columns if that is meant; for another order
+list the slots one by one.`,
 		Bad:  "-  - {from: \"tray A1:A3\", to: \"rack A1:A3\"}\n+  - {from: \"tray A3:A1\", to: \"rack A1:A3\"}\n",
 		Good: "-  - {from: \"tray A1:A3\", to: \"rack A1:A3\"}\n+  - {from: \"tray A3, A2, A1\", to: \"rack A1:A3\"}\n",
 	}},

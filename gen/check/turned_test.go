@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"gridferry/gen/check"
+	"gridferry/gen/manual"
 )
 
 // TestTurnedRanges holds the finding to stops where the sequence means something, and
@@ -30,7 +30,7 @@ func TestTurnedRanges(t *testing.T) {
 		{`  - {chain: ["tray B1:B2", "pile A1.1:A1.2", rack B1:B2]}`, `  - {from: "rack B2:B1", to: "tray B1:B2"}`, `18 write "B1:B2" if that is meant; for another order list the slots: "B2, B1"`},
 		{`  - {from: "tray B1:B2", to: "pile A1.1:A1.2"}`, `  - {from: "pile A1.2:A1.1", to: "rack A1:A2"}`, ""}, // as it is done anyhow
 	} {
-		text := strings.Replace(strings.Replace(check.ExamplePlan, first, c.first, 1), second, c.second, 1)
+		text := strings.Replace(strings.Replace(manual.ExamplePlan, first, c.first, 1), second, c.second, 1)
 		got := ""
 		for _, f := range findings(t, text) {
 			switch {

@@ -4,18 +4,20 @@ import (
 	"math"
 
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/plan/diag"
 )
 
 // twinFrames finds frames that were copied and never touched.
 var twinFrames = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "twin-frames",
 		Severity: diag.Warning,
 		Doc: `Two frames lie within 0.1 mm and 0.1 degrees of each other. No two things are bolted
 down that exactly: mostly one is a copy that was to be touched again and was not.
 A second name for one place is better written once. The base itself does not
 count: a frame that is the base by another name is often meant.`,
+		Do:   `Touch the points of one of the two again, or use one frame for both.`,
 		Bad:  "-    left:  {at: [250, 60, 40]}\n+    left:  {at: [250, 60, 40]}\n+    copy:  {at: [250, 60, 40.05]}\n",
 		Good: "-    left:  {at: [250, 60, 40]}\n+    left:  {at: [250, 60, 40]}\n+    copy:  {at: [250, 60, 40.2]}\n",
 	}},

@@ -4,18 +4,21 @@ import (
 	"fmt"
 	"math"
 
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
 
 // winding holds the last joint to the turns that hoses and cables bear.
 var winding = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "wound-up",
 		Severity: diag.Error,
 		Doc: `The last joint that turns is turned farther from where the job begins than the cell allows ("winding" of the arm): hoses and cables at
 the tool would be wound up. Every job begins at the same readings, so a job that is repeated winds up no farther, as
 long as the program gives the joints' readings.`,
+		Do: `Turn the grid, or the parts in it, so that the tool need not turn as far, or let the job
+begin with the joint turned the other way.`,
 		Bad:  anArm() + turnedRack + wound("90"),
 		Good: anArm() + turnedRack + wound("350"),
 	}, {
@@ -26,6 +29,8 @@ the controller may choose the joint is turned farther than the cell allows ("win
 shorter turn to every pose, run after run of the job, so that a job that ends whole turns from where it began winds up with
 every run; or it takes the turn nearest to 0 at the end of every travel. A program that gives the joints' readings
 leaves nothing open.`,
+		Do: `Choose a family that gives the joints' readings, or turn the grid, or the parts in it, so
+that the tool need not turn as far.`,
 		Bad:  anArm("[-350, 350]", "[-900, 900]") + wound("400") + turnedOn("120", "240"),
 		Good: anArm("[-350, 350]", "[-900, 900]") + wound("400") + turnedOn("120", "60"),
 	}},
@@ -45,8 +50,8 @@ leaves nothing open.`,
 }
 
 // turnedOn turns the tool twice before the end of the job.
-func turnedOn(first, second string) Example {
-	return Example("-    clear: {at: [330, 0, 300]}\n+    clear: {at: [330, 0, 300]}\n" +
+func turnedOn(first, second string) manual.Example {
+	return manual.Example("-    clear: {at: [330, 0, 300]}\n+    clear: {at: [330, 0, 300]}\n" +
 		"+    first: {at: [330, 0, 300], rpy: [180, 0, " + first + "]}\n+    second: {at: [330, 0, 300], rpy: [180, 0, " + second + "]}\n" +
 		"-  fly_by: 10\n+  fly_by: 0\n-transfers:\n+end: [{go: first}, {go: second}, {go: clear}]\n+transfers:\n")
 }
@@ -56,8 +61,8 @@ const turnedRack = `-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60]
 +  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block, rpy: [180, 0, 180]}
 `
 
-func wound(winding string) Example {
-	return Example("-    flange: {at: [480, 0, 660], rpy: [0, 90, 0]}\n+    flange: {at: [480, 0, 660], rpy: [0, 90, 0]}\n+    winding: " + winding + "\n")
+func wound(winding string) manual.Example {
+	return manual.Example("-    flange: {at: [480, 0, 660], rpy: [0, 90, 0]}\n+    flange: {at: [480, 0, 660], rpy: [0, 90, 0]}\n+    winding: " + winding + "\n")
 }
 
 type windingWatcher struct {

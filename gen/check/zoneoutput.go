@@ -4,13 +4,14 @@ import (
 	"slices"
 
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/plan/diag"
 )
 
 // zoneOutput looks at outputs that work several zones of a tool.
 var zoneOutput = Rule{
-	Finds: []Find{{
+	Finds: []manual.Page{{
 		Name:     "zones-share-output",
 		Severity: diag.Error,
 		Doc: `One output works several zones of a tool, and they do not always work together: the
@@ -18,6 +19,7 @@ part in the one falls when the other lets go, or the one takes whatever is benea
 other takes a part. Zones may share an output (such as that of one vacuum valve for all
 cups) where they write it alike, and all of them go down at once, each to its own slot, to take and to put down. Then
 the number of parts has to be a multiple of their number: a smaller last group leaves zones without one.`,
+		Do:   `Give each zone an output of its own, or let all zones on it work in one descent.`,
 		Bad:  oneValve("A1:A3"),
 		Good: oneValve("A1:A2"),
 	}},
@@ -39,9 +41,9 @@ the number of parts has to be a multiple of their number: a smaller last group l
 
 // oneValve is the example plan with two zones that one output works, and some slots that are
 // emptied by two.
-func oneValve(slots string) Example {
+func oneValve(slots string) manual.Example {
 	zone := ", 0, 0], grip: {output: 1, level: on, settle: 0.4}, release: {output: 1, level: off, settle: 0.3}}\n"
-	return Example("-      grip:    {output: 1, level: on,  settle: 0.4}\n" +
+	return manual.Example("-      grip:    {output: 1, level: on,  settle: 0.4}\n" +
 		"-      release: {output: 1, level: off, settle: 0.3}\n" +
 		"+      zones:\n+        left: {at: [0" + zone + "+        right: {at: [50" + zone +
 		"-  - {from: \"tray A1:A3\", to: \"rack A1:A3\"}\n" +

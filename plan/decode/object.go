@@ -74,8 +74,12 @@ func (o *Object) read(r *Reader, n Node, entries []Entry) Written {
 			r.List.Errorf("unknown-key", e.Key.Place(), "%s has no key %q", o.What, name).WithHint("a decimal point, not a comma: %s?", number)
 			continue
 		}
-		if meant := r.unknownKey(e.Key, o); meant != "" && !written.Has(meant) {
+		f, meant := r.unknownKey(e.Key, o)
+		if meant != "" && !written.Has(meant) {
 			written[meant] = e.Key.Place() // one mistake is not also a key that is missing
+		}
+		if slices.ContainsFunc(entries, func(other Entry) bool { return other.Key.Text() == meant }) {
+			f.Fix = diag.Fix{} // which one of the two holds, nobody knows
 		}
 	}
 	for i := range keys {
@@ -88,17 +92,17 @@ func (o *Object) read(r *Reader, n Node, entries []Entry) Written {
 
 // unknownKey reports a key that is not in the table, and gives the one that was
 // probably meant, or nothing.
-func (r *Reader) unknownKey(key Node, o *Object) string {
+func (r *Reader) unknownKey(key Node, o *Object) (f *diag.Finding, meant string) {
 	keys, names := o.Keys, Names(o.Keys)
-	f := r.List.Errorf("unknown-key", key.Place(), "%s has no key %q", o.What, wording.Brief(key.Text()))
+	f = r.List.Errorf("unknown-key", key.Place(), "%s has no key %q", o.What, wording.Brief(key.Text()))
 	if where := o.Elsewhere[key.Text()]; where != "" {
 		f.WithHint("%s", where)
-		return ""
+		return f, ""
 	}
 	if i := slices.IndexFunc(keys, func(k Key) bool { return k.was == key.Text() }); i >= 0 && keys[i].was != "" {
 		f.WithHint("it is called %q now", names[i])
 		f.Fix = diag.Fix{Found: key.Text(), Put: names[i]}
-		return names[i]
+		return f, names[i]
 	}
 	near := r.List.Nearest(key.Text(), names)
 	if near != "" {
@@ -106,7 +110,7 @@ func (r *Reader) unknownKey(key Node, o *Object) string {
 	} else {
 		f.WithHint("it has: %s", strings.Join(names, ", "))
 	}
-	return near
+	return f, near
 }
 
 // missingKey reports a key that has to be there.

@@ -16,6 +16,7 @@ type jsonFinding struct {
 	Message  string     `json:"message"`
 	Hint     string     `json:"hint,omitempty"`
 	Notes    []jsonNote `json:"notes,omitempty"`
+	Help     string     `json:"help"`
 }
 
 type jsonNote struct {
@@ -41,6 +42,7 @@ func toJSON(f Finding) jsonFinding {
 	out := jsonFinding{
 		File: f.Place.File, Line: f.Place.Line, Column: f.Place.Col,
 		Severity: f.Severity.String(), Rule: f.Rule, Message: f.Message, Hint: f.Hint,
+		Help: HelpCommand(f.Rule),
 	}
 	for _, n := range f.Notes {
 		out.Notes = append(out.Notes, jsonNote{n.Place.File, n.Place.Line, n.Place.Col, n.Message})

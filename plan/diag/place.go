@@ -17,6 +17,11 @@ type Place struct {
 	Width int
 }
 
+// InFile reports whether p is in a file, and not on standard input ("<stdin>") or in what stands behind a flag ("--set[1]").
+func (p Place) InFile() bool {
+	return p.File != "" && p.File[0] != '<' && !strings.HasPrefix(p.File, "--")
+}
+
 // IsZero reports whether p is no place.
 func (p Place) IsZero() bool { return p == Place{} }
 

@@ -93,6 +93,30 @@ func SplitLines(text string) []string {
 	return lines
 }
 
+// Of is the sources that findings and their notes speak of.
+func (s *Sources) Of(found []Finding) *Sources {
+	kept := new(Sources)
+	keep := func(at Place) {
+		if text, ok := s.Text(at.File); ok {
+			kept.AddText(at.File, text)
+		}
+	}
+	for i := range found {
+		keep(found[i].Place)
+		for _, n := range found[i].Notes {
+			keep(n.Place)
+		}
+	}
+	return kept
+}
+
+// AddAll takes over the files of others.
+func (s *Sources) AddAll(from *Sources) {
+	for file, text := range from.All() {
+		s.AddText(file, text)
+	}
+}
+
 // All goes through the files that were added, by name, each with its text.
 func (s *Sources) All() iter.Seq2[string, string] {
 	return func(yield func(file, text string) bool) {

@@ -1,14 +1,13 @@
-package check
+package manual
 
-import (
-	"fmt"
-	"strings"
-)
-
-// Example is a plan, given as the lines in which it differs from ExamplePlan:
-// a line behind "-" is taken out, and those behind "+" after it stand in its
-// place. The empty example is ExamplePlan itself.
+// Example is files, given as the lines in which they differ from those that every example
+// begins with: a line behind "-" is taken out, and those behind "+" after it stand in its
+// place. The changes are to ExamplePlan; behind a line "== NAME" they are to that file, which
+// is begun there if it is none of them. The empty example changes nothing.
 type Example string
+
+// PlanName is what the plan of an example is called.
+const PlanName = "example.plan.yaml"
 
 // ExamplePlan is the plan that the examples of the rules change. It has no finding.
 const ExamplePlan = `format: gridferry plan 1
@@ -50,39 +49,3 @@ transfers:
   - {from: "tray A1:A3", to: "rack A1:A3"}
   - {from: "tray B1:B2", to: "pile A1.1, A1.2"}
 `
-
-// Plan is the example as a whole plan.
-func (e Example) Plan() (string, error) {
-	lines := strings.SplitAfter(ExamplePlan, "\n")
-	at := -1 // where the next line that is put in goes
-	for change := range strings.Lines(string(e)) {
-		text := strings.TrimSuffix(change[1:], "\n") + "\n"
-		switch {
-		case change[0] == '-':
-			if at = find(lines, text); at < 0 {
-				return "", fmt.Errorf("the example plan does not have exactly one line %q", text)
-			}
-			lines = append(lines[:at], lines[at+1:]...)
-		case change[0] == '+' && at >= 0:
-			lines = append(lines[:at], append([]string{text}, lines[at:]...)...)
-			at++
-		default:
-			return "", fmt.Errorf("%q stands behind neither \"-\" nor a line that was taken out", change)
-		}
-	}
-	return strings.Join(lines, ""), nil
-}
-
-// find gives the index of the only line with a text, or -1.
-func find(lines []string, text string) int {
-	at := -1
-	for i, line := range lines {
-		if line == text {
-			if at >= 0 {
-				return -1
-			}
-			at = i
-		}
-	}
-	return at
-}

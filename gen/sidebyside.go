@@ -1,0 +1,32 @@
+package gen
+
+import (
+	"iter"
+	"runtime"
+	"sync/atomic"
+)
+
+// SideBySide does n pieces of work on every core. Their results come in order, each as soon as
+// those before it have come. Work that nobody waits for any more is not begun.
+func SideBySide[T any](n int, work func(i int) T) iter.Seq[T] {
+	return func(yield func(T) bool) {
+		done := make([]chan T, n)
+		for i := range done {
+			done[i] = make(chan T, 1)
+		}
+		var next atomic.Int64
+		for range min(runtime.GOMAXPROCS(0), n) {
+			go func() {
+				for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+					done[i] <- work(i)
+				}
+			}()
+		}
+		for i := range done {
+			if !yield(<-done[i]) {
+				next.Store(int64(n))
+				return
+			}
+		}
+	}
+}
