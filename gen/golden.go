@@ -3,6 +3,7 @@ package gen
 import (
 	"bytes"
 	"io"
+	"iter"
 	"strings"
 
 	"gridferry/gen/family"
@@ -23,6 +24,27 @@ type GoldenCase struct {
 	// Foreign is what else stands in the folder of the recorded programs, and stays.
 	Foreign  []string
 	Recorded bool
+	Err      error // trouble outside of plan and family
+}
+
+// RunGoldens runs cases side by side, in their order: one after the other where results are recorded,
+// so that none is after one that could not be.
+func RunGoldens(cases []goldens.Case, accept bool) iter.Seq[*GoldenCase] {
+	run := func(i int) *GoldenCase {
+		c, err := RunGolden(cases[i], accept)
+		c.Err = err
+		return c
+	}
+	if !accept {
+		return SideBySide(len(cases), run)
+	}
+	return func(yield func(*GoldenCase) bool) {
+		for i := range cases {
+			if !yield(run(i)) {
+				return
+			}
+		}
+	}
 }
 
 // Passed reports whether the result is what was recorded.

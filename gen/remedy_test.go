@@ -9,8 +9,8 @@ import (
 	"strings"
 	"testing"
 
-	"gridferry/gen/check"
 	"gridferry/gen/layout"
+	"gridferry/gen/manual"
 	"gridferry/plan"
 	"gridferry/plan/diag"
 )
@@ -22,7 +22,7 @@ type faulty struct {
 }
 
 func (f faulty) text() string {
-	text := check.ExamplePlan
+	text := manual.ExamplePlan
 	for _, change := range [][2]string{
 		{"  name: example bench\n", `  name: example bench
   arm:

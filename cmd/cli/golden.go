@@ -58,10 +58,9 @@ func (s *streams) golden(folder string, accept bool) error {
 	}
 	status := s.report(found)
 	passed := 0
-	for _, c := range cases {
-		run, err := gen.RunGolden(c, accept)
-		if err != nil {
-			return failure{fmt.Errorf("%s: %w", c.Folder, err)}
+	for run := range gen.RunGoldens(cases, accept) {
+		if run.Err != nil {
+			return failure{fmt.Errorf("%s: %w", run.Folder, run.Err)}
 		}
 		if s.reportCase(run) {
 			passed++

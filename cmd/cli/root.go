@@ -130,7 +130,7 @@ func newRoot(s *streams) *cobra.Command {
 	addChoice(root.PersistentFlags(), &s.color, "color", "colour findings: auto, always or never (respects NO_COLOR)", "auto", "always", "never")
 	root.PersistentFlags().BoolVar(&s.quiet, "quiet", false, "report errors only")
 	root.Flags().BoolVar(&version, "version", false, "print the version")
-	root.AddCommand(newNew(s), newCheck(s), newMoves(s), newWrite(s), newVary(s), newVerify(s), newCompare(s), newGolden(s), newDraw(s), newSheet(s), newTime(s), newManifest(s), newExplain(s), newOrder(s), newLive(s), newLSP(s), newFit(s), newArm(s), newFamilies(s), newSchema(s), newVersion(s))
+	root.AddCommand(newNew(s), newInit(s), newCheck(s), newMoves(s), newWrite(s), newVary(s), newVerify(s), newCompare(s), newGolden(s), newDraw(s), newSheet(s), newTime(s), newManifest(s), newExplain(s), newOrder(s), newLive(s), newLSP(s), newFit(s), newArm(s), newFamilies(s), newSchema(s), newVersion(s))
 	holdTheirWords(root, newRule(s))
 	help := root.HelpFunc()
 	root.SetHelpFunc(func(c *cobra.Command, args []string) {
