@@ -18,9 +18,7 @@ func (e Example) Files() (map[string]string, error) {
 	for line := range strings.Lines(string(e)) {
 		if other, ok := strings.CutPrefix(line, "== "); ok {
 			name = strings.TrimSpace(other)
-			if err := begin(files, name); err != nil {
-				return nil, err
-			}
+			begin(files, name)
 			continue
 		}
 		changes[name] += line
@@ -36,23 +34,27 @@ func (e Example) Files() (map[string]string, error) {
 }
 
 // begin adds a file: with the other files of its family, where it is one of those; otherwise empty.
-func begin(files map[string]string, name string) error {
+func begin(files map[string]string, name string) {
 	if !strings.HasPrefix(name, familyFolder) {
 		files[name] = ""
-		return nil
+		return
 	}
 	for _, file := range []string{"family.yaml", "program.tmpl"} {
 		if _, there := files[familyFolder+file]; there {
 			continue
 		}
-		text, err := fs.ReadFile(templates.FS, "starter/"+file)
-		if err != nil {
-			return err
-		}
-		files[familyFolder+file] = string(text)
+		files[familyFolder+file] = starterFile(file)
 	}
 	files[name] += ""
-	return nil
+}
+
+// starterFile is a file of the family that examples of families begin with.
+func starterFile(file string) string {
+	text, err := fs.ReadFile(templates.FS, "starter/"+file)
+	if err != nil {
+		panic(err) // the files are inside this program
+	}
+	return string(text)
 }
 
 // Plan is the plan of the example.

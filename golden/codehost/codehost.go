@@ -52,7 +52,7 @@ func Faults(t testing.TB, folder, log string) []string {
 	if _, err := exec.LookPath(tool); err != nil { // npm leaves it to a script to make it executable
 		outside.Missing(t, err)
 	}
-	command := exec.Command(tool, "validate", log, "--rule-kind", "Sarif")
+	command := exec.Command(tool, "validate", log, "--rule-kind", "Sarif;Ghas")
 	command.Env = append(os.Environ(), "DOTNET_SYSTEM_GLOBALIZATION_INVARIANT=1") // it comes without ICU
 	said, err := command.CombinedOutput()
 	if !strings.Contains(string(said), "Analysis completed successfully") {
