@@ -91,7 +91,7 @@ func (s *Slots) WriteJSON(w io.Writer, findings []diag.Finding) error {
 	}
 	out.WriteString(strings.TrimSpace(list.String()))
 	if s.layout != nil {
-		unlooked, err := json.Marshal(NotLookedAt(s.layout))
+		unlooked, err := json.Marshal(append([]string{}, NotLookedAt(s.layout)...)) // never null
 		if err != nil {
 			return err
 		}
