@@ -155,7 +155,7 @@ func (w *armWatcher) stand(at *arm.Readings) {
 		for k := range w.boxes.all {
 			if b, box := &w.limbs[i], &w.boxes.all[k]; b.behind == 1 {
 				core := b.at(&links)
-				w.foot[box.Box] = w.foot[box.Box] || gap(&box.room, &core, b.radius) < 0
+				w.foot[box.Box] = w.foot[box.Box] || solid.Gap(&box.room, &core, b.radius) < 0
 			}
 		}
 	}
@@ -188,7 +188,7 @@ func (w *armWatcher) pairsOf(limbs []limb, at *arm.Readings) (pairs [][2]int) {
 		for k := i + 1; k < len(limbs); k++ {
 			a, b := &limbs[i], &limbs[k]
 			first, second := a.at(&links), b.at(&links)
-			if b.behind-a.behind > 1 && gap(&first, &second, a.radius+b.radius) > 0 {
+			if b.behind-a.behind > 1 && solid.Gap(&first, &second, a.radius+b.radius) > 0 {
 				pairs = append(pairs, [2]int{i, k})
 			}
 		}
@@ -376,7 +376,7 @@ func (l *look) stands(b *limb) bool {
 	bounds = bounds.Wider(b.radius + moved + l.air)
 	meet := func(room *solid.Solid, what func() (string, diag.Place)) bool {
 		w.c.effort.made += effortPerBody
-		g := gap(room, &core, b.radius)
+		g := solid.Gap(room, &core, b.radius)
 		free = free && g-moved >= l.air-deep
 		if g < l.air-deep {
 			text, place := what()
@@ -400,7 +400,7 @@ func (l *look) stands(b *limb) bool {
 		}
 		room := g.solid()
 		w.c.effort.made += effortPerBody
-		if gap(&room, &core, b.radius)-moved >= l.air-deep {
+		if solid.Gap(&room, &core, b.radius)-moved >= l.air-deep {
 			continue
 		}
 		if moved > closeBy {
@@ -425,7 +425,7 @@ func (l *look) against(a, b *limb) bool {
 		return true
 	}
 	first, second := a.at(&l.links), b.at(&l.links)
-	g := gap(&first, &second, a.radius+b.radius)
+	g := solid.Gap(&first, &second, a.radius+b.radius)
 	switch {
 	case g < -deep:
 		l.hit = &hit{limb: b, what: a.name, deep: -g, at: l.q}

@@ -42,20 +42,9 @@ func newLimb(a *layout.Arm, l limb) limb {
 // linksOf is the limbs of an arm that are no tool, as far as the cell says what room they fill.
 func linksOf(a *layout.Arm) (limbs []limb) {
 	for behind, shapes := range a.Shapes {
-		name := "the arm's base"
-		if behind > 0 {
-			name = "the link behind " + a.Joints[behind-1].Name
-		}
 		for i := range shapes {
 			s := &shapes[i]
-			l := limb{name: name, behind: behind, radius: s.Radius}
-			if s.Radius > 0 {
-				from := solid.Point(s.From)
-				l.core = from.Swept(s.To.Sub(s.From))
-			} else {
-				l.core = solid.Block(s.At, s.Half)
-			}
-			limbs = append(limbs, newLimb(a, l))
+			limbs = append(limbs, newLimb(a, limb{name: a.LinkName(behind), core: s.Core(), behind: behind, radius: s.Radius}))
 		}
 	}
 	return limbs
@@ -97,17 +86,4 @@ func (l *limb) moved(a *layout.Arm, off *arm.Readings, first int) (way float64) 
 		}
 	}
 	return way
-}
-
-// gap is how far two solids are apart that are each within a radius of a core: below 0 as deep as they reach into each other. It
-// changes by no more than one of them moves.
-func gap(a, b *solid.Solid, radius float64) float64 {
-	if apart := solid.Distance(a, b); apart > 0 {
-		return apart - radius
-	}
-	depth := solid.DepthOver(a, b, 0)
-	if math.IsInf(depth, 1) { // two lines, which have no depth
-		depth = 0
-	}
-	return -max(0, depth) - radius
 }

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"gridferry/gen/geom"
+	"gridferry/gen/solid"
 	"gridferry/plan"
 	"gridferry/plan/urdf"
 )
@@ -13,6 +14,23 @@ type LinkShape struct {
 	Radius   float64
 	At       geom.Pose
 	Half     geom.Vec
+}
+
+// Core is what all points of the shape are within its radius of.
+func (s *LinkShape) Core() solid.Solid {
+	if s.Radius > 0 {
+		from := solid.Point(s.From)
+		return from.Swept(s.To.Sub(s.From))
+	}
+	return solid.Block(s.At, s.Half)
+}
+
+// LinkName is what is fixed behind so many joints of the arm, as messages call it.
+func (a *Arm) LinkName(behind int) string {
+	if behind == 0 {
+		return "the arm's base"
+	}
+	return "the link behind " + a.Joints[behind-1].Name
 }
 
 // shapesOf is what the links of an arm fill: where the cell says it of one, that counts and not the

@@ -14,6 +14,19 @@ func Distance(a, b *Solid) float64 {
 	return difference.nearest().Norm()
 }
 
+// Gap is how far two solids are apart that are each within a radius of a core, together the one given: below 0 as deep as
+// they reach into each other. It changes by no more than one of them moves.
+func Gap(a, b *Solid, radius float64) float64 {
+	if apart := Distance(a, b); apart > 0 {
+		return apart - radius
+	}
+	depth := DepthOver(a, b, 0)
+	if math.IsInf(depth, 1) { // two lines, which have no depth
+		depth = 0
+	}
+	return -max(0, depth) - radius
+}
+
 // nearest is the solid's point nearest to the origin; the origin itself where that lies within.
 func (s *Solid) nearest() geom.Vec {
 	var x simplex
