@@ -21,6 +21,9 @@ const (
 // words are those of each factor: not negative, negative.
 var words = [...][2]string{{"front", "back"}, {"up", "down"}, {"up", "down"}}
 
+// FactorName is what a factor is called: 0 shoulder, 1 elbow, 2 wrist.
+func FactorName(factor int) string { return [...]string{"shoulder", "elbow", "wrist"}[factor] }
+
 // names are the texts of all configurations.
 var names [1 << (perFactor * len(words))]string
 
