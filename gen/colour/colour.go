@@ -24,6 +24,13 @@ var Roles = []Role{
 	{"tool", "#6b2a86", "#dcb0f2"},
 	{"warn", "#fff3d6", "#33290f"}, // the ground of findings
 	{"here", "#dbe9f7", "#17334f"}, // the ground of what is meant now
+
+	// How much is left of a margin, from least to most: one hue in steps of lightness, which grey print and
+	// every eye tell apart; what leaves least stands out most from the ground.
+	{"tight", "#6b2c00", "#ffc58c"},
+	{"scant", "#ab5a0a", "#cf8437"},
+	{"fair", "#f0aa5c", "#74461a"},
+	{"ample", "#fdeedb", "#2d2116"},
 }
 
 // Contrast is two roles that meet, and the least ratio of theirs.
@@ -69,6 +76,12 @@ var Contrasts = []Contrast{
 	{"the path across parts", "accent", "part", ForSign},
 	{"keep-out boxes", "keep", "ground", ForSign},
 	{"keep-out boxes behind parts", "keep", "part", ForSign},
+	{"text on least left", "ground", "tight", ForText},
+	{"text on little left", "ground", "scant", ForText},
+	{"text on some left", "ink", "fair", ForText},
+	{"text on most left", "ink", "ample", ForText},
+	{"outlines of most left", "ink", "ample", ForSign},
+	{"outlines of some left", "ink", "fair", ForSign},
 	{"the tool's boxes", "tool", "ground", ForSign},
 	{"the tool's boxes across parts", "tool", "part", ForSign},
 	{"the tool's boxes across slots to be filled", "tool", "due", ForSign},
