@@ -36,8 +36,10 @@ range and the speed, its configurations, and how far the joints are off what
                                picture of the grid from above
   --urdf                       the arm as URDF, in metres and radians
 
-A margin is how far the joint that is nearest to an end of its range is from it.
-What the links would hit, and what lies between two poses, is not looked at.
+A margin is how far the joint that is nearest to an end of its range is from it;
+with --reach the least of that, of how far a joint would have to go to lead to a
+singular place, and of the room of links and tool to keep-out boxes, a degree
+counting as much as two mm. What lies between two poses is not looked at.
 An existing picture by Gridferry is replaced, but no other file. --replace
 replaces any file, and keeps the old one as NAME.kept-1.
 

@@ -9,6 +9,7 @@ import (
 
 	"gridferry/gen/geom"
 	"gridferry/gen/joints"
+	"gridferry/gen/margin"
 	"gridferry/gen/slot"
 	"gridferry/plan/wording"
 )
@@ -18,7 +19,7 @@ type reachMap struct {
 	pen
 	o       Options
 	ask     *joints.Question
-	tool    string
+	all     *joints.Reach
 	spots   []reached
 	of      int // slots
 	reached int
@@ -37,9 +38,9 @@ type reached struct {
 
 // Reach writes a map of a grid that was asked for: each slot with its margin, as a picture from above, to scale.
 func Reach(w io.Writer, ask *joints.Question, scheme Scheme) error {
-	all, by := ask.Reach()
-	m := &reachMap{o: Options{Scheme: scheme}, ask: ask, tool: by.Tool.Name, of: len(all), layers: ask.Grid.Layered()}
-	m.arrange(all)
+	all := ask.Reach()
+	m := &reachMap{o: Options{Scheme: scheme}, ask: ask, all: all, of: len(all.Slots), layers: ask.Grid.Layered()}
+	m.arrange()
 	m.letters(titleText, edgeWidth, 6.2, "start", cut(m.title(), titleSize, pageWidth-2*edgeWidth))
 	m.letters(quietText, edgeWidth, 11.2, "start", cut(m.subtitle(), plainSize, pageWidth-2*edgeWidth))
 	m.letters(plainText, edgeWidth, viewsTop-1.6, "start", m.caption())
@@ -53,11 +54,11 @@ func Reach(w io.Writer, ask *joints.Question, scheme Scheme) error {
 }
 
 // arrange finds the scale, and where on the paper the slots are.
-func (m *reachMap) arrange(all []joints.At) {
+func (m *reachMap) arrange() {
 	right, up := Directions(m.ask.Layout)
 	m.v = newView("top", right, up)
 	places := map[slot.Slot]int{}
-	for _, a := range all {
+	for _, a := range m.all.Slots {
 		if a.Reached {
 			m.reached++
 		}
@@ -68,7 +69,7 @@ func (m *reachMap) arrange(all []joints.At) {
 		if i, known := places[below]; !known {
 			places[below] = len(m.spots)
 			m.spots = append(m.spots, reached{a, m.v.flat(base.Vec)})
-		} else if a.Margin < m.spots[i].Margin {
+		} else if m.worse(&a, &m.spots[i].At) {
 			m.spots[i].At = a
 		}
 	}
@@ -81,6 +82,14 @@ func (m *reachMap) arrange(all []joints.At) {
 		m.spots[i].at = m.v.paper(m.spots[i].at)
 	}
 	m.radius = min(most-1, 0.46*m.closest())
+}
+
+// worse says whether a slot is reached worse than another one.
+func (m *reachMap) worse(a, b *joints.At) bool {
+	if a.Reached != b.Reached {
+		return b.Reached
+	}
+	return m.all.Less(a.Least, b.Least)
 }
 
 // closest is how far apart on the paper the two slots are that are nearest to each other.
@@ -96,7 +105,9 @@ func (m *reachMap) closest() float64 {
 	return least
 }
 
-func (m *reachMap) title() string { return fmt.Sprintf("Reach of %s with %s", m.ask.Grid.Name, m.tool) }
+func (m *reachMap) title() string {
+	return fmt.Sprintf("Reach of %s with %s", m.ask.Grid.Name, m.all.By.Tool.Name)
+}
 
 func (m *reachMap) subtitle() string {
 	text := fmt.Sprintf("%s · %d of %s reached, at the slot and at its approach point", m.ask.Layout.Arm.Class(), m.reached, wording.Count(m.of, "slot"))
@@ -113,17 +124,17 @@ func (m *reachMap) caption() string {
 // slot draws a slot, with its name and its margin as far as there is room.
 func (m *reachMap) slot(s *reached) {
 	m.open("g", "data-slot", s.Label)
-	m.words("title", s.Label+": "+m.margin(s, true))
-	m.sample(s.Reached, s.at, m.radius)
+	m.words("title", s.Label+": "+m.full(s))
+	m.sample(m.class(s), s.at, m.radius)
 	text := m.margin(s, true)
 	room := float64(2*m.radius) - 0.8
 	if width(text, leastSize) > room {
 		text = m.margin(s, false)
 	}
 	if m.radius >= lettersNeed && width(text, leastSize) <= room {
-		letters := lettering{"ink ondue", leastSize}
-		if !s.Reached {
-			letters = axisText
+		letters := axisText
+		if s.Reached {
+			letters = lettering{[...]string{"lit", "lit", "ink", "ink"}[m.all.Band(s.Least)], leastSize}
 		}
 		m.centred(letters, s.at.plus(pt{0, -1.3}), cut(s.Label, leastSize, room))
 		m.centred(letters, s.at.plus(pt{0, 1.3}), text)
@@ -136,34 +147,46 @@ func (m *reachMap) slot(s *reached) {
 // lettersNeed is the radius of a slot, mm, that has room for two lines.
 const lettersNeed = 3.2
 
-// margin is how a slot is reached: how far from the end of its range the joint is that is nearest to one, and in full which.
-func (m *reachMap) margin(s *reached, full bool) string {
+// class is that of a slot's outline.
+func (m *reachMap) class(s *reached) string {
 	if !s.Reached {
+		return "keep"
+	}
+	return margin.BandName(m.all.Band(s.Least))
+}
+
+// full is how a slot is reached, in words.
+func (m *reachMap) full(s *reached) string {
+	if !s.Reached {
+		return "not reached"
+	}
+	return m.all.Words(s.Least)
+}
+
+// margin is how much is left at a slot, and with all of it of what.
+func (m *reachMap) margin(s *reached, all bool) string {
+	switch {
+	case !s.Reached:
 		return "no"
+	case all:
+		return m.all.Figure(s.Least) + " " + m.all.To(s.Least)
 	}
-	j := &m.ask.Layout.Arm.Joints[s.Joint]
-	text := fmt.Sprintf("%.0f", math.Floor(s.Margin))
-	if !j.Slides {
-		text += "°"
-	}
-	if full {
-		text += " " + j.Name
-	}
-	return text
+	return m.all.Figure(s.Least)
 }
 
 // legend explains what the picture shows, from y down to where it ends.
 func (m *reachMap) legend(y float64) (end float64) {
-	middle := pt{edgeWidth + sampleWidth/2, y + lineHeight/2}
+	const beside = edgeWidth + sampleWidth + 1.5
 	if m.reached > 0 {
-		m.sample(true, middle, 1.7)
-		y = m.text("reached in one configuration, at the slot and at its approach point, all joints inside their ranges; the figure is the margin, rounded down: how far the joint that comes nearest to an end of its range is from it, in degrees (°) or mm, and which joint that is",
-			edgeWidth+sampleWidth+1.5, y)
+		y = m.text("Reached in one configuration, at the slot and at its approach point, all joints inside their ranges. The figure is the least margin, rounded down: "+margin.Says, edgeWidth, y)
+		for band := range margin.Bands {
+			m.sample(margin.BandName(band), pt{edgeWidth + sampleWidth/2, y + lineHeight/2}, 1.7)
+			y = m.text(margin.BandWords(band), beside, y)
+		}
 	}
 	if m.reached < m.of {
-		middle.y = y + lineHeight/2
-		m.sampleKeepOut(middle)
-		y = m.text("no: not reached so, in any configuration", edgeWidth+sampleWidth+1.5, y)
+		m.sampleKeepOut(pt{edgeWidth + sampleWidth/2, y + lineHeight/2})
+		y = m.text("no: not reached so, in any configuration", beside, y)
 	}
 	if m.layers {
 		y = m.text("Of slots above each other the one is shown that is reached worst.", edgeWidth, y)
@@ -171,7 +194,7 @@ func (m *reachMap) legend(y float64) (end float64) {
 	if m.crowded {
 		y = m.text("Where slots lie too close for figures, the same question without a picture gives them.", edgeWidth, y)
 	}
-	return m.text("What the links of the arm would hit, and what lies between the two points, is not looked at.", edgeWidth, y)
+	return m.text(margin.NotLookedAt, edgeWidth, y)
 }
 
 // text writes lines and returns where the next text begins.
@@ -193,11 +216,11 @@ func signed(d geom.Vec) string {
 }
 
 // sample is the outline of a slot.
-func (m *reachMap) sample(reached bool, at pt, radius float64) {
-	if reached {
-		m.element("circle", "class", "due", "stroke-width", num(0.25), "cx", num(at.x), "cy", num(at.y), "r", num(radius))
+func (m *reachMap) sample(class string, at pt, radius float64) {
+	if class == "keep" {
+		m.circle("keep", at, radius)
+		m.circle("edge", at, radius)
 		return
 	}
-	m.circle("keep", at, radius)
-	m.circle("edge", at, radius)
+	m.circle(class, at, radius)
 }

@@ -40,7 +40,7 @@ transfers:
   - {from: near A1, to: far A1}
 `
 
-func reachOf(t *testing.T, grid string, scheme draw.Scheme) (string, []joints.At) {
+func reachOf(t *testing.T, grid string, scheme draw.Scheme) (string, *joints.Reach) {
 	t.Helper()
 	l := textLayout(t, reachPlan)
 	ask := &joints.Question{Layout: l}
@@ -53,7 +53,7 @@ func reachOf(t *testing.T, grid string, scheme draw.Scheme) (string, []joints.At
 	if err := draw.Reach(&b, ask, scheme); err != nil {
 		t.Fatal(err)
 	}
-	all, _ := ask.Reach()
+	all := ask.Reach()
 	return b.String(), all
 }
 
@@ -62,12 +62,12 @@ func TestReachMap(t *testing.T) {
 	for _, grid := range []string{"near", "far", "ring"} {
 		text, all := reachOf(t, grid, draw.Auto)
 		missed := 0
-		for _, at := range all {
+		for _, at := range all.Slots {
 			_, slot, found := strings.Cut(text, fmt.Sprintf("<g data-slot=%q>", at.Label))
 			slot, _, _ = strings.Cut(slot, "</g>")
 			figure := ">no<"
 			if at.Reached {
-				figure = fmt.Sprintf(">%d° J%d<", int(at.Margin), at.Joint+1)
+				figure = ">" + all.Figure(at.Least) + " " + all.To(at.Least) + "<"
 			} else {
 				missed++
 			}
@@ -75,10 +75,10 @@ func TestReachMap(t *testing.T) {
 				t.Errorf("%s %s: no %s in %q", grid, at.Label, figure, slot)
 			}
 		}
-		if strings.Contains(text, "no: not reached") != (missed > 0) || (grid == "far") != (missed > 0 && missed < len(all)) {
+		if strings.Contains(text, "no: not reached") != (missed > 0) || (grid == "far") != (missed > 0 && missed < len(all.Slots)) {
 			t.Errorf("%s: %d are not reached, and the legend says something else", grid, missed)
 		}
-		if want := fmt.Sprintf("%d of %d slots reached", len(all)-missed, len(all)); !strings.Contains(text, want) {
+		if want := fmt.Sprintf("%d of %d slots reached", len(all.Slots)-missed, len(all.Slots)); !strings.Contains(text, want) {
 			t.Errorf("%s: no %q", grid, want)
 		}
 		if again, _ := reachOf(t, grid, draw.Auto); again != text {
@@ -92,8 +92,8 @@ func TestReachMap(t *testing.T) {
 func TestReachMapOfLayersAndPlates(t *testing.T) {
 	text, all := reachOf(t, "tower", draw.Dark)
 	worst := map[int32]joints.At{}
-	for _, at := range all {
-		if w, known := worst[at.Slot.Col]; !known || at.Margin < w.Margin {
+	for _, at := range all.Slots {
+		if w, known := worst[at.Slot.Col]; !known || w.Reached && (!at.Reached || all.Less(at.Least, w.Least)) {
 			worst[at.Slot.Col] = at
 		}
 	}

@@ -16,7 +16,7 @@ func TestEveryPaintIsHeld(t *testing.T) {
 	roles := regexp.MustCompile(`\$([a-z]+)`)
 	for _, s := range styles {
 		for _, m := range roles.FindAllStringSubmatch(strings.ReplaceAll(s.paint, "$id", ""), -1) {
-			if m[1] == "ground" || m[1] == "part" || m[1] == "due" { // grounds
+			if slices.Contains([]string{"ground", "part", "due", "tight", "scant", "fair", "ample"}, m[1]) { // grounds
 				continue
 			}
 			if !slices.ContainsFunc(colour.Contrasts, func(c colour.Contrast) bool { return c.Front == m[1] && c.Back == "ground" }) {

@@ -8,6 +8,7 @@ import (
 	"gridferry/gen/arm"
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
+	"gridferry/gen/margin"
 	"gridferry/gen/slot"
 )
 
@@ -52,6 +53,13 @@ func standing(a *arm.Arm, s arm.Solution) Stand {
 	return stand
 }
 
+// Reach is how the arm reaches the slots of a grid, and by which figures.
+type Reach struct {
+	Slots []At
+	By    *layout.Figures
+	*margin.Meter
+}
+
 // At is how the arm reaches one slot of a grid: with its tool at the slot itself, and at its approach point.
 type At struct {
 	Slot  slot.Slot
@@ -59,14 +67,14 @@ type At struct {
 	// Best is the configuration, inside all ranges at both ends of the straight between them, with most margin.
 	Best           arm.Configuration
 	Reached        bool
-	Joint          int
-	Margin         float64
+	Margins        margin.Margins
+	Least          margin.Margin
 	Configurations []arm.Configuration // all in which it is reached
 }
 
 // reach is how the arm reaches the slots of a grid as a plan does that works there by some figures.
-func reach(l *layout.Layout, g *layout.Grid, f *layout.Figures) []At {
-	var all []At
+func reach(l *layout.Layout, g *layout.Grid, f *layout.Figures) *Reach {
+	all := &Reach{By: f, Meter: margin.NewMeter(l)}
 	for i := range g.Size() {
 		s := g.Slot(i)
 		if !g.Has(s) {
@@ -77,15 +85,14 @@ func reach(l *layout.Layout, g *layout.Grid, f *layout.Figures) []At {
 		_, above := f.Above(g, s)
 		down, _ := standsWith(l.Arm.Arm, geom.At(below.Vec, below.RPY), f.Tool.TCP)
 		up, _ := standsWith(l.Arm.Arm, geom.At(above.Vec, above.RPY), f.Tool.TCP)
-		at.fill(l.Arm.Arm, down, up)
-		all = append(all, at)
+		all.fill(&at, l.Arm.Arm, down, up)
+		all.Slots = append(all.Slots, at)
 	}
 	return all
 }
 
 // fill finds the configurations that serve at both ends.
-func (at *At) fill(a *arm.Arm, down, up []Stand) {
-	at.Margin = math.Inf(-1)
+func (all *Reach) fill(at *At, a *arm.Arm, down, up []Stand) {
 	for _, d := range down {
 		for _, u := range up {
 			if d.Margin < 0 || u.Margin < 0 || d.Configuration != u.Configuration || long(a, &d.Readings, &u.Readings) {
@@ -94,12 +101,10 @@ func (at *At) fill(a *arm.Arm, down, up []Stand) {
 			if !slices.Contains(at.Configurations, d.Configuration) {
 				at.Configurations = append(at.Configurations, d.Configuration)
 			}
-			worst := d
-			if u.Margin < d.Margin {
-				worst = u
-			}
-			if worst.Margin > at.Margin {
-				at.Best, at.Reached, at.Joint, at.Margin = d.Configuration, true, worst.Joint, worst.Margin
+			margins, above := all.Of(&d.Readings, all.By.Tool), all.Of(&u.Readings, all.By.Tool)
+			all.Worst(&margins, &above)
+			if least := all.Least(&margins); !at.Reached || all.Less(at.Least, least) {
+				at.Best, at.Reached, at.Margins, at.Least = d.Configuration, true, margins, least
 			}
 		}
 	}

@@ -144,22 +144,21 @@ func freeNames(a *arm.Arm, free uint8) (names []string) {
 }
 
 // writeReach says how the arm gets to the slots of a grid.
-func writeReach(w io.Writer, l *layout.Layout, g *layout.Grid, f *layout.Figures, all []At) error {
+func writeReach(w io.Writer, l *layout.Layout, g *layout.Grid, all *Reach) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	if fmt.Fprint(t, "slot\tmargin\tjoint"); len(l.Arm.Configurations()) > 0 {
+	if fmt.Fprint(t, "slot\tmargin\tto"); len(l.Arm.Configurations()) > 0 {
 		fmt.Fprint(t, "\tconfigurations, the best first")
 	}
 	fmt.Fprintln(t)
 	reached := 0
-	for i := range all {
-		at := &all[i]
+	for i := range all.Slots {
+		at := &all.Slots[i]
 		if !at.Reached {
 			fmt.Fprintf(t, "%s\tnot reached\n", at.Label)
 			continue
 		}
 		reached++
-		j := &l.Arm.Joints[at.Joint]
-		fmt.Fprintf(t, "%s\t%.1f%s\t%s", at.Label, at.Margin, j.Unit(), j.Name)
+		fmt.Fprintf(t, "%s\t%s\t%s", at.Label, all.Figure(at.Least), all.To(at.Least))
 		if at.Best != 0 {
 			fmt.Fprintf(t, "\t%s", strings.Join(at.inOrder(), ", "))
 		}
@@ -168,7 +167,7 @@ func writeReach(w io.Writer, l *layout.Layout, g *layout.Grid, f *layout.Figures
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(w, "reached by %q, at the slot and at its approach point: %d of %s of %q\n", f.Tool.Name, reached, wording.Count(len(all), "slot"), g.Name)
+	_, err := fmt.Fprintf(w, "reached by %q, at the slot and at its approach point: %d of %s of %q\n", all.By.Tool.Name, reached, wording.Count(len(all.Slots), "slot"), g.Name)
 	return err
 }
 

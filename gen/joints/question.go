@@ -8,6 +8,7 @@ import (
 	"gridferry/gen/arm"
 	"gridferry/gen/geom"
 	"gridferry/gen/layout"
+	"gridferry/gen/margin"
 )
 
 // Question is what is asked of an arm: at most one of Readings, At and Grid is set, and none asks
@@ -33,11 +34,8 @@ func (q *Question) stands() (stands []Stand, off float64) {
 	return standsWith(q.Layout.Arm.Arm, *q.At, q.tcp())
 }
 
-// Reach is how the arm reaches the grid that is asked for, and by which figures.
-func (q *Question) Reach() ([]At, *layout.Figures) {
-	f := q.figures()
-	return reach(q.Layout, q.Grid, f), f
-}
+// Reach is how the arm reaches the grid that is asked for.
+func (q *Question) Reach() *Reach { return reach(q.Layout, q.Grid, q.figures()) }
 
 // figures are those by which the plan works at the grid, with the tool that is asked for.
 func (q *Question) figures() *layout.Figures {
@@ -57,8 +55,7 @@ func (q *Question) WriteText(w io.Writer) error {
 		stands, off := q.stands()
 		return writeStands(w, q.Layout, stands, off)
 	case q.Grid != nil:
-		all, f := q.Reach()
-		return writeReach(w, q.Layout, q.Grid, f, all)
+		return writeReach(w, q.Layout, q.Grid, q.Reach())
 	}
 	return describe(w, q.Layout)
 }
@@ -144,19 +141,42 @@ func (q *Question) reachJSON() any {
 		Reached        bool     `json:"reached"`
 		Margin         float64  `json:"margin,omitempty"`
 		Joint          string   `json:"joint,omitempty"`
+		Singular       *left    `json:"singular,omitempty"`
+		Room           *left    `json:"room,omitempty"`
+		Least          string   `json:"least,omitempty"`
 		Configurations []string `json:"configurations,omitempty"` // the one with most margin first
 	}
 	all := []slot{}
-	slots, _ := q.Reach()
-	for _, at := range slots {
+	reach := q.Reach()
+	for i := range reach.Slots {
+		at := &reach.Slots[i]
 		s := slot{Slot: at.Label, Reached: at.Reached}
 		if at.Reached {
-			s.Margin, s.Joint = rounded(at.Margin), q.Layout.Arm.Joints[at.Joint].Name
+			s.Margin, s.Joint = rounded(at.Margins[margin.Range].By), reach.To(at.Margins[margin.Range])
+			s.Singular, s.Room = leftOf(reach.Meter, at.Margins[margin.Singular]), leftOf(reach.Meter, at.Margins[margin.Room])
+			s.Least = reach.Words(at.Least)
 			s.Configurations = at.inOrder()
 		}
 		all = append(all, s)
 	}
 	return all
+}
+
+// left is a margin as data: how much is left, and of what to which box.
+type left struct {
+	Margin float64 `json:"margin"`
+	Of     string  `json:"of"`
+	Box    string  `json:"box,omitempty"`
+}
+
+func leftOf(r *margin.Meter, m margin.Margin) *left {
+	switch m.Kind {
+	case margin.None:
+		return nil
+	case margin.Room:
+		return &left{rounded(m.By), r.Subject(m), r.To(m)}
+	}
+	return &left{rounded(m.By), r.Subject(m), ""}
 }
 
 func (q *Question) armJSON() any {
