@@ -5,6 +5,7 @@ import (
 
 	"gridferry/gen/check"
 	"gridferry/gen/draw"
+	"gridferry/gen/margin"
 	"gridferry/gen/move"
 	"gridferry/gen/render"
 	"gridferry/gen/scene"
@@ -16,7 +17,13 @@ import (
 // sheet checks the job and writes its job sheet, unless there is an error.
 func (p *program) sheet(w io.Writer) (bool, error) {
 	j, slots := p.job, check.NewSlots(p.job.Layout)
-	if !j.Check(slots) || !p.check() {
+	watchers := []check.Watcher{slots}
+	var margins *margin.Slots
+	if j.Layout.Arm != nil {
+		margins = margin.NewSlots(j.Layout)
+		watchers = append(watchers, nearness{margins})
+	}
+	if !j.Check(watchers...) || !p.check() {
 		return false, nil
 	}
 	warnings := warningsOf(j.Findings.Sorted())
@@ -33,7 +40,7 @@ func (p *program) sheet(w io.Writer) (bool, error) {
 		Layout: j.Layout, Moves: move.Single(j.plain()), Counts: j.Counts(), Slots: slots, Time: j.measured(p.family), Scene: shown,
 		Findings: warnings, Sources: &j.Sources, Title: explained.Title, Notices: p.head().Notices,
 		Digest: j.digest, Version: Version, Family: p.family.Label, ToEnter: j.ToEnter(p.family), Parts: p.family.MostLines > 0, Files: files,
-		Begin: j.Layout.Begin, FirstRun: j.run.ProveOut, Stands: j.withArm(draw.Options{}).Stands,
+		Begin: j.Layout.Begin, FirstRun: j.run.ProveOut, Stands: j.withArm(draw.Options{}).Stands, Margins: margins,
 	}
 	if r := j.run.Resume; r != nil {
 		s.Next, s.Removed, s.Added = r.Transfer, j.run.state.Removed, j.run.state.Added

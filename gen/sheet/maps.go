@@ -58,7 +58,7 @@ func (j *Job) maps() []gridMap {
 		if g.Stacked() && g.PerLayer() <= mostDrawn {
 			m = mapOf(g, newFloorPlan(g, right, up), 1, true)
 		} else {
-			c := newChart(g, lieOf(g.Grid, right, up), max(100, mostCells/drawn))
+			c := newChart(g, lieOf(g.Grid, right, up), max(100, mostCells/drawn), mapWide, widest)
 			m = mapOf(g, c, c.block, inRows(g.Grid))
 		}
 		m.Notes = append(m.Notes, stacks[g.Name]...)
@@ -75,17 +75,10 @@ type drawing interface {
 
 // mapOf is a grid by a drawing whose fields stand for so many slots a side, and lie as the slots do or not.
 func mapOf(g *check.GridSlots, c drawing, block int, asSeen bool) gridMap {
-	m := gridMap{Name: g.Name, Size: fmt.Sprintf("%s, %s", wording.Count(g.Rows, "row"), g.Wide())}
-	if g.Stacked() {
-		m.Size = wording.Number(g.PerLayer(), "box", "boxes") + " a layer"
-	}
-	if g.Layered() {
-		m.Size += ", " + wording.Count(g.Layers, "layer")
-	}
-	m.Size += ", frame " + g.Frame.Name
+	m := gridMap{Name: g.Name, Size: sizeOf(g)}
 	m.Before, m.After = holding(g, g.Before), holding(g, g.After)
 	if !asSeen {
-		m.Notes = append(m.Notes, "The slots of this grid lie in no straight rows: here they stand row by row, and not as in the picture.")
+		m.Notes = append(m.Notes, notInRows)
 	}
 	due := dueIn(g)
 	for layer := range min(g.Layers, mostTiers) {
@@ -105,6 +98,20 @@ func mapOf(g *check.GridSlots, c drawing, block int, asSeen bool) gridMap {
 		m.Notes = append(m.Notes, fmt.Sprintf("Layers %d to %d are not drawn.", mostTiers+1, g.Layers))
 	}
 	return m
+}
+
+const notInRows = "The slots of this grid lie in no straight rows: here they stand row by row, and not as in the picture."
+
+// sizeOf is how many slots a grid has, and in which frame.
+func sizeOf(g *check.GridSlots) string {
+	size := fmt.Sprintf("%s, %s", wording.Count(g.Rows, "row"), g.Wide())
+	if g.Stacked() {
+		size = wording.Number(g.PerLayer(), "box", "boxes") + " a layer"
+	}
+	if g.Layered() {
+		size += ", " + wording.Count(g.Layers, "layer")
+	}
+	return size + ", frame " + g.Frame.Name
 }
 
 // dueIn is the slots that are free at first and get a part, also one that goes on.
@@ -210,12 +217,13 @@ type chart struct {
 	digits     int     // of the greatest number of a transfer
 }
 
-func newChart(g *check.GridSlots, lies lie, cells int) *chart {
+// newChart is a chart of at most so many fields, so wide in all and none wider than the widest, mm.
+func newChart(g *check.GridSlots, lies lie, cells int, wide, widest float64) *chart {
 	c := &chart{g: g, lies: lies, block: 1, top: 4.5}
 	for ; ; c.block++ {
 		c.rows, c.cols = (g.Rows+c.block-1)/c.block, (g.Columns+c.block-1)/c.block
 		across, down := c.lies.size(c.rows, c.cols)
-		c.cell = min(widest, mapWide/float64(across), mapTall/float64(down))
+		c.cell = min(widest, wide/float64(across), mapTall/float64(down))
 		if c.cell >= narrowest && c.rows*c.cols <= cells {
 			break
 		}

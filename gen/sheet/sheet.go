@@ -13,6 +13,7 @@ import (
 	"gridferry/gen/check"
 	"gridferry/gen/draw"
 	"gridferry/gen/layout"
+	"gridferry/gen/margin"
 	"gridferry/gen/move"
 	"gridferry/gen/page"
 	"gridferry/gen/proveout"
@@ -44,8 +45,9 @@ type Job struct {
 	ToEnter  []string          // at the controller, for programs of that family
 	Parts    bool              // that family cuts a long program into several files
 	Scene    *scene.Scene
-	Stands   []draw.Stand // how the arm stands where the job begins
-	Files    []File       // that it is written into; the one that is started comes last
+	Stands   []draw.Stand  // how the arm stands where the job begins
+	Margins  *margin.Slots // with which the moves work at slots; nil without an arm
+	Files    []File        // that it is written into; the one that is started comes last
 }
 
 // Bounds are what the viewer carries at most. A page that a tablet opens from a stick has to stay

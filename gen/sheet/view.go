@@ -3,6 +3,7 @@ package sheet
 import (
 	"html/template"
 
+	"gridferry/gen/margin"
 	"gridferry/gen/scene"
 	"gridferry/plan/wording"
 )
@@ -46,6 +47,9 @@ type view struct {
 	Stops         bool
 	Maps          []gridMap
 	MapsLeft      string
+	Margins       []marginMap
+	Bands         []bandSign
+	MarginWords   []string
 	Named         table
 	Clock         string
 	TimeFacts     []fact
@@ -115,6 +119,7 @@ func (j *Job) fill(v *view) {
 	v.Signals, v.SignalWords = j.signals(s), j.signalWords()
 	v.Run = j.run()
 	v.Stand, v.Stops, v.Maps = j.Stand, !j.empty(), j.maps()
+	v.Margins, v.Bands, v.MarginWords = j.margins(), j.bands(), []string{margin.Says, margin.NotLookedAt}
 	if left := len(j.Slots.Grids) - len(v.Maps); left > 0 {
 		v.MapsLeft = wording.Number(left, "grid more is", "grids more are") + " not drawn here: see “gridferry check --slots”."
 	}
