@@ -126,26 +126,41 @@ func (m *reachMap) slot(s *reached) {
 	m.open("g", "data-slot", s.Label)
 	m.words("title", s.Label+": "+m.full(s))
 	m.sample(m.class(s), s.at, m.radius)
-	text := m.margin(s, true)
-	room := float64(2*m.radius) - 0.8
-	if width(text, leastSize) > room {
-		text = m.margin(s, false)
-	}
-	if m.radius >= lettersNeed && width(text, leastSize) <= room {
+	if lines := m.lines(s); lines != nil {
 		letters := axisText
 		if s.Reached {
 			letters = lettering{[...]string{"lit", "lit", "ink", "ink"}[m.all.Band(s.Least)], leastSize}
 		}
-		m.centred(letters, s.at.plus(pt{0, -1.3}), cut(s.Label, leastSize, room))
-		m.centred(letters, s.at.plus(pt{0, 1.3}), text)
+		for k, line := range lines {
+			m.centred(letters, s.at.plus(pt{0, float64((float64(k) - float64(len(lines)-1)/2) * 2.6)}), line)
+		}
 	} else {
 		m.crowded = true
 	}
 	m.close("g")
 }
 
-// lettersNeed is the radius of a slot, mm, that has room for two lines.
-const lettersNeed = 3.2
+// The radius of a slot, mm, that has room for two lines, and for three.
+const (
+	twoLines   = 3.2
+	threeLines = 5.2
+)
+
+// lines is what is written into a slot: its name, its margin, and to what that is as far as there is room; nil where there is
+// none.
+func (m *reachMap) lines(s *reached) []string {
+	room := float64(2*m.radius) - 0.8
+	name, figure, all := cut(s.Label, leastSize, room), m.margin(s, false), m.margin(s, true)
+	switch {
+	case m.radius < twoLines || width(figure, leastSize) > room:
+		return nil
+	case width(all, leastSize) <= room:
+		return []string{name, all}
+	case m.radius >= threeLines && s.Reached:
+		return []string{name, figure, cut(m.all.To(s.Least), leastSize, float64(0.9*room))}
+	}
+	return []string{name, figure}
+}
 
 // class is that of a slot's outline.
 func (m *reachMap) class(s *reached) string {
@@ -178,7 +193,7 @@ func (m *reachMap) margin(s *reached, all bool) string {
 func (m *reachMap) legend(y float64) (end float64) {
 	const beside = edgeWidth + sampleWidth + 1.5
 	if m.reached > 0 {
-		y = m.text("Reached in one configuration, at the slot and at its approach point, all joints inside their ranges. The figure is the least margin, rounded down: "+margin.Says, edgeWidth, y)
+		y = m.text("Reached in one configuration, at the slot and at its approach point, all joints inside their ranges. The figure is the least margin, rounded down: "+margin.Says+".", edgeWidth, y)
 		for band := range margin.Bands {
 			m.sample(margin.BandName(band), pt{edgeWidth + sampleWidth/2, y + lineHeight/2}, 1.7)
 			y = m.text(margin.BandWords(band), beside, y)
