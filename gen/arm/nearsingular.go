@@ -69,11 +69,12 @@ func (f *sides) zeroAlong(r Readings, joint int) (by float64, factor int) {
 	return by, factor
 }
 
-// flatSteps is in how many steps a joint is moved to either side to find where it leads to a singular place.
-const flatSteps = 24
+// flatSteps is in how many steps a joint is moved to either side to find where it leads to a singular place, and noticed by which
+// part a volume has to change to count as changing: many joints make no difference.
+const flatSteps, noticed = 24, 1e-6
 
 // flatAlong is the same for any arm: where the volume that the joints' twists span becomes 0. It is looked for about each step
-// at which it is no larger than at those beside it.
+// at which it is less than at those beside it.
 func (a *Arm) flatAlong(r Readings, joint int, most float64) float64 {
 	var at [2*flatSteps + 3]float64
 	step := most / flatSteps
@@ -89,7 +90,7 @@ func (a *Arm) flatAlong(r Readings, joint int, most float64) float64 {
 		largest = max(largest, at[i])
 	}
 	for i := 1; i < len(at)-1; i++ {
-		if at[i] > at[i-1] || at[i] > at[i+1] {
+		if at[i] > min(at[i-1], at[i+1]) || at[i] >= (1-noticed)*max(at[i-1], at[i+1]) {
 			continue
 		}
 		place := lowest(volume, off(i-1), off(i+1))
