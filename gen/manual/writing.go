@@ -69,6 +69,8 @@ func recordedPages() []Page {
 	return []Page{
 		untold("changed-by-hand", "The program that would be replaced was changed by hand since Gridferry wrote it.", "Take the change over into plan or family, then use --replace, which keeps the old one.", there),
 		untold("not-sealed", "A program would be replaced, and nothing shows whether it was changed by hand, since its family has no seal.", "Use --replace, which keeps the old one.", there),
+		untold("shard-missing", "A shard of the variants has no table that can be read, so that not all can be merged.", "Run that shard, to its end.", "It is found by \"vary --merge\"."),
+		untold("shard-outdated", "The table of a shard lacks a variant of the plan as it is now, or was made for other values or families.", "Run that shard again, with what the others got.", "It is found by \"vary --merge\"."),
 		untold("plan-gone", "The plan that a live page follows cannot be read any more.", "Put it back, or save it anew from the page.", "It is found by \"live\"."),
 		untold("family-fails", "A family cannot be tried in the editor: something beside its text is wrong.", "\"gridferry families try\" says what.", "It is found by \"lsp\"."),
 		untold("not-ours", "A file of that name exists that Gridferry did not write.", "Name another folder, or move it away.", there),

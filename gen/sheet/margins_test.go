@@ -86,7 +86,7 @@ func TestNoMarginsWithoutAnArm(t *testing.T) {
 // A grid of thousands of slots stays small on the sheet, and names what limits most.
 func TestMarginsOfALargeGrid(t *testing.T) {
 	if testing.Short() {
-		t.Skip("it checks 2070 transfers")
+		t.Skip("skipped, as -short asks: it checks 2070 transfers")
 	}
 	source := plan.Source{File: "large.plan.yaml", Data: []byte(`format: gridferry plan 1
 cell:
