@@ -170,13 +170,14 @@ type left struct {
 }
 
 func leftOf(r *margin.Meter, m margin.Margin) *left {
-	switch m.Kind {
-	case margin.None:
+	if m.Kind == margin.None {
 		return nil
-	case margin.Room:
-		return &left{rounded(m.By), r.Subject(m), r.To(m)}
 	}
-	return &left{rounded(m.By), r.Subject(m), ""}
+	l := &left{Margin: rounded(m.By), Of: r.Subject(m)}
+	if m.Kind == margin.Room {
+		l.Box = r.To(m)
+	}
+	return l
 }
 
 func (q *Question) armJSON() any {

@@ -155,8 +155,11 @@ func (r *Meter) To(m Margin) string {
 		return r.arm.Joints[m.Joint].Name
 	case Singular:
 		return r.arm.Joints[m.Joint].Name + " sing."
+	case Room:
+		return r.boxes[m.Box].Name
+	case None:
 	}
-	return r.boxes[m.Box].Name
+	return ""
 }
 
 // Words says it in full.
