@@ -59,8 +59,6 @@ func newCheck(s *streams) *cobra.Command {
 		Long:  checkHelp,
 		Args: func(c *cobra.Command, args []string) error {
 			switch {
-			case !flags.rules && len(args) == 0:
-				return onePlan(c, args)
 			case !flags.rules && !flags.many(args):
 				return onePlan(c, args)
 			case flags.rules && len(args) > 0:
@@ -104,7 +102,9 @@ func (s *streams) check(flags *checkFlags, file string) error {
 	case sound:
 		job.Check()
 	}
-	if err := s.reportCheck(flags.format, draw, job, slots); err != nil {
+	err = s.reportCheck(flags.format, draw, job, slots)
+	s.pointToPages(flags.format, &job.Findings)
+	if err != nil {
 		return err
 	}
 	if flags.format == "text" {

@@ -66,6 +66,7 @@ func (s *streams) reportPlans(format string, all *gen.PlanTable) error {
 	if err != nil {
 		return failure{err}
 	}
+	s.pointToPages(format, &all.Found)
 	if format == "text" {
 		s.say(all.Notes...)
 	}

@@ -14,7 +14,7 @@ func TestMisuseIsReportedInOurWords(t *testing.T) {
 		"chek p.yaml":                   `there is no command "chek", did you mean "check"?`,
 		"somethingelse":                 `there is no command "somethingelse"`,
 		"check p.yaml --slots x.yaml":   `"gridferry check" wants one PLAN, found 2: write --slots=FILE with an equals sign`,
-		"check":                         `"gridferry check" wants one PLAN, found 0: gridferry check PLAN [flags]`,
+		"check":                         `"gridferry check" wants one PLAN, found 0: gridferry check PLAN|FOLDER...`,
 		"moves p.yaml q.yaml":           `"gridferry moves" wants one PLAN, found 2: gridferry moves PLAN [flags]`,
 		"check p.yaml --color mauve":    `--color is "mauve", wanted one of auto, always, never`,
 		"check --format xml p.yaml":     `--format is "xml", wanted one of text, json`,

@@ -25,11 +25,7 @@ func (s *streams) print(shown []diag.Finding, sources *diag.Sources) error {
 	if s.quiet {
 		shown = slices.DeleteFunc(slices.Clone(shown), func(f diag.Finding) bool { return f.Severity != diag.Error })
 	}
-	if err := diag.Print(s.err, shown, sources, s.colored()); err != nil || len(shown) == 0 || !isTerminal(s.err) {
-		return err
-	}
-	_, err := fmt.Fprintln(s.err, "(\"gridferry help rule NAME\" explains what stands in square brackets)")
-	return err
+	return diag.Print(s.err, shown, sources, s.colored())
 }
 
 // reportAs prints the findings as text on standard error, or as data on w.

@@ -55,6 +55,13 @@ func (s *streams) rulePage(name string) error {
 	return s.inForm("text", writers{"text": page.Write})
 }
 
+// pointToPages says to people at a terminal where findings are explained.
+func (s *streams) pointToPages(format string, found *diag.List) {
+	if format == "text" && found.Len() > 0 && isTerminal(s.err) {
+		s.say("\"gridferry help rule NAME\" explains what stands in square brackets")
+	}
+}
+
 // rules prints the pages of all rules.
 func (s *streams) rules(format string) error {
 	forms := writers{"text": gen.Manual().Write, "json": gen.Manual().WriteJSON}
