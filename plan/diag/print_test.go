@@ -124,7 +124,7 @@ func TestPrintJSON(t *testing.T) {
 	if err := json.Unmarshal(b.Bytes(), &got); err != nil {
 		t.Fatal(err)
 	}
-	if len(got) != 2 || len(got[1]) != 3 || got[1]["severity"] != "warning" {
+	if len(got) != 2 || len(got[1]) != 4 || got[1]["severity"] != "warning" || got[1]["help"] != "gridferry help rule w" {
 		t.Fatalf("got %v", got)
 	}
 	note := got[0]["notes"].([]any)[0].(map[string]any)
