@@ -222,14 +222,14 @@ func TestSlotsTakeTheLeast(t *testing.T) {
 				t.Errorf("%s %s: %+v, wanted %g (%v)", g.Name, g.Label(g.Slot(i)), m, want, works)
 			}
 		}
-		for k, limit := range slots.Limits(g) {
-			worked += limit.Slots
-			if limit.Margin != slots.In(g)[limit.Slot] || k > 0 && slots.Less(limit.Margin, slots.Limits(g)[k-1].Margin) {
-				t.Errorf("%s: %v is not in order", g.Name, slots.Limits(g))
+		for k, thing := range slots.Things(g) {
+			worked += thing.Slots
+			if thing.Margin != slots.In(g)[thing.Slot] || k > 0 && slots.Less(thing.Margin, slots.Things(g)[k-1].Margin) {
+				t.Errorf("%s: %v is not in order", g.Name, slots.Things(g))
 			}
 			for _, m := range slots.In(g) {
-				if m.Kind == limit.Kind && m.Joint == limit.Joint && m.Limb == limit.Limb && m.Box == limit.Box && slots.Less(m, limit.Margin) {
-					t.Errorf("%s: %+v leaves less than %+v", g.Name, m, limit)
+				if m.Kind == thing.Kind && m.Joint == thing.Joint && m.Limb == thing.Limb && m.Box == thing.Box && slots.Less(m, thing.Margin) {
+					t.Errorf("%s: %+v leaves less than %+v", g.Name, m, thing)
 				}
 			}
 		}

@@ -80,34 +80,34 @@ func (s *Slots) leastOf(at *stand) Margin {
 // In is the least margin at each slot of a grid, by index; nil where the list does not work there.
 func (s *Slots) In(g *layout.Grid) []Margin { return s.least[g.Name] }
 
-// Limit is one thing that leaves least at some slots of a grid.
-type Limit struct {
+// Thing is what leaves least at some slots of a grid.
+type Thing struct {
 	Margin
 	Slot  int // the index of the slot where it leaves least of all
 	Slots int // how many they are
 }
 
-// Limits are what leaves least at the slots of a grid at which the list works: that which leaves least of all first.
-func (s *Slots) Limits(g *layout.Grid) (limits []Limit) {
-	type thing struct {
+// Things are what leaves least at the slots of a grid at which the list works: that which leaves least of all first.
+func (s *Slots) Things(g *layout.Grid) (things []Thing) {
+	type sort struct {
 		kind             Kind
 		joint, limb, box int32
 	}
-	known := map[thing]int{}
+	known := map[sort]int{}
 	for i, m := range s.In(g) {
 		if m.Kind == None {
 			continue
 		}
-		what := thing{m.Kind, int32(m.Joint), m.Limb, m.Box}
+		what := sort{m.Kind, int32(m.Joint), m.Limb, m.Box}
 		k, ok := known[what]
 		if !ok {
-			k = len(limits)
-			known[what], limits = k, append(limits, Limit{m, i, 0})
+			k = len(things)
+			known[what], things = k, append(things, Thing{m, i, 0})
 		}
-		if limits[k].Slots++; s.Less(m, limits[k].Margin) {
-			limits[k].Margin, limits[k].Slot = m, i
+		if things[k].Slots++; s.Less(m, things[k].Margin) {
+			things[k].Margin, things[k].Slot = m, i
 		}
 	}
-	slices.SortStableFunc(limits, func(a, b Limit) int { return cmp.Compare(s.weight(a.Margin), s.weight(b.Margin)) })
-	return limits
+	slices.SortStableFunc(things, func(a, b Thing) int { return cmp.Compare(s.weight(a.Margin), s.weight(b.Margin)) })
+	return things
 }

@@ -20,19 +20,19 @@ type marginMap struct {
 	At, Least  string // the slot where least is left, and of what
 	Map        template.HTML
 	Notes      []string
-	Limits     table // of a map that has no room for all words
+	Things     table // of a map that has no room for all words
 }
 
 // bandSign is a band of margins as maps show it.
 type bandSign struct{ Class, Words string }
 
-// What the maps of margins may take up, mm on paper, and how many limits are named at each grid.
+// What the maps of margins may take up, mm on paper, and how many things are named at each grid.
 const (
 	marginWide = 174.0
 	roomy      = 16.0 // a field that is no larger than it need be
 	forFigure  = 9.0  // the least field that has room for a figure
 	forWords   = 13.0 // and for what it is to
-	mostLimits = 12
+	mostThings = 12
 )
 
 // bands are those of the legend.
@@ -64,9 +64,9 @@ func newMarginChart(g *check.GridSlots, lies lie) *chart {
 }
 
 func (j *Job) marginMap(g *check.GridSlots, c *chart) marginMap {
-	limits := j.Margins.Limits(g.Grid)
+	things := j.Margins.Things(g.Grid)
 	m := marginMap{Name: g.Name, Size: sizeOf(g), Map: c.margins(j.Margins)}
-	m.At, m.Least = g.Label(g.Slot(limits[0].Slot)), j.Margins.Words(limits[0].Margin)
+	m.At, m.Least = g.Label(g.Slot(things[0].Slot)), j.Margins.Words(things[0].Margin)
 	if !inRows(g.Grid) {
 		m.Notes = append(m.Notes, notInRows)
 	}
@@ -77,10 +77,10 @@ func (j *Job) marginMap(g *check.GridSlots, c *chart) marginMap {
 		m.Notes = append(m.Notes, "Of slots above each other the one is shown that has least.")
 	}
 	if c.block > 1 || c.cell < forWords || g.Layered() {
-		for _, l := range limits {
-			m.Limits.add(g.Label(g.Slot(l.Slot)), j.Margins.Words(l.Margin), strconv.Itoa(l.Slots))
+		for _, l := range things {
+			m.Things.add(g.Label(g.Slot(l.Slot)), j.Margins.Words(l.Margin), strconv.Itoa(l.Slots))
 		}
-		m.Limits.keep(mostLimits, "limit")
+		m.Things.keep(mostThings, "row")
 	}
 	return m
 }
@@ -90,7 +90,7 @@ func (c *chart) margins(of *margin.Slots) template.HTML {
 	var b strings.Builder
 	across, down := c.lies.size(c.rows, c.cols)
 	w, h := c.left+float64(float64(across)*c.cell)+0.5, c.top+float64(float64(down)*c.cell)+0.5
-	fmt.Fprintf(&b, `<svg class="map" role="img" aria-label="%s: how near the arm comes to its limits, slot by slot" width="%smm" height="%smm" viewBox="0 0 %s %s">`,
+	fmt.Fprintf(&b, `<svg class="map" role="img" aria-label="%s: the margins of the arm, slot by slot" width="%smm" height="%smm" viewBox="0 0 %s %s">`,
 		html.EscapeString(c.g.Name), dim(w), dim(h), dim(w), dim(h))
 	c.edges(&b)
 	fields := c.leastFields(of)

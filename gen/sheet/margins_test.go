@@ -78,7 +78,7 @@ func TestMarginsOfTheDemo(t *testing.T) {
 
 // A cell without an arm has no such maps.
 func TestNoMarginsWithoutAnArm(t *testing.T) {
-	if text := page(t, small("plain", "", 2, 3), "listing"); strings.Contains(text, "How near the arm") {
+	if text := page(t, small("plain", "", 2, 3), "listing"); strings.Contains(text, "Margins of the arm") {
 		t.Error("margins of an arm that nobody described")
 	}
 }
