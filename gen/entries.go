@@ -11,9 +11,9 @@ import (
 func (j *Job) entries(ctx context.Context) []lsp.Entry {
 	j.until(ctx)
 	defer func() { j.Watch = nil }()
-	p := pace{run: &j.run}
+	p := j.pace(nil)
 	entry := func(transfer int) int { _, i := j.Layout.EntryOf(transfer); return i }
-	whole, each := timing.Entries(j.paced(&p), p.machine(j.Layout), len(j.Layout.Entries), entry)
+	whole, each := timing.Entries(j.paced(p), p.machine(j.Layout), len(j.Layout.Entries), entry)
 	if ctx.Err() != nil {
 		return nil
 	}

@@ -43,6 +43,7 @@ reading to the other. The TCP does not go straight then: its way bulges. The sam
 or another link: both ways there are free, but not what the arm may cut off between them. It is taken to leave the one
 way where its TCP is "fly_by" away from the point, to be on the other one as far behind it, and to be anywhere between
 these two places and the point meanwhile, as its joints read. The same depths count as for "link-hits".`,
+		Do:   `Let the arm stop there ("fly_by: 0" of the grid or the entry), pass it with a smaller fly-by, or move the point.`,
 		Bad:  anArm() + besideTheRack + "-  fly_by: 10\n+  fly_by: 28\n",
 		Good: anArm() + besideTheRack,
 	}},
