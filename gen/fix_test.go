@@ -36,7 +36,9 @@ func TestFixesMend(t *testing.T) {
 		for _, f := range j.Findings.Sorted() {
 			at, ok := j.Sources.Fixed(&f)
 			if !ok {
-				if strings.HasPrefix(f.Hint, "did you mean \"") {
+				near, isNear := strings.CutPrefix(f.Hint, "did you mean \"")
+				near, _, _ = strings.Cut(near, "\"")
+				if there := strings.Contains(string(source.Data), near+":"); isNear && !(f.Rule == "unknown-key" && there) { // it would be there twice
 					t.Errorf("%v: the hint %q is no edit", f.Place, f.Hint)
 				}
 				continue
