@@ -112,17 +112,18 @@ func (w *lineWatcher) tell(m *move.Move, severity diag.Severity) bool {
 }
 
 func (w *lineWatcher) See(m *move.Move, s *Scene) {
-	from := s.From.Joints
 	s.spread = nil
-	if m.Joints == nil {
-		return
+	if m.Joints != nil {
+		w.along(m, s)
+		w.end(m)
 	}
-	w.end(m)
+}
+
+// along follows a line, if the motion is one.
+func (w *lineWatcher) along(m *move.Move, s *Scene) {
+	from := s.From.Joints
 	if from == nil || !s.From.Known || s.between != move.LinePath || w.failed(m) {
 		return
-	}
-	if m.Kind == move.Straight && w.c.longWay(from, m.Joints) != nil {
-		return // which is said already
 	}
 	known := w.sound[way{from, m.Joints}]
 	if known == nil || m.Speed > known.speed {
@@ -262,7 +263,11 @@ func (l *line) failed() bool {
 			note(a.Place, "the arm is given here")
 	}
 	const away = "move or turn the frame, or the tool there, so that the line does not lead through that place"
-	switch {
+	wrong := l.beyond.bad > 0 || l.came < 1 || l.elsewhere()
+	switch way := l.w.c.longWay(l.from, m.Joints); {
+	case wrong && way != nil:
+		say("joint-long-way", "the joint %s would have to go from %.1f° to %.1f°, the long way round: its range of %g to %g ends on the short one", way.Name, way.from, way.to, way.Lo, way.Hi).
+			hint("move or turn the frame, or the grid, so that the line does not lead through there")
 	case l.beyond.bad > 0:
 		j := joint(&l.beyond)
 		say("joint-out-of-range", "%s, the joint %s would have to leave its range of %g to %g by %.1f%s", l.place(&l.beyond), j.Name, j.Lo, j.Hi, l.beyond.bad, j.Unit()).

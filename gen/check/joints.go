@@ -159,17 +159,13 @@ type jointWatcher struct {
 	any   bool
 }
 
-func (w *jointWatcher) See(m *move.Move, s *Scene) {
-	before := s.From.Joints
+func (w *jointWatcher) See(m *move.Move, _ *Scene) {
 	if m.Joints == nil {
 		w.without(m)
 		return
 	}
 	if w.any && w.last != m.Configuration {
 		w.changes(m)
-	}
-	if before != nil && m.Kind == move.Straight {
-		w.line(m, before)
 	}
 	w.last, w.any = m.Configuration, true
 }
@@ -215,19 +211,6 @@ func (w *jointWatcher) changes(m *move.Move) {
 	}
 	w.c.find("configuration-changes", m.Place, "%son the way to %q the arm changes from %q to %q", during(m), m.Target, w.last, m.Configuration).
 		hint("no configuration serves for all before and behind; ask for one with \"configuration\" in \"motion\" to see what stands in its way")
-}
-
-// line finds joints that would have to leave a straight line, because their range ends on the short way.
-func (w *jointWatcher) line(m *move.Move, before *arm.Readings) {
-	way := w.c.longWay(before, m.Joints)
-	if way == nil || w.found[m.Target.Below()] {
-		return
-	}
-	w.found[m.Target.Below()] = true
-	w.c.find("joint-long-way", m.Place, "%son the straight line to %q the joint %s would have to go from %.1f° to %.1f°, the long way round: its range of %g to %g ends on the short one",
-		during(m), m.Target, way.Name, way.from, way.to, way.Lo, way.Hi).
-		note(w.c.Layout.Arm.Place, "the arm is given here").
-		hint("move or turn the frame, or the grid, so that the line does not lead through there")
 }
 
 // longWay is a joint that goes round by more than half a turn.
