@@ -180,7 +180,7 @@ func TestTimelineByHandAndKey(t *testing.T) {
 })()`, stays)
 	}
 	look(t, web.Job{Page: playedOn(t, cubes), Width: 1280}, []wanted{
-		{web.Step{Do: "focus", On: ".timeline-room"}, ""}, says(`"Before the first move; 0.0 s, of about 6 min 05 s"`),
+		{web.Step{Do: "focus", On: ".timeline-room"}, ""}, says(`"Before the first move; 0.0 s, of about 6 min 09 s"`),
 		press("ArrowRight"), press("ArrowUp"), says(`"Move 2 of 765"`), press("ArrowLeft"), says(`"Move 1 of 765"`),
 		press("End"), says(`"Move 765 of 765"`), press("Home"), press("PageUp"), press("PageUp"), read("s.transferAt(clock.now).n", "2"), press("PageDown"), read("s.transferAt(clock.now).n", "1"),
 		press("+"), press("+"), read("line.seen().scale / ((line.seen().width - 116) / line.seen().total)", "4"), press("-"), read("line.seen().fitted", "false"), press("-"), read("line.seen().fitted", "true"),
