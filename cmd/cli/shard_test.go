@@ -67,6 +67,10 @@ func TestMergeNamesWhatIsMissing(t *testing.T) {
 			t.Errorf("status %d, %q is not in\n%s", status, want, said)
 		}
 	}
+	status, _, said := mergeShards(dir, shared)
+	if _, err := os.Stat(shared); status != 1 || err == nil {
+		t.Errorf("a folder that is not there: status %d, %v\n%s", status, err, said)
+	}
 	if err := os.Mkdir(shared, 0o777); err != nil {
 		t.Fatal(err)
 	}

@@ -163,14 +163,16 @@ func (s *streams) merge(flags *varyFlags, file string) error {
 	if err != nil {
 		return err
 	}
-	folders := &gen.Folders{Output: flags.Output, Missing: setMissing}
-	defer folders.Close()
-	if err := folders.Open(job.Sources.Names(), &job.Findings); err != nil {
-		return failure{err}
-	}
-	table, err := gen.MergeTables(flags.To, file, variants, &job.Findings)
+	table, err := gen.MergeTables(flags.To, file, variants, &job.Findings) // before a folder that nobody wrote to is made
 	if err != nil {
 		return failure{err}
+	}
+	folders := &gen.Folders{Output: flags.Output, Missing: setMissing}
+	defer folders.Close()
+	if !job.Findings.HasErrors() {
+		if err := folders.Open(job.Sources.Names(), &job.Findings); err != nil {
+			return failure{err}
+		}
 	}
 	if err := s.report(job); err != nil {
 		return err
