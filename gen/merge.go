@@ -53,8 +53,7 @@ func (m *merging) count() error {
 	}
 	var counts []int
 	for _, name := range names {
-		var s Shard
-		if _, err := fmt.Sscanf(name.Name(), "shard-%d-of-%d", &s.Number, &s.Of); err == nil && s.Folder() == name.Name() && !slices.Contains(counts, s.Of) {
+		if s, ok := shardIn(name.Name()); ok && !slices.Contains(counts, s.Of) {
 			counts = append(counts, s.Of)
 		}
 	}

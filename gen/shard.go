@@ -36,6 +36,13 @@ func (s Shard) Folder() string {
 	return fmt.Sprintf("shard-%0*d-of-%s", len(of), s.Number, of)
 }
 
+// shardIn is the shard whose programs are in a folder of that name; false for any other folder.
+func shardIn(folder string) (Shard, bool) {
+	number, of, _ := strings.Cut(strings.TrimPrefix(folder, "shard-"), "-of-")
+	s, err := ReadShard(number + "/" + of)
+	return s, err == nil && s.Folder() == folder
+}
+
 // Take is the variants of the shard, in their order. In which one a variant is depends on its name and on how many
 // there are, so that it stays there, whatever variants come and go.
 func (s Shard) Take(variants []plan.Variant) []plan.Variant {

@@ -74,6 +74,11 @@ func TestMergeNamesWhatIsMissing(t *testing.T) {
 	if err := os.Mkdir(shared, 0o777); err != nil {
 		t.Fatal(err)
 	}
+	for _, none := range []string{"shard-0-of-0", "shard-3-of-2", "shard-1-of-02", "shard-000000001-of-100000000", "shard-1-of-2x"} {
+		if err := os.Mkdir(filepath.Join(shared, none), 0o777); err != nil {
+			t.Fatal(err)
+		}
+	}
 	wants("no shard has written to this folder")
 	shard(1)
 	wants("the shard 2/2 has no table that can be read: it has not come to its end")
