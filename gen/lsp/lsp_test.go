@@ -173,6 +173,22 @@ func TestDrafts(t *testing.T) {
 	}
 }
 
+// TestFilesWithoutTheirPlan: files that are opened together belong to a plan beside them, though it is not open and another one is.
+func TestFilesWithoutTheirPlan(t *testing.T) {
+	folder := demo(t, "mortar-cubes.plan.yaml", "bench.cell.yaml", "worklist.plan.yaml", "worklist.cell.yaml", "worklist.csv", "worklist-rack-1.csv", "worklist-rack-2.csv", "worklist-rack-3.csv")
+	open, cell, list := filepath.Join(folder, "mortar-cubes.plan.yaml"), filepath.Join(folder, "worklist.cell.yaml"), filepath.Join(folder, "worklist.csv")
+	e := edit(t)
+	e.open(open, read(t, open))
+	e.open(cell, strings.Replace(read(t, cell), "frames:", "frame:", 1))
+	e.open(list, read(t, list)+"X001;nowhere A1;plate-1 A1;\n")
+	if found := e.until(cell, 1); !strings.Contains(words(found), "unknown-key") {
+		t.Error(words(found))
+	}
+	if found := e.until(list, 1); !strings.Contains(words(found), "nowhere") {
+		t.Error(words(found))
+	}
+}
+
 // TestLeave: the server ends as the editor asks it to.
 func TestLeave(t *testing.T) {
 	e := edit(t)

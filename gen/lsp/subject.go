@@ -148,7 +148,7 @@ func (s *Server) choose() {
 // belongs is the subjects of a document that makes none by itself.
 func (s *Server) belongs(d *document, open map[what]bool) []what {
 	for is := range open {
-		if is.kind == aPlan && slices.Contains(s.subjects[is].names, d.path) {
+		if one := s.subjects[is]; one != nil && is.kind == aPlan && slices.Contains(one.names, d.path) {
 			return nil
 		}
 	}
