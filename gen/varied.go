@@ -2,17 +2,10 @@ package gen
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
-	"gridferry/gen/summary"
 	"gridferry/plan/diag"
 )
-
-// Refused reports whether some variant has errors.
-func Refused(all []Varied) bool {
-	return slices.ContainsFunc(all, func(v Varied) bool { return v.Row.State == summary.Refused })
-}
 
 // WasRead names the files that variants have read.
 func WasRead(all []Varied) (names []string) {

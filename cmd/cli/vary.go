@@ -26,9 +26,10 @@ full disk. Files that would not change are left alone. The old table is removed
 before the first program changes, so that it never lists programs that are no
 longer there.
 
-Several processes or computers share the variants with --shard: which part a
-variant is in depends on its name alone. Each part has a folder of its own in
-that of -o, and may be run again. --merge makes one table of theirs.
+Several processes or computers share the variants with --shard. In which shard
+a variant is depends on its name and on how many shards there are. Each has a
+folder of its own below that of -o, and may be run again. --merge makes one
+table of theirs.
 
   gridferry vary mortar-cubes.plan.yaml --variants mortar-cubes.variants.yaml \
     --family st -o programs`
@@ -49,7 +50,7 @@ func newVary(s *streams) *cobra.Command {
 	flags.programFlags.add(c, "", "folder for the folders of the variants")
 	c.Flags().StringVar(&flags.variants, "variants", "", "file of variants, used instead of those in the plan")
 	addFormat(c, &flags.format, "the table on standard output", "text", "csv", "html")
-	c.Flags().Var(&shardFlag{&flags.shard}, "shard", "only this part of the variants, such as 3/16, into a folder of its own below that of -o")
+	c.Flags().Var(&shardFlag{&flags.shard}, "shard", "only this shard of the variants, such as 3/16, into a folder of its own below that of -o")
 	c.Flags().BoolVar(&flags.merge, "merge", false, "write the table of all variants from those of the shards in the folder of -o")
 	c.MarkFlagRequired("output")
 	c.Flags().Lookup("family").Annotations = map[string][]string{neededWithout: {"merge"}}
@@ -177,25 +178,12 @@ func (s *streams) merge(flags *varyFlags, file string) error {
 	if err := s.report(job); err != nil {
 		return err
 	}
-	return s.reportMerged(folders, table, flags.format)
-}
-
-func (s *streams) reportMerged(folders *gen.Folders, table *summary.Table, format string) error {
-	printed := s.tableInForm(table, format)
-	kept, summed := folders.WriteTables(table)
-	s.say(kept...)
-	switch {
-	case summed != nil:
-		return failure{summed}
-	case printed == nil && table.Has(summary.NotWritten, summary.Refused):
-		return errFindings
-	}
-	return printed
+	return s.reportVaried(folders, table, flags.format, nil)
 }
 
 // reportVaried prints findings and the table before the table is written, since that may
 // fail on a full disk. It is written all the same where nobody reads what is printed: the
-// old one is gone, and the programs are there.
+// old one is gone, and the programs are there. A table that was merged has no variants beside it.
 func (s *streams) reportVaried(folders *gen.Folders, table *summary.Table, format string, all []gen.Varied) error {
 	printed := s.printVaried(table, format, all)
 	kept, summed := folders.WriteTables(table, gen.WasRead(all)...)
@@ -207,7 +195,7 @@ func (s *streams) reportVaried(folders *gen.Folders, table *summary.Table, forma
 	if summed != nil {
 		return failure{summed}
 	}
-	if printed == nil && gen.Refused(all) {
+	if printed == nil && table.Has(summary.NotWritten, summary.Refused) {
 		return errFindings
 	}
 	return printed
@@ -219,9 +207,5 @@ func (s *streams) printVaried(table *summary.Table, format string, all []gen.Var
 			return failure{err}
 		}
 	}
-	return s.tableInForm(table, format)
-}
-
-func (s *streams) tableInForm(table *summary.Table, format string) error {
 	return s.inForm(format, writers{"text": table.WriteText, "csv": table.WriteCSV, "html": table.WriteHTML})
 }
