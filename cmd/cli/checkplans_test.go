@@ -121,6 +121,10 @@ func TestHelpOnRules(t *testing.T) {
 			t.Errorf("no %q in %+v", want, r)
 		}
 	}
+	const byCommand = "  found in: the plan as it is (gridferry check example.plan.yaml --set grids.tray.rowz=3)\n"
+	if r := gridferry("", "help", "rule", "set-path"); !strings.Contains(r.out, byCommand) || strings.Contains(r.out, "not found in:") {
+		t.Errorf("a rule that the command breaks: %+v", r)
+	}
 	all := gridferry("", "help", "rule").out
 	offered := gridferry("", "__complete", "help", "rule", "").out
 	if n := strings.Count(all, "\n"); n < 60 || n != strings.Count(offered, "\t") || !strings.Contains(offered, "out-of-reach\tThe TCP ends a move outside") {

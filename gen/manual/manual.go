@@ -46,7 +46,7 @@ func (p *Page) Write(w io.Writer) error {
 	out := bufio.NewWriter(w)
 	p.write(out)
 	if p.Unshown == "" {
-		fmt.Fprint(out, "\nThe examples are changes to the plan with which \"gridferry check --rules\" begins.\n")
+		fmt.Fprint(out, "\nExamples are changes to the plan with which \"gridferry check --rules\" begins.\n")
 	}
 	return out.Flush()
 }
@@ -56,6 +56,10 @@ func (p *Page) write(out io.Writer) {
 	fmt.Fprintf(out, "  what to do:\n%s\n", indented(p.Do))
 	if p.Unshown != "" {
 		fmt.Fprintf(out, "  no example:\n%s\n", indented(p.Unshown))
+		return
+	}
+	if p.Bad == "" {
+		fmt.Fprintf(out, "  found in: the plan as it is%s\n", p.foundBy())
 		return
 	}
 	fmt.Fprintf(out, "  found in:%s\n%s", p.foundBy(), indented(string(p.Bad)))
@@ -118,6 +122,8 @@ func (p *Page) asJSON() jsonPage {
 	if p.Unshown == "" {
 		page.Command = "gridferry " + p.Finds()
 		page.Bad, page.BadFiles = p.Bad.apart()
+	}
+	if p.Bad != "" {
 		page.Good, page.GoodFile = p.Good.apart()
 	}
 	return page

@@ -15,7 +15,7 @@ type Page struct {
 	Severity diag.Severity
 	Doc      string
 	Do       string  // what to do about it
-	Bad      Example // files that have this finding and no other
+	Bad      Example // files that have this finding and no other; empty where it is the command that does
 	Good     Example // some that are like them and have none
 	Command  string  // finds it in the examples; empty for a check of the plan
 	Unshown  string  // why there are no examples; empty where there are
