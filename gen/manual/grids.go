@@ -21,7 +21,7 @@ func gridPages() []Page {
 		found("no-standard-positions", "No published standard says where the wells of such a plate are.", "Measure this plate, and give \"corners\", or \"first\" and \"pitch\".",
 			in("  pile: {frame: right, "+pile+", part: block}", "  pile: {frame: right, "+pile+", part: block}\n  wells: {frame: right, standard: ansi-slas-48, height: 10, part: block}")),
 		untold("too-many-slots", "The grids have more slots than the limit allows, or a layer more boxes.", "\"--limit\" raises it.", "Its example would be a plan of millions of slots, which is refused for that alone."),
-		untold("too-much-choice", "The boxes of a layer could lie in more ways than are looked through.", "Write the boxes of a layer one by one.", "It takes a pallet of thousands of boxes."),
+		untold("too-much-choice", "To choose slots, or to lay boxes in layers, takes more looks than a plan may cost.", "Write fewer and smaller selections, or larger boxes, fewer stacks or \"pattern: columns\".", "It takes grids of millions of slots, or pallets of thousands of boxes."),
 		found("box-over-edge", "A box of a written layer stands over the edge of its pallet, or not one fits.", "\"at\" is the middle of a box, from the corner of the pallet.",
 			boxes("{pattern: [{at: [10, 20]}]}", "[100, 100]")),
 		found("boxes-overlap", "Two boxes of a written layer reach into each other.", "\"at\" is the middle of a box; set them farther apart.",

@@ -33,6 +33,6 @@ func keyPages() []Page {
 		found("no-zones", "A tool is to carry several parts at once, and has no zone, or \"zones\" names none.", "Give the tool \"zones\", each with its own grip and release, or leave \"at_once\" out.",
 			in(`{from: "tray A1:A3", to: "rack A1:A3"}`, `{from: "tray A1:A3", to: "rack A1:A3", at_once: 2}`)),
 		untold("too-many-zones", "A tool has more than 64 zones.", "Make several tools of it.", "Its example would be 65 lines of zones."),
-		untold("too-many-boxes", "A tool, or a link of an arm, has more than 64 boxes.", "Put boxes that stand beside each other into one.", "Its example would be 65 lines of boxes."),
+		untold("too-many-boxes", "A tool has more than 64 boxes.", "Put boxes that stand beside each other into one.", "Its example would be 65 lines of boxes."),
 	}
 }

@@ -10,7 +10,7 @@ func settingPages() []Page {
 		found("set-value", "A \"--set\" has no value behind its equals sign.", "Write null to leave the place open, \"\" for an empty text.", "").by(check + " --set grids.tray.rows="),
 		untold("set-hidden", "A value is set that a file of measured values replaces.", "Set what the measured file says instead.", "It takes a cell with a file of measured values."),
 		untold("said-twice", "Two flags say what one grid holds.", "Keep one of the two.", "It takes two flags: --contents twice, for one grid."),
-		untold("too-many-settings", "There are more than a thousand values to set.", "Write them into a file of variants, or into the plan.", "Its example would be a thousand values."),
+		untold("too-many-settings", "A variant sets more than a thousand values, or all variants together set more than are read.", "Set in the plan what all have in common, or a whole list or mapping as one value.", "Its example would be a thousand values."),
 		found("no-variants", "The plan has no variants, and \"vary\" asks for them.", "Write \"variants\" into the plan, or name a file of them with --variants.", "").by(vary),
 		found("variant-twice", "Two variants have one name.", "Give one of the entries another \"name\".", variants("  - {name: small, set: {motion.approach: 60}}\n  - {name: small, set: {motion.approach: 70}}")).by(vary).good(variants("  - {name: small, set: {motion.approach: 60}}")),
 		found("variant-value", "A variant gives no value for a path.", "Write at least one.", variants("  - {name: none, each: {motion.approach: []}}")).by(vary).good(variants("  - {name: all, each: {motion.approach: [60, 70]}}")),
