@@ -7,6 +7,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"gridferry/gen/move"
 	"gridferry/plan/diag"
 	"gridferry/plan/wording"
 )
@@ -27,8 +28,7 @@ type PlanTable struct {
 type planRow struct {
 	file             string
 	errors, warnings int
-	counted          bool
-	transfers, moves int
+	counts           *move.Counts // nil where there is no list of moves
 }
 
 // Len is how many plans could be opened.
@@ -40,14 +40,13 @@ func (t *PlanTable) Add(c *Checked) {
 		t.Failed = alsoFailed(t.Failed, c.Err)
 		return
 	}
-	row := planRow{file: c.File}
+	row := planRow{file: c.File, counts: c.Counts}
 	row.errors, row.warnings = tally(c.Found.Sorted())
 	if row.errors > 0 {
 		t.faulty++
 	}
 	if c.Counts != nil {
 		t.read++
-		row.counted, row.transfers, row.moves = true, c.Counts.Transfers, c.Counts.Moves
 	}
 	t.rows = append(t.rows, row)
 	t.Found.AddAll(&c.Found)
@@ -88,8 +87,8 @@ func (t *PlanTable) Write(w io.Writer) error {
 	fmt.Fprintln(table, "plan\terrors\twarnings\ttransfers\tmoves")
 	for _, r := range t.rows {
 		transfers, moves := "-", "-"
-		if r.counted {
-			transfers, moves = strconv.Itoa(r.transfers), strconv.Itoa(r.moves)
+		if r.counts != nil {
+			transfers, moves = strconv.Itoa(r.counts.Transfers), strconv.Itoa(r.counts.Moves)
 		}
 		fmt.Fprintf(table, "%s\t%d\t%d\t%s\t%s\n", diag.Visible(r.file), r.errors, r.warnings, transfers, moves)
 	}
@@ -98,10 +97,11 @@ func (t *PlanTable) Write(w io.Writer) error {
 
 // Summary says in a line how the plans fared.
 func (t *PlanTable) Summary() string {
+	plans := wording.Count(len(t.rows), "plan")
 	if t.faulty == 0 {
-		return fmt.Sprintf("%s: no error", wording.Count(len(t.rows), "plan"))
+		return plans + ": no error"
 	}
-	return fmt.Sprintf("%s: %d with errors", wording.Count(len(t.rows), "plan"), t.faulty)
+	return fmt.Sprintf("%s: %d with errors", plans, t.faulty)
 }
 
 // alsoFailed is one more trouble, on the same line.

@@ -87,6 +87,9 @@ func newCheck(s *streams) *cobra.Command {
 
 func (s *streams) check(flags *checkFlags, file string) error {
 	draw := flags.slots != ""
+	if draw && flags.format != "text" && flags.format != "json" {
+		return fmt.Errorf("--slots is drawn as text or json, found --format %s", flags.format)
+	}
 	if flags.slots == drawSlots {
 		flags.slots = ""
 	}
@@ -123,9 +126,6 @@ func (s *streams) check(flags *checkFlags, file string) error {
 func (s *streams) reportCheck(format string, draw bool, job *gen.Job, slots *check.Slots) error {
 	if !draw {
 		return s.reportAs(format, s.out, job)
-	}
-	if format != "text" && format != "json" {
-		return fmt.Errorf("--slots is drawn as text or json, found --format %s", format)
 	}
 	if format == "json" {
 		if err := slots.WriteJSON(s.out, job.Findings.Sorted()); err != nil {

@@ -98,9 +98,7 @@ here.`
 
 // Commands is the tree of all commands, for what describes them; none of them says anything.
 func Commands() *cobra.Command {
-	root := newRoot(&streams{in: strings.NewReader(""), out: io.Discard, err: io.Discard})
-	root.InitDefaultCompletionCmd()
-	return root
+	return newRoot(&streams{in: strings.NewReader(""), out: io.Discard, err: io.Discard})
 }
 
 func newRoot(s *streams) *cobra.Command {

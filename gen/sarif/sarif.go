@@ -52,7 +52,7 @@ func (t *Tool) run(found []diag.Finding, sources *diag.Sources) *run {
 // writer makes results of findings.
 type writer struct {
 	tool  *Tool
-	used  []rule         // never nil
+	used  []rule         // in the order in which they were met
 	rules map[string]int // where a rule is in used
 
 	results, notes columns // whose places come in order, each for itself
