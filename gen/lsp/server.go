@@ -17,6 +17,7 @@ type Server struct {
 	rpc     *jrpc2.Server
 	turns   chan struct{} // taken by whoever works on a subject
 	ended   chan struct{} // closed by exit
+	cancels sync.Map      // what cancels the requests that are answered, by their ids
 
 	mu        sync.Mutex
 	stage     stage
@@ -66,13 +67,21 @@ func (s *Server) Run(ctx context.Context, in io.Reader, out io.Writer) error {
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	for _, one := range s.subjects {
-		s.drop(one)
-	}
 	if err == nil && ctx.Err() == nil && s.stage == initialized {
 		err = ErrNotShut
 	}
+	s.end()
 	return err
+}
+
+// end gives up all work. Nothing is open any more, so that none begins anew, and nobody is left to be told.
+func (s *Server) end() {
+	s.stage = shut
+	clear(s.documents)
+	clear(s.published)
+	for _, one := range s.subjects {
+		s.drop(one)
+	}
 }
 
 // mostAsked is how many requests are answered at once. Most wait for the work on a subject, and none may keep one behind it
@@ -82,7 +91,7 @@ const mostAsked = 1 << 20
 // assigner finds out what answers a method.
 type assigner struct{ *Server }
 
-func (a assigner) Assign(_ context.Context, method string) jrpc2.Handler {
+func (a assigner) Assign(ctx context.Context, method string) jrpc2.Handler {
 	f, known := features[method]
 	answer := f.answer
 	if method == "initialize" { // which says what features there are
@@ -91,11 +100,25 @@ func (a assigner) Assign(_ context.Context, method string) jrpc2.Handler {
 	if !known {
 		return nil
 	}
-	return func(ctx context.Context, r *jrpc2.Request) (any, error) {
+	ctx, done := a.cancellable(ctx)
+	return func(_ context.Context, r *jrpc2.Request) (any, error) {
+		defer done()
 		if err := a.allows(method); err != nil {
 			return nil, err
 		}
 		return answer(a.Server, ctx, r)
+	}
+}
+
+// cancellable is the context of a request that the editor may cancel, and what to call once it is answered. The library (v1.3.6)
+// cancels requests, too, but answers those whose turn has not come by a number of its own.
+func (s *Server) cancellable(ctx context.Context) (_ context.Context, done func()) {
+	id := jrpc2.InboundRequest(ctx).ID()
+	ctx, cancel := context.WithCancel(ctx)
+	s.cancels.Store(id, cancel)
+	return ctx, func() {
+		s.cancels.Delete(id)
+		cancel()
 	}
 }
 
@@ -164,6 +187,8 @@ type asked struct {
 }
 
 func (s *Server) cancelRequest(_ context.Context, p *asked) error {
-	s.rpc.CancelRequest(string(p.ID))
+	if cancel, answered := s.cancels.Load(string(p.ID)); answered {
+		cancel.(context.CancelFunc)()
+	}
 	return nil
 }

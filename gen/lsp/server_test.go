@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"testing/synctest"
 
 	"github.com/creachadair/jrpc2"
 
@@ -182,8 +183,10 @@ func TestSuperseded(t *testing.T) {
 	}
 }
 
-// TestCancel: a request that waits for work is given up when the editor says so.
-func TestCancel(t *testing.T) {
+// TestCancel: a request that waits for work is given up when the editor says so; and all work at the end, after which nothing goes on.
+func TestCancel(t *testing.T) { synctest.Test(t, cancelled) }
+
+func cancelled(t *testing.T) {
 	s := &slow{make(chan string), make(chan string)}
 	out := heardOut{make(chan string, 100)}
 	in, editor := io.Pipe()
@@ -208,6 +211,15 @@ func TestCancel(t *testing.T) {
 	if err := <-ended; err != nil {
 		t.Error(err)
 	}
+	synctest.Wait()
+	select {
+	case text := <-s.begun:
+		t.Fatalf("work on %q has begun", text)
+	case text := <-out.said:
+		t.Fatalf("after the end it says %s", text)
+	default:
+	}
+	editor.Close() // what reads the stream ends with it; synctest fails where anything else goes on
 }
 
 var farAway = regexp.MustCompile(`[0-9]{6}`)
