@@ -1,8 +1,6 @@
 package gen
 
 import (
-	"gridferry/gen/expand"
-	"gridferry/gen/joints"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/order"
@@ -12,13 +10,9 @@ import (
 func (j *Job) Order(by layout.Weight) *order.Proposal {
 	p := order.Propose(j.Layout, by)
 	if p.Changed() {
-		p.Written.Seconds = j.seconds()
-		again := expand.Batches(p.Layout, expand.Whole)
-		p.Waits = move.Count(again).Kind[move.Await]
-		if p.Layout.Arm != nil {
-			again = joints.Choose(p.Layout, again).Fill(again)
-		}
-		p.Found.Seconds = seconds(again, p.Layout.Clock())
+		again := Job{Layout: p.Layout, Watch: j.Watch}
+		p.Written.Seconds, p.Found.Seconds = j.seconds(), again.seconds()
+		p.Waits = again.Counts().Kind[move.Await]
 	}
 	return p
 }
