@@ -113,7 +113,10 @@ func (f *followed) whole(j *Job, w *live.Work) {
 	var drawn []byte
 	var times *timing.Report
 	var beside sync.WaitGroup
-	beside.Go(func() { drawn, times = sceneOf(j), j.measured(nil) })
+	beside.Go(func() {
+		times = j.measured(nil)
+		drawn = sceneOf(j, times)
+	})
 	sound := j.Check()
 	beside.Wait()
 	if sound {
@@ -131,11 +134,11 @@ const (
 	mostSceneSlots = 75_000
 )
 
-// sceneOf is the scene of a job, as JSON.
-func sceneOf(j *Job) []byte {
+// sceneOf is the scene of a job whose time was measured, as JSON.
+func sceneOf(j *Job, times *timing.Report) []byte {
 	var text bytes.Buffer
 	o := scene.Options{Moves: mostSceneMoves, Slots: mostSceneSlots, Joints: true, Name: func(file string) string { return file }}
-	_ = j.Scene(&text, nil, o) // a buffer takes everything
+	_ = j.scene(&text, nil, o, times) // a buffer takes everything
 	return text.Bytes()
 }
 
@@ -174,7 +177,7 @@ func (f *followed) Scene(ctx context.Context) ([]byte, error) {
 		return nil, nil
 	}
 	j.until(ctx)
-	drawn := sceneOf(j)
+	drawn := sceneOf(j, j.measured(nil))
 	return drawn, ctx.Err()
 }
 

@@ -6,12 +6,18 @@ import (
 	"gridferry/gen/family"
 	"gridferry/gen/move"
 	"gridferry/gen/scene"
+	"gridferry/gen/timing"
 )
 
 // Scene writes what a viewer shows of the job: as the plan has it or, where a family is given, with its times and the
 // lines of its program. The job was read without an error.
 func (j *Job) Scene(w io.Writer, f *family.Family, o scene.Options) error {
-	s, err := scene.Of(j.shown(f, o), o)
+	return j.scene(w, f, o, j.measured(f))
+}
+
+// scene is Scene, with what was measured for the same family.
+func (j *Job) scene(w io.Writer, f *family.Family, o scene.Options, measured *timing.Report) error {
+	s, err := scene.Of(j.shown(f, o, measured), o)
 	if err != nil {
 		return err
 	}
@@ -19,8 +25,8 @@ func (j *Job) Scene(w io.Writer, f *family.Family, o scene.Options) error {
 }
 
 // shown is what the scene is made of.
-func (j *Job) shown(f *family.Family, o scene.Options) *scene.Job {
-	of := &scene.Job{Layout: j.Layout, Moves: j.plain(), Times: j.times(f), Title: j.run.title(j.Layout), Clock: j.measured(f).Clock()}
+func (j *Job) shown(f *family.Family, o scene.Options, measured *timing.Report) *scene.Job {
+	of := &scene.Job{Layout: j.Layout, Moves: j.plain(), Times: j.times(f), Title: j.run.title(j.Layout), Clock: measured.Clock()}
 	if o.Joints {
 		of.Moves = j.Batches()
 	}

@@ -32,12 +32,13 @@ func (p *program) sheet(w io.Writer) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	shown, err := scene.Of(j.shown(p.family, sheet.Bounds), sheet.Bounds)
+	measured := j.measured(p.family)
+	shown, err := scene.Of(j.shown(p.family, sheet.Bounds, measured), sheet.Bounds)
 	if err != nil {
 		return false, err
 	}
 	s := sheet.Job{
-		Layout: j.Layout, Moves: move.Single(j.plain()), Counts: j.Counts(), Slots: slots, Time: j.measured(p.family), Scene: shown,
+		Layout: j.Layout, Moves: move.Single(j.plain()), Counts: j.Counts(), Slots: slots, Time: measured, Scene: shown,
 		Findings: warnings, Sources: &j.Sources, Title: explained.Title, Notices: p.head().Notices,
 		Digest: j.digest, Version: Version, Family: p.family.Label, ToEnter: j.ToEnter(p.family), Parts: p.family.MostLines > 0, Files: files,
 		Begin: j.Layout.Begin, FirstRun: j.run.ProveOut, Stands: j.withArm(draw.Options{}).Stands, Margins: margins,
