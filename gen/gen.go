@@ -205,15 +205,8 @@ func (j *Job) Draw(w io.Writer, o draw.Options) error {
 	if p := j.run.ProveOut; p != nil {
 		o.Run, o.Empty = p.Brief(), p.Empty()
 	}
-	return draw.SVG(w, j.Layout, move.Single(j.plain()), j.withArm(o))
-}
-
-// withArm lets a picture show how the arm stands.
-func (j *Job) withArm(o draw.Options) draw.Options {
-	if j.Layout.Arm != nil {
-		o.Stands = o.StandsIn(j.Layout, move.Single(j.Batches()))
-	}
-	return o
+	o.Stands = o.StandsIn(j.Layout, j.Moves)
+	return draw.SVG(w, j.Layout, move.Single(j.plain()), o)
 }
 
 // Explain answers a question about lines of plan, cell and program. A program of several

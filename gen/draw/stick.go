@@ -19,17 +19,17 @@ type Stand struct {
 }
 
 // StandsIn is how the arm stands in a picture: at the pick and the place of the one transfer that it shows, else when the
-// transfers are made that it shows as made, else where the job begins. The moves have the readings of its joints; none are
-// asked for behind those that tell. A picture of one grid has no arm.
-func (o Options) StandsIn(l *layout.Layout, moves move.Seq) []Stand {
+// transfers are made that it shows as made, else where the job begins. The moves have the readings of its joints; they are
+// asked for only where there is an arm to show, and none behind those that tell. A picture of one grid has no arm.
+func (o Options) StandsIn(l *layout.Layout, moves func() move.Seq) []Stand {
 	if l.Arm == nil || o.Grid != "" {
 		return nil
 	}
 	if o.Transfer > 0 {
-		return standsOf(l, moves, o.Transfer)
+		return standsOf(l, moves(), o.Transfer)
 	}
 	var last *Stand
-	for m := range moves {
+	for m := range moves() {
 		if !m.Kind.IsMotion() {
 			continue
 		}

@@ -24,7 +24,7 @@ func withJoints(l *layout.Layout) move.Seq {
 // armsIn draws a plan, and gives the stick figures of its top view and its side view as they come.
 func armsIn(t *testing.T, l *layout.Layout, o draw.Options) (views [2]*node, arms [2][]*node, text string) {
 	t.Helper()
-	o.Stands = o.StandsIn(l, withJoints(l))
+	o.Stands = o.StandsIn(l, func() move.Seq { return withJoints(l) })
 	var b bytes.Buffer
 	if err := draw.SVG(&b, l, expand.Moves(l), o); err != nil {
 		t.Fatal(err)

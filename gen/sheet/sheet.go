@@ -45,7 +45,7 @@ type Job struct {
 	ToEnter  []string          // at the controller, for programs of that family
 	Parts    bool              // that family cuts a long program into several files
 	Scene    *scene.Scene
-	Stands   []draw.Stand  // how the arm stands where the job begins
+	Arm      []draw.Stand  // how the arm stands where the job begins
 	Margins  *margin.Slots // with which the moves work at slots; nil without an arm
 	Files    []File        // that it is written into; the one that is started comes last
 }
@@ -137,7 +137,7 @@ var picture = draw.Options{Inline: true, ID: "picture"}
 func (j *Job) picture(v *view, style string) error {
 	var drawn bytes.Buffer
 	o := picture
-	o.Title, o.From, o.Empty, o.Stands = j.Title, j.Next, j.empty(), j.Stands
+	o.Title, o.From, o.Empty, o.Stands = j.Title, j.Next, j.empty(), j.Arm
 	if j.FirstRun != nil {
 		o.Run = j.FirstRun.Brief()
 	}
