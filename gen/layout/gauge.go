@@ -102,9 +102,9 @@ func (g *gauge) work(r *round) int {
 	return perTime * n * n / 2
 }
 
-// stance is how the arm stands with the TCP somewhere.
-func (g *gauge) stance(at *move.Point) timing.Stance {
-	s := timing.Stance{TCP: *at}
+// stand is how the arm stands with the TCP somewhere.
+func (g *gauge) stand(at *move.Point) timing.Stand {
+	s := timing.Stand{TCP: *at}
 	if g.arm != nil {
 		s.Reads = g.reads(at)
 	}
@@ -112,19 +112,19 @@ func (g *gauge) stance(at *move.Point) timing.Stance {
 }
 
 // over is how the arm stands at poses on the way.
-func (g *gauge) over(poses []*NamedPose) (stances []timing.Stance) {
+func (g *gauge) over(poses []*NamedPose) (stands []timing.Stand) {
 	for _, p := range poses {
-		s := timing.Stance{TCP: *p.Base(g.tool), Reads: p.Joints}
+		s := timing.Stand{TCP: *p.Base(g.tool), Reads: p.Joints}
 		if s.Reads == nil {
-			s = g.stance(&s.TCP)
+			s = g.stand(&s.TCP)
 		}
-		stances = append(stances, s)
+		stands = append(stands, s)
 	}
-	return stances
+	return stands
 }
 
 // way is what a way over some poses weighs.
-func (g *gauge) way(from *timing.Stance, over []timing.Stance, to *timing.Stance, v paces) int64 {
+func (g *gauge) way(from *timing.Stand, over []timing.Stand, to *timing.Stand, v paces) int64 {
 	sum := int64(0)
 	for i := range over {
 		sum += g.apart(from, &over[i], v)
@@ -134,7 +134,7 @@ func (g *gauge) way(from *timing.Stance, over []timing.Stance, to *timing.Stance
 }
 
 // apart is what a way between two poses weighs.
-func (g *gauge) apart(a, b *timing.Stance, v paces) int64 {
+func (g *gauge) apart(a, b *timing.Stand, v paces) int64 {
 	if g.by == ByLength {
 		return int64(math.Round(a.TCP.Dist(b.TCP.Vec) * 1000))
 	}

@@ -26,10 +26,10 @@ type roundStop struct {
 }
 
 // above is where the arm comes to and leaves from, at a stop with a part.
-func (r *round) above(stop, part int) timing.Stance {
+func (r *round) above(stop, part int) timing.Stand {
 	s := &r.stops[stop]
 	_, base := s.figures.Above(s.grid, s.slots[part])
-	return r.gauge.stance(&base)
+	return r.gauge.stand(&base)
 }
 
 // problem is the round as a row of positions: part after part, stop after stop.
@@ -37,7 +37,7 @@ func (r *round) above(stop, part int) timing.Stance {
 // no part is put before the one below it or taken after it.
 func (r *round) problem() *route.Problem {
 	n := r.parts * len(r.stops)
-	at := make([]timing.Stance, n)
+	at := make([]timing.Stand, n)
 	p := &route.Problem{Class: make([]int32, n), Period: len(r.stops)}
 	for k := range n {
 		stop, part := k%len(r.stops), k/len(r.stops)
@@ -53,7 +53,7 @@ func (r *round) problem() *route.Problem {
 		return r.gauge.way(&at[a], ways[to], &at[b], r.paces(from, to))
 	}
 	if r.start != nil {
-		start, first := r.gauge.stance(r.start), r.first()
+		start, first := r.gauge.stand(r.start), r.first()
 		p.First = func(a int) int64 { return r.gauge.way(&start, first, &at[a], r.coming()) }
 	}
 	return p
@@ -71,8 +71,8 @@ func (r *round) coming() paces {
 }
 
 // ways is the poses on the way to each stop from the one before it.
-func (r *round) ways() [][]timing.Stance {
-	ways := make([][]timing.Stance, len(r.stops))
+func (r *round) ways() [][]timing.Stand {
+	ways := make([][]timing.Stand, len(r.stops))
 	before := &r.stops[len(r.stops)-1]
 	for i := range r.stops {
 		s := &r.stops[i]
@@ -82,14 +82,14 @@ func (r *round) ways() [][]timing.Stance {
 }
 
 // first is the poses on the way to the first stop from wherever the arm comes from.
-func (r *round) first() []timing.Stance {
+func (r *round) first() []timing.Stand {
 	return r.gauge.over(passed(nil, nil, r.stops[0].figures, r.stops[0].grid))
 }
 
 // length is what the ways between slots weigh, as the gauge counts.
 func (r *round) length() int64 {
 	sum, ways := int64(0), r.ways()
-	var from timing.Stance
+	var from timing.Stand
 	for part := range r.parts {
 		for stop := range r.stops {
 			to := r.above(stop, part)
@@ -97,7 +97,7 @@ func (r *round) length() int64 {
 			case part > 0 || stop > 0:
 				sum += r.gauge.way(&from, ways[stop], &to, r.paces(before, stop))
 			case r.start != nil:
-				start := r.gauge.stance(r.start)
+				start := r.gauge.stand(r.start)
 				sum += r.gauge.way(&start, r.first(), &to, r.coming())
 			}
 			from = to

@@ -234,9 +234,9 @@ func (l *Layout) travelOfList(e *Entry, from *move.Point, gauge *gauge) Travel {
 	}
 	var in *Grid // that the arm is in
 	var by *Figures
-	var last timing.Stance
+	var last timing.Stand
 	if from != nil {
-		last = gauge.stance(from)
+		last = gauge.stand(from)
 	}
 	for part := range e.Parts {
 		leg := e.Listed.LegOf(part)
@@ -244,7 +244,7 @@ func (l *Layout) travelOfList(e *Entry, from *move.Point, gauge *gauge) Travel {
 			at, _ := legs[leg][side].Next()
 			figures := l.Figures(e, g)
 			_, base := figures.Above(g, at)
-			now, v := gauge.stance(&base), figures.Speed(side == 1)
+			now, v := gauge.stand(&base), figures.Speed(side == 1)
 			if from != nil {
 				sum += gauge.way(&last, gauge.over(passed(by, in, figures, g)), &now, paces{v, v})
 			}

@@ -23,7 +23,7 @@ type Joints struct {
 }
 
 // take says how far each joint goes and, where the joints lead, how far the TCP goes with them.
-func (j *Joints) take(l *leg, from *Stance, to *move.Move) {
+func (j *Joints) take(l *leg, from *Stand, to *move.Move) {
 	for i := range l.joints {
 		if d := to.Joints[i] - from.Reads[i]; math.Abs(d) >= hair {
 			l.joints[i] = d
@@ -37,7 +37,7 @@ func (j *Joints) take(l *leg, from *Stance, to *move.Move) {
 // arc is how long the TCP's way is while all joints go evenly: by its ends and its middle, as Huygens has
 // the length of an arc (De circuli magnitudine inventa, 1654; from memory), which lacks a thousandth of a quarter
 // of a circle.
-func (j *Joints) arc(chord float64, from *Stance, to *move.Move) float64 {
+func (j *Joints) arc(chord float64, from *Stand, to *move.Move) float64 {
 	tcp := j.Arm.Pose(*to.Joints).Inverse().Mul(geom.At(to.Base.Vec, to.Base.RPY))
 	var half arm.Readings
 	for i := range half {

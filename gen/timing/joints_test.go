@@ -147,7 +147,7 @@ func TestMotionsOfRandomArms(t *testing.T) {
 		}
 		m.Joints = j
 		from, to := j.reading(kind, speed, 0, a), j.reading(kind, speed, 0, b)
-		l := m.legOf(&Stance{TCP: from.Base, Reads: from.Joints}, &to)
+		l := m.legOf(&Stand{TCP: from.Base, Reads: from.Joints}, &to)
 		p := Between(l.way(), 0, 0, l.limits)
 		for i := range j.Arm.Joints {
 			share := math.Abs(l.joints[i]) / l.way()
@@ -185,7 +185,7 @@ func TestFlyBysOfRandomArms(t *testing.T) {
 		var legs, stops []leg
 		for i := range 3 {
 			from, to := j.reading(move.Travel, speed, flyBy, at[i]), j.reading(move.Travel, speed, flyBy, at[i+1])
-			legs = append(legs, m.legOf(&Stance{TCP: from.Base, Reads: from.Joints}, &to))
+			legs = append(legs, m.legOf(&Stand{TCP: from.Base, Reads: from.Joints}, &to))
 		}
 		stops = append(stops, legs...)
 		for i := range stops {

@@ -8,15 +8,15 @@ import (
 	"gridferry/gen/move"
 )
 
-// Stance is how the arm stands between two moves.
-type Stance struct {
+// Stand is how the arm stands between two moves.
+type Stand struct {
 	TCP   move.Point
 	Reads *arm.Readings // of the joints; nil where nobody knows
 	turn  float64       // the axis that turns the tool
 }
 
 // Travel is how long a travel takes from stop to stop, at a speed of the TCP in mm/s.
-func (m Machine) Travel(from, to *Stance, speed float64) (seconds float64) {
+func (m Machine) Travel(from, to *Stand, speed float64) (seconds float64) {
 	l := m.legOf(from, &move.Move{Kind: move.Travel, Base: to.TCP, Joints: to.Reads, Turn: to.turn, Speed: speed})
 	return Between(l.way(), 0, 0, l.limits).Seconds()
 }
@@ -37,7 +37,7 @@ type leg struct {
 }
 
 // legOf is a motion from where the arm stands.
-func (m Machine) legOf(from *Stance, to *move.Move) leg {
+func (m Machine) legOf(from *Stand, to *move.Move) leg {
 	l := leg{turn: turned(from.TCP, to.Base), flyBy: to.FlyBy}
 	if m.ByAxis {
 		l.turn = math.Abs(to.Turn - from.turn)

@@ -54,7 +54,7 @@ type clock struct {
 	kept  []move.Move // copies of the first ones of those held
 	yield func(Timed) bool
 
-	at    Stance
+	at    Stand
 	known bool // where the arm is
 }
 
@@ -106,7 +106,7 @@ func (c *clock) keep() {
 // motion takes a motion into the run.
 func (c *clock) motion(t *Timed) {
 	from := c.at
-	c.at = Stance{t.Move.Base, t.Move.Joints, t.Move.Turn}
+	c.at = Stand{t.Move.Base, t.Move.Joints, t.Move.Turn}
 	if !c.known {
 		c.known, t.Unknown = true, Start
 		return
