@@ -1,6 +1,7 @@
 package timing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -59,13 +60,14 @@ func (j *Joints) alone(joint int, way, far float64) Limits {
 // hold lowers a leg's limits to those of its joints, and names the joint that would need longest alone, where that is
 // longer than the leg takes without joints.
 func (j *Joints) hold(l *leg) {
-	way := l.way()
-	longest := Between(way, 0, 0, l.limits).Seconds()
+	way, free := l.way(), l.limits
+	longest := Between(way, 0, 0, free).Seconds()
 	for i, far := range l.joints {
 		if far == 0 {
 			continue
 		}
 		one := j.alone(i, way, far)
+		one.Speed = cmp.Or(one.Speed, free.Speed) // of a joint whose own is not known
 		l.limits.Speed, l.limits.Acceleration = lower(l.limits.Speed, one.Speed), lower(l.limits.Acceleration, one.Acceleration)
 		if seconds := Between(way, 0, 0, one).Seconds(); slower(seconds, longest) {
 			longest, l.slowest = seconds, i+1

@@ -58,6 +58,7 @@ func TestSynchronisedJoints(t *testing.T) {
 		{"the second rules, the other way round", arm.Readings{20, -100}, [][2]float64{{50, 100}, {50, 100}}, 2.5, 2},
 		{"one limits the speed, the other the acceleration", arm.Readings{100, 100}, [][2]float64{{50, 1000}, {500, 100}}, 2.5, 1},
 		{"no acceleration is known", arm.Readings{100, 20}, [][2]float64{{50, 0}, {50, 0}}, 2, 1},
+		{"no speed is known", arm.Readings{5, 20}, [][2]float64{{0, 100}, {0, 100}}, 0.8944272, 2},
 		{"one speed is known", arm.Readings{100, 20}, [][2]float64{{0, 0}, {10, 0}}, 2, 2},
 		{"a joint stands still", arm.Readings{0, 20}, [][2]float64{{1, 1}, {10, 0}}, 2, 2},
 	} {
