@@ -151,14 +151,9 @@ func (w *armWatcher) along(m *move.Move, s *Scene) {
 // stand finds the boxes that stand for the arm's foot.
 func (w *armWatcher) stand(at *arm.Readings) {
 	w.foot = map[*layout.Box]bool{}
-	links := w.a.Links(*at)
-	for i := range w.limbs[:w.links] {
-		for k := range w.boxes.all {
-			if b, box := &w.limbs[i], &w.boxes.all[k]; b.behind == 1 {
-				core := b.at(&links)
-				w.foot[box.Box] = w.foot[box.Box] || solid.Gap(&box.room, &core, b.radius) < 0
-			}
-		}
+	for i := range w.boxes.all {
+		box := &w.boxes.all[i]
+		w.foot[box.Box] = w.a.StandsIn(&box.room, at)
 	}
 }
 

@@ -75,6 +75,9 @@ type At struct {
 // reach is how the arm reaches the slots of a grid as a plan does that works there by some figures.
 func reach(l *layout.Layout, g *layout.Grid, f *layout.Figures) *Reach {
 	all := &Reach{By: f, Meter: margin.NewMeter(l)}
+	if begin := atStart(l, f.Tool); begin != nil {
+		all.Begin(begin)
+	}
 	for i := range g.Size() {
 		s := g.Slot(i)
 		if !g.Has(s) {
@@ -89,6 +92,23 @@ func reach(l *layout.Layout, g *layout.Grid, f *layout.Figures) *Reach {
 		all.Slots = append(all.Slots, at)
 	}
 	return all
+}
+
+// atStart is how the arm stands at the start pose; nil where there is none that it gets to.
+func atStart(l *layout.Layout, tool *layout.Tool) *arm.Readings {
+	p := l.Figures(nil, nil).Start
+	switch {
+	case p == nil:
+		return nil
+	case p.Joints != nil:
+		return p.Joints
+	}
+	at := p.Base(tool)
+	stands, _ := standsWith(l.Arm.Arm, geom.At(at.Vec, at.RPY), tool.TCP)
+	if len(stands) == 0 || stands[0].Margin < 0 {
+		return nil
+	}
+	return &stands[0].Readings
 }
 
 // fill finds the configurations that serve at both ends.

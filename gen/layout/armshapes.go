@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"gridferry/gen/arm"
 	"gridferry/gen/geom"
 	"gridferry/gen/solid"
 	"gridferry/plan"
@@ -31,6 +32,19 @@ func (a *Arm) LinkName(behind int) string {
 		return "the arm's base"
 	}
 	return "the link behind " + a.Joints[behind-1].Name
+}
+
+// StandsIn says whether a box counts as the arm's own foot: its first link reaches into it where the job begins.
+func (a *Arm) StandsIn(box *solid.Solid, begin *arm.Readings) bool {
+	first := a.Links(*begin)[0]
+	for i := range a.Shapes[1] {
+		s := &a.Shapes[1][i]
+		core := s.Core()
+		if core = core.In(&first); solid.Gap(box, &core, s.Radius) < 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // shapesOf is what the links of an arm fill: where the cell says it of one, that counts and not the

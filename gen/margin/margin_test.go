@@ -57,11 +57,11 @@ transfers:
   - {from: "near A1:C2", to: "far A1:C2"}
 `
 
-func laidOut(t *testing.T) *layout.Layout {
+func laidOut(t *testing.T, text string) *layout.Layout {
 	t.Helper()
 	var list diag.List
 	var sources diag.Sources
-	written := plan.Read(plan.Source{File: "bench.plan.yaml", Data: []byte(benchPlan)}, nil, &list, &sources)
+	written := plan.Read(plan.Source{File: "bench.plan.yaml", Data: []byte(text)}, nil, &list, &sources)
 	if list.HasErrors() {
 		t.Fatal(list.Sorted())
 	}
@@ -108,7 +108,7 @@ func inBox(at geom.Pose, lo, hi geom.Vec, share float64) (all []geom.Vec) {
 // TestRoomIsThatOfManyPoints holds the room to the nearest of many points of the links and the tool: it can be no more than
 // theirs, and no less but for what lies between them.
 func TestRoomIsThatOfManyPoints(t *testing.T) {
-	l := laidOut(t)
+	l := laidOut(t, benchPlan)
 	meter, rng, looked := margin.NewMeter(l), rand.New(rand.NewPCG(19, 6)), 0
 	for range 120 {
 		var r arm.Readings
@@ -160,9 +160,25 @@ func TestRoomIsThatOfManyPoints(t *testing.T) {
 	}
 }
 
+// A box is the arm's own foot where the first link is in it as the job begins, and not where the link comes to it later: it
+// is turned from [60, 0] to [0, 60], where a pillar stands.
+func TestFootIsWhereTheJobBegins(t *testing.T) {
+	aside := strings.Replace(benchPlan, "{capsule: {from: [0, 0, 80], to: [0, 0, 280], radius: 60}}", "{box: {from: [40, -20, 80], to: [80, 20, 280]}}", 1)
+	l := laidOut(t, strings.Replace(aside, "    wall:", "    pillar: {from: [-10, 70, 0], to: [10, 90, 300]}\n    wall:", 1))
+	at, turned := arm.Readings{0, 0, 20, 0, 60, 0}, arm.Readings{90, 0, 20, 0, 60, 0}
+	for begin, want := range map[*arm.Readings]string{&at: "the link behind J1 reaches 10 mm into the keep-out box \"pillar\"", &turned: ""} {
+		meter := margin.NewMeter(l)
+		meter.Begin(begin)
+		room := meter.Of(&turned, l.Tools[0])[margin.Room]
+		if got := room.Kind != margin.None && room.By < 0; got != (want != "") || got && meter.Words(room) != want {
+			t.Errorf("begun with J1 at %g: %+v, wanted %q", begin[0], room, want)
+		}
+	}
+}
+
 // Readings near to one thing, by the figures of the plan, and the words for it.
 func TestMarginsInWords(t *testing.T) {
-	l := laidOut(t)
+	l := laidOut(t, benchPlan)
 	meter := margin.NewMeter(l)
 	for _, c := range []struct {
 		r     arm.Readings
@@ -191,7 +207,7 @@ func TestMarginsInWords(t *testing.T) {
 // TestSlotsTakeTheLeast goes through the list by itself: what is left at a slot is the least of the motions that end there
 // and above it, and nothing is said of a slot at which no part is moved.
 func TestSlotsTakeTheLeast(t *testing.T) {
-	l := laidOut(t)
+	l := laidOut(t, benchPlan)
 	meter, slots := margin.NewMeter(l), margin.NewSlots(l)
 	moves := expand.Batches(l, expand.Whole)
 	least := map[string]float64{}

@@ -18,7 +18,7 @@ type Meter struct {
 	limbs []limb // the arm's links, then those of the tools that were asked for
 	links int
 	tools map[*layout.Tool]tool
-	foot  []bool // of the boxes: the first link stands in it now
+	foot  []bool // which boxes are the arm's own foot; nil before Begin
 }
 
 // limb is a link of the arm or a piece of a tool: all points within a radius of its core, which is given in the base with all
@@ -35,7 +35,7 @@ type tool struct{ from, to int }
 
 // NewMeter returns the meter of a layout that has an arm.
 func NewMeter(l *layout.Layout) *Meter {
-	r := &Meter{arm: l.Arm, boxes: l.Boxes, tools: map[*layout.Tool]tool{}, foot: make([]bool, len(l.Boxes))}
+	r := &Meter{arm: l.Arm, boxes: l.Boxes, tools: map[*layout.Tool]tool{}}
 	var bounds []solid.Bounds
 	for _, b := range l.Boxes {
 		room := solid.Box(b.Frame.Base, b.From, b.To)
@@ -78,8 +78,20 @@ func (r *Meter) toolOf(t *layout.Tool) tool {
 	return r.tools[t]
 }
 
-// Of is the margins of the arm with a tool at some readings.
+// Begin says how the arm stands where the job begins: a box in which its first link is there counts as its own foot, as it does
+// for the rules, and the first two links may be in it.
+func (r *Meter) Begin(readings *arm.Readings) {
+	r.foot = make([]bool, len(r.rooms))
+	for i := range r.rooms {
+		r.foot[i] = r.arm.StandsIn(&r.rooms[i], readings)
+	}
+}
+
+// Of is the margins of the arm with a tool at some readings, where the job begins if nobody said where that is.
 func (r *Meter) Of(readings *arm.Readings, t *layout.Tool) (all Margins) {
+	if r.foot == nil {
+		r.Begin(readings)
+	}
 	all[Range] = r.inRange(readings)
 	if near, ok := r.arm.NearSingular(*readings, FarDegrees, FarMM); ok {
 		all[Singular] = Margin{Kind: Singular, Joint: int8(near.Joint), Factor: int8(near.Factor), By: near.By}
@@ -101,32 +113,18 @@ func (r *Meter) inRange(readings *arm.Readings) (least Margin) {
 	return least
 }
 
-// room is how near a link or the tool is to a keep-out box. A box in which the first link stands is the arm's own foot: the
-// first two links may be in it.
+// room is how near a link or the tool is to a keep-out box.
 func (r *Meter) room(readings *arm.Readings, t *layout.Tool) (least Margin) {
 	links := r.arm.Links(*readings)
-	r.stand(&links)
 	least.By = FarMM
 	for i := range r.links {
 		r.near(i, &links, &least)
 	}
-	for its, i := r.toolOf(t), 0; its.from+i < its.to; i++ {
-		r.near(its.from+i, &links, &least)
+	its := r.toolOf(t)
+	for i := its.from; i < its.to; i++ {
+		r.near(i, &links, &least)
 	}
 	return least
-}
-
-// stand finds the boxes that are the arm's foot.
-func (r *Meter) stand(links *[arm.MaxJoints]geom.Pose) {
-	clear(r.foot)
-	for i := range r.links {
-		if b := &r.limbs[i]; b.behind == 1 {
-			core := b.core.In(&links[0])
-			for k := range r.rooms {
-				r.foot[k] = r.foot[k] || solid.Gap(&r.rooms[k], &core, b.radius) < 0
-			}
-		}
-	}
 }
 
 // near is the least of what was found so far and one limb.

@@ -40,6 +40,9 @@ func NewSlots(l *layout.Layout) *Slots {
 func (s *Slots) See(m *move.Move) {
 	switch {
 	case m.Kind.IsMotion():
+		if s.foot == nil && m.Joints != nil {
+			s.Begin(m.Joints)
+		}
 		s.before, s.at = s.at, stand{m.Joints, m.Target, m.ToolNumber}
 	case m.Takes() || m.Puts():
 		s.works(m.Target)
