@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"gridferry/gen/arm"
+	"gridferry/gen/joints"
 	"gridferry/gen/layout"
 	"gridferry/gen/manual"
 	"gridferry/gen/move"
@@ -28,6 +30,15 @@ const (
 // alongLine holds the joints to their ranges, speeds and ways between the ends of lines.
 var alongLine = Rule{
 	Finds: []manual.Page{{
+		Name:     "joint-long-way",
+		Severity: diag.Error,
+		Doc: `On a straight line a joint would have to go round by more than half a turn, because its range ends on the short way. The arm
+cannot do that and stay on the line.`,
+		Do: `Move or turn the frame, or the grid, so that the line does not lead past the end of the
+range.`,
+		Bad:  anArm("[-170, 170]", "[0, 360]") + acrossTheEnd,
+		Good: anArm() + acrossTheEnd,
+	}, {
 		Name:     "joint-too-fast",
 		Severity: diag.Error,
 		Doc: `On a straight line a joint would have to turn or slide faster than it can ("speed" of the joint), for the TCP to go as fast as
@@ -68,6 +79,42 @@ may be out of reach.`,
 		}
 		return &lineWatcher{c: c, sound: map[way]*soundLine{}, found: map[move.Target]diag.Severity{}}
 	},
+}
+
+// acrossTheEnd leads the middle of the wrist across the plane y = 0 on the way to the tray.
+const acrossTheEnd = `-    left:  {at: [250, 60, 40]}
++    left:  {at: [250, 85, 40]}
+-    clear: {at: [330, 0, 300]}
++    clear: {at: [330, 100, 300]}
+-  tray: {frame: left,  rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block, filled: all}
++  tray: {frame: left,  rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block, filled: all, rpy: [-150, 0, 0]}
+-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}
++  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block, rpy: [-150, 0, 0]}
+-  pile: {frame: right, rows: 1, columns: 2, pitch: [50, 0], layers: 2, layer_pitch: 30, first: [30, 160, 15], part: block}
++  pile: {frame: right, rows: 1, columns: 2, pitch: [50, 0], layers: 2, layer_pitch: 30, first: [30, 160, 15], part: block, rpy: [-150, 0, 0]}
+-  approach: 60
++  approach: 160
++  along: tool
+`
+
+// overTheAxis has the tool lean as the forearm does, so many mm beside the middle of the bench, where axes 4 and 6 come
+// into line shortly before the tray is reached.
+func overTheAxis(beside string) manual.Example {
+	return manual.Example(strings.ReplaceAll(`-    left:  {at: [250, 60, 40]}
++    left:  {at: [250, BESIDE, 40]}
+-    clear: {at: [330, 0, 300]}
++    clear: {at: [400, BESIDE, 300], rpy: [180, -20, 0]}
+-  tray: {frame: left,  rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block, filled: all}
++  tray: {frame: left, rows: 1, columns: 3, pitch: [50, 60], first: [230, 0, 15], part: block, filled: "A1, A2", rpy: [180, -20, 0]}
+-  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}
+-  pile: {frame: right, rows: 1, columns: 2, pitch: [50, 0], layers: 2, layer_pitch: 30, first: [30, 160, 15], part: block}
+-  approach: 60
++  approach: 60
++  along: tool
+-  - {from: "tray A1:A3", to: "rack A1:A3"}
+-  - {from: "tray B1:B2", to: "pile A1.1, A1.2"}
++  - {from: "tray A1", to: "tray A3"}
+`, "BESIDE", beside))
 }
 
 // way is a line by the readings at its ends, of which there is one of a kind, whichever comes first: it is the same there and back.
@@ -147,8 +194,8 @@ func (w *lineWatcher) keep(from *arm.Readings, m *move.Move, between spread) *so
 	return known
 }
 
-// end finds the joint that is nearest to an end of its range where a motion ends. Between the ends of
-// a travel of the joints none comes nearer.
+// end finds a joint that is near an end of its range where a motion ends. Between the ends of a travel of the joints none
+// comes nearer.
 func (w *lineWatcher) end(m *move.Move) {
 	for i := range w.c.Layout.Arm.Joints {
 		j := &w.c.Layout.Arm.Joints[i]
@@ -264,9 +311,10 @@ func (l *line) failed() bool {
 	}
 	const away = "move or turn the frame, or the tool there, so that the line does not lead through that place"
 	wrong := l.beyond.bad > 0 || l.came < 1 || l.elsewhere()
-	switch way := l.w.c.longWay(l.from, m.Joints); {
-	case wrong && way != nil:
-		say("joint-long-way", "the joint %s would have to go from %.1f° to %.1f°, the long way round: its range of %g to %g ends on the short one", way.Name, way.from, way.to, way.Lo, way.Hi).
+	switch round := l.longWay(); {
+	case wrong && round >= 0:
+		j := &a.Joints[round]
+		say("joint-long-way", "the joint %s would have to go from %.1f° to %.1f°, the long way round: its range of %g to %g ends on the short one", j.Name, l.from[round], m.Joints[round], j.Lo, j.Hi).
 			hint("move or turn the frame, or the grid, so that the line does not lead through there")
 	case l.beyond.bad > 0:
 		j := joint(&l.beyond)
@@ -290,6 +338,16 @@ func (l *line) failed() bool {
 		l.w.near(m, joint(&l.near), NearEnd-l.near.bad, l.place(&l.near)+" on the straight line to")
 	}
 	return l.w.failed(m)
+}
+
+// longWay is the first joint that goes by more than half a turn from the one end to the other; -1 for none.
+func (l *line) longWay() int {
+	for i := range l.w.c.Layout.Arm.Joints {
+		if !l.w.c.Layout.Arm.Joints[i].Slides && math.Abs(l.m.Joints[i]-l.from[i]) > joints.StraightMost {
+			return i
+		}
+	}
+	return -1
 }
 
 // elsewhere says whether the arm arrives with other readings than those of the list.

@@ -1,7 +1,6 @@
 package check
 
 import (
-	"math"
 	"strings"
 
 	"gridferry/gen/arm"
@@ -40,42 +39,6 @@ func fourAxes() manual.Example {
 - {name: J3, slides: [0, 0, 1],                  range: [-400, 100]}
 - {name: J4, axis: [0, 0, 1], point: [500, 0, 0], range: [-350, 350]}
 `, "{at: [500, 0, 500], rpy: [180, 0, 0]}")
-}
-
-// acrossTheEnd leads the middle of the wrist across the plane y = 0 on the way to the tray.
-const acrossTheEnd = `-    left:  {at: [250, 60, 40]}
-+    left:  {at: [250, 85, 40]}
--    clear: {at: [330, 0, 300]}
-+    clear: {at: [330, 100, 300]}
--  tray: {frame: left,  rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block, filled: all}
-+  tray: {frame: left,  rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block, filled: all, rpy: [-150, 0, 0]}
--  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}
-+  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block, rpy: [-150, 0, 0]}
--  pile: {frame: right, rows: 1, columns: 2, pitch: [50, 0], layers: 2, layer_pitch: 30, first: [30, 160, 15], part: block}
-+  pile: {frame: right, rows: 1, columns: 2, pitch: [50, 0], layers: 2, layer_pitch: 30, first: [30, 160, 15], part: block, rpy: [-150, 0, 0]}
--  approach: 60
-+  approach: 160
-+  along: tool
-`
-
-// overTheAxis has the tool lean as the forearm does, so many mm beside the middle of the bench, where axes 4 and 6 come
-// into line shortly before the tray is reached.
-func overTheAxis(beside string) manual.Example {
-	return manual.Example(strings.ReplaceAll(`-    left:  {at: [250, 60, 40]}
-+    left:  {at: [250, BESIDE, 40]}
--    clear: {at: [330, 0, 300]}
-+    clear: {at: [400, BESIDE, 300], rpy: [180, -20, 0]}
--  tray: {frame: left,  rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block, filled: all}
-+  tray: {frame: left, rows: 1, columns: 3, pitch: [50, 60], first: [230, 0, 15], part: block, filled: "A1, A2", rpy: [180, -20, 0]}
--  rack: {frame: right, rows: 2, columns: 3, pitch: [50, 60], first: [30, 30, 15], part: block}
--  pile: {frame: right, rows: 1, columns: 2, pitch: [50, 0], layers: 2, layer_pitch: 30, first: [30, 160, 15], part: block}
--  approach: 60
-+  approach: 60
-+  along: tool
--  - {from: "tray A1:A3", to: "rack A1:A3"}
--  - {from: "tray B1:B2", to: "pile A1.1, A1.2"}
-+  - {from: "tray A1", to: "tray A3"}
-`, "BESIDE", beside))
 }
 
 func withArm(joints, flange string) manual.Example {
@@ -131,15 +94,6 @@ the way is free is not looked at.`,
 		Do:   `Ask for one with "configuration" in "motion" to see what stands in its way, and move that.`,
 		Bad:  anArm("[-170, 170]", "[-30, 170]"),
 		Good: anArm("[-170, 170]", "[-50, 170]"),
-	}, {
-		Name:     "joint-long-way",
-		Severity: diag.Error,
-		Doc: `On a straight line a joint would have to go round by more than half a turn, because its range ends on the short way. The arm
-cannot do that and stay on the line.`,
-		Do: `Move or turn the frame, or the grid, so that the line does not lead past the end of the
-range.`,
-		Bad:  anArm("[-170, 170]", "[0, 360]") + acrossTheEnd,
-		Good: anArm() + acrossTheEnd,
 	}},
 	Watch: func(c *Context) Watcher {
 		if c.Layout.Arm == nil {
@@ -211,20 +165,4 @@ func (w *jointWatcher) changes(m *move.Move) {
 	}
 	w.c.find("configuration-changes", m.Place, "%son the way to %q the arm changes from %q to %q", during(m), m.Target, w.last, m.Configuration).
 		hint("no configuration serves for all before and behind; ask for one with \"configuration\" in \"motion\" to see what stands in its way")
-}
-
-// longWay is a joint that goes round by more than half a turn.
-type longWay struct {
-	*arm.Joint
-	from, to float64
-}
-
-// longWay finds the first joint that goes the long way from one reading to another; nil for none.
-func (c *Context) longWay(from, to *arm.Readings) *longWay {
-	for i := range c.Layout.Arm.Joints {
-		if j := &c.Layout.Arm.Joints[i]; !j.Slides && math.Abs(to[i]-from[i]) > joints.StraightMost {
-			return &longWay{j, from[i], to[i]}
-		}
-	}
-	return nil
 }
