@@ -4,16 +4,13 @@ import (
 	"slices"
 	"strings"
 	"testing"
-
-	"gridferry/gen/check"
-	"gridferry/gen/manual"
 )
 
 // A joint that is near the end of its range at a slot is a warning there. That the line to the slot cannot be gone
 // is an error, and has to be said all the same.
 func TestWarningsHideNoErrors(t *testing.T) {
 	for error, end := range map[string]string{"straight-not-possible": "3", "joint-too-fast": "26"} { // near which J1 stands there
-		text := planOf(t, example(t, error))
+		text := planOf(t, page(t, error).Bad)
 		near := strings.Replace(text, "range: [-170, 170]", "range: [-170, "+end+"]", 1)
 		if near == text {
 			t.Fatal("the example has another range now")
@@ -28,16 +25,4 @@ func TestWarningsHideNoErrors(t *testing.T) {
 			}
 		}
 	}
-}
-
-func example(t *testing.T, name string) manual.Example {
-	for _, r := range check.Rules {
-		for _, f := range r.Finds {
-			if f.Name == name {
-				return f.Bad
-			}
-		}
-	}
-	t.Fatalf("no rule finds %q", name)
-	return ""
 }

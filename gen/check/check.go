@@ -186,10 +186,8 @@ func (c *Context) said(name string) bool { return c.found.names[name] }
 var severities = map[string]diag.Severity{}
 
 func init() {
-	for _, r := range Rules {
-		for _, f := range r.Finds {
-			severities[f.Name] = f.Severity
-		}
+	for _, f := range Pages() {
+		severities[f.Name] = f.Severity
 	}
 }
 

@@ -51,10 +51,8 @@ func TestExamplePlanIsSound(t *testing.T) {
 }
 
 func TestEveryRuleShowsItself(t *testing.T) {
-	for _, r := range check.Rules {
-		for _, f := range r.Finds {
-			t.Run(f.Name, func(t *testing.T) { checkExamples(t, f) })
-		}
+	for _, f := range check.Pages() {
+		t.Run(f.Name, func(t *testing.T) { checkExamples(t, f) })
 	}
 }
 
@@ -85,6 +83,17 @@ func checkExamples(t *testing.T, f manual.Page) {
 	}
 }
 
+// page is the page of a finding.
+func page(t *testing.T, name string) manual.Page {
+	t.Helper()
+	all := check.Pages()
+	i := slices.IndexFunc(all, func(p manual.Page) bool { return p.Name == name })
+	if i < 0 {
+		t.Fatalf("there is no finding %q", name)
+	}
+	return all[i]
+}
+
 func planOf(t *testing.T, e manual.Example) string {
 	t.Helper()
 	text, err := e.Plan()
@@ -96,13 +105,11 @@ func planOf(t *testing.T, e manual.Example) string {
 
 func TestNamesAreWordsAndUnique(t *testing.T) {
 	seen := map[string]bool{}
-	for _, r := range check.Rules {
-		for _, f := range r.Finds {
-			if seen[f.Name] || strings.Trim(f.Name, "abcdefghijklmnopqrstuvwxyz-") != "" {
-				t.Errorf("the name %q is not kebab-case or stands twice", f.Name)
-			}
-			seen[f.Name] = true
+	for _, f := range check.Pages() {
+		if seen[f.Name] || strings.Trim(f.Name, "abcdefghijklmnopqrstuvwxyz-") != "" {
+			t.Errorf("the name %q is not kebab-case or stands twice", f.Name)
 		}
+		seen[f.Name] = true
 	}
 }
 
@@ -110,20 +117,18 @@ func TestNamesAreWordsAndUnique(t *testing.T) {
 // is spoiled when the next is asked for, every bad example has the same findings.
 func TestPiecesAreNotKept(t *testing.T) {
 	compared := 0
-	for _, r := range check.Rules {
-		for _, f := range r.Finds {
-			var single, spoiled diag.List
-			l := resolve(planOf(t, f.Bad), &single)
-			if f.Unshown != "" || l == nil || single.HasErrors() {
-				continue
-			}
-			check.Run(l, listed(l), &single)
-			check.Run(l, inSpoiledPieces(move.Single(listed(l)), 1+compared%5), &spoiled)
-			if got, want := fmt.Sprint(spoiled.Sorted()), fmt.Sprint(single.Sorted()); got != want {
-				t.Errorf("%s: found %s, wanted %s", f.Name, got, want)
-			}
-			compared++
+	for _, f := range check.Pages() {
+		var single, spoiled diag.List
+		l := resolve(planOf(t, f.Bad), &single)
+		if f.Unshown != "" || l == nil || single.HasErrors() {
+			continue
 		}
+		check.Run(l, listed(l), &single)
+		check.Run(l, inSpoiledPieces(move.Single(listed(l)), 1+compared%5), &spoiled)
+		if got, want := fmt.Sprint(spoiled.Sorted()), fmt.Sprint(single.Sorted()); got != want {
+			t.Errorf("%s: found %s, wanted %s", f.Name, got, want)
+		}
+		compared++
 	}
 	if compared < 20 {
 		t.Errorf("only %d examples were compared", compared)

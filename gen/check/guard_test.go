@@ -60,11 +60,9 @@ func TestGuards(t *testing.T) {
 // TestGuardsAreMarked: what the test above spoils is what is marked, no more.
 func TestGuardsAreMarked(t *testing.T) {
 	want := map[string]bool{"pick-while-holding": true, "place-with-nothing": true, "part-left-in-gripper": true, "fly-by-at-slot": true}
-	for _, r := range Rules {
-		for _, f := range r.Finds {
-			if guard := f.Unshown == manual.Guards; guard != want[f.Name] {
-				t.Errorf("%s: guard is %t, wanted %t", f.Name, guard, want[f.Name])
-			}
+	for _, f := range Pages() {
+		if guard := f.Unshown == manual.Guards; guard != want[f.Name] {
+			t.Errorf("%s: guard is %t, wanted %t", f.Name, guard, want[f.Name])
 		}
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"testing"
 
 	"gridferry/gen/check"
-	"gridferry/gen/manual"
 	"gridferry/gen/move"
 	"gridferry/gen/proveout"
 	"gridferry/plan/diag"
@@ -13,16 +12,8 @@ import (
 // Where a family gets straight lines in place of travels, a change of configuration on one of them is an error: along
 // a line the arm cannot change.
 func TestConfigurationChangesOnNoLine(t *testing.T) {
-	var example manual.Example
-	for _, r := range check.Rules {
-		for _, f := range r.Finds {
-			if f.Name == "configuration-changes" {
-				example = f.Bad
-			}
-		}
-	}
 	var read, found diag.List
-	l := resolve(planOf(t, example), &read)
+	l := resolve(planOf(t, page(t, "configuration-changes").Bad), &read)
 	if read.HasErrors() {
 		t.Fatal(read.Sorted())
 	}

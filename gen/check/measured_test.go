@@ -4,9 +4,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-
-	"gridferry/gen/check"
-	"gridferry/gen/manual"
 )
 
 // tilted is a plan that carries a block over a grid whose corners were touched: the
@@ -52,7 +49,7 @@ func TestCollisionSeesATrayThatLeans(t *testing.T) {
 
 // Which place a finding about touched points stands at, and what it advises.
 func TestTouchedPointsAreNamed(t *testing.T) {
-	off := strings.Replace(planOf(t, good(t, "residual-too-large")), "[250, 260, 40]}", "[250, 260, 46]}", 1)
+	off := strings.Replace(planOf(t, page(t, "residual-too-large").Good), "[250, 260, 40]}", "[250, 260, 46]}", 1)
 	for _, f := range findings(t, off) {
 		// Four points in one plane: leaving out any of them makes the others fit.
 		want := `without any one of "near left", "near right", "far left" and "far right" the others fit, so these points cannot show which is off: touch them again, and one more`
@@ -69,18 +66,4 @@ func TestTouchedPointsAreNamed(t *testing.T) {
 	if got[0].Place.Line != line {
 		t.Errorf("the finding stands at line %d, want the point's own, %d", got[0].Place.Line, line)
 	}
-}
-
-// good is the good example of a finding.
-func good(t *testing.T, name string) manual.Example {
-	t.Helper()
-	for _, r := range check.Rules {
-		for _, f := range r.Finds {
-			if f.Name == name {
-				return f.Good
-			}
-		}
-	}
-	t.Fatalf("there is no finding %q", name)
-	return ""
 }

@@ -235,16 +235,12 @@ func TestManual(t *testing.T) {
 	if err := json.Unmarshal([]byte(data.String()), &pages); err != nil {
 		t.Fatal(err)
 	}
-	n := 0
-	for _, r := range check.Rules {
-		for _, f := range r.Finds {
-			if !strings.Contains(text.String(), "\n"+f.Name+" ("+f.Severity.String()+")\n") {
-				t.Errorf("the manual does not mention %s", f.Name)
-			}
-			if pages[n].Rule != f.Name || f.Unshown == "" && len(findings(t, pages[n].Bad)) == 0 {
-				t.Errorf("page %d is of %s, wanted %s with a bad plan", n, pages[n].Rule, f.Name)
-			}
-			n++
+	for n, f := range check.Pages() {
+		if !strings.Contains(text.String(), "\n"+f.Name+" ("+f.Severity.String()+")\n") {
+			t.Errorf("the manual does not mention %s", f.Name)
+		}
+		if pages[n].Rule != f.Name || f.Unshown == "" && len(findings(t, pages[n].Bad)) == 0 {
+			t.Errorf("page %d is of %s, wanted %s with a bad plan", n, pages[n].Rule, f.Name)
 		}
 	}
 	for _, line := range strings.Split(text.String(), "\n") {

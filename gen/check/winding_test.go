@@ -3,8 +3,6 @@ package check_test
 import (
 	"strings"
 	"testing"
-
-	"gridferry/gen/check"
 )
 
 // TestWindingRunAfterRun: a job turns the tool on by 120 degrees and by 120 again, and then goes to where it began, which is
@@ -12,7 +10,7 @@ import (
 // 360·(n-1) from where the first one does, and comes to 120, 240 and 360 more.
 func TestWindingRunAfterRun(t *testing.T) {
 	t.Parallel()
-	bad := mayWindUp(t)
+	bad := planOf(t, page(t, "may-wind-up").Bad)
 	for _, tt := range []struct{ winding, span, want string }{
 		{"400", "[-900, 900]", `at "first" the joint J6 is turned by -480.0° from where it began, if the controller gets poses alone and takes the shorter turn to each, in run 2`},
 		{"500", "[-900, 900]", `at "second" the joint J6 is turned by -600.0° from where it began, if the controller gets poses alone and takes the shorter turn to each, in run 2`},
@@ -38,23 +36,9 @@ func TestWindingRunAfterRun(t *testing.T) {
 // 280 before it, it turns with the arm's foot, by atan(90/280) = 17.8 degrees; that is at -162.2 on the turn nearest to 0.
 func TestWindingByTheTurnNearestTo0(t *testing.T) {
 	t.Parallel()
-	text := strings.NewReplacer("winding: 400", "winding: 100", "[180, 0, 120]", "[180, 0, -20]", "[180, 0, 240]", "[180, 0, 20]").Replace(mayWindUp(t))
+	text := strings.NewReplacer("winding: 400", "winding: 100", "[180, 0, 120]", "[180, 0, -20]", "[180, 0, 240]", "[180, 0, 20]").Replace(planOf(t, page(t, "may-wind-up").Bad))
 	const want = `transfer 1: at "tray A1 approach" the joint J6 is turned by -342.2° from where it began, if the controller gets poses alone and takes the turn nearest to 0 with every travel; 100° are allowed`
 	if found := findings(t, text); len(found) != 1 || !strings.Contains(found[0].Message, want) {
 		t.Errorf("%v, wanted %s", found, want)
 	}
-}
-
-// mayWindUp is the bad example.
-func mayWindUp(t *testing.T) string {
-	t.Helper()
-	for _, r := range check.Rules {
-		for _, f := range r.Finds {
-			if f.Name == "may-wind-up" {
-				return planOf(t, f.Bad)
-			}
-		}
-	}
-	t.Fatal("there is no such rule")
-	return ""
 }
