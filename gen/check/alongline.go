@@ -340,10 +340,12 @@ func (l *line) failed() bool {
 	return l.w.failed(m)
 }
 
-// longWay is the first joint that goes by more than half a turn from the one end to the other; -1 for none.
+// longWay is the first joint that has to go by more than half a turn from the one end to the other, whichever turn in its range it
+// ends on; -1 for none.
 func (l *line) longWay() int {
 	for i := range l.w.c.Layout.Arm.Joints {
-		if !l.w.c.Layout.Arm.Joints[i].Slides && math.Abs(l.m.Joints[i]-l.from[i]) > joints.StraightMost {
+		j := &l.w.c.Layout.Arm.Joints[i]
+		if nearest, _ := j.Nearest(l.m.Joints[i], l.from[i]); !j.Slides && math.Abs(nearest-l.from[i]) > joints.StraightMost {
 			return i
 		}
 	}

@@ -26,3 +26,16 @@ func TestWarningsHideNoErrors(t *testing.T) {
 		}
 	}
 }
+
+// A pose is given by readings of another turn than a line leads to: J6 turns from -100 by 40 degrees, and not on to 300. No range
+// ends on that way.
+func TestAnotherTurnIsNoEndOfARange(t *testing.T) {
+	text := strings.NewReplacer(
+		"  poses:\n", "  poses:\n    near: {joints: [0, 0, 0, 0, 90, -100]}\n    round: {joints: [0, 0, 0, 0, 90, 300]}\n",
+		"fly_by: 10\n", "fly_by: 0\n", "transfers:\n", "begin: [{go: near}, {line: round}]\ntransfers:\n",
+	).Replace(planOf(t, page(t, "joint-near-end").Good))
+	const want = `on the straight line to "round", the arm arrives with other readings of its joints than those with which it goes on`
+	if found := findings(t, text); len(found) != 1 || found[0].Message != want {
+		t.Errorf("found %v, wanted %s", found, want)
+	}
+}
