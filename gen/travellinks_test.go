@@ -64,3 +64,24 @@ func TestLinksAlongLinesOfTravels(t *testing.T) {
 		}
 	}
 }
+
+// TestJointsAlongLinesOfTravels: J1 is fast enough for the straights at the slots and for the way of the joints. Halfway along the
+// line at x = 300 it turns by 200 / 300 of a radian in a second, 38.2 degrees, which is known to a fiftieth; that allows
+// 200 · 25 / 38.2 = 130.9 mm/s. The advice is about the line.
+func TestJointsAlongLinesOfTravels(t *testing.T) {
+	t.Parallel()
+	j := jobOf(t, strings.Replace(fmt.Sprintf(linkedPlan, "[100, -300, 700]", "[120, -280, 720]"), "range: [-170, 170], speed: 300", "range: [-170, 170], speed: 25", 1))
+	if !j.Check() {
+		t.Fatal(errorsOf(j))
+	}
+	f := loaded(t, j, "st", "travel_path: line\n")
+	if j.CheckFor(f) {
+		t.Fatal("the line is free")
+	}
+	found := j.Findings.Sorted()
+	message := regexp.MustCompile(`on the straight line to "b A1 approach", (2[89]|3[01])\d\.\d mm before its end, the joint J1 would have to go at 3[89]°/s for 200 mm/s of the TCP; it can go at 25`)
+	hint := regexp.MustCompile(`^go at 1(28|29|30) mm/s at the most, or put the clear pose where the line from it .* a travel is a straight line$`)
+	if len(found) != 1 || !message.MatchString(found[0].Message) || !hint.MatchString(found[0].Hint) {
+		t.Errorf("%v", found)
+	}
+}

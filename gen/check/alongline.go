@@ -301,39 +301,38 @@ func (l *line) reading(s *arm.Stretch, i int) bool {
 // failed finds the worst that was met, one thing for a line, and says whether that is an error.
 func (l *line) failed() bool {
 	m, a := l.m, l.w.c.Layout.Arm
+	away := "move or turn the frame, or the tool there, so that the line does not lead through that place"
+	if m.Kind == move.Travel {
+		away = fmt.Sprintf("put the clear pose where the line from it does not lead through that place: with %q a travel is a straight line", l.w.c.travel.Family)
+	}
 	joint := func(v *worst) *arm.Joint { return &a.Joints[v.joint] }
 	say := func(name, format string, args ...any) *report {
 		if !l.w.tell(m, severities[name]) {
 			return nil
 		}
 		return l.w.c.find(name, m.Place, "%son the straight line to %q, "+format, append([]any{during(m), m.Target}, args...)...).
-			note(a.Place, "the arm is given here")
+			note(a.Place, "the arm is given here").
+			hint("%s", away)
 	}
-	const away = "move or turn the frame, or the tool there, so that the line does not lead through that place"
 	wrong := l.beyond.bad > 0 || l.came < 1 || l.elsewhere()
 	switch round := l.longWay(); {
 	case wrong && round >= 0:
 		j := &a.Joints[round]
-		say("joint-long-way", "the joint %s would have to go from %.1f° to %.1f°, the long way round: its range of %g to %g ends on the short one", j.Name, l.from[round], m.Joints[round], j.Lo, j.Hi).
-			hint("move or turn the frame, or the grid, so that the line does not lead through there")
+		say("joint-long-way", "the joint %s would have to go from %.1f° to %.1f°, the long way round: its range of %g to %g ends on the short one", j.Name, l.from[round], m.Joints[round], j.Lo, j.Hi)
 	case l.beyond.bad > 0:
 		j := joint(&l.beyond)
-		say("joint-out-of-range", "%s, the joint %s would have to leave its range of %g to %g by %.1f%s", l.place(&l.beyond), j.Name, j.Lo, j.Hi, l.beyond.bad, j.Unit()).
-			hint(away)
+		say("joint-out-of-range", "%s, the joint %s would have to leave its range of %g to %g by %.1f%s", l.place(&l.beyond), j.Name, j.Lo, j.Hi, l.beyond.bad, j.Unit())
 	case l.came < 1:
-		say("straight-not-possible", "%s, the arm comes to a singular place, or too near to one to pass it: its joints would have to jump", l.place(&worst{share: l.came})).
-			hint(away)
+		say("straight-not-possible", "%s, the arm comes to a singular place, or too near to one to pass it: its joints would have to jump", l.place(&worst{share: l.came}))
 	case l.elsewhere():
-		say("straight-not-possible", "the arm arrives with other readings of its joints than those with which it goes on").
-			hint(away)
+		say("straight-not-possible", "the arm arrives with other readings of its joints than those with which it goes on")
 	case l.fast.bad > 0:
 		j := joint(&l.fast)
 		can := a.Speeds[l.fast.joint]
 		say("joint-too-fast", "%s, the joint %s would have to go at %.0f%s/s for %g mm/s of the TCP; it can go at %g", l.place(&l.fast), j.Name, l.fast.bad*can, j.Unit(), m.Speed, can).
 			hint("go at %s mm/s at the most, or %s", slowly(m.Speed/l.fast.bad), away)
 	case l.steep.bad > mostTurn:
-		say("nearly-singular", "%s, the joint %s turns by %.1f%s for a mm of the way", l.place(&l.steep), joint(&l.steep).Name, l.steep.bad, joint(&l.steep).Unit()).
-			hint(away)
+		say("nearly-singular", "%s, the joint %s turns by %.1f%s for a mm of the way", l.place(&l.steep), joint(&l.steep).Name, l.steep.bad, joint(&l.steep).Unit())
 	case l.near.bad > 0:
 		l.w.near(m, joint(&l.near), NearEnd-l.near.bad, l.place(&l.near)+" on the straight line to")
 	}

@@ -460,15 +460,18 @@ func (l *look) report(m *move.Move) *diag.Finding {
 	if !l.carried() {
 		name = "link-hits"
 	}
-	tcp := w.a.Pose(h.at).Mul(w.c.Layout.Tools[m.ToolNumber-1].TCP).T
+	tcp := w.tcp(m.ToolNumber, &h.at)
 	r := w.c.find(name, m.Place, "%son the way to %q %s is %.1f mm deep in %s, with the TCP at %.0f, %.0f, %.0f", during(m), m.Target, h.limb.name, h.deep, h.what, tcp.X, tcp.Y, tcp.Z)
 	if !h.place.IsZero() {
 		r.note(h.place, "the box is defined here")
 	}
-	if m.Kind == move.Straight {
+	switch {
+	case m.Kind == move.Straight:
 		r.hint("move or turn what stands there, or the tool there, so that the straight line is clear of it")
-	} else {
+	case l.s.byJoints(m):
 		r.hint("let the arm pass a pose that is clear of it (\"entry\" of the grid, or a clear pose that is higher or nearer)")
+	default:
+		l.s.advise(r, m)
 	}
 	return w.c.found.at(name, m.Place)
 }
