@@ -63,8 +63,9 @@ func (c *Context) between(l *look, m *move.Move, found *diag.Finding) {
 	if !c.seeks || b.asked > mostAsked && len(b.Between) > 0 {
 		return
 	}
-	made := c.effort.made
-	defer func() { c.effort.made = made }()
+	counted := *c.effort
+	*c.effort = effort{most: math.MaxInt} // else nothing would be looked at any more where the check has few left
+	defer func() { *c.effort = counted }()
 	s := seeker{look: l, m: m, from: l.s.From.Joints, to: l.s.To.Joints}
 	s.leaveRoom()
 	switch {
