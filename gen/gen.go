@@ -147,10 +147,14 @@ func (j *Job) Check(more ...check.Watcher) bool {
 // runRules runs every rule, and counts the moves meanwhile. Where there are errors in a whole job, it is looked for what would
 // rid the plan of them.
 func (j *Job) runRules(found *diag.List, more ...check.Watcher) {
-	counts := new(counter)
-	blocked := check.Run(j.Layout, j.Ahead(), found, append(more, counts)...)
+	counts, whole := new(counter), j.run.name() == ""
+	run := check.Run
+	if whole {
+		run = check.Seek
+	}
+	blocked := run(j.Layout, j.Ahead(), found, append(more, counts)...)
 	j.counts = &counts.Counts
-	if found.HasErrors() && j.run.name() == "" {
+	if found.HasErrors() && whole {
 		remedy.Propose(&remedy.Trial{Plan: j.written, Layout: j.Layout, Moves: j.Batches(), Findings: found, Blocked: blocked}, j.trial)
 	}
 }
@@ -162,7 +166,7 @@ func (j *Job) trial(changed *plan.Plan) *remedy.Trial {
 	tried := &remedy.Trial{Plan: changed, Layout: t.Layout, Findings: &t.Findings}
 	if !t.Findings.HasErrors() {
 		tried.Moves = t.Batches()
-		tried.Blocked = check.Again(t.Layout, t.Ahead(), &t.Findings)
+		tried.Blocked = check.Run(t.Layout, t.Ahead(), &t.Findings)
 	}
 	return tried
 }

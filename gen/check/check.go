@@ -74,14 +74,14 @@ var Rules = []Rule{
 // Run checks the layout, then shows the moves to all rules in one pass, and to more
 // watchers. It gives the ways that are not free.
 func Run(l *layout.Layout, moves move.Batches, list *diag.List, more ...Watcher) []*Blocked {
+	return newContext(l, list).run(moves, more)
+}
+
+// Seek is Run that looks for poses by which the ways that are not free can be gone, which may take some seconds.
+func Seek(l *layout.Layout, moves move.Batches, list *diag.List, more ...Watcher) []*Blocked {
 	c := newContext(l, list)
 	c.seeks = true
 	return c.run(moves, more)
-}
-
-// Again is Run for a plan that was changed to see what becomes of it: no poses between are looked for.
-func Again(l *layout.Layout, moves move.Batches, list *diag.List) []*Blocked {
-	return newContext(l, list).run(moves, nil)
 }
 
 func (c *Context) run(moves move.Batches, more []Watcher) []*Blocked {
