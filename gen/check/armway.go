@@ -231,11 +231,9 @@ func (l *look) begins(at *arm.Readings) bool {
 
 // halves looks at a part of a way of the joints, and at its halves where that is not certain.
 func (l *look) halves(from, to *arm.Readings, begin, end float64) {
-	var first, last arm.Readings
+	first, last := mean(from, to, begin), mean(from, to, end)
 	for i := range l.w.a.Joints {
-		way := to[i] - from[i]
-		a, b := from[i]+float64(way*begin), from[i]+float64(way*end)
-		first[i], last[i] = min(a, b), max(a, b)
+		first[i], last[i] = min(first[i], last[i]), max(first[i], last[i])
 	}
 	l.within(func() bool { return l.between(&first, &last) }, func() {
 		middle := (begin + end) / 2

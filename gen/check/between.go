@@ -60,7 +60,8 @@ func (c *Context) between(l *look, m *move.Move, found *diag.Finding) {
 	if found != nil && !slices.Contains(b.Findings, found) {
 		b.Findings = append(b.Findings, found)
 	}
-	if !c.seeks || b.asked > mostAsked && len(b.Between) > 0 {
+	may := b.searches < searchesEach && c.searches < mostSearches
+	if !c.seeks || b.asked > mostAsked && (len(b.Between) > 0 || !may) {
 		return
 	}
 	counted := *c.effort
@@ -82,7 +83,7 @@ func (c *Context) between(l *look, m *move.Move, found *diag.Finding) {
 			return !ok || !s.frees(&q)
 		})
 	}
-	if len(b.Between) == 0 && b.searches < searchesEach && c.searches < mostSearches {
+	if len(b.Between) == 0 && may {
 		b.searches++
 		c.searches++
 		s.seek(b)
