@@ -164,14 +164,14 @@ func TestRoomIsThatOfManyPoints(t *testing.T) {
 // is turned from [60, 0] to [0, 60], where a pillar stands.
 func TestFootIsWhereTheJobBegins(t *testing.T) {
 	aside := strings.Replace(benchPlan, "{capsule: {from: [0, 0, 80], to: [0, 0, 280], radius: 60}}", "{box: {from: [40, -20, 80], to: [80, 20, 280]}}", 1)
-	l := laidOut(t, strings.Replace(aside, "    wall:", "    pillar: {from: [-10, 70, 0], to: [10, 90, 300]}\n    wall:", 1))
+	l := laidOut(t, strings.Replace(aside, "    wall:", "    pillar: {from: [-10, 70, 0], to: [10, 90, 240]}\n    wall:", 1))
 	at, turned := arm.Readings{0, 0, 20, 0, 60, 0}, arm.Readings{90, 0, 20, 0, 60, 0}
 	for begin, want := range map[*arm.Readings]string{&at: "the link behind J1 reaches 10 mm into the keep-out box \"pillar\"", &turned: ""} {
 		meter := margin.NewMeter(l)
 		meter.Begin(begin)
 		room := meter.Of(&turned, l.Tools[0])[margin.Room]
 		if got := room.Kind != margin.None && room.By < 0; got != (want != "") || got && meter.Words(room) != want {
-			t.Errorf("begun with J1 at %g: %+v, wanted %q", begin[0], room, want)
+			t.Errorf("begun with J1 at %g: %s, wanted %q", begin[0], meter.Words(room), want)
 		}
 	}
 }
