@@ -307,7 +307,7 @@ func (l *line) failed() bool {
 	}
 	joint := func(v *worst) *arm.Joint { return &a.Joints[v.joint] }
 	say := func(name, format string, args ...any) *report {
-		if !l.w.tell(m, severities[name]) {
+		if !l.w.tell(m, severities()[name]) {
 			return nil
 		}
 		return l.w.c.find(name, m.Place, "%son the straight line to %q, "+format, append([]any{during(m), m.Target}, args...)...).

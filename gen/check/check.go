@@ -11,6 +11,8 @@
 package check
 
 import (
+	"sync"
+
 	"gridferry/gen/arm"
 	"gridferry/gen/layout"
 	"gridferry/gen/manual"
@@ -174,21 +176,25 @@ func (c *Context) find(name string, at diag.Place, format string, args ...any) *
 	if c.effort.over() {
 		return nil // nobody looked any more
 	}
-	return c.found.add(severities[name], name, at, format, args)
+	return c.found.add(severities()[name], name, at, format, args)
 }
 
 // said reports whether something was found under a name already: what depends on
 // it is then not reported.
 func (c *Context) said(name string) bool { return c.found.names[name] }
 
-// severities of all findings by name. It is filled at the start because the
-// rules' functions, which look into it, are themselves values in Rules.
-var severities = map[string]diag.Severity{}
+// severities of all findings by name, made when something is found. It is set at the start because the rules' functions, which
+// look into it, are themselves values in Rules.
+var severities func() map[string]diag.Severity
 
 func init() {
-	for _, f := range Pages() {
-		severities[f.Name] = f.Severity
-	}
+	severities = sync.OnceValue(func() map[string]diag.Severity {
+		all := map[string]diag.Severity{}
+		for _, f := range Pages() {
+			all[f.Name] = f.Severity
+		}
+		return all
+	})
 }
 
 // still is for watchers that have nothing to say at the end.

@@ -32,7 +32,7 @@ func Parse(text string, d Dimension) (float64, error) {
 
 // lookUp finds what a symbol means, as long as it is a unit of d.
 func lookUp(text, symbol string, d Dimension) (meaning, *Error) {
-	m, known := meanings[symbol]
+	m, known := meanings()[symbol]
 	switch {
 	case known && m.dimension == d:
 		return m, nil

@@ -3,6 +3,7 @@ package unit
 import (
 	"math/big"
 	"strings"
+	"sync"
 )
 
 // factor is what one of a unit is in the base unit: num/den, and for angles written in radians times 180/π as well.
@@ -143,7 +144,7 @@ type meaning struct {
 	factor    factor
 }
 
-var meanings = func() map[string]meaning {
+var meanings = sync.OnceValue(func() map[string]meaning {
 	out := make(map[string]meaning)
 	for d, symbols := range table {
 		for _, s := range symbols {
@@ -151,7 +152,7 @@ var meanings = func() map[string]meaning {
 		}
 	}
 	return out
-}()
+})
 
 // Symbols is every spelling of every unit of a dimension.
 func Symbols(d Dimension) []string {

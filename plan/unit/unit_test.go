@@ -252,8 +252,8 @@ func TestSymbolsAreUnique(t *testing.T) {
 			seen[s.text] = d
 		}
 	}
-	if len(seen) != len(meanings) {
-		t.Errorf("%d symbols, %d meanings", len(seen), len(meanings))
+	if len(seen) != len(meanings()) {
+		t.Errorf("%d symbols, %d meanings", len(seen), len(meanings()))
 	}
 }
 
