@@ -28,7 +28,7 @@ func TestShortFormsEverywhere(t *testing.T) {
 			look(sub)
 		}
 	}
-	look(newRoot(new(streams)))
+	look(newRoot(new(streams), nil))
 	if count < 12*len(plan.ShortForms) {
 		t.Errorf("only %d flags of commands", count)
 	}

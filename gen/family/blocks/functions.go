@@ -74,16 +74,16 @@ var Functions = []Function{
 		Example: `{{times .N 16}}`, Want: "112",
 		make: func(*rules.Rules) any { return times },
 	},
-	wordingFunction("upper", "upper WORD", "the word in upper case", `{{upper .Tool}}`, "JAW"),
-	wordingFunction("lower", "lower WORD", "the word in lower case", `{{lower .Tool}}`, "jaw"),
-	wordingFunction("trim", "trim WORD", "the word without blanks at its ends", `{{trim " a b "}}`, "a b"),
-	wordingFunction("trimPrefix", "trimPrefix START WORD", "the word without that start", `{{trimPrefix "J" .Tool}}`, "AW"),
-	wordingFunction("trimSuffix", "trimSuffix END WORD", "the word without that end", `{{trimSuffix ".000" .X}}`, "40"),
-	wordingFunction("contains", "contains PART WORD", "whether the part is in the word", `{{if contains "." .X}}real{{end}}`, "real"),
-	wordingFunction("hasPrefix", "hasPrefix START WORD", "whether the word starts so", `{{if hasPrefix "-" .X}}minus{{else}}plus{{end}}`, "plus"),
-	wordingFunction("hasSuffix", "hasSuffix END WORD", "whether the word ends so", `{{if hasSuffix "0" .X}}nought{{end}}`, "nought"),
-	wordingFunction("ternary", "ternary YES NO CONDITION", "the first value if the condition holds, else the second", `{{ternary "rest" "pass" .Stops}}`, "rest"),
-	wordingFunction("plural", "plural ONE MANY WHOLE", "the first word for 1, else the second", `{{.N}} {{plural "move" "moves" .N}}`, "7 moves"),
+	wordingFunction("upper", "upper WORD", "the word in upper case", `{{upper .Tool}}`, "JAW", strings.ToUpper),
+	wordingFunction("lower", "lower WORD", "the word in lower case", `{{lower .Tool}}`, "jaw", strings.ToLower),
+	wordingFunction("trim", "trim WORD", "the word without blanks at its ends", `{{trim " a b "}}`, "a b", strings.TrimSpace),
+	wordingFunction("trimPrefix", "trimPrefix START WORD", "the word without that start", `{{trimPrefix "J" .Tool}}`, "AW", trimPrefix),
+	wordingFunction("trimSuffix", "trimSuffix END WORD", "the word without that end", `{{trimSuffix ".000" .X}}`, "40", trimSuffix),
+	wordingFunction("contains", "contains PART WORD", "whether the part is in the word", `{{if contains "." .X}}real{{end}}`, "real", contains),
+	wordingFunction("hasPrefix", "hasPrefix START WORD", "whether the word starts so", `{{if hasPrefix "-" .X}}minus{{else}}plus{{end}}`, "plus", hasPrefix),
+	wordingFunction("hasSuffix", "hasSuffix END WORD", "whether the word ends so", `{{if hasSuffix "0" .X}}nought{{end}}`, "nought", hasSuffix),
+	wordingFunction("ternary", "ternary YES NO CONDITION", "the first value if the condition holds, else the second", `{{ternary "rest" "pass" .Stops}}`, "rest", ternary),
+	wordingFunction("plural", "plural ONE MANY WHOLE", "the first word for 1, else the second", `{{.N}} {{plural "move" "moves" .N}}`, "7 moves", plural),
 	{
 		Name: "replace", Use: "replace OLD NEW WORD",
 		Doc:     "the word with every OLD replaced by NEW",
@@ -245,11 +245,11 @@ func bounded(exact float64) (int, error) {
 	return int(exact), nil
 }
 
-// boundedReplace is sprig's replace with an end to its growth: applied to its
+// boundedReplace is a replace with an end to its growth: applied to its
 // own result in a loop, it would double it every time.
 func boundedReplace(from, to, word string) (string, error) {
 	if (strings.Count(word, from)+1)*len(to)+len(word) > widest {
 		return "", errTooLarge
 	}
-	return sprigReplace(from, to, word), nil
+	return strings.ReplaceAll(word, from, to), nil
 }
