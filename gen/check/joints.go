@@ -11,17 +11,24 @@ import (
 	"gridferry/plan/wording"
 )
 
-// anArm gives the example plan an arm of invented dimensions; changes are of its lines.
+// anArm gives the example plan an arm of invented dimensions; changes are pairs of what stands in it and what stands there instead.
 func anArm(changes ...string) manual.Example {
-	lines := `- {name: J1, axis: [0, 0, 1], point: [0, 0, 0],      range: [-170, 170]}
-- {name: J2, axis: [0, 1, 0], point: [60, 0, 300],   range: [-100, 130]}
-- {name: J3, axis: [0, 1, 0], point: [60, 0, 620],   range: [-200, 70]}
-- {name: J4, axis: [1, 0, 0], point: [60, 0, 660],   range: [-185, 185]}
-- {name: J5, axis: [0, 1, 0], point: [400, 0, 660],  range: [-120, 120]}
-- {name: J6, axis: [1, 0, 0], point: [400, 0, 660],  range: [-350, 350]}
+	text := `-  name: example bench
++  name: example bench
++  arm:
++    joints:
++      - {name: J1, axis: [0, 0, 1], point: [0, 0, 0],      range: [-170, 170]}
++      - {name: J2, axis: [0, 1, 0], point: [60, 0, 300],   range: [-100, 130]}
++      - {name: J3, axis: [0, 1, 0], point: [60, 0, 620],   range: [-200, 70]}
++      - {name: J4, axis: [1, 0, 0], point: [60, 0, 660],   range: [-185, 185]}
++      - {name: J5, axis: [0, 1, 0], point: [400, 0, 660],  range: [-120, 120]}
++      - {name: J6, axis: [1, 0, 0], point: [400, 0, 660],  range: [-350, 350]}
++    flange: {at: [480, 0, 660], rpy: [0, 90, 0]}
 `
-	flange := "{at: [480, 0, 660], rpy: [0, 90, 0]}"
-	return withArm(strings.NewReplacer(changes...).Replace(lines), flange)
+	for i := 0; i < len(changes); i += 2 {
+		text = strings.ReplaceAll(text, changes[i], changes[i+1])
+	}
+	return manual.Example(text)
 }
 
 // linked is the same arm with the room that its upper and lower arm fill.
@@ -33,21 +40,16 @@ var linked = anArm() + `-    flange: {at: [480, 0, 660], rpy: [0, 90, 0]}
 `
 
 // fourAxes gives it an arm of which no axis is level.
-func fourAxes() manual.Example {
-	return withArm(`- {name: J1, axis: [0, 0, 1], point: [0, 0, 0],   range: [-170, 170]}
-- {name: J2, axis: [0, 0, 1], point: [260, 0, 0], range: [-150, 150]}
-- {name: J3, slides: [0, 0, 1],                  range: [-400, 100]}
-- {name: J4, axis: [0, 0, 1], point: [500, 0, 0], range: [-350, 350]}
-`, "{at: [500, 0, 500], rpy: [180, 0, 0]}")
-}
-
-func withArm(joints, flange string) manual.Example {
-	text := "-  name: example bench\n+  name: example bench\n+  arm:\n+    joints:\n"
-	for line := range strings.Lines(joints) {
-		text += "+      " + line
-	}
-	return manual.Example(text + "+    flange: " + flange + "\n")
-}
+const fourAxes manual.Example = `-  name: example bench
++  name: example bench
++  arm:
++    joints:
++      - {name: J1, axis: [0, 0, 1], point: [0, 0, 0],   range: [-170, 170]}
++      - {name: J2, axis: [0, 0, 1], point: [260, 0, 0], range: [-150, 150]}
++      - {name: J3, slides: [0, 0, 1],                  range: [-400, 100]}
++      - {name: J4, axis: [0, 0, 1], point: [500, 0, 0], range: [-350, 350]}
++    flange: {at: [500, 0, 500], rpy: [180, 0, 0]}
+`
 
 // joint holds the ends of all motions to the arm's joints.
 var joint = Rule{
@@ -67,8 +69,8 @@ gets to.`,
 may be off level, it holds the tool as nearly as it can, with the TCP in its place.`,
 		Do: `Level the frame, or turn the grid or the pose so that the tool stands as this arm can
 hold it.`,
-		Bad:  fourAxes() + "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [330, 0, 300], rpy: [178, 0, 0]}\n",
-		Good: fourAxes() + "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [330, 0, 300], rpy: [179.9, 0, 0]}\n",
+		Bad:  fourAxes + "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [330, 0, 300], rpy: [178, 0, 0]}\n",
+		Good: fourAxes + "-    clear: {at: [330, 0, 300]}\n+    clear: {at: [330, 0, 300], rpy: [179.9, 0, 0]}\n",
 	}, {
 		Name:     "joint-out-of-range",
 		Severity: diag.Error,

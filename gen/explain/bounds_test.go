@@ -16,7 +16,7 @@ func TestBoundOfAliases(t *testing.T) {
 	for more, wanted := range []string{"", " It stands in 1 line more, which"} {
 		text := "begin:\n  - &a {note: a}\n" + strings.Repeat("  - *a\n", mostAliases+more)
 		c := newCast(&layout.Layout{})
-		s := c.withAliases(outline.Of("p.yaml", text), planTopics, 2, Subject{Rests: func(*move.Move) bool { return false }})
+		s := c.withAliases(outline.Of("p.yaml", text), planTopics(), 2, Subject{Rests: func(*move.Move) bool { return false }})
 		if n := strings.Count(s.Does, "The same value stands in line "); n != mostAliases || !strings.Contains(s.Does, wanted) || strings.Contains(s.Does, "leaves out") != (more > 0) {
 			t.Errorf("with %d more than are allowed, %d lines are named: … %s", more, n, s.Does[len(s.Does)-80:])
 		}

@@ -203,9 +203,9 @@ func (r *Report) ask(c *cast, q Query) error {
 	case q.Move > 0:
 		r.Focus = new(Focus)
 	case q.PlanLine > 0:
-		return r.about(c, "plan", planTopics, q.PlanLine)
+		return r.about(c, "plan", planTopics(), q.PlanLine)
 	case q.CellLine > 0:
-		return r.about(c, "cell", cellTopics, q.CellLine)
+		return r.about(c, "cell", cellTopics(), q.CellLine)
 	}
 	return nil
 }
@@ -232,7 +232,7 @@ func (r *Report) about(c *cast, word string, topics []topic, line int) error {
 
 // titleOf names what stands at a place, with a capital letter.
 func (r *Report) titleOf(c *cast, at diag.Place) string {
-	topics := planTopics
+	topics := planTopics()
 	for _, by := range c.l.AllFigures() {
 		if at == by.Place {
 			return "The motion settings"
@@ -240,7 +240,7 @@ func (r *Report) titleOf(c *cast, at diag.Place) string {
 	}
 	if f := r.file(at.File); f != nil {
 		if f.Word == "cell" {
-			topics = cellTopics
+			topics = cellTopics()
 		}
 		if s, ok := c.subjectAt(f.Outline, topics, at.Line); ok && s.What != "" {
 			return strings.ToUpper(s.What[:1]) + s.What[1:]

@@ -40,7 +40,7 @@ func (c *cast) subjectAt(o *outline.Outline, topics []topic, line int) (Subject,
 	}
 	path := item.Path
 	if len(path) > 0 && path[0] == "cell" && len(path) > 1 {
-		topics, path = cellTopics, path[1:]
+		topics, path = cellTopics(), path[1:]
 	}
 	return c.subject(topics, path)
 }

@@ -82,19 +82,21 @@ var (
 )
 
 // table holds every symbol of every dimension. No symbol is used twice, so that a symbol gives its dimension.
-var table = map[Dimension][]symbol{
-	Length:              lengths,
-	Angle:               angles,
-	Time:                times,
-	Mass:                masses,
-	Speed:               per(lengths, perTime),
-	Acceleration:        per(lengths, perTimeSquared),
-	Jerk:                per(lengths, perTimeCubed),
-	AngularSpeed:        append(per(angles, perTime), symbol{"rpm", factor{num: 6, den: 1}, true}),
-	AngularAcceleration: per(angles, perTimeSquared),
-	Moment:              moments(),
-	Inertia:             inertias(),
-}
+var table = sync.OnceValue(func() map[Dimension][]symbol {
+	return map[Dimension][]symbol{
+		Length:              lengths,
+		Angle:               angles,
+		Time:                times,
+		Mass:                masses,
+		Speed:               per(lengths, perTime),
+		Acceleration:        per(lengths, perTimeSquared),
+		Jerk:                per(lengths, perTimeCubed),
+		AngularSpeed:        append(per(angles, perTime), symbol{"rpm", factor{num: 6, den: 1}, true}),
+		AngularAcceleration: per(angles, perTimeSquared),
+		Moment:              moments(),
+		Inertia:             inertias(),
+	}
+})
 
 // per combines every symbol above a line with every one below it.
 func per(above, below []symbol) []symbol {
@@ -146,7 +148,7 @@ type meaning struct {
 
 var meanings = sync.OnceValue(func() map[string]meaning {
 	out := make(map[string]meaning)
-	for d, symbols := range table {
+	for d, symbols := range table() {
 		for _, s := range symbols {
 			out[s.text] = meaning{d, s.factor}
 		}
@@ -157,7 +159,7 @@ var meanings = sync.OnceValue(func() map[string]meaning {
 // Symbols is every spelling of every unit of a dimension.
 func Symbols(d Dimension) []string {
 	var texts []string
-	for _, s := range table[d] {
+	for _, s := range table()[d] {
 		texts = append(texts, s.text)
 	}
 	return texts
@@ -166,7 +168,7 @@ func Symbols(d Dimension) []string {
 // hintedSymbols lists the units of a dimension as a hint offers them: "mm, cm, m, um, in or ft".
 func hintedSymbols(d Dimension) string {
 	var names []string
-	for _, s := range table[d] {
+	for _, s := range table()[d] {
 		if s.hinted {
 			names = append(names, s.text)
 		}
@@ -180,7 +182,7 @@ func hintedSymbols(d Dimension) string {
 
 // caseSlip finds the symbol of the dimension that differs from text in letter case only.
 func caseSlip(text string, d Dimension) (string, bool) {
-	for _, s := range table[d] {
+	for _, s := range table()[d] {
 		if s.text != text && strings.EqualFold(s.text, text) {
 			return s.text, true
 		}

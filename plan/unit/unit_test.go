@@ -245,7 +245,7 @@ func TestHintsOfferUnitsThatWork(t *testing.T) {
 func TestSymbolsAreUnique(t *testing.T) {
 	seen := make(map[string]Dimension)
 	for d := Length; d <= Inertia; d++ {
-		for _, s := range table[d] {
+		for _, s := range table()[d] {
 			if before, ok := seen[s.text]; ok {
 				t.Errorf("%q stands for %v and %v", s.text, before, d)
 			}
