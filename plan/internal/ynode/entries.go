@@ -1,19 +1,17 @@
 package ynode
 
-import "gopkg.in/yaml.v3"
-
 // Entries gives the entries of a mapping in the order in which they were written, nil for other kinds.
 //
 // A merge key ("<<") gives way, where it stands, to the entries that it takes in; keys written in the mapping itself win, and
 // of several mappings that are taken in the earlier one.
 func (n Node) Entries() []Entry {
 	target := n.target()
-	if target == nil || target.Kind != yaml.MappingNode {
+	if target == nil || target.kind != mappingNode {
 		return nil
 	}
-	entries := make([]Entry, 0, len(target.Content)/2)
+	entries := make([]Entry, 0, len(target.content)/2)
 	if !hasMerge(target) {
-		for i := 0; i+1 < len(target.Content); i += 2 {
+		for i := 0; i+1 < len(target.content); i += 2 {
 			entries = append(entries, n.entry(target, i))
 		}
 		return entries
@@ -21,20 +19,20 @@ func (n Node) Entries() []Entry {
 	return n.withMerges(target, entries)
 }
 
-func (n Node) entry(m *yaml.Node, i int) Entry {
-	return Entry{Node{n.doc, m.Content[i]}, Node{n.doc, m.Content[i+1]}}
+func (n Node) entry(m *node, i int) Entry {
+	return Entry{Node{n.doc, m.content[i]}, Node{n.doc, m.content[i+1]}}
 }
 
-func (n Node) withMerges(target *yaml.Node, entries []Entry) []Entry {
-	seen := make(map[string]bool, len(target.Content)/2)
-	for i := 0; i+1 < len(target.Content); i += 2 {
-		if !isMerge(target.Content[i]) {
-			seen[follow(target.Content[i]).Value] = true
+func (n Node) withMerges(target *node, entries []Entry) []Entry {
+	seen := make(map[string]bool, len(target.content)/2)
+	for i := 0; i+1 < len(target.content); i += 2 {
+		if !isMerge(target.content[i]) {
+			seen[follow(target.content[i]).value] = true
 		}
 	}
-	for i := 0; i+1 < len(target.Content); i += 2 {
+	for i := 0; i+1 < len(target.content); i += 2 {
 		e := n.entry(target, i)
-		if !isMerge(target.Content[i]) {
+		if !isMerge(target.content[i]) {
 			entries = append(entries, e)
 			continue
 		}
@@ -60,9 +58,9 @@ func (n Node) merged() []Entry {
 	return entries
 }
 
-func hasMerge(m *yaml.Node) bool {
-	for i := 0; i < len(m.Content); i += 2 {
-		if isMerge(m.Content[i]) {
+func hasMerge(m *node) bool {
+	for i := 0; i < len(m.content); i += 2 {
+		if isMerge(m.content[i]) {
 			return true
 		}
 	}
@@ -70,6 +68,6 @@ func hasMerge(m *yaml.Node) bool {
 }
 
 // isMerge recognises the merge key of YAML 1.1 (yaml.org/type/merge.html). In quotes it is a key like any other.
-func isMerge(key *yaml.Node) bool {
-	return key.Kind == yaml.ScalarNode && key.Style == 0 && key.Value == "<<"
+func isMerge(key *node) bool {
+	return key.kind == scalarNode && key.style == 0 && key.value == "<<"
 }

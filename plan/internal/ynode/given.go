@@ -10,7 +10,7 @@ import (
 )
 
 // readGiven reads a value from a command line. It gives the node and the text in which it stands.
-func readGiven(value, file string, column int, list *diag.List) (*yaml.Node, *source, bool) {
+func readGiven(value, file string, column int, list *diag.List) (*node, *source, bool) {
 	left := strings.TrimLeft(value, " \t\r\n")
 	shift := max(column, 1) - 1 + utf8.RuneCountInString(value[:len(value)-len(left)])
 	src := newSource(file, strings.TrimRight(left, " \t\r\n"), shift)
@@ -24,7 +24,7 @@ func readGiven(value, file string, column int, list *diag.List) (*yaml.Node, *so
 	}
 	n := src.asValue()
 	if n == nil {
-		n = &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: src.text, Line: 1, Column: 1}
+		n = &node{kind: scalarNode, value: src.text, line: 1, column: 1}
 	}
 	doc := &document{source: src}
 	before := list.Len()
@@ -34,7 +34,7 @@ func readGiven(value, file string, column int, list *diag.List) (*yaml.Node, *so
 
 // asValue reads the whole text as one YAML value in flow style, nil if it is not one or would be read as something that nobody
 // means on a command line: a mapping for "a: b", a list for "- a", half of the text for "a # b".
-func (s *source) asValue() *yaml.Node {
+func (s *source) asValue() *node {
 	r := newReader(forLibrary(s.text))
 	doc, err := r.next()
 	if err != nil || len(s.lines) > 1 {
@@ -43,27 +43,27 @@ func (s *source) asValue() *yaml.Node {
 	if _, err := r.next(); err == nil {
 		return nil
 	}
-	n := doc.Content[0]
-	dropFillers(n)
+	of := doc.Content[0]
+	n := take(of, true)
 	switch {
-	case n.LineComment+n.FootComment+doc.FootComment != "":
+	case of.LineComment+of.FootComment+doc.FootComment != "":
 		return nil
-	case n.Anchor != "" || n.Style&yaml.TaggedStyle != 0 || n.Column != 1:
+	case n.anchor() != "" || n.style&yaml.TaggedStyle != 0 || n.column != 1:
 		return nil
-	case n.Kind == yaml.ScalarNode && width(n, s.text) == utf8.RuneCountInString(s.text):
+	case n.kind == scalarNode && width(n, s.text) == utf8.RuneCountInString(s.text):
 		return n
-	case n.Kind == yaml.SequenceNode && strings.HasPrefix(s.text, "[") && strings.HasSuffix(s.text, "]"):
+	case n.kind == sequenceNode && strings.HasPrefix(s.text, "[") && strings.HasSuffix(s.text, "]"):
 		return n
-	case n.Kind == yaml.MappingNode && strings.HasPrefix(s.text, "{") && strings.HasSuffix(s.text, "}") && hasValues(n):
+	case n.kind == mappingNode && strings.HasPrefix(s.text, "{") && strings.HasSuffix(s.text, "}") && hasValues(n):
 		return n
 	}
 	return nil
 }
 
 // hasValues is false for "{draft}", which YAML takes for a mapping with a key and nothing for it.
-func hasValues(m *yaml.Node) bool {
-	for i := 1; i < len(m.Content); i += 2 {
-		if m.Content[i].Kind == yaml.ScalarNode && m.Content[i].Style == 0 && m.Content[i].Value == "" {
+func hasValues(m *node) bool {
+	for i := 1; i < len(m.content); i += 2 {
+		if m.content[i].kind == scalarNode && m.content[i].style == 0 && m.content[i].value == "" {
 			return false
 		}
 	}

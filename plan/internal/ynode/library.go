@@ -6,8 +6,6 @@ import (
 	"strings"
 	"unicode/utf16"
 	"unicode/utf8"
-
-	"gopkg.in/yaml.v3"
 )
 
 // filler stands in for characters of an escape that was shortened, so that all that follows keeps its column. It is a
@@ -72,12 +70,4 @@ func codeUnit(text string) rune {
 		return 0
 	}
 	return rune(n)
-}
-
-// dropFillers takes the fillers out of the texts of a tree. Aliases are left to the nodes they stand for.
-func dropFillers(n *yaml.Node) {
-	n.Value = strings.ReplaceAll(n.Value, string(filler), "")
-	for _, child := range n.Content {
-		dropFillers(child)
-	}
 }

@@ -38,7 +38,7 @@ func (k Kind) String() string {
 // of one document must not be used while Set changes it.
 type Node struct {
 	doc *document
-	raw *yaml.Node // may be an alias
+	raw *node // may be an alias
 }
 
 // Entry is one key of a mapping with its value.
@@ -48,14 +48,14 @@ type Entry struct{ Key, Value Node }
 type document struct {
 	source *source
 	// repeated holds the mappings in which a key stood twice.
-	repeated map[*yaml.Node]bool
+	repeated map[*node]bool
 	// given holds the nodes that Set put in: they come from another text than the rest.
-	given map[*yaml.Node]*source
+	given map[*node]*source
 }
 
-func (d *document) markRepeated(n *yaml.Node) {
+func (d *document) markRepeated(n *node) {
 	if d.repeated == nil {
-		d.repeated = make(map[*yaml.Node]bool)
+		d.repeated = make(map[*node]bool)
 	}
 	d.repeated[n] = true
 }
@@ -65,14 +65,17 @@ func (n Node) IsZero() bool { return n.raw == nil }
 
 // Kind is the node's shape.
 func (n Node) Kind() Kind {
+	if n.raw != nil && n.raw.kind == lineNode {
+		return Map
+	}
 	target := n.target()
 	if target == nil {
 		return Invalid
 	}
-	switch target.Kind {
-	case yaml.SequenceNode:
+	switch target.kind {
+	case sequenceNode:
 		return Seq
-	case yaml.MappingNode:
+	case mappingNode:
 		return Map
 	}
 	if isNull(target) {
@@ -82,11 +85,11 @@ func (n Node) Kind() Kind {
 }
 
 // isNull goes by the YAML 1.2 core schema (section 10.3.2).
-func isNull(n *yaml.Node) bool {
-	if n.Kind != yaml.ScalarNode || n.Style != 0 {
+func isNull(n *node) bool {
+	if n.kind != scalarNode || n.style != 0 {
 		return false
 	}
-	switch n.Value {
+	switch n.value {
 	case "", "~", "null", "Null", "NULL":
 		return true
 	}
@@ -99,21 +102,21 @@ func (n Node) Repeated() bool { return n.doc != nil && n.doc.repeated[n.target()
 // Text is the text of a scalar as it was written, quotes resolved: "on" and "017" stay what they are. Other kinds have none.
 func (n Node) Text() string {
 	target := n.target()
-	if target == nil || target.Kind != yaml.ScalarNode {
+	if target == nil || target.kind != scalarNode {
 		return ""
 	}
-	return target.Value
+	return target.value
 }
 
 // Quoted reports whether a scalar was marked as text: by quotes, as a block of text or with the tag !!str.
 func (n Node) Quoted() bool {
 	target := n.target()
-	if target == nil || target.Kind != yaml.ScalarNode {
+	if target == nil || target.kind != scalarNode {
 		return false
 	}
 	// Any other tag was reported; what it stands before is taken as it is.
-	tagged := target.Style&yaml.TaggedStyle != 0 && target.Tag == "!!str"
-	return tagged || target.Style&^yaml.TaggedStyle != 0
+	tagged := target.style&yaml.TaggedStyle != 0 && target.tag() == "!!str"
+	return tagged || target.style&^yaml.TaggedStyle != 0
 }
 
 // Place is where the node stands. An alias stands where "*name" is written; what is inside of it stands where it was written
@@ -130,33 +133,25 @@ func (n Node) Stands() diag.Place { return Node{n.doc, n.target()}.Place() }
 
 // Items gives the entries of a list, nil for other kinds.
 func (n Node) Items() []Node {
-	target := n.target()
-	if target == nil || target.Kind != yaml.SequenceNode {
+	if n.Kind() != Seq {
 		return nil
 	}
-	items := make([]Node, 0, len(target.Content))
-	for _, item := range target.Content {
+	target := n.target()
+	items := make([]Node, 0, len(target.content))
+	for _, item := range target.content {
 		items = append(items, Node{n.doc, item})
 	}
 	return items
 }
 
 // target is the node itself, or what it is an alias of.
-func (n Node) target() *yaml.Node { return follow(n.raw) }
+func (n Node) target() *node { return follow(n.raw) }
 
-// follow gives what an alias stands for. YAML has no alias of an alias.
-func follow(n *yaml.Node) *yaml.Node {
-	if n != nil && n.Kind == yaml.AliasNode {
-		return n.Alias
-	}
-	return n
-}
-
-func (d *document) sourceOf(n *yaml.Node) *source {
+func (d *document) sourceOf(n *node) *source {
 	if s, ok := d.given[n]; ok {
 		return s
 	}
 	return d.source
 }
 
-func (d *document) placeOf(n *yaml.Node) diag.Place { return Node{d, n}.Place() }
+func (d *document) placeOf(n *node) diag.Place { return Node{d, n}.Place() }

@@ -5,8 +5,6 @@ import (
 	"io"
 	"strings"
 
-	"gopkg.in/yaml.v3"
-
 	"gridferry/plan/diag"
 )
 
@@ -42,11 +40,18 @@ func Parse(file string, data []byte, list *diag.List) (Node, bool) {
 }
 
 // readTree reads the one document of a text.
-func readTree(src *source, list *diag.List) (*yaml.Node, bool) {
+func readTree(src *source, list *diag.List) (*node, bool) {
+	if root := readLists(src); root != nil {
+		return root, true
+	}
 	text := forLibrary(src.text)
 	r := newReader(text)
-	root, err := r.next()
-	if errors.Is(err, io.EOF) || err == nil && isNull(root.Content[0]) {
+	var root *node
+	doc, err := r.next()
+	if err == nil {
+		root = take(doc.Content[0], text != src.text)
+	}
+	if errors.Is(err, io.EOF) || root != nil && isNull(root) {
 		list.Errorf("empty-document", diag.Place{File: src.file}, "there is nothing in the file")
 		return nil, false
 	}
@@ -64,8 +69,5 @@ func readTree(src *source, list *diag.List) (*yaml.Node, bool) {
 		list.Errorf("second-document", src.at(second.Line, second.Column, 0), "a second document begins here, wanted one only").
 			WithHint(`put it in a file of its own, or take out the line "---"`)
 	}
-	if text != src.text {
-		dropFillers(root)
-	}
-	return root.Content[0], true
+	return root, true
 }

@@ -3,8 +3,6 @@ package ynode
 import (
 	"slices"
 
-	"gopkg.in/yaml.v3"
-
 	"gridferry/plan/diag"
 )
 
@@ -25,31 +23,31 @@ func (n Node) Put(path []string, text, file string, column int, more bool, list 
 			return true
 		}
 	}
-	if at.Kind == yaml.MappingNode {
-		p.put(at, path[last], &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: text, Line: 1, Column: 1}, src, more)
+	if at.kind == mappingNode {
+		p.put(at, path[last], &node{kind: scalarNode, value: text, line: 1, column: 1}, src, more)
 	}
 	return true
 }
 
 // put writes a text into a mapping that nothing else shares.
-func (p *pathFinder) put(m *yaml.Node, key string, text *yaml.Node, src *source, more bool) {
+func (p *pathFinder) put(m *node, key string, text *node, src *source, more bool) {
 	doc := p.root.doc
 	doc.markGiven(text, src)
 	old := p.apart(m, key)
 	switch {
 	case old == nil:
-		added := &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: key, Line: 1, Column: 1}
+		added := &node{kind: scalarNode, value: key, line: 1, column: 1}
 		doc.markGiven(added, src)
-		m.Content = append(m.Content, added, text)
-	case more && old.Kind == yaml.SequenceNode:
-		old.Content = append(old.Content, text)
-	case more && old.Kind == yaml.ScalarNode && !isNull(old):
+		m.content = append(m.content, added, text)
+	case more && old.kind == sequenceNode:
+		old.content = append(old.content, text)
+	case more && old.kind == scalarNode && !isNull(old):
 		first := *old
 		if given, ok := doc.given[old]; ok {
 			doc.given[&first] = given
 		}
-		*old = yaml.Node{Kind: yaml.SequenceNode, Tag: "!!seq", Line: old.Line, Column: old.Column, Content: []*yaml.Node{&first, text}}
-	case more && old.Kind == yaml.MappingNode: // which the reader refuses
+		*old = node{kind: sequenceNode, line: old.line, column: old.column, content: []*node{&first, text}}
+	case more && old.kind == mappingNode: // which the reader refuses
 	default:
 		*old = *text
 		doc.markGiven(old, src)
@@ -58,21 +56,21 @@ func (p *pathFinder) put(m *yaml.Node, key string, text *yaml.Node, src *source,
 
 // apart gives what a key of a mapping stands for, as a node that nothing else shares; nil if there is none. What lies in it may
 // still be shared.
-func (p *pathFinder) apart(m *yaml.Node, key string) *yaml.Node {
+func (p *pathFinder) apart(m *node, key string) *node {
 	found := p.step(m, key)
 	if found == nil {
 		return nil
 	}
 	doc, meant := p.root.doc, follow(found)
 	own := *meant
-	own.Line, own.Column, own.Content = found.Line, found.Column, slices.Clone(meant.Content)
+	own.line, own.column, own.content = found.line, found.column, slices.Clone(meant.content)
 	if src, ok := doc.given[found]; ok {
 		doc.given[&own] = src
 	}
 	if doc.repeated[meant] {
 		doc.markRepeated(&own)
 	}
-	m.Content[slices.Index(m.Content, found)] = &own
+	m.content[slices.Index(m.content, found)] = &own
 	return &own
 }
 
@@ -86,14 +84,14 @@ func (n Node) Drop(path ...string) {
 			return
 		}
 	}
-	if m.Kind != yaml.MappingNode {
+	if m.kind != mappingNode {
 		return
 	}
-	var left []*yaml.Node
+	var left []*node
 	for _, e := range (Node{n.doc, m}).Entries() { // merges resolved: the key may come from there
 		if e.Key.Text() != path[last] {
 			left = append(left, e.Key.raw, e.Value.raw)
 		}
 	}
-	m.Content = left
+	m.content = left
 }

@@ -6,8 +6,6 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"gopkg.in/yaml.v3"
-
 	"gridferry/plan/diag"
 	"gridferry/plan/wording"
 )
@@ -49,20 +47,20 @@ func (n Node) SetOrAdd(parts int, path, value, file string, valueColumn int, key
 	if target == nil {
 		return false
 	}
-	anchor := target.Anchor
+	anchor := target.anchor()
 	*target = *given
-	target.Anchor = anchor
+	target.setAnchor(anchor)
 	n.doc.markGiven(target, src)
 	return true
 }
 
 // markGiven remembers for a node and all below it the text in which they stand.
-func (d *document) markGiven(n *yaml.Node, src *source) {
+func (d *document) markGiven(n *node, src *source) {
 	if d.given == nil {
-		d.given = make(map[*yaml.Node]*source)
+		d.given = make(map[*node]*source)
 	}
 	d.given[n] = src
-	for _, child := range n.Content {
+	for _, child := range n.content {
 		d.markGiven(child, src)
 	}
 }
@@ -79,7 +77,7 @@ type pathFinder struct {
 }
 
 // find gives the node at path, nil after reporting why there is none.
-func (p *pathFinder) find(path string) *yaml.Node {
+func (p *pathFinder) find(path string) *node {
 	p.parts = strings.Split(path, ".")
 	current := p.root.raw
 	for i := p.from; i < len(p.parts); i++ {
@@ -103,22 +101,23 @@ func (p *pathFinder) find(path string) *yaml.Node {
 }
 
 // makeOwn puts a copy of what an alias stands for in its place, so that it can be changed there and nowhere else.
-func (d *document) makeOwn(n *yaml.Node) {
-	if n.Kind != yaml.AliasNode {
+func (d *document) makeOwn(n *node) {
+	n.open()
+	if n.kind != aliasNode {
 		return
 	}
 	at := *n
-	src, given := d.given[at.Alias]
-	*n = *d.copyOf(at.Alias)
-	n.Line, n.Column = at.Line, at.Column
+	src, given := d.given[at.alias()]
+	*n = *d.copyOf(at.alias())
+	n.line, n.column = at.line, at.column
 	if _, own := d.given[n]; given && !own {
 		d.given[n] = src
 	}
 }
 
 // add writes part i of the path as a new key into a mapping, with nothing for it yet; nil where it may not.
-func (p *pathFinder) add(parent *yaml.Node, i int) *yaml.Node {
-	if parent.Kind != yaml.MappingNode || !p.known(i) || !p.known(len(p.parts)-1) {
+func (p *pathFinder) add(parent *node, i int) *node {
+	if parent.kind != mappingNode || !p.known(i) || !p.known(len(p.parts)-1) {
 		return nil
 	}
 	column := utf8.RuneCountInString(strings.Join(p.parts[:i], "."))
@@ -126,11 +125,11 @@ func (p *pathFinder) add(parent *yaml.Node, i int) *yaml.Node {
 		column++
 	}
 	src := newSource(p.file, p.parts[i], column)
-	key := &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: p.parts[i], Line: 1, Column: 1}
-	value := &yaml.Node{Kind: yaml.MappingNode, Tag: "!!map", Line: 1, Column: 1} // of the keys below it; the last part gets its value
+	key := &node{kind: scalarNode, value: p.parts[i], line: 1, column: 1}
+	value := &node{kind: mappingNode, line: 1, column: 1} // of the keys below it; the last part gets its value
 	p.root.doc.markGiven(key, src)
 	p.root.doc.markGiven(value, src)
-	parent.Content = append(parent.Content, key, value)
+	parent.content = append(parent.content, key, value)
 	return value
 }
 
@@ -146,18 +145,18 @@ func (p *pathFinder) others(i int) []string {
 }
 
 // step gives the node one part further down, nil if there is none.
-func (p *pathFinder) step(n *yaml.Node, part string) *yaml.Node {
-	switch n.Kind {
-	case yaml.SequenceNode:
+func (p *pathFinder) step(n *node, part string) *node {
+	switch n.kind {
+	case sequenceNode:
 		i, err := strconv.Atoi(part)
-		if err != nil || strconv.Itoa(i) != part || i < 1 || i > len(n.Content) {
+		if err != nil || strconv.Itoa(i) != part || i < 1 || i > len(n.content) {
 			return nil
 		}
-		return n.Content[i-1]
-	case yaml.MappingNode:
-		for i := 0; i+1 < len(n.Content); i += 2 {
-			if !isMerge(n.Content[i]) && follow(n.Content[i]).Value == part {
-				return n.Content[i+1]
+		return n.content[i-1]
+	case mappingNode:
+		for i := 0; i+1 < len(n.content); i += 2 {
+			if !isMerge(n.content[i]) && follow(n.content[i]).value == part {
+				return n.content[i+1]
 			}
 		}
 		return p.ownCopy(n, part)
@@ -167,7 +166,7 @@ func (p *pathFinder) step(n *yaml.Node, part string) *yaml.Node {
 
 // ownCopy writes an entry that a mapping takes in through a merge into the mapping itself, so that it can be changed there and
 // nowhere else.
-func (p *pathFinder) ownCopy(m *yaml.Node, key string) *yaml.Node {
+func (p *pathFinder) ownCopy(m *node, key string) *node {
 	if !hasMerge(m) {
 		return nil
 	}
@@ -175,7 +174,7 @@ func (p *pathFinder) ownCopy(m *yaml.Node, key string) *yaml.Node {
 	for _, e := range (Node{doc, m}).Entries() {
 		if e.Key.Text() == key {
 			value := doc.copyOf(e.Value.raw)
-			m.Content = append(m.Content, doc.copyOf(e.Key.raw), value)
+			m.content = append(m.content, doc.copyOf(e.Key.raw), value)
 			return value
 		}
 	}
@@ -183,33 +182,33 @@ func (p *pathFinder) ownCopy(m *yaml.Node, key string) *yaml.Node {
 }
 
 // copyOf copies a tree without its anchors: aliases go on standing for the original.
-func (d *document) copyOf(n *yaml.Node) *yaml.Node {
+func (d *document) copyOf(n *node) *node {
 	c := *n
-	c.Anchor = ""
-	c.Content = nil
+	c.setAnchor("")
+	c.content = nil
 	if src, ok := d.given[n]; ok {
 		d.given[&c] = src
 	}
-	for _, child := range n.Content {
-		c.Content = append(c.Content, d.copyOf(child))
+	for _, child := range n.content {
+		c.content = append(c.content, d.copyOf(child))
 	}
 	return &c
 }
 
 // missing reports that part i of the path is not to be found in parent.
-func (p *pathFinder) missing(i int, parent *yaml.Node) {
-	switch parent.Kind {
-	case yaml.MappingNode:
+func (p *pathFinder) missing(i int, parent *node) {
+	switch parent.kind {
+	case mappingNode:
 		p.missingKey(i, parent)
-	case yaml.SequenceNode:
-		p.missingEntry(i, len(parent.Content))
+	case sequenceNode:
+		p.missingEntry(i, len(parent.content))
 	default:
 		kind := Node{p.root.doc, parent}.Kind()
 		p.errorf(i, "%s is %s, there is no %q in it", p.name(i), kind, p.parts[i]).WithHint("set %s as a whole", p.name(i))
 	}
 }
 
-func (p *pathFinder) missingKey(i int, parent *yaml.Node) {
+func (p *pathFinder) missingKey(i int, parent *node) {
 	var keys []string
 	for _, e := range (Node{p.root.doc, parent}).Entries() {
 		keys = append(keys, e.Key.Text())
@@ -227,7 +226,7 @@ func (p *pathFinder) missingKey(i int, parent *yaml.Node) {
 }
 
 // mended is the path with part i replaced, as far as it leads somewhere.
-func (p *pathFinder) mended(i int, part string, parent *yaml.Node) string {
+func (p *pathFinder) mended(i int, part string, parent *node) string {
 	path := strings.Join(append(p.parts[:i:i], part), ".")
 	n := Node{p.root.doc, parent}.Child(part)
 	for _, next := range p.parts[i+1:] {

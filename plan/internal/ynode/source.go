@@ -100,21 +100,21 @@ func (s *source) atOffset(offset int) diag.Place {
 }
 
 // place is where a node stands, after its anchor and tag.
-func (s *source) place(n *yaml.Node) diag.Place {
-	rest := s.rest(n.Line, n.Column)
+func (s *source) place(n *node) diag.Place {
+	rest := s.rest(int(n.line), int(n.column))
 	value := skipProperties(n, rest)
-	col := n.Column
+	col := int(n.column)
 	if value != "" {
 		col += utf8.RuneCountInString(rest[:len(rest)-len(value)])
 	} else {
 		value = rest
 	}
-	return s.at(n.Line, col, width(n, value))
+	return s.at(int(n.line), col, width(n, value))
 }
 
 // skipProperties drops a node's anchor (&name) and tag (!name) from the text in which it stands. It gives "" when the value
 // stands on another line.
-func skipProperties(n *yaml.Node, text string) string {
+func skipProperties(n *node, text string) string {
 	for isProperty(n, text) {
 		end := strings.IndexAny(text, " \t")
 		if end < 0 {
@@ -125,25 +125,25 @@ func skipProperties(n *yaml.Node, text string) string {
 	return text
 }
 
-func isProperty(n *yaml.Node, text string) bool {
-	return n.Anchor != "" && strings.HasPrefix(text, "&"+n.Anchor) || n.Style&yaml.TaggedStyle != 0 && strings.HasPrefix(text, "!")
+func isProperty(n *node, text string) bool {
+	return n.anchor() != "" && strings.HasPrefix(text, "&"+n.anchor()) || n.style&yaml.TaggedStyle != 0 && strings.HasPrefix(text, "!")
 }
 
 // width counts the characters of a node that stands at the beginning of text, 0 if it does not end on that line.
-func width(n *yaml.Node, text string) int {
-	if n.Kind == yaml.AliasNode {
-		return 1 + utf8.RuneCountInString(n.Value)
+func width(n *node, text string) int {
+	if n.kind == aliasNode {
+		return 1 + utf8.RuneCountInString(n.value)
 	}
-	if n.Kind != yaml.ScalarNode {
+	if n.kind != scalarNode {
 		return 0
 	}
 	switch {
-	case n.Style&yaml.DoubleQuotedStyle != 0:
+	case n.style&yaml.DoubleQuotedStyle != 0:
 		return quotedWidth(text, '"')
-	case n.Style&yaml.SingleQuotedStyle != 0:
+	case n.style&yaml.SingleQuotedStyle != 0:
 		return quotedWidth(text, '\'')
-	case strings.HasPrefix(text, n.Value):
-		return utf8.RuneCountInString(n.Value)
+	case strings.HasPrefix(text, n.value):
+		return utf8.RuneCountInString(n.value)
 	}
 	return 0
 }

@@ -32,35 +32,41 @@ type vetter struct {
 	doc  *document
 	list *diag.List
 
-	open         map[*yaml.Node]bool    // anchored nodes that are being walked: an alias to one is a cycle
-	sizes        map[*yaml.Node]measure // of the anchored nodes that were walked
-	items        map[*yaml.Node]bool    // mappings that are entries of a list
-	expanded     int                    // what all aliases so far stand for, in nodes
-	expandedText int                    // and in bytes of texts
-	stopped      bool                   // the tree must not be used
+	open         map[*node]bool    // anchored nodes that are being walked: an alias to one is a cycle
+	sizes        map[*node]measure // of the anchored nodes that were walked
+	expanded     int               // what all aliases so far stand for, in nodes
+	expandedText int               // and in bytes of texts
+	stopped      bool              // the tree must not be used
 }
 
 // measure is what a node comes to with all aliases followed.
 type measure struct{ nodes, height, bytes int }
 
 // vet is false when the tree must not be used, because following it would not end or take too long.
-func vet(doc *document, root *yaml.Node, list *diag.List) bool {
-	v := vetter{doc: doc, list: list, open: make(map[*yaml.Node]bool), sizes: make(map[*yaml.Node]measure), items: make(map[*yaml.Node]bool)}
-	v.node(root, 1)
+func vet(doc *document, root *node, list *diag.List) bool {
+	v := vetter{doc: doc, list: list, open: make(map[*node]bool), sizes: make(map[*node]measure)}
+	v.node(root, 1, false)
 	return !v.stopped
 }
 
-func (v *vetter) node(n *yaml.Node, depth int) measure {
+// node walks a node; item says that it is an entry of a list.
+func (v *vetter) node(n *node, depth int, item bool) measure {
 	if v.stopped {
 		return measure{}
 	}
-	if n.Kind == yaml.AliasNode {
+	if n.kind == lineNode {
+		if len(v.open) == 0 && depth+deepest < maxDepth {
+			return measure{} // there is nothing to find, and nobody asks for it
+		}
+		n = follow(n)
+	}
+	if n.kind == aliasNode {
 		return v.alias(n, depth)
 	}
 	v.tag(n)
-	if n.Kind == yaml.ScalarNode {
-		size := measure{nodes: 1, bytes: len(n.Value)}
-		if n.Anchor != "" {
+	if n.kind == scalarNode {
+		size := measure{nodes: 1, bytes: len(n.value)}
+		if n.anchor() != "" {
 			v.sizes[n] = size
 		}
 		return size
@@ -69,29 +75,26 @@ func (v *vetter) node(n *yaml.Node, depth int) measure {
 		v.stop("nested-too-deep", n, tooDeep, maxDepth)
 		return measure{}
 	}
-	if n.Anchor != "" {
+	if n.anchor() != "" {
 		v.open[n] = true
 		defer delete(v.open, n)
 	}
-	size := v.children(n, depth)
-	if n.Anchor != "" {
+	size := v.children(n, depth, item)
+	if n.anchor() != "" {
 		v.sizes[n] = size
 	}
 	return size
 }
 
-func (v *vetter) children(n *yaml.Node, depth int) measure {
+func (v *vetter) children(n *node, depth int, item bool) measure {
 	// What is taken out is walked all the same: an alias elsewhere may stand for a part of it.
-	written := n.Content
-	if n.Kind == yaml.MappingNode {
-		n.Content = v.usable(n)
+	written := n.content
+	if n.kind == mappingNode {
+		n.content = v.usable(n, item)
 	}
 	size := measure{nodes: 1}
 	for _, child := range written {
-		if n.Kind == yaml.SequenceNode && child.Kind == yaml.MappingNode {
-			v.items[child] = true
-		}
-		c := v.node(child, depth+1)
+		c := v.node(child, depth+1, n.kind == sequenceNode)
 		size.nodes += c.nodes
 		size.bytes += c.bytes
 		size.height = max(size.height, c.height)
@@ -100,13 +103,13 @@ func (v *vetter) children(n *yaml.Node, depth int) measure {
 	return size
 }
 
-func (v *vetter) alias(n *yaml.Node, depth int) measure {
-	if v.open[n.Alias] {
-		v.stop("alias-cycle", n, "the alias %q stands inside the value that it repeats", "*"+n.Value).
-			WithNote(v.doc.placeOf(n.Alias), "the value %q begins here", "&"+n.Value)
+func (v *vetter) alias(n *node, depth int) measure {
+	if v.open[n.alias()] {
+		v.stop("alias-cycle", n, "the alias %q stands inside the value that it repeats", "*"+n.value).
+			WithNote(v.doc.placeOf(n.alias()), "the value %q begins here", "&"+n.value)
 		return measure{}
 	}
-	size := v.sizes[n.Alias]
+	size := v.sizes[n.alias()]
 	v.expanded += size.nodes
 	v.expandedText += size.bytes
 	switch {
@@ -124,39 +127,39 @@ func (v *vetter) alias(n *yaml.Node, depth int) measure {
 	return size
 }
 
-func (v *vetter) stop(rule string, n *yaml.Node, format string, args ...any) *diag.Finding {
+func (v *vetter) stop(rule string, n *node, format string, args ...any) *diag.Finding {
 	v.stopped = true
 	return v.list.Errorf(rule, v.doc.placeOf(n), format, args...)
 }
 
 // tag refuses tags, but for the three that say what is so anyway or that a text is a text.
-func (v *vetter) tag(n *yaml.Node) {
-	if n.Style&yaml.TaggedStyle == 0 {
+func (v *vetter) tag(n *node) {
+	if n.style&yaml.TaggedStyle == 0 {
 		return
 	}
 	switch {
-	case n.Kind == yaml.ScalarNode && n.Tag == "!!str",
-		n.Kind == yaml.SequenceNode && n.Tag == "!!seq",
-		n.Kind == yaml.MappingNode && n.Tag == "!!map":
+	case n.kind == scalarNode && n.tag() == "!!str",
+		n.kind == sequenceNode && n.tag() == "!!seq",
+		n.kind == mappingNode && n.tag() == "!!map":
 		return
 	}
 	src := v.doc.sourceOf(n)
-	v.list.Errorf("custom-tag", src.at(n.Line, n.Column, 0), "the tag %q has no meaning here", n.Tag).
+	v.list.Errorf("custom-tag", src.at(int(n.line), int(n.column), 0), "the tag %q has no meaning here", n.tag()).
 		WithHint("%s", tagHint)
 }
 
 // usable gives the entries of a mapping without those that cannot be used: keys that are no text, keys that were there before,
 // merges of what is no mapping.
-func (v *vetter) usable(n *yaml.Node) []*yaml.Node {
-	first := make(map[string]*yaml.Node, len(n.Content)/2)
-	kept := make([]*yaml.Node, 0, len(n.Content))
-	var again []*yaml.Node
-	for i := 0; i+1 < len(n.Content); i += 2 {
-		key, value := n.Content[i], n.Content[i+1]
+func (v *vetter) usable(n *node, item bool) []*node {
+	first := make(map[string]*node, len(n.content)/2)
+	kept := make([]*node, 0, len(n.content))
+	var again []*node
+	for i := 0; i+1 < len(n.content); i += 2 {
+		key, value := n.content[i], n.content[i+1]
 		if !v.key(key) {
 			continue
 		}
-		text := follow(key).Value
+		text := follow(key).value
 		if first[text] != nil {
 			again = append(again, key)
 			continue
@@ -168,21 +171,21 @@ func (v *vetter) usable(n *yaml.Node) []*yaml.Node {
 	}
 	if again != nil {
 		v.doc.markRepeated(n)
-		v.repeated(n, again, first)
+		v.repeated(n, again, first, item)
 	}
 	return kept
 }
 
 // key reports whether a key is usable.
-func (v *vetter) key(key *yaml.Node) bool {
+func (v *vetter) key(key *node) bool {
 	target := follow(key)
-	if target.Kind != yaml.ScalarNode || target.Style == 0 && target.Value == "" {
+	if target.kind != scalarNode || target.style == 0 && target.value == "" {
 		v.list.Errorf("bad-key", v.doc.placeOf(key), "a key must be a text").
 			WithHint(`put a text that begins with "[", "{" or "?" in quotes`)
 		return false
 	}
-	if len(target.Value) > longestKey {
-		v.list.Errorf("bad-key", v.doc.placeOf(key), "a key has %d bytes, at most %d fit", len(target.Value), longestKey).
+	if len(target.value) > longestKey {
+		v.list.Errorf("bad-key", v.doc.placeOf(key), "a key has %d bytes, at most %d fit", len(target.value), longestKey).
 			WithHint("a text so long is a value: write a key and a \":\" before it")
 		return false
 	}
@@ -191,13 +194,13 @@ func (v *vetter) key(key *yaml.Node) bool {
 
 // repeated reports the keys of a mapping that were there before. In an entry of a list several of them are one mistake: the
 // next entry has lost its "- ".
-func (v *vetter) repeated(n *yaml.Node, again []*yaml.Node, first map[string]*yaml.Node) {
-	lost := v.items[n] && n.Style&yaml.FlowStyle == 0
+func (v *vetter) repeated(n *node, again []*node, first map[string]*node, item bool) {
+	lost := item && n.style&yaml.FlowStyle == 0
 	if lost && len(again) > 1 {
 		again = again[:1]
 	}
 	for _, key := range again {
-		name := follow(key).Value
+		name := follow(key).value
 		f := v.list.Errorf("duplicate-key", v.doc.placeOf(key), "the key %q stands in this mapping twice", wording.Brief(name)).
 			WithNote(v.doc.placeOf(first[name]), "it stands here first")
 		if lost {
@@ -207,13 +210,13 @@ func (v *vetter) repeated(n *yaml.Node, again []*yaml.Node, first map[string]*ya
 }
 
 // merge reports whether an entry is an ordinary one or a usable merge ("<<: *name").
-func (v *vetter) merge(key, value *yaml.Node) bool {
+func (v *vetter) merge(key, value *node) bool {
 	if !isMerge(key) {
 		return true
 	}
 	target := follow(value)
-	if target.Kind == yaml.SequenceNode {
-		for _, item := range target.Content {
+	if target.kind == sequenceNode {
+		for _, item := range target.content {
 			if !v.mergeable(item) {
 				return false
 			}
@@ -223,8 +226,8 @@ func (v *vetter) merge(key, value *yaml.Node) bool {
 	return v.mergeable(value)
 }
 
-func (v *vetter) mergeable(n *yaml.Node) bool {
-	if follow(n).Kind == yaml.MappingNode {
+func (v *vetter) mergeable(n *node) bool {
+	if follow(n).kind == mappingNode {
 		return true
 	}
 	v.list.Errorf("bad-merge", v.doc.placeOf(n), `"<<" takes in %s, wanted a mapping or a list of mappings`, Node{v.doc, n}.Kind())
