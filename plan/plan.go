@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"unicode"
@@ -201,7 +202,7 @@ func (g *Grid) form() decode.Form {
 		boxes.key(),
 	})
 	return decode.At(&g.Place, decode.Object{What: "a grid", Keys: keys, Rules: []schema.Rule{oneLayoutRules, schema.NeverBoth([]string{"flow", "filled"}, []string{"flow", "contents"})}, Check: func(r *decode.Reader, written decode.Written) {
-		g.Written = written
+		g.Written = maps.Clone(written)
 		g.oneLayout(r)
 		g.fedOrFilled(r)
 		switch {

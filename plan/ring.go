@@ -4,6 +4,7 @@ import (
 	"gridferry/plan/decode"
 	"gridferry/plan/schema"
 	"gridferry/plan/unit"
+	"maps"
 )
 
 // Ring is slots on circles about one centre: each circle is a row.
@@ -51,7 +52,7 @@ func (g *Ring) form() decode.Form {
 
 // check holds the lists to one length.
 func (g *Ring) check(r *decode.Reader, written decode.Written) {
-	g.written = written
+	g.written = maps.Clone(written)
 	rows := len(g.Radius)
 	if rows == 0 || len(g.Places) == 0 {
 		return // that was said

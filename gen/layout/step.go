@@ -41,12 +41,18 @@ func (l *Layout) Steps() iter.Seq2[*Step, *Tool] {
 	return func(yield func(*Step, *Tool) bool) {
 		on := l.ToolAt(1)
 		all := []toolSteps{{l.Begin, on}}
+		add := func(steps []Step) {
+			if len(steps) > 0 { // which few of very many entries have
+				all = append(all, toolSteps{steps, on})
+			}
+		}
 		for _, e := range l.Entries {
 			if e.Parts > 0 {
 				on = l.Figures(e, e.Stops[0].Grid).Tool
 			}
 			for i := range e.Stops {
-				all = append(all, toolSteps{e.Stops[i].Before, on}, toolSteps{e.Stops[i].Then, on})
+				add(e.Stops[i].Before)
+				add(e.Stops[i].Then)
 			}
 		}
 		all = append(all, l.changing()...)

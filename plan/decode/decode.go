@@ -40,7 +40,10 @@ func (v Value[T]) Or(otherwise T) T {
 }
 
 // Reader decodes nodes and collects what is wrong with them.
-type Reader struct{ List *diag.List }
+type Reader struct {
+	List   *diag.List
+	unused []Written // empty, and lent to whoever reads a mapping
+}
 
 // IsText, IsList and IsMap report what a node is, for keys that take several forms.
 func IsText(n Node) bool { return n.Kind() == ynode.Scalar }

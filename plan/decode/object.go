@@ -14,7 +14,7 @@ import (
 type Entry = ynode.Entry
 
 // Written is which keys of a mapping were there, and where. It is nil when
-// there was no mapping at all.
+// there was no mapping at all. A check may not keep it, but clone it.
 type Written map[string]diag.Place
 
 // Has reports whether the key was there, readable or not.
@@ -36,11 +36,29 @@ type Object struct {
 func (o Object) Read(r *Reader, n Node) {
 	var written Written
 	if entries, ok := o.entries(r, n); ok {
-		written = o.read(r, n, entries)
+		written = r.lend()
+		defer r.takeBack(written)
+		o.read(r, n, entries, written)
 	}
 	if o.Check != nil {
 		o.Check(r, written)
 	}
+}
+
+// lend gives a map that nobody uses: there may be very many mappings, most of two keys.
+func (r *Reader) lend() Written {
+	n := len(r.unused) - 1
+	if n < 0 {
+		return Written{}
+	}
+	written := r.unused[n]
+	r.unused = r.unused[:n]
+	return written
+}
+
+func (r *Reader) takeBack(written Written) {
+	clear(written)
+	r.unused = append(r.unused, written)
 }
 
 // Schema is the keys of the mapping, and no others.
@@ -56,10 +74,9 @@ func (o Object) Schema() schema.Schema {
 	return schema.Object(properties, required).Under(o.Rules...)
 }
 
-// read decodes the entries of a mapping, which n stands for where one is missing.
-func (o *Object) read(r *Reader, n Node, entries []Entry) Written {
+// read decodes the entries of a mapping, which n stands for where one is missing, and takes down in written which there are.
+func (o *Object) read(r *Reader, n Node, entries []Entry, written Written) {
 	keys := o.Keys
-	written := make(Written, len(entries))
 	for i, e := range entries {
 		if r.List.Full() {
 			break
@@ -87,7 +104,6 @@ func (o *Object) read(r *Reader, n Node, entries []Entry) Written {
 			r.missingKey(n.Place(), o.What, &keys[i])
 		}
 	}
-	return written
 }
 
 // unknownKey reports a key that is not in the table, and gives the one that was
