@@ -114,9 +114,9 @@ func (a *Along) form() decode.Form {
 func poseName(dst *Text) decode.Form { return decode.In("poses", decode.Name(dst)) }
 
 func (e *Entry) form() decode.Form {
-	each := inTurn(poseName, func(t Text) {
+	each := inTurn(poseName, func(t *Text) {
 		if t.IsSet() {
-			e.Poses = append(e.Poses, t)
+			e.Poses = append(e.Poses, *t)
 		}
 	})
 	return decode.At(&e.Place, decode.OrList(each(), decode.List{What: "poses", Each: each}))

@@ -54,8 +54,8 @@ func (p *Places) bound(r *decode.Reader, n decode.Node) {
 }
 
 func (row *PlaceRow) form() decode.Form {
-	each := inTurn((*OnePlace).form, func(p OnePlace) {
-		row.Places = append(row.Places, p)
+	each := inTurn((*OnePlace).form, func(p *OnePlace) {
+		row.Places = append(row.Places, *p)
 		row.Unread = row.Unread || !p.At.IsSet()
 	})
 	list := decode.Under(decode.List{What: "positions", Each: each}, schema.With("minItems", 1), schema.With("maxItems", MostPlaces))

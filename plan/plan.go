@@ -95,14 +95,19 @@ type Transfer struct {
 	List    *Worklist // instead of Stops; nil for none
 	Then    []Step    // with a list: after each of its parts was put down
 	Motion  *Motion   // its own; nil for none
-	From    Text      // order of leaving
-	To      Text      // order of filling
-	Take    Whole
-	AtOnce  Whole // parts that are carried at once
-	Advance Text
+	*Manner           // never nil
 	// Unread says that something here was refused, so that what the entry does
 	// is not known.
 	Unread bool
+}
+
+// Manner is how an entry makes its transfers. All that say nothing of it share one: there may be very many.
+type Manner struct {
+	From    Text // order of leaving
+	To      Text // order of filling
+	Take    Whole
+	AtOnce  Whole // parts that are carried at once
+	Advance Text
 }
 
 // Stop is one place of a chain: a grid, or a grid and slots.
@@ -142,7 +147,7 @@ func planForm(p *Plan, cell decode.Form) decode.Form {
 		decode.Must("motion", "How the arm moves.", p.Motion.form()),
 		decode.May("begin", "Steps before the first transfer.", steps(&p.Begin)),
 		decode.Must("transfers", "Which parts go from where to where, entry after entry.", decode.List{What: "transfers",
-			Each: inTurn((*entry).form, func(e entry) { added(&p.Transfers, e.Transfer) })}),
+			Each: inTurn((*entry).form, func(e *entry) { added(&p.Transfers, e.Transfer) })}),
 		decode.May("end", "Steps after the last travel to the clear pose.", steps(&p.End)),
 		decode.May("variants", variantsDoc, variants(new([]Variant))),
 	}, Check: func(_ *decode.Reader, written decode.Written) { p.Unread.misspelt(written, "part") }}
@@ -369,9 +374,9 @@ func filledWord(r *decode.Reader, t *Text) {
 // selections reads one selection or a list of them, or one of some words.
 func selections(dst *[]Text, words ...string) decode.Form {
 	slots := func(dst *Text) decode.Form { return decode.In("slots", decode.Selection(dst), words...) }
-	each := inTurn(slots, func(t Text) {
+	each := inTurn(slots, func(t *Text) {
 		if t.IsSet() {
-			*dst = append(*dst, t)
+			*dst = append(*dst, *t)
 		}
 	})
 	return decode.OrList(each(), decode.List{What: "slots", Each: each})
@@ -384,12 +389,16 @@ type entry struct {
 	chain    []Stop
 	list     Worklist
 	motion   Motion
+	manner   Manner
 	listed   bool
 }
 
+// unsaid is the manner of entries that say nothing of it.
+var unsaid Manner
+
 // form reads "from … to" or a chain; the first is a chain of two stops.
 func (e *entry) form() decode.Form {
-	chain := decode.List{What: "stops", Each: inTurn((*Stop).form, func(s Stop) { e.chain = append(e.chain, s) })}
+	chain := decode.List{What: "stops", Each: inTurn((*Stop).form, func(s *Stop) { e.chain = append(e.chain, *s) })}
 	listed := decode.Then(chain, func(_ *decode.Reader, n decode.Node) { e.listed = decode.IsList(n) })
 	return decode.At(&e.Place, decode.Object{What: "a transfer", Check: e.check, Rules: oneRoute, Keys: []decode.Key{
 		decode.May("from", "The stop that the parts leave: a grid, or a grid and slots such as `tray A1:B6`.", e.from.form()),
@@ -399,27 +408,31 @@ func (e *entry) form() decode.Form {
 			decode.Text(&e.list.File)),
 		decode.May("then", "With `list`: steps after each of its parts was put down and the arm went up again.", steps(&e.Then)),
 		decode.May("order", "In which order slots are emptied and filled: `by-row` (A1 A2 … B1), `by-column` (A1 B1 … A2), "+
-			"`serpentine` (by row, every second row backwards), `shortest`, `quickest`, `balanced` (a ring, in opposite pairs), or `{from: …, to: …}`.", e.order()).Default(Orders[0]),
-		decode.May("take", "At most this many parts.", decode.Whole(&e.Take, 1, mostSlots)).Else("all"),
-		decode.May("at_once", "How many parts the tool carries at once, each in a zone of its own; the last group may be smaller.", decode.Whole(&e.AtOnce, 1, MostZones)).Default(1),
+			"`serpentine` (by row, every second row backwards), `shortest`, `quickest`, `balanced` (a ring, in opposite pairs), or `{from: …, to: …}`.", e.manner.order()).Default(Orders[0]),
+		decode.May("take", "At most this many parts.", decode.Whole(&e.manner.Take, 1, mostSlots)).Else("all"),
+		decode.May("at_once", "How many parts the tool carries at once, each in a zone of its own; the last group may be smaller.", decode.Whole(&e.manner.AtOnce, 1, MostZones)).Default(1),
 		decode.May("advance", "By `leg`, every part makes a leg before the next leg begins; by `part`, each goes through all the legs first.",
-			decode.OneOf(&e.Advance, Advances...)).Default(Advances[0]),
+			decode.OneOf(&e.manner.Advance, Advances...)).Default(Advances[0]),
 		decode.May("motion", "How the arm moves in this entry, as far as that differs from the grids' `motion` and the plan's.", e.motion.nearer("a transfer")),
 	}})
 }
 
 // inTurn reads the entries of a list one after the other into the same place, by one
 // table of keys, since there may be very many; keep gets each.
-func inTurn[T any](form func(*T) decode.Form, keep func(T)) func() decode.Form {
+func inTurn[T any](form func(*T) decode.Form, keep func(*T)) func() decode.Form {
 	entry := new(T)
 	read := decode.Then(form(entry), func(*decode.Reader, decode.Node) {
-		keep(*entry)
+		keep(entry)
 		*entry = *new(T)
 	})
 	return func() decode.Form { return read }
 }
 
 func (e *entry) check(r *decode.Reader, written decode.Written) {
+	if e.Manner = &unsaid; e.manner != unsaid {
+		own := e.manner // what is read into serves the next entry
+		e.Manner = &own
+	}
 	e.Unread = written.Has("take") && !e.Take.IsSet() || written.Has("at_once") && !e.AtOnce.IsSet() || written.Has("advance") && !e.Advance.IsSet()
 	e.oneRoute(r, written)
 	if e.listed && len(e.chain) < 2 {
@@ -433,7 +446,7 @@ func (e *entry) check(r *decode.Reader, written decode.Written) {
 		e.List = &list
 	}
 	if written.Has("motion") {
-		motion := e.motion // what is read into serves the next entry
+		motion := e.motion
 		e.Motion = &motion
 	}
 }
@@ -501,7 +514,7 @@ func CutSlots(text string) (grid, slots string) {
 }
 
 // order reads one order for both sides, or {from: …, to: …}.
-func (t *Transfer) order() decode.Form {
+func (t *Manner) order() decode.Form {
 	both := decode.Then(decode.OneOf(&t.From, Orders...), func(*decode.Reader, decode.Node) { t.To = t.From })
 	return decode.OrMapping(both, decode.Object{What: "order", Keys: []decode.Key{
 		decode.May("from", "The order of leaving.", decode.OneOf(&t.From, Orders...)),

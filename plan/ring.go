@@ -87,7 +87,7 @@ func (g *Ring) check(r *decode.Reader, written decode.Written) {
 // oneOrMore reads a value, or a list of such values. A list with one that cannot be read is
 // left empty.
 func oneOrMore[T any](dst *[]decode.Value[T], what string, form func(*decode.Value[T]) decode.Form) decode.Form {
-	each := inTurn(form, func(v decode.Value[T]) { *dst = append(*dst, v) })
+	each := inTurn(form, func(v *decode.Value[T]) { *dst = append(*dst, *v) })
 	several := decode.Under(decode.List{What: what, Each: each}, schema.With("minItems", 1), schema.With("maxItems", MostRings))
 	own := decode.Own(func() schema.Schema { return schema.Or(each().Schema(), several.Schema()) }, func(r *decode.Reader, n decode.Node) {
 		if !decode.IsList(n) {

@@ -69,6 +69,13 @@ func (l *Layout) ToolAt(transfer int) *Tool { return l.PicksAt(transfer).Tool }
 // UsedTools is every tool that the plan works with, each once, in the order of their first use:
 // of a tool with zones those in which parts are carried.
 func (l *Layout) UsedTools() []*Tool {
+	if l.used == nil {
+		return l.usedTools()
+	}
+	return l.used
+}
+
+func (l *Layout) usedTools() []*Tool {
 	var used []*Tool
 	for _, e := range l.Entries {
 		for _, t := range l.Figures(e, e.Stops[0].Grid).Zones(e) {

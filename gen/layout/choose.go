@@ -181,6 +181,7 @@ func (c *chooser) withinLimit(n need) bool {
 func (c *chooser) legs() {
 	last := len(c.e.Stops) - 1
 	from := c.sequence(0)
+	c.e.Legs = make([]Leg, 0, last)
 	for i := 1; i <= last; i++ {
 		to := c.sequence(i)
 		c.e.Legs = append(c.e.Legs, Leg{From: from, To: to, OverTo: c.e.Stops[i].Before, Put: c.e.Stops[i].Then})

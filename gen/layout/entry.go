@@ -193,6 +193,7 @@ func (r *resolver) entry(t *plan.Transfer, now *occupancy) *Entry {
 		return r.worklist(t, now)
 	}
 	e := &Entry{Place: t.Place, ByPart: t.Advance.V == "part", AtOnce: t.AtOnce.Or(1), AtOncePlace: t.AtOnce.Place}
+	e.Stops = make([]Stop, 0, len(t.Stops))
 	for _, s := range t.Stops {
 		if stop, ok := r.stop(s); ok {
 			e.Stops = append(e.Stops, stop)

@@ -4,6 +4,8 @@
 package layout
 
 import (
+	"slices"
+
 	"gridferry/gen/geom"
 	"gridferry/gen/measure"
 	"gridferry/gen/move"
@@ -32,6 +34,7 @@ type Layout struct {
 	Begin   []Step
 	Entries []*Entry
 	End     []Step
+	used    []*Tool  // those that the plan works with; nil where that was not worked out
 	Behind  []Behind // grids that keep parts which a whole-grid entry had no room for
 	// Held is what the gripper holds when the program starts; nil for nothing, as at
 	// the start of every job, but not of every resumed job.
@@ -129,6 +132,9 @@ func (r *resolver) resolve() *Layout {
 	r.out.Begin = r.steps(r.plan.Begin)
 	r.entries()
 	r.changes()
+	if !r.list.HasErrors() {
+		r.out.used = slices.Clip(r.out.usedTools())
+	}
 	r.out.End = r.steps(r.plan.End)
 	return r.out
 }

@@ -114,7 +114,10 @@ func (s *selector) item(item string, start int) (Rect, bool) {
 // rowNamed is the row of capital letters that stand alone; -1 for any other text.
 func rowNamed(text string) int32 {
 	letters := strings.TrimSpace(text)
-	if label, ok := slot.Parse(letters + "1"); ok && strings.Trim(letters, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == "" {
+	if strings.ContainsFunc(letters, func(c rune) bool { return c < 'A' || c > 'Z' }) {
+		return -1
+	}
+	if label, ok := slot.Parse(letters + "1"); ok {
 		return label.Row
 	}
 	return -1

@@ -88,7 +88,7 @@ func parseLetters(letters string) (int32, bool) {
 
 // parseIndex turns a number counted from 1 into one counted from 0.
 func parseIndex(digits string) (int32, bool) {
-	if digits == "" || len(digits) > 9 || strings.Trim(digits, "0123456789") != "" {
+	if digits == "" || len(digits) > 9 || strings.ContainsFunc(digits, func(c rune) bool { return c < '0' || c > '9' }) {
 		return 0, false
 	}
 	n, err := strconv.Atoi(digits)
