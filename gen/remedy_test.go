@@ -113,6 +113,9 @@ func faultyPlans() int {
 // TestProposedPosesFree puts boxes anywhere between the clear pose and the grids, and has every proposal for a travel that hits one done by
 // the hint's own words: then nothing is hit any more.
 func TestProposedPosesFree(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: each plan is tried many times over")
+	}
 	t.Parallel()
 	r := rand.New(rand.NewPCG(7, 19))
 	between := func(lo, hi int) int { return lo + r.IntN(hi-lo+1) }
@@ -157,6 +160,9 @@ func TestProposedPosesFree(t *testing.T) {
 // TestProposedFramesReach puts the frames anywhere, and has every proposal to move one done by the hint's own words: then the arm reaches
 // every slot in it, and nothing else is wrong.
 func TestProposedFramesReach(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: each plan is tried many times over")
+	}
 	t.Parallel()
 	r := rand.New(rand.NewPCG(8, 19))
 	between := func(lo, hi int) int { return lo + r.IntN(hi-lo+1) }

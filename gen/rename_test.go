@@ -128,6 +128,9 @@ func TestRenamingChangesNothingElse(t *testing.T) {
 
 // TestRenamingInRandomPlans is the same of random ones.
 func TestRenamingInRandomPlans(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: the demos stand for them")
+	}
 	t.Parallel()
 	count := 0
 	for seed := range simulate.Plans(t) / 20 {

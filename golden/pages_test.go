@@ -45,6 +45,9 @@ func TestEveryRuleHasAPage(t *testing.T) {
 
 // TestPagesShowThemselves runs the examples of all pages but those of package check, which are run there.
 func TestPagesShowThemselves(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: every example is run")
+	}
 	for _, p := range slices.Concat(manual.Reading(), manual.Writing()) {
 		t.Run(p.Name, func(t *testing.T) {
 			if p.Doc == "" || p.Do == "" || p.Severity == 0 || p.Brief() == "" {

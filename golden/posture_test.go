@@ -114,6 +114,9 @@ func twinTCP(j []float64) [3]float64 {
 // TestPosturesAreReadBack: a joint that stands otherwise by a hundredth of a degree or of a mm, or by a whole
 // turn, another word of the configuration and another quarter turn are other programs.
 func TestPosturesAreReadBack(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: many programs are read")
+	}
 	t.Chdir(demoFolder)
 	for _, c := range []struct{ family, plan, old, changed, told string }{
 		{knuckles, "mortar-cubes", "", "", "moves are as planned"},

@@ -61,6 +61,7 @@ type sarifRegion struct{ StartLine, StartColumn, EndColumn int }
 
 // TestSarifOfBadPlans: a log of everything that can be wrong is valid, and says what JSON says.
 func TestSarifOfBadPlans(t *testing.T) {
+	outside.Short(t)
 	packages := absolute(t, "codehost")
 	schema := codehost.Schema(t, packages)
 	log := filepath.Join(t.TempDir(), "bad.sarif")
@@ -180,6 +181,9 @@ func linesOf(t *testing.T, file string) []string {
 
 // TestFixesMend: what a fix changes takes its finding away, and brings no other one to its line.
 func TestFixesMend(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: every fix is tried")
+	}
 	copied := t.TempDir()
 	if err := os.CopyFS(copied, os.DirFS("../testdata")); err != nil {
 		t.Fatal(err)
@@ -244,6 +248,9 @@ type notedFinding struct {
 
 // TestAnnotations: every finding is written as GitHub's library writes it, one to a line.
 func TestAnnotations(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: every finding is looked at")
+	}
 	t.Chdir(badFolder)
 	r := run("check", ".", "--format", "github")
 	var all []notedFinding

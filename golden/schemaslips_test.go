@@ -203,6 +203,9 @@ var slips = map[string][]slip{
 
 // TestSlipsAreRefused: every slip, by the reader and by the schema, and no file without one.
 func TestSlipsAreRefused(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: hundreds of files are read")
+	}
 	samples := absolute(t, "../testdata/schema")
 	for file, slips := range slips {
 		t.Run(file, func(t *testing.T) {

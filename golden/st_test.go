@@ -33,6 +33,9 @@ func TestStructuredTextPrograms(t *testing.T) {
 
 // TestStructuredTextComparisonSees plants single faults in a sound program.
 func TestStructuredTextComparisonSees(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: many programs are compared")
+	}
 	t.Chdir(demoFolder)
 	const plan = "mortar-cubes-scale.plan.yaml"
 	program := mustRun(t, "write", plan, "--family", "st", "-o", "-")

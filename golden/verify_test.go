@@ -9,6 +9,9 @@ import (
 // TestCompareFindsBesideTheMoves: what no reading takes, and what is no move, is compared
 // all the same between programs of one family, and tool centres between plans.
 func TestCompareFindsBesideTheMoves(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: many programs are compared")
+	}
 	demoCopy(t)
 	const plan = "mortar-cubes.plan.yaml"
 	mustRun(t, "families", "copy", "starter", "arms")
@@ -81,6 +84,9 @@ func TestCompareFindsBesideTheMoves(t *testing.T) {
 // TestVerifyFindsByHand changes programs by hand as people do, one slip each, and holds
 // what verify says of it.
 func TestVerifyFindsByHand(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: many programs are read")
+	}
 	demoCopy(t)
 	const plan = "mortar-cubes.plan.yaml"
 	checked := run("check", plan)

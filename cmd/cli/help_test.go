@@ -9,6 +9,9 @@ import (
 // TestHelpExamplesWork runs the example of every command's help, one after the other, in
 // the folder of the demos.
 func TestHelpExamplesWork(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: every command is run")
+	}
 	folder := t.TempDir()
 	if err := os.CopyFS(folder, os.DirFS("../../testdata/demo")); err != nil {
 		t.Fatal(err)

@@ -148,6 +148,9 @@ func TestRunsInOtherCommands(t *testing.T) {
 // TestAllButLoops: a prove-out or a resumed job cannot be written as loops. "all" leaves the
 // family out that writes them, and says so; who names it is refused.
 func TestAllButLoops(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: many programs are written")
+	}
 	const left = "left out loops: it writes the loops of a whole job, and this is "
 	plan, err := filepath.Abs("../../testdata/demo/mortar-cubes.plan.yaml")
 	if err != nil {

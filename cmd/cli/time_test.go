@@ -102,6 +102,9 @@ func TestTimeOfGroupsAsCSV(t *testing.T) {
 }
 
 func TestOrderCommand(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: orders are searched")
+	}
 	r := gridferry("", "order", scattered)
 	if r.status != 0 || !strings.Contains(r.out, "transfers:\n  - from: \"rack ") || !strings.Contains(r.out, "saves 76.") {
 		t.Errorf("status %d\n%s%s", r.status, r.out, r.err)

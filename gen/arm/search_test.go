@@ -133,6 +133,9 @@ func TestSearchFindsAll(t *testing.T) {
 // Where joints stand square to each other, and many poses are singular, the readings that a pose was made with are
 // found when they are near; to a thousandth of a radian, as where several solutions have become one rounding moves them as far.
 func TestSearchAtSquarePoses(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: other searches stand for it")
+	}
 	var list []Solution
 	ofKinds(t, 300, func(t *testing.T, d dice, a *Arm) {
 		for range 5 {
@@ -274,6 +277,9 @@ func TestSearchOutOfReach(t *testing.T) {
 // Close to singular poses, and at them, no solution is lost either; there two solutions may be as far from each other as
 // the pivot of the Jacobian is from 0, and count as one from where nothing tells their poses apart (see found).
 func TestSearchCloseToSingularPoses(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: other searches stand for it")
+	}
 	var list []Solution
 	tried := 0
 	ofKinds(t, 500, func(t *testing.T, d dice, a *Arm) {

@@ -46,6 +46,7 @@ func benchArm() *layout.Arm {
 // all around is found, and what is found collides in its eyes, too. GRIDFERRY_WAYS says how many of each; 2,000 take some minutes.
 func TestWaysAgreeWithFCL(t *testing.T) {
 	t.Parallel()
+	outside.Short(t)
 	q := &question{a: benchArm(), cases: 24, r: rand.New(rand.NewPCG(31, 7))}
 	if n, err := strconv.Atoi(os.Getenv("GRIDFERRY_WAYS")); err == nil {
 		q.cases = n

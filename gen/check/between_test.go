@@ -12,6 +12,9 @@ import (
 
 // A check that has no looks left seeks poses as closely as any other: where parts hang about the way, none of them is passed over.
 func TestSeekingHasLooksOfItsOwn(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: it seeks twice")
+	}
 	t.Parallel()
 	text, err := (anArm() + "-  keep_out: {}\n+  keep_out: {lamp: {from: [300, -60, 180], to: [360, -40, 260]}}\n").Plan()
 	if err != nil {

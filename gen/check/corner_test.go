@@ -14,6 +14,9 @@ import (
 // radius, by the arm's forward kinematics, which another library confirms in package arm; on a way the readings are a mean of those at its
 // ends, and on a line the TCP is on it. A way that ends nearer is left at its beginning.
 func TestCornersBeginAndEndWhereTheFlyBySays(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: of hundreds of corners")
+	}
 	t.Parallel()
 	q := question{a: benchArm(), r: rand.New(rand.NewPCG(3, 1))}
 	l := q.among(0, geom.Vec{}, 0)

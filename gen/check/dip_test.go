@@ -39,6 +39,9 @@ func lowest(r, gap float64, bend bool) (dip float64) {
 // that of parts 50 mm high and 2 mm apart, an approach of 60 and a fly-by of 30 mm: worked
 // out by hand, 30·(1-√(2/30))² = 16.51 mm lower, 6.5 mm below the tops.
 func TestDip(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: every height is tried")
+	}
 	const text = `format: gridferry plan 1
 cell:
   tools: {jaw: {tcp: {at: [0, 0, 120]}, mass: 0.8, grip: {output: 1, level: on, settle: 1}, release: {output: 1, level: off, settle: 1}}}

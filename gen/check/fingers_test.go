@@ -131,6 +131,9 @@ func (h *handBench) run() (hits, tight deepest) {
 // brute force finds one: every straight line in small steps, every box of the tool against every
 // part. What only just touches, or just has room, is left out.
 func TestFingersHitWhatSamplingFinds(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: turned parts stand for them")
+	}
 	t.Parallel()
 	count := map[string]int{}
 	rapid.Check(t, func(r *rapid.T) {

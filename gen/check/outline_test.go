@@ -20,6 +20,9 @@ var forbidding = strings.NewReplacer(
 // parts from all grids in its gripper: whatever the exact looks find, the cheap ones let
 // through, and mostly they let through no more.
 func TestCheapLooksPassOverNothing(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: of thousands of motions")
+	}
 	t.Parallel()
 	l := layoutOf(t, forbidding)
 	s, w := newScene(l), watchKeepOut(newContext(l, new(diag.List))).(*keepOutWatcher)

@@ -270,6 +270,9 @@ func TestSharedValues(t *testing.T) {
 
 // Every line of plan and cell, blank ones and remarks too, has an answer.
 func TestEveryLineHasAnAnswer(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: every line is asked about")
+	}
 	t.Parallel()
 	step := 1
 	if testing.Short() {
@@ -413,6 +416,9 @@ func TestPageIsBounded(t *testing.T) {
 // TestBrief: what is said in short is what the whole answer says, of every line of some demos; a move is
 // answered as the line of the program is that it made.
 func TestBrief(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: every line is asked about")
+	}
 	for _, name := range []string{"mortar-cubes", "two-jaws", "worklist", "odd-grids"} {
 		job := read(t, demoFolder+name+".plan.yaml")
 		listing := shipped(t, job, "listing")

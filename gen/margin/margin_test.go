@@ -108,6 +108,9 @@ func inBox(at geom.Pose, lo, hi geom.Vec, share float64) (all []geom.Vec) {
 // TestRoomIsThatOfManyPoints holds the room to the nearest of many points of the links and the tool: it can be no more than
 // theirs, and no less but for what lies between them.
 func TestRoomIsThatOfManyPoints(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: it looks at many points")
+	}
 	l := laidOut(t, benchPlan)
 	meter, rng, looked := margin.NewMeter(l), rand.New(rand.NewPCG(19, 6)), 0
 	for range 120 {

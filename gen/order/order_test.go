@@ -156,6 +156,9 @@ func TestScatteredJobSaves(t *testing.T) {
 
 // Two racks side by side have nothing to gain but a hair, and no more is claimed.
 func TestTwoRacksClaimLittle(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: a scattered job stands for it")
+	}
 	t.Parallel()
 	e := order.Propose(resolve(t, read(t, "two-racks.plan.yaml")), layout.ByLength).Entries[0]
 	if e.Found.Least < 0.98*e.ByRow.Length {

@@ -116,6 +116,12 @@ func (f Floor) tooClose(layer []LayBox, hair float64) (int, int, bool) {
 
 // TestBestIsTheBest: no other way to lay boxes has more.
 func TestBestIsTheBest(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: every small floor stands for it")
+	}
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: every floor of a small size stands for it")
+	}
 	r := rand.New(rand.NewPCG(16, 2))
 	more := 0
 	for range 1000 {
@@ -184,6 +190,12 @@ func TestNothingToLay(t *testing.T) {
 
 // TestLooksHaveABound: whatever the sizes, a layer costs so much and no more.
 func TestLooksHaveABound(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: the worst floors take longest")
+	}
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: the worst floors take longest")
+	}
 	r := rand.New(rand.NewPCG(16, 3))
 	dearest := map[string]int{}
 	for range 100 {

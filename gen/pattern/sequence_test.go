@@ -28,6 +28,9 @@ func randomLayer(r *rand.Rand) (Floor, []LayBox) {
 // TestSequenceAgainstSweeps puts boxes down one by one, from far away along a direction
 // of which the tool may come: a box that is there already is never met on the way.
 func TestSequenceAgainstSweeps(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: every order is tried")
+	}
 	r := rand.New(rand.NewPCG(16, 4))
 	sides := [][2]float64{{-1, 0}, {1, 0}, {0, -1}, {0, 1}, {-1, -1}, {1, -1}, {-1, 1}, {1, 1}}
 	held, wrong := 0, 0

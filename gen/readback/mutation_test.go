@@ -162,6 +162,9 @@ func TestMutations(t *testing.T) {
 
 // TestMutationsOfPostures does the same to programs that say how the arm stands.
 func TestMutationsOfPostures(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: other families stand for them")
+	}
 	t.Parallel()
 	long := 60
 	if testing.Short() {

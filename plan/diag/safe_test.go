@@ -74,7 +74,7 @@ func TestPrinterAtTheEnd(t *testing.T) {
 	}
 }
 
-//fuzz:3s
+//fuzz:1s
 func FuzzPrinter(f *testing.F) {
 	for text := range hiddenSamples {
 		f.Add(text, 1)

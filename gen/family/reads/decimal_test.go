@@ -76,7 +76,7 @@ func TestDecimalIsRoundedAsStrconvRounds(t *testing.T) {
 	})
 }
 
-//fuzz:3s
+//fuzz:1s
 func FuzzDecimal(f *testing.F) {
 	f.Add("-12.500 y")
 	f.Fuzz(func(t *testing.T, text string) { sameDecimal(t, text) })
