@@ -6,7 +6,8 @@ import (
 )
 
 // How far the list is made ahead: so many batches of so many moves. They are larger than
-// others, since each has to be passed from one core to another.
+// others, since each has to be passed from one core to another. The first ones are small: the other core need not wait for
+// what a short list never fills.
 const (
 	aheadPieces = 4
 	aheadSize   = 16 * move.BatchSize
@@ -27,7 +28,7 @@ func Ahead(l *layout.Layout, from Start) move.Batches {
 		}()
 		go func() {
 			defer close(made)
-			expand(l, from, make([]move.Move, 0, aheadSize), func(piece []move.Move) []move.Move {
+			expand(l, from, make([]move.Move, 0, move.BatchSize), func(piece []move.Move) []move.Move {
 				return exchange(piece, made, free, left)
 			})
 		}()
@@ -40,15 +41,18 @@ func Ahead(l *layout.Layout, from Start) move.Batches {
 	}
 }
 
-// exchange passes a batch on for an empty one; nil when nobody takes any more.
+// exchange passes a batch on for an empty one, which is larger up to a size; nil when nobody takes any more, or behind the last.
 func exchange(piece []move.Move, made chan<- []move.Move, free <-chan []move.Move, left <-chan struct{}) []move.Move {
 	made <- piece // there is room for all that there are
+	if len(piece)+mostHeld < cap(piece) {
+		return nil // it is the last one, for only that is passed on before it is full
+	}
 	select {
 	case <-left:
 		return nil
 	case next := <-free:
-		if next == nil {
-			next = make([]move.Move, 0, aheadSize)
+		if size := min(4*cap(piece), aheadSize); cap(next) < size {
+			next = make([]move.Move, 0, size)
 		}
 		return next[:0]
 	}
