@@ -58,7 +58,9 @@ func TestSameBytes(t *testing.T) {
 	for _, way := range []string{"append", "fprintf", "template"} {
 		t.Run(way, func(t *testing.T) { same(t, outside.Run(t, "", nil, compare, way, fmt.Sprint(rows))) })
 	}
-	t.Run("python", func(t *testing.T) { same(t, outside.Run(t, "python3", nil, "python3", "loops.py", fmt.Sprint(rows))) })
+	for _, script := range []string{"loops.py", "fast.py"} {
+		t.Run(script, func(t *testing.T) { same(t, outside.Run(t, "python3", nil, "python3", script, fmt.Sprint(rows))) })
+	}
 }
 
 func partAt(a, b []byte) int {
