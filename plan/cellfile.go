@@ -49,7 +49,7 @@ func (r *reader) openCell(source Source, plan decode.Node, settings []Setting, f
 
 // IsCell reports whether a file is a cell by itself.
 func IsCell(source Source) bool {
-	root, ok := decode.File(source.File, source.Data, new(diag.List))
+	root, ok := decode.File(source.File, string(source.Data), new(diag.List))
 	return ok && decode.IsMap(root) && root.Child("format").Text() == CellFormat
 }
 
@@ -57,8 +57,7 @@ func IsCell(source Source) bool {
 // but the cell, or nil.
 func ReadCell(source Source, list *diag.List, sources *diag.Sources) *Plan {
 	r := &reader{Reader: decode.Reader{List: list}, sources: sources, read: source.Read, given: map[string]bool{}}
-	sources.Add(source.File, source.Data)
-	root, ok := decode.File(source.File, source.Data, list)
+	root, ok := r.file(source.File, source.Data)
 	if !ok {
 		return nil
 	}
@@ -88,8 +87,7 @@ func (r *reader) openBeside(dir, below string, n decode.Node, key string) (root 
 	if !ok {
 		return decode.Node{}, ""
 	}
-	r.sources.Add(of.File, data)
-	root, _ = decode.File(of.File, data, r.List)
+	root, _ = r.file(of.File, data)
 	return root, of.below
 }
 

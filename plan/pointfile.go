@@ -30,11 +30,11 @@ type Points struct {
 // table (CSV). What is wrong goes to list.
 func ReadPoints(kind string, source Source, list *diag.List, sources *diag.Sources) *Points {
 	r := &reader{Reader: decode.Reader{List: list}, sources: sources, given: map[string]bool{}}
-	sources.Add(source.File, source.Data)
 	if isTable(source) {
+		sources.Add(source.File, source.Data)
 		return r.pointTable(kind, source)
 	}
-	root, ok := decode.File(source.File, source.Data, list)
+	root, ok := r.file(source.File, source.Data)
 	if !ok {
 		return &Points{}
 	}

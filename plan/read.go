@@ -98,8 +98,7 @@ type reader struct {
 // be read is left unset, and later stages pass over it without a word.
 func Read(source Source, settings []Setting, list *diag.List, sources *diag.Sources) *Plan {
 	r := &reader{Reader: decode.Reader{List: list}, sources: sources, read: source.Read, given: map[string]bool{}}
-	sources.Add(source.File, source.Data)
-	root, ok := decode.File(source.File, source.Data, list)
+	root, ok := r.file(source.File, source.Data)
 	if !ok {
 		return nil
 	}
@@ -125,6 +124,13 @@ func Read(source Source, settings []Setting, list *diag.List, sources *diag.Sour
 	r.readContents(source.Dir, p.Grids)
 	r.readWorklists(source.Dir, p.Transfers)
 	return p
+}
+
+// file reads the text of a file, and keeps it for findings: the tree rests on the same text.
+func (r *reader) file(name string, data []byte) (decode.Node, bool) {
+	text := string(data)
+	r.sources.AddText(name, text)
+	return decode.File(name, text, r.List)
 }
 
 // kinds is what files are, by their first line.

@@ -25,9 +25,8 @@ type FoundGrid struct {
 // ReadFound decodes a file of slots. What is wrong goes to list.
 func ReadFound(source Source, list *diag.List, sources *diag.Sources) *Found {
 	r := &reader{Reader: decode.Reader{List: list}, sources: sources, given: map[string]bool{}}
-	sources.Add(source.File, source.Data)
 	f := &Found{Place: diag.Place{File: source.File}}
-	root, ok := decode.File(source.File, source.Data, list)
+	root, ok := r.file(source.File, source.Data)
 	if !ok {
 		return f
 	}

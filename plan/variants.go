@@ -58,8 +58,7 @@ const variantsDoc = "The same plan with other values, one program each."
 // openVariants opens a file that has variants, whatever else it is.
 func openVariants(source Source, list *diag.List, sources *diag.Sources) (*reader, decode.Node, bool) {
 	r := &reader{Reader: decode.Reader{List: list}, sources: sources, given: map[string]bool{}}
-	sources.Add(source.File, source.Data)
-	root, ok := decode.File(source.File, source.Data, list)
+	root, ok := r.file(source.File, source.Data)
 	if !ok {
 		return r, root, false
 	}

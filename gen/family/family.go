@@ -49,7 +49,7 @@ func Load(fsys fs.FS, label string, list *diag.List, src *diag.Sources) (*Family
 // readRules decodes family.yaml.
 func (f *Family) readRules(r *rules.Rules, file string, data []byte, list *diag.List) bool {
 	before := list.Len()
-	root, ok := decode.File(file, data, list)
+	root, ok := decode.File(file, string(data), list)
 	if !ok {
 		return false
 	}

@@ -70,7 +70,7 @@ func readCase(within, at string, list *diag.List, src *diag.Sources) (Case, bool
 		return c, false
 	}
 	src.Add(c.Place.File, c.text)
-	if root, ok := decode.File(c.Place.File, c.text, list); ok {
+	if root, ok := decode.File(c.Place.File, string(c.text), list); ok {
 		caseForm(&c.plan, &c.family, &c.Settings).Read(&decode.Reader{List: list}, root)
 	}
 	return c, list.Len() == before

@@ -170,6 +170,7 @@ func (r *resolver) entries() {
 	}
 	moved := 0
 	quiet := r.list.HasErrors()
+	r.out.Entries = slices.Grow(r.out.Entries, len(r.plan.Transfers))
 	for _, t := range r.plan.Transfers {
 		if e := r.entry(t, &now); e != nil {
 			e.last = r.out.Transfers() + e.Transfers()

@@ -25,7 +25,7 @@ func TestReadingEnds(t *testing.T) {
 			"{ " + keys(n) + "}":                Texts{Each: func(Node) Form { return counted() }},
 		} {
 			var l diag.List
-			root, ok := File("a.yaml", []byte(text), &l)
+			root, ok := File("a.yaml", text, &l)
 			if !ok || l.Len() > 0 {
 				t.Fatal(l.Sorted())
 			}
@@ -41,7 +41,7 @@ func TestReadingEnds(t *testing.T) {
 // TestUnknownKeysEnd: the same where the keys of a mapping are known.
 func TestUnknownKeysEnd(t *testing.T) {
 	var l diag.List
-	root, _ := File("a.yaml", []byte("{"+keys(30_000)+"}"), &l)
+	root, _ := File("a.yaml", "{"+keys(30_000)+"}", &l)
 	Object{What: "a thing", Keys: []Key{Must("last", "", Text(nil))}}.Read(&Reader{List: &l}, root)
 	if l.Len() != 10_001 { // and one that is missing
 		t.Errorf("%d findings were made", l.Len())

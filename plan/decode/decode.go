@@ -17,8 +17,8 @@ type Node = ynode.Node
 
 // File reads a whole YAML (or JSON) file; false when there is nothing to
 // decode, and then list says why.
-func File(file string, data []byte, list *diag.List) (Node, bool) {
-	return ynode.Parse(file, data, list)
+func File(file, text string, list *diag.List) (Node, bool) {
+	return ynode.Parse(file, text, list)
 }
 
 // Value is something that was written, and where. The zero Value was not

@@ -52,7 +52,7 @@ func TestHintsForWhatWasMeant(t *testing.T) {
 func readEverything(t *testing.T, text string) []diag.Finding {
 	t.Helper()
 	var list diag.List
-	n, ok := File("f", []byte(text+"\n"), &list)
+	n, ok := File("f", text+"\n", &list)
 	if !ok {
 		t.Fatalf("%s: %+v", text, list.Sorted())
 	}

@@ -16,7 +16,7 @@ func TestLevels(t *testing.T) {
 		"no": "refused", "yes": "refused", "true": "refused", "On": "refused", "1": "refused", "[on]": "refused", "null": "refused", "onn": "refused",
 	} {
 		var list diag.List
-		root, ok := decode.File("f", []byte(text+"\n"), &list)
+		root, ok := decode.File("f", text+"\n", &list)
 		var level decode.Value[bool]
 		got := "refused"
 		if ok {

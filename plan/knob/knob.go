@@ -54,7 +54,7 @@ func Of(texts iter.Seq2[string, string]) []Knob {
 			continue
 		}
 		f := file{name: name, text: text, lines: diag.SplitLines(text)}
-		root, ok := decode.File(name, []byte(text), new(diag.List))
+		root, ok := decode.File(name, text, new(diag.List))
 		if !ok || !decode.IsMap(root) {
 			continue
 		}

@@ -36,7 +36,7 @@ func (r *reader) text(name, below, text string) {
 	form, _ := plan.FormOf(within.format)
 	within.form = newForm(form)
 	var list diag.List
-	root, ok := decode.File(name, []byte(text), &list)
+	root, ok := decode.File(name, text, &list)
 	fault := ""
 	if list.HasErrors() {
 		first := list.Sorted()[0]

@@ -29,7 +29,7 @@ type Item struct {
 func Of(file, text string) *Outline {
 	o := &Outline{lines: diag.SplitLines(text)}
 	var ignored diag.List // who wants to know has read the file before
-	if root, ok := decode.File(file, []byte(text), &ignored); ok {
+	if root, ok := decode.File(file, text, &ignored); ok {
 		o.walk(root, nil, diag.Place{})
 	}
 	return o

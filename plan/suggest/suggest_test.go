@@ -80,7 +80,7 @@ func texts(all []Suggestion) []string {
 func TestEveryKeyIsSuggested(t *testing.T) {
 	tried := 0
 	for name, files := range demos(t) {
-		root, ok := decode.File(name, []byte(files[0].Text), new(diag.List))
+		root, ok := decode.File(name, files[0].Text, new(diag.List))
 		if !ok {
 			t.Fatal(name)
 		}
@@ -108,7 +108,7 @@ func TestEveryKeyIsSuggested(t *testing.T) {
 func TestEveryNameIsSuggested(t *testing.T) {
 	tried := 0
 	for name, files := range demos(t) {
-		root, _ := decode.File(name, []byte(files[0].Text), new(diag.List))
+		root, _ := decode.File(name, files[0].Text, new(diag.List))
 		form := files[0].form()
 		visit(root, nil, func([]string, decode.Node) {}, func(path []string, value decode.Node) {
 			row, found := decode.Find(form, path...)

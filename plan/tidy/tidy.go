@@ -200,8 +200,8 @@ func (t *tidier) put(was, before, bare string) {
 
 // same reports whether two texts are YAML and say the same.
 func same(a, b string) bool {
-	before, ok := decode.File("", []byte(a), new(diag.List))
-	after, also := decode.File("", []byte(b), new(diag.List))
+	before, ok := decode.File("", a, new(diag.List))
+	after, also := decode.File("", b, new(diag.List))
 	return ok && also && alike(before, after)
 }
 

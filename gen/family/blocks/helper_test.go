@@ -44,7 +44,7 @@ func small(travel string) fstest.MapFS {
 func load(fsys fs.FS, label string, list *diag.List) *Blocks {
 	s := Source{Label: label, Rules: rules.Default()}
 	data, err := fs.ReadFile(fsys, rules.File)
-	root, ok := decode.File(path.Join(label, rules.File), data, list)
+	root, ok := decode.File(path.Join(label, rules.File), string(data), list)
 	if err != nil || !ok {
 		return nil
 	}

@@ -20,7 +20,7 @@ func TestBoundsOfAliases(t *testing.T) {
 	}{"values": {list, maxExpanded / each}, "bytes": {text, 64}} {
 		for more, wanted := range []string{"", "alias-bomb"} {
 			var l diag.List
-			_, ok := Parse("p.yaml", []byte("["+tt.anchored+strings.Repeat(", *a", tt.aliases+more)+"]"), &l)
+			_, ok := Parse("p.yaml", "["+tt.anchored+strings.Repeat(", *a", tt.aliases+more)+"]", &l)
 			if _, rule, _ := strings.Cut(findings(&l), " "); rule != wanted || ok != (wanted == "") {
 				t.Errorf("%s, %d more than are allowed: %s", name, more, findings(&l))
 			}
@@ -34,7 +34,7 @@ func TestBoundsOfKeys(t *testing.T) {
 		key := strings.Repeat("k", length)
 		for _, text := range []string{"? " + key + "\n: 1\nb: 2\n", "a: &k " + key + "\nb: {*k : 1}\n"} {
 			var l diag.List
-			Parse("p.yaml", []byte(text), &l)
+			Parse("p.yaml", text, &l)
 			if _, rule, _ := strings.Cut(findings(&l), " "); rule != wanted {
 				t.Errorf("%d bytes: %s", length, findings(&l))
 			}
@@ -59,7 +59,7 @@ func TestLinesAreSmall(t *testing.T) {
 // TestRepeatedKeysAreShort: the name of a key that stands twice is not printed as a page.
 func TestRepeatedKeysAreShort(t *testing.T) {
 	var l diag.List
-	Parse("p.yaml", fmt.Appendf(nil, "a: &k %s\nb: {*k : 1, *k : 2}\n", strings.Repeat("k", longestKey)), &l)
+	Parse("p.yaml", fmt.Sprintf("a: &k %s\nb: {*k : 1, *k : 2}\n", strings.Repeat("k", longestKey)), &l)
 	if all := l.Sorted(); len(all) != 1 || all[0].Rule != "duplicate-key" || len(all[0].Message) > 100 {
 		t.Errorf("%+v", all)
 	}

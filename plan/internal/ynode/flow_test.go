@@ -25,7 +25,7 @@ func TestFlow(t *testing.T) {
 		{"[]", "[]"},
 	} {
 		var l diag.List
-		n, ok := Parse("p.yaml", []byte("v: "+tt.yaml+"\nw: 1\n"), &l)
+		n, ok := Parse("p.yaml", "v: "+tt.yaml+"\nw: 1\n", &l)
 		if !ok || l.Len() > 0 {
 			t.Fatalf("%q: %s", tt.yaml, findings(&l))
 		}
@@ -45,7 +45,7 @@ func TestFlow(t *testing.T) {
 func TestFlowIsBounded(t *testing.T) {
 	var l diag.List
 	long := `"` + strings.Repeat("x", longestFlow/2) + `"`
-	n, ok := Parse("p.yaml", []byte("v: [&a "+long+strings.Repeat(", *a", 400)+"]\n"), &l)
+	n, ok := Parse("p.yaml", "v: [&a "+long+strings.Repeat(", *a", 400)+"]\n", &l)
 	if !ok {
 		t.Fatal(findings(&l))
 	}

@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -172,6 +173,46 @@ func TestRandomLists(t *testing.T) {
 	}
 	if kept < texts/50 {
 		t.Errorf("only %d lines were kept", kept)
+	}
+}
+
+// BenchmarkLists reads a list of 100,000 entries on lines, and each of them once, beside the library alone, which gives no places and finds
+// nothing that it lets pass. MB-held is what stays in memory.
+func BenchmarkLists(b *testing.B) {
+	text := "transfers:\n" + strings.Repeat("  - {from: tray A1, to: rack F12}\n", 100_000)
+	for _, way := range []struct {
+		name string
+		read func() any
+	}{
+		{"here", func() any {
+			root, ok := Parse("f", text, new(diag.List))
+			if !ok || visit(root, 1<<30) < 500_000 {
+				b.Fatal("not read")
+			}
+			return root
+		}},
+		{"library", func() any {
+			doc, err := newReader(text).next()
+			if err != nil {
+				b.Fatal(err)
+			}
+			return doc
+		}},
+	} {
+		b.Run(way.name, func(b *testing.B) {
+			b.ReportAllocs()
+			var before, after runtime.MemStats
+			runtime.GC()
+			runtime.ReadMemStats(&before)
+			var held any
+			for b.Loop() {
+				held = way.read()
+			}
+			runtime.GC()
+			runtime.ReadMemStats(&after)
+			b.ReportMetric(float64(after.HeapAlloc-before.HeapAlloc)/1e6, "MB-held")
+			runtime.KeepAlive(held)
+		})
 	}
 }
 

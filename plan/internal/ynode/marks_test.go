@@ -27,7 +27,7 @@ func TestTooManyValues(t *testing.T) {
 		var before, after runtime.MemStats
 		var l diag.List
 		runtime.ReadMemStats(&before)
-		_, ok := Parse("p.yaml", []byte(text), &l)
+		_, ok := Parse("p.yaml", text, &l)
 		runtime.ReadMemStats(&after)
 		if got := findings(&l); ok || l.Len() != 1 || l.Sorted()[0].Rule != "too-many-values" {
 			t.Errorf("%.10q: %s", text, got)
@@ -41,7 +41,7 @@ func TestTooManyValues(t *testing.T) {
 		t.Skip("skipped, as -short asks: a text of as many values as are allowed")
 	}
 	var l diag.List
-	if _, ok := Parse("p.yaml", []byte("[a"+strings.Repeat(",a", maxMarks-1)+"]"), &l); !ok {
+	if _, ok := Parse("p.yaml", "[a"+strings.Repeat(",a", maxMarks-1)+"]", &l); !ok {
 		t.Errorf("as many as are allowed: %s", findings(&l))
 	}
 }
@@ -50,7 +50,7 @@ func TestTooManyValues(t *testing.T) {
 // thousand entries included.
 func BenchmarkParse(b *testing.B) {
 	for _, n := range []int{1_000, 10_000, 100_000} {
-		text := []byte("transfers:\n" + strings.Repeat("  - {from: tray A1, to: rack F12}\n", n))
+		text := "transfers:\n" + strings.Repeat("  - {from: tray A1, to: rack F12}\n", n)
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			b.ReportAllocs()
 			b.SetBytes(int64(len(text)))

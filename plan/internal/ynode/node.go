@@ -101,22 +101,32 @@ func (n Node) Repeated() bool { return n.doc != nil && n.doc.repeated[n.target()
 
 // Text is the text of a scalar as it was written, quotes resolved: "on" and "017" stay what they are. Other kinds have none.
 func (n Node) Text() string {
-	target := n.target()
-	if target == nil || target.kind != scalarNode {
-		return ""
+	if target := n.scalar(); target != nil {
+		return target.value
 	}
-	return target.value
+	return ""
 }
 
 // Quoted reports whether a scalar was marked as text: by quotes, as a block of text or with the tag !!str.
 func (n Node) Quoted() bool {
-	target := n.target()
-	if target == nil || target.kind != scalarNode {
+	target := n.scalar()
+	if target == nil {
 		return false
 	}
 	// Any other tag was reported; what it stands before is taken as it is.
 	tagged := target.style&yaml.TaggedStyle != 0 && target.tag() == "!!str"
 	return tagged || target.style&^yaml.TaggedStyle != 0
+}
+
+// scalar is the node that holds a text, nil for other kinds.
+func (n Node) scalar() *node {
+	if n.raw == nil || n.raw.kind == lineNode { // which need not be read for that
+		return nil
+	}
+	if target := n.target(); target.kind == scalarNode {
+		return target
+	}
+	return nil
 }
 
 // Place is where the node stands. An alias stands where "*name" is written; what is inside of it stands where it was written

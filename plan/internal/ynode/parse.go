@@ -13,14 +13,14 @@ import (
 //
 // Rules: yaml-syntax, unknown-anchor, not-utf8, control-character, file-too-big, too-many-values, second-document, empty-document, bad-key,
 // duplicate-key, alias-cycle, alias-bomb, nested-too-deep, bad-merge, custom-tag.
-func Parse(file string, data []byte, list *diag.List) (Node, bool) {
-	if len(data) > maxSize {
-		list.Errorf("file-too-big", diag.Place{File: file}, "the file has %d bytes, more than the %d that are read", len(data), maxSize).
+func Parse(file, text string, list *diag.List) (Node, bool) {
+	if len(text) > maxSize {
+		list.Errorf("file-too-big", diag.Place{File: file}, "the file has %d bytes, more than the %d that are read", len(text), maxSize).
 			WithHint("%s", fewerHint)
 		return Node{}, false
 	}
 	// Columns are counted after a byte order mark, by the library and by everybody else.
-	text := strings.TrimPrefix(string(data), "\ufeff")
+	text = strings.TrimPrefix(text, "\ufeff")
 	if !checkMarks(file, text, list) {
 		return Node{}, false
 	}

@@ -75,7 +75,7 @@ func TestParse(t *testing.T) {
 	}
 	for _, tt := range tests {
 		var l diag.List
-		n, ok := Parse("f", []byte(tt.text), &l)
+		n, ok := Parse("f", tt.text, &l)
 		if !ok || l.Len() > 0 {
 			t.Errorf("%s: not accepted: %s", tt.name, findings(&l))
 		}
@@ -176,7 +176,7 @@ func TestParseFindings(t *testing.T) {
 	}
 	for _, tt := range tests {
 		var l diag.List
-		n, ok := Parse("f", []byte(tt.text), &l)
+		n, ok := Parse("f", tt.text, &l)
 		if got := findings(&l); got != tt.want || ok != tt.usable || ok == n.IsZero() {
 			t.Errorf("%s: got %q, usable %v; want %q, %v", tt.name, got, ok, tt.want, tt.usable)
 		}
@@ -206,7 +206,7 @@ func TestNotes(t *testing.T) {
 		"a: &x\n  b: [*x]\n": "f:1:4",
 	} {
 		var l diag.List
-		Parse("f", []byte(text), &l)
+		Parse("f", text, &l)
 		if notes := l.Sorted()[0].Notes; len(notes) != 1 || notes[0].Place.String() != want {
 			t.Errorf("%q: the notes are %v, want one at %s", text, notes, want)
 		}
@@ -222,7 +222,7 @@ func TestUnusableEntriesAreLeftOut(t *testing.T) {
 		"{<<: [{a: 1}, 5], b: 2}": "{b:2}",
 	} {
 		var l diag.List
-		n, _ := Parse("f", []byte(text), &l)
+		n, _ := Parse("f", text, &l)
 		if got := show(n); got != want || l.Len() != 1 {
 			t.Errorf("%q: got %s with %s, want %s", text, got, findings(&l), want)
 		}
@@ -250,20 +250,20 @@ func TestMarksOfTheLibrary(t *testing.T) {
 	}
 }
 
-func manyEntries(n int) []byte {
+func manyEntries(n int) string {
 	var b strings.Builder
 	for i := range n {
 		fmt.Fprintf(&b, "key%d: {a: [1, 2], b: \"é\"} # remark\n", i)
 	}
-	return []byte(b.String())
+	return b.String()
 }
 
-func manyOnOneLine(n int) []byte {
+func manyOnOneLine(n int) string {
 	var b strings.Builder
 	for i := range n {
 		fmt.Fprintf(&b, ", \"é%d\": [1, 2]", i)
 	}
-	return []byte("{" + strings.TrimPrefix(b.String(), ", ") + "}")
+	return "{" + strings.TrimPrefix(b.String(), ", ") + "}"
 }
 
 // visit asks for everything that the nodes below n know and counts them. It gives up after limit nodes.
@@ -284,7 +284,7 @@ func visit(n Node, limit int) int {
 }
 
 func BenchmarkRead(b *testing.B) {
-	for name, data := range map[string][]byte{"lines": manyEntries(100_000), "one line": manyOnOneLine(100_000)} {
+	for name, data := range map[string]string{"lines": manyEntries(100_000), "one line": manyOnOneLine(100_000)} {
 		b.Run(name, func(b *testing.B) {
 			b.SetBytes(int64(len(data)))
 			for b.Loop() {
@@ -317,7 +317,7 @@ func BenchmarkHostile(b *testing.B) {
 		"escapes":     {`"`, `\/`, `"`},
 	} {
 		for _, n := range []int{1 << 15, 1 << 16} {
-			text := []byte(part[0] + strings.Repeat(part[1], n) + part[2])
+			text := part[0] + strings.Repeat(part[1], n) + part[2]
 			b.Run(fmt.Sprintf("%s/%d", name, n), func(b *testing.B) {
 				b.SetBytes(int64(len(text)))
 				for b.Loop() {
@@ -341,7 +341,7 @@ func FuzzParse(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		var l diag.List
-		n, ok := Parse("f", data, &l)
+		n, ok := Parse("f", string(data), &l)
 		if ok == n.IsZero() || !ok && !l.HasErrors() {
 			t.Fatalf("usable %v, absent %v, %s", ok, n.IsZero(), findings(&l))
 		}
@@ -389,7 +389,7 @@ func TestBlanksThatAreMissing(t *testing.T) {
 		"a:\n- b: 1\n  c: 2\n  b: 3\n  c: 4": `4:3 the key "b" stands in this mapping twice / if another entry of the list begins here, write "- " before it`,
 	} {
 		var l diag.List
-		Parse("f", []byte(text), &l)
+		Parse("f", text, &l)
 		all := l.Sorted()
 		if len(all) != 1 {
 			t.Errorf("%q: got %+v, want one finding", text, all)
@@ -406,7 +406,7 @@ func TestBlanksThatAreMissing(t *testing.T) {
 func TestRepeated(t *testing.T) {
 	for text, want := range map[string]bool{"a: 1\nb: 2\n": false, "a: 1\na: 2\n": true} {
 		var l diag.List
-		n, _ := Parse("f", []byte(text), &l)
+		n, _ := Parse("f", text, &l)
 		if n.Repeated() != want {
 			t.Errorf("%q: got %v", text, !want)
 		}

@@ -9,7 +9,7 @@ import (
 func mustParse(t testing.TB, text string) Node {
 	t.Helper()
 	var l diag.List
-	n, ok := Parse("f", []byte(text), &l)
+	n, ok := Parse("f", text, &l)
 	if !ok || l.Len() > 0 {
 		t.Fatalf("%q: %s", text, findings(&l))
 	}
