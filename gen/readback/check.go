@@ -107,7 +107,9 @@ func (c *Checker) take(item *reads.Item) {
 	case item.IsEntry():
 		c.entry(item)
 	case item.IsMove():
-		c.move(item)
+		if c.move(item); c.lost {
+			c.expected.stop() // nobody asks for another one
+		}
 		return
 	}
 	c.each(item, nil)
