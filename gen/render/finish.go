@@ -2,6 +2,7 @@ package render
 
 import (
 	"bytes"
+	"encoding/binary"
 	"fmt"
 	"slices"
 	"unicode/utf8"
@@ -76,8 +77,16 @@ func (l *finisher) plain(line []byte) bool {
 	return l.family.Letters == nil && (l.family.LongestLine == 0 || len(line) <= l.family.LongestLine) && printable(line)
 }
 
-// printable reports whether all bytes are printable ASCII, from the blank to "~".
+// printable reports whether all bytes are printable ASCII, from the blank to "~"; eight at a time, since every line is looked at.
 func printable(line []byte) bool {
+	const each, high = 0x0101010101010101, 0x8080808080808080
+	for ; len(line) >= 8; line = line[8:] {
+		// A byte below 0x80 gets its high bit with 1 more where it is above "~", and loses a borrowed one where it is below the blank.
+		w := binary.LittleEndian.Uint64(line)
+		if (w|(w&^high+each*(0x7f-'~'))|^(w&^high|high-each*0x20))&high != 0 {
+			return false
+		}
+	}
 	for _, c := range line {
 		if c < 0x20 || c > '~' {
 			return false

@@ -27,6 +27,7 @@ type Entry struct {
 	Prefix string         // every line that fits begins with it
 	Groups []Field        // of the pattern's groups, the whole line first
 	scans  []scan         // the pattern in a quicker form; nil where there is none
+	steady []int          // of each, see tails
 	single bool           // see SingleBlanks
 	spent  *int           // steps of the family's readings so far
 	left   bool           // it is not looked at: those before it cost too much
@@ -201,6 +202,9 @@ func (e *Entry) build(mark byte) error {
 		return err
 	}
 	e.Line, e.scans = re, scansOf(source, mark)
+	for _, s := range e.scans {
+		e.steady = append(e.steady, s.steady())
+	}
 	e.single = e.scans != nil && !slices.ContainsFunc(e.scans, func(s scan) bool { return !s.single() })
 	// Without its anchors the pattern shows how every match begins.
 	e.Prefix, _ = regexp.MustCompile(source).LiteralPrefix()

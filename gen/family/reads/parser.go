@@ -13,6 +13,7 @@ type parser struct {
 	cleaner *Cleaner
 	values  *valuer
 	found   []Found
+	met     tails
 	begin   [256][]*Entry // the entries that a line can fit, by its first byte; nil until one is met
 }
 
@@ -126,7 +127,7 @@ func (p *parser) given(e *Entry, item *Item) bool {
 
 // pattern reads the fields of a pattern.
 func (p *parser) pattern(e *Entry, text []byte, to *Values) bool {
-	found, fits := e.Find(text, p.found[:0])
+	found, fits := e.find(text, p.found[:0], &p.met)
 	p.found = found
 	if !fits {
 		return false

@@ -71,11 +71,19 @@ type Found struct {
 	Number   float64
 }
 
-// match adds the fields that it finds; false where the text does not fit.
-func (s scan) match(text []byte, found []Found) ([]Found, bool) {
+// match adds the fields that it finds; false where the text does not fit. What the last texts had from a step on it looks up.
+func (s scan) match(text []byte, found []Found, met *tails, steady int) ([]Found, bool) {
 	at := 0
+	var end *tail // that is remembered if the text fits,
+	var from, before int
 	for i := 0; i < len(s); i++ {
 		p := &s[i]
+		if i == steady && met != nil {
+			if end = met.place(text[at:]); end.is(p, text[at:]) {
+				return end.add(found, at), true
+			}
+			from, before = at, len(found)
+		}
 		if !beginsWith(text[at:], p.before) {
 			if p.skip == 0 {
 				return found, false
@@ -98,7 +106,13 @@ func (s scan) match(text []byte, found []Found) ([]Found, bool) {
 		}
 		at += n
 	}
-	return found, at == len(text)
+	if at != len(text) {
+		return found, false
+	}
+	if end != nil {
+		end.keep(&s[steady], text, found[before:], from)
+	}
+	return found, true
 }
 
 func beginsWith(text []byte, word string) bool {
@@ -325,12 +339,17 @@ func (s scan) follows(i int) func(yield func(*scanned) bool) {
 // Find adds the fields of the pattern that it finds in a line; false where that does
 // not fit.
 func (e *Entry) Find(text []byte, found []Found) ([]Found, bool) {
+	return e.find(text, found, nil)
+}
+
+// find is Find with the ends of the lines before, if there are some.
+func (e *Entry) find(text []byte, found []Found, met *tails) ([]Found, bool) {
 	if e.scans == nil {
 		return e.search(text, found)
 	}
 	before := len(found)
-	for _, s := range e.scans {
-		if found, fits := s.match(text, found[:before]); fits {
+	for i, s := range e.scans {
+		if found, fits := s.match(text, found[:before], met, e.steady[i]); fits {
 			return found, true
 		}
 	}

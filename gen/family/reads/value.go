@@ -12,9 +12,13 @@ import (
 type valuer struct {
 	frames, tools names
 	figures       [Fields]figure
-	target        string // the last one: mostly the next one too
+	plain         FieldSet // whose figures count as they stand, on whatever line
+	target        string   // the last one: mostly the next one too
 	form          *rules.Form
 }
+
+// numbered are fields whose figures stand for what a table has.
+var numbered = SetOf(FrameNumber, FramePlace, ToolNumber, ToolPlace, Number)
 
 // figure is how the figures of a field are kept.
 type figure struct {
@@ -34,6 +38,9 @@ func newValuer(r *rules.Rules, job move.Job) *valuer {
 		if q, measured := field.under.QuantityIn(&job); measured {
 			field.unit = r.Units.At(q, job.Speed)
 			field.counts = field.unit.Times == 1 && field.unit.Over == 1
+		}
+		if field.counts && !numbered.Has(field.under) {
+			v.plain = v.plain.With(field.under)
 		}
 	}
 	v.figures[FramePlace].under = Frame
@@ -217,6 +224,9 @@ func (v *valuer) putFigure(to *Values, f Field, number float64, means Means) boo
 		return false
 	}
 	switch {
+	case v.plain.Has(f):
+		to.Set(f, number)
+		return true
 	case f == FrameNumber:
 		to.Set(Frame, v.frames.place(number))
 		return true
