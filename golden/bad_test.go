@@ -108,8 +108,18 @@ func (c *badCase) command(format string) []string {
 	return args
 }
 
-// ran is what the bad plans gave: several tests look at it.
-var ran = map[string]result{}
+// ran is what the bad plans gave, and together what all of them gave in each form: several tests look at it.
+var ran, together = map[string]result{}, map[string]result{}
+
+// checkedTogether is what "check" says of the present folder, which is that of the bad plans.
+func checkedTogether(format string) result {
+	r, ok := together[format]
+	if !ok {
+		r = run("check", ".", "--format", format)
+		together[format] = r
+	}
+	return r
+}
 
 func (c *badCase) findings(t *testing.T) ([]finding, int) {
 	r, ok := ran[c.plan]

@@ -17,7 +17,7 @@ func TestFindingsFitTheirSchema(t *testing.T) {
 	schema := readSchema(t, "findings").whole
 	demos := absolute(t, "../testdata/demo")
 	t.Chdir(badFolder)
-	all := run("check", ".", "--format", "json").stdout
+	all := checkedTogether("json").stdout
 	if !fits(t, schema, all) {
 		t.Error("the findings of the bad plans do not fit")
 	}

@@ -13,7 +13,7 @@ import (
 // the file only when it is saved.
 func TestLiveKnob(t *testing.T) {
 	t.Parallel()
-	p := openLive(t, "mortar-cubes.plan.yaml", web.Job{})
+	p := openLive(t, "mortar-cubes.plan.yaml", web.Job{Flat: true})
 	before := p.file()
 	slots := func() (n int) {
 		p.Read(0, `live.scene.grids.find((g) => g.name === "tray").count`, &n)
@@ -38,7 +38,7 @@ func TestLiveKnob(t *testing.T) {
 // Keys and names are offered at the caret, and taken without a mouse.
 func TestLiveCompletion(t *testing.T) {
 	t.Parallel()
-	p := openLive(t, "mortar-cubes.plan.yaml", web.Job{})
+	p := openLive(t, "mortar-cubes.plan.yaml", web.Job{Flat: true})
 	p.mark(0, "part: cube\n    filled: all")
 	p.Do(web.Step{Do: "type", On: "part: "}, web.Step{Do: "press", On: "Control+Space"}, web.Step{Do: "wait", On: `!document.getElementById("offers").hidden`}, web.Step{Do: "check"}, web.Step{Do: "press", On: "Enter"})
 	p.wait(`document.getElementById("offers").hidden`)
@@ -57,7 +57,7 @@ func TestLiveCompletion(t *testing.T) {
 // What a hint would write is one button, and takes the place of the letters that are wrong, not of the slots behind them.
 func TestLiveHint(t *testing.T) {
 	t.Parallel()
-	p := openLive(t, "mortar-cubes.plan.yaml", web.Job{})
+	p := openLive(t, "mortar-cubes.plan.yaml", web.Job{Flat: true})
 	p.types(0, "      - rack", "      - rak A1:F4")
 	p.wait(`document.querySelector("#findings-list .apply")`)
 	p.Do(web.Step{Do: "click", On: "#findings-list .apply"})

@@ -14,7 +14,7 @@ import (
 // What somebody else wrote meanwhile is not written over before the page has asked.
 func TestLiveConflict(t *testing.T) {
 	t.Parallel()
-	p := openLive(t, "mortar-cubes.plan.yaml", web.Job{})
+	p := openLive(t, "mortar-cubes.plan.yaml", web.Job{Flat: true})
 	p.types(0, "approach: 70", "approach: 72")
 	theirs := p.changed("near: 80", "near: 81")
 	p.write(theirs)
@@ -48,7 +48,7 @@ func TestLiveConflict(t *testing.T) {
 // Two pages of one server show the same: what one saves, the other has.
 func TestLiveTwoPages(t *testing.T) {
 	t.Parallel()
-	p := openLive(t, "mortar-cubes.plan.yaml", web.Job{})
+	p := openLive(t, "mortar-cubes.plan.yaml", web.Job{Flat: true})
 	p.Do(web.Step{Do: "open", On: p.server.address, Page: 1}, web.Step{Do: "wait", On: upToDate, Page: 1})
 	p.types(0, "columns: 6\n    pitch: [65, 65]", "columns: 5")
 	p.Do(web.Step{Do: "press", On: "Enter"}, web.Step{Do: "type", On: "pitch: [65, 65]"}, web.Step{Do: "press", On: "Escape"})
@@ -66,7 +66,7 @@ func TestLiveTwoPages(t *testing.T) {
 // After 200 changes in some 10 s the page has the last one, and answers.
 func TestLiveManyChanges(t *testing.T) {
 	t.Parallel()
-	p := openLive(t, "mortar-cubes.plan.yaml", web.Job{})
+	p := openLive(t, "mortar-cubes.plan.yaml", web.Job{Flat: true})
 	first := p.file()
 	for i := range 200 {
 		text := strings.Replace(first, "approach: 70", fmt.Sprintf("approach: %d", 60+i%40), 1)
@@ -84,7 +84,7 @@ func TestLiveManyChanges(t *testing.T) {
 // the page goes on.
 func TestLiveGone(t *testing.T) {
 	t.Parallel()
-	p := openLive(t, "mortar-cubes.plan.yaml", web.Job{})
+	p := openLive(t, "mortar-cubes.plan.yaml", web.Job{Flat: true})
 	text := p.file()
 	if err := os.Remove(p.plan); err != nil {
 		t.Fatal(err)
@@ -106,7 +106,7 @@ func TestLiveGone(t *testing.T) {
 // A page whose server stops keeps its text and says so; the page of another server does not take it.
 func TestLiveServerStops(t *testing.T) {
 	t.Parallel()
-	p := openLive(t, "mortar-cubes.plan.yaml", web.Job{})
+	p := openLive(t, "mortar-cubes.plan.yaml", web.Job{Flat: true})
 	p.types(0, "approach: 70", "approach: 71")
 	text := p.text(0)
 	if said := p.server.stop(); strings.Contains(said, "error") {

@@ -21,7 +21,13 @@ func lookPages(t *testing.T) map[string]string {
 		t.Fatal(err)
 	}
 	folder := t.TempDir()
-	mustRun(t, "vary", demoFolder+"/mortar-cubes.plan.yaml", "--family", "listing", "-o", folder, "--variants", demoFolder+"/mortar-cubes.variants.yaml")
+	few := filepath.Join(t.TempDir(), "few.variants.yaml")
+	if err := os.WriteFile(few, []byte("format: gridferry variants 1\nvariants: [{each: {grids.tray.columns: [3, 4], motion.approach: [60, 65, 900]}}]\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if r := run("vary", demoFolder+"/mortar-cubes.plan.yaml", "--family", "listing", "-o", folder, "--variants", few); !strings.HasSuffix(r.stdout, "6 variants: 4 written, 2 refused\n") {
+		t.Fatal(r)
+	}
 	tables, _ := filepath.Glob(filepath.Join(folder, "*.html"))
 	if len(tables) != 1 {
 		t.Fatalf("vary wrote the tables %q", tables)

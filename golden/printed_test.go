@@ -78,7 +78,7 @@ func printed(t *testing.T, pages map[string]string) map[string][]string {
 	var jobs []web.Job
 	files := map[string]string{}
 	for name, page := range pages {
-		job := web.Job{Page: page}
+		job := web.Job{Page: page, Flat: true} // no view is on paper
 		for _, format := range []string{"A4", "Letter"} {
 			file := filepath.Join(t.TempDir(), "paper.pdf")
 			files[name+" on "+format] = file

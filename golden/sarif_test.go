@@ -66,7 +66,7 @@ func TestSarifOfBadPlans(t *testing.T) {
 	schema := codehost.Schema(t, packages)
 	log := filepath.Join(t.TempDir(), "bad.sarif")
 	t.Chdir(badFolder)
-	r := run("check", ".", "--format", "sarif")
+	r := checkedTogether("sarif")
 	if r.status != 1 {
 		t.Fatalf("status %d: %s", r.status, r.stderr)
 	}
@@ -80,7 +80,7 @@ func TestSarifOfBadPlans(t *testing.T) {
 		}
 		// 2005: we have no address to give. 2017: a file that cannot be read at all has no region.
 	}
-	checkSameFindings(t, readSarif(t, r.stdout), run("check", ".", "--format", "json").stdout)
+	checkSameFindings(t, readSarif(t, r.stdout), checkedTogether("json").stdout)
 }
 
 // holdToSarif holds a log to the schema of the standard.
@@ -252,9 +252,9 @@ func TestAnnotations(t *testing.T) {
 		t.Skip("skipped, as -short asks: every finding is looked at")
 	}
 	t.Chdir(badFolder)
-	r := run("check", ".", "--format", "github")
+	r := checkedTogether("github")
 	var all []notedFinding
-	if err := json.Unmarshal([]byte(run("check", ".", "--format", "json").stdout), &all); err != nil {
+	if err := json.Unmarshal([]byte(checkedTogether("json").stdout), &all); err != nil {
 		t.Fatal(err)
 	}
 	lines := strings.Split(strings.TrimSuffix(r.stdout, "\n"), "\n")

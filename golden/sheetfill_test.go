@@ -171,6 +171,8 @@ func TestSheetTellsOfWrongFigures(t *testing.T) {
 	outside.Short(t)
 	const state = `(() => { const e = document.getElementById("p0-0-y"), told = document.getElementById(e.getAttribute("aria-describedby"));
   return [e.getAttribute("aria-invalid"), told && !told.hidden && told.textContent, e.closest("td").querySelector(".off").textContent].join("|"); })()`
+	var steps []web.Step
+	var wants [][2]string
 	for text, want := range map[string]string{
 		"12,5":     "||! 162.48 mm off: X 0.04, Y 162.48, Z −0.01; more than 0.5 mm",
 		"\u221212": "||! 137.98 mm off",
@@ -179,10 +181,16 @@ func TestSheetTellsOfWrongFigures(t *testing.T) {
 		"12 mm":    "true|Y is not a number",
 		"250000":   "true|Y is more than 100 m: is it in mm?|",
 	} {
-		steps := append(typing(0, 0, "250.1", text, "40"), web.Step{Do: "read", On: state})
-		got := texts(web.Look(t, web.Job{Page: sheetPage(t, measuredPlan(t)), Steps: steps}))[6]
-		if !strings.HasPrefix(got, want) {
-			t.Errorf("%q: %q, wanted %q", text, got, want)
+		for _, field := range []string{"#p0-0-x", "#p0-0-y", "#p0-0-z"} {
+			steps = append(steps, web.Step{Do: "fill", On: field})
+		}
+		steps = append(append(steps, typing(0, 0, "250.1", text, "40")...), web.Step{Do: "read", On: state})
+		wants = append(wants, [2]string{text, want})
+	}
+	said := texts(web.Look(t, web.Job{Page: sheetPage(t, measuredPlan(t)), Flat: true, Steps: steps}))
+	for i, want := range wants {
+		if got := said[(i+1)*len(steps)/len(wants)-1]; !strings.HasPrefix(got, want[1]) {
+			t.Errorf("%q: %q, wanted %q", want[0], got, want[1])
 		}
 	}
 }
@@ -216,7 +224,7 @@ func TestSheetKnowsEveryStop(t *testing.T) {
 			}
 		}
 		names = append(names, name)
-		jobs = append(jobs, web.Job{Page: sheetPage(t, file), Steps: []web.Step{{Do: "read", On: "[" + strings.Join(ask, ", ") + `].map(([next, holding]) => {
+		jobs = append(jobs, web.Job{Page: sheetPage(t, file), Flat: true, Steps: []web.Step{{Do: "read", On: "[" + strings.Join(ask, ", ") + `].map(([next, holding]) => {
   const full = stop.planned(next, holding);
   return "filled:\n" + stop.grids.map((own) => "  " + own.grid.name + ": " + stop.selection(own, full.get(own.g)) + "\n").join("");
 })`}}})

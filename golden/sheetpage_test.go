@@ -148,15 +148,14 @@ func TestSheetsStandAlone(t *testing.T) {
 		jobs = append(jobs, job)
 	}
 	for name, file := range sheetPages(t) {
-		played := []web.Step{{Do: "click", On: "#forward"}, {Do: "read", On: here}}
-		checked := append(played, web.Step{Do: "check"})
+		steps := []web.Step{{Do: "click", On: "#forward"}, {Do: "read", On: here}}
 		if name != "long" { // of which the checker takes longest: once is enough
-			played = checked
+			steps = append(steps, web.Step{Do: "check"})
 		}
 		paper := web.Step{Do: "read", On: inside + " && " + here + " && getComputedStyle(document.getElementById('steps')).display === 'none'"}
-		add(name, "light, and printed", web.Job{Page: file, Width: 1400, Steps: append(slices.Clone(played),
-			web.Step{Do: "print"}, web.Step{Do: "width", On: "718"}, paper, web.Step{Do: "width", On: "740"}, paper)})
-		add(name, "dark and narrow", web.Job{Page: file, Width: 400, Dark: true, Steps: checked})
+		add(name, "light, then dark and narrow, then printed", web.Job{Page: file, Width: 1400, Steps: append(steps,
+			web.Step{Do: "scheme", On: "dark"}, web.Step{Do: "width", On: "400"}, web.Step{Do: "read", On: here}, web.Step{Do: "check"},
+			web.Step{Do: "scheme", On: "light"}, web.Step{Do: "print"}, web.Step{Do: "width", On: "718"}, paper, web.Step{Do: "width", On: "740"}, paper)})
 		add(name, "without scripts", web.Job{Page: file, Width: 400, NoScript: true, Steps: []web.Step{{Do: "read", On: here + " && document.getElementById('steps').hidden"}}})
 	}
 	for i, sight := range web.LookAll(t, jobs) {
@@ -454,21 +453,27 @@ func TestStepsButtons(t *testing.T) {
 // TestStepsTellsOfGroups: of parts that go together each has its own way, and a transfer
 // within a group leads to where the group begins.
 func TestStepsTellsOfGroups(t *testing.T) {
-	for _, c := range []struct{ plan, transfer, want, most string }{
-		{"pallet-layers", "7", "7 to 8 of 30: infeed A1 → stack A7.1, infeed B1 → stack A8.1", "30"},
-		{"pallet-layers", "8", "7 to 8 of 30: infeed A1 → stack A7.1, infeed B1 → stack A8.1", "30"},
-		{"two-cartons", "1", "1 to 2 of 5: infeed A1 → stack A1.1, infeed A2 → stack A2.1", "5"},
-		{"two-cartons", "2", "2 of 5: infeed A2 → stack A2.1", "5"}, // they are put down one by one
-		{"two-cartons", "5", "5 of 5: infeed A1 → stack A1.3", "5"},
+	for plan, told := range map[string][]struct{ transfer, want string }{
+		"pallet-layers": {
+			{"7", "7 to 8 of 30: infeed A1 → stack A7.1, infeed B1 → stack A8.1"},
+			{"8", "7 to 8 of 30: infeed A1 → stack A7.1, infeed B1 → stack A8.1"},
+		},
+		"two-cartons": {
+			{"1", "1 to 2 of 5: infeed A1 → stack A1.1, infeed A2 → stack A2.1"},
+			{"2", "2 of 5: infeed A2 → stack A2.1"}, // they are put down one by one
+			{"5", "5 of 5: infeed A1 → stack A1.3"},
+		},
 	} {
-		sight := web.Look(t, web.Job{Page: sheetPage(t, demoFolder+"/"+c.plan+".plan.yaml"), Steps: []web.Step{
-			{Do: "focus", On: "#transfer"}, {Do: "press", On: "Control+a"}, {Do: "type", On: c.transfer}, {Do: "press", On: "Enter"},
-			{Do: "read", On: "document.getElementById('now-transfer').textContent"},
-			{Do: "read", On: "document.getElementById('transfer').max"},
-		}})
-		for i, want := range map[int]string{4: c.want, 5: c.most} {
-			if got := strings.Trim(string(sight.Values[i]), `"`); got != want {
-				t.Errorf("%s, transfer %s: %q, wanted %q", c.plan, c.transfer, got, want)
+		var steps []web.Step
+		for _, c := range told {
+			steps = append(steps, web.Step{Do: "focus", On: "#transfer"}, web.Step{Do: "press", On: "Control+a"}, web.Step{Do: "type", On: c.transfer}, web.Step{Do: "press", On: "Enter"},
+				web.Step{Do: "read", On: "[document.getElementById('now-transfer').textContent, document.getElementById('transfer').max].join(', at most ')"})
+		}
+		sight := web.Look(t, web.Job{Page: sheetPage(t, demoFolder+"/"+plan+".plan.yaml"), Steps: steps})
+		for i, c := range told {
+			most := strings.Fields(c.want[strings.Index(c.want, "of ")+3:])[0]
+			if got, want := string(sight.Values[5*i+4]), strconv.Quote(c.want+", at most "+strings.TrimSuffix(most, ":")); got != want {
+				t.Errorf("%s, transfer %s: %s, wanted %s", plan, c.transfer, got, want)
 			}
 		}
 	}
