@@ -10,7 +10,7 @@ import (
 
 // PlanForm is a plan, its cell in place or in a file of its own.
 func PlanForm() decode.Form {
-	return planForm(new(Plan), decode.OrMapping(decode.Text(nil), cellForm(true)))
+	return planForm(new(Plan), decode.OrMapping(decode.Text(nil), cellForm(true)), variants(new([]Variant)))
 }
 
 // CellForm is a cell in a file of its own.

@@ -132,8 +132,8 @@ var (
 	Advances   = []string{"leg", "part"}
 )
 
-// planForm is how a plan is written, around its cell.
-func planForm(p *Plan, cell decode.Form) decode.Form {
+// planForm is how a plan is written, around its cell and its variants.
+func planForm(p *Plan, cell, variants decode.Form) decode.Form {
 	return decode.Object{What: "a plan", Keys: []decode.Key{
 		decode.FirstLine(Format, "plan"),
 		decode.May("title", "What the plan is for; it stands at the head of every program.", decode.Text(&p.Title)),
@@ -149,7 +149,7 @@ func planForm(p *Plan, cell decode.Form) decode.Form {
 		decode.Must("transfers", "Which parts go from where to where, entry after entry.", decode.List{What: "transfers",
 			Each: inTurn((*entry).form, func(e *entry) { added(&p.Transfers, e.Transfer) })}),
 		decode.May("end", "Steps after the last travel to the clear pose.", steps(&p.End)),
-		decode.May("variants", variantsDoc, variants(new([]Variant))),
+		decode.May("variants", variantsDoc, variants),
 	}, Check: func(_ *decode.Reader, written decode.Written) { p.Unread.misspelt(written, "part") }}
 }
 

@@ -21,6 +21,10 @@ type Source struct {
 	Data []byte
 	Dir  string // the folder that "cell:" is relative to
 
+	// VariantsKnown says that the plan's own variants have been read, without errors: one variant
+	// after the other passes over them, of which there may be thousands.
+	VariantsKnown bool
+
 	// Read gives the text of another file that the plan or its cell names; nil is
 	// Named.Read, the disk. An editor gives what it has not saved yet.
 	Read func(Named) ([]byte, error)
@@ -120,7 +124,11 @@ func Read(source Source, settings []Setting, list *diag.List, sources *diag.Sour
 	}
 	r.changeShort(root, settings, files)
 	p := &Plan{File: source.File, Place: root.Place(), Unread: Unread{"grid": true}} // until there is one
-	planForm(p, decode.Own(nil, func(*decode.Reader, decode.Node) { p.Cell = r.cell(text) })).Read(&r.Reader, root)
+	own := variants(new([]Variant))
+	if source.VariantsKnown {
+		own = decode.Own(nil, func(*decode.Reader, decode.Node) {})
+	}
+	planForm(p, decode.Own(nil, func(*decode.Reader, decode.Node) { p.Cell = r.cell(text) }), own).Read(&r.Reader, root)
 	r.readContents(source.Dir, p.Grids)
 	r.readWorklists(source.Dir, p.Transfers)
 	return p

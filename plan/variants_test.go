@@ -148,3 +148,23 @@ func TestAnotherKindOfFile(t *testing.T) {
 		}
 	}
 }
+
+// TestKnownVariantsArePassedOver: what is wrong with them is told by whoever read them, and not once more.
+func TestKnownVariantsArePassedOver(t *testing.T) {
+	source := Source{File: "p.yaml", Data: []byte("format: gridferry plan 1\nvariants: [{name: a}, {name: A}, 3]\nmotion: 1\n")}
+	told := func() (rules string) {
+		var list diag.List
+		Read(source, nil, &list, new(diag.Sources))
+		for _, f := range list.Sorted() {
+			rules += f.Rule + " "
+		}
+		return rules
+	}
+	if all := told(); !strings.Contains(all, "variant-twice") {
+		t.Errorf("all of the plan: %s", all)
+	}
+	source.VariantsKnown = true
+	if rest := told(); strings.Contains(rest, "variant-twice") || !strings.Contains(rest, "wrong-type") {
+		t.Errorf("without its variants: %s", rest)
+	}
+}

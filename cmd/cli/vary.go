@@ -120,6 +120,7 @@ func (s *streams) variation(flags *varyFlags, file string) (*gen.Variation, *gen
 	if err != nil {
 		return nil, nil, err
 	}
+	source.VariantsKnown = flags.variants == "" // those of the plan were not looked at otherwise
 	v := &gen.Variation{Source: source, Settings: settings, Options: layout.Options{Slots: flags.limit}, Variants: flags.shard.Take(variants)}
 	v.Bound(&shared.Findings)
 	if err := s.report(shared); err != nil {
