@@ -139,7 +139,7 @@ func variantName(e *variantEntry, axes []axis, settings []Setting) string {
 		words, whole = append(words, word), whole && same
 	}
 	name := strings.Join(words, "-")
-	if whole && len(name) <= longestVariantName && !isDevice(name) {
+	if whole && len(name) <= longestVariantName && !wording.IsDevice(name) {
 		return name
 	}
 	var all strings.Builder
@@ -197,15 +197,4 @@ func inName(text string) (string, bool) {
 		return "_" + trimmed, false
 	}
 	return word, same
-}
-
-// isDevice reports whether some systems take a name for a device (Naming Files,
-// Paths, and Namespaces, in the Win32 documentation; from memory).
-func isDevice(name string) bool {
-	stem, _, _ := strings.Cut(strings.ToLower(name), ".")
-	switch stem {
-	case "con", "prn", "aux", "nul":
-		return true
-	}
-	return len(stem) == 4 && (strings.HasPrefix(stem, "com") || strings.HasPrefix(stem, "lpt")) && '0' <= stem[3] && stem[3] <= '9'
 }

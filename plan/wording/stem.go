@@ -1,9 +1,14 @@
 package wording
 
-import "strings"
+import (
+	"strings"
+
+	"golang.org/x/text/unicode/norm"
+)
 
 // Stem is what a plan or a cell is called: the name of its file without the
-// endings. Standard input is called "plan".
+// endings. Standard input is called "plan". Letters and their accents are put together, which
+// some disks take apart: so the name is the same on every system.
 func Stem(file string) string {
 	if file == "<stdin>" {
 		return "plan"
@@ -11,5 +16,5 @@ func Stem(file string) string {
 	for _, end := range []string{".yaml", ".yml", ".json", ".plan", ".cell"} {
 		file = strings.TrimSuffix(file, end)
 	}
-	return file
+	return norm.NFC.String(file)
 }

@@ -90,7 +90,7 @@ func TestShorten(t *testing.T) {
 func TestStem(t *testing.T) {
 	for file, want := range map[string]string{
 		"cubes.plan.yaml": "cubes", "cubes.yml": "cubes", "cubes.json": "cubes", "bench.cell.yaml": "bench", "cubes.yaml.txt": "cubes.yaml.txt",
-		"folder/cubes.plan.yaml": "folder/cubes", "<stdin>": "plan", "plan": "plan",
+		"folder/cubes.plan.yaml": "folder/cubes", "<stdin>": "plan", "plan": "plan", "Pru\u0308fung.plan.yaml": "Pr\u00fcfung",
 	} {
 		if got := Stem(file); got != want {
 			t.Errorf("%q is called %q, wanted %q", file, got, want)

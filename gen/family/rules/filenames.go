@@ -11,9 +11,19 @@ import (
 
 // Stem is the name of a program's file without its extension: the plan's own,
 // spelled as the family's rule says. Whatever the plan is called, the result is
-// the name of a file, never a way into another folder.
+// the name of a file on every system, never a way into another folder.
 func (rules *Rules) Stem(plan string) string {
-	stem := wording.Stem(plan)
+	stem := rules.stem(wording.Stem(plan))
+	for base, k := stem, 1; wording.IsDevice(stem); k++ {
+		stem = "program_" + base
+		if rules.FileNames != nil {
+			stem = rules.FileNames.numbered(base, k)
+		}
+	}
+	return stem
+}
+
+func (rules *Rules) stem(stem string) string {
 	if n := rules.FileNames; n != nil {
 		if job, mark := n.run(stem); mark != "" && n.Longest-len(mark) >= 4 {
 			shorter := *n

@@ -5,11 +5,15 @@ import (
 	"strings"
 	"testing"
 	"unicode"
+
+	"gridferry/plan/wording"
 )
 
 func TestStem(t *testing.T) {
 	short := fileNames()
 	short.Letters, short.Replace, short.Case, short.Longest = mustCharSet("A-Z0-9_"), "_", "upper", 8
+	tiny := short
+	tiny.Replace, tiny.Longest = "", 4
 	for _, c := range []struct {
 		rules Rules
 		plan  string
@@ -26,6 +30,11 @@ func TestStem(t *testing.T) {
 		{Rules{FileNames: &short}, "rack.plan.yaml", "RACK"},
 		{Rules{FileNames: &short}, "tube-rack.plan.yaml", "TUBE_CB2"},
 		{Rules{FileNames: &short}, "../../x", "X"},
+		{Rules{}, "con.plan.yaml", "program_con"},
+		{Rules{}, "Aux.2.plan.yaml", "program_Aux.2"},
+		{Rules{}, "COM\u00b9.yaml", "program_COM\u00b9"},
+		{Rules{FileNames: &short}, "nul.plan.yaml", "NUL_1"},
+		{Rules{FileNames: &tiny}, "com0.plan.yaml", "CO10"},
 	} {
 		if got := c.rules.Stem(c.plan); got != c.want {
 			t.Errorf("Stem(%q) = %q, want %q", c.plan, got, c.want)
@@ -64,7 +73,7 @@ func FuzzStem(f *testing.F) {
 	f.Fuzz(func(t *testing.T, plan string) {
 		for _, r := range []Rules{{}, {FileNames: &short}} {
 			for _, name := range []string{r.Stem(plan) + ".nc", r.PartStem(plan, 7) + ".nc"} {
-				if !filepath.IsLocal(name) || filepath.Base(name) != name || strings.ContainsAny(name, `/\:`) || strings.HasPrefix(name, ".") ||
+				if !filepath.IsLocal(name) || wording.IsDevice(name) || filepath.Base(name) != name || strings.ContainsAny(name, `/\:`) || strings.HasPrefix(name, ".") ||
 					strings.IndexFunc(name, func(c rune) bool { return unicode.IsControl(c) || unicode.Is(unicode.Cf, c) }) >= 0 {
 					t.Fatalf("%q becomes the file %q", plan, name)
 				}
