@@ -20,7 +20,7 @@ const familyFile = "family.yaml"
 
 // isFamily reports whether a folder is a family: other programs have templates, too.
 func (s *Server) isFamily(folder string) bool {
-	file := path.Join(folder, familyFile)
+	file := inFolder(folder, familyFile)
 	_, err := os.Stat(filepath.FromSlash(file))
 	return err == nil || s.documents[file] != nil
 }
@@ -30,7 +30,7 @@ func (s *Server) lookAtFamily(ctx context.Context, folder string, drafts map[str
 	root, err := os.OpenRoot(filepath.FromSlash(folder))
 	if err != nil {
 		list := new(diag.List)
-		list.Errorf("unreadable-family", diag.Place{File: path.Join(folder, familyFile)}, "the family's folder cannot be opened: %v", err)
+		list.Errorf("unreadable-family", diag.Place{File: inFolder(folder, familyFile)}, "the family's folder cannot be opened: %v", err)
 		return &looked{work: &Work{Findings: list.Sorted()}}
 	}
 	defer root.Close()
@@ -47,7 +47,7 @@ type overlaid struct {
 
 // draft is a file that is open in the editor.
 func (o overlaid) draft(name string) (*draft, bool) {
-	text, open := o.drafts[path.Join(o.folder, name)]
+	text, open := o.drafts[inFolder(o.folder, name)]
 	return &draft{strings.NewReader(text), path.Base(name), int64(len(text))}, open
 }
 
@@ -75,10 +75,10 @@ func (o overlaid) ReadDir(name string) ([]fs.DirEntry, error) {
 	entries, err := fs.ReadDir(o.FS, name)
 	for file := range o.drafts {
 		same := func(e fs.DirEntry) bool { return e.Name() == path.Base(file) }
-		if path.Dir(file) != path.Join(o.folder, name) || slices.ContainsFunc(entries, same) {
+		if folderOf(file) != inFolder(o.folder, name) || slices.ContainsFunc(entries, same) {
 			continue
 		}
-		if d, open := o.draft(path.Join(name, path.Base(file))); open {
+		if d, open := o.draft(inFolder(name, path.Base(file))); open {
 			entries = append(entries, fs.FileInfoToDirEntry(d))
 		}
 	}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"maps"
 	"os"
-	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -136,7 +135,7 @@ func (s *Server) besideAny(files []string) ([]string, error) {
 	s.mu.Unlock()
 	looked := map[string]bool{}
 	for _, file := range files {
-		folder := path.Dir(file)
+		folder := folderOf(file)
 		if looked[folder] {
 			continue
 		}
@@ -144,7 +143,7 @@ func (s *Server) besideAny(files []string) ([]string, error) {
 		entries, _ := os.ReadDir(filepath.FromSlash(folder)) // it may not be there yet
 		for _, e := range entries {
 			if isPlan(e.Name()) {
-				found[path.Join(folder, e.Name())] = true
+				found[inFolder(folder, e.Name())] = true
 			}
 		}
 	}

@@ -92,7 +92,7 @@ func (e *editor) tell(method string, params any) {
 	}
 }
 
-func uri(path string) string { return "file://" + filepath.ToSlash(path) }
+func uri(path string) string { return "file:///" + strings.TrimPrefix(filepath.ToSlash(path), "/") }
 
 func (e *editor) open(path, text string) {
 	e.t.Helper()

@@ -1,10 +1,6 @@
 package lsp
 
 import (
-	"net/url"
-	"path/filepath"
-	"strings"
-
 	"github.com/creachadair/jrpc2"
 )
 
@@ -49,26 +45,4 @@ type location struct {
 type textEdit struct {
 	Range   span   `json:"range"`
 	NewText string `json:"newText"`
-}
-
-// pathOf is the file that a URI names (RFC 8089); false for one that is no file.
-func pathOf(uri string) (string, bool) {
-	u, err := url.Parse(uri)
-	if err != nil || !strings.EqualFold(u.Scheme, "file") || u.Path == "" {
-		return "", false
-	}
-	path := u.Path
-	if len(path) > 2 && path[0] == '/' && path[2] == ':' { // of Windows: /c:/folder
-		path = strings.ToUpper(path[1:2]) + path[2:]
-	}
-	return filepath.ToSlash(filepath.Clean(filepath.FromSlash(path))), true
-}
-
-// uriOf is the URI of a file.
-func uriOf(path string) string {
-	if !strings.HasPrefix(path, "/") {
-		path = "/" + path
-	}
-	u := url.URL{Scheme: "file", Path: path}
-	return u.String()
 }

@@ -53,16 +53,16 @@ func (b *subject) settledNow() bool { return !b.stale && !b.running }
 // rests reports whether the subject rests on a file, or may: while it is worked on it may come to any file beside it or below.
 func (b *subject) rests(file string) bool {
 	if b.kind == aFamily {
-		return path.Dir(file) == b.path
+		return folderOf(file) == b.path
 	}
-	return b.path == file || slices.Contains(b.names, file) || !b.settledNow() && strings.HasPrefix(file, path.Dir(b.path)+"/")
+	return b.path == file || slices.Contains(b.names, file) || !b.settledNow() && strings.HasPrefix(file, folderOf(b.path)+"/")
 }
 
 // kindOf is what a document makes a subject of; false where it is part of others at most.
 func (d *document) kindOf() (what, bool) {
 	base := path.Base(d.path)
 	if base == familyFile || path.Ext(base) == ".tmpl" {
-		return what{aFamily, path.Dir(d.path)}, true
+		return what{aFamily, folderOf(d.path)}, true
 	}
 	switch format := suggest.FormatOf(d.text); {
 	case format == plan.Format:

@@ -3,7 +3,6 @@ package lsp
 import (
 	"context"
 	"os"
-	"path"
 	"path/filepath"
 	"slices"
 
@@ -78,10 +77,10 @@ const mostBeside = 16
 
 // plansBeside is the plans in a file's folder that name it.
 func (s *Server) plansBeside(file string) []string {
-	entries, _ := os.ReadDir(filepath.FromSlash(path.Dir(file))) // there may be no such folder yet
+	entries, _ := os.ReadDir(filepath.FromSlash(folderOf(file))) // there may be no such folder yet
 	var plans []string
 	for _, e := range entries {
-		name := path.Join(path.Dir(file), e.Name())
+		name := inFolder(folderOf(file), e.Name())
 		if !isPlan(name) || len(plans) == mostBeside {
 			continue
 		}
