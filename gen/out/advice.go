@@ -5,11 +5,8 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"syscall"
+	"slices"
 )
-
-// full is what systems say when nothing more fits.
-var full = []error{syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG}
 
 // about is an error on the way of a temporary file to its place, in words about the file
 // that was asked for, since nobody knows the other one.
@@ -31,10 +28,8 @@ func about(name string, err error) error {
 // unwritable is an error while a file is begun in a folder: it is mostly about the
 // folder, but for a disk that has no room for the file.
 func unwritable(folder, name string, err error) error {
-	for _, f := range full {
-		if errors.Is(err, f) {
-			return about(name, err)
-		}
+	if isOneOf(err, full) {
+		return about(name, err)
 	}
 	var path *fs.PathError
 	if errors.As(err, &path) {
@@ -45,10 +40,15 @@ func unwritable(folder, name string, err error) error {
 
 // advised adds to an error what to do about it, where that is known.
 func advised(err error) error {
-	for _, f := range full {
-		if errors.Is(err, f) {
-			return fmt.Errorf("%w: there is no room for the new file; the old ones stand as they were: make room and run the command again", err)
-		}
+	switch {
+	case isOneOf(err, full):
+		return fmt.Errorf("%w: there is no room for the new file; the old ones stand as they were: make room and run the command again", err)
+	case isOneOf(err, held):
+		return fmt.Errorf("%w: another program has the file open, or it may only be read: close it there, or allow that it is written, and run the command again", err)
 	}
 	return err
+}
+
+func isOneOf(err error, kinds []error) bool {
+	return slices.ContainsFunc(kinds, func(kind error) bool { return errors.Is(err, kind) })
 }

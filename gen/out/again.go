@@ -45,6 +45,7 @@ func (b *Batch) lookAgain() error {
 			return err
 		}
 	}
+	b.removed = slices.DeleteFunc(b.removed, b.becomesNew)
 	return nil
 }
 

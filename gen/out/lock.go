@@ -18,8 +18,8 @@ import (
 // whoever comes next takes it away.
 const lockName = ".gridferry-lock"
 
-// A folder that another process writes to is asked for so often, and so far apart: for a
-// second together.
+// A folder that another process writes to, or a file that one has open, is asked for so often, and
+// so far apart: for a second together.
 const (
 	tries = 40
 	pause = 25 * time.Millisecond
@@ -121,7 +121,11 @@ func realName(folder string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	return filepath.EvalSymlinks(abs)
+	real, err := filepath.EvalSymlinks(abs)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return abs, nil // some disks of Windows cannot say it
+	}
+	return real, err
 }
 
 // lockOne waits a moment for a folder that is in use.

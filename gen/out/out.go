@@ -20,6 +20,7 @@ import (
 // Commit; Discard removes those that were not committed, and does nothing after.
 type Batch struct {
 	files   []staged
+	taken   map[string]string // the names of files, as disks that make no difference between letters see them
 	kept    []string
 	removed []staged
 	spared  Read
@@ -36,7 +37,7 @@ type staged struct {
 }
 
 // NewBatch is an empty batch.
-func NewBatch() *Batch { return &Batch{} }
+func NewBatch() *Batch { return &Batch{taken: map[string]string{}} }
 
 // Names are the files of the batch in the order in which they were added.
 func (b *Batch) Names() []string {
@@ -64,10 +65,11 @@ func (b *Batch) Add(name string, content func(io.Writer) error) error {
 // Create stages a file that is written piece by piece; it counts as written
 // when Close gave no error.
 func (b *Batch) Create(name string) (io.WriteCloser, error) {
-	for _, f := range b.files {
-		if f.name == name {
-			return nil, fmt.Errorf("%s would be written twice", name)
-		}
+	switch other, taken := b.taken[folded(name)]; {
+	case other == name && taken:
+		return nil, fmt.Errorf("%s would be written twice", name)
+	case taken:
+		return nil, fmt.Errorf("%s and %s would be one file on disks that make no difference between capitals and small letters: name one of them otherwise", other, name)
 	}
 	mode := fs.FileMode(0o600)
 	if !b.copied {
@@ -86,6 +88,7 @@ func (b *Batch) Create(name string) (io.WriteCloser, error) {
 	}
 	b.folders = append(b.folders, folder, filepath.Dir(name))
 	b.files = append(b.files, staged{name: name, tmp: tmp.Name()})
+	b.taken[folded(name)] = name
 	return &stagedFile{name, tmp, bufio.NewWriterSize(tmp, 1<<16), mode}, nil
 }
 
@@ -229,7 +232,7 @@ func (b *Batch) replace() error {
 		reached("rename")
 		err := f.stillAsSeen()
 		if err == nil {
-			err = about(f.name, os.Rename(f.tmp, f.name))
+			err = about(f.name, rename(f.tmp, f.name))
 		}
 		if err != nil {
 			return b.stoppedAt(i, err)
