@@ -7,6 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 
 	"gridferry/gen/family"
 	"gridferry/gen/family/rules"
@@ -30,7 +31,7 @@ func mayReplaceProgram(f *family.Family, name string, list *diag.List) (bool, er
 	if err != nil || in.State == seal.Whole {
 		return err == nil, err
 	}
-	at := diag.Place{File: name}
+	at := diag.Place{File: filepath.ToSlash(name)}
 	hint := "\"gridferry verify\" shows the differences; \"--replace\" writes the new program and keeps this file beside it"
 	switch {
 	case in.State == seal.Changed:
@@ -81,7 +82,7 @@ func (p *Page) mayReplacePage(name string, list *diag.List) (bool, error) {
 	if p.ours(bytes.ReplaceAll(head, []byte("\r\n"), []byte("\n"))) {
 		return true, nil
 	}
-	list.Errorf("not-ours", diag.Place{File: name}, "a file of that name exists that is not a %s by Gridferry, and is not replaced", p.what).
+	list.Errorf("not-ours", diag.Place{File: filepath.ToSlash(name)}, "a file of that name exists that is not a %s by Gridferry, and is not replaced", p.what).
 		WithHint("choose another name, or use \"--replace\", which keeps this file beside the new one")
 	return false, nil
 }

@@ -199,7 +199,7 @@ func (r *reader) change(root decode.Node, file string, s Setting, parts int) {
 // folder: a plan that somebody sends must not open files elsewhere.
 func (r *reader) beside(key, dir, below, name string) (Named, []byte, error) {
 	n := Named{Key: key, dir: dir, below: path.Join(below, name)}
-	n.File = path.Join(filepath.ToSlash(dir), n.below)
+	n.File = filepath.ToSlash(filepath.Join(dir, filepath.FromSlash(n.below)))
 	if !filepath.IsLocal(filepath.FromSlash(name)) {
 		return n, nil, errors.New("the path leads out of the plan's folder")
 	}
@@ -225,6 +225,9 @@ func (r *reader) text(n Named) ([]byte, error) {
 // out of there.
 func ReadWithin(dir, name string) ([]byte, error) {
 	file := filepath.FromSlash(name)
+	if strings.Contains(name, `\`) { // on Windows it would set folders apart, and nowhere else
+		return nil, errors.New("folders are set apart by \"/\" in a file, on every system")
+	}
 	if !filepath.IsLocal(file) {
 		return nil, fmt.Errorf("the path leads out of the folder %q", dir)
 	}

@@ -143,7 +143,7 @@ func TestCellFilesStayInThePlansFolder(t *testing.T) {
 	}
 	for name, allowed := range map[string]bool{
 		"sub/cell.yaml": true, "./sub/../sub/cell.yaml": true,
-		"../secret.yaml": false, "sub/../../secret.yaml": false, filepath.Join(top, "secret.yaml"): false, "link.yaml": false, "sub": false, "": false,
+		"../secret.yaml": false, "sub/../../secret.yaml": false, filepath.Join(top, "secret.yaml"): false, "link.yaml": false, `sub\\cell.yaml`: false, "sub": false, "": false,
 	} {
 		var list diag.List
 		var sources diag.Sources

@@ -118,8 +118,13 @@ func artifact(file string) artifactLocation {
 	return artifactLocation{URI: (&url.URL{Path: path.Clean(file)}).String(), Base: here}
 }
 
-// asURI is the URI of a file with an absolute name, also of one with a drive.
+// asURI is the URI of a file with an absolute name, also of one on a drive or another computer's disk
+// (RFC 8089, appendix E).
 func asURI(file string) (string, bool) {
+	if host, there := strings.CutPrefix(file, "//"); there {
+		host, file, _ = strings.Cut(host, "/")
+		return (&url.URL{Scheme: "file", Host: host, Path: path.Clean("/" + file)}).String(), true
+	}
 	if len(file) > 2 && file[1] == ':' && file[2] == '/' {
 		file = "/" + file
 	}

@@ -62,7 +62,7 @@ func TestFix(t *testing.T) {
 func TestPlaces(t *testing.T) {
 	for file, want := range map[string]artifactLocation{
 		"a b/é%.yaml": {"a%20b/%C3%A9%25.yaml", here}, "./x:y.yaml": {"./x:y.yaml", here}, "../c.yaml": {"../c.yaml", here},
-		"/p/q.yaml": {"file:///p/q.yaml", ""}, "C:/p/q.yaml": {"file:///C:/p/q.yaml", ""},
+		"/p/q.yaml": {"file:///p/q.yaml", ""}, "C:/p/q.yaml": {"file:///C:/p/q.yaml", ""}, "//disks/p/a b.yaml": {"file://disks/p/a%20b.yaml", ""},
 	} {
 		f := diag.Finding{Severity: diag.Warning, Rule: "r", Place: diag.Place{File: file}}
 		if p := written(t, "", f)[0].Locations[0].Physical; p.Artifact != want || p.Region != nil {
