@@ -71,7 +71,7 @@ func (s *streams) coloredOn(w io.Writer) bool {
 	case "never":
 		return false
 	}
-	return os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && isTerminal(w)
+	return os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && isTerminal(w) && showsColors(w)
 }
 
 func isTerminal(w io.Writer) bool {

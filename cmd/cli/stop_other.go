@@ -7,8 +7,9 @@ import (
 	"syscall"
 )
 
-// endings are the signals that end a program.
-var endings = []os.Signal{os.Interrupt}
+// endings are the signals that end a program. On Windows Go makes the second one of a console that is
+// closed, a person who logs off and a system that is shut down (package os/signal).
+var endings = []os.Signal{os.Interrupt, syscall.SIGTERM}
 
 func haveWritesFail() {}
 
