@@ -95,7 +95,7 @@ func (c *Case) Open(list *diag.List, src *diag.Sources) (source plan.Source, fam
 
 // read reads a file that the case names, or that lies in a folder which it names.
 func (c *Case) read(what string, name decode.Value[string], file string, list *diag.List, src *diag.Sources) ([]byte, bool) {
-	below := path.Join(c.at, filepath.ToSlash(name.V), file)
+	below := path.Join(c.at, name.V, file)
 	if filepath.IsAbs(name.V) {
 		below = name.V
 	}

@@ -108,12 +108,17 @@ func Differences(want, got Files, how string) []string {
 			all = append(all, name+": recorded, but nothing gives it any more")
 		case !wanted:
 			all = append(all, name+": comes out, but is not recorded ("+how+")")
+		case w != g && lines(w) == lines(g):
+			all = append(all, fmt.Sprintf("%s: only the ends of lines differ, from line %d on: what keeps versions may have changed them in what was recorded (Git leaves them where .gitattributes says \"-text\")", name, firstDifference(w, g)))
 		case w != g:
 			all = append(all, fmt.Sprintf("%s: first differs at line %d\n%s", name, firstDifference(w, g), diff("recorded", "now", w, g)))
 		}
 	}
 	return all
 }
+
+// lines is a text with one way of ending lines.
+func lines(text string) string { return strings.ReplaceAll(text, "\r\n", "\n") }
 
 // firstDifference is the first line, from 1, in which two texts differ.
 func firstDifference(a, b string) int {

@@ -83,6 +83,14 @@ func TestDiffsAreHarmless(t *testing.T) {
 	}
 }
 
+// TestOnlyTheEndsOfLinesDiffer: a diff would show nothing that people see.
+func TestOnlyTheEndsOfLinesDiffer(t *testing.T) {
+	found := Differences(Files{"a": "x\ny\r\nz\r\n"}, Files{"a": "x\ny\nz\n"}, "")
+	if len(found) != 1 || !strings.HasPrefix(found[0], "a: only the ends of lines differ, from line 2 on") {
+		t.Errorf("%q", found)
+	}
+}
+
 func TestFindCases(t *testing.T) {
 	t.Chdir(t.TempDir())
 	for name, text := range map[string]string{
