@@ -35,7 +35,7 @@ func TestNewNameInOtherLetters(t *testing.T) {
 	}
 	if _, err := os.Lstat(now); err != nil {
 		if err := os.Link(old, now); err != nil {
-			t.Skip("no second names here")
+			t.Fatal(err)
 		}
 	}
 	b := NewBatch()
