@@ -117,6 +117,30 @@ func TestLists(t *testing.T) {
 	}
 }
 
+// TestChangeOnLines: what is set, put or dropped on a line changes that line alone, also where an alias stands for the list.
+func TestChangeOnLines(t *testing.T) {
+	root, ok := Parse("f", "t: &t\n- {from: a, to: b}\n- {from: c, to: {d: 1}}\n- {from: e, to: f}\nu: *t\n", new(diag.List))
+	if !ok || root.Child("t").raw.content[2].kind != lineNode {
+		t.Fatal("no list on lines was read")
+	}
+	var list diag.List
+	root.Set("t.2.to.d", "2", "--set", 1, &list)
+	root.Put([]string{"t", "3", "from"}, "x", "--put", 1, false, &list)
+	root.Set("u.1.from", "y", "--set", 1, &list)
+	root.Set("u.3.to", "z", "--set", 1, &list)
+	root.Drop("t", "1", "to")
+	got, _ := root.Flow()
+	if want := "{t: [{from: a}, {from: c, to: {d: 2}}, {from: x, to: f}], u: [{from: y, to: b}, {from: c, to: {d: 2}}, {from: e, to: z}]}"; got != want || list.Len() > 0 {
+		t.Errorf("got  %s\nwant %s\n%s", got, want, findings(&list))
+	}
+	if at := root.Child("t").Child("2").Child("to").Child("d").Place(); at.File != "--set" {
+		t.Errorf("the value that was set stands at %v", at)
+	}
+	if at := root.Child("t").Child("3").Child("to").Place(); at != (diag.Place{File: "f", Line: 4, Col: 17, Width: 1}) {
+		t.Errorf("what was left as it was stands at %v", at)
+	}
+}
+
 // TestListsOfFiles: of every file of the project that is written in YAML, as it is and with each of its lines standing there three times.
 func TestListsOfFiles(t *testing.T) {
 	kept := 0
