@@ -50,7 +50,7 @@ func readLists(src *source) *node {
 func listsIn(src *source) (lists [][]*node, text string) {
 	var left strings.Builder
 	var list []*node
-	copied, dry := 0, lineReader{}
+	copied, indent, dry := 0, 0, lineReader{}
 	end := func() {
 		if len(list) > 1 {
 			lists = append(lists, list)
@@ -58,13 +58,15 @@ func listsIn(src *source) (lists [][]*node, text string) {
 		list = nil
 	}
 	for i, l := range src.lines {
-		n := dry.entry(src.line(i), i+1)
-		if n == nil || len(list) > 0 && n.column != list[0].column {
+		text := src.line(i)
+		n, in := dry.entry(text, i+1), len(text)-len(strings.TrimLeft(text, " "))
+		if n == nil || in != indent {
 			end()
 		}
 		if n == nil {
 			continue
 		}
+		indent = in
 		if list = append(list, n); len(list) > 1 {
 			left.WriteString(src.text[copied:l.start] + " ") // a blank, or CR before it and LF behind it became one break
 			copied = int(l.end)

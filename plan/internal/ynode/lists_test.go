@@ -90,6 +90,8 @@ func TestLists(t *testing.T) {
 		"a: \"\n  - {a: b}\n  - {a: b}\"\n":                    0,
 		"a: b\n  - {a: b}\n  - {a: b}\n":                       0,
 		"a: |\n  - {a: b}\n  - {a: b}\nb:\n- {a: b}\n- {a: b}": 0,
+		"-  {a: b}\n - {a: b}\n":                               0,
+		"-  {a: b}\n- {a: b}\n-   {a: b}\n":                    2,
 		// One line that the library refuses, or reads in another way, ends the list.
 		"- {a: b}\n- {a: b} # remark\n": 0,
 		"- {a: b}\n- {a: b, a: c}\n":    0,
@@ -184,7 +186,10 @@ func TestRandomLists(t *testing.T) {
 			if random.IntN(9) == 0 {
 				text.WriteString([]string{"k:\n", "k: |\n", "k: x\n", "\n", "  # c\n", "k: [\n", "  ]\n", "...\n", "---\n", "k: \"\n", "\"\n"}[random.IntN(11)])
 			}
-			text.WriteString(indent + "- {a: b")
+			if random.IntN(9) == 0 {
+				indent = strings.Repeat(" ", random.IntN(5))
+			}
+			text.WriteString(indent + "- " + strings.Repeat(" ", random.IntN(5)/3) + "{a: b")
 			for n := range random.IntN(3) {
 				fmt.Fprintf(&text, ", k%d: %s", n, pieces[random.IntN(len(pieces))])
 				if random.IntN(4) == 0 {
