@@ -24,6 +24,9 @@ func rulesOf(list *diag.List) string {
 
 // TestBoundsOfVariants: what variants set is bounded before any of it is kept for each of them.
 func TestBoundsOfVariants(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: huge texts are read")
+	}
 	set := func(n, value int) string { // n paths, each with a value of so many bytes
 		var b strings.Builder
 		for i := range n {
@@ -105,6 +108,9 @@ func TestPlacesOfFields(t *testing.T) {
 
 // TestBoundsOfWorklists: however many there are, and however short their lines.
 func TestBoundsOfWorklists(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: huge texts are read")
+	}
 	folder := t.TempDir()
 	keep := func(name, text string) {
 		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o666); err != nil {

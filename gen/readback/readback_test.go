@@ -63,6 +63,9 @@ func TestHostileTexts(t *testing.T) {
 		"seal 1 gridferry 9\nseal 2 plan 00000000000000000000000000000000\nseal 3 family 00000000000000000000000000000000\n" +
 			"seal 4 body 00000000000000000000000000000000\nseal 5 body 00000000000000000000000000000000",
 	}
+	if testing.Short() {
+		hostile = hostile[:6]
+	}
 	for _, name := range templates.Names() {
 		f := shipped(t, name)
 		for _, text := range hostile {

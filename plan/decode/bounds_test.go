@@ -40,6 +40,9 @@ func TestReadingEnds(t *testing.T) {
 
 // TestUnknownKeysEnd: the same where the keys of a mapping are known.
 func TestUnknownKeysEnd(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: a huge text is read")
+	}
 	var l diag.List
 	root, _ := File("a.yaml", "{"+keys(30_000)+"}", &l)
 	Object{What: "a thing", Keys: []Key{Must("last", "", Text(nil))}}.Read(&Reader{List: &l}, root)

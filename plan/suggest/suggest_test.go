@@ -78,6 +78,9 @@ func texts(all []Suggestion) []string {
 
 // TestEveryKeyIsSuggested cuts every line of the demos short at every key of a table.
 func TestEveryKeyIsSuggested(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped, as -short asks: keys of tables stand for them")
+	}
 	tried := 0
 	for name, files := range demos(t) {
 		root, ok := decode.File(name, files[0].Text, new(diag.List))
