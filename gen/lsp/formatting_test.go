@@ -1,6 +1,7 @@
 package lsp_test
 
 import (
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -38,7 +39,7 @@ func TestFormatting(t *testing.T) {
 func listOf(t *testing.T, file, text string) string {
 	t.Helper()
 	j := new(gen.Job)
-	if !j.Read(plans.Source{File: file, Data: []byte(text), Dir: file[:strings.LastIndex(file, "/")]}, nil, layout.Options{Slots: layout.DefaultSlots}) {
+	if !j.Read(plans.Source{File: file, Data: []byte(text), Dir: filepath.Dir(file)}, nil, layout.Options{Slots: layout.DefaultSlots}) {
 		t.Fatal(j.Findings.Sorted())
 	}
 	var b strings.Builder
