@@ -21,7 +21,7 @@ const at = "http://cyclonedx.org/schema/"
 
 func main() {
 	if len(os.Args) < 3 {
-		fail(fmt.Errorf("usage: sbom FOLDER-OF-SCHEMAS LIST..."))
+		fail(fmt.Errorf("usage: sbom FOLDER-OF-SCHEMAS LISTS"))
 	}
 	c := jsonschema.NewCompiler()
 	c.AssertFormat()
