@@ -153,10 +153,10 @@ const searchTries = 10
 
 // tries is in how many steps a line is found not to fit an entry.
 func (e *Entry) tries() int {
-	if e.scans != nil {
-		return len(e.scans)
+	if e.scans == nil || slices.ContainsFunc(e.scans, scan.hasText) {
+		return max(len(e.scans), searchTries)
 	}
-	return searchTries
+	return len(e.scans)
 }
 
 func compiled(pattern string) *syntax.Prog {

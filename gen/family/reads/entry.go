@@ -28,6 +28,7 @@ type Entry struct {
 	Groups []Field        // of the pattern's groups, the whole line first
 	scans  []scan         // the pattern in a quicker form; nil where there is none
 	steady []int          // of each, see tails
+	lead   scan           // how every line begins that fits; nil where that cannot be told
 	single bool           // see SingleBlanks
 	spent  *int           // steps of the family's readings so far
 	left   bool           // it is not looked at: those before it cost too much
@@ -201,7 +202,7 @@ func (e *Entry) build(mark byte) error {
 	if err != nil {
 		return err
 	}
-	e.Line, e.scans = re, scansOf(source, mark)
+	e.Line, e.scans, e.lead = re, scansOf(source, mark), leadOf(source, mark)
 	for _, s := range e.scans {
 		e.steady = append(e.steady, s.steady())
 	}

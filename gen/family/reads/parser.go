@@ -88,7 +88,7 @@ func (p *parser) entry(section string, item *Item) *Entry {
 		if e.Within != "" && e.Within != section {
 			continue
 		}
-		if !e.IsQuick() && !beginsWith(item.Text, e.Prefix) {
+		if !e.IsQuick() && !e.lead.leads(item.Text) {
 			continue
 		}
 		if p.fits(e, item) {
