@@ -67,7 +67,7 @@ func (l *Layout) PicksAt(transfer int) *Figures {
 func (l *Layout) ToolAt(transfer int) *Tool { return l.PicksAt(transfer).Tool }
 
 // UsedTools is every tool that the plan works with, each once, in the order of their first use:
-// of a tool with zones those in which parts are carried.
+// of a tool with zones those in which parts are carried. The list is not to be changed.
 func (l *Layout) UsedTools() []*Tool {
 	if l.used == nil {
 		return l.usedTools()

@@ -236,7 +236,7 @@ func holdDemo(t *testing.T, source plan.Source, moves []move.Move, q resume.Requ
 	for m := range expand.Rest(l, start) {
 		run(&m)
 		if m.Role == move.AskFirst && m.Transfer == 0 { // asked anew
-			on := slices.DeleteFunc(l.UsedTools(), func(t *layout.Tool) bool { return !t.Beside(l.ToolAt(q.Transfer)) })
+			on := slices.DeleteFunc(slices.Clone(l.UsedTools()), func(t *layout.Tool) bool { return !t.Beside(l.ToolAt(q.Transfer)) })
 			at := slices.IndexFunc(on, func(t *layout.Tool) bool { return t.Grip.Holds.Input == m.Signal })
 			holds := q.Holding && on[at] == l.ToolAt(q.Transfer) // the zones beside it never do
 			if h := on[at].Grip.Holds; m.N != at+1 || m.Level != (h.Level == holds) {
