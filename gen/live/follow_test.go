@@ -214,7 +214,8 @@ func TestManyChanges(t *testing.T) {
 	s.write(t, n, pages)
 }
 
-// write changes the plan so often, every 50 ms, and waits until pages have heard of the last change.
+// write changes the plan so often, every 50 ms, and waits until pages have heard of the last change. That leaves a text which was
+// not there before: a server that had no time for those between would have nothing to say of the old one.
 func (s *served) write(t *testing.T, n int, pages []*page) {
 	t.Helper()
 	text := read(t, s.plan())
@@ -222,6 +223,7 @@ func (s *served) write(t *testing.T, n int, pages []*page) {
 		write(t, s.plan(), fmt.Sprintf("%s# %d\n", text, i))
 		time.Sleep(50 * time.Millisecond)
 	}
+	text += "# the last\n"
 	write(t, s.plan(), text)
 	for _, p := range pages {
 		for p.until("change") != "" && s.state().Files[0].Text != text {
