@@ -49,7 +49,7 @@ func (w *written) about() move.Move {
 
 const (
 	// A chunk ends with a transfer once it has so many moves: enough that handing it over costs little beside writing it,
-	// and few enough that it stays in a core's own cache. With 1024 a "write" takes 1.2 times as long, with 64 1.1 times.
+	// and few enough that it stays in a core's own cache. With 1024 a "write" takes 1.1 to 1.2 times as long.
 	chunkSize = 128
 
 	// A heading says where its transfer's part goes from and to, and the others that are
