@@ -200,7 +200,7 @@ func TestRandomLists(t *testing.T) {
 		}
 		kept += holdLists(t, text.String())
 	}
-	if kept < texts/50 {
+	if kept < texts/100 {
 		t.Errorf("only %d lines were kept", kept)
 	}
 }
