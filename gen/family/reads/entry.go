@@ -24,11 +24,10 @@ type Entry struct {
 
 	source string         // the pattern as it is written
 	Line   *regexp.Regexp // nil for a row
-	Prefix string         // every line that fits begins with it
 	Groups []Field        // of the pattern's groups, the whole line first
 	scans  []scan         // the pattern in a quicker form; nil where there is none
 	steady []int          // of each, see tails
-	lead   scan           // how every line begins that fits; nil where that cannot be told
+	lead   scan           // where there is none, how every line begins that fits; nil where that cannot be told
 	single bool           // see SingleBlanks
 	spent  *int           // steps of the family's readings so far
 	left   bool           // it is not looked at: those before it cost too much
@@ -202,13 +201,13 @@ func (e *Entry) build(mark byte) error {
 	if err != nil {
 		return err
 	}
-	e.Line, e.scans, e.lead = re, scansOf(source, mark), leadOf(source, mark)
+	if e.Line, e.scans = re, scansOf(source, mark); e.scans == nil {
+		e.lead = leadOf(source, mark)
+	}
 	for _, s := range e.scans {
 		e.steady = append(e.steady, s.steady())
 	}
 	e.single = e.scans != nil && !slices.ContainsFunc(e.scans, func(s scan) bool { return !s.single() })
-	// Without its anchors the pattern shows how every match begins.
-	e.Prefix, _ = regexp.MustCompile(source).LiteralPrefix()
 	return nil
 }
 

@@ -77,6 +77,13 @@ type Found struct {
 	Number   float64
 }
 
+// shift moves what was found in a text to where that text begins in a longer one.
+func shift(found []Found, by int) {
+	for i := range found {
+		found[i].From, found[i].To = found[i].From+by, found[i].To+by
+	}
+}
+
 // match adds the fields that it finds; false where the text does not fit. What the last texts had from a step on it looks up.
 func (s scan) match(text []byte, found []Found, met *tails, steady int) ([]Found, bool) {
 	at := 0
@@ -136,9 +143,7 @@ func (s scan) behindText(f Field, text []byte, at int, found []Found, met *tails
 		if !fits {
 			continue
 		}
-		for i := before + 1; i < len(all); i++ {
-			all[i].From, all[i].To = all[i].From+end, all[i].To+end
-		}
+		shift(all[before+1:], end)
 		return all, bytes.IndexByte(text[at:end], '\n') < 0
 	}
 	return found[:before], false
@@ -230,10 +235,7 @@ func leadOf(source string, mark byte) scan {
 	var steps scan
 	for _, part := range re.Sub {
 		ways, ok := marked(mark).waysOf(part)
-		if !ok || len(ways) != 1 || len(ways[0]) != 1 {
-			break
-		}
-		if ways[0][0].skip > 0 || ways[0].hasText() {
+		if !ok || len(ways) != 1 || len(ways[0]) != 1 || ways[0][0].skip > 0 || ways[0].hasText() {
 			break
 		}
 		steps = append(steps, ways[0]...)
@@ -519,7 +521,7 @@ func (e *Entry) CanBegin(c byte) bool {
 		return true // rows may begin with blanks and commas
 	}
 	if e.scans == nil {
-		return e.Prefix == "" || e.Prefix[0] == c
+		return e.lead == nil || e.lead[0].before == "" || e.lead[0].before[0] == c
 	}
 	for _, s := range e.scans {
 		if len(s) == 0 || s[0].before == "" || s[0].before[0] == c || s[0].skip > 0 {

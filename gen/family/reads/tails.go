@@ -38,11 +38,9 @@ func (t *tail) is(step *scanned, text []byte) bool {
 
 // add adds what was found, for a text that begins at a place.
 func (t *tail) add(found []Found, at int) []Found {
-	for i := range t.found {
-		found = append(found, t.found[i])
-		f := &found[len(found)-1]
-		f.From, f.To = f.From+at, f.To+at
-	}
+	before := len(found)
+	found = append(found, t.found...)
+	shift(found[before:], at)
 	return found
 }
 
@@ -52,18 +50,16 @@ func (t *tail) keep(step *scanned, text []byte, found []Found, at int) {
 		return
 	}
 	t.step, t.text, t.found = step, append(t.text[:0], text[at:]...), append(t.found[:0], found...)
-	for i := range t.found {
-		t.found[i].From, t.found[i].To = t.found[i].From-at, t.found[i].To-at
-	}
+	shift(t.found, -at)
 }
 
 // changing are the fields that differ from one line to the next of its kind.
 var changing = SetOf(X, Y, Z, Target, N, Point, PointNumber) | Posture
 
-// steady is the step from which on lines are mostly alike.
+// steady is the step from which on lines are mostly alike; none where their end may be anything.
 func (s scan) steady() int {
 	for i := len(s); i > 0; i-- {
-		if changing.Has(s[i-1].field) {
+		if changing.Has(s[i-1].field) || s[i-1].part == restPart {
 			return i
 		}
 	}
