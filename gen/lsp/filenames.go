@@ -5,6 +5,8 @@ import (
 	"path"
 	"runtime"
 	"strings"
+
+	"gridferry/plan/diag"
 )
 
 // Files have the names here that findings show, with "/" between folders on every system: /folder/file, of
@@ -41,13 +43,8 @@ func pathIn(uri string, windows bool) (string, bool) {
 
 // uriOf is the URI of a file.
 func uriOf(file string) string {
-	u := url.URL{Scheme: "file", Path: file}
-	if computer, below, is := onComputer(file); is {
-		u.Host, u.Path = computer[2:], below
-	} else if !strings.HasPrefix(file, "/") {
-		u.Path = "/" + file
-	}
-	return u.String()
+	uri, _ := diag.FileURI(file) // all names here are absolute
+	return uri
 }
 
 // folderOf is the folder of a file.

@@ -112,24 +112,8 @@ func (c *columns) location(at diag.Place) location {
 // artifact is a file by its name as it was given (section 3.4). An absolute one is where it is; any
 // other begins from the folder that the command ran in.
 func artifact(file string) artifactLocation {
-	if absolute, is := asURI(file); is {
+	if absolute, is := diag.FileURI(file); is {
 		return artifactLocation{URI: absolute}
 	}
 	return artifactLocation{URI: (&url.URL{Path: path.Clean(file)}).String(), Base: here}
-}
-
-// asURI is the URI of a file with an absolute name, also of one on a drive or another computer's disk
-// (RFC 8089, appendix E).
-func asURI(file string) (string, bool) {
-	if host, there := strings.CutPrefix(file, "//"); there {
-		host, file, _ = strings.Cut(host, "/")
-		return (&url.URL{Scheme: "file", Host: host, Path: path.Clean("/" + file)}).String(), true
-	}
-	if len(file) > 2 && file[1] == ':' && file[2] == '/' {
-		file = "/" + file
-	}
-	if !strings.HasPrefix(file, "/") {
-		return "", false
-	}
-	return (&url.URL{Scheme: "file", Path: path.Clean(file)}).String(), true
 }
