@@ -59,13 +59,13 @@ func (m *merging) count() error {
 	}
 	switch len(counts) {
 	case 0:
-		m.list.Errorf("shard-missing", diag.Place{File: filepath.ToSlash(m.folder)}, "no shard has written to this folder").
+		m.list.Errorf("shard-missing", fileAt(m.folder), "no shard has written to this folder").
 			WithHint("name the folder that \"vary --shard 1/16\" and those of its kind wrote to")
 	case 1:
 		m.shards = counts[0]
 	default:
 		slices.Sort(counts)
-		m.list.Errorf("shard-missing", diag.Place{File: filepath.ToSlash(m.folder)}, "there are shards of %d and of %d in this folder", counts[0], counts[1]).
+		m.list.Errorf("shard-missing", fileAt(m.folder), "there are shards of %d and of %d in this folder", counts[0], counts[1]).
 			WithHint("remove the folders of those that are old")
 	}
 	return nil
@@ -77,19 +77,19 @@ func (m *merging) read(s Shard) bool {
 	again := fmt.Sprintf("run \"vary --shard %s\" again", s)
 	file, err := os.Open(name)
 	if err != nil {
-		m.list.Errorf("shard-missing", diag.Place{File: filepath.ToSlash(name)}, "the shard %s has no table that can be read: %s", s, plain(err)).WithHint("%s", again)
+		m.list.Errorf("shard-missing", fileAt(name), "the shard %s has no table that can be read: %s", s, plain(err)).WithHint("%s", again)
 		return false
 	}
 	defer file.Close()
 	t, err := summary.ReadCSV(file)
 	switch {
 	case err != nil:
-		m.list.Errorf("shard-missing", diag.Place{File: filepath.ToSlash(name)}, "the table of the shard %s cannot be read: %s", s, err).WithHint("%s", again)
+		m.list.Errorf("shard-missing", fileAt(name), "the table of the shard %s cannot be read: %s", s, err).WithHint("%s", again)
 		return false
 	case m.table.Families == nil:
 		m.table.Families = t.Families
 	case !slices.Equal(m.table.Families, t.Families):
-		m.list.Errorf("shard-outdated", diag.Place{File: filepath.ToSlash(name)}, "the shard %s wrote for %s, others for %s", s, wording.List(t.Families, 8), wording.List(m.table.Families, 8)).
+		m.list.Errorf("shard-outdated", fileAt(name), "the shard %s wrote for %s, others for %s", s, wording.List(t.Families, 8), wording.List(m.table.Families, 8)).
 			WithHint("run all shards with the same families")
 		return false
 	}

@@ -19,6 +19,9 @@ import (
 // says what to do.
 type mayReplace func(name string, list *diag.List) (bool, error)
 
+// fileAt is the place of a file as a whole, by a name that the system gave.
+func fileAt(name string) diag.Place { return diag.Place{File: filepath.ToSlash(name)} }
+
 // mayReplaceProgram is true for a program that Gridferry sealed and nobody changed since,
 // and where there is no file.
 func mayReplaceProgram(f *family.Family, name string, list *diag.List) (bool, error) {
@@ -31,7 +34,7 @@ func mayReplaceProgram(f *family.Family, name string, list *diag.List) (bool, er
 	if err != nil || in.State == seal.Whole {
 		return err == nil, err
 	}
-	at := diag.Place{File: filepath.ToSlash(name)}
+	at := fileAt(name)
 	hint := "\"gridferry verify\" shows the differences; \"--replace\" writes the new program and keeps this file beside it"
 	switch {
 	case in.State == seal.Changed:
@@ -82,7 +85,7 @@ func (p *Page) mayReplacePage(name string, list *diag.List) (bool, error) {
 	if p.ours(bytes.ReplaceAll(head, []byte("\r\n"), []byte("\n"))) {
 		return true, nil
 	}
-	list.Errorf("not-ours", diag.Place{File: filepath.ToSlash(name)}, "a file of that name exists that is not a %s by Gridferry, and is not replaced", p.what).
+	list.Errorf("not-ours", fileAt(name), "a file of that name exists that is not a %s by Gridferry, and is not replaced", p.what).
 		WithHint("choose another name, or use \"--replace\", which keeps this file beside the new one")
 	return false, nil
 }

@@ -1,10 +1,11 @@
 package plan
 
 import (
+	"maps"
+
 	"gridferry/plan/decode"
 	"gridferry/plan/schema"
 	"gridferry/plan/unit"
-	"maps"
 )
 
 // Ring is slots on circles about one centre: each circle is a row.
