@@ -5,8 +5,9 @@
 //
 //	npm ci --ignore-scripts
 //
-// in this folder, the browser is Debian's package chromium. Package outside has what
-// becomes of tests where one of them is missing.
+// in this folder. The browser is Debian's package chromium-headless-shell: Chromium without its
+// windows, which are never seen and would take as long again as the pages. Package outside has
+// what becomes of tests where one of them is missing.
 package web
 
 import (
@@ -23,7 +24,7 @@ import (
 var (
 	validator = outside.Script{Folder: "web", File: "validate.js", Packages: []string{"html-validate"}}
 	browser   = outside.Script{Folder: "web", File: "look.js", Packages: []string{"axe-core", "playwright-core"},
-		Tool: "/usr/bin/chromium", Debian: "chromium"}
+		Tool: "/usr/bin/chromium-headless-shell", Debian: "chromium-headless-shell"}
 )
 
 // Fault is what the validator finds.
