@@ -34,7 +34,7 @@ func TestSheetCanBeTicked(t *testing.T) {
   return [s.appearance, s.backgroundColor, s.backgroundImage, s.borderTopStyle, parseFloat(s.width) < 30, getComputedStyle(document.querySelector(".counted")).display].join(" ");
 })()`}
 	page := sheetPage(t, cubes)
-	sight := web.Look(t, web.Job{Page: page, Steps: []web.Step{
+	sight := web.Look(t, web.Job{Page: page, Flat: true, Steps: []web.Step{
 		said("#checks .counted"),
 		{Do: "click", On: first}, {Do: "press", On: "Tab"}, {Do: "press", On: "Space"}, ticked, said("#checks .counted"), // 5
 		{Do: "print"}, onPaper, // 7
@@ -93,9 +93,9 @@ func TestSheetTakesTouchedPoints(t *testing.T) {
 	}
 	steps = append(steps, saidOf(0, 4), belowOf(0),
 		web.Step{Do: "read", On: "[...document.querySelectorAll('#points details')].forEach((e) => { e.open = true; })"},
-		web.Step{Do: "download", On: "a[download='touched-table.yaml']", To: file}, web.Step{Do: "check"})
+		web.Step{Do: "download", On: "a[download='touched-table.yaml']", To: file}, web.Step{Do: "check", On: "#points"})
 	n := len(steps) - 5
-	sight := web.Look(t, web.Job{Page: sheetPage(t, measuredPlan(t)), Steps: steps})
+	sight := web.Look(t, web.Job{Page: sheetPage(t, measuredPlan(t)), Flat: true, Steps: steps})
 	said := texts(sight)
 	// The plan's own fit puts the pin at Z 40.015 + 60, within a few hundredths: the frame is turned by 0.02° only.
 	if !strings.Contains(said[n], "Z 0.68; more than 0.5 mm. Best fit leaves 0.5") || !strings.HasPrefix(said[n], "! 0.6") {
@@ -143,7 +143,7 @@ func copied(table, column, in int) web.Step {
 // and grid again: read in the frame or in the base, of three points, many, or corners.
 func TestSheetGivesItsOwnPointsBack(t *testing.T) {
 	outside.Short(t)
-	sight := web.Look(t, web.Job{Page: sheetPage(t, measuredPlan(t)), Steps: []web.Step{
+	sight := web.Look(t, web.Job{Page: sheetPage(t, measuredPlan(t)), Flat: true, Steps: []web.Step{
 		copied(1, 2, 0), copied(3, 2, 0), copied(4, 1, 0), copied(4, 2, 1),
 	}})
 	table := [3]float64{250.058, -149.977, 40.015} // as FORMAT.md has it
@@ -258,7 +258,7 @@ func TestSheetWritesTheFileOfSlots(t *testing.T) {
 		return []web.Step{{Do: "focus", On: "#" + id}, {Do: "press", On: "Control+a"}, {Do: "type", On: text}}
 	}
 	open := web.Step{Do: "read", On: "[...document.querySelectorAll('#stop details')].forEach((e) => { e.open = true; })"}
-	for _, c := range []struct {
+	cases := []struct {
 		name   string
 		steps  []web.Step
 		flags  []string
@@ -271,20 +271,26 @@ func TestSheetWritesTheFileOfSlots(t *testing.T) {
 		{"elsewhere", append(set("stop-next", "9"), open, tap("tray C1"), tap("rack D6")), []string{"--from", "9"}, "As many parts stand there", 1, `"tray C1" is empty`},
 		{"gone", append(set("stop-next", "9"), open, tap("rack A2")), []string{"--from", "9"}, "1 part fewer stand there", 1, "part-unaccounted"},
 		{"gone, and counted", append(append(set("stop-next", "9"), open, tap("rack A2")), set("stop-removed", "1")...), []string{"--from", "9"}, "As many parts stand there", 0, "slots-differ"},
-	} {
-		file := filepath.Join(t.TempDir(), "slots.yaml")
+	}
+	page, files := sheetPage(t, cubes), make([]string, len(cases))
+	var jobs []web.Job
+	for i, c := range cases {
+		files[i] = filepath.Join(t.TempDir(), "slots.yaml")
 		steps := append(append([]web.Step{}, c.steps...), web.Step{Do: "read", On: "[...document.querySelectorAll('#stop > [role=status]')].map((e) => e.textContent).join(' ')"},
-			web.Step{Do: "read", On: "document.querySelector('#stop pre').textContent"}, web.Step{Do: "download", On: "#stop a[download]", To: file}, web.Step{Do: "check"})
-		sight := web.Look(t, web.Job{Page: sheetPage(t, cubes), Steps: steps})
-		said := texts(sight)[len(c.steps):]
+			web.Step{Do: "read", On: "document.querySelector('#stop pre').textContent"}, web.Step{Do: "download", On: "#stop a[download]", To: files[i]}, web.Step{Do: "check", On: "#stop"})
+		jobs = append(jobs, web.Job{Page: page, Flat: true, Steps: steps})
+	}
+	sights := web.LookAll(t, jobs)
+	for i, c := range cases {
+		said := texts(sights[i])[len(c.steps):]
 		if !strings.Contains(said[0], c.says) || said[2] != "slots-from-9.yaml" || !strings.HasPrefix(said[1], "gridferry check mortar-cubes.plan.yaml "+strings.Join(c.flags, " ")+" --slots=slots-from-9.yaml\n") {
 			t.Errorf("%s: the page says %q", c.name, said)
 		}
-		r := run(append([]string{"check", cubes, "--slots=" + file}, c.flags...)...)
+		r := run(append([]string{"check", cubes, "--slots=" + files[i]}, c.flags...)...)
 		if r.status != c.status || !strings.Contains(r.stdout+r.stderr, c.found) || c.name == "as planned" && strings.Contains(r.stderr, "slots-differ") {
 			t.Errorf("%s: status %d\n%s%s", c.name, r.status, r.stdout, r.stderr)
 		}
-		for _, v := range sight.Serious() {
+		for _, v := range sights[i].Serious() {
 			t.Errorf("%s: %s: %s\n%s", c.name, v.Rule, v.Help, strings.Join(v.Nodes, "\n"))
 		}
 	}
@@ -296,11 +302,11 @@ func TestSheetStopsWhereAJobCanGoOn(t *testing.T) {
 	outside.Short(t)
 	pallet := demoFolder + "/pallet-layers.plan.yaml"
 	steps := []web.Step{{Do: "focus", On: "#stop-next"}, {Do: "press", On: "Control+a"}, {Do: "type", On: "8"}, said("#stop > [role=status]"), {Do: "read", On: "Boolean(document.querySelector('#stop .handed div[hidden]'))"}}
-	got := texts(web.Look(t, web.Job{Page: sheetPage(t, pallet), Steps: steps}))
+	got := texts(web.Look(t, web.Job{Page: sheetPage(t, pallet), Flat: true, Steps: steps}))
 	if r := run("check", pallet, "--from", "8"); r.status != 1 || !strings.Contains(r.stderr, "resume-in-group") || got[3] != "The parts of transfers 7 to 8 are carried at once: put them back by hand and begin with 7, or with 9 when all of them are done." || got[4] != "true" {
 		t.Errorf("the page says %q, and check\n%s", got[3:], r.stderr)
 	}
-	rest := texts(web.Look(t, web.Job{Page: sheetPage(t, cubes, "--from", "9", "--holding"), Steps: []web.Step{
+	rest := texts(web.Look(t, web.Job{Page: sheetPage(t, cubes, "--from", "9", "--holding"), Flat: true, Steps: []web.Step{
 		{Do: "read", On: "document.getElementById('stop-next').value + document.getElementById('stop-holding').checked"}, said("#stop summary"), {Do: "read", On: "document.getElementById('stand').textContent.split('filled')[1] === document.querySelector('#stop textarea').value.split('filled')[1]"},
 	}}))
 	if rest[0] != "9true" || rest[1] != "tray: 18 full, as the plan leaves it" || rest[2] != "true" {

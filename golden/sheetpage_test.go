@@ -469,7 +469,7 @@ func TestStepsTellsOfGroups(t *testing.T) {
 			steps = append(steps, web.Step{Do: "focus", On: "#transfer"}, web.Step{Do: "press", On: "Control+a"}, web.Step{Do: "type", On: c.transfer}, web.Step{Do: "press", On: "Enter"},
 				web.Step{Do: "read", On: "[document.getElementById('now-transfer').textContent, document.getElementById('transfer').max].join(', at most ')"})
 		}
-		sight := web.Look(t, web.Job{Page: sheetPage(t, demoFolder+"/"+plan+".plan.yaml"), Steps: steps})
+		sight := web.Look(t, web.Job{Page: sheetPage(t, demoFolder+"/"+plan+".plan.yaml"), Flat: true, Steps: steps})
 		for i, c := range told {
 			most := strings.Fields(c.want[strings.Index(c.want, "of ")+3:])[0]
 			if got, want := string(sight.Values[5*i+4]), strconv.Quote(c.want+", at most "+strings.TrimSuffix(most, ":")); got != want {

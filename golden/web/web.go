@@ -59,7 +59,8 @@ type Job struct {
 //	wait        until the expression On holds
 //	read        the value of the expression On
 //	memory      the bytes that scripts hold after the collector has run
-//	check       run the accessibility checker, which cannot without scripts
+//	check       run the accessibility checker, which cannot without scripts: on an element, or on
+//	            the whole page, which takes some four times as long
 //	shoot       a picture, to the file On; Full takes the whole page
 //	print paper as it would look on paper; a PDF of sheets of the format On, to the file To
 //	scheme      light or dark, from now on
