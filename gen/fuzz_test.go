@@ -15,7 +15,7 @@ import (
 // FuzzPlan reads any text as a plan, beside the demo cells, and goes through its
 // first moves: nothing may panic, and what cannot be read must be reported.
 //
-//fuzz:4s
+//fuzz:2s
 func FuzzPlan(f *testing.F) {
 	const folder = "../testdata/demo"
 	seeds := 0

@@ -77,7 +77,7 @@ const outsideMark = "nothing-reads-this"
 // what people see obeys no file; what is data is well-formed; what was written passes check
 // and verify; and the same once more gives the same bytes.
 //
-//fuzz:15s
+//fuzz:8s
 func FuzzCommand(f *testing.F) {
 	files := benchFiles(f)
 	every := 4 // the others would take the fuzzer's time

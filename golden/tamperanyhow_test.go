@@ -266,7 +266,7 @@ func TestTamperedIsSeen(t *testing.T) {
 
 // FuzzTampered lets the fuzzer tamper.
 //
-//fuzz:15s
+//fuzz:8s
 func FuzzTampered(f *testing.F) {
 	programs := sealedPrograms(f)
 	for i, s := range programs {

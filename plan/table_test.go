@@ -111,7 +111,7 @@ func TestTablesAreNarrow(t *testing.T) {
 // Whatever is in a table, it is read or refused, every field stands where its place says, and what a writer by the
 // same standard makes of the records reads as the same records.
 //
-//fuzz:4s
+//fuzz:2s
 func FuzzTable(f *testing.F) {
 	for _, seed := range []string{
 		"slot,id\nA1,x\n", "\ufeffslot;id;\r\nA1;\"x;\"\"y\";\r\n;;\r\n", "sep=\t\na\tb\n\t\t\n\tü\n", "#\n\"a\nb\",c\n é ,'=1\n", "a\n\"\n", "\xff\xfe", "a,b\r\n\r\n\"1\r\n2\",3,,,\n",

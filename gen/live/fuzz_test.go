@@ -14,7 +14,7 @@ import (
 // FuzzServe sends whatever it likes, behind the secret and not. The server answers each request with a status that it knows, and
 // goes on.
 //
-//fuzz:4s
+//fuzz:2s
 func FuzzServe(f *testing.F) {
 	s := serve(f)
 	text := read(f, s.plan())

@@ -226,7 +226,7 @@ var farAway = regexp.MustCompile(`[0-9]{6}`)
 
 // FuzzServer: whatever comes over the stream, the server answers or ends, and each answer is a message.
 //
-//fuzz:6s
+//fuzz:3s
 func FuzzServer(f *testing.F) {
 	begin := message(`{"jsonrpc":"2.0","id":1,"method":"initialize","params":{"capabilities":{"general":{"positionEncodings":["utf-8"]}}}}`)
 	open := message(`{"jsonrpc":"2.0","method":"textDocument/didOpen","params":{"textDocument":{"uri":"file:///nowhere/x.plan.yaml","version":1,"text":"format: gridferry plan 1\ngrids:\n  tray: {rows: 2}\n"}}}`)

@@ -15,7 +15,7 @@ import (
 // FuzzReader: whatever a file holds, reading it ends, goes through its lines in
 // order, and does not depend on the pieces that it comes in.
 //
-//fuzz:4s
+//fuzz:2s
 func FuzzReader(f *testing.F) {
 	var families []*family.Family
 	for _, name := range templates.Names() {

@@ -111,7 +111,7 @@ func commands(text, open, end string) string {
 // Whatever people write into a plan, the controller obeys the same commands:
 // through every shipped family and through odd forms of comments.
 //
-//fuzz:4s
+//fuzz:2s
 func FuzzTitles(f *testing.F) {
 	for _, text := range hostile {
 		f.Add(text)

@@ -72,7 +72,7 @@ func TestNothingEndsTheScript(t *testing.T) {
 // FuzzScene makes scenes of any texts that read as a plan: what is written is JSON that is safe in a script element, its columns
 // are as long as the list, and numbers in it mean something that there is.
 //
-//fuzz:4s
+//fuzz:2s
 func FuzzScene(f *testing.F) {
 	folder := filepath.Join("..", "..", "testdata", "demo")
 	seeds := 0

@@ -41,7 +41,6 @@ func TestParse(t *testing.T) {
 	}
 }
 
-//fuzz:1s
 func FuzzParse(f *testing.F) {
 	for _, seed := range []string{"A1", "AB3", "B2.3", "a01", "ZZZ999999999", "A1.", "é1"} {
 		f.Add(seed)

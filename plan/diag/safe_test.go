@@ -74,7 +74,6 @@ func TestPrinterAtTheEnd(t *testing.T) {
 	}
 }
 
-//fuzz:1s
 func FuzzPrinter(f *testing.F) {
 	for text := range hiddenSamples {
 		f.Add(text, 1)

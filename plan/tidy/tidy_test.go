@@ -99,7 +99,7 @@ func codeOf(text string) string { return comments.ReplaceAllString(text, "") }
 
 // FuzzText: whatever comes, it is tidied once, and says the same.
 //
-//fuzz:6s
+//fuzz:3s
 func FuzzText(f *testing.F) {
 	for _, text := range files(f) {
 		f.Add(text)

@@ -164,7 +164,7 @@ func TestHostileURDF(t *testing.T) {
 	}
 }
 
-//fuzz:4s
+//fuzz:2s
 func FuzzURDF(f *testing.F) {
 	for _, folder := range []string{"good", "bad", "strict"} {
 		all, _ := filepath.Glob(filepath.Join("testdata", folder, "*.urdf"))

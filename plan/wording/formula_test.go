@@ -16,7 +16,6 @@ func TestInert(t *testing.T) {
 	}
 }
 
-//fuzz:1s
 func FuzzInert(f *testing.F) {
 	f.Add("=1")
 	f.Add("'-5")

@@ -164,7 +164,7 @@ func TestDirectShipped(t *testing.T) {
 
 // FuzzDirect makes up blocks; most do not parse, the others must come out the same.
 //
-//fuzz:4s
+//fuzz:2s
 func FuzzDirect(f *testing.F) {
 	for _, body := range []string{
 		`x{{.X}} {{pad 9 .Y}}|{{left 3 .N}}|{{comment .N "to" .Target ", x" .Frame}}`,

@@ -76,7 +76,6 @@ func TestDecimalIsRoundedAsStrconvRounds(t *testing.T) {
 	})
 }
 
-//fuzz:1s
 func FuzzDecimal(f *testing.F) {
 	f.Add("-12.500 y")
 	f.Fuzz(func(t *testing.T, text string) { sameDecimal(t, text) })

@@ -136,7 +136,6 @@ func TestAppendFixedBothWays(t *testing.T) {
 	}
 }
 
-//fuzz:1s
 func FuzzAppendFixed(f *testing.F) {
 	for _, v := range []float64{0, 0.0005, -0.0005, 1.005, 4503599627370.4955, 1e9, 5e-324, 0.5, -179.9995} {
 		f.Add(v, 3)

@@ -7,8 +7,6 @@ import (
 
 // FuzzQuote: whatever a text holds, it is one quotation from its first character to its
 // last, and a comment's mark in it begins no comment.
-//
-//fuzz:1s
 func FuzzQuote(f *testing.F) {
 	for _, text := range []string{"tray A1", `"`, `a""b`, `\`, `\"`, "a\nb", "# (x", "\u202e ] >", "]]", `<\>`, "ä\xff"} {
 		f.Add(text)
