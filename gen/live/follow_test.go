@@ -209,7 +209,7 @@ func TestManyChanges(t *testing.T) {
 	pages := []*page{s.open(), s.open()}
 	n := 200
 	if testing.Short() {
-		n = 50
+		n = 20
 	}
 	s.write(t, n, pages)
 }
@@ -246,7 +246,7 @@ func TestNothingIsLeft(t *testing.T) {
 	change(20, 5) // more than are kept
 	goroutines, bytes := held()
 	if testing.Short() {
-		change(190, 10)
+		change(90, 5)
 	} else {
 		change(950, 50)
 	}

@@ -12,6 +12,7 @@ import (
 // TestRefused: whoever does not come from the page itself gets a sentence and nothing else, and so does whoever asks for
 // what there is not. The page gets its headers.
 func TestRefused(t *testing.T) {
+	t.Parallel()
 	s := serve(t)
 	secret := strings.Split(s.server.Address(), "/")[3]
 	port := s.origin()[len("http://127.0.0.1"):]
@@ -137,6 +138,7 @@ func TestPolicy(t *testing.T) {
 
 // TestSlow: who does not come to the end of a request keeps no connection.
 func TestSlow(t *testing.T) {
+	t.Parallel() // it waits
 	s := serve(t)
 	c, err := net.Dial("tcp", s.origin()[len("http://"):])
 	if err != nil {

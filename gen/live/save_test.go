@@ -109,6 +109,7 @@ func TestSaveOnlyWhatWasRead(t *testing.T) {
 // TestSaveNot: links and read-only files stay, as do files whose text the page cannot have, and no page says that it may
 // write them.
 func TestSaveNot(t *testing.T) {
+	t.Parallel()
 	for name, make := range map[string]func(cell string) error{
 		"link": func(cell string) error {
 			if err := os.Rename(cell, cell+".real"); err != nil {

@@ -415,7 +415,7 @@ func jobOf(t *testing.T, dir, text string) *gen.Job {
 func TestAgainstSimulator(t *testing.T) {
 	plans := 2000
 	if testing.Short() {
-		plans = 200
+		plans = 60
 	}
 	lines, chained, resumed, stay, named := 0, 0, 0, 0, 0
 	dir := t.TempDir()

@@ -102,6 +102,10 @@ func TestLinesAllocateNothing(t *testing.T) {
 		m.Target.Pose, m.Target.Grid, m.Frame, m.Tool, m.Text = "w", "g", "f", "t", "n"
 		moves = append(moves, m)
 	}
+	few := 20
+	if testing.Short() {
+		few = 5
+	}
 	for name, write := range map[string]func(io.Writer, int, Batches) error{"csv": WriteCSV, "jsonl": WriteJSONL} {
 		list := func(times int) float64 {
 			return testing.AllocsPerRun(3, func() {
@@ -114,8 +118,8 @@ func TestLinesAllocateNothing(t *testing.T) {
 				})
 			})
 		}
-		if few, many := list(20), list(60); many > few+8 { // the garbage collector makes some of its own
-			t.Errorf("%s: %g allocations for 4,000 moves and %g for 12,000", name, few, many)
+		if once, thrice := list(few), list(3*few); thrice > once+8 { // the garbage collector makes some of its own
+			t.Errorf("%s: %g allocations for %d moves and %g for three times as many", name, once, few*len(moves), thrice)
 		}
 	}
 }

@@ -99,8 +99,11 @@ func writer(folder string, more ...string) *exec.Cmd { return child(asWriter, fo
 // TestKilledAtEveryStep kills a program that replaces two files, by SIGKILL, at each
 // step of its way, until it comes through. What was killed stops nobody after it.
 func TestKilledAtEveryStep(t *testing.T) {
-	steps, news := 0, 0
-	for n := 1; ; n++ {
+	steps, news, every := 0, 0, 1
+	if testing.Short() {
+		every = 7
+	}
+	for n := 1; ; n += every {
 		folder := t.TempDir()
 		if err := putOld(folder); err != nil {
 			t.Fatal(err)
@@ -123,7 +126,7 @@ func TestKilledAtEveryStep(t *testing.T) {
 			t.Errorf("after a kill at step %d a lock is left: %v", n, err)
 		}
 	}
-	if steps < 50 || news < 2 {
+	if steps < 50/every || news < 1+1/every {
 		t.Errorf("%d steps, %d of them with a new file: is the writer really killed?", steps, news)
 	}
 }
@@ -149,6 +152,9 @@ func TestKilledAtAnyTime(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i := range 40 {
+		if testing.Short() && i%5 != 0 {
+			continue
+		}
 		c := writer(folder)
 		if err := c.Start(); err != nil {
 			t.Fatal(err)

@@ -140,7 +140,11 @@ func checkAssignment(t *testing.T, costs [][]int64, to []int, total int64) {
 // the same answer, and the bound holds the search to a few per cent.
 func TestSearchOfLargeProblems(t *testing.T) {
 	t.Parallel()
-	for _, parts := range []int{12, 60} {
+	sizes := []int{12, 60}
+	if testing.Short() {
+		sizes = sizes[:1]
+	}
+	for _, parts := range sizes {
 		p := scattered(parts, 3)
 		for i := range p.Class { // two layers each, taken and filled in turn
 			p.Class[i] = int32(i%2) + 2*int32(i/parts)

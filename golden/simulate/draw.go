@@ -72,7 +72,7 @@ func Plans(t testing.TB) uint64 {
 		return n
 	}
 	if testing.Short() {
-		return 100
+		return 50
 	}
 	return 2000 // of which about half are carried out
 }
