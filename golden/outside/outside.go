@@ -6,8 +6,10 @@ package outside
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -88,10 +90,36 @@ func Cpp(t testing.TB, debian, header, source string, input []byte, libraries ..
 	if err := look.Run(); err != nil {
 		Missing(t, missing("there is no header %s (Debian: %s)", header, debian))
 	}
-	program := filepath.Join(t.TempDir(), "program")
-	args := append([]string{"-std=c++17", "-isystem", "/usr/include/eigen3", "-o", program, source}, libraries...)
-	Run(t, "g++", nil, compiler, args...)
-	return Run(t, debian, input, program)
+	args := append([]string{"-std=c++17", "-isystem", "/usr/include/eigen3", source}, libraries...)
+	return Run(t, debian, input, compiled(t, compiler, args))
+}
+
+// compiled is the program that a compiler makes. It is kept in the user's cache under the digest of all that goes
+// into it, which are the compiler, its arguments and the text with all its headers: to make it anew takes ten times as long.
+func compiled(t testing.TB, compiler string, args []string) string {
+	t.Helper()
+	made := sha256.New()
+	made.Write(Run(t, "g++", nil, compiler, "--version"))
+	made.Write(Run(t, "g++", nil, compiler, append([]string{"-E"}, args...)...))
+	fmt.Fprintf(made, "%q", args)
+	cache, err := os.UserCacheDir()
+	if err != nil {
+		cache = t.TempDir()
+	}
+	program := filepath.Join(cache, "gridferry", "compiled", fmt.Sprintf("%x", made.Sum(nil)))
+	if exists(program) {
+		return program
+	}
+	fresh := program + fmt.Sprint(".", os.Getpid()) // whoever else makes it, too, replaces it by the same
+	if err := os.MkdirAll(filepath.Dir(program), 0o777); err != nil {
+		t.Fatal(err)
+	}
+	defer os.Remove(fresh)
+	Run(t, "g++", nil, compiler, append([]string{"-o", fresh}, args...)...)
+	if err := os.Rename(fresh, program); err != nil {
+		t.Fatal(err)
+	}
+	return program
 }
 
 // Python asks a script, which reads JSON and prints JSON and may use numpy and scipy.
