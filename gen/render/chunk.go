@@ -11,12 +11,12 @@ import (
 // the list is cut depends on the list alone and not on the machine.
 type chunk struct {
 	moves    []move.Move
-	next     int       // the first that is not written yet
-	before   move.Move // the last select before that
-	transfer int       // the one that it may go on with
-	unit     int       // likewise, the first of those whose parts are carried at once
-	begun    int       // where among the moves that began
-	ends     []ends    // of it
+	next     int    // the first that is not written yet
+	before   chosen // by the last select before that
+	transfer int    // the one that it may go on with
+	unit     int    // likewise, the first of those whose parts are carried at once
+	begun    int    // where among the moves that began
+	ends     []ends // of it
 
 	text     []byte      // what their blocks wrote, one behind the other
 	lines    int         // in the text, where it is finished
@@ -68,17 +68,17 @@ func newChunk() *chunk {
 
 // cutter cuts a list into chunks.
 type cutter struct {
-	selected move.Move // the last select
-	transfer int       // the present one
-	unit     int       // likewise, the first of those whose parts are carried at once
-	moves    int       // of that, so far
+	before   chosen // by the last select
+	transfer int    // the present one
+	unit     int    // likewise, the first of those whose parts are carried at once
+	moves    int    // of that, so far
 	winding  rules.Winding
 }
 
 // begin makes a chunk new, to go on behind the last one.
 func (k *cutter) begin(c *chunk) *chunk {
 	c.moves, c.next, c.runsAway = c.moves[:0], 0, false
-	c.before, c.transfer, c.unit, c.begun, c.ends = k.selected, k.transfer, k.unit, -mostAhead, c.ends[:0]
+	c.before, c.transfer, c.unit, c.begun, c.ends = k.before, k.transfer, k.unit, -mostAhead, c.ends[:0]
 	return c
 }
 
@@ -96,7 +96,7 @@ func (k *cutter) put(c *chunk, m *move.Move) rules.Wound {
 	k.transfer = m.Transfer
 	k.moves++
 	if m.Kind == move.Select {
-		k.selected = *m
+		k.before = chosenBy(m)
 	}
 	c.moves = append(c.moves, *m)
 	return k.winding.Follow(&c.moves[len(c.moves)-1])

@@ -18,7 +18,7 @@ type viewer struct {
 	plan   blocks.Text
 	frames []named
 	tools  []named
-	before move.Move // kind, frame, tool and load of the select before, or nothing
+	before chosen // by the select before
 
 	points  *points // nil where no block asks for them
 	remarks int     // where notes are broken, in characters
@@ -54,6 +54,15 @@ type last struct {
 	negated bool
 	turned  bool // it is known
 }
+
+// chosen is what a select chooses; nothing before the first.
+type chosen struct {
+	any         bool
+	frame, tool string
+	load        float64
+}
+
+func chosenBy(m *move.Move) chosen { return chosen{true, m.Frame, m.Tool, m.Load} }
 
 // named is a frame's or a tool's name in both its forms.
 type named struct {
@@ -124,11 +133,8 @@ func (v *viewer) build(m *move.Move) any {
 
 // step fills what every view of a move has.
 func (v *viewer) step(s *blocks.Step, m *move.Move) {
-	s.N, s.Transfer, s.Leg, s.Line, s.Plan = m.N, m.Transfer, m.Leg, m.Line(), v.plan
-	s.PartID, s.HasPartID = blocks.Text{}, m.ID != nil
-	if s.HasPartID {
-		s.PartID = blocks.NewText(*m.ID)
-	}
+	v.ownStep(s, m)
+	s.Plan = v.plan
 	s.Load = v.figures.mass(m.Load)
 	if v.centres {
 		s.CentreX, s.CentreY, s.CentreZ = v.figures.vector(m.Centre())
@@ -143,7 +149,7 @@ func (v *viewer) step(s *blocks.Step, m *move.Move) {
 func (v *viewer) gripping(m *move.Move) *blocks.Gripping {
 	view := &v.views.gripping
 	v.step(&view.Step, m)
-	view.Target = v.targets.text(&m.Target)
+	v.ownGripping(view, m)
 	tool := v.tool(m)
 	view.Tool, view.ToolLabel, view.ToolNumber, view.ToolPlace = tool.name, tool.label, tool.known, m.ToolNumber
 	view.Signal, view.Level, view.IsOn = m.Signal, wording.Level(m.Level), m.Level
@@ -198,23 +204,23 @@ func (v *viewer) selected(m *move.Move) any {
 }
 
 func (v *viewer) selection(m *move.Move) *blocks.Select {
-	first := v.before.Kind != move.Select
+	before, now := v.before, chosenBy(m)
 	view := &v.views.selection
 	v.step(&view.Step, m)
 	frame, tool := v.frame(m), v.tool(m)
 	view.Frame, view.FrameLabel, view.FrameNumber, view.FramePlace = frame.name, frame.label, frame.known, m.FrameNumber
 	view.Tool, view.ToolLabel, view.ToolNumber, view.ToolPlace = tool.name, tool.label, tool.known, m.ToolNumber
-	view.ToolChanged = !first && m.Tool != v.before.Tool
-	view.FrameChanged = first || m.Frame != v.before.Frame
-	view.LoadChanged = first || view.ToolChanged || m.Load != v.before.Load
-	v.before.Kind, v.before.Frame, v.before.Tool, v.before.Load = m.Kind, m.Frame, m.Tool, m.Load
+	view.ToolChanged = before.any && now.tool != before.tool
+	view.FrameChanged = !before.any || now.frame != before.frame
+	view.LoadChanged = !before.any || view.ToolChanged || now.load != before.load
+	v.before = now
 	return view
 }
 
 // again is the view of a select that is said once more, at the head of a part.
 func (v *viewer) again(m move.Move) (blocks.Select, error) {
 	before := v.before
-	v.before = move.Move{}
+	v.before = chosen{}
 	view := *v.selection(&m)
 	v.before = before
 	return view, v.figures.take()
@@ -223,17 +229,15 @@ func (v *viewer) again(m move.Move) (blocks.Select, error) {
 func (v *viewer) motion(m *move.Move) *blocks.Motion {
 	view := &v.views.motion
 	v.step(&view.Step, m)
-	view.Target, view.Place, view.Above, view.Free = v.targets.text(&m.Target), v.targets.place(&m.Target), m.Target.Approach, m.Target.Grid == ""
+	v.ownMotion(view, m)
+	view.Above, view.Free = m.Target.Approach, m.Target.Grid == ""
 	frame, tool := v.frame(m), v.tool(m)
 	view.Frame, view.FrameLabel, view.FrameNumber, view.FramePlace = frame.name, frame.label, frame.known, m.FrameNumber
 	view.Tool, view.ToolNumber, view.ToolPlace = tool.name, tool.known, m.ToolNumber
 	view.Speed, view.FlyBy, view.Stops, view.First = v.figures.speed(m.Speed), v.figures.flyBy(m.FlyBy), m.FlyBy == 0, m.First
-	view.Point, view.PointNumber = v.points.of(m)
-	v.posture.fill(&view.Posture, &v.figures, m.Joints, m.Configuration)
-	at := v.family.Coordinates(m)
-	view.X, view.Y, view.Z = v.figures.length(at.X), v.figures.length(at.Y), v.figures.length(at.Z)
-	if last := &v.last; !last.turned || last.axis != m.Turn || last.negated != m.Negated || !same(&last.turn, &at.RPY) {
-		v.fillTurn(view, m, at.RPY)
+	turn := v.family.Coordinates(m).RPY
+	if last := &v.last; !last.turned || last.axis != m.Turn || last.negated != m.Negated || !same(&last.turn, &turn) {
+		v.fillTurn(view, m, turn)
 	}
 	return view
 }

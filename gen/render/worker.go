@@ -15,6 +15,7 @@ type worker struct {
 	finisher
 	options options
 	leans   leans
+	kin     kin
 	names   usedNames // that the chunk's blocks made
 	chunk   *chunk
 	moves   int // of the whole list
@@ -81,6 +82,12 @@ func (s *worker) heading(c *chunk) {
 // move writes one move.
 func (s *worker) move(m *move.Move) {
 	done := written{move: m}
+	if s.family.Rotation == rules.Vertical && m.Kind.IsMotion() {
+		done.lean = s.leans.of(m.Base.RPY)
+	}
+	if s.again(done) {
+		return
+	}
 	block := rules.BlockOf(m)
 	if usual := block == m.Kind.String(); !usual || !s.writes[m.Kind] {
 		reason, ok := s.family.WritesBlock(block)
@@ -90,9 +97,7 @@ func (s *worker) move(m *move.Move) {
 		}
 		s.writes[m.Kind] = s.writes[m.Kind] || usual
 	}
-	if s.family.Rotation == rules.Vertical && m.Kind.IsMotion() {
-		done.lean = s.leans.of(m.Base.RPY)
-	}
+	before := s.views.before
 	view, err := s.views.of(m)
 	lost := s.views.figures.takeLost()
 	if err != nil {
@@ -102,11 +107,33 @@ func (s *worker) move(m *move.Move) {
 	if lost != nil {
 		done.wrong = []func(*program){func(p *program) { p.speedCut(lost) }}
 	}
-	s.print(done, block, view)
+	if s.print(done, block, view) && block == m.Kind.String() && s.kin.learns() {
+		s.kin.keep(m, before, s.printer.Settle(block))
+	}
 }
 
-// print runs a block.
-func (s *worker) print(done written, block string, view any) {
+// again writes a move like one that was written before, but for what is its own: without it a "write" is 1.2 times the work. False when
+// it is not written yet.
+func (s *worker) again(done written) bool {
+	m := done.move
+	settled := s.kin.find(s.views, m)
+	if settled == nil || s.views.own(m) != nil {
+		return false
+	}
+	text, ok := s.printer.PrintSettled(settled)
+	if !ok {
+		return false
+	}
+	if m.Kind == move.Select {
+		s.views.before = chosenBy(m)
+	}
+	done.block = m.Kind.String()
+	s.lay(done, text)
+	return true
+}
+
+// print runs a block; false when nothing came of it.
+func (s *worker) print(done written, block string, view any) bool {
 	done.block = block
 	place := done.move.Place // for what is reported later: done itself is not to leave the stack
 	text, err := s.printer.Print(block, view)
@@ -116,8 +143,14 @@ func (s *worker) print(done written, block string, view any) {
 	if err != nil {
 		s.chunk.runsAway = s.chunk.runsAway || runsAway(err)
 		s.put(done, func(p *program) { p.templateFailed(err) })
-		return
+		return false
 	}
+	s.lay(done, text)
+	return true
+}
+
+// lay puts the text of a block into the chunk.
+func (s *worker) lay(done written, text []byte) {
 	if !s.options.finish {
 		s.chunk.text = append(s.chunk.text, text...)
 		s.put(done)
@@ -130,6 +163,7 @@ func (s *worker) print(done written, block string, view any) {
 		s.put(done)
 		return
 	}
+	block, place := done.block, done.move.Place
 	s.put(done, func(p *program) { p.faulty(faults, block, place) })
 }
 

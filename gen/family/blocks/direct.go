@@ -17,11 +17,17 @@ type step struct {
 	words string
 	word  *string
 	whole *int
+	own   bool // the value is a move's own (see Settled)
 	more  more
 }
 
-// more prints to b what a value and words cannot. False gives up.
-type more func(p *Printer, b []byte) ([]byte, bool)
+// more is what a value and words cannot say.
+type more interface {
+	// print puts it behind b. False gives up.
+	print(p *Printer, b []byte) ([]byte, bool)
+	// settle puts it behind other steps as it is for all moves that are alike.
+	settle(steps []step) ([]step, bool)
+}
 
 // isBare reports whether nothing stands behind the words yet.
 func (s *step) isBare() bool { return s.word == nil && s.whole == nil && s.more == nil }
@@ -38,7 +44,7 @@ func (p *Printer) follow(b []byte, steps []step) ([]byte, bool) {
 			b = strconv.AppendInt(b, int64(*s.whole), 10)
 		case s.more != nil:
 			var ok bool
-			if b, ok = s.more(p, b); !ok {
+			if b, ok = s.more.print(p, b); !ok {
 				return b, false
 			}
 		}
@@ -145,26 +151,42 @@ func isDot(pipe *parse.PipeNode) bool {
 	return dot
 }
 
+// branch is an "if".
+type branch struct {
+	condition
+	yes, no []step
+}
+
 func (c *compiler) branch(n *parse.IfNode) (step, bool) {
-	holds, ok := c.condition(n.Pipe)
+	condition, ok := c.condition(n.Pipe)
 	yes, okYes := c.list(nil, n.List)
 	no, okNo := c.list(nil, n.ElseList)
-	return step{more: func(p *Printer, b []byte) ([]byte, bool) {
-		if holds() {
-			return p.follow(b, yes)
-		}
-		return p.follow(b, no)
-	}}, ok && okYes && okNo
+	return step{more: &branch{condition, yes, no}}, ok && okYes && okNo
+}
+
+func (s *branch) print(p *Printer, b []byte) ([]byte, bool) { return p.follow(b, s.taken()) }
+
+// taken is the steps that the condition leads to.
+func (s *branch) taken() []step {
+	if s.holds() {
+		return s.yes
+	}
+	return s.no
 }
 
 // condition is what an "if" asks: a field, or not, and, or of such.
-func (c *compiler) condition(n parse.Node) (func() bool, bool) {
+type condition struct {
+	holds       func() bool
+	own, shared bool // it asks for what is a move's own, for what moves alike share
+}
+
+func (c *compiler) condition(n parse.Node) (condition, bool) {
 	switch n := n.(type) {
 	case *parse.FieldNode:
 		return c.truth(n)
 	case *parse.PipeNode:
 		if len(n.Decl) > 0 || len(n.Cmds) != 1 {
-			return nil, false
+			return condition{}, false
 		}
 		args := n.Cmds[0].Args
 		if name, ok := args[0].(*parse.IdentifierNode); ok {
@@ -174,59 +196,63 @@ func (c *compiler) condition(n parse.Node) (func() bool, bool) {
 			return c.condition(args[0])
 		}
 	}
-	return nil, false
+	return condition{}, false
 }
 
-func (c *compiler) logic(name string, args []parse.Node) (func() bool, bool) {
+func (c *compiler) logic(name string, args []parse.Node) (condition, bool) {
+	var whole condition
 	var parts []func() bool
 	for _, a := range args {
 		part, ok := c.condition(a)
 		if !ok {
-			return nil, false
+			return condition{}, false
 		}
-		parts = append(parts, part)
+		parts = append(parts, part.holds)
+		whole.own, whole.shared = whole.own || part.own, whole.shared || part.shared
 	}
 	switch {
 	case name == "not" && len(parts) == 1:
-		return func() bool { return !parts[0]() }, true
+		whole.holds = func() bool { return !parts[0]() }
 	case (name == "and" || name == "or") && len(parts) > 0:
 		wanted := name == "or" // the value that settles it
-		return func() bool {
+		whole.holds = func() bool {
 			for _, part := range parts {
 				if part() == wanted {
 					return wanted
 				}
 			}
 			return !wanted
-		}, true
+		}
 	}
-	return nil, false
+	return whole, whole.holds != nil
 }
 
 // truth is whether a field counts as true, as text/template has it.
-func (c *compiler) truth(n *parse.FieldNode) (func() bool, bool) {
-	switch at := c.field(n).(type) {
+func (c *compiler) truth(n *parse.FieldNode) (condition, bool) {
+	at, own := c.field(n)
+	field := condition{own: own, shared: !own}
+	switch at := at.(type) {
 	case *bool:
-		return func() bool { return *at }, true
+		field.holds = func() bool { return *at }
 	case *string:
-		return func() bool { return *at != "" }, true
+		field.holds = func() bool { return *at != "" }
 	case *int:
-		return func() bool { return *at != 0 }, true
+		field.holds = func() bool { return *at != 0 }
 	}
-	return nil, false
+	return field, field.holds != nil
 }
 
 // field is a pointer to where a field of the view is stored, also one of an embedded
-// struct; nil for anything else.
-func (c *compiler) field(n *parse.FieldNode) any {
+// struct, and whether it is a move's own; nil for anything else.
+func (c *compiler) field(n *parse.FieldNode) (at any, own bool) {
 	if len(n.Ident) != 1 || !c.view.IsValid() {
-		return nil
+		return nil, false
 	}
 	f, ok := c.view.Type().FieldByName(n.Ident[0])
 	if !ok || !f.IsExported() {
-		return nil
+		return nil, false
 	}
-	return c.view.FieldByIndex(f.Index).Addr().Interface()
+	return c.view.FieldByIndex(f.Index).Addr().Interface(), f.Tag.Get("own") != ""
 }
 
 // action is a step that prints one value. Containment has put emit behind whatever
@@ -260,6 +286,7 @@ type value struct {
 	word  *string // also of a literal or a text
 	whole *int
 	free  bool // it is a text
+	own   bool // it is a move's own
 }
 
 func (c *compiler) value(n parse.Node) (value, bool) {
@@ -271,13 +298,14 @@ func (c *compiler) value(n parse.Node) (value, bool) {
 		word := strconv.FormatInt(n.Int64, 10)
 		return value{word: &word}, n.IsInt && n.Text == word
 	case *parse.FieldNode:
-		switch at := c.field(n).(type) {
+		at, own := c.field(n)
+		switch at := at.(type) {
 		case *string:
-			return value{word: at}, true
+			return value{word: at, own: own}, true
 		case *int:
-			return value{whole: at}, true
+			return value{whole: at, own: own}, true
 		case *Text:
-			return value{word: &at.s, free: true}, true
+			return value{word: &at.s, free: true, own: own}, true
 		}
 	}
 	return value{}, false
@@ -294,19 +322,19 @@ func (x *value) append(b []byte) []byte {
 func (c *compiler) print(n parse.Node) (step, bool) {
 	x, ok := c.value(n)
 	if x.free {
-		return step{more: func(p *Printer, b []byte) ([]byte, bool) { return p.remark(b, []value{x}, false) }}, ok
+		return step{more: &remark{values: []value{x}}}, ok
 	}
-	return step{word: x.word, whole: x.whole}, ok
+	return step{word: x.word, whole: x.whole, own: x.own}, ok
 }
 
 func (c *compiler) comment(args []parse.Node) (step, bool) {
 	values, ok := c.values(args)
-	return step{more: func(p *Printer, b []byte) ([]byte, bool) { return p.remark(b, values, true) }}, ok
+	return step{more: &remark{values, true}}, ok
 }
 
 func (c *compiler) quote(args []parse.Node) (step, bool) {
 	values, ok := c.values(args)
-	return step{more: func(p *Printer, b []byte) ([]byte, bool) { return p.quotation(b, values) }}, ok
+	return step{more: &quotedText{values}}, ok
 }
 
 func (c *compiler) values(args []parse.Node) ([]value, bool) {
@@ -320,30 +348,29 @@ func (c *compiler) values(args []parse.Node) ([]value, bool) {
 	return values, true
 }
 
-var blanks = strings.Repeat(" ", widest)
+// column is what pad and left print.
+type column struct {
+	value
+	wide  int
+	right bool
+}
 
-// column does what pad and padLeft do.
 func (c *compiler) column(right bool, width, n parse.Node) (step, bool) {
 	number, ok := width.(*parse.NumberNode)
 	x, okValue := c.value(n)
 	if !ok || !okValue || x.free || !number.IsInt || number.Int64 < 0 || number.Int64 > widest {
 		return step{}, false
 	}
-	wide := int(number.Int64)
-	if x.whole != nil {
-		return step{more: func(p *Printer, b []byte) ([]byte, bool) {
-			p.scratch = x.append(p.scratch[:0])
-			return appendColumn(b, p.scratch, blanks[:max(wide-len(p.scratch), 0)], right), true
-		}}, true
-	}
-	return step{more: func(_ *Printer, b []byte) ([]byte, bool) {
-		return appendColumn(b, *x.word, blanks[:max(wide-utf8.RuneCountInString(*x.word), 0)], right), true
-	}}, true
+	return step{more: &column{x, int(number.Int64), right}}, true
 }
 
-func appendColumn[T string | []byte](b []byte, word T, lacking string, right bool) []byte {
-	if right {
-		return append(append(b, lacking...), word...)
+var blanks = strings.Repeat(" ", widest)
+
+func (s *column) print(p *Printer, b []byte) ([]byte, bool) {
+	p.scratch = s.value.append(p.scratch[:0])
+	lacking := blanks[:max(s.wide-utf8.RuneCount(p.scratch), 0)]
+	if s.right {
+		return append(append(b, lacking...), p.scratch...), true
 	}
-	return append(append(b, word...), lacking...)
+	return append(append(b, p.scratch...), lacking...), true
 }

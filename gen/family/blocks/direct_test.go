@@ -162,7 +162,7 @@ func TestDirectShipped(t *testing.T) {
 	}
 }
 
-// FuzzDirect makes up blocks; most do not parse, the others must come out the same.
+// FuzzDirect makes up blocks; most do not parse, the others must come out the same, also once they are settled.
 //
 //fuzz:2s
 func FuzzDirect(f *testing.F) {
@@ -189,6 +189,7 @@ func FuzzDirect(f *testing.F) {
 			for range 5 {
 				bothWays(t, short, long, "travel", in[random.IntN(len(in))](randomView(reflect.TypeFor[Motion](), random)))
 			}
+			holdsSettled(t, made, "travel", reflect.TypeFor[Motion](), 3, random)
 		}
 	})
 }

@@ -79,7 +79,7 @@ func (p *Printer) Print(block string, view any) ([]byte, error) {
 	if !ok {
 		return nil, &BlockError{Place: diag.Place{File: p.family.Label}, Message: fmt.Sprintf("the family has no block %q", block)}
 	}
-	if r.takes(view) && p.directly(r) {
+	if r.takes(view) && p.directly(r.cost, r.steps) {
 		return p.text, nil
 	}
 	if err := p.run(r, view); err != nil {
@@ -89,22 +89,22 @@ func (p *Printer) Print(block string, view any) ([]byte, error) {
 }
 
 // begin is what every run of a block begins with.
-func (p *Printer) begin(r *runner) error {
+func (p *Printer) begin(cost int) error {
 	p.text, p.ends, p.steps, p.line = p.text[:0], p.ends[:0], 0, 0
 	p.left.steps = min(p.left.steps+usual, reserve) + usual*p.Items
 	p.left.bytes = min(p.left.bytes+usualText, largestBlock)
 	p.longest = p.left.bytes + widest*p.Items
-	_, err := p.tick(r.cost)
+	_, err := p.tick(cost)
 	return err
 }
 
-// directly runs the steps of a block; false when text/template has to run it, and
+// directly runs the steps of a block, or those that were settled; false when text/template has to run it, and
 // then nothing has happened.
-func (p *Printer) directly(r *runner) bool {
+func (p *Printer) directly(cost int, steps []step) bool {
 	left := p.left
-	if err := p.begin(r); err == nil {
+	if err := p.begin(cost); err == nil {
 		var ok bool
-		if p.text, ok = p.follow(p.text, r.steps); ok && p.end() == nil {
+		if p.text, ok = p.follow(p.text, steps); ok && p.end() == nil {
 			return true
 		}
 	}
@@ -114,7 +114,7 @@ func (p *Printer) directly(r *runner) bool {
 
 // run has text/template run a block.
 func (p *Printer) run(r *runner, view any) error {
-	if err := p.begin(r); err != nil {
+	if err := p.begin(r.cost); err != nil {
 		return err
 	}
 	if err := r.template.Execute(p, dotOf(view)); err != nil {

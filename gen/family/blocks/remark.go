@@ -65,15 +65,21 @@ func (r *remarks) canBegin(line []byte) bool {
 	return sure || r.comment.Inside(string(line)) == ""
 }
 
-// remark does what emitText does with the values, joined as joinComment does it.
-func (p *Printer) remark(b []byte, values []value, bounded bool) ([]byte, bool) {
+// remark is a comment of values.
+type remark struct {
+	values  []value
+	bounded bool // joined, to no more than so long
+}
+
+// print does what emitText does with the values, joined as joinComment does it.
+func (s *remark) print(p *Printer, b []byte) ([]byte, bool) {
 	r, before := p.remarks, len(b)
 	line := p.lastLine(b)
 	b = append(b, r.open...)
 	start := len(b)
-	b = appendJoined(b, values)
+	b = appendJoined(b, s.values)
 	text := b[start:]
-	if _, err := p.tick(len(line)/64 + p.spelling(len(text))); err != nil || !r.canBegin(line) || bounded && len(text) > longestComment {
+	if _, err := p.tick(len(line)/64 + p.spelling(len(text))); err != nil || !r.canBegin(line) || s.bounded && len(text) > longestComment {
 		return b, false
 	}
 	fits := r.longest == 0 || len(line)+len(b)-before+len(r.end) <= r.longest
@@ -91,10 +97,13 @@ func (p *Printer) remark(b []byte, values []value, bounded bool) ([]byte, bool) 
 	return b, true
 }
 
-// quotation does what emitQuoted does with the values, joined and quoted.
-func (p *Printer) quotation(b []byte, values []value) ([]byte, bool) {
+// quotedText is a quoted text of values.
+type quotedText struct{ values []value }
+
+// print does what emitQuoted does with the values, joined and quoted.
+func (s *quotedText) print(p *Printer, b []byte) ([]byte, bool) {
 	line := p.lastLine(b)
-	p.scratch = appendJoined(p.scratch[:0], values)
+	p.scratch = appendJoined(p.scratch[:0], s.values)
 	const calls = 1 // as many ticks more as "quote" and emitQuoted take
 	if _, err := p.tick(len(line)/64 + p.spelling(len(p.scratch)) + calls); err != nil || len(p.scratch) > longestComment || p.family.Comment.Inside(string(line)) != "" {
 		return b, false

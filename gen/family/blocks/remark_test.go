@@ -64,7 +64,7 @@ func TestRemarkIsEmitted(t *testing.T) {
 			a, b, c := randomText(random), randomText(random), randomText(random)
 			line := []string{"", "G1 X40.000 ", "x\n", randomText(random)}[random.IntN(4)]
 			for _, p := range []*Printer{short, long} {
-				if err := p.begin(&runner{}); err != nil {
+				if err := p.begin(0); err != nil {
 					t.Fatal(err)
 				}
 			}
@@ -75,7 +75,7 @@ func TestRemarkIsEmitted(t *testing.T) {
 				want, err = long.emitText(text)
 			}
 			seven := 7
-			got, ok := short.remark([]byte(line), []value{{word: &a}, {word: &b, free: true}, {whole: &seven}, {word: &c}}, true)
+			got, ok := (&remark{[]value{{word: &a}, {word: &b, free: true}, {whole: &seven}, {word: &c}}, true}).print(short, []byte(line))
 			if ok != (err == nil) || ok && string(got) != line+want || ok && short.left != long.left {
 				t.Fatalf("%s: %q behind %q gives %q, %v, want %q, %v", rules, text.s, line, got, ok, line+want, err)
 			}

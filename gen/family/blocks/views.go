@@ -4,17 +4,18 @@ package blocks
 // whole numbers only, so that a template puts words and never calculates, and they have
 // no methods, so that a template has nothing to call. The doc tags are the
 // tables of templates/AUTHORING.md; a tag "when" names the rule under which the
-// field is filled, and the lint refuses the field under any other.
+// field is filled, and the lint refuses the field under any other. A tag "own" marks what
+// is a move's own: moves that are otherwise alike differ in it.
 
 // Step is what every block about a move can ask.
 type Step struct {
-	N          int    `doc:"number of the move, from 1"`
-	Transfer   int    `doc:"number of the transfer, from 1; 0 outside of any"`
-	Leg        int    `doc:"leg within its entry of transfers, from 1; 0 outside"`
-	Line       int    `doc:"line of the plan that caused it"`
+	N          int    `doc:"number of the move, from 1" own:"yes"`
+	Transfer   int    `doc:"number of the transfer, from 1; 0 outside of any" own:"yes"`
+	Leg        int    `doc:"leg within its entry of transfers, from 1; 0 outside" own:"yes"`
+	Line       int    `doc:"line of the plan that caused it" own:"yes"`
 	Plan       Text   `doc:"the plan's file name"`
-	PartID     Text   `doc:"which part it is: the id of the one that the transfer carries or, of a grip or a release, that is gripped or let go; empty where the plan names none, in loops and outside of any transfer"`
-	HasPartID  bool   `doc:"the plan names it"`
+	PartID     Text   `doc:"which part it is: the id of the one that the transfer carries or, of a grip or a release, that is gripped or let go; empty where the plan names none, in loops and outside of any transfer" own:"yes"`
+	HasPartID  bool   `doc:"the plan names it" own:"yes"`
 	Load       string `doc:"tool and part together"`
 	CentreX    string `doc:"centre of gravity of tool and part together, on the flange; 0 where it is not known"`
 	CentreY    string `doc:"likewise"`
@@ -30,11 +31,11 @@ type Step struct {
 // Transfer is given to the block before the first move of a transfer.
 type Transfer struct {
 	Step
-	HasEnds bool      `doc:"From and To are known"`
-	From    Text      `doc:"the slot that the part comes from"`
-	To      Text      `doc:"the slot that it goes to"`
-	Last    int       `doc:"where parts are carried at once and this is the first of their transfers, the number of the last one; otherwise its own"`
-	Group   []Carried `doc:"all of those, with this one, where it is the first and the ends of all are known; otherwise empty"`
+	HasEnds bool      `doc:"From and To are known" own:"yes"`
+	From    Text      `doc:"the slot that the part comes from" own:"yes"`
+	To      Text      `doc:"the slot that it goes to" own:"yes"`
+	Last    int       `doc:"where parts are carried at once and this is the first of their transfers, the number of the last one; otherwise its own" own:"yes"`
+	Group   []Carried `doc:"all of those, with this one, where it is the first and the ends of all are known; otherwise empty" own:"yes"`
 }
 
 // Carried is one entry of Group: one of the transfers whose parts are carried at once.
@@ -88,19 +89,19 @@ type Rotation struct {
 // Posture is how the arm stands at the end of a motion. All of it is empty where the cell does not say
 // what the arm is; a family that asks for it cannot write such a plan.
 type Posture struct {
-	Joints        []string `doc:"the readings of the arm's joints, in their order: angles, and lengths of those that slide"`
-	Quarters      []int    `doc:"of each joint, in how many quarter turns its reading lies from 0 up, rounded down: 0 from 0 to 90 degrees, -1 below; 0 of those that slide"`
-	Configuration string   `doc:"the configuration in words: front up up; empty of an arm that has none"`
-	Shoulder      string   `doc:"its first word: front or back; empty of an arm without it"`
-	Elbow         string   `doc:"its second: up or down"`
-	Wrist         string   `doc:"its third: up or down"`
+	Joints        []string `doc:"the readings of the arm's joints, in their order: angles, and lengths of those that slide" own:"yes"`
+	Quarters      []int    `doc:"of each joint, in how many quarter turns its reading lies from 0 up, rounded down: 0 from 0 to 90 degrees, -1 below; 0 of those that slide" own:"yes"`
+	Configuration string   `doc:"the configuration in words: front up up; empty of an arm that has none" own:"yes"`
+	Shoulder      string   `doc:"its first word: front or back; empty of an arm without it" own:"yes"`
+	Elbow         string   `doc:"its second: up or down" own:"yes"`
+	Wrist         string   `doc:"its third: up or down" own:"yes"`
 }
 
 // Motion is a travel or a straight.
 type Motion struct {
 	Step
-	Target      Text   `doc:"what it goes to: a slot, the approach point above one, a pose"`
-	Place       Text   `doc:"the slot or the pose alone: tray A1 where Target is tray A1 approach"`
+	Target      Text   `doc:"what it goes to: a slot, the approach point above one, a pose" own:"yes"`
+	Place       Text   `doc:"the slot or the pose alone: tray A1 where Target is tray A1 approach" own:"yes"`
 	Above       bool   `doc:"it goes to the approach point above the slot"`
 	Free        bool   `doc:"it goes to a pose of the cell: neither to a slot nor above one"`
 	Frame       string `doc:"the frame, as an identifier"`
@@ -110,11 +111,11 @@ type Motion struct {
 	Tool        string `doc:"the tool, as an identifier"`
 	ToolNumber  int    `doc:"the number that the controller knows it by"`
 	ToolPlace   int    `doc:"place of the tool in Tools, from 1"`
-	Point       string `doc:"its entry in Points, as an identifier"`
-	PointNumber int    `doc:"place of that entry in Points, from 1"`
-	X           string `doc:"in the base or in the frame as family.yaml says"`
-	Y           string `doc:"likewise"`
-	Z           string `doc:"likewise"`
+	Point       string `doc:"its entry in Points, as an identifier" own:"yes"`
+	PointNumber int    `doc:"place of that entry in Points, from 1" own:"yes"`
+	X           string `doc:"in the base or in the frame as family.yaml says" own:"yes"`
+	Y           string `doc:"likewise" own:"yes"`
+	Z           string `doc:"likewise" own:"yes"`
 	Rotation
 	Posture
 	Turn  string `doc:"the turn about the vertical from the base's X axis: of those that the axis can reach, the nearest to the one before" when:"rotation vertical"`
@@ -127,7 +128,7 @@ type Motion struct {
 // Gripping is a grip or a release.
 type Gripping struct {
 	Step
-	Target     Text   `doc:"the slot it happens at; may be empty"`
+	Target     Text   `doc:"the slot it happens at; may be empty" own:"yes"`
 	Tool       string `doc:"the tool, or the zone of it, as an identifier"`
 	ToolLabel  Text   `doc:"the same, as the cell writes it"`
 	ToolNumber int    `doc:"the number that the controller knows it by"`
