@@ -14,11 +14,9 @@ package gen
 import (
 	"io"
 	"io/fs"
-	"runtime"
 
 	"gridferry/gen/check"
 	"gridferry/gen/draw"
-	"gridferry/gen/expand"
 	"gridferry/gen/explain"
 	"gridferry/gen/family"
 	"gridferry/gen/joints"
@@ -91,20 +89,12 @@ func (j *Job) Moves() move.Seq { return move.Single(j.Batches()) }
 
 // Batches is the same list in batches.
 func (j *Job) Batches() move.Batches {
-	return j.watched(j.withJoints(j.run.list(j.Layout, expand.Batches)))
-}
-
-// Ahead is the same batches, made on another core ahead of their use.
-func (j *Job) Ahead() move.Batches {
-	if runtime.GOMAXPROCS(0) == 1 {
-		return j.Batches()
-	}
-	return j.watched(j.withJoints(j.run.list(j.Layout, expand.Ahead)))
+	return j.watched(j.withJoints(j.run.list(j.Layout)))
 }
 
 // plain is the same batches without readings of joints, for whoever does not look at them: working them
 // out costs many times what the list does.
-func (j *Job) plain() move.Batches { return j.watched(j.run.list(j.Layout, expand.Batches)) }
+func (j *Job) plain() move.Batches { return j.watched(j.run.list(j.Layout)) }
 
 // watched lets whoever watches see a pass over moves go by.
 func (j *Job) watched(moves move.Batches) move.Batches {
@@ -152,7 +142,7 @@ func (j *Job) runRules(found *diag.List, more ...check.Watcher) {
 	if whole {
 		run = check.Seek
 	}
-	blocked := run(j.Layout, j.Ahead(), found, append(more, counts)...)
+	blocked := run(j.Layout, j.Batches(), found, append(more, counts)...)
 	j.counts = &counts.Counts
 	if found.HasErrors() && whole {
 		remedy.Propose(&remedy.Trial{Plan: j.written, Layout: j.Layout, Moves: j.Batches(), Findings: found, Blocked: blocked}, j.trial)
@@ -166,7 +156,7 @@ func (j *Job) trial(changed *plan.Plan) *remedy.Trial {
 	tried := &remedy.Trial{Plan: changed, Layout: t.Layout, Findings: &t.Findings}
 	if !t.Findings.HasErrors() {
 		tried.Moves = t.Batches()
-		tried.Blocked = check.Run(t.Layout, t.Ahead(), &t.Findings)
+		tried.Blocked = check.Run(t.Layout, t.Batches(), &t.Findings)
 	}
 	return tried
 }

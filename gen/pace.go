@@ -20,8 +20,8 @@ type pace struct {
 func (j *Job) pace(f *family.Family) *pace { return &pace{&j.run, f, j.withJoints} }
 
 // moves is the list of a layout at this pace.
-func (p *pace) moves(l *layout.Layout, by expander) move.Batches {
-	moves := p.joints(p.run.list(l, by))
+func (p *pace) moves(l *layout.Layout) move.Batches {
+	moves := p.joints(p.run.list(l))
 	if p.family == nil {
 		return moves
 	}

@@ -124,7 +124,7 @@ func (p *program) check() bool {
 		check.Run(j.Layout, p.inForm(j.Batches()), &found)
 	}
 	if path := p.family.TravelPath; !p.linear() && path != move.JointPath {
-		check.Travels(j.Layout, j.Ahead(), &found, check.Travel{Path: path, Family: p.family.Label})
+		check.Travels(j.Layout, j.Batches(), &found, check.Travel{Path: path, Family: p.family.Label})
 	}
 	p.oneGripper(&found)
 	p.anArm(&found)

@@ -18,7 +18,6 @@ type proof struct {
 	rules         *rules.Rules
 	stamp         seal.Stamp
 	checker       *aside // nil where the family does not say how its lines read
-	relay         *relay // of the moves that the checker expects; nil without one, and where a family writes loops
 	written, read diag.List
 }
 
@@ -32,12 +31,7 @@ func newProof(p *program, head *move.Job) *proof {
 			WithHint("a seal needs the digits, the letters a to f and 24 characters between the comment marks")
 	}
 	if f.Reads.Has() {
-		moves := p.moves()
-		if !f.Loops {
-			proof.relay = &relay{list: moves}
-			moves = proof.relay.batches
-		}
-		proof.checker = readAside(readback.NewChecker(&f.Reads, head, moves, &proof.read, nil))
+		proof.checker = readAside(readback.NewChecker(&f.Reads, head, p.moves(), &proof.read, nil))
 	}
 	return proof
 }
@@ -91,9 +85,6 @@ func (s *sealedFile) Close() error {
 // no fault of the plan or the family.
 func (p *proof) done(err error) error {
 	if p.checker != nil {
-		if p.relay != nil {
-			p.relay.end()
-		}
 		p.checker.Close()
 	}
 	p.findings.AddAll(&p.written)

@@ -69,16 +69,13 @@ func (r *run) withoutParts() bool { return r.ProveOut != nil && r.ProveOut.Empty
 // where its controller would choose the speed of a travel by itself.
 func (r *run) linear(f *family.Family) bool { return r.ProveOut != nil && f.ChoosesTravelSpeed() }
 
-// expander is expand.Batches or expand.Ahead.
-type expander func(*layout.Layout, expand.Start) move.Batches
-
 // list is the moves of the run.
-func (r *run) list(l *layout.Layout, by expander) move.Batches {
+func (r *run) list(l *layout.Layout) move.Batches {
 	start := r.start
 	if start == (expand.Start{}) {
 		start = expand.Whole
 	}
-	moves := by(l, start)
+	moves := expand.Batches(l, start)
 	if r.ProveOut != nil {
 		return move.Batched(proveout.Moves(move.Single(moves), *r.ProveOut, framesOf(l), toolsOf(l), awayIn(l)))
 	}

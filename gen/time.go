@@ -6,7 +6,6 @@ import (
 	"sync"
 
 	"gridferry/gen/arm"
-	"gridferry/gen/expand"
 	"gridferry/gen/family"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
@@ -22,12 +21,12 @@ func (j *Job) measured(f *family.Family) *timing.Report {
 // times is how long each move takes as a family writes it.
 func (j *Job) times(f *family.Family) iter.Seq[timing.Timed] {
 	p := j.pace(f)
-	return timing.Times(p.moves(j.Layout, expand.Batches), p.machine(j.Layout))
+	return timing.Times(p.moves(j.Layout), p.machine(j.Layout))
 }
 
 // paced is the list at a pace, and whoever watches sees it go by.
 func (j *Job) paced(p *pace) move.Batches {
-	return j.watched(p.moves(j.Layout, expand.Batches))
+	return j.watched(p.moves(j.Layout))
 }
 
 // withChanges adds to a report what changing one thing would add to the time.
@@ -87,7 +86,7 @@ func (v *lever) pull(l *layout.Layout, p *pace, seconds float64) timing.Change {
 func (v *lever) timed(l *layout.Layout, p *pace, by float64) float64 {
 	m := p.machine(l)
 	v.turn(l, &m, by)
-	return seconds(p.moves(l, expand.Batches), m)
+	return seconds(p.moves(l), m)
 }
 
 // seconds is how long the job takes, as the plan has it.

@@ -11,9 +11,6 @@ func (p *program) writeFiles(create render.Create, o render.Options) error {
 	head := p.head()
 	proof := newProof(p, &head)
 	o.Loops = p.loops()
-	if proof.relay != nil {
-		o.Beside = proof.relay.pass
-	}
 	err := render.Files(func(name string) (io.WriteCloser, error) {
 		w, err := create(name)
 		if err != nil {

@@ -288,7 +288,7 @@ func TestEveryPassIsTheSame(t *testing.T) {
 		again := joints.Choose(j.Layout, pieces(moves, 7))
 		passes := map[string]move.Batches{
 			"again": choice.Fill(moves), "in pieces": choice.Fill(pieces(moves, 3)), "chosen in pieces": again.Fill(moves),
-			"one by one": again.Fill(pieces(moves, 1)), "by the job": j.Batches(), "ahead": j.Ahead(), "of another reading": read(t, text).Batches(),
+			"one by one": again.Fill(pieces(moves, 1)), "by the job": j.Batches(), "of another reading": read(t, text).Batches(),
 		}
 		var wait sync.WaitGroup
 		for name, pass := range passes {

@@ -35,9 +35,6 @@ func (p *pool) all(moves move.Batches) {
 	defer p.close()
 	next := p.begin()
 	for piece := range moves {
-		if p.program.onMoves != nil {
-			p.program.onMoves(piece)
-		}
 		for i := range piece {
 			m := &piece[i]
 			if p.cutter.ends(next, m) {

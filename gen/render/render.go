@@ -22,10 +22,6 @@ type Options struct {
 	// only a place and, for a heading, its transfer. Program calls its one file "".
 	Trace func(m move.Move, file string, first, last int)
 
-	// Beside is given the moves, a batch at a time, each before the lines that it makes. Where a family writes loops there are
-	// no such lines.
-	Beside func(batch []move.Move)
-
 	// Used is given every block that was written.
 	Used func(block string)
 
@@ -75,7 +71,6 @@ type program struct {
 	stopped bool // a template ran away
 	onLines func(m move.Move, file string, first, last int)
 	onBlock func(block string)
-	onMoves func(batch []move.Move)
 	loops   *Loops
 	names   identifiers
 	points  *points // nil where no block asks for them
@@ -94,7 +89,6 @@ func newProgram(f *blocks.Blocks, job move.Job, list *diag.List, o Options) *pro
 		place:   job.Place,
 		onLines: o.Trace,
 		onBlock: o.Used,
-		onMoves: o.Beside,
 		loops:   o.Loops,
 		names:   identifiers{},
 	}

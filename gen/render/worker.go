@@ -19,9 +19,6 @@ type worker struct {
 	names   usedNames // that the chunk's blocks made
 	chunk   *chunk
 	moves   int // of the whole list
-	// Kinds whose blocks are known to be written: to look for them by name for every move would be
-	// a twentieth of the work.
-	writes [move.NumKinds]bool
 }
 
 // options is what the program wants of its workers.
@@ -89,13 +86,9 @@ func (s *worker) move(m *move.Move) {
 		return
 	}
 	block := rules.BlockOf(m)
-	if usual := block == m.Kind.String(); !usual || !s.writes[m.Kind] {
-		reason, ok := s.family.WritesBlock(block)
-		if !ok {
-			s.put(done, func(p *program) { p.cannot(m, block, reason) })
-			return
-		}
-		s.writes[m.Kind] = s.writes[m.Kind] || usual
+	if reason, ok := s.family.WritesBlock(block); !ok {
+		s.put(done, func(p *program) { p.cannot(m, block, reason) })
+		return
 	}
 	before := s.views.before
 	view, err := s.views.of(m)
