@@ -99,13 +99,26 @@ const shortest = 1.0 / (1 << 20)
 // to, and the share of the line: 1, or less where the arm is all but singular or cannot turn as the line does. Of the
 // readings to, only that of a rail counts.
 func (f *Follower) Follow(l *Line, from, to Readings, take func(*Stretch) bool) (Readings, float64) {
+	return f.onRail(l, from, to, f.prove, take)
+}
+
+// Stride is Follow in longer stretches, on which less is known of the readings, for a look whether anything may be wrong on a line: with half as
+// many stretches of an approach it takes 0.6 times the work.
+func (f *Follower) Stride(l *Line, from, to Readings, take func(*Stretch) bool) (Readings, float64) {
+	return f.onRail(l, from, to, f.stride, take)
+}
+
+// prover works out how fast each reading can change on a stretch; false if that is not certain.
+type prover func(here *sense, s *Stretch) bool
+
+func (f *Follower) onRail(l *Line, from, to Readings, proves prover, take func(*Stretch) bool) (Readings, float64) {
 	if f.rail == nil {
-		return f.follow(l, from, take)
+		return f.follow(l, from, proves, take)
 	}
 	own, slide := *l, to[0]-from[0]
 	own.From.T = own.From.T.Sub(f.rail.Axis.Scale(from[0]))
 	own.Way = own.Way.Sub(f.rail.Axis.Scale(slide))
-	r, came := f.follow(&own, behindRail(&from), func(s *Stretch) bool {
+	r, came := f.follow(&own, behindRail(&from), proves, func(s *Stretch) bool {
 		whole := Stretch{From: s.From, To: s.To, At: onRailAt(&s.At, from[0]+float64(slide*s.From)), Rate: onRailAt(&s.Rate, slide), Off: onRailAt(&s.Off, 0), Least: s.Least}
 		return take(&whole)
 	})
@@ -123,7 +136,7 @@ func onRailAt(r *Readings, rail float64) (out Readings) {
 	return out
 }
 
-func (f *Follower) follow(l *Line, r Readings, take func(*Stretch) bool) (Readings, float64) {
+func (f *Follower) follow(l *Line, r Readings, proves prover, take func(*Stretch) bool) (Readings, float64) {
 	var here sense
 	at, length := 0.0, 1.0
 	for ; at < 1; length *= 2 {
@@ -133,7 +146,7 @@ func (f *Follower) follow(l *Line, r Readings, take func(*Stretch) bool) (Readin
 		ok := false
 		for length = min(length, 1-at); !ok && length >= shortest/2; length /= 2 {
 			s := Stretch{From: at, To: at + length, At: r, Least: length < shortest}
-			if !f.prove(&here, &s) || !take(&s) && !s.Least {
+			if !proves(&here, &s) || !take(&s) && !s.Least {
 				continue
 			}
 			var next Readings

@@ -29,22 +29,26 @@ func TestReadingsLieInsideTheirStretches(t *testing.T) {
 	} {
 		t.Run(kind.name, func(t *testing.T) {
 			t.Parallel()
-			whole, stretches := 0, 0
+			whole, stretches, longer := 0, 0, 0
 			for seed := range max(20, arms(t, 60)) { // of fewer none may come to its end
 				d := roll(uint64(seed))
 				a := kind.arm(d)
 				r, tcp := d.readings(a), d.pose()
 				tcp.T = tcp.T.Scale(0.3)
 				l := d.line(a.Pose(r).Mul(tcp))
-				came, n := follows(t, a, tcp, &l, r)
-				if stretches += n; came == 1 {
+				came, n := follows(t, a, tcp, &l, r, (*Follower).Follow)
+				strides, fewer := follows(t, a, tcp, &l, r, (*Follower).Stride)
+				if stretches, longer = stretches+n, longer+fewer; came == 1 {
 					whole++
+				}
+				if strides == 1 && came < 1 {
+					t.Errorf("in strides the line is followed to its end, and else to %g of it", came)
 				}
 				if t.Failed() {
 					t.Fatalf("seed %d, %s", seed, a.Class())
 				}
 			}
-			t.Logf("%d lines to their ends, %d stretches", whole, stretches)
+			t.Logf("%d lines to their ends, %d stretches, %d in strides", whole, stretches, longer)
 			if whole == 0 {
 				t.Error("no line was followed to its end")
 			}
@@ -53,11 +57,11 @@ func TestReadingsLieInsideTheirStretches(t *testing.T) {
 }
 
 // follows follows a line and holds what is said to readings on the way.
-func follows(t *testing.T, a *Arm, tcp geom.Pose, l *Line, r Readings) (came float64, stretches int) {
+func follows(t *testing.T, a *Arm, tcp geom.Pose, l *Line, r Readings, follow func(*Follower, *Line, Readings, Readings, func(*Stretch) bool) (Readings, float64)) (came float64, stretches int) {
 	t.Helper()
 	f := a.Follower(tcp)
 	at := 0.0
-	end, came := f.Follow(l, r, r, func(s *Stretch) bool {
+	end, came := follow(f, l, r, r, func(s *Stretch) bool {
 		if s.From != at && s.From >= at {
 			t.Errorf("a stretch begins at %g, the last ended at %g", s.From, at)
 		}
@@ -99,18 +103,22 @@ func (f *Follower) inside(t *testing.T, l *Line, s *Stretch) {
 	}
 }
 
-// BenchmarkFollow is what an approach of 60 mm costs, in forward passes.
+// BenchmarkFollow is what an approach of 60 mm costs, closely and in strides.
 func BenchmarkFollow(b *testing.B) {
 	a := upright(b)
 	tcp := geom.Pose{R: geom.IdentityRot(), T: geom.Vec{Z: 90}}
 	f := a.Follower(tcp)
 	from := Readings{20, 10, -5, 3, 80, 40}
 	l := Line{From: a.Pose(from).Mul(tcp), Way: geom.Vec{Z: -60}}
-	stretches := 0
-	b.ReportAllocs()
-	for b.Loop() {
-		stretches = 0
-		f.Follow(&l, from, from, func(*Stretch) bool { stretches++; return true })
+	for name, follow := range map[string]func(*Line, Readings, Readings, func(*Stretch) bool) (Readings, float64){"closely": f.Follow, "strides": f.Stride} {
+		b.Run(name, func(b *testing.B) {
+			stretches := 0
+			b.ReportAllocs()
+			for b.Loop() {
+				stretches = 0
+				follow(&l, from, from, func(*Stretch) bool { stretches++; return true })
+			}
+			b.ReportMetric(float64(stretches), "stretches")
+		})
 	}
-	b.ReportMetric(float64(stretches), "stretches")
 }

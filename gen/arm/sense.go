@@ -13,6 +13,9 @@ type sense struct {
 	bends [MaxJoints][MaxJoints][MaxJoints]float64
 	// curves bounds what E has beyond that: for half the square of the sum of |δ|.
 	curves [MaxJoints][MaxJoints]float64
+	// shears is E to first order where the readings change as they do here, for the whole line, and bow how their rate changes with that.
+	shears [MaxJoints][MaxJoints]float64
+	bow    [MaxJoints]float64
 }
 
 // sense looks at the arm at its readings.
@@ -28,18 +31,26 @@ func (f *Follower) sense(here *sense, r *Readings, l *Line) {
 	inverse, regular := inverted(columns[:len(a.Joints)])
 	here.regular = regular
 	way, turn := l.Way.Scale(perLength), l.Turn.Scale(math.Pi/180)
+	for i := range a.Joints {
+		here.rate[i] = inverse[i].Linear.Dot(way) + inverse[i].Turn.Dot(turn)
+	}
+	here.shears, here.bow = [MaxJoints][MaxJoints]float64{}, [MaxJoints]float64{}
 	for k := range a.Joints {
 		for j := range a.Joints {
 			bend := bending(columns[:], a.Joints, k, j)
 			for i := range a.Joints {
 				row := &inverse[i]
-				here.bends[i][k][j] = math.Abs(row.Linear.Dot(bend.Linear) + row.Turn.Dot(bend.Turn))
+				bent := row.Linear.Dot(bend.Linear) + row.Turn.Dot(bend.Turn)
+				here.bends[i][k][j] = math.Abs(bent)
+				here.shears[i][k] += float64(bent * here.rate[j])
 			}
+		}
+		for i := range a.Joints {
+			here.bow[i] -= float64(here.shears[i][k] * here.rate[k])
 		}
 	}
 	for i := range a.Joints {
 		row := &inverse[i]
-		here.rate[i] = row.Linear.Dot(way) + row.Turn.Dot(turn)
 		linear, turned := row.Linear.Norm(), row.Turn.Norm()
 		for k := range a.Joints {
 			here.curves[i][k] = float64(linear*f.behind[k]) + turned
@@ -130,6 +141,63 @@ func (here *sense) change(n int, length float64, most *[MaxJoints]float64) (off 
 		}
 	}
 	return off
+}
+
+// stride works out the same with what is known of the sign of δ: it is t·q₀′ + ε after a time t, where |ε| ≤ t·Off, so that E is t·S + X. S is the sum of
+// all bends times their rates, in which much cancels out, and X is bounded as in change, by Off in place of the whole pace. As
+//
+//	|q′ - q₀′| = |E·q₀′ + E·(q′ - q₀′)| ≤ t·|S·q₀′| + |X|·|q₀′| + (t·|S| + |X|)·Off,
+//
+// no pace can have gone off by Off where that is less, and nor can the arm have been singular, because |E|·Off < Off.
+func (f *Follower) stride(here *sense, s *Stretch) bool {
+	const hardly, wider, rounds, hopeless = 1e-9, 1.2, 6, 0.7
+	n, length := len(f.arm.Joints), s.To-s.From
+	var off [MaxJoints]float64
+	fastest := 0.0
+	for i := range n {
+		off[i] = float64(wider*length*math.Abs(here.bow[i])) + hardly
+		fastest = max(fastest, math.Abs(here.rate[i]))
+	}
+	for range rounds {
+		next, proved := here.drift(n, length, &off), true
+		for i := range n {
+			bound := next[i] + hardly/2
+			if bound > hopeless*fastest+hardly {
+				return false
+			}
+			if bound >= off[i] {
+				proved, off[i] = false, float64(wider*bound)+hardly
+			}
+		}
+		if proved {
+			f.tell(here, &off, s)
+			return true
+		}
+	}
+	return false
+}
+
+// drift bounds by how much the pace of each joint can come off, where it is no more than off.
+func (here *sense) drift(n int, length float64, off *[MaxJoints]float64) (drift [MaxJoints]float64) {
+	sum := 0.0
+	var way [MaxJoints]float64
+	for j := range n {
+		way[j] = float64(off[j] * length)
+		sum += float64(math.Abs(here.rate[j])*length) + way[j]
+	}
+	half := float64(sum*sum) / 2
+	for i := range n {
+		drift[i] = float64(length * math.Abs(here.bow[i]))
+		for k := range n {
+			x := float64(here.curves[i][k] * half)
+			bends := here.bends[i][k][:n]
+			for j, bend := range bends {
+				x += float64(bend * way[j])
+			}
+			drift[i] += float64(x*math.Abs(here.rate[k])) + float64((x+float64(length*math.Abs(here.shears[i][k])))*off[k])
+		}
+	}
+	return drift
 }
 
 // tell writes what was proved, in degrees and mm.

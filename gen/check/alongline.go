@@ -137,6 +137,15 @@ func (w *spread) widen(a *layout.Arm, s *arm.Stretch) {
 	}
 }
 
+// hull is all readings between.
+func (w *spread) hull() (h hull) {
+	h.n = 1
+	for i := range h.off {
+		h.at[0][i], h.off[i] = (w.lo[i]+w.hi[i])/2, (w.hi[i]-w.lo[i])/2
+	}
+	return h
+}
+
 type lineWatcher struct {
 	still
 	motions
@@ -159,7 +168,7 @@ func (w *lineWatcher) tell(m *move.Move, severity diag.Severity) bool {
 }
 
 func (w *lineWatcher) See(m *move.Move, s *Scene) {
-	s.spread = nil
+	s.sound = nil
 	if m.Joints != nil {
 		w.along(m, s)
 		w.end(m)
@@ -175,13 +184,15 @@ func (w *lineWatcher) along(m *move.Move, s *Scene) {
 	known := w.sound[way{from, m.Joints}]
 	if known == nil || m.Speed > known.speed {
 		l := line{Line: s.line(), w: w, m: m, from: from, spread: spread{*from, *from}}
-		l.follow(w.c.follower(m.ToolNumber))
+		if f := w.c.follower(m.ToolNumber); !l.plain(f) {
+			l.follow(f)
+		}
 		if l.failed() {
 			return
 		}
 		known = w.keep(from, m, l.spread)
 	}
-	s.spread = &known.spread
+	s.sound = known
 }
 
 // keep remembers a line without errors, there and back.
@@ -244,6 +255,45 @@ func (v *worst) meet(share float64, joint int, bad float64) {
 
 // effortPerStretch is what a stretch costs, in looks.
 const effortPerStretch = 50
+
+// plain goes along the line in long stretches, and says whether nothing can be met on it that follow would find: by more than
+// what that takes for certain. Most lines are plain.
+func (l *line) plain(f *arm.Follower) bool {
+	const shortest = 1. / 32
+	spread, plain := l.spread, true
+	l.end, l.came = f.Stride(&l.Line, *l.from, *l.m.Joints, func(s *arm.Stretch) bool {
+		l.w.c.effort.made += effortPerStretch
+		if !l.quiet(s) {
+			if s.To-s.From > shortest {
+				return false
+			}
+			plain = false
+		}
+		l.spread.widen(l.w.c.Layout.Arm, s)
+		return true
+	})
+	plain = plain && l.came == 1 && !l.elsewhere()
+	if !plain {
+		l.spread = spread
+	}
+	return plain
+}
+
+// quiet says whether no joint goes too fast on a stretch, and none comes near an end of its range.
+func (l *line) quiet(s *arm.Stretch) bool {
+	const most = 1 - 2*bestKnown
+	long := l.Way.Norm()
+	for i := range l.w.c.Layout.Arm.Joints {
+		j, can, pace := &l.w.c.Layout.Arm.Joints[i], l.w.c.Layout.Arm.Speeds[i], s.Most(i)
+		if long >= touch && (pace > most*mostTurn*long || can > 0 && pace*l.m.Speed > most*can*long) {
+			return false
+		}
+		if lo, hi := s.Bounds(i); max(j.Lo-lo, hi-j.Hi) > -NearEnd {
+			return false
+		}
+	}
+	return true
+}
 
 // follow goes along the line, by stretches so short that what is wrong on them is certain.
 func (l *line) follow(f *arm.Follower) {

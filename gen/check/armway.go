@@ -71,7 +71,13 @@ type armWatcher struct {
 	pairs  [][2]int // of limbs that may hit each other
 	boxes  forbiddenBoxes
 	found  map[move.Target]bool
-	corner corner // at the end of the last motion
+	berths *berths // while the same is carried
+	corner corner  // at the end of the last motion
+	arcs   map[arcEnd]*arm.Readings
+
+	rooms *solid.Index // of the grids that berths reckon with,
+	puts  int          // as they were after so many parts that were put down,
+	tops  []int        // and up to which layer each of them
 
 	// foot is the boxes that stand for the arm's own foot, up to its shoulder: those in which the first link is where the
 	// job begins. The first two links may be in them.
@@ -83,10 +89,11 @@ type armWatcher struct {
 	last  move.Target // of the last motion
 }
 
-// carriedLimbs is the limbs while something is carried, and their pairs.
+// carriedLimbs is the limbs while something is carried, their pairs, and what is known of readings.
 type carriedLimbs struct {
-	limbs []limb
-	pairs [][2]int
+	limbs  []limb
+	pairs  [][2]int
+	berths *berths
 }
 
 // carrying is what the limbs behind the links depend on.
@@ -96,8 +103,8 @@ type carrying struct {
 }
 
 func newArmWatcher(c *Context) *armWatcher {
-	w := &armWatcher{c: c, a: c.Layout.Arm, limbs: linksOf(c.Layout.Arm), found: map[move.Target]bool{}, known: map[carrying]carriedLimbs{}, asker: joints.NewAsker(c.Layout)}
-	w.links = len(w.limbs)
+	w := &armWatcher{c: c, a: c.Layout.Arm, limbs: linksOf(c.Layout.Arm), found: map[move.Target]bool{}, known: map[carrying]carriedLimbs{}, arcs: map[arcEnd]*arm.Readings{}, asker: joints.NewAsker(c.Layout)}
+	w.links, w.berths = len(w.limbs), new(berths)
 	w.boxes = boxesOf(c.Layout)
 	return w
 }
@@ -133,8 +140,7 @@ func (w *armWatcher) along(m *move.Move, s *Scene) {
 	l := look{w: w, s: s}
 	switch {
 	case s.byJoints(m):
-		l.travels = !l.begins(s.From.Joints) && !l.begins(s.To.Joints)
-		l.halves(s.From.Joints, s.To.Joints, 0, 1)
+		l.way(s.From.Joints, s.To.Joints)
 	case s.between == move.LinePath && w.links > 0:
 		l.line(m)
 	}
@@ -167,13 +173,13 @@ func (w *armWatcher) carry(m *move.Move, s *Scene) {
 	all, known := w.known[now]
 	if !known {
 		all.limbs = s.carried(w.a, append([]limb(nil), w.limbs[:w.links]...))
-		all.pairs = w.pairsOf(all.limbs, s.From.Joints)
+		all.pairs, all.berths = w.pairsOf(all.limbs, s.From.Joints), new(berths)
 		if len(w.known) >= most {
 			clear(w.known)
 		}
 		w.known[now] = all
 	}
-	w.now, w.limbs, w.pairs = now, all.limbs, all.pairs
+	w.now, w.limbs, w.pairs, w.berths = now, all.limbs, all.pairs, all.berths
 }
 
 // pairsOf finds which limbs may hit each other: not those with at most one joint between them, nor those that overlap where they are
@@ -229,6 +235,16 @@ func (l *look) begins(at *arm.Readings) bool {
 	return in
 }
 
+// way looks at a way of the joints.
+func (l *look) way(from, to *arm.Readings) {
+	if p := l.w.space(l.s, allLimbs); p.free(from, to) {
+		l.travels = true
+		return
+	}
+	l.travels = !l.begins(from) && !l.begins(to)
+	l.halves(from, to, 0, 1)
+}
+
 // halves looks at a part of a way of the joints, and at its halves where that is not certain.
 func (l *look) halves(from, to *arm.Readings, begin, end float64) {
 	first, last := mean(from, to, begin), mean(from, to, end)
@@ -263,8 +279,11 @@ func (w *armWatcher) inner(joint int, way float64) float64 {
 // line goes along a straight, or a travel on one.
 func (l *look) line(m *move.Move) {
 	w, s := l.w, l.s
-	if s.spread != nil && l.between(&s.spread.lo, &s.spread.hi) && l.hit == nil {
-		return
+	if s.sound != nil {
+		between, h := &s.sound.spread, s.sound.spread.hull()
+		if p := w.space(s, onlyLinks); p.holds(&h, 0) || l.between(&between.lo, &between.hi) && l.hit == nil {
+			return
+		}
 	}
 	l.hit = nil // in the middle of all readings the arm need not be on the line
 	way := s.line()
@@ -392,7 +411,7 @@ func (l *look) stands(b *limb) bool {
 		if g.empty() {
 			continue
 		}
-		room := g.solid()
+		room := g.solid(g.top)
 		w.c.effort.made += effortPerBody
 		if solid.Gap(&room, &core, b.radius)-moved >= l.air-deep {
 			continue
@@ -431,10 +450,11 @@ func (l *look) against(a, b *limb) bool {
 	return false
 }
 
-// solid is the room in which all parts of the grid stand.
-func (s *Standing) solid() solid.Solid {
+// solid is the room in which all parts of the grid stand up to a layer.
+func (s *Standing) solid(layer int) solid.Solid {
 	top := s.room.Hi
-	top.Z = min(top.Z, s.highest())
+	_, level := s.Grid.Pattern.Level(layer)
+	top.Z = min(top.Z, s.upTo(level))
 	return solid.Box(s.Grid.Frame.Base, s.room.Lo, top)
 }
 

@@ -73,7 +73,7 @@ func (q *question) way() {
 	from, to := q.readings(90), q.readings(90)
 	l := q.among(3, geom.Vec{Z: 500}, 550)
 	look := lookAt(l)
-	look.halves(&from, &to, 0, 1)
+	look.way(&from, &to)
 	q.ask(l, [][3]arm.Readings{{from, to, to}}, 0.05, look.hit)
 }
 
@@ -88,18 +88,20 @@ func (q *question) line() {
 		l.Tools = []*layout.Tool{{TCP: geom.Identity}}
 		look := lookAt(l)
 		var on [][3]arm.Readings
-		last := from
+		last, all := from, spread{from, from}
 		end, came := look.w.c.follower(1).Follow(&way, from, from, func(p *arm.Stretch) bool {
 			if (p.To-p.From)*way.Way.Norm() > apart {
 				return false
 			}
 			on, last = append(on, [3]arm.Readings{last, p.At, p.At}), p.At
+			all.widen(look.w.a, p)
 			return true
 		})
 		if came < 1 {
 			continue // the arm does not get there on a line
 		}
 		look.s.From, look.s.To = Station{At: tcp.T, Turn: tcp.R, Joints: &from}, Station{At: tcp.T.Add(way.Way), Turn: tcp.R, Joints: &end}
+		look.s.sound = &soundLine{spread: all}
 		look.line(&move.Move{ToolNumber: 1})
 		q.ask(l, append(on, [3]arm.Readings{last, end, end}), 0.1, look.hit)
 		return
@@ -115,7 +117,9 @@ func (q *question) corner(t *testing.T) {
 	}
 	l := q.among(3, q.a.Pose(at).T.Scale(0.7), 250)
 	look := lookAt(l)
-	look.triangle(&before, &at, &after)
+	if p := look.w.space(look.s, allLimbs); !p.corner(&before, &at, &after, 0) {
+		look.triangle(&before, &at, &after)
+	}
 	if look.hit != nil && !isMean(&look.hit.at, &before, &at, &after) {
 		t.Errorf("the readings %v are no mean of %v, %v and %v", look.hit.at, before, at, after)
 	}

@@ -206,12 +206,17 @@ func (s *Scene) own(g *Standing, atPlace bool) int {
 
 // near is the numbers of the grids whose bounds a box overlaps.
 func (s *Scene) near(box *solid.Bounds) []int {
+	all := s.rooms().Overlapping(box)
+	s.effort.made += len(all)
+	return all
+}
+
+// rooms is the grids, to be found by where they are.
+func (s *Scene) rooms() *solid.Index {
 	if s.index == nil {
 		s.newIndex()
 	}
-	all := s.index.Overlapping(box)
-	s.effort.made += len(all)
-	return all
+	return s.index
 }
 
 func (s *Scene) newIndex() {

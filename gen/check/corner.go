@@ -16,7 +16,19 @@ import (
 type corner struct {
 	passed move.Move     // the motion to it, as far as a finding asks for it
 	at     *arm.Readings // nil where there is no corner
-	before arm.Readings  // where the way to it is left
+	before arc           // on the way to it
+}
+
+// arc is a part of a way: from its end at a corner on, to where the TCP is a radius away from there.
+type arc struct {
+	corner, end Station
+	between     move.Path
+	tool        int
+	radius      float64
+}
+
+func (s *Scene) arc(m *move.Move, corner, end *Station, radius float64) arc {
+	return arc{*corner, *end, s.between, m.ToolNumber, radius}
 }
 
 // comesTo keeps the corner at the end of a motion, where that has one.
@@ -27,23 +39,29 @@ func (w *armWatcher) comesTo(m *move.Move, s *Scene) {
 	}
 	p := &c.passed // not all of the move, which is large
 	p.Transfer, p.Figures, p.FlyBy, p.Target, p.Place, p.ToolNumber = m.Transfer, m.Figures, m.FlyBy, m.Target, m.Place, m.ToolNumber
-	c.at, c.before = s.To.Joints, w.away(m, s, &s.To, &s.From, m.FlyBy)
+	c.at, c.before = s.To.Joints, s.arc(m, &s.To, &s.From, m.FlyBy)
 }
 
 // pass looks at all that the arm may meet in a corner, where the way behind it is seen.
 func (w *armWatcher) pass(c *corner, m *move.Move, s *Scene) {
-	l := look{w: w, s: s}
-	after := w.away(m, s, &s.From, &s.To, c.passed.FlyBy)
-	if l.travels = true; l.among(&c.before, c.at, &after) && l.hit == nil {
+	l, end := look{w: w, s: s}, s.arc(m, &s.From, &s.To, c.passed.FlyBy)
+	if first, ok := w.nearly(&c.before); ok {
+		last, ok := w.nearly(&end)
+		if p := w.space(s, allLimbs); ok && p.corner(&first, c.at, &last, 0) {
+			return
+		}
+	}
+	before, after := w.away(&c.before), w.away(&end)
+	if l.travels = true; l.among(&before, c.at, &after) && l.hit == nil {
 		return
 	}
 	l.hit, l.open = nil, nil
 	// What is carried and in something where a way leads is no matter of the corner.
-	l.travels = !l.begins(&c.before) && !l.begins(c.at) && !l.begins(&after)
-	l.triangle(&c.before, c.at, &after)
+	l.travels = !l.begins(&before) && !l.begins(c.at) && !l.begins(&after)
+	l.triangle(&before, c.at, &after)
 	if h := l.hit; h != nil {
 		w.found[c.passed.Target.Below()] = true
-		free := l.free(c, after)
+		free := l.free(c, before, after)
 		l.hit = h
 		l.cuts(c, free)
 	}
@@ -96,11 +114,12 @@ func mean(from, to *arm.Readings, share float64) (r arm.Readings) {
 	return r
 }
 
-// away is the readings on the way of a motion, from its end at a corner on, where the TCP is a radius away from there, to a part
-// in a thousand; those at the other end where that is no farther.
-func (w *armWatcher) away(m *move.Move, s *Scene, corner, end *Station, radius float64) arm.Readings {
-	if s.between == move.LinePath {
-		return w.awayOnLine(m, corner, end, radius)
+// away is the readings at the end of an arc, to a part in a thousand of its radius; those at the other end of the way where that is no
+// farther.
+func (w *armWatcher) away(a *arc) arm.Readings {
+	corner, end, radius := &a.corner, &a.end, a.radius
+	if a.between == move.LinePath {
+		return w.awayOnLine(a)
 	}
 	long := corner.At.Dist(end.At)
 	if long <= radius {
@@ -108,11 +127,11 @@ func (w *armWatcher) away(m *move.Move, s *Scene, corner, end *Station, radius f
 	}
 	// The way bulges, so that its shares are not those of the line between its ends.
 	const rounds, near = 20, 1e-3
-	point := w.tcp(m.ToolNumber, corner.Joints)
+	point := w.tcp(a.tool, corner.Joints)
 	in, out, share := 0.0, 1.0, radius/long
 	for range rounds {
 		at := mean(corner.Joints, end.Joints, share)
-		far := point.Dist(w.tcp(m.ToolNumber, &at))
+		far := point.Dist(w.tcp(a.tool, &at))
 		switch {
 		case far < radius:
 			in = share
@@ -129,16 +148,52 @@ func (w *armWatcher) away(m *move.Move, s *Scene, corner, end *Station, radius f
 	return mean(corner.Joints, end.Joints, out)
 }
 
-func (w *armWatcher) awayOnLine(m *move.Move, corner, end *Station, radius float64) arm.Readings {
-	line := arm.LineTo(geom.Pose{R: corner.Turn, T: corner.At}, geom.Pose{R: end.Turn, T: end.At})
-	if long := line.Way.Norm(); long > radius {
-		line.Way, line.Turn = line.Way.Scale(radius/long), line.Turn.Scale(radius/long)
+func (w *armWatcher) awayOnLine(a *arc) arm.Readings {
+	at, _ := a.follow(w.c.follower(a.tool).Follow, w)
+	return at
+}
+
+// nearly is the same but for rounding; false where the arm does not get there. It is remembered: mostly the arm goes there and back.
+func (w *armWatcher) nearly(a *arc) (arm.Readings, bool) {
+	which := arcEnd{way{a.corner.Joints, a.end.Joints}, a.between, a.tool, a.radius}
+	if at := w.arcs[which]; at != nil {
+		return *at, true
 	}
-	at, _ := w.c.follower(m.ToolNumber).Follow(&line, *corner.Joints, *end.Joints, func(*arm.Stretch) bool {
+	var at arm.Readings
+	came := 1.0
+	if a.between == move.LinePath {
+		at, came = a.follow(w.c.follower(a.tool).Stride, w)
+	} else {
+		at = w.away(a)
+	}
+	if len(w.arcs) >= mostLines {
+		clear(w.arcs)
+	}
+	if came == 1 {
+		w.arcs[which] = &at
+	}
+	return at, came == 1
+}
+
+// arcEnd is what the end of an arc depends on.
+type arcEnd struct {
+	way
+	between move.Path
+	tool    int
+	radius  float64
+}
+
+// follow goes along an arc that is a line.
+func (a *arc) follow(along func(*arm.Line, arm.Readings, arm.Readings, func(*arm.Stretch) bool) (arm.Readings, float64), w *armWatcher) (arm.Readings, float64) {
+	corner, end := &a.corner, &a.end
+	line := arm.LineTo(geom.Pose{R: corner.Turn, T: corner.At}, geom.Pose{R: end.Turn, T: end.At})
+	if long := line.Way.Norm(); long > a.radius {
+		line.Way, line.Turn = line.Way.Scale(a.radius/long), line.Turn.Scale(a.radius/long)
+	}
+	return along(&line, *corner.Joints, *end.Joints, func(*arm.Stretch) bool {
 		w.c.effort.made += effortPerStretch
 		return true
 	})
-	return at
 }
 
 // tcp is where the TCP of a tool is.
@@ -147,10 +202,9 @@ func (w *armWatcher) tcp(tool int, at *arm.Readings) geom.Vec {
 }
 
 // free is a radius by which the corner can be passed, 0 for none that is worth while: half of the plan's, or half of that, and so on.
-func (l *look) free(c *corner, after arm.Readings) float64 {
+func (l *look) free(c *corner, before, after arm.Readings) float64 {
 	const least = 1 // mm
 	w, point := l.w, l.w.tcp(c.passed.ToolNumber, c.at)
-	before := c.before
 	for {
 		before, after = mean(c.at, &before, 0.5), mean(c.at, &after, 0.5)
 		radius := min(point.Dist(w.tcp(c.passed.ToolNumber, &before)), point.Dist(w.tcp(c.passed.ToolNumber, &after)))

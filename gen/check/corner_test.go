@@ -23,7 +23,6 @@ func TestCornersBeginAndEndWhereTheFlyBySays(t *testing.T) {
 	tool := geom.At(geom.Vec{X: 20, Z: 120}, geom.RPY{})
 	l.Tools = []*layout.Tool{{TCP: tool}}
 	w := newArmWatcher(lookAt(l).w.c)
-	m := &move.Move{ToolNumber: 1}
 	stands := func(r *arm.Readings) Station {
 		p := q.a.Pose(*r).Mul(tool)
 		return Station{Known: true, At: p.T, Turn: p.R, Joints: r}
@@ -32,7 +31,7 @@ func TestCornersBeginAndEndWhereTheFlyBySays(t *testing.T) {
 	for range 300 {
 		at, to := q.readings(100), q.readings(100)
 		corner, end, radius := stands(&at), stands(&to), q.between(1, 60)
-		got := w.away(m, &Scene{between: move.JointPath}, &corner, &end, radius)
+		got := w.away(&arc{corner: corner, end: end, between: move.JointPath, tool: 1, radius: radius})
 		far := corner.At.Dist(stands(&got).At)
 		if end.At.Dist(corner.At) <= radius {
 			if got != to {
@@ -53,7 +52,7 @@ func TestCornersBeginAndEndWhereTheFlyBySays(t *testing.T) {
 		if long := line.At.Dist(corner.At); long <= radius {
 			continue
 		}
-		got = w.away(m, &Scene{between: move.LinePath}, &corner, &line, radius)
+		got = w.away(&arc{corner: corner, end: line, between: move.LinePath, tool: 1, radius: radius})
 		here := stands(&got).At
 		if far := here.Dist(corner.At); far < radius-1e-6 { // the arm does not get there
 			continue

@@ -45,7 +45,8 @@ if it turned evenly.`,
 // forbidden is a keep-out box, placed in the base.
 type forbidden struct {
 	*layout.Box
-	room solid.Solid
+	room   solid.Solid
+	bounds solid.Bounds
 
 	inFrame geom.Pose    // the base in the box's frame
 	core    solid.Bounds // the box there, less slack
@@ -64,8 +65,8 @@ func boxesOf(l *layout.Layout) (f forbiddenBoxes) {
 		room, here := solid.Box(b.Frame.Base, b.From, b.To), solid.Box(geom.Identity, b.From, b.To)
 		core := here.Bounds()
 		core = solid.Bounds{Lo: core.Lo.Add(slack), Hi: core.Hi.Sub(slack)}
-		f.all = append(f.all, forbidden{Box: b, room: room, inFrame: b.Frame.Base.Inverse(), core: core})
-		bounds = append(bounds, room.Bounds())
+		f.all = append(f.all, forbidden{Box: b, room: room, bounds: room.Bounds(), inFrame: b.Frame.Base.Inverse(), core: core})
+		bounds = append(bounds, f.all[len(f.all)-1].bounds)
 	}
 	f.index = solid.NewIndex(bounds)
 	return f

@@ -22,11 +22,11 @@ type Scene struct {
 	// From and To are the ends of the motion that is seen; From is not known
 	// for the first one.
 	From, To Station
-	travel   Travel    // as its family says
-	spread   *spread   // of the line that is seen, where the readings of the joints on it are known; else nil
-	between  move.Path // the ends of the motion that is seen
-	Gripper  Gripper   // of the tool, or the zone of a tool, by which the move works
-	hands    hands     // of all of them
+	travel   Travel     // as its family says
+	sound    *soundLine // the line that is seen, where the readings of the joints on it are known; else nil
+	between  move.Path  // the ends of the motion that is seen
+	Gripper  Gripper    // of the tool, or the zone of a tool, by which the move works
+	hands    hands      // of all of them
 	// Grid is the one that the move works at, nil for none, and Slot the index
 	// in it.
 	Grid *Standing
@@ -36,6 +36,7 @@ type Scene struct {
 	ids    *layout.IDs // which parts are where; nil where no part has an id
 	effort *effort
 	taken  []fed        // slots of infeeds whose next part is still to come
+	puts   int          // so many parts were put down
 	index  *solid.Index // of the grids by their bounds; nil when it has to be made again
 	here   *Standing    // the grid that was worked at last,
 	before *Standing    // and the one before it
@@ -171,11 +172,17 @@ func (s *Scene) apply(m *move.Move) {
 		s.identify(m)
 	case m.Puts():
 		s.identify(m)
-		if s.Grid.put(s.Slot, s.Gripper.Part, s.Lies(m.Target.Slot, &s.From)) {
-			s.index = nil
-		}
+		s.put(s.Grid, s.Slot, s.Gripper.Part, s.Lies(m.Target.Slot, &s.From))
 		s.Gripper = Gripper{}
 		s.hands.lets()
+	}
+}
+
+// put stands a part in a slot of a grid, where it lies so.
+func (s *Scene) put(g *Standing, i int, p *layout.Part, lies int) {
+	s.puts++
+	if g.put(i, p, lies) {
+		s.index = nil
 	}
 }
 
@@ -250,7 +257,7 @@ type fed struct {
 func (s *Scene) feed(m *move.Move) {
 	if m.Kind == move.Travel && len(s.taken) > 0 {
 		for _, f := range s.taken {
-			f.grid.put(f.slot, nil, 0)
+			s.put(f.grid, f.slot, nil, 0)
 		}
 		s.taken = s.taken[:0]
 	}

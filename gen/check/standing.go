@@ -233,7 +233,10 @@ func (s *Standing) slotAt(p geom.Vec) (nearest slot.Slot, found bool) {
 const touch = 0.01
 
 // highest is how high the highest part reaches, in the grid's frame.
-func (s *Standing) highest() float64 { return s.level + s.lift.Z + s.half.Z }
+func (s *Standing) highest() float64 { return s.upTo(s.level) }
+
+// upTo is how high parts reach that stand in slots at a level.
+func (s *Standing) upTo(level float64) float64 { return level + s.lift.Z + s.half.Z }
 
 // low is the part of a body's way, in the grid's frame, on which it is lower
 // than the highest top in the grid; false when it never is.

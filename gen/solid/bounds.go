@@ -10,6 +10,22 @@ func (b *Bounds) Overlaps(c *Bounds) bool {
 	return b.Lo.X < c.Hi.X && b.Hi.X > c.Lo.X && b.Lo.Y < c.Hi.Y && b.Hi.Y > c.Lo.Y && b.Lo.Z < c.Hi.Z && b.Hi.Z > c.Lo.Z
 }
 
+// Apart is how far one box is from another along an axis, the one along which that is most, and the direction from it to
+// the other one; below 0 where they overlap.
+func (b *Bounds) Apart(c *Bounds) (along geom.Vec, apart float64) {
+	below, above := b.Lo.Sub(c.Hi), c.Lo.Sub(b.Hi)
+	along, apart = geom.Vec{X: 1}, above.X
+	for _, other := range [...]struct {
+		along geom.Vec
+		apart float64
+	}{{geom.Vec{X: -1}, below.X}, {geom.Vec{Y: 1}, above.Y}, {geom.Vec{Y: -1}, below.Y}, {geom.Vec{Z: 1}, above.Z}, {geom.Vec{Z: -1}, below.Z}} {
+		if other.apart > apart {
+			along, apart = other.along, other.apart
+		}
+	}
+	return along, apart
+}
+
 // Around is the box around two.
 func (b *Bounds) Around(c *Bounds) Bounds { return Bounds{b.Lo.Min(c.Lo), b.Hi.Max(c.Hi)} }
 

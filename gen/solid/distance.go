@@ -14,6 +14,18 @@ func Distance(a, b *Solid) float64 {
 	return difference.nearest().Norm()
 }
 
+// Between is a direction from one solid to another one, of unit length, and how far they are apart along that: nearly as far as
+// they are at all. It is no more than 0 where none was found.
+func Between(a, b *Solid) (along geom.Vec, apart float64) {
+	difference := minus(b, a)
+	along, ok := difference.nearest().Unit()
+	if !ok {
+		return along, 0
+	}
+	apart, _ = difference.Along(along)
+	return along, apart
+}
+
 // Gap is how far two solids are apart that are each within a radius of a core, together the one given: below 0 as deep as
 // they reach into each other. It changes by no more than one of them moves.
 func Gap(a, b *Solid, radius float64) float64 {

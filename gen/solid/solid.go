@@ -162,18 +162,24 @@ func (s *Solid) Bounds() Bounds {
 	return Bounds{s.Centre.Sub(r), s.Centre.Add(r)}
 }
 
+// Along is from where to where the solid goes in a direction, in lengths of that.
+func (s *Solid) Along(direction geom.Vec) (lo, hi float64) {
+	middle, reach := s.Centre.Dot(direction), 0.0
+	for i := range s.n {
+		reach += math.Abs(s.edges[i].Dot(direction))
+	}
+	return middle - reach, middle + reach
+}
+
 // About is where the solid lies along an axis of unit length through the origin, and how
 // far it reaches from it.
 func (s *Solid) About(axis geom.Vec) (lo, hi, far float64) {
-	middle, reach := s.Centre.Dot(axis), 0.0
-	for i := range s.n {
-		reach += math.Abs(s.edges[i].Dot(axis))
-	}
+	lo, hi = s.Along(axis)
 	for k := range 1 << s.n {
 		at := s.corner(k)
 		far = max(far, at.Sub(axis.Scale(at.Dot(axis))).Norm())
 	}
-	return middle - reach, middle + reach, far
+	return lo, hi, far
 }
 
 // corner is the centre and all edges, each forwards or, where its bit of k is set, backwards.
