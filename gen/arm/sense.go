@@ -13,9 +13,13 @@ type sense struct {
 	bends [MaxJoints][MaxJoints][MaxJoints]float64
 	// curves bounds what E has beyond that: for half the square of the sum of |δ|.
 	curves [MaxJoints][MaxJoints]float64
+	// linear and turn are how long the parts of A's rows are.
+	linear, turn [MaxJoints]float64
 	// shears is E to first order where the readings change as they do here, for the whole line, and bow how their rate changes with that.
 	shears [MaxJoints][MaxJoints]float64
-	bow    [MaxJoints]float64
+	// leans is E·q₀′ to first order, column by column for each joint.
+	leans [MaxJoints][MaxJoints]float64
+	bow   [MaxJoints]float64
 }
 
 // sense looks at the arm at its readings.
@@ -34,7 +38,7 @@ func (f *Follower) sense(here *sense, r *Readings, l *Line) {
 	for i := range a.Joints {
 		here.rate[i] = inverse[i].Linear.Dot(way) + inverse[i].Turn.Dot(turn)
 	}
-	here.shears, here.bow = [MaxJoints][MaxJoints]float64{}, [MaxJoints]float64{}
+	here.shears, here.leans, here.bow = [MaxJoints][MaxJoints]float64{}, [MaxJoints][MaxJoints]float64{}, [MaxJoints]float64{}
 	for k := range a.Joints {
 		for j := range a.Joints {
 			bend := bending(columns[:], a.Joints, k, j)
@@ -43,6 +47,7 @@ func (f *Follower) sense(here *sense, r *Readings, l *Line) {
 				bent := row.Linear.Dot(bend.Linear) + row.Turn.Dot(bend.Turn)
 				here.bends[i][k][j] = math.Abs(bent)
 				here.shears[i][k] += float64(bent * here.rate[j])
+				here.leans[i][j] += float64(bent * here.rate[k])
 			}
 		}
 		for i := range a.Joints {
@@ -51,9 +56,9 @@ func (f *Follower) sense(here *sense, r *Readings, l *Line) {
 	}
 	for i := range a.Joints {
 		row := &inverse[i]
-		linear, turned := row.Linear.Norm(), row.Turn.Norm()
+		here.linear[i], here.turn[i] = row.Linear.Norm(), row.Turn.Norm()
 		for k := range a.Joints {
-			here.curves[i][k] = float64(linear*f.behind[k]) + turned
+			here.curves[i][k] = float64(here.linear[i]*f.behind[k]) + here.turn[i]
 		}
 	}
 }
@@ -96,7 +101,7 @@ func inverted(columns []Twist) (rows [MaxJoints]Twist, regular bool) {
 
 // prove works out how fast each reading can change on a stretch; false if that is not certain.
 func (f *Follower) prove(here *sense, s *Stretch) bool {
-	const hardly, wider = 1e-9, 1.1
+	const wider = 1.1
 	n, length := len(f.arm.Joints), s.To-s.From
 	var most, off [MaxJoints]float64
 	fastest := 0.0
@@ -143,61 +148,101 @@ func (here *sense) change(n int, length float64, most *[MaxJoints]float64) (off 
 	return off
 }
 
-// stride works out the same with what is known of the sign of δ: it is t·q₀′ + ε after a time t, where |ε| ≤ t·Off, so that E is t·S + X. S is the sum of
-// all bends times their rates, in which much cancels out, and X is bounded as in change, by Off in place of the whole pace. As
+// stride works out the same with the signs of δ, which is t·q₀′ + ε after a time t, where |ε| ≤ t·Off. So E is t·S + X: S is the sum of all
+// bends times their rates, in which much cancels out, and X has what bends with ε, as in change, and what is of the second order. Of X·q₀′, too, what
+// bends with ε is summed up with its signs: leans. As
 //
-//	|q′ - q₀′| = |E·q₀′ + E·(q′ - q₀′)| ≤ t·|S·q₀′| + |X|·|q₀′| + (t·|S| + |X|)·Off,
+//	|q′ - q₀′| = |E·q₀′ + E·(q′ - q₀′)| ≤ t·|S·q₀′| + |X·q₀′| + (t·|S| + |X|)·Off,
 //
 // no pace can have gone off by Off where that is less, and nor can the arm have been singular, because |E|·Off < Off.
 func (f *Follower) stride(here *sense, s *Stretch) bool {
-	const hardly, wider, rounds, hopeless = 1e-9, 1.2, 6, 0.7
-	n, length := len(f.arm.Joints), s.To-s.From
-	var off [MaxJoints]float64
-	fastest := 0.0
-	for i := range n {
-		off[i] = float64(wider*length*math.Abs(here.bow[i])) + hardly
-		fastest = max(fastest, math.Abs(here.rate[i]))
-	}
-	for range rounds {
-		next, proved := here.drift(n, length, &off), true
-		for i := range n {
-			bound := next[i] + hardly/2
-			if bound > hopeless*fastest+hardly {
-				return false
-			}
-			if bound >= off[i] {
-				proved, off[i] = false, float64(wider*bound)+hardly
-			}
+	const likely, shorter, tries = 1.1, 0.75, 4
+	bent := hardly
+	for i := range f.arm.Joints {
+		for k := range f.arm.Joints {
+			bent += math.Abs(here.shears[i][k]) + math.Abs(here.leans[i][k])
 		}
-		if proved {
+	}
+	// Where no longer stretch could be proved of some approaches, that was 1.1 to 1.3.
+	length := s.To - s.From
+	length /= math.Ceil(length * bent / likely)
+	for n := 0; n < tries && length >= shortest/2; n++ {
+		if off, ok := f.drifts(here, length); ok {
+			s.To = s.From + length
 			f.tell(here, &off, s)
 			return true
 		}
+		length *= shorter
 	}
 	return false
 }
 
+// hardly is what a pace is off at least.
+const hardly = 1e-9
+
+// drifts works out by how much the pace of each joint can come off; false if that is not certain.
+func (f *Follower) drifts(here *sense, length float64) (off [MaxJoints]float64, ok bool) {
+	const wider, rounds, hopeless = 1.1, 12, 2
+	fastest := 0.0
+	for i := range f.arm.Joints {
+		off[i] = float64(wider*length*math.Abs(here.bow[i])) + hardly
+		fastest = max(fastest, math.Abs(here.rate[i]))
+	}
+	for range rounds {
+		next, proved := f.drift(here, length, &off), true
+		for i := range f.arm.Joints {
+			bound := next[i] + hardly/2
+			if !(bound <= hopeless*fastest+hardly) { // or not a number
+				return off, false
+			}
+			if !(bound < off[i]) {
+				proved, off[i] = false, float64(wider*bound)+hardly
+			}
+		}
+		if proved {
+			return off, true
+		}
+	}
+	return off, false
+}
+
 // drift bounds by how much the pace of each joint can come off, where it is no more than off.
-func (here *sense) drift(n int, length float64, off *[MaxJoints]float64) (drift [MaxJoints]float64) {
-	sum := 0.0
-	var way [MaxJoints]float64
+func (f *Follower) drift(here *sense, length float64, off *[MaxJoints]float64) (drift [MaxJoints]float64) {
+	n := len(f.arm.Joints)
+	var most, way [MaxJoints]float64 // of δ, and of ε
 	for j := range n {
 		way[j] = float64(off[j] * length)
-		sum += float64(math.Abs(here.rate[j])*length) + way[j]
+		most[j] = float64(math.Abs(here.rate[j])*length) + way[j]
 	}
-	half := float64(sum*sum) / 2
-	for i := range n {
-		drift[i] = float64(length * math.Abs(here.bow[i]))
-		for k := range n {
-			x := float64(here.curves[i][k] * half)
+	turned := 0.0
+	for k := range n {
+		linear, turn := f.second(&most, k, n), float64(turned*turned)
+		turned += most[k]
+		for i := range n {
+			x := float64((float64(here.linear[i]*linear) + float64(here.turn[i]*turn)) / 2)
+			drift[i] += float64(x * math.Abs(here.rate[k]))
 			bends := here.bends[i][k][:n]
 			for j, bend := range bends {
 				x += float64(bend * way[j])
 			}
-			drift[i] += float64(x*math.Abs(here.rate[k])) + float64((x+float64(length*math.Abs(here.shears[i][k])))*off[k])
+			drift[i] += float64((x+float64(length*math.Abs(here.shears[i][k])))*off[k]) + float64(math.Abs(here.leans[i][k])*way[k])
 		}
 	}
+	for i := range n {
+		drift[i] += float64(length * math.Abs(here.bow[i]))
+	}
 	return drift
+}
+
+// second bounds the second derivatives of the way of joint k, in all: each is such a way about the outermost of the joints. Its axis is turned by the
+// joints before it alone.
+func (f *Follower) second(most *[MaxJoints]float64, k, n int) (sum float64) {
+	before := 0.0
+	for j := range n {
+		sum += float64(f.far[max(j, k)] * most[j] * (most[j] + 2*before))
+		before += most[j]
+	}
+	return sum
 }
 
 // tell writes what was proved, in degrees and mm.

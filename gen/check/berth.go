@@ -135,13 +135,13 @@ func (b *berth) among(p *space, m *motion, k int) bool {
 	near := here.bounds.Wider(here.goes(&m.most, 0, l.behind) + rounding)
 	for _, n := range w.boxes.index.Overlapping(&near) {
 		box := &w.boxes.all[n]
-		if !(l.behind <= 2 && w.foot[box.Box]) && !b.clear(p, m, k, n, 0, 0, func() *solid.Solid { return &box.room }) {
+		if !(l.behind <= 2 && w.foot[box.Box]) && !b.clear(p, m, k, n, 0, &box.bounds, 0, func() *solid.Solid { return &box.room }) {
 			return false
 		}
 	}
 	for _, n := range p.s.near(&near) {
 		g := p.s.Grids[n]
-		if g.part.Sized() && !b.clear(p, m, k, len(w.boxes.all)+n, 0, 0, func() *solid.Solid {
+		if g.part.Sized() && !b.clear(p, m, k, len(w.boxes.all)+n, 0, &g.bounds, 0, func() *solid.Solid {
 			room := g.solid(w.tops[n])
 			return &room
 		}) {
@@ -158,22 +158,29 @@ func (b *berth) pair(p *space, m *motion, n, one, other int) bool {
 	if b.limbs[one].middle.Dist(b.limbs[other].middle)-first.ball-l.ball > b.limbs[other].goes(&m.most, first.behind, l.behind)+rounding {
 		return true
 	}
-	return b.clear(p, m, other, -1-n, first.behind, first.radius, func() *solid.Solid {
+	return b.clear(p, m, other, -1-n, first.behind, &b.limbs[one].bounds, first.radius, func() *solid.Solid {
 		core := first.at(&b.links)
 		return &core
 	})
 }
 
-// clear says whether a limb stays clear of another thing, which has a radius and moves with the first joints.
+// clear says whether a limb stays clear of another thing within bounds, which moves with the first joints. Mostly a plane between their bounds tells that.
+func (b *berth) clear(p *space, m *motion, k, other, first int, bounds *solid.Bounds, radius float64, body func() *solid.Solid) bool {
+	if away, room := bounds.Apart(&b.limbs[k].bounds); room > 0 && b.keeps(p.w, m, first, &plane{k, other, away, room + deep - rounding}) {
+		return true
+	}
+	return b.keeps(p.w, m, first, b.plane(p, k, other, radius, body))
+}
+
+// keeps says whether a limb stays on its side of a plane that moves with the first joints.
 //
-// A point p of the limb comes away from the plane between them, which is square to n, by n·(a×(p-c)) for a radian of a joint with the axis a
+// A point p of the limb comes away from the plane, which is square to n, by n·(a×(p-c)) for a radian of a joint with the axis a
 // through c. The sum over all joints is linear in p, and so least at an end of the limb, and linear in how far they turn, and so least at one of the
 // readings. That is to first order; what is missing is no more than half of the second derivatives. Each of these is a way of p
 // about the outer one of two axes, turned about the inner one, and so no longer than p is from the outer one.
-func (b *berth) clear(p *space, m *motion, k, other, first int, radius float64, body func() *solid.Solid) bool {
-	w, l := p.w, &p.w.limbs[k]
-	x := b.plane(p, k, other, radius, body)
-	room := x.room - b.limbs[k].goes(&m.off, first, l.behind) - b.bent(w, m, k, first)
+func (b *berth) keeps(w *armWatcher, m *motion, first int, x *plane) bool {
+	l, here := &w.limbs[x.limb], &b.limbs[x.limb]
+	room := x.room - here.goes(&m.off, first, l.behind) - b.bent(w, m, x.limb, first)
 	if room < 0 {
 		return false
 	}
