@@ -170,8 +170,11 @@ func (c *Checker) repeats(item *reads.Item) bool {
 // same compares a line with its move. What one place in a template has made of a field
 // is reported once, and the fields of a line together.
 func (c *Checker) same(item *reads.Item, m *move.Move) {
-	deltas := c.blames.unreported(item.Kind, c.judge.Deltas(item, m, c.modal.Compared(item)))
+	deltas := c.judge.Deltas(item, m, c.modal.Compared(item))
 	if len(deltas) == 0 {
+		return
+	}
+	if deltas = c.blames.unreported(item.Kind, deltas); len(deltas) == 0 {
 		return
 	}
 	c.differs(c.blames.place(item.Kind, deltas), m, "%smove %d (%s) has %s, but line %d of the program reads %s: %q",
