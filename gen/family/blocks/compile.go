@@ -13,9 +13,10 @@ type Blocks struct {
 	rules.Rules
 	Label string // how people asked for the family: a shipped name or a folder
 
-	set   *template.Template // all blocks and helpers, contained
-	defs  map[string]definition
-	costs map[string]int // of each block without the turns of its loops
+	set       *template.Template // all blocks and helpers, contained
+	defs      map[string]definition
+	costs     map[string]int  // of each block without the turns of its loops
+	mentioned map[string]bool // fields that some block asks for, be it in a comment
 }
 
 // Source is what blocks are made of.
@@ -50,6 +51,7 @@ func (s *Source) Compile(list *diag.List) *Blocks {
 		all.helper(name)
 	}
 	b.costs = all.known
+	b.mentioned = mentionedIn(b)
 	b.set = contain(b.defs, funcMap(&b.Rules))
 	return b
 }
