@@ -2,7 +2,6 @@ package gen
 
 import (
 	"bytes"
-	"runtime"
 
 	"gridferry/gen/family/reads"
 	"gridferry/gen/readback"
@@ -34,8 +33,8 @@ const (
 )
 
 // readAside leaves one core for writing and one for comparing.
-func readAside(c *readback.Checker) *aside {
-	return readAsideBy(c, min(runtime.GOMAXPROCS(0)-2, mostAhead))
+func readAside(c *readback.Checker, cores int) *aside {
+	return readAsideBy(c, min(cores-2, mostAhead))
 }
 
 // readAsideBy is readAside with a number of readers ahead; none for 0 or less.
@@ -126,11 +125,12 @@ func (a *aside) send(n int) {
 }
 
 // Close waits until all is read.
-func (a *aside) Close() {
+func (a *aside) Close() error {
 	a.send(len(a.held))
 	close(a.work)
 	if a.ahead != nil {
 		close(a.ahead)
 	}
 	<-a.done
+	return nil
 }

@@ -36,9 +36,9 @@ func trays(t *testing.T) *Job {
 // depend on how many read ahead, nor on the pieces that the program comes in.
 func TestReadingAheadFindsTheSame(t *testing.T) {
 	r := rand.New(rand.NewPCG(64, 10))
-	compared, ahead := 0, []int{0, 1, 3, 7}
+	compared, ahead := 0, []int{here, 3, 0, 1, 7}
 	if testing.Short() {
-		ahead = ahead[2:3]
+		ahead = ahead[:2]
 	}
 	for _, name := range templates.Names() {
 		sub, err := fs.Sub(templates.FS, name)
@@ -105,12 +105,18 @@ func spoilt(r *rand.Rand, program []byte) []byte {
 	return text
 }
 
+// here stands for a program that is read where it is written.
+const here = -1
+
 // readBy is what reading a program back finds, a line each.
 func readBy(j *Job, f *family.Family, program []byte, many, size int) (found string) {
 	p := j.program(f)
 	head := p.head()
 	var list diag.List
-	a := readAsideBy(readback.NewChecker(&f.Reads, &head, p.moves(), &list, nil), many)
+	var a checker = readback.NewChecker(&f.Reads, &head, p.moves(), &list, nil)
+	if many != here {
+		a = readAsideBy(a.(*readback.Checker), many)
+	}
 	a.NextFile()
 	for len(program) > 0 {
 		n := min(size, len(program))

@@ -26,6 +26,7 @@ func CheckPlans(files []string, open func(file string) (*Job, error)) iter.Seq[*
 		if err != nil {
 			return &Checked{File: files[i], Err: err}
 		}
+		job.OneCore = fillCores(len(files))
 		return job.checked(files[i])
 	})
 }

@@ -14,6 +14,7 @@ package gen
 import (
 	"io"
 	"io/fs"
+	"runtime"
 
 	"gridferry/gen/check"
 	"gridferry/gen/draw"
@@ -41,6 +42,8 @@ type Job struct {
 
 	// Watch, if set, wraps every pass over the moves, to show the progress of long work.
 	Watch func(move.Batches) move.Batches
+	// OneCore says that other jobs are worked on beside this one, which leaves them the other cores.
+	OneCore bool
 
 	written *plan.Plan
 	options layout.Options
@@ -90,6 +93,14 @@ func (j *Job) Moves() move.Seq { return move.Single(j.Batches()) }
 // Batches is the same list in batches.
 func (j *Job) Batches() move.Batches {
 	return j.watched(j.withJoints(j.run.list(j.Layout)))
+}
+
+// cores is how many cores the job is worked on with.
+func (j *Job) cores() int {
+	if j.OneCore {
+		return 1
+	}
+	return runtime.GOMAXPROCS(0)
 }
 
 // plain is the same batches without readings of joints, for whoever does not look at them: working them

@@ -17,8 +17,14 @@ type proof struct {
 	findings      *diag.List
 	rules         *rules.Rules
 	stamp         seal.Stamp
-	checker       *aside // nil where the family does not say how its lines read
+	checker       checker // nil where the family does not say how its lines read
 	written, read diag.List
+}
+
+// checker reads a program back while it is written: here, or on other cores.
+type checker interface {
+	io.WriteCloser
+	NextFile()
 }
 
 func newProof(p *program, head *move.Job) *proof {
@@ -31,9 +37,17 @@ func newProof(p *program, head *move.Job) *proof {
 			WithHint("a seal needs the digits, the letters a to f and 24 characters between the comment marks")
 	}
 	if f.Reads.Has() {
-		proof.checker = readAside(readback.NewChecker(&f.Reads, head, p.moves(), &proof.read, nil))
+		proof.checker = reading(readback.NewChecker(&f.Reads, head, p.moves(), &proof.read, nil), p.job.cores())
 	}
 	return proof
+}
+
+// reading has a checker read on other cores, if there are any.
+func reading(c *readback.Checker, cores int) checker {
+	if cores == 1 {
+		return c
+	}
+	return readAside(c, cores)
 }
 
 // roomForSeal is what writes, with its bound on the lines of a file lowered by those of a

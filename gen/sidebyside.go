@@ -6,6 +6,9 @@ import (
 	"sync/atomic"
 )
 
+// fillCores reports whether so many pieces of work keep every core busy, so that none of them needs several.
+func fillCores(n int) bool { return n >= runtime.GOMAXPROCS(0) }
+
 // SideBySide does n pieces of work on every core. Their results come in order, each as soon as
 // those before it have come. Work that nobody waits for any more is not begun.
 func SideBySide[T any](n int, work func(i int) T) iter.Seq[T] {

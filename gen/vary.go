@@ -106,7 +106,7 @@ func (v *Variation) size() int {
 }
 
 func (v *Variation) one(variant *plan.Variant) Varied {
-	job := new(Job)
+	job := &Job{OneCore: fillCores(len(v.Variants))}
 	done := Varied{Variant: variant}
 	settings := append(append([]plan.Setting(nil), v.Settings...), variant.Settings...)
 	done.Row = summary.Row{Name: variant.Name, Values: valuesOf(variant), State: summary.Refused}

@@ -10,7 +10,7 @@ import (
 func (p *program) writeFiles(create render.Create, o render.Options) error {
 	head := p.head()
 	proof := newProof(p, &head)
-	o.Loops = p.loops()
+	o.Loops, o.Cores = p.loops(), p.job.cores()
 	err := render.Files(func(name string) (io.WriteCloser, error) {
 		w, err := create(name)
 		if err != nil {

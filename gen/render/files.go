@@ -22,7 +22,7 @@ func Files(create Create, f *blocks.Blocks, job move.Job, moves move.Batches, li
 		return asOne(create, newProgram(f, job, list, o), job, moves)
 	}
 	var text bytes.Buffer
-	attempt := newProgram(f, job, new(diag.List), Options{MostBytes: o.MostBytes})
+	attempt := newProgram(f, job, new(diag.List), Options{MostBytes: o.MostBytes, Cores: o.Cores})
 	attempt.budget.lines = f.MostLines
 	if err := oneText(attempt, &text, job, moves); err != nil {
 		return err

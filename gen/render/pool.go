@@ -1,7 +1,6 @@
 package render
 
 import (
-	"runtime"
 	"sync"
 
 	"gridferry/gen/family/rules"
@@ -25,9 +24,8 @@ type pool struct {
 }
 
 func newPool(p *program) *pool {
-	cores := runtime.GOMAXPROCS(0)
 	o := options{finish: p.parts == nil && !p.family.BlockNumbers.On(), report: p.isWatched(), most: mostText, points: p.points}
-	return &pool{program: p, cutter: cutter{winding: p.family.NewWinding(p.job.Turns)}, cores: cores, most: 2 * cores, options: o}
+	return &pool{program: p, cutter: cutter{winding: p.family.NewWinding(p.job.Turns)}, cores: p.cores, most: 2 * p.cores, options: o}
 }
 
 // all writes the moves, until the program is longer than it may be.

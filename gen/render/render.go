@@ -2,6 +2,7 @@ package render
 
 import (
 	"io"
+	"runtime"
 
 	"gridferry/gen/family/blocks"
 	"gridferry/gen/move"
@@ -15,6 +16,7 @@ const DefaultBytes = 4 << 30
 // Options bound a program and watch it grow. The zero value does neither.
 type Options struct {
 	MostBytes int64 // of the program, all its files together; 0 stands for DefaultBytes
+	Cores     int   // that write it, each a chunk at a time; 0 stands for all
 
 	// Trace is given which lines of which file each move made, counted from 1. A
 	// move that wrote nothing has last = first-1. Lines that no move made (the
@@ -69,6 +71,7 @@ type program struct {
 	place   diag.Place // of the plan as a whole
 	file    string
 	stopped bool // a template ran away
+	cores   int
 	onLines func(m move.Move, file string, first, last int)
 	onBlock func(block string)
 	loops   *Loops
@@ -85,6 +88,7 @@ func newProgram(f *blocks.Blocks, job move.Job, list *diag.List, o Options) *pro
 	p := &program{
 		family:  f,
 		budget:  &budget{most: o.MostBytes},
+		cores:   o.Cores,
 		found:   findings{list: list, seen: map[finding]bool{}},
 		place:   job.Place,
 		onLines: o.Trace,
@@ -94,6 +98,9 @@ func newProgram(f *blocks.Blocks, job move.Job, list *diag.List, o Options) *pro
 	}
 	if p.budget.most == 0 {
 		p.budget.most = DefaultBytes
+	}
+	if p.cores == 0 {
+		p.cores = runtime.GOMAXPROCS(0)
 	}
 	if f.Units.InPercent() && job.Speed <= 0 {
 		p.found.errorf(rulePercent, job.Place, "", "this family writes speeds in percent of the machine's own, which the cell does not give").
