@@ -30,7 +30,8 @@ type Variation struct {
 	// Done is called for every variant that is finished, in their order.
 	Done func(finished int)
 
-	texts sync.Map // each text that variants have read, under itself
+	texts sync.Map   // each text that variants have read, under itself
+	cells plan.Cells // that they have read
 }
 
 // Programs is the result of writing a variant.
@@ -110,7 +111,9 @@ func (v *Variation) one(variant *plan.Variant) Varied {
 	done := Varied{Variant: variant}
 	settings := append(append([]plan.Setting(nil), v.Settings...), variant.Settings...)
 	done.Row = summary.Row{Name: variant.Name, Values: valuesOf(variant), State: summary.Refused}
-	if job.Read(v.Source, settings, v.Options) {
+	source := v.Source
+	source.Cells = &v.cells
+	if job.Read(source, settings, v.Options) {
 		measure(job, &done.Row)
 		if job.Check() {
 			done.Err = v.write(job, variant, &done.Row)

@@ -24,7 +24,7 @@ type cellText struct {
 }
 
 // openCell reads the files of the cell that a plan names, after the settings that
-// say which files those are.
+// say which files those are, and changes it as the other settings say.
 func (r *reader) openCell(source Source, plan decode.Node, settings []Setting, files []string) cellText {
 	n := cellNode(plan)
 	c := cellText{dir: source.Dir}
@@ -43,6 +43,11 @@ func (r *reader) openCell(source Source, plan decode.Node, settings []Setting, f
 	}
 	if m := c.root.Child("measured"); !m.IsZero() {
 		c.measured, _ = r.openBeside(source.Dir, path.Dir(c.file), m, "measured")
+	}
+	for i, s := range settings {
+		if ofCell(s) && s.Path != "cell.measured" && !r.List.Full() {
+			r.changeCell(c, plan, files[i], s)
+		}
 	}
 	return c
 }

@@ -25,6 +25,9 @@ type Source struct {
 	// after the other passes over them, of which there may be thousands.
 	VariantsKnown bool
 
+	// Cells keeps the cell for the next reading, and has that of the last one; nil for neither.
+	Cells *Cells
+
 	// Read gives the text of another file that the plan or its cell names; nil is
 	// Named.Read, the disk. An editor gives what it has not saved yet.
 	Read func(Named) ([]byte, error)
@@ -116,19 +119,17 @@ func Read(source Source, settings []Setting, list *diag.List, sources *diag.Sour
 			r.change(root, files[i], s, 0)
 		}
 	}
-	text := r.openCell(source, root, settings, files)
-	for i, s := range settings {
-		if ofCell(s) && s.Path != "cell.measured" && !list.Full() {
-			r.changeCell(text, root, files[i], s)
-		}
-	}
+	cell := source.Cells.read(source.Cells.nameOf(root, settings), r, func() func() *Cell {
+		text := r.openCell(source, root, settings, files)
+		return func() *Cell { return r.cell(text) }
+	})
 	r.changeShort(root, settings, files)
 	p := &Plan{File: source.File, Place: root.Place(), Unread: Unread{"grid": true}} // until there is one
 	own := variants(new([]Variant))
 	if source.VariantsKnown {
 		own = decode.Own(nil, func(*decode.Reader, decode.Node) {})
 	}
-	planForm(p, decode.Own(nil, func(*decode.Reader, decode.Node) { p.Cell = r.cell(text) }), own).Read(&r.Reader, root)
+	planForm(p, decode.Own(nil, func(*decode.Reader, decode.Node) { p.Cell = cell() }), own).Read(&r.Reader, root)
 	r.readContents(source.Dir, p.Grids)
 	r.readWorklists(source.Dir, p.Transfers)
 	return p
