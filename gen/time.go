@@ -96,11 +96,14 @@ func (j *Job) seconds() float64 {
 }
 
 func seconds(moves move.Batches, m timing.Machine) float64 {
-	total := 0.0
-	for t := range timing.Times(moves, m) {
-		total += t.Seconds
+	watch := timing.NewStopwatch(m)
+	for piece := range moves {
+		for i := range piece {
+			watch.See(&piece[i])
+		}
 	}
-	return total
+	watch.Done()
+	return watch.Seconds
 }
 
 func speedNote(l *layout.Layout, r *run) string {

@@ -114,8 +114,10 @@ func (v *Variation) one(variant *plan.Variant) Varied {
 	source := v.Source
 	source.Cells = &v.cells
 	if job.Read(source, settings, v.Options) {
-		measure(job, &done.Row)
-		if job.Check() {
+		watch := job.stopwatch()
+		sound := job.Check(watch)
+		measure(job, &done.Row, watch.Seconds, sound)
+		if sound {
 			done.Err = v.write(job, variant, &done.Row)
 		}
 	}
@@ -168,8 +170,11 @@ func (v *Variation) write(job *Job, variant *plan.Variant, row *summary.Row) err
 	return nil
 }
 
-// measure fills in sizes and times.
-func measure(j *Job, row *summary.Row) {
+// measure fills in sizes and times. Where the check found errors it may have gone through a part of the moves only.
+func measure(j *Job, row *summary.Row, seconds float64, whole bool) {
+	if !whole {
+		j.counts, seconds = nil, j.seconds()
+	}
 	for _, g := range j.Layout.Grids {
 		row.Slots += g.Size()
 		for _, word := range g.Missing {
@@ -178,7 +183,7 @@ func measure(j *Job, row *summary.Row) {
 	}
 	counts := j.Counts()
 	row.Transfers, row.Moves, row.Waits = counts.Transfers, counts.Moves, counts.Kind[move.Await]
-	row.Seconds = j.seconds()
+	row.Seconds = seconds
 }
 
 func valuesOf(v *plan.Variant) string {

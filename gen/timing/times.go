@@ -44,6 +44,28 @@ func Times(moves move.Batches, m Machine) iter.Seq[Timed] {
 	}
 }
 
+// Stopwatch is how long all moves that go by take together.
+type Stopwatch struct {
+	Seconds float64
+	clock   clock
+}
+
+// NewStopwatch begins with nothing.
+func NewStopwatch(m Machine) *Stopwatch {
+	s := &Stopwatch{clock: clock{run: run{machine: m}}}
+	s.clock.yield = func(t Timed) bool {
+		s.Seconds += t.Seconds
+		return true
+	}
+	return s
+}
+
+// See takes the next move, and does not hold it.
+func (s *Stopwatch) See(m *move.Move) { s.clock.see(m) }
+
+// Done says that no more come: the last motions count from here on.
+func (s *Stopwatch) Done() { s.clock.flush() }
+
 // longestRun bounds how many moves are held back. A plan stops at every slot,
 // a few motions on; a list from elsewhere may not.
 const longestRun = 1 << 12

@@ -2,6 +2,7 @@ package timing
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -124,6 +125,31 @@ func TestEndlessFlyByIsCut(t *testing.T) {
 	}
 	if seen != 3*longestRun || most > longestRun {
 		t.Errorf("%d moves seen, %d held back at most", seen, most)
+	}
+}
+
+// TestStopwatchIsTheSum: to the last bit, although each move is gone when the next comes.
+func TestStopwatchIsTheSum(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 8))
+	m := Machine{Acceleration: 3000, Jerk: 20000}
+	var moves []move.Move
+	for range 2 * longestRun {
+		flyBy := float64(r.IntN(3) * r.IntN(20))
+		one := to(move.Kinds[r.IntN(len(move.Kinds))], 100*r.Float64(), 100*r.Float64(), 100*r.Float64(), 200, flyBy)
+		one.Seconds, one.Shifts = r.Float64(), r.IntN(9) == 0
+		moves = append(moves, one)
+	}
+	want := 0.0
+	for _, seconds := range secondsOf(moves, m) {
+		want += seconds
+	}
+	watch := NewStopwatch(m)
+	var gone move.Move
+	for _, gone = range moves {
+		watch.See(&gone)
+	}
+	if watch.Done(); watch.Seconds != want || want == 0 {
+		t.Errorf("%g s, wanted %g", watch.Seconds, want)
 	}
 }
 
