@@ -25,13 +25,16 @@ type solutions struct {
 	flange geom.Pose
 	list   []Solution
 	start  int // of this pose's solutions in the list
+	only   int // 1 and the index of the configuration that is asked for; 0 for all
 }
 
 // add polishes readings until they give the pose to 1e-10 (in lengths of the arm, and in radians) and
 // lists them unless they are listed already. Readings that do not come to the pose are dropped. Where joints are free they
 // take the values nearest to near, as far as they get there along the solutions without turning back.
 func (s *solutions) add(r, near Readings) {
-
+	if s.only > 0 && s.elsewhere(r) {
+		return
+	}
 	var q equations
 	r, ok := s.arm.polish(r, s.flange, &q)
 	if !ok {
@@ -51,6 +54,18 @@ func (s *solutions) add(r, near Readings) {
 	if !s.listed(found) {
 		s.list = append(s.list, found)
 	}
+}
+
+// elsewhere says whether readings are plainly in another configuration than the one that is asked for.
+func (s *solutions) elsewhere(r Readings) bool {
+	const plainly = 1e-2
+	factors, _ := s.arm.Factors(r)
+	for i, f := range factors {
+		if second := (s.only-1)>>(len(factors)-1-i)&1 == 1; second != (f < 0) && math.Abs(f) > plainly*s.arm.most(i) {
+			return true
+		}
+	}
+	return false
 }
 
 // listed says whether readings are listed already: nearly the same ones, so that those midway give the
@@ -90,6 +105,22 @@ func (a *Arm) Solve(flange geom.Pose, near Readings, out []Solution) []Solution 
 	found = a.solver.solve(flange, near, found)
 	found.sort()
 	return found.list
+}
+
+// SolveIn is Solve for the solutions in one configuration, by its index; some in others may be among them. It is only for an arm that
+// [Arm.SolvesIn], and takes 0.45 times the work, as the others are not polished.
+func (a *Arm) SolveIn(index int, flange geom.Pose, near Readings, out []Solution) []Solution {
+	found := solutions{arm: a, flange: flange, list: out, start: len(out), only: 1 + index}
+	found = a.solver.solve(flange, near, found)
+	found.sort()
+	return found.list
+}
+
+// SolvesIn says whether the arm can be solved for one configuration alone: it has words for all, and its solver finds
+// candidates that are solutions but for rounding.
+func (a *Arm) SolvesIn() bool {
+	_, is := a.solver.(*spherical)
+	return is && a.factored != nil
 }
 
 // sort brings the solutions into the order of their readings.

@@ -28,7 +28,9 @@ type Choice struct {
 // Choose looks at a list of a layout that has an arm.
 func Choose(l *layout.Layout, moves move.Batches) *Choice {
 	c := &Choice{b: newBench(l)}
-	c.runs = chosen(c.b, c.spans(moves))
+	if c.runs = c.wholly(moves); c.runs == nil {
+		c.runs = chosen(c.b, c.spans(moves))
+	}
 	c.wind = c.leastWinding(moves)
 	return c
 }
@@ -97,11 +99,15 @@ func flangeFor(a *arm.Arm, at, tcp geom.Pose, near arm.Readings) (flange geom.Po
 // never quite level, and an arm with four axes cannot follow that. Common practice, no source.
 const MostTilt = 0.2
 
-// solve is every way in which the arm ends a motion, whatever the ranges.
-func (b *bench) solve(s *spot, near arm.Readings, out []arm.Solution) []arm.Solution {
+// solve is every way in which the arm ends a motion, whatever the ranges; or, of an arm that can be asked so, in the configuration that
+// the cell prefers only.
+func (b *bench) solve(s *spot, near arm.Readings, preferred bool, out []arm.Solution) []arm.Solution {
 	flange, off := b.flange(s, near)
 	if off > MostTilt {
 		return out
+	}
+	if preferred {
+		return b.arm.SolveIn(b.layout.Arm.Prefer.Index(), flange, near, out)
 	}
 	return b.arm.Solve(flange, near, out)
 }

@@ -7,6 +7,7 @@ import (
 	"reflect"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 
 	"gridferry/gen"
@@ -161,6 +162,27 @@ func motions(moves move.Batches) (all []motion) {
 		all = append(all, own)
 	}
 	return all
+}
+
+// What is chosen where the preferred configuration is asked for alone is what is chosen of all.
+func TestPreferredAlone(t *testing.T) {
+	var alone atomic.Int32
+	t.Run("benches", func(t *testing.T) {
+		benches(t, size(60, 12), func(t *testing.T, k machine, text string) {
+			l := read(t, text).Layout
+			moves := expand.Batches(l, expand.Whole)
+			ofAll, wholly := joints.ChooseOfAll(l, moves)
+			if wholly {
+				alone.Add(1)
+			}
+			if got, want := motions(joints.Choose(l, moves).Fill(moves)), motions(ofAll.Fill(moves)); !reflect.DeepEqual(got, want) {
+				t.Fatalf("other joints are chosen where one configuration is asked for alone (%t)\n%s", wholly, text)
+			}
+		})
+	})
+	if t.Logf("%d benches in one configuration", alone.Load()); alone.Load() == 0 {
+		t.Error("the test proves little")
+	}
 }
 
 // Every motion that has joints ends where the list says, by the joints going forward, and as it has to; those

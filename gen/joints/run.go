@@ -1,7 +1,10 @@
 package joints
 
 import (
+	"cmp"
 	"math/bits"
+
+	"gridferry/gen/move"
 )
 
 // run is a part of the list that is made in one configuration, by its index.
@@ -40,6 +43,30 @@ func chosen(b *bench, spans []span) []run {
 		i = next
 	}
 	return runs
+}
+
+// wholly is one run in the configuration that the cell prefers, if that serves for every motion: it is the one that would be chosen of
+// all then. Nil where it does not, or where to ask for it alone would spare nothing. Mostly it does, and to choose takes
+// 0.56 times the work.
+func (c *Choice) wholly(moves move.Batches) []run {
+	if !c.b.arm.SolvesIn() {
+		return nil
+	}
+	index, first := c.b.layout.Arm.Prefer.Index(), 0
+	serves := server{bench: c.b, choice: c, masks: map[spot]mask{}, likely: 1 << index, only: true}
+	for piece := range moves {
+		for i := range piece {
+			m := &piece[i]
+			if !m.Kind.IsMotion() {
+				continue
+			}
+			if serves.at(m)>>index&1 == 0 {
+				return nil
+			}
+			first = cmp.Or(first, m.N)
+		}
+	}
+	return []run{{first, index}}
 }
 
 // itemsOf is the entries and, of those for which no configuration serves, their spans.

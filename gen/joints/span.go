@@ -25,6 +25,7 @@ type server struct {
 	choice *Choice
 	masks  map[spot]mask
 	found  []arm.Solution
+	only   bool // the configuration that the cell prefers is asked for, and no other
 	likely mask // what has served since nothing did any more: the first choice of these mostly comes to be chosen
 }
 
@@ -116,7 +117,7 @@ func (b *bench) asked(m *move.Move) mask {
 
 // solvable is the configurations of all solutions inside the ranges.
 func (b *server) solvable(at *spot) (serve mask) {
-	b.found = b.solve(at, arm.Readings{}, b.found[:0])
+	b.found = b.solve(at, arm.Readings{}, b.only, b.found[:0])
 	for i := range b.found {
 		if r, ok := b.arm.InRange(b.found[i].Readings, arm.Readings{}); ok {
 			serve |= b.maskOf(r)

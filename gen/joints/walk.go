@@ -113,7 +113,7 @@ func (w *walk) index() int { return w.c.runs[w.run].index }
 // solve is the solution in the present configuration that is nearest to where the joints are.
 func (w *walk) solve(s *spot) (best arm.Solution, ok bool) {
 	b := w.c.b
-	w.found = b.solve(s, w.at, w.found[:0])
+	w.found = b.solve(s, w.at, false, w.found[:0])
 	least := math.Inf(1)
 	for i := range w.found {
 		r, in := b.arm.InRange(w.found[i].Readings, w.at)

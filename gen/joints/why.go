@@ -34,7 +34,7 @@ func NewAsker(l *layout.Layout) Asker { return Asker{newBench(l)} }
 // Why looks for the reason that a motion got no joints.
 func (b Asker) Why(m *move.Move) Reason {
 	at := spotOf(m)
-	found := b.solve(&at, arm.Readings{}, nil)
+	found := b.solve(&at, arm.Readings{}, false, nil)
 	why := Reason{Solutions: len(found), Beyond: math.Inf(1)}
 	_, why.Tilt = b.flange(&at, arm.Readings{})
 	if r := b.given(m); r != nil { // no others count
