@@ -77,8 +77,8 @@ func (v *Variation) Cells() []string {
 	return names
 }
 
-// mostRead is how many bytes of plans and cells all variants together read: every variant
-// is read anew, which takes some tenths of a second for each MiB.
+// mostRead is how many bytes of plans and cells all variants together read, as if each read its cell anew,
+// which takes some tenths of a second for each MiB.
 const mostRead = 64 << 20
 
 // Bound reports, before anything is written, variants that read more than they may.
