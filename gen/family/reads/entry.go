@@ -26,7 +26,8 @@ type Entry struct {
 	Line   *regexp.Regexp // nil for a row
 	Groups []Field        // of the pattern's groups, the whole line first
 	scans  []scan         // the pattern in a quicker form; nil where there is none
-	steady []int          // of each, see tails
+	steady []int          // of each, or of the row; see tails
+	whole  int            // stands for all ways of which whole lines are remembered
 	lead   scan           // where there is none, how every line begins that fits; nil where that cannot be told
 	single bool           // see SingleBlanks
 	spent  *int           // steps of the family's readings so far
@@ -124,6 +125,7 @@ func (e *Entry) form(good func()) decode.Form {
 			e.compile(d.List, line)
 		} else {
 			e.spend(d.List, e.Place, len(e.Row))
+			e.steady = []int{steady(e.Row)}
 		}
 		if e.left {
 			return
@@ -204,6 +206,7 @@ func (e *Entry) build(mark byte) error {
 	if e.Line, e.scans = re, scansOf(source, mark); e.scans == nil {
 		e.lead = leadOf(source, mark)
 	}
+	e.steady = nil
 	for _, s := range e.scans {
 		e.steady = append(e.steady, s.steady())
 	}

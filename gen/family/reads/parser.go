@@ -2,6 +2,7 @@ package reads
 
 import (
 	"bytes"
+	"unicode"
 
 	"gridferry/gen/move"
 )
@@ -14,11 +15,14 @@ type parser struct {
 	values  *valuer
 	found   []Found
 	met     tails
+	says    Values        // of an end that was not met before
 	begin   [256][]*Entry // the entries that a line can fit, by its first byte; nil until one is met
 }
 
 func newParser(from *Reads, job move.Job) *parser {
-	return &parser{reads: from, cleaner: NewCleaner(from.Rules), values: newValuer(from.Rules, job)}
+	p := &parser{reads: from, cleaner: NewCleaner(from.Rules), values: newValuer(from.Rules, job)}
+	p.values.frames.learned, p.values.tools.learned = p.met.forget, p.met.forget
+	return p
 }
 
 // beginning is the entries that a line that begins with a byte can fit.
@@ -37,79 +41,90 @@ func (p *parser) beginning(c byte) []*Entry {
 // parse fills in what a line says and gives the entry that it fits, nil for none. The
 // item of a blank line has no text.
 func (p *parser) parse(line []byte, section string, item *Item) *Entry {
-	if e := p.parsePlainly(line, section, item); e != nil {
-		return e
+	text, plain := p.cleaner.plainly(line)
+	if plain {
+		if e, certain := p.entry(text, section, item, false); certain {
+			return e
+		}
 	}
 	text, closed := p.cleaner.Clean(line)
-	if len(text) == 0 {
+	if item.Open = !closed; !closed || len(text) >= longestLine {
+		item.Text = text
 		return nil
 	}
-	item.Text, item.Open = text, !closed
-	if !closed || len(text) >= longestLine {
-		return nil
-	}
-	if !p.reads.Has() {
-		item.Means = MeansText // where a family has no entries, every line is text
-		return nil
-	}
-	e := p.entry(section, item)
-	if e != nil {
-		item.Means, item.When = e.Means, e.When
-	}
+	e, _ := p.entry(text, section, item, true)
 	return e
 }
 
-// parsePlainly spares the usual line the search for blanks in a row: one that fits a
-// pattern which has none is clean. It gives up at the first entry that leaves a doubt.
-func (p *parser) parsePlainly(line []byte, section string, item *Item) *Entry {
-	text, plain := p.cleaner.plainly(line)
-	if !plain || len(text) == 0 || len(text) >= longestLine {
-		return nil
+// entry finds the first entry that fits and what it makes of the line. It is not certain where blanks in a row or tabs, of
+// which a text that is not clean may have some, make a difference. A pattern that has none spares the usual line the search for them.
+func (p *parser) entry(text []byte, section string, item *Item, clean bool) (found *Entry, certain bool) {
+	if item.Text = text; len(text) == 0 || len(text) >= longestLine {
+		return nil, len(text) == 0
 	}
 	for _, e := range p.beginning(text[0]) {
 		if e.Within != "" && e.Within != section {
 			continue
 		}
-		if !e.SingleBlanks() {
-			break
+		if !clean && !e.SingleBlanks() {
+			if clean = p.cleaner.isClean(text); !clean {
+				return nil, false
+			}
 		}
-		if item.Text = text; p.fits(e, item) {
-			item.Means, item.When = e.Means, e.When
-			return e
-		}
-	}
-	item.Text = nil
-	return nil
-}
-
-// entry finds the first entry that fits and what it makes of the line.
-func (p *parser) entry(section string, item *Item) *Entry {
-	for _, e := range p.beginning(item.Text[0]) {
-		if e.Within != "" && e.Within != section {
-			continue
-		}
-		if !e.IsQuick() && !e.lead.leads(item.Text) {
+		if !e.IsQuick() && !e.lead.leads(text) {
 			continue
 		}
 		if p.fits(e, item) {
-			return e
+			item.Means, item.When = e.Means, e.When
+			return e, true
 		}
 	}
-	return nil
+	if !p.reads.Has() {
+		item.Means = MeansText // where a family has no entries, every line is text
+	}
+	return nil, clean || p.cleaner.isClean(text)
 }
 
 // fits reports whether the entry fits the line, and keeps the values if it does.
 func (p *parser) fits(e *Entry, item *Item) bool {
-	fits := false
-	if e.Line != nil {
-		fits = p.pattern(e, item.Text, &item.Values)
-	} else {
-		fits = p.row(e, item.Text, &item.Values)
+	found, fits := e.find(item.Text, p.found[:0], &p.met)
+	p.found = found
+	if !fits {
+		return false
 	}
-	if fits = fits && p.given(e, item); !fits && item.Has != 0 {
+	before, end := len(found), p.met.end
+	if end != nil {
+		before = p.met.before
+	}
+	fits = p.put(e, item.Text, found[:before], &item.Values)
+	if fits && end != nil {
+		if fits = p.met.known || p.learn(e, item.Text, found[before:]); fits {
+			end.put(&item.Values)
+		}
+	}
+	if fits = fits && p.given(e, item); !fits {
 		item.Values = Values{} // of the fields that did fit
 	}
 	return fits
+}
+
+// learn keeps what the fields say that were found in the end of a line.
+func (p *parser) learn(e *Entry, text []byte, found []Found) bool {
+	p.says = Values{}
+	if !p.put(e, text, found, &p.says) {
+		return false
+	}
+	p.met.keep(&p.says)
+	return true
+}
+
+func (p *parser) put(e *Entry, text []byte, found []Found, to *Values) bool {
+	for i := range found {
+		if !p.values.putFound(to, text, &found[i], e.Means) {
+			return false
+		}
+	}
+	return true
 }
 
 // given adds what the entry says without the line's words: fields and the kind.
@@ -125,21 +140,6 @@ func (p *parser) given(e *Entry, item *Item) bool {
 	return known
 }
 
-// pattern reads the fields of a pattern.
-func (p *parser) pattern(e *Entry, text []byte, to *Values) bool {
-	found, fits := e.find(text, p.found[:0], &p.met)
-	p.found = found
-	if !fits {
-		return false
-	}
-	for i := range found {
-		if !p.values.putFound(to, text, &found[i], e.Means) {
-			return false
-		}
-	}
-	return true
-}
-
 var (
 	comma     = []byte(",")
 	semicolon = []byte(";")
@@ -153,18 +153,49 @@ func (e *Entry) columns(text []byte) (columns, between []byte) {
 	return bytes.Trim(text, ", "), comma
 }
 
-// row reads columns; one mark more may stand at either end.
-func (p *parser) row(e *Entry, text []byte, to *Values) bool {
+// findColumns is find for a row; one mark more may stand at either end. A line whose kind the row does not have is known at once.
+func (e *Entry) findColumns(text []byte, found []Found, met *tails, steady int) ([]Found, bool) {
 	rest, between := e.columns(text)
+	at := bytes.Index(text, rest)
+	var end *tail
+	var from, before int
 	for i, f := range e.Row {
+		if i == steady && met != nil {
+			if end = met.place(rest); met.has(end, rest) {
+				met.hit(end, len(found))
+				return found, true
+			}
+			from, before = at, len(found)
+		}
 		column, behind, more := bytes.Cut(rest, between)
-		if last := i == len(e.Row)-1; len(column) == 0 || more == last {
-			return false
+		if last := i == len(e.Row)-1; len(column) == 0 || more == last || f == Kind && !e.mayBe(column) {
+			return found, false
 		}
-		if !p.values.put(to, f, bytes.TrimSpace(column), e.Means) {
-			return false
+		if f != NoField {
+			left, right := spaces(column)
+			found = append(found, Found{Field: f, From: at + left, To: at + len(column) - right})
 		}
-		rest = behind
+		rest, at = behind, at+len(column)+len(between)
 	}
-	return len(e.Row) > 0
+	if end != nil {
+		met.miss(end, text[from:at-len(between)], before)
+	}
+	return found, len(e.Row) > 0
+}
+
+// spaces is how many bytes of blanks are at both ends of a text.
+func spaces(text []byte) (left, right int) {
+	inside := bytes.TrimLeftFunc(text, unicode.IsSpace)
+	return len(text) - len(inside), len(inside) - len(bytes.TrimRightFunc(inside, unicode.IsSpace))
+}
+
+// mayBe reports whether a line with that in its column "kind" can be of a row's kinds.
+func (e *Entry) mayBe(column []byte) bool {
+	column = bytes.TrimSpace(column)
+	number, n := wholeDecimal(column)
+	if n < len(column) {
+		return true // it is not in digits alone
+	}
+	_, known := e.KindOf(number)
+	return known
 }

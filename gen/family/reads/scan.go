@@ -77,59 +77,63 @@ type Found struct {
 	Number   float64
 }
 
-// shift moves what was found in a text to where that text begins in a longer one.
-func shift(found []Found, by int) {
-	for i := range found {
-		found[i].From, found[i].To = found[i].From+by, found[i].To+by
-	}
-}
-
-// match adds the fields that it finds; false where the text does not fit. What the last texts had from a step on it looks up.
+// match adds the fields that it finds; false where the text does not fit. Behind a step from which on the text was met before,
+// nothing is looked for.
 func (s scan) match(text []byte, found []Found, met *tails, steady int) ([]Found, bool) {
-	at := 0
-	var end *tail // that is remembered if the text fits,
+	rest := text
+	var end *tail
 	var from, before int
 	for i := 0; i < len(s); i++ {
 		p := &s[i]
 		if i == steady && met != nil {
-			if end = met.place(text[at:]); end.is(p, text[at:]) {
-				return end.add(found, at), true
+			if end = met.place(rest); met.has(end, rest) {
+				met.hit(end, len(found))
+				return found, true
 			}
-			from, before = at, len(found)
+			from, before = len(text)-len(rest), len(found)
 		}
-		if !beginsWith(text[at:], p.before) {
+		if !beginsWith(rest, p.before) {
 			if p.skip == 0 {
 				return found, false
 			}
 			i += p.skip - 1
 			continue
 		}
-		if at += len(p.before); p.part == noPart {
+		rest = rest[len(p.before):]
+		var number float64
+		var n int
+		switch p.part {
+		case noPart:
 			continue
+		case textPart:
+			return s[i+1:].behindText(p.field, text, len(text)-len(rest), found, met, steady-i-1)
+		case restPart:
+			return found, bytes.IndexByte(rest, '\n') < 0
+		case numberPart:
+			number, n = Decimal(rest, p.mark)
+		case wholePart:
+			number, n = wholeDecimal(rest)
+		case namePart:
+			n = name(rest)
+		case wordPart:
+			n = word(rest)
 		}
-		if p.part == textPart {
-			return s[i+1:].behindText(p.field, text, at, found, met, steady-i-1)
-		}
-		if p.part == restPart {
-			return found, bytes.IndexByte(text[at:], '\n') < 0
-		}
-		number, n := p.take(text[at:])
 		if n == 0 {
 			return found, false
 		}
 		if p.field != NoField {
 			// Filled in place: a copy of what was just put together has to wait for it.
 			found = append(found, Found{})
-			f := &found[len(found)-1]
+			f, at := &found[len(found)-1], len(text)-len(rest)
 			f.Field, f.Figure, f.From, f.To, f.Number = p.field, p.part == numberPart || p.part == wholePart, at, at+n, number
 		}
-		at += n
+		rest = rest[n:]
 	}
-	if at != len(text) {
+	if len(rest) > 0 {
 		return found, false
 	}
 	if end != nil {
-		end.keep(&s[steady], text, found[before:], from)
+		met.miss(end, text[from:], before)
 	}
 	return found, true
 }
@@ -143,7 +147,9 @@ func (s scan) behindText(f Field, text []byte, at int, found []Found, met *tails
 		if !fits {
 			continue
 		}
-		shift(all[before+1:], end)
+		for i := before + 1; i < len(all); i++ {
+			all[i].From, all[i].To = all[i].From+end, all[i].To+end
+		}
 		return all, bytes.IndexByte(text[at:end], '\n') < 0
 	}
 	return found[:before], false
@@ -153,19 +159,19 @@ func beginsWith(text []byte, word string) bool {
 	return len(text) >= len(word) && string(text[:len(word)]) == word
 }
 
-// take reads the field that a text begins with: its value if it is a number, and how
-// much of the text it is; 0 for none.
-func (p *scanned) take(text []byte) (number float64, n int) {
+// length is how much of a text the field is that it begins with; 0 for none.
+func (p *scanned) length(text []byte) (n int) {
 	switch p.part {
 	case numberPart:
-		return Decimal(text, p.mark)
+		_, n = Decimal(text, p.mark)
 	case wholePart:
-		return wholeDecimal(text)
+		_, n = wholeDecimal(text)
 	case namePart:
-		return 0, name(text)
+		n = name(text)
 	case wordPart, noPart, textPart, restPart:
+		n = word(text)
 	}
-	return 0, word(text)
+	return n
 }
 
 func isDigit(c byte) bool { return '0' <= c && c <= '9' }
@@ -258,7 +264,7 @@ func (s scan) leads(text []byte) bool {
 		if text = text[len(p.before):]; p.part == noPart {
 			continue
 		}
-		_, n := p.take(text)
+		n := p.length(text)
 		if n == 0 {
 			return false
 		}
@@ -459,19 +465,30 @@ func (s scan) follows(i int) func(yield func(*scanned) bool) {
 	}
 }
 
-// Find adds the fields of the pattern that it finds in a line; false where that does
-// not fit.
+// Find adds the fields of the pattern or the row that it finds in a line; false where that
+// does not fit.
 func (e *Entry) Find(text []byte, found []Found) ([]Found, bool) {
 	return e.find(text, found, nil)
 }
 
-// find is Find with the ends of the lines before, if there are some.
+// find is Find for rows too, and with the ends of the lines before, if there are some: what stands in an end that
+// was met is not among the fields.
 func (e *Entry) find(text []byte, found []Found, met *tails) ([]Found, bool) {
+	if e.Line == nil {
+		met.begin(&e.steady[0])
+		return e.findColumns(text, found, met, e.steady[0])
+	}
 	if e.scans == nil {
+		met.begin(nil)
 		return e.search(text, found)
 	}
 	before := len(found)
 	for i, s := range e.scans {
+		if way := &e.steady[i]; *way > 0 {
+			met.begin(way)
+		} else {
+			met.begin(&e.whole)
+		}
 		if found, fits := s.match(text, found[:before], met, e.steady[i]); fits {
 			return found, true
 		}

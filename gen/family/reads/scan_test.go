@@ -75,14 +75,6 @@ func sameScan(t *testing.T, pattern, text string, mark byte) {
 	if fits != want || !slices.EqualFunc(quick, slow, same) {
 		t.Errorf("%q on %q: %v %v, wanted %v %v", pattern, text, fits, quick, want, slow)
 	}
-	met := new(tails) // with the ends of lines before, which may be this line's own
-	for _, line := range []string{"x=1" + text, text, text[min(1, len(text)):], text} {
-		again, _ := e.find([]byte(line), nil, met)
-		alone, _ := e.Find([]byte(line), nil)
-		if !slices.Equal(again, alone) {
-			t.Errorf("%q on %q behind others: %v, wanted %v", pattern, line, again, alone)
-		}
-	}
 	for _, found := range quick {
 		figure, _ := strconv.ParseFloat(strings.Replace(text[found.From:found.To], ",", ".", 1), 64) // infinite where it is too large
 		if found.Figure && found.Number != figure {
@@ -91,37 +83,5 @@ func sameScan(t *testing.T, pattern, text string, mark byte) {
 	}
 	if fits && text != "" && !e.CanBegin(text[0]) {
 		t.Errorf("%q on %q: it cannot begin so", pattern, text)
-	}
-}
-
-// Lines that end alike are read by what stood in the ones before, each from its own begin on.
-func TestTails(t *testing.T) {
-	const pattern = "travel x={x} y={y} roll={roll} speed={speed}|travel x={x} at speed={speed}"
-	e := &Entry{scans: scansOf(withFields(pattern, '.'), '.')}
-	for _, s := range e.scans {
-		e.steady = append(e.steady, s.steady())
-	}
-	met := new(tails)
-	looked := 0
-	for _, line := range []string{
-		"travel x=1 y=2 roll=180.5 speed=40", "travel x=-100.25 y=2 roll=180.5 speed=40", "travel x=1 y=2 roll=180.5 speed=41",
-		"travel x=1 y=2 roll=18.05 speed=40", "travel x=7 at speed=40", "travel x=70 at speed=40", "travel x=70 y=2 roll=180.5 speed=40",
-	} {
-		for i := range met {
-			looked += len(met[i].found)
-		}
-		got, fits := e.find([]byte(line), nil, met)
-		want, _ := e.Find([]byte(line), nil)
-		if !fits || !slices.Equal(got, want) {
-			t.Errorf("%q: %v %v, wanted %v", line, fits, got, want)
-		}
-		for _, f := range got {
-			if figure, err := strconv.ParseFloat(line[f.From:f.To], 64); err != nil || figure != f.Number {
-				t.Errorf("%q: %v is %v", line, line[f.From:f.To], f.Number)
-			}
-		}
-	}
-	if looked == 0 {
-		t.Error("no end was remembered")
 	}
 }

@@ -51,6 +51,7 @@ func newValuer(r *rules.Rules, job move.Job) *valuer {
 // names finds the entries of a table by their names.
 type names struct {
 	learns  bool // there is no table, and names are learned from the program's own
+	learned func()
 	numbers map[string]int
 	places  map[float64]int // by the numbers that the controller knows; nil where those are the places
 	last    string          // the one that was asked for last: mostly the next one too
@@ -105,6 +106,7 @@ func nameless(name []byte) float64 {
 func (n *names) learn(name []byte, number float64) {
 	if n.learns && n.numbers[string(name)] == 0 {
 		n.numbers[string(name)], n.last = int(number), ""
+		n.learned()
 	}
 }
 
