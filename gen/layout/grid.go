@@ -80,7 +80,7 @@ func (g *Grid) Points(s slot.Slot) (in, base move.Point) {
 func (g *Grid) SetPoints(in, base *move.Point, s slot.Slot, off geom.Vec) {
 	at, turned := g.Pattern.At(s)
 	in.Vec = at.Add(off)
-	base.Vec = g.Frame.Base.Apply(in.Vec)
+	g.Frame.Base.Put(&base.Vec, &in.Vec)
 	in.RPY = g.in
 	base.RPY = g.base
 	if turned != 0 {

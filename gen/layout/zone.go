@@ -59,7 +59,7 @@ func (t *Tool) At(other *Tool, at move.Point) move.Point {
 
 // TurnAt is how this tool is turned while another zone of the same tool is turned so.
 func (t *Tool) TurnAt(other *Tool, at geom.RPY) geom.RPY {
-	if t.TCP.R == other.TCP.R {
+	if t == other || t.TCP.R == other.TCP.R {
 		return at
 	}
 	return at.Rot().Mul(other.TCP.R.T()).Mul(t.TCP.R).RPY()
