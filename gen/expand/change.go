@@ -3,7 +3,6 @@ package expand
 import (
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
-	"gridferry/plan/diag"
 )
 
 // fit brings the tool of the present figures onto the flange: at the clear pose the arm leaves
@@ -18,8 +17,8 @@ func (x *expander) fit() bool {
 		return false
 	}
 	// The places of the steps are in the cell: all of this rests on the line that names the tool.
-	defer func(was diag.Place) { x.place = was }(x.place)
-	x.place = x.by.ToolPlace
+	defer x.restOn(x.place)
+	x.restOn(x.by.ToolPlace)
 	if !x.hereSteps(c.From.Leave, move.LeaveTool) {
 		return false
 	}

@@ -42,11 +42,15 @@ func Batches(l *layout.Layout, from Start) move.Batches {
 
 // expand makes the list in pieces as large as the first.
 func expand(l *layout.Layout, from Start, first []move.Move, hand hand) {
+	newExpander(l, from, first, hand).run()
+}
+
+func newExpander(l *layout.Layout, from Start, first []move.Move, hand hand) *expander {
 	x := &expander{l: l, from: from, by: l.Figures(nil, nil), fitted: l.ToolAt(from.Transfer), lying: l.Lying(), out: newOutput(first, hand), grippers: make([]gripper, len(l.Tools))}
 	if l.HasIDs() {
 		x.ids = l.FirstIDs()
 	}
-	x.run()
+	return x
 }
 
 type expander struct {
@@ -59,24 +63,30 @@ type expander struct {
 	lineFrom position  // where the straight line began that led there; not known behind a travel
 	grippers []gripper // by tool, from 0: of every zone its own
 	selected selection // by the last select
+	left     int       // how many points were left out, since the arm stood there
 	carried  []layout.Hung
+	hung     layout.Hung   // what was taken last
 	lying    *layout.Lying // how the other parts lie
 	spread   *move.Spread  // of the load of what is selected
 	spreads  spreads
-	transfer int // the one being made; 0 outside
-	done     int // transfers made, with those of the present group
+	transfer int     // the one being made; 0 outside
+	together int     // the first of its group, where that has several; 0 otherwise
+	id       *string // of its part
+	done     int     // transfers made, with those of the present group
 	leg      int
 	place    diag.Place
+	listed   int             // where the plan names the worklist in which the place is; 0 where it is in the plan itself
 	by       *layout.Figures // that rule what is done now
 	inside   inside
 	fitted   *layout.Tool // on the flange: its first zone, where it has some
 	byHand   bool         // a person fitted it, and nothing has moved since
 	zone     int          // of the tool, from 0, that works
 	zones    int          // in which the entry carries parts
-	group    group        // of parts that are carried now
-	ids      *layout.IDs  // of the parts in the slots; nil where no part has one
-	note     string       // that stands in the line of a worklist, and is still to be said
-	listedAt int          // where the plan names the worklist that is worked off; 0 for none
+	again    again
+	group    group       // of parts that are carried now
+	ids      *layout.IDs // of the parts in the slots; nil where no part has one
+	note     string      // that stands in the line of a worklist, and is still to be said
+	listedAt int         // where the plan names the worklist that is worked off; 0 for none
 }
 
 // position is the arm's present pose, in the base.
@@ -91,18 +101,15 @@ type position struct {
 const samePose = 1e-6 // mm and degrees
 
 func (p *position) is(tool *layout.Tool, q *move.Point) bool {
-	if !p.known || p.tool == tool && math.Abs(p.base.X-q.X) >= samePose {
-		return false
-	}
-	if p.tool == tool {
-		return same(&p.base, q)
+	if !p.known || p.tool == tool {
+		return p.known && same(&p.base, q)
 	}
 	at := tool.At(p.tool, p.base)
 	return same(&at, q) || at.Dist(q.Vec) < samePose && at.Rot().T().Mul(q.Rot()).Angle() < samePose
 }
 
 func same(p, q *move.Point) bool {
-	return p.Dist(q.Vec) < samePose &&
+	return math.Abs(p.X-q.X) < samePose && math.Abs(p.Z-q.Z) < samePose && p.Dist(q.Vec) < samePose && // mostly the first two tell
 		math.Abs(p.Roll-q.Roll) < samePose && math.Abs(p.Pitch-q.Pitch) < samePose && math.Abs(p.Yaw-q.Yaw) < samePose
 }
 
@@ -139,7 +146,7 @@ func (x *expander) begin() bool { return !x.from.Begin || x.steps(x.l.Begin, mov
 func (x *expander) askFirst() bool {
 	defer func(by *layout.Figures) { x.by = by }(x.by)
 	x.by = x.l.PicksAt(x.from.Transfer)
-	x.place = x.by.ToolPlace
+	x.restOn(x.by.ToolPlace)
 	return x.askAll(x.l.Held != nil)
 }
 
@@ -156,7 +163,8 @@ func (x *expander) askAll(held bool) bool {
 
 func (x *expander) entries() bool {
 	for _, e := range x.l.Entries {
-		x.place, x.zones = e.Place, min(e.AtOnce, e.Parts)
+		x.zones = min(e.AtOnce, e.Parts)
+		x.restOn(e.Place)
 		going := x.byLeg
 		switch {
 		case e.Listed != nil:
@@ -167,14 +175,14 @@ func (x *expander) entries() bool {
 		if !going(e) {
 			return false
 		}
-		x.listedAt = 0
 	}
 	return true
 }
 
 // last leaves the last grid when everything is done. That belongs to no transfer.
 func (x *expander) last() bool {
-	x.transfer, x.leg, x.zone = 0, 0, 0
+	x.leg, x.zone = 0, 0
+	x.make(0)
 	x.causedBy(x.by.EntryPlace)
 	if !x.leave(nil) {
 		return false
@@ -186,6 +194,22 @@ func (x *expander) last() bool {
 // causedBy is the place of the moves that follow, if it is one.
 func (x *expander) causedBy(place diag.Place) {
 	if !place.IsZero() {
-		x.place = place
+		x.restOn(place)
 	}
+}
+
+// restOn is the place of the moves that follow.
+func (x *expander) restOn(place diag.Place) {
+	if x.place, x.listed = place, x.listedAt; place.File == x.l.File {
+		x.listed = 0
+	}
+}
+
+// make is the transfer of the moves that follow; 0 for none.
+func (x *expander) make(transfer int) {
+	x.transfer, x.together = transfer, 0
+	if transfer > 0 && len(x.group.from) > 1 {
+		x.together = x.group.first
+	}
+	x.id = x.l.ID(x.idOf(transfer - x.group.first))
 }

@@ -93,17 +93,19 @@ func (x *expander) byList(e *layout.Entry) bool {
 		if x.group.first < x.from.Transfer {
 			continue
 		}
-		x.place = e.Listed.From(part)
+		x.restOn(e.Listed.From(part))
 		x.note = e.Listed.Note(part)
 		x.leg = 1
 		if !x.take(e, &e.Legs[leg]) {
 			return false
 		}
-		if x.place = e.Listed.To(part); !x.put(e, &e.Legs[leg]) || !x.optionalStop() {
+		x.restOn(e.Listed.To(part))
+		if !x.put(e, &e.Legs[leg]) || !x.optionalStop() {
 			return false
 		}
 	}
-	x.place = e.Place
+	x.listedAt = 0
+	x.restOn(e.Place)
 	return true
 }
 
@@ -130,12 +132,20 @@ func (x *expander) carry(e *layout.Entry, leg int) bool {
 		return true
 	}
 	x.leg = leg + 1
-	return x.take(e, l) && x.put(e, l) && x.optionalStop()
+	begins, n, left := x.beginOf(l), x.out.n, x.left
+	if x.repeat(&begins, e) {
+		return true
+	}
+	if !x.take(e, l) || !x.put(e, l) || !x.optionalStop() {
+		return false
+	}
+	x.mayRepeat(&begins, e, x.out.n-n, x.left > left)
+	return true
 }
 
 // take picks the parts of a group, unless the gripper holds them from the start.
 func (x *expander) take(e *layout.Entry, l *layout.Leg) bool {
-	if x.transfer = x.group.first; x.l.Held != nil && x.transfer == x.from.Transfer {
+	if x.make(x.group.first); x.l.Held != nil && x.transfer == x.from.Transfer {
 		return x.noteOf()
 	}
 	x.by = x.l.Figures(e, l.From.Grid)
@@ -158,12 +168,14 @@ func (x *expander) put(e *layout.Entry, l *layout.Leg) bool {
 // zone stands at its own slot when the first one does, or else zone by zone. The moves of one
 // descent belong to the group's first transfer.
 func (x *expander) descents(g *layout.Grid, slots []slot.Slot, do func([]slot.Slot) bool) bool {
-	x.transfer, x.zone = x.group.first, 0
+	x.zone = 0
+	x.make(x.group.first)
 	if len(slots) == 1 || x.fitted.InOneDescent(g, slots) {
 		return do(slots)
 	}
 	for i := range slots {
-		if x.transfer, x.zone = x.group.first+i, i; !do(slots[i : i+1]) {
+		x.zone = i
+		if x.make(x.group.first + i); !do(slots[i : i+1]) {
 			return false
 		}
 	}
@@ -173,7 +185,7 @@ func (x *expander) descents(g *layout.Grid, slots []slot.Slot, do func([]slot.Sl
 // pick takes the parts in some slots in one descent, the first of them in the present zone.
 func (x *expander) pick(e *layout.Entry, l *layout.Leg, slots []slot.Slot) bool {
 	g := l.From.Grid
-	var p approachPoint
+	var p spot
 	x.above(&p, g, slots[0])
 	return x.toSource(&p) && x.over(&p, l.OverFrom, &sourceRoles) && x.down(g, slots) && x.grip(g, slots, l.Part) && x.up(&p, slots, move.UpSource)
 }
@@ -181,7 +193,7 @@ func (x *expander) pick(e *layout.Entry, l *layout.Leg, slots []slot.Slot) bool 
 // lay puts parts into some slots in one descent.
 func (x *expander) lay(l *layout.Leg, slots []slot.Slot) bool {
 	g := l.To.Grid
-	var p approachPoint
+	var p spot
 	x.above(&p, g, slots[0])
 	return x.toDestination(&p) && x.over(&p, l.OverTo, &destinationRoles) && x.askZones(len(slots), move.AskLoaded) &&
 		x.lower(g, slots) && x.release(g, slots) && x.up(&p, slots, move.UpDestination)
@@ -189,14 +201,6 @@ func (x *expander) lay(l *layout.Leg, slots []slot.Slot) bool {
 
 // tool is the one that works now: a zone of the tool, where that has some.
 func (x *expander) tool() *layout.Tool { return x.fitted.Zone(x.zone) }
-
-// together is the group's first transfer where there are several; 0 otherwise, and outside any.
-func (x *expander) together() int {
-	if x.transfer == 0 || len(x.group.from) < 2 {
-		return 0
-	}
-	return x.group.first
-}
 
 // zonesAt is how many zones go down at once; 0 for one alone.
 func zonesAt(slots []slot.Slot) int {

@@ -25,43 +25,40 @@ func (x *expander) pass(w *layout.NamedPose, role move.Role) bool {
 }
 
 func (x *expander) toPose(w *layout.NamedPose, kind move.Kind, role move.Role, speed float64) bool {
-	return x.goTo(&motion{kind: kind, role: role, pose: w.Name, tool: x.fitted, speed: speed}, w.In(x.fitted), w.Base(x.fitted), w.Frame)
+	return x.goTo(&motion{kind, role, move.Target{Pose: w.Name}, 0, x.fitted, speed}, w.In(x.fitted), w.Base(x.fitted), w.Frame)
 }
 
-// reach goes to an approach point: a straight goes there with as many zones at once.
-func (x *expander) reach(p *approachPoint, kind move.Kind, role move.Role, zones int, speed float64) bool {
-	return x.goTo(&motion{kind, role, "", p.grid, p.slot, true, zones, x.tool(), speed}, &p.in, &p.base, p.grid.Frame)
+// reach goes to a spot, with as many zones at once.
+func (x *expander) reach(p *spot, kind move.Kind, role move.Role, zones int, speed float64) bool {
+	return x.goTo(&motion{kind, role, p.target, zones, x.tool(), speed}, &p.in, &p.base, p.grid.Frame)
 }
 
-func (x *expander) up(p *approachPoint, slots []slot.Slot, role move.Role) bool {
+func (x *expander) up(p *spot, slots []slot.Slot, role move.Role) bool {
 	return x.reach(p, move.Straight, role, zonesAt(slots), x.by.Near.V)
 }
 
 // down goes to slots that parts are taken from.
 func (x *expander) down(g *layout.Grid, slots []slot.Slot) bool {
-	var in, base move.Point
-	g.SetPoints(&in, &base, slots[0], geom.Vec{})
-	return x.goTo(&motion{move.Straight, move.DownSource, "", g, slots[0], false, zonesAt(slots), x.tool(), x.by.Near.V}, &in, &base, g.Frame)
+	var p spot
+	x.inSlot(&p, g, slots[0])
+	return x.reach(&p, move.Straight, move.DownSource, zonesAt(slots), x.by.Near.V)
 }
 
 // lower goes to where parts are let go that come into slots.
 func (x *expander) lower(g *layout.Grid, slots []slot.Slot) bool {
-	var in, base move.Point
-	x.by.SetLetGo(&in, &base, g, slots[0])
-	return x.goTo(&motion{move.Straight, move.DownDestination, "", g, slots[0], false, zonesAt(slots), x.tool(), x.by.Near.V}, &in, &base, g.Frame)
+	var p spot
+	x.letGo(&p, g, slots[0])
+	return x.reach(&p, move.Straight, move.DownDestination, zonesAt(slots), x.by.Near.V)
 }
 
 // motion is a travel or a straight before it is known whether it is needed.
 type motion struct {
-	kind  move.Kind
-	role  move.Role
-	pose  string       // that it goes to, or else
-	grid  *layout.Grid // a grid's slot,
-	slot  slot.Slot
-	above bool         // or the point above it
-	zones int          // that go there at once
-	tool  *layout.Tool // whose TCP goes there
-	speed float64
+	kind   move.Kind
+	role   move.Role
+	target move.Target
+	zones  int          // that go there at once
+	tool   *layout.Tool // whose TCP goes there
+	speed  float64
 }
 
 // firstFrame is the frame of the next motion on the way to a grid without a clear pose.
@@ -81,6 +78,7 @@ func (x *expander) firstFrame(g *layout.Grid) *layout.Frame {
 // a stop. It leads to a point of the frame, which is also given in the base.
 func (x *expander) goTo(to *motion, in, base *move.Point, frame *layout.Frame) bool {
 	if x.at.is(to.tool, base) {
+		x.left++
 		return true
 	}
 	first := !x.at.known
@@ -104,9 +102,7 @@ func (x *expander) goTo(to *motion, in, base *move.Point, frame *layout.Frame) b
 		x.out.flyBy = 0 // at a stand no corner is cut
 	}
 	x.mark(m)
-	if m.Target.Pose = to.pose; to.grid != nil {
-		m.Target.Grid, m.Target.Slot, m.Target.Layered, m.Target.Approach = to.grid.Name, to.slot, to.grid.Layered(), to.above
-	}
+	m.Target = to.target
 	m.At = *in
 	m.Base = *base
 	m.Zones, m.Speed, m.First, m.AfterHand = to.zones, to.speed, first, x.byHand
@@ -167,8 +163,10 @@ func (x *expander) mark(m *move.Move) {
 
 // hang takes a part out of a slot into the gripper, where the plan says what it is.
 func (x *expander) hang(g *layout.Grid, s slot.Slot, part *layout.Part, by *layout.Tool, turn geom.RPY) {
+	x.hung = layout.Hung{Part: part, By: by}
 	if part != nil {
-		x.carried = append(x.carried, layout.Hung{Part: part, By: by, At: x.lying.Take(g, s, part, turn)})
+		x.hung.At = x.lying.Take(g, s, part, turn)
+		x.carried = append(x.carried, x.hung)
 	}
 }
 
@@ -290,12 +288,12 @@ func (x *expander) steps(steps []layout.Step, role move.Role) bool {
 	}
 	was := x.place
 	for i := range steps {
-		x.place = steps[i].Place
+		x.restOn(steps[i].Place)
 		if !x.step(&steps[i], role) {
 			return false
 		}
 	}
-	x.place = was
+	x.restOn(was)
 	return true
 }
 
@@ -326,36 +324,25 @@ func (x *expander) optionalStop() bool {
 	if at.IsZero() {
 		return true
 	}
-	m := x.out.add(move.Note, move.Asked, true)
+	x.make(x.group.first + len(x.group.to) - 1)
+	x.out.stop()
+	m := x.add(move.Note, move.Asked)
 	if m == nil {
 		return false
 	}
-	last := x.group.first + len(x.group.to) - 1
-	m.Transfer, m.Leg, m.Place, m.Figures, m.Group = last, x.leg, at, x.by.Number, x.together()
-	m.ID = x.l.ID(x.idOf(last - x.group.first))
-	m.Text = fmt.Sprintf("optional stop after transfer %d", last)
+	m.Pause, m.Place, m.ListedAt, m.Text = true, at, 0, fmt.Sprintf("optional stop after transfer %d", x.transfer)
 	return true
-}
-
-// listedLine is where the plan names the worklist in which the present place is; 0 where it is in the plan itself.
-func (x *expander) listedLine() int {
-	if x.listedAt == 0 || x.place.File == x.l.File {
-		return 0
-	}
-	return x.listedAt
 }
 
 // add begins a move of the transfer that is being made; nil when nobody wants any
 // more.
 func (x *expander) add(kind move.Kind, role move.Role) *move.Move {
-	m := x.out.add(kind, role, false)
+	m := x.out.add(kind, role)
 	if m != nil {
 		// Larger values by themselves: several at once would go by way of the stack, which takes
 		// longer than all the rest.
 		m.Place = x.place
-		m.Transfer, m.Leg, m.Figures, m.Group = x.transfer, x.leg, x.by.Number, x.together()
-		m.ID = x.l.ID(x.idOf(x.transfer - x.group.first))
-		m.ListedAt = x.listedLine()
+		m.Transfer, m.Leg, m.Figures, m.Group, m.ID, m.ListedAt = x.transfer, x.leg, x.by.Number, x.together, x.id, x.listed
 	}
 	return m
 }

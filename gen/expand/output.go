@@ -32,10 +32,10 @@ const mostHeld = 16
 
 // add begins the next move, to be filled in before the one after it; nil when nobody
 // wants any more.
-func (o *output) add(kind move.Kind, role move.Role, pause bool) *move.Move {
+func (o *output) add(kind move.Kind, role move.Role) *move.Move {
 	switch kind {
 	case move.Select, move.Note:
-		if pause || o.held >= 0 && len(o.piece)-o.held >= mostHeld {
+		if o.held >= 0 && len(o.piece)-o.held >= mostHeld {
 			o.settle(false)
 		}
 	case move.Travel, move.Straight:
@@ -56,8 +56,26 @@ func (o *output) add(kind move.Kind, role move.Role, pause bool) *move.Move {
 	o.piece = o.piece[:len(o.piece)+1]
 	m := &o.piece[len(o.piece)-1]
 	*m = move.Move{}
-	m.N, m.Kind, m.Role, m.Pause = o.n, kind, role, pause
+	m.N, m.Kind, m.Role = o.n, kind, role
 	return m
+}
+
+// again is the last n moves, and room for as many behind them: nil where they are not all there any more, or there is no room,
+// or the last of them is not a motion whose end is not settled.
+func (o *output) again(n int) (last, next []move.Move) {
+	end := len(o.piece)
+	if n == 0 || end < n || cap(o.piece)-end < n || o.held != end-1 {
+		return nil, nil
+	}
+	return o.piece[end-n:], o.piece[end : end+n]
+}
+
+// took adds n moves that were written into the room behind the last one: the first motion of them follows at once, and the last one is held.
+func (o *output) took(n int) {
+	o.settle(true)
+	o.piece = o.piece[:len(o.piece)+n]
+	o.n += n
+	o.held = len(o.piece) - 1
 }
 
 // settle says how the held motion ends; on says that another motion follows at once.

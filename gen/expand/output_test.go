@@ -22,7 +22,7 @@ func TestPiecesDoNotShow(t *testing.T) {
 		})
 		o.flyBy = 15
 		for _, k := range kinds {
-			o.add(k, move.Asked, false)
+			o.add(k, move.Asked)
 		}
 		o.done()
 		return all
@@ -48,11 +48,11 @@ func TestNoMoreThanAskedFor(t *testing.T) {
 	pieces := 0
 	o := newOutput(make([]move.Move, 0, move.BatchSize), func([]move.Move) []move.Move { pieces++; return nil })
 	for range move.BatchSize {
-		if o.add(move.Grip, move.TakeHold, false) == nil {
+		if o.add(move.Grip, move.TakeHold) == nil {
 			t.Fatal("the first piece is not filled")
 		}
 	}
-	if o.add(move.Grip, move.TakeHold, false) != nil {
+	if o.add(move.Grip, move.TakeHold) != nil {
 		t.Error("a move is made that nobody wants")
 	}
 	if o.done(); pieces != 1 {

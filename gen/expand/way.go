@@ -1,6 +1,7 @@
 package expand
 
 import (
+	"gridferry/gen/geom"
 	"gridferry/gen/layout"
 	"gridferry/gen/move"
 	"gridferry/gen/slot"
@@ -21,22 +22,33 @@ var (
 	destinationRoles = wayRoles{move.ClearLoaded, move.EnterDestination, move.OverDestination}
 )
 
-// approachPoint is where the arm comes to before it goes down to a slot.
-type approachPoint struct {
+// spot is where the arm goes at a slot: there, or above it.
+type spot struct {
 	grid     *layout.Grid
-	slot     slot.Slot
+	target   move.Target
 	in, base move.Point
 }
 
-func (x *expander) above(p *approachPoint, g *layout.Grid, s slot.Slot) {
-	p.grid, p.slot = g, s
+func (x *expander) above(p *spot, g *layout.Grid, s slot.Slot) {
+	p.grid, p.target = g, target(g, s, true)
 	x.by.SetAbove(&p.in, &p.base, g, s)
+}
+
+func (x *expander) inSlot(p *spot, g *layout.Grid, s slot.Slot) {
+	p.grid, p.target = g, target(g, s, false)
+	g.SetPoints(&p.in, &p.base, s, geom.Vec{})
+}
+
+// letGo is where a part is let go that comes into a slot.
+func (x *expander) letGo(p *spot, g *layout.Grid, s slot.Slot) {
+	p.grid, p.target = g, target(g, s, false)
+	x.by.SetLetGo(&p.in, &p.base, g, s)
 }
 
 // toSource leads to the approach point of a source: by the clear pose, where a gripper
 // that is not known to be open is opened. Without such a pose it is opened before anything
 // moves.
-func (x *expander) toSource(p *approachPoint) bool {
+func (x *expander) toSource(p *spot) bool {
 	if x.by.Clear == nil && !x.openFirst(x.firstFrame(p.grid)) {
 		return false
 	}
@@ -44,14 +56,14 @@ func (x *expander) toSource(p *approachPoint) bool {
 }
 
 // toDestination leads to the approach point of a destination.
-func (x *expander) toDestination(p *approachPoint) bool {
+func (x *expander) toDestination(p *spot) bool {
 	return x.start() && x.outOf(p, &destinationRoles) && x.into(p, &destinationRoles)
 }
 
 // outOf leaves the grid that the arm is in, up to the clear pose. It does nothing where the
 // arm stands at the approach point that it goes to: a detour that comes back to where it
 // began is left out. Nor does it between slots of one grid without a clear pose.
-func (x *expander) outOf(p *approachPoint, roles *wayRoles) bool {
+func (x *expander) outOf(p *spot, roles *wayRoles) bool {
 	if x.at.is(x.tool(), &p.base) || x.by.Clear == nil && x.inside.grid == p.grid {
 		return true
 	}
@@ -60,8 +72,8 @@ func (x *expander) outOf(p *approachPoint, roles *wayRoles) bool {
 
 // into goes to the approach point of a slot, over those entry poses that the arm is not
 // past already.
-func (x *expander) into(p *approachPoint, roles *wayRoles) bool {
-	if !x.at.is(x.tool(), &p.base) && !x.enter(p.grid, roles.enter) {
+func (x *expander) into(p *spot, roles *wayRoles) bool {
+	if len(x.by.Entry) > 0 && !x.at.is(x.tool(), &p.base) && !x.enter(p.grid, roles.enter) {
 		return false
 	}
 	x.inside = inside{p.grid, x.by, len(x.by.Entry)}
@@ -122,7 +134,7 @@ func (in *inside) ahead(p *layout.NamedPose) int {
 
 // over does what the plan asks for at an approach point, where the arm stops, and comes
 // back to it.
-func (x *expander) over(p *approachPoint, steps []layout.Step, roles *wayRoles) bool {
+func (x *expander) over(p *spot, steps []layout.Step, roles *wayRoles) bool {
 	if len(steps) == 0 {
 		return true
 	}
