@@ -5,6 +5,7 @@ import (
 	"math/bits"
 	"os"
 	"path/filepath"
+	"runtime"
 	"runtime/debug"
 	"slices"
 	"strings"
@@ -53,11 +54,15 @@ type Varied struct {
 // stays, so that hardly anything is in use: with Go's own 100 it is collected after almost each variant, a quarter of all work.
 const moreGarbage = 400
 
+// atOnce is how many variants are worked on for each core: while the files of one are on their way to the disk, another one goes on.
+// With one, a thousand variants of a small plan take 1.2 times as long.
+const atOnce = 2
+
 // Run works on the variants in parallel. The results have the order of the variants.
 func (v *Variation) Run() []Varied {
 	defer debug.SetGCPercent(debug.SetGCPercent(moreGarbage))
 	all := make([]Varied, 0, len(v.Variants))
-	for one := range SideBySide(len(v.Variants), func(i int) Varied { return v.one(&v.Variants[i]) }) {
+	for one := range sideBySide(len(v.Variants), atOnce*runtime.GOMAXPROCS(0), func(i int) Varied { return v.one(&v.Variants[i]) }) {
 		all = append(all, one)
 		v.Done(len(all))
 	}
