@@ -43,13 +43,19 @@ parts: {tube: {mass: %s%s}}
 grids:
   a: {frame: base, %s, part: tube, filled: all%s}
   b: {frame: %s, %s, part: tube%s}
+  # In c some parts lie as their slots say, and behind these some as a tool that was turned put them there.
+  c: {frame: base, rows: 2, columns: 4, pitch: [30, 30], first: [200, 500, 20], part: tube, filled: "A1:A4"}
+  d: {frame: base, rows: 1, columns: 4, pitch: [30, 30], first: [200, 600, 20], rpy: [180, 0, %s], part: tube, filled: all}
+  e: {frame: base, rows: 2, columns: 4, pitch: [30, 30], first: [200, 700, 20], part: tube}
 motion: {tool: jaw, approach: %s, speed: {travel: 500, near: 80}, fly_by: %s%s}
 transfers:
   - {from: a, to: b%s}
+  - {from: d, to: "c B1:B4"}
+  - {from: c, to: e}
 `, one("turn", "0", "30"), one("centre", "", ", centre_of_gravity: [0, 5, 40], inertia: [0.001, 0.002, 0.003]"), one("more", "", ", 3: on"), one("holds", "", ", holds: {input: 5, level: on, within: 1}"), one("settle", "0", "0.3"),
-			one("frame turn", "0", "90"), pose("clear"), pose("door"), one("mass", "1e-9", "0.02"), one("size", "", ", size: [12, 12, 75]"),
+			one("frame turn", "0", "90"), pose("clear"), pose("door"), one("mass", "1e-9", "0.02"), one("size", "", ", size: [12, 20, 75]"),
 			fmt.Sprintf(grid("a"), 100), one("a's entry", "", ", motion: {entry: [door]}"), one("frame", "base", "f"), fmt.Sprintf(grid("b"), 300), one("b's entry", "", ", motion: {entry: [door]}", ", motion: {release_above: 2}"),
-			one("approach", "50", "1e-7"), one("fly-by", "0", "5"), one("clear", "", ", clear: clear"), one("order", "", ", order: serpentine", ", motion: {optional_stop: after-transfer}"))
+			one("d's turn", "0", "30"), one("approach", "50", "1e-7"), one("fly-by", "0", "5"), one("clear", "", ", clear: clear"), one("order", "", ", order: serpentine", ", motion: {optional_stop: after-transfer}"))
 		times, right := holdAgain(t, plan.Source{File: "p.yaml", Data: []byte(text), Dir: "."})
 		if again += times; !right {
 			t.Fatalf("the plan has mistakes:\n%s", text)
