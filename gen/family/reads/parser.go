@@ -2,7 +2,6 @@ package reads
 
 import (
 	"bytes"
-	"unicode"
 
 	"gridferry/gen/move"
 )
@@ -168,12 +167,16 @@ func (e *Entry) findColumns(text []byte, found []Found, met *tails, steady int) 
 			from, before = at, len(found)
 		}
 		column, behind, more := bytes.Cut(rest, between)
-		if last := i == len(e.Row)-1; len(column) == 0 || more == last || f == Kind && !e.mayBe(column) {
+		inside := bytes.TrimSpace(column)
+		if last := i == len(e.Row)-1; len(column) == 0 || more == last || f == Kind && !e.mayBe(inside) {
 			return found, false
 		}
 		if f != NoField {
-			left, right := spaces(column)
-			found = append(found, Found{Field: f, From: at + left, To: at + len(column) - right})
+			begin := at
+			if len(inside) > 0 {
+				begin += cap(column) - cap(inside) // the blanks that were taken off before it
+			}
+			found = append(found, Found{Field: f, From: begin, To: begin + len(inside)})
 		}
 		rest, at = behind, at+len(column)+len(between)
 	}
@@ -183,18 +186,15 @@ func (e *Entry) findColumns(text []byte, found []Found, met *tails, steady int) 
 	return found, len(e.Row) > 0
 }
 
-// spaces is how many bytes of blanks are at both ends of a text.
-func spaces(text []byte) (left, right int) {
-	inside := bytes.TrimLeftFunc(text, unicode.IsSpace)
-	return len(text) - len(inside), len(inside) - len(bytes.TrimRightFunc(inside, unicode.IsSpace))
-}
-
 // mayBe reports whether a line with that in its column "kind" can be of a row's kinds.
-func (e *Entry) mayBe(column []byte) bool {
-	column = bytes.TrimSpace(column)
-	number, n := wholeDecimal(column)
-	if n < len(column) {
-		return true // it is not in digits alone
+func (e *Entry) mayBe(kind []byte) bool {
+	mark := byte('.')
+	if e.comma {
+		mark = ','
+	}
+	number, n := Decimal(kind, mark)
+	if n < len(kind) {
+		return true // it is written otherwise
 	}
 	_, known := e.KindOf(number)
 	return known
