@@ -23,7 +23,10 @@ type known struct {
 	like    move.Move
 	before  chosen // by the select before it
 	settled *blocks.Settled
-	next    int // the sort of the move that came behind one the last time
+	text    string // that it prints, where that is always the same,
+	lines   []byte // and what becomes of it in the program; nil where that is not certain
+	count   int    // of the lines
+	next    int    // the sort of the move that came behind one the last time
 }
 
 // mostKin is how many sorts are remembered.
@@ -32,8 +35,8 @@ const mostKin = 32
 // learns reports whether it pays to settle one more: not where hardly any move is like one before.
 func (k *kin) learns() bool { return k.missed <= 2*mostKin+k.found }
 
-// find is what was settled for moves like this one; nil for none.
-func (k *kin) find(v *viewer, m *move.Move) *blocks.Settled {
+// find is what is known of moves like this one; nil for nothing.
+func (k *kin) find(v *viewer, m *move.Move) *known {
 	at := k.sort(v, m)
 	if at < 0 {
 		k.missed++
@@ -41,7 +44,7 @@ func (k *kin) find(v *viewer, m *move.Move) *blocks.Settled {
 	}
 	k.found++
 	k.known[k.last].next, k.last = at, at
-	return k.known[at].settled
+	return &k.known[at]
 }
 
 // sort is the place of a move's sort; below 0 for none that is known.
@@ -60,11 +63,8 @@ func (k *kin) sort(v *viewer, m *move.Move) int {
 	return -1
 }
 
-// keep remembers what was settled for moves like this one, which came behind a select.
-func (k *kin) keep(m *move.Move, before chosen, settled *blocks.Settled) {
-	if settled == nil {
-		return
-	}
+// keep remembers a sort of moves.
+func (k *kin) keep(sort known) {
 	at := k.oldest
 	if len(k.known) < mostKin {
 		at = len(k.known)
@@ -73,7 +73,8 @@ func (k *kin) keep(m *move.Move, before chosen, settled *blocks.Settled) {
 		k.oldest = (at + 1) % mostKin
 	}
 	k.known[k.last].next = at
-	k.last, k.known[at] = at, known{*m, before, settled, at}
+	sort.next = at
+	k.last, k.known[at] = at, sort
 }
 
 // is reports whether a move is of the sort: whether all that its view has is the same but for what is a move's own.

@@ -29,6 +29,28 @@ func (p *Printer) PrintSettled(s *Settled) ([]byte, bool) {
 	return p.text, p.directly(s.cost, s.steps)
 }
 
+// Constant is the text of a block that prints the same for all such moves; false for one that does not.
+func (s *Settled) Constant() (text string, ok bool) {
+	switch len(s.steps) {
+	case 0:
+		return "", true
+	case 1:
+		return s.steps[0].words, s.steps[0].isBare()
+	}
+	return "", false
+}
+
+// Spend counts what such a block takes when it prints its text. False when Print has to do it, and then nothing has happened.
+func (p *Printer) Spend(s *Settled, text string) bool {
+	left := p.left
+	if err := p.begin(s.cost); err != nil || len(text) > p.longest {
+		p.left = left
+		return false
+	}
+	p.left.bytes -= len(text)
+	return true
+}
+
 // settle puts steps behind others as they are for all moves that are alike.
 func settle(to, steps []step) (_ []step, ok bool) {
 	for _, s := range steps {

@@ -59,6 +59,13 @@ func holdsSettled(t *testing.T, f *Blocks, block string, typ reflect.Type, views
 		if want := fmt.Sprintf("%q %d", long.text, long.left); ok && got != want || !ok && short.left != before {
 			t.Fatalf("%s: %q settled on %+v prints %v %s of %+v, want %s", f.Label, block, like, ok, got, other, want)
 		}
+		if always, same := s.Constant(); same {
+			short.left = before
+			spent := short.Spend(s, always)
+			if got := fmt.Sprintf("%q %d", always, short.left); spent != ok || ok && got != fmt.Sprintf("%q %d", long.text, long.left) {
+				t.Fatalf("%s: %q settled on %+v is always %v %s", f.Label, block, like, spent, got)
+			}
+		}
 	}
 	return settles
 }
