@@ -83,9 +83,9 @@ func holdAgain(t rapid.TB, source plan.Source) (again int, right bool) {
 }
 
 func inPieces(l *layout.Layout, size int) (all []move.Move, again int) {
-	x := newExpander(l, Whole, make([]move.Move, 0, size), func(piece []move.Move) []move.Move {
+	x := newExpander(l, Whole, size, func(piece []move.Move) bool {
 		all = append(all, piece...)
-		return piece[:0]
+		return true
 	})
 	x.run()
 	return all, x.again.times

@@ -30,23 +30,12 @@ func Rest(l *layout.Layout, from Start) move.Seq { return move.Single(Batches(l,
 
 // Batches is Rest in batches.
 func Batches(l *layout.Layout, from Start) move.Batches {
-	return func(yield func([]move.Move) bool) {
-		expand(l, from, make([]move.Move, 0, move.BatchSize), func(piece []move.Move) []move.Move {
-			if !yield(piece) {
-				return nil
-			}
-			return piece[:0]
-		})
-	}
+	return func(yield func([]move.Move) bool) { newExpander(l, from, move.BatchSize, yield).run() }
 }
 
-// expand makes the list in pieces as large as the first.
-func expand(l *layout.Layout, from Start, first []move.Move, hand hand) {
-	newExpander(l, from, first, hand).run()
-}
-
-func newExpander(l *layout.Layout, from Start, first []move.Move, hand hand) *expander {
-	x := &expander{l: l, from: from, by: l.Figures(nil, nil), fitted: l.ToolAt(from.Transfer), lying: l.Lying(), out: newOutput(first, hand), grippers: make([]gripper, len(l.Tools))}
+// newExpander makes the list in batches of a size.
+func newExpander(l *layout.Layout, from Start, size int, yield func([]move.Move) bool) *expander {
+	x := &expander{l: l, from: from, by: l.Figures(nil, nil), fitted: l.ToolAt(from.Transfer), lying: l.Lying(), out: newOutput(size, yield), grippers: make([]gripper, len(l.Tools))}
 	if l.HasIDs() {
 		x.ids = l.FirstIDs()
 	}

@@ -8,7 +8,7 @@ import "gridferry/gen/move"
 // stop. So a motion, with the selects and notes behind it, stays in the batch until
 // that is known.
 type output struct {
-	hand  hand
+	yield func(piece []move.Move) bool
 	flyBy float64 // mm, of the motion that is held, where its end is no stop
 	n     int
 	piece []move.Move
@@ -16,12 +16,8 @@ type output struct {
 	over  bool
 }
 
-// hand passes a batch on and returns an empty one, the same or another; nil when
-// nobody takes any more.
-type hand func(piece []move.Move) []move.Move
-
-func newOutput(first []move.Move, hand hand) output {
-	return output{hand: hand, piece: first, held: none}
+func newOutput(size int, yield func([]move.Move) bool) output {
+	return output{yield: yield, piece: make([]move.Move, 0, size), held: none}
 }
 
 const none = -1
@@ -96,9 +92,8 @@ func (o *output) pass() {
 		settled, o.held = o.held, 0
 	}
 	rest := o.piece[settled:]
-	next := o.hand(o.piece[:settled])
-	o.over = next == nil
-	o.piece = append(next, rest...)
+	o.over = !o.yield(o.piece[:settled])
+	o.piece = append(o.piece[:0], rest...)
 }
 
 // done passes on what is left.
