@@ -6,8 +6,10 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/creachadair/jrpc2"
 	"github.com/creachadair/jrpc2/channel"
@@ -110,12 +112,24 @@ func (e *editor) change(path string, version int, at span, text string) {
 // until waits for what the server says of a version of a document; 0 for one that is not open.
 func (e *editor) until(path string, version int) []diagnostic {
 	e.t.Helper()
-	for p := range e.said {
-		if p.URI == uri(path) && p.Version == version {
-			return p.Diagnostics
+	return e.untilAll(version, path)[0]
+}
+
+// untilAll is until for documents of which it speaks in any order.
+func (e *editor) untilAll(version int, paths ...string) [][]diagnostic {
+	e.t.Helper()
+	said, left := make([][]diagnostic, len(paths)), slices.Clone(paths)
+	for tooLong := time.After(time.Minute); slices.ContainsFunc(left, func(path string) bool { return path != "" }); {
+		select {
+		case p := <-e.said:
+			if i := slices.IndexFunc(left, func(path string) bool { return p.URI == uri(path) && p.Version == version }); i >= 0 {
+				said[i], left[i] = p.Diagnostics, ""
+			}
+		case <-tooLong:
+			e.t.Fatalf("nothing is said of version %d of %v", version, left)
 		}
 	}
-	return nil
+	return said
 }
 
 // words are diagnostics, to be read.
@@ -181,11 +195,9 @@ func TestFilesWithoutTheirPlan(t *testing.T) {
 	e.open(open, read(t, open))
 	e.open(cell, strings.Replace(read(t, cell), "frames:", "frame:", 1))
 	e.open(list, read(t, list)+"X001;nowhere A1;plate-1 A1;\n")
-	if found := e.until(cell, 1); !strings.Contains(words(found), "unknown-key") {
-		t.Error(words(found))
-	}
-	if found := e.until(list, 1); !strings.Contains(words(found), "nowhere") {
-		t.Error(words(found))
+	found := e.untilAll(1, cell, list)
+	if ofCell, ofList := words(found[0]), words(found[1]); !strings.Contains(ofCell, "unknown-key") || !strings.Contains(ofList, "nowhere") {
+		t.Error(ofCell, ofList)
 	}
 }
 
