@@ -127,15 +127,9 @@ func (p *space) corner(a, b, c *arm.Readings, depth int) bool {
 	for i := range h.off {
 		h.off[i] = off
 	}
-	ab, bc, ca := readAway(a, b), readAway(b, c), readAway(c, a)
-	if p.holds(&h, max(ab, bc, ca)/4) {
+	a, b, c = longestFirst(a, b, c, readAway)
+	if p.holds(&h, readAway(a, b)/4) {
 		return true
-	}
-	switch {
-	case bc >= ab && bc >= ca:
-		a, b, c = b, c, a
-	case ca >= ab:
-		a, b, c = c, a, b
 	}
 	middle := mean(a, b, 0.5)
 	return depth < deepest && p.corner(a, &middle, c, depth+1) && p.corner(&middle, b, c, depth+1)

@@ -74,17 +74,22 @@ func (l *look) triangle(a, b, c *arm.Readings) {
 
 // parts looks at the halves of a triangle.
 func (l *look) parts(a, b, c *arm.Readings) {
-	ab, bc, ca := l.side(a, b), l.side(b, c), l.side(c, a)
-	switch {
-	case bc >= ab && bc >= ca:
-		a, b, c = b, c, a
-	case ca >= ab:
-		a, b, c = c, a, b
-	}
+	a, b, c = longestFirst(a, b, c, l.side)
 	middle := mean(a, b, 0.5)
 	if l.triangle(a, &middle, c); l.hit == nil {
 		l.triangle(&middle, b, c)
 	}
+}
+
+// longestFirst is three readings in such a turn that the longest side is between the first two.
+func longestFirst(a, b, c *arm.Readings, side func(from, to *arm.Readings) float64) (_, _, _ *arm.Readings) {
+	switch ab, bc, ca := side(a, b), side(b, c), side(c, a); {
+	case bc >= ab && bc >= ca:
+		return b, c, a
+	case ca >= ab:
+		return c, a, b
+	}
+	return a, b, c
 }
 
 // among is certain for all means of three readings.
