@@ -8,6 +8,13 @@ import "math"
 // Introduction to Robotics, eq. 2.64 and 2.71).
 type RPY struct{ Roll, Pitch, Yaw float64 }
 
+// Is reports whether a and b are the same to the last bit. Zeros of different sign are not: half a turn to either side could
+// come of them.
+func (a *RPY) Is(b *RPY) bool {
+	bits := math.Float64bits
+	return bits(a.Roll) == bits(b.Roll) && bits(a.Pitch) == bits(b.Pitch) && bits(a.Yaw) == bits(b.Yaw)
+}
+
 // Rot returns the rotation matrix; exact where all angles are multiples of 90°.
 func (a RPY) Rot() Rot { return RotZ(a.Yaw).Mul(RotY(a.Pitch)).Mul(RotX(a.Roll)) }
 

@@ -184,7 +184,7 @@ func (j *Judge) wantPlace(m *move.Move) {
 		j.want.Number[reads.Turn] = m.Turn
 		return
 	}
-	if sameBits(&at.RPY, &j.turned) && m.Negated == j.negated {
+	if at.RPY.Is(&j.turned) && m.Negated == j.negated {
 		return
 	}
 	j.turned, j.negated = at.RPY, m.Negated
@@ -213,11 +213,6 @@ func posture(m *move.Move, f reads.Field) float64 {
 		return float64(arm.Quarter(m.Joints[f-reads.Quarter1]))
 	}
 	return m.Joints[f-reads.Joint1]
-}
-
-func sameBits(a, b *geom.RPY) bool {
-	return math.Float64bits(a.Roll) == math.Float64bits(b.Roll) && math.Float64bits(a.Pitch) == math.Float64bits(b.Pitch) &&
-		math.Float64bits(a.Yaw) == math.Float64bits(b.Yaw)
 }
 
 func truth(on bool) float64 {

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"gridferry/gen/family/blocks"
-	"gridferry/gen/geom"
 	"gridferry/gen/move"
 )
 
@@ -89,15 +88,11 @@ func (k *known) is(v *viewer, m *move.Move) bool {
 		!sameBits(a.Turn, m.Turn), a.Frame != m.Frame, a.Tool != m.Tool, a.Text != m.Text:
 		return false
 	case m.Kind.IsMotion():
-		return sameTurn(&v.family.Coordinates(a).RPY, &v.family.Coordinates(m).RPY)
+		return v.family.Coordinates(a).RPY.Is(&v.family.Coordinates(m).RPY)
 	case m.Kind == move.Select:
 		return k.before == v.before
 	}
 	return true
-}
-
-func sameTurn(a, b *geom.RPY) bool {
-	return sameBits(a.Roll, b.Roll) && sameBits(a.Pitch, b.Pitch) && sameBits(a.Yaw, b.Yaw)
 }
 
 func sameBits(a, b float64) bool { return math.Float64bits(a) == math.Float64bits(b) }

@@ -170,7 +170,7 @@ func (r *rounding) bounds(f, t *rounded, away float64) (position, orientation fl
 
 // pose is one of a motion, by which figures of it are rounded.
 func (r *rounding) pose(at geom.Vec, rpy geom.RPY, turn float64) figured {
-	if last := &r.last; !last.known || last.turn != turn || !same(&last.rpy, &rpy) {
+	if last := &r.last; !last.known || last.turn != turn || !last.rpy.Is(&rpy) {
 		exact := rpy.Rot()
 		*last = lastTurn{true, rpy, turn, exact, exact}
 		if r.turns {

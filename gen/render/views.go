@@ -1,7 +1,6 @@
 package render
 
 import (
-	"math"
 	"strings"
 
 	"gridferry/gen/family/blocks"
@@ -236,7 +235,7 @@ func (v *viewer) motion(m *move.Move) *blocks.Motion {
 	view.Tool, view.ToolNumber, view.ToolPlace = tool.name, tool.known, m.ToolNumber
 	view.Speed, view.FlyBy, view.Stops, view.First = v.figures.speed(m.Speed), v.figures.flyBy(m.FlyBy), m.FlyBy == 0, m.First
 	turn := v.family.Coordinates(m).RPY
-	if last := &v.last; !last.turned || last.axis != m.Turn || last.negated != m.Negated || !same(&last.turn, &turn) {
+	if last := &v.last; !last.turned || last.axis != m.Turn || last.negated != m.Negated || !last.turn.Is(&turn) {
 		v.fillTurn(view, m, turn)
 	}
 	return view
@@ -259,13 +258,6 @@ func (v *viewer) turned(a geom.RPY, turn float64, negated bool) (vertical string
 	default:
 		return "", v.figures.rotation(v.family.Rotation, a)
 	}
-}
-
-// same reports whether two rotations are written the same. Zeros of different sign
-// are not: half a turn to either side could come of them.
-func same(a, b *geom.RPY) bool {
-	bits := math.Float64bits
-	return bits(a.Roll) == bits(b.Roll) && bits(a.Pitch) == bits(b.Pitch) && bits(a.Yaw) == bits(b.Yaw)
 }
 
 // transfer is the view of a heading; m is the transfer's first move, and all are the ends of those that are
