@@ -22,9 +22,8 @@ type known struct {
 	like    move.Move
 	before  chosen // by the select before it
 	settled *blocks.Settled
-	text    string // that it prints, where that is always the same,
-	lines   []byte // and what becomes of it in the program; nil where that is not certain
-	count   int    // of the lines
+	lines   []byte // in the program, where they are always the same; else nil
+	count   int    // of these
 	next    int    // the sort of the move that came behind one the last time
 }
 

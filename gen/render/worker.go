@@ -112,9 +112,8 @@ func (s *worker) settle(m *move.Move, before chosen) {
 		return
 	}
 	if text, same := sort.settled.Constant(); same && s.options.finish {
-		lines, count, faults := s.finish([]byte{}, []byte(text))
-		if sort.text, sort.count = text, count; len(faults) == 0 {
-			sort.lines = lines
+		if lines, count, faults := s.finish([]byte{}, []byte(text)); len(faults) == 0 {
+			sort.lines, sort.count = lines, count
 		}
 	}
 	s.kin.keep(sort)
@@ -140,7 +139,7 @@ func (s *worker) again(done written) bool {
 
 // sameLines writes a move of which all lines are as they were before.
 func (s *worker) sameLines(sort *known, done written) bool {
-	if sort.lines == nil || !s.printer.Spend(sort.settled, sort.text) {
+	if sort.lines == nil || !s.printer.Spend(sort.settled) {
 		return false
 	}
 	s.chunk.text = append(s.chunk.text, sort.lines...)

@@ -40,8 +40,9 @@ func (s *Settled) Constant() (text string, ok bool) {
 	return "", false
 }
 
-// Spend counts what such a block takes when it prints its text. False when Print has to do it, and then nothing has happened.
-func (p *Printer) Spend(s *Settled, text string) bool {
+// Spend counts what such a block takes when it prints its constant text. False when Print has to do it, and then nothing has happened.
+func (p *Printer) Spend(s *Settled) bool {
+	text, _ := s.Constant()
 	left := p.left
 	if err := p.begin(s.cost); err != nil || len(text) > p.longest {
 		p.left = left

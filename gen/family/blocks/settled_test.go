@@ -61,7 +61,7 @@ func holdsSettled(t *testing.T, f *Blocks, block string, typ reflect.Type, views
 		}
 		if always, same := s.Constant(); same {
 			short.left = before
-			spent := short.Spend(s, always)
+			spent := short.Spend(s)
 			if got := fmt.Sprintf("%q %d", always, short.left); spent != ok || ok && got != fmt.Sprintf("%q %d", long.text, long.left) {
 				t.Fatalf("%s: %q settled on %+v is always %v %s", f.Label, block, like, spent, got)
 			}
