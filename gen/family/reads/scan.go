@@ -100,8 +100,6 @@ func (s scan) match(text []byte, found []Found, met *tails, steady int) ([]Found
 			continue
 		}
 		rest = rest[len(p.before):]
-		var number float64
-		var n int
 		switch p.part {
 		case noPart:
 			continue
@@ -109,15 +107,9 @@ func (s scan) match(text []byte, found []Found, met *tails, steady int) ([]Found
 			return s[i+1:].behindText(p.field, text, len(text)-len(rest), found, met, steady-i-1)
 		case restPart:
 			return found, bytes.IndexByte(rest, '\n') < 0
-		case numberPart:
-			number, n = Decimal(rest, p.mark)
-		case wholePart:
-			number, n = wholeDecimal(rest)
-		case namePart:
-			n = name(rest)
-		case wordPart:
-			n = word(rest)
+		case numberPart, wholePart, wordPart, namePart:
 		}
+		number, n := p.take(rest)
 		if n == 0 {
 			return found, false
 		}
@@ -159,19 +151,19 @@ func beginsWith(text []byte, word string) bool {
 	return len(text) >= len(word) && string(text[:len(word)]) == word
 }
 
-// length is how much of a text the field is that it begins with; 0 for none.
-func (p *scanned) length(text []byte) (n int) {
+// take reads the field that a text begins with: its value if it is a number, and how
+// much of the text it is; 0 for none.
+func (p *scanned) take(text []byte) (number float64, n int) {
 	switch p.part {
 	case numberPart:
-		_, n = Decimal(text, p.mark)
+		return Decimal(text, p.mark)
 	case wholePart:
-		_, n = wholeDecimal(text)
+		return wholeDecimal(text)
 	case namePart:
-		n = name(text)
+		return 0, name(text)
 	case wordPart, noPart, textPart, restPart:
-		n = word(text)
 	}
-	return n
+	return 0, word(text)
 }
 
 func isDigit(c byte) bool { return '0' <= c && c <= '9' }
@@ -264,7 +256,7 @@ func (s scan) leads(text []byte) bool {
 		if text = text[len(p.before):]; p.part == noPart {
 			continue
 		}
-		n := p.length(text)
+		_, n := p.take(text)
 		if n == 0 {
 			return false
 		}
